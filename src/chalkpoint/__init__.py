@@ -1,0 +1,1 @@
+"""Binary floating-point arithmetic by hand: worked, found, set, marked and taught."""
