@@ -1,0 +1,118 @@
+"""What a rule of arithmetic is handed as a number, and the few primitives a rule may use on it.
+
+A rule is written once and runs on three carriers: one Python integer (working, marking), a numpy
+array of integers (every question at once, by brute force), or a symbolic integer whose bits are
+edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below;
+never ``if`` on data, because an array or a diagram is both true and false.
+
+A symbolic carrier supplies ``select(a, b)`` on its conditions and ``~`` for their opposite.
+"""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+__all__ = ["Number", "Truth", "fits", "larger", "opposite", "sign_copies", "smaller", "toward_zero", "where", "wrap"]
+
+Number: TypeAlias = Any  # an int, an array of ints, or every integer at once
+Truth: TypeAlias = Any  # the same three for conditions
+
+
+def where(condition: Truth, yes: Number, no: Number) -> Number:
+    """Return *yes* where *condition* holds and *no* elsewhere.
+
+    >>> where(3 > 2, 10, 20)
+    10
+    """
+    if condition is True:
+        return yes
+    if condition is False:
+        return no
+    if hasattr(condition, "select"):
+        return condition.select(yes, no)
+    import numpy
+
+    return numpy.where(condition, yes, no)
+
+
+def opposite(condition: Truth) -> Truth:
+    """Return where *condition* does not hold (``not`` cannot be asked of an array).
+
+    >>> opposite(3 > 2)
+    False
+    """
+    if condition is True or condition is False:
+        return not condition
+    return ~condition
+
+
+def larger(a: Number, b: Number) -> Number:
+    """Return the larger of *a* and *b*, place by place.
+
+    >>> larger(-3, 0)
+    0
+    """
+    return where(a < b, b, a)
+
+
+def smaller(a: Number, b: Number) -> Number:
+    """Return the smaller of *a* and *b*, place by place.
+
+    >>> smaller(-3, 0)
+    -3
+    """
+    return where(a < b, a, b)
+
+
+def fits(x: Number, bits: int) -> Truth:
+    """Tell whether *x* can be written in *bits* bits of two's complement.
+
+    All bits from the sign place leftwards are then alike.
+
+    >>> fits(127, 8), fits(128, 8), fits(-128, 8)
+    (True, False, True)
+    """
+    rest = x >> (bits - 1)
+    return (rest == 0) | (rest == -1)
+
+
+def sign_copies(x: Number, bits: int) -> Number:
+    """Return how many bits after the first repeat it, in *bits* bits of two's complement.
+
+    Zero and minus one repeat it all the way: bits - 1 of them. *x* must fit.
+
+    >>> sign_copies(0b0011010, 8), sign_copies(-128, 8), sign_copies(0, 8)
+    (2, 0, 7)
+    """
+    if type(x) is int:
+        return bits - 1 - (x if x >= 0 else ~x).bit_length()
+    count = 0
+    step = 1 << (bits - 1).bit_length()
+    while step:
+        if step < bits:
+            loose = fits(x, bits - step)
+            x = where(loose, x << step, x)
+            count = count + where(loose, step, 0)
+        step >>= 1
+    return count
+
+
+def toward_zero(x: Number, places: Number) -> Number:
+    """Return *x* shifted right *places*, its size cut and its sign kept.
+
+    A plain shift cuts toward minus infinity; this one cuts toward zero.
+
+    >>> -5 >> 1, toward_zero(-5, 1)
+    (-3, -2)
+    """
+    return where(x < 0, -((-x) >> places), x >> places)
+
+
+def wrap(x: Number, bits: int) -> Number:
+    """Return the low *bits* bits of *x*, read as two's complement.
+
+    >>> wrap(128, 8)
+    -128
+    """
+    low = x & ((1 << bits) - 1)
+    return where(low >> (bits - 1) == 1, low - (1 << bits), low)

@@ -1,0 +1,134 @@
+"""Exact values: read from what people write, written back as people read.
+
+Values are ``fractions.Fraction`` and nothing here rounds.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_value"]
+
+MINUS = "\u2212"
+LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
+CLUSTER = 68  # bits of one term: more than any mantissa here
+
+VALUE = re.compile(
+    r"""
+    (?P<sign>[-+]?)\s*
+    (?:
+        (?P<whole>\d+)\s+(?P<num>\d+)\s*/\s*(?P<den>\d+)   # 1 3/8
+      | (?P<top>\d+)\s*/\s*(?P<bottom>\d+)                 # 79/128
+      | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                   # 5.25, 5., .5
+    )
+    """,
+    re.VERBOSE,
+)
+
+
+def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction:
+    """Return the exact value written in *text*: a decimal, a fraction or a mixed number.
+
+    point  the decimal mark in use, "." or ","
+
+    >>> parse_value("-5.25"), parse_value("1 3/8"), parse_value("\u2212 79/128")
+    (Fraction(-21, 4), Fraction(11, 8), Fraction(-79, 128))
+
+    Raises EntryError when *text* is no number.
+    """
+    plain = text.strip().replace(MINUS, "-")
+    match = VALUE.fullmatch(plain.replace(",", ".") if point == "," else plain)
+    example = "-5,25, -79/128 or 1 3/8" if point == "," else "-5.25, -79/128 or 1 3/8"
+    if match is None:
+        raise EntryError(f"{text!r} as {name} is not a number; write one such as {example}")
+    if "0" in {(match["den"] or "1").lstrip("0") or "0", (match["bottom"] or "1").lstrip("0") or "0"}:
+        raise EntryError(f"{text!r} as {name} divides by zero; write a number such as {example}")
+    if match["decimal"]:
+        size = Fraction(match["decimal"])
+    elif match["top"]:
+        size = Fraction(int(match["top"]), int(match["bottom"]))
+    else:
+        size = int(match["whole"]) + Fraction(int(match["num"]), int(match["den"]))
+    return -size if match["sign"] == "-" else size
+
+
+def is_dyadic(x: Fraction) -> bool:
+    """Tell whether *x* ends in binary: its denominator is a power of two.
+
+    >>> is_dyadic(Fraction(3, 8)), is_dyadic(Fraction(1, 10))
+    (True, False)
+    """
+    return x.denominator & (x.denominator - 1) == 0
+
+
+def write_decimal(x: Fraction) -> str | None:
+    """Return *x* as a finite decimal, or None when it has none (or one of over a thousand digits).
+
+    >>> write_decimal(Fraction(-21, 4)), write_decimal(Fraction(1, 3))
+    ('-5.25', None)
+    """
+    twos = (x.denominator & -x.denominator).bit_length() - 1
+    rest, fives = x.denominator >> twos, 0
+    while rest % 5 == 0:
+        rest, fives = rest // 5, fives + 1
+    places = max(twos, fives)
+    if rest != 1 or places > 1000 or x.numerator.bit_length() > 1000:
+        return None
+    text = str(abs(x.numerator) * 10**places // x.denominator).rjust(places + 1, "0")
+    body = f"{text[:-places]}.{text[-places:]}" if places else text
+    return f"-{body}" if x < 0 else body
+
+
+def write_exact(x: Fraction) -> str:
+    """Return *x* exactly, for a program to read back: an integer or p/q, in powers of two where those run long.
+
+    >>> write_exact(Fraction(9, 2)), write_exact(3 * Fraction(2)**-100), write_exact(Fraction(2)**300 - 1)
+    ('9/2', '3*2^-100', '1*2^300-1*2^0')
+    """
+    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80:
+        return str(x)
+    terms = "".join(f"{number:+d}*2^{power}" for number, power in powers_of_two(x))
+    return terms.removeprefix("+")
+
+
+def write_value(x: Fraction, *, point: str = ".") -> str:
+    """Return *x* for a person: a decimal, p/q where none ends, powers of two where it runs long.
+
+    >>> write_value(Fraction(-21, 4)), write_value(Fraction(1, 3)), write_value(Fraction(3, 2**70))
+    ('\u22125.25', '1/3', '3 × 2^\u221270')
+    """
+    decimal = write_decimal(x)
+    if decimal is not None and len(decimal) <= LONGEST_DECIMAL:
+        return decimal.replace("-", MINUS).replace(".", point)
+    if not is_dyadic(x) or max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
+        return str(x).replace("-", MINUS)
+    terms = [f"{'+' if number > 0 else '-'} {abs(number)} × 2^{power}" for number, power in powers_of_two(x)]
+    text = " ".join(terms)
+    text = text.removeprefix("+ ") if text.startswith("+") else text.replace("- ", "-", 1)
+    return text.replace("-", MINUS)
+
+
+def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
+    """Return [(n, k), ...] with x = sum of n * 2**k, each n odd and short; *x* is dyadic and not zero.
+
+    A value whose ones stand in far-apart clusters gets a term a cluster, so that a number of
+    60,000 binary places is still written exactly in a line.
+
+    >>> powers_of_two(Fraction(12)), powers_of_two(Fraction(2)**300 + 3)
+    ([(3, 2)], [(1, 300), (3, 0)])
+    """
+    number, power = x.numerator, 1 - x.denominator.bit_length()
+    terms: list[tuple[int, int]] = []
+    while number:
+        twos = (number & -number).bit_length() - 1
+        number, power = number >> twos, power + twos
+        low = number
+        if number.bit_length() > CLUSTER:
+            low = number & ((1 << CLUSTER) - 1)
+            low -= (low >> (CLUSTER - 1)) << CLUSTER
+        terms.append((low, power))
+        number -= low
+    return terms[::-1]

@@ -1,0 +1,106 @@
+"""Bringing an exact value into a format: the patterns beside it, the nearest, and the one a rounding takes.
+
+Everything is judged on the value itself, not on anybody's working, so that working can be checked
+against it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.rounding import Rounding, round_quotient
+
+__all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent"]
+
+
+def normal_exponent(number: int, divisor: int) -> int:
+    """Return E for which number / divisor = f * 2**E with f in [1/2, 1) or [-1, -1/2).
+
+    *number* is not zero and *divisor* is positive.
+
+    >>> normal_exponent(21, 4), normal_exponent(-4, 1), normal_exponent(4, 1)
+    (3, 2, 3)
+    """
+    size = -number if number < 0 else number
+    power = size.bit_length() - divisor.bit_length()  # the size lies in (2**(power-1), 2**(power+1))
+    left, right = (size, divisor << power) if power >= 0 else (size << -power, divisor)
+    if number > 0:
+        return power + 1 if left >= right else power
+    return power + 1 if left > right else power
+
+
+class Fitted(NamedTuple):
+    """A value brought to a normalised mantissa and exponent; *exponent* may lie outside the format."""
+
+    mantissa: int
+    exponent: int
+    exact: bool
+
+
+def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
+    """Return *x*, not zero, brought to *fmt*'s mantissa by *rounding*, with the exponent it needs.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.rounding import cut
+    >>> fit(Fraction(-53, 10), parse_format("8+4"), cut)
+    Fitted(mantissa=-85, exponent=3, exact=False)
+    """
+    number, divisor = x.numerator, x.denominator
+    exponent = normal_exponent(number, divisor)
+    up = fmt.places - exponent
+    if up >= 0:
+        number <<= up
+    else:
+        divisor <<= -up
+    mantissa = round_quotient(number, divisor, rounding)
+    exact = mantissa * divisor == number
+    if mantissa == 1 << fmt.places:  # rounded up to 1.0: one place to the right
+        return Fitted(mantissa >> 1, exponent + 1, exact)
+    if mantissa == -(1 << (fmt.places - 1)):  # rounded up to -1/2, whose normal form is -1.0
+        return Fitted(mantissa << 1, exponent - 1, exact)
+    return Fitted(mantissa, exponent, exact)
+
+
+def nearest_patterns(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, ...]:
+    """Return the normalised pattern (or zero) nearest to *x*; both, at a tie, the lower first.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> nearest_patterns(Fraction(203, 32), parse_format("8+3"))
+    (Pattern(mantissa=101, exponent=3), Pattern(mantissa=102, exponent=3))
+    """
+    if x == 0:
+        return (fmt.zero,)
+    low, high = neighbours(x, fmt)
+    if low == high:
+        return (low,)
+    below, above = x - fmt.value(low), fmt.value(high) - x
+    if below == above:
+        return (low, high)
+    return (low,) if below < above else (high,)
+
+
+def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:
+    """Return the patterns next below and next above *x* (the same one twice where *x* has a pattern).
+
+    Beyond either end both are the end itself; in the gap around zero, zero is one of them.
+    """
+    unit = 1 << fmt.places
+    below = fit(x, fmt, lambda floor, rest, whole: 0)
+    if below.exponent > fmt.highest_exponent:
+        end = Pattern(unit - 1 if x > 0 else -unit, fmt.highest_exponent)
+        return end, end
+    if below.exponent < fmt.lowest_exponent:
+        if x > 0:
+            return fmt.zero, Pattern(unit >> 1, fmt.lowest_exponent)
+        return Pattern(-(unit >> 1) - 1, fmt.lowest_exponent), fmt.zero
+    low = Pattern(below.mantissa, below.exponent)
+    if below.exact:
+        return low, low
+    above = fit(x, fmt, lambda floor, rest, whole: 1 if rest else 0)
+    if above.exponent > fmt.highest_exponent:
+        return low, low
+    if above.exponent < fmt.lowest_exponent:
+        return low, fmt.zero
+    return low, Pattern(above.mantissa, above.exponent)

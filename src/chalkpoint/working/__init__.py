@@ -1,0 +1,1 @@
+"""Rules, methods and courses, and the working a method writes down."""

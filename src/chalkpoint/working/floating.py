@@ -1,0 +1,193 @@
+"""The rules of floating-point addition and subtraction, each written once.
+
+A rule takes the page and the format and returns the next page. The steps are those of hand
+working (common practice): normalise the operands, match the exponents, negate, add, repair a
+mantissa overflow, normalise, judge the range.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, toward_zero, where
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
+
+__all__ = [
+    "Rule",
+    "add",
+    "align",
+    "align_size",
+    "compare",
+    "cut_to_nearest",
+    "cut_to_width",
+    "judge_overflow",
+    "judge_range",
+    "judge_range_kept",
+    "judge_range_to_zero",
+    "keep_all_places",
+    "keep_one_place",
+    "negate",
+    "normalise",
+    "normalise_operands",
+    "repair",
+    "repair_size",
+    "spare_place",
+]
+
+Rule: TypeAlias = Callable[[Page, FloatFormat], Page]
+
+
+def normalise_operands(page: Page, fmt: FloatFormat) -> Page:
+    """Shift each operand left by its repeated sign bits, and take that from its exponent."""
+    first_copies = sign_copies(page.first, fmt.mantissa_bits)
+    second_copies = sign_copies(page.second, fmt.mantissa_bits)
+    return page._replace(
+        first=page.first << first_copies,
+        first_exponent=page.first_exponent - first_copies,
+        second=page.second << second_copies,
+        second_exponent=page.second_exponent - second_copies,
+    )
+
+
+def compare(page: Page, fmt: FloatFormat) -> Page:
+    """Let a zero take the other operand's exponent: its own means nothing and must cost no bits."""
+    return page._replace(
+        first_exponent=where(page.first == 0, page.second_exponent, page.first_exponent),
+        second_exponent=where(page.second == 0, page.first_exponent, page.second_exponent),
+    )
+
+
+def keep_one_place(page: Page, fmt: FloatFormat) -> Page:
+    """Keep one guard bit: one place more than the mantissa has, to the end of the working."""
+    return page._replace(extra=1)
+
+
+def keep_all_places(page: Page, fmt: FloatFormat) -> Page:
+    """Keep every place the shift moves past the mantissa, and one spare so that a repair costs none."""
+    apart = page.first_exponent - page.second_exponent
+    return page._replace(extra=larger(apart, -apart) + 1)
+
+
+def align(page: Page, fmt: FloatFormat) -> Page:
+    """Shift the mantissa with the smaller exponent right by the difference; give it the larger exponent.
+
+    The sign bit is copied into the new places; what passes the last place kept is cut.
+    """
+    apart = page.first_exponent - page.second_exponent
+    return _aligned(page, (page.first << page.extra) >> larger(-apart, 0), (page.second << page.extra) >> larger(apart, 0))
+
+
+def align_size(page: Page, fmt: FloatFormat) -> Page:
+    """Align as `align` does, but cut the size of a negative number, toward zero."""
+    apart = page.first_exponent - page.second_exponent
+    return _aligned(page, toward_zero(page.first, larger(-apart, 0)), toward_zero(page.second, larger(apart, 0)))
+
+
+def _aligned(page: Page, first: object, second: object) -> Page:
+    common = larger(page.first_exponent, page.second_exponent)
+    return page._replace(first=first, first_exponent=common, second=second, second_exponent=common)
+
+
+def spare_place(page: Page, fmt: FloatFormat) -> Page:
+    """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1."""
+    raised = page.first_exponent + 1
+    return page._replace(
+        first=page.first >> 1, first_exponent=raised, second=page.second >> 1, second_exponent=raised
+    )
+
+
+def negate(page: Page, fmt: FloatFormat) -> Page:
+    """Negate the second mantissa: invert every bit, add one. The exponent is left alone.
+
+    One extra sign place holds the opposite of -1.0, which the mantissa itself cannot.
+    """
+    return page._replace(second=-page.second)
+
+
+def add(page: Page, fmt: FloatFormat) -> Page:
+    """Add the mantissas column by column, with one extra sign place; the exponent is the common one."""
+    return page._replace(total=page.first + page.second, exponent=page.first_exponent)
+
+
+def judge_overflow(page: Page, fmt: FloatFormat) -> Page:
+    """Compare the extra sign place with the sign: alike, a carry is dropped; different, the sum overflowed."""
+    return page._replace(overflowed=opposite(fits(page.total, fmt.mantissa_bits + page.extra)))
+
+
+def repair(page: Page, fmt: FloatFormat) -> Page:
+    """Where the sum overflowed, shift it right one place behind its true sign; raise the exponent by 1."""
+    return page._replace(
+        total=where(page.overflowed, page.total >> 1, page.total),
+        exponent=where(page.overflowed, page.exponent + 1, page.exponent),
+    )
+
+
+def repair_size(page: Page, fmt: FloatFormat) -> Page:
+    """Repair as `repair` does, but cut the size, toward zero."""
+    return page._replace(
+        total=where(page.overflowed, toward_zero(page.total, 1), page.total),
+        exponent=where(page.overflowed, page.exponent + 1, page.exponent),
+    )
+
+
+def normalise(page: Page, fmt: FloatFormat) -> Page:
+    """Shift left by the number of repeated sign bits; take that from the exponent."""
+    copies = sign_copies(page.total, fmt.mantissa_bits + page.extra)
+    return page._replace(total=page.total << copies, exponent=page.exponent - copies)
+
+
+def cut_to_width(page: Page, fmt: FloatFormat) -> Page:
+    """Cut the places past the mantissa, toward minus infinity."""
+    return page._replace(total=page.total >> page.extra, extra=0)
+
+
+def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
+    """Round the places past the mantissa to the nearest, ties to the pattern that ends in 0.
+
+    Rounding up may reach 1.0 or -1/2, which are then written in normal form.
+    """
+    floor = page.total >> page.extra
+    rest = page.total - (floor << page.extra)
+    half = (1 << page.extra) >> 1
+    up = (rest > half) | ((rest == half) & (half > 0) & (floor & 1 == 1))
+    rounded = floor + where(up, 1, 0)
+    over = opposite(fits(rounded, fmt.mantissa_bits))
+    total = where(over, rounded >> 1, rounded)
+    copies = sign_copies(total, fmt.mantissa_bits)
+    return page._replace(
+        total=total << copies, exponent=page.exponent + where(over, 1, 0) - copies, extra=0
+    )
+
+
+def judge_range(page: Page, fmt: FloatFormat) -> Page:
+    """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits."""
+    exponent = page.exponent + page.datum
+    outcome = where(
+        exponent > fmt.highest_exponent, OVERFLOW, where(exponent < fmt.lowest_exponent, UNDERFLOW, IN_RANGE)
+    )
+    return page._replace(outcome=where(page.total == 0, ZERO, outcome))
+
+
+def judge_range_to_zero(page: Page, fmt: FloatFormat) -> Page:
+    """Judge the range as `judge_range` does, but write zero for an underflow (a course may say so)."""
+    judged = judge_range(page, fmt)
+    under = judged.outcome == UNDERFLOW
+    return judged._replace(total=where(under, 0, judged.total), outcome=where(under, ZERO, judged.outcome))
+
+
+def judge_range_kept(page: Page, fmt: FloatFormat) -> Page:
+    """Judge the range as `judge_range` does, but leave an underflow un-normalised (a course may say so).
+
+    The mantissa goes back to the right until the lowest exponent holds it.
+    """
+    judged = judge_range(page, fmt)
+    under = judged.outcome == UNDERFLOW
+    short = where(under, fmt.lowest_exponent - judged.datum - judged.exponent, 0)
+    total = judged.total >> short
+    return judged._replace(
+        total=total,
+        exponent=judged.exponent + short,
+        outcome=where(under, where(total == 0, ZERO, IN_RANGE), judged.outcome),
+    )

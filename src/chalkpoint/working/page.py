@@ -1,0 +1,45 @@
+"""What stands on the page while two floating-point numbers are added or subtracted.
+
+A rule is handed a page and hands back the next one. The numbers on it may be integers, arrays or
+every integer at once (``numbers/carriers.py``), so nothing here looks at their values.
+"""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from chalkpoint.numbers.carriers import Number, Truth
+
+__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "UNDERFLOW", "ZERO", "Page"]
+
+IN_RANGE: Final = 0
+ZERO: Final = 1
+OVERFLOW: Final = 2
+UNDERFLOW: Final = 3
+OUTCOMES: Final = ("in range", "zero", "overflow", "underflow")
+
+
+class Page(NamedTuple):
+    """The two rows above the line, and the row below it.
+
+    first, second      mantissa integers, in units of the last place kept
+    first_exponent     exponents as true integers, never wrapped to their field
+    second_exponent
+    total, exponent    the row below the line
+    extra              places kept beyond the format's mantissa (0 when bits fall off at once)
+    overflowed         whether the sum did not fit the mantissa
+    outcome            index into OUTCOMES
+    datum              what every exponent here is counted from: 0 on paper; the finder counts from
+                       the larger exponent and gives its true value here, for the range to be judged
+    """
+
+    first: Number
+    first_exponent: Number
+    second: Number
+    second_exponent: Number
+    total: Number = 0
+    exponent: Number = 0
+    extra: Number = 0
+    overflowed: Truth = False
+    outcome: Number = IN_RANGE
+    datum: Number = 0

@@ -1,0 +1,84 @@
+"""Bits and numbers in words, for narration and for screen readers.
+
+Bits go digit by digit in groups of up to four from the point, "one" never "a"; a run of more than
+four equal digits is given as a count. The fields are named first.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import groupby
+
+from chalkpoint.numbers.bits import group
+from chalkpoint.numbers.exact import write_value
+
+__all__ = ["say_bits", "say_number", "say_pattern"]
+
+DIGITS = {"0": "zero", "1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six", "7": "seven", "8": "eight", "9": "nine"}  # fmt: skip
+SMALL = "zero one two three four five six seven eight nine ten eleven twelve".split()
+LONG_RUN = 5
+
+
+def say_bits(pattern: str, places: int = 0) -> str:
+    """Return *pattern* in words, with "point" before its last *places* bits.
+
+    >>> say_bits("01101000", 7)
+    'zero point one one zero one, zero zero zero'
+    >>> say_bits("0100000000", 9)
+    'zero point one, then eight zeros'
+    """
+    whole, fraction = pattern[: len(pattern) - places], pattern[len(pattern) - places :]
+    parts = [_run(whole)] if whole else []
+    if fraction:
+        parts.append(f"point {_run(fraction)}")
+    return " ".join(parts)
+
+
+def _run(bits: str) -> str:
+    """Return the digits of one side of the point, long runs as counts."""
+    chunks: list[str] = []
+    plain = ""
+    for digit, run in groupby(bits):
+        length = len(list(run))
+        if length >= LONG_RUN:
+            chunks += _groups(plain)
+            plain = ""
+            chunks.append(f"{'then ' if chunks else ''}{say_count(length)} {DIGITS[digit]}s")
+        else:
+            plain += digit * length
+    return ", ".join(chunks + _groups(plain))
+
+
+def _groups(bits: str) -> list[str]:
+    return [" ".join(DIGITS[digit] for digit in part) for part in group(bits, len(bits))] if bits else []
+
+
+def say_count(number: int) -> str:
+    """Return a count in words up to twelve, in figures beyond.
+
+    >>> say_count(2), say_count(23)
+    ('two', '23')
+    """
+    return SMALL[number] if number < len(SMALL) else str(number)
+
+
+def say_number(x: Fraction | int, *, point: str = ".") -> str:
+    """Return a value for the ear: the minus as a word, digits after the point one by one.
+
+    >>> say_number(Fraction(-21, 4)), say_number(Fraction(1, 3))
+    ('minus 5 point two five', '1 over 3')
+    """
+    text = write_value(Fraction(x), point=".").replace("\u2212", "minus ")
+    whole, dot, decimals = text.partition(".")
+    if dot and decimals.isdigit():
+        return f"{whole} point {' '.join(DIGITS[digit] for digit in decimals)}"
+    return text.replace("/", " over ").replace(" × 2^", " times two to the power ")
+
+
+def say_pattern(bits: str, places: int, exponent_bits: str) -> str:
+    """Return a whole pattern in words, the fields named first.
+
+    >>> say_pattern("01101000", 7, "0011")
+    'mantissa zero point one one zero one, zero zero zero; exponent zero zero one one'
+    """
+    return f"mantissa {say_bits(bits, places)}; exponent {say_bits(exponent_bits)}"

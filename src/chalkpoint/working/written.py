@@ -1,0 +1,83 @@
+"""What a step looks like once written: rows of bits, and the sentences beside them.
+
+Rows hold digits and exact values; where they stand and how they are drawn is for `publishing`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+__all__ = ["Row", "Written"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row of a step.
+
+    label             what stands beside it: an operand's name, "before", "after", "sum", ...
+    bits              mantissa digits, highest first; more of them than the format has where a
+                      method keeps extra places
+    places            how many of *bits* stand after the binary point
+    exponent          the exponent as an integer, or None where the row has none
+    exponent_bits     its digits, or "" where it cannot be written in the format (show the integer)
+    lead              the digit in the extra sign place, or ""
+    lead_is           "dropped" for a carry that is struck out, "kept" for a place that counts, or ""
+    lost              digits that fell off the right-hand end on this row, highest first
+    lost_value        what they were worth at this row's exponent
+    value             the exact value of the row, or None
+    moved             places the digits moved right since the row above (left when negative)
+    filled            how many leading digits are copies of the sign bit
+    changed           "1" under each mantissa digit that changed in this step, "0" elsewhere
+    exponent_changed  the same for the exponent's digits
+    soft              a row kept for comparison, such as "before"
+    plus              whether a plus sign stands before it
+    carries           a row of carries: "1" over each column (from the sign place) that was carried
+                      into, " " elsewhere; a row with carries has nothing else
+    place_values      whether place values are written under the row
+    spoken            the row in words, for narration and screen readers
+    """
+
+    label: str
+    bits: str = ""
+    places: int = 0
+    exponent: int | None = None
+    exponent_bits: str = ""
+    lead: str = ""
+    lead_is: str = ""
+    lost: str = ""
+    lost_value: Fraction = Fraction(0)
+    value: Fraction | None = None
+    moved: int = 0
+    filled: int = 0
+    changed: str = ""
+    exponent_changed: str = ""
+    soft: bool = False
+    plus: bool = False
+    carries: str = ""
+    place_values: bool = False
+    spoken: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A step as it is put on the board.
+
+    title   the step's name, such as "Match the exponents"
+    detail  one to three sentences: what is done here and why
+    spoken  the same for the ear
+    rows    what is written, top to bottom
+    """
+
+    title: str
+    detail: str
+    spoken: str
+    rows: tuple[Row, ...]
+
+    @property
+    def says(self) -> str:
+        """The board sentence: title and detail in one line."""
+        return f"{self.title}: {self.detail[:1].lower() if self.detail[:1] in FIRST_WORDS else self.detail[:1]}{self.detail[1:]}"
+
+
+FIRST_WORDS = set("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
