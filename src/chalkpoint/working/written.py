@@ -77,7 +77,4 @@ class Written:
     @property
     def says(self) -> str:
         """The board sentence: title and detail in one line."""
-        return f"{self.title}: {self.detail[:1].lower() if self.detail[:1] in FIRST_WORDS else self.detail[:1]}{self.detail[1:]}"
-
-
-FIRST_WORDS = set("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+        return f"{self.title}: {self.detail}"
