@@ -64,7 +64,7 @@ def smaller(a: Number, b: Number) -> Number:
     return where(a < b, a, b)
 
 
-def fits(x: Number, bits: int) -> Truth:
+def fits(x: Number, bits: Number) -> Truth:
     """Tell whether *x* can be written in *bits* bits of two's complement.
 
     All bits from the sign place leftwards are then alike.
@@ -76,7 +76,7 @@ def fits(x: Number, bits: int) -> Truth:
     return (rest == 0) | (rest == -1)
 
 
-def sign_copies(x: Number, bits: int) -> Number:
+def sign_copies(x: Number, bits: Number) -> Number:
     """Return how many bits after the first repeat it, in *bits* bits of two's complement.
 
     Zero and minus one repeat it all the way: bits - 1 of them. *x* must fit.
@@ -87,14 +87,18 @@ def sign_copies(x: Number, bits: int) -> Number:
     if type(x) is int:
         return bits - 1 - (x if x >= 0 else ~x).bit_length()
     count = 0
-    step = 1 << (bits - 1).bit_length()
+    step = 1 << _most(bits).bit_length()
     while step:
-        if step < bits:
-            loose = fits(x, bits - step)
-            x = where(loose, x << step, x)
-            count = count + where(loose, step, 0)
+        loose = (step < bits) & fits(x, larger(bits - step, 1))
+        x = where(loose, x << step, x)
+        count = count + where(loose, step, 0)
         step >>= 1
     return count
+
+
+def _most(bits: Number) -> int:
+    """Return the widest of *bits*, which an array may hold one a question."""
+    return bits if isinstance(bits, int) else int(bits.max())
 
 
 def toward_zero(x: Number, places: Number) -> Number:

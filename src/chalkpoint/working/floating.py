@@ -151,7 +151,7 @@ def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
     floor = page.total >> page.extra
     rest = page.total - (floor << page.extra)
     half = (1 << page.extra) >> 1
-    up = (rest > half) | ((rest == half) & (half > 0) & (floor & 1 == 1))
+    up = (rest > half) | ((rest == half) & (floor & 1 == 1))
     rounded = floor + where(up, 1, 0)
     over = opposite(fits(rounded, fmt.mantissa_bits))
     total = where(over, rounded >> 1, rounded)

@@ -6,7 +6,7 @@ them with a rule replaced.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
 
@@ -16,13 +16,13 @@ from chalkpoint.working import floating
 from chalkpoint.working.floating import Rule
 from chalkpoint.working.page import Page
 
-__all__ = ["DEFAULT_METHOD", "METHODS", "Line", "Method", "Trail", "method_for"]
+__all__ = ["DEFAULT_METHOD", "METHODS", "UNDERFLOWS", "Line", "Method", "Trail", "method_for", "parse_method"]
 
 
 class Line(NamedTuple):
     """A line of working: its name, and the slots whose rules write it, in order.
 
-    optional  left out of the working where its rules change nothing
+    A slot may be empty. Nothing is written for an *optional* line whose rules change nothing.
     """
 
     name: str
@@ -50,10 +50,13 @@ class Method:
     words: str
     lines: tuple[Line, ...]
     rules: dict[str, Rule]
+    written: tuple[tuple[Line, tuple[Rule, ...]], ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        written = tuple((line, tuple(self.rules[slot] for slot in line.slots)) for line in self.lines)
-        object.__setattr__(self, "_written", written)
+        written = tuple(
+            (line, tuple(self.rules[slot] for slot in line.slots if slot in self.rules)) for line in self.lines
+        )
+        object.__setattr__(self, "written", written)
 
     def replace(self, **rules: Rule) -> Method:
         """Return this method with the rules of some slots replaced."""
@@ -62,7 +65,7 @@ class Method:
     def trail(self, page: Page, fmt: FloatFormat) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
         trail = []
-        for line, rules in self._written:  # type: ignore[attr-defined]
+        for line, rules in self.written:
             before = page
             for rule in rules:
                 page = rule(page, fmt)
@@ -71,22 +74,22 @@ class Method:
 
     def finish(self, page: Page, fmt: FloatFormat) -> Page:
         """Return the last page alone."""
-        for _, rules in self._written:  # type: ignore[attr-defined]
+        for _, rules in self.written:
             for rule in rules:
                 page = rule(page, fmt)
         return page
 
 
+READ = Line("read", ())
 READY = Line("ready", ("operands",), optional=True)
-KEEP = Line("keep", ("zero", "places"))
-ALIGN = Line("align", ("zero", "places", "align"))
+ALIGN = Line("align", ("order", "zero", "places", "align"))
 SPARE = Line("spare", ("spare",))
 NEGATE = Line("negate", ("negate",))
-ADD = Line("add", ("add", "carry"))
+ADD = Line("add", ("add", "exponent", "carry"))
 REPAIR = Line("repair", ("repair",), optional=True)
 NORMALISE = Line("normalise", ("normalise",), optional=True)
 CUT = Line("cut", ("cut",))
-RANGE = Line("range", ("range",))
+RANGE = Line("range", ("range",), optional=True)
 
 USUAL: dict[str, Rule] = {
     "operands": floating.normalise_operands,
@@ -99,3 +102,89 @@ USUAL: dict[str, Rule] = {
     "normalise": floating.normalise,
     "range": floating.judge_range,
 }
+
+DEFAULT_METHOD = "align-then-negate"
+AFTER_ADDING = (ADD, REPAIR, NORMALISE, RANGE)
+WITH_A_CUT = (ADD, REPAIR, NORMALISE, CUT, RANGE)
+
+
+def _method(name: str, words: str, lines: tuple[Line, ...], **rules: Rule) -> Method:
+    return Method(name, words, (READ, READY, *lines), USUAL | rules)
+
+
+METHODS: dict[str, Method] = {
+    method.name: method
+    for method in (
+        _method("align-then-negate", "align, then negate; lost bits are cut", (ALIGN, NEGATE, *AFTER_ADDING)),
+        _method("negate-then-align", "negate, then align; lost bits are cut", (NEGATE, ALIGN, *AFTER_ADDING)),
+        _method(
+            "one-guard-bit",
+            "one guard bit is kept to the end, then cut",
+            (ALIGN, NEGATE, *WITH_A_CUT),
+            places=floating.keep_one_place,
+            cut=floating.cut_to_width,
+        ),
+        _method(
+            "exact-then-truncate",
+            "both written out in full, one cut at the end",
+            (ALIGN, NEGATE, *WITH_A_CUT),
+            places=floating.keep_all_places,
+            cut=floating.cut_to_width,
+        ),
+        _method(
+            "exact-then-nearest",
+            "both written out in full, rounded to the nearest at the end",
+            (ALIGN, NEGATE, *WITH_A_CUT),
+            places=floating.keep_all_places,
+            cut=floating.cut_to_nearest,
+        ),
+        _method(
+            "size-and-sign",
+            "align, then negate; the size of what is lost is cut, toward zero",
+            (ALIGN, NEGATE, *AFTER_ADDING),
+            align=floating.align_size,
+            repair=floating.repair_size,
+        ),
+        _method(
+            "spare-place-first",
+            "both are moved right once more before adding, so that the sum always fits",
+            (ALIGN, SPARE, NEGATE, *AFTER_ADDING),
+            spare=floating.spare_place,
+        ),
+    )
+}
+
+UNDERFLOWS: dict[str, Rule] = {
+    "word": floating.judge_range,
+    "zero": floating.judge_range_to_zero,
+    "un-normalised": floating.judge_range_kept,
+}
+
+
+def parse_method(name: str) -> str:
+    """Return *name* if it is a method; raise EntryError with near misses if not.
+
+    >>> parse_method("align-then-negate")
+    'align-then-negate'
+    """
+    if name not in METHODS:
+        raise EntryError(f"{name!r} is not a method; {near_misses(name, METHODS)}")
+    return name
+
+
+@cache
+def method_for(
+    operation: str, name: str = DEFAULT_METHOD, *, as_written: bool = False, underflow: str = "word"
+) -> Method:
+    """Return the method called *name* as a course has it, for "add" or "subtract".
+
+    as_written  operands are aligned as they stand, without being normalised first
+    underflow   "word", "zero" or "un-normalised"
+
+    >>> [line.name for line in method_for("add").lines]
+    ['read', 'ready', 'align', 'add', 'repair', 'normalise', 'range']
+    """
+    method = METHODS[parse_method(name)]
+    left_out = ({NEGATE} if operation == "add" else set()) | ({READY} if as_written else set())
+    lines = tuple(line for line in method.lines if line not in left_out)
+    return Method(method.name, method.words, lines, method.rules | {"range": UNDERFLOWS[underflow]})
