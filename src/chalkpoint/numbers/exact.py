@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_value"]
+__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_percent", "write_value"]
 
 MINUS = "\u2212"
 LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
@@ -132,3 +132,19 @@ def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
         terms.append((low, power))
         number -= low
     return terms[::-1]
+
+
+def write_percent(x: Fraction) -> str:
+    """Return *x* as a percentage of three significant digits, "about" where that is not all of it.
+
+    >>> write_percent(Fraction(3, 368)), write_percent(Fraction(1, 4)), write_percent(Fraction(0))
+    ('about 0.815%', '25%', '0%')
+    """
+    if x == 0:
+        return "0%"
+    percent, places = 100 * abs(x), 0
+    while percent * 10**places < 100 and percent * 10**places * 10 < 1000:
+        places += 1
+    rounded = Fraction(round(percent * 10**places), 10**places)
+    text = f"{write_decimal(rounded)}%"
+    return text if rounded == percent else f"about {text}"
