@@ -9,8 +9,9 @@
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.question import Question, ask
-from chalkpoint.working.steps import Result, Step, Working
-from chalkpoint.working.working import work, work_question
+from chalkpoint.working.steps import Step
+from chalkpoint.working.work import work, work_question
+from chalkpoint.working.working import Result, Working
 
 __all__ = [
     "ChalkpointError",

@@ -11,7 +11,7 @@ from chalkpoint.working.losing import losses
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Working
+from chalkpoint.working.working import Working
 from chalkpoint.working.wording.floating import writer
 
 __all__ = ["CHANGING", "bring_down", "change"]

@@ -8,7 +8,8 @@ from typing import TypeAlias
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.check import check
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step, Working
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
 from chalkpoint.working.wording.extremes import writer
 
 __all__ = ["EXTREMES", "find_range"]

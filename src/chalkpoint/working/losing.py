@@ -7,7 +7,8 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.formats import scaled
 from chalkpoint.working.page import Page
-from chalkpoint.working.steps import Loss, Step, Working
+from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.working import Working
 
 __all__ = ["losses", "row_loss"]
 

@@ -10,7 +10,8 @@ from chalkpoint.numbers.carriers import Number, wrap
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.check import check
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step, Working
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
 from chalkpoint.working.wording.reading import writer
 
 __all__ = ["READING", "ReadPage", "decode", "read_exponent", "read_mantissa", "scale"]

@@ -13,7 +13,8 @@ from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.check import by_rule, check
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step, Working
+from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.working import Working
 from chalkpoint.working.wording.storing import writer
 
 __all__ = ["ORDERS", "STORING", "StorePage", "encode", "error", "losses"]

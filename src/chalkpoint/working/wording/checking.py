@@ -14,7 +14,8 @@ from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
 
 if TYPE_CHECKING:
-    from chalkpoint.working.steps import Loss, Working
+    from chalkpoint.working.steps import Loss
+    from chalkpoint.working.working import Working
 
 __all__ = ["CheckWords", "write_check"]
 
@@ -91,25 +92,36 @@ class Writer:
             return f"Both ways of scaling give {self.value(self.check.exact)}."
         if name == "normalise" and self.check.result is not None:
             return f"The value is {self.value(self.check.exact)} before and after."
-        return f"{self.opening()}{self.whether_it_fits()}"
-
-    def opening(self) -> str:
-        if self.question.operation.takes == "values":
-            return f"{self.value(self.check.exact)} was asked for"
-        return self.sum_in_decimal()
+        return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
 
     def whether_it_fits(self) -> str:
+        """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
         check = self.check
+        asked = self.question.operation.takes == "values"
         if check.exact == 0:
             return "."
         if check.fits:
-            fitting = self.pattern(check.nearest_patterns[0])
             missed = " The working missed it." if check.verdict != "exact" else ""
-            return f", and its pattern fits: {fitting}.{missed}"
+            fits = " fits, as" if asked else ", and its pattern fits:"
+            return f"{fits} {self.pattern(check.nearest_patterns[0])}.{missed}"
+        has_none = f"{'' if asked else ', which'} has no pattern"
+        if self.beyond():
+            return f"{has_none}: it lies beyond the last, {self.read_back(check.nearest_patterns[0])}."
         if len(check.nearest_patterns) == 2:
             low, high = map(self.pattern, check.nearest_patterns)
-            return f", which has no pattern: it lies halfway between {low} and {high}."
-        return f", which has no pattern: the nearest is {self.pattern(check.nearest_patterns[0])}."
+            return f"{has_none}: it lies halfway between {low} and {high}."
+        return f"{has_none}: the nearest is {self.pattern(check.nearest_patterns[0])}."
+
+    def beyond(self) -> bool:
+        """Return whether the exact answer lies past the largest or the most negative pattern."""
+        end, fmt = self.check.nearest_patterns[0], self.question.format
+        return end.exponent == fmt.highest_exponent and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1} and (
+            abs(self.check.exact) > abs(fmt.value(end))
+        )
+
+    def read_back(self, pattern: Pattern) -> str:
+        """Return a pattern and its value."""
+        return f"{self.pattern(pattern)} = {self.value(self.question.format.value(pattern))}"
 
     # === Lines ===
 
@@ -126,8 +138,8 @@ class Writer:
             whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
             said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
         said += self.fitted_lines()
-        if check.value is not None and check.result is not None:
-            said.append(("worked", f"{self.pattern(check.result)} = {self.value(check.value)}"))
+        if check.result is not None:
+            said.append(("worked", self.read_back(check.result)))
         else:
             said.append(("worked", self.working.outcome))
         return said
@@ -138,11 +150,10 @@ class Writer:
         if check.fits:
             return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
         rule = check.by_rule_pattern
-        by_rule = f"{self.pattern(rule)} = {self.value(fmt.value(rule))}" if rule else "out of range"
+        by_rule = self.read_back(rule) if rule else "out of range"
         if rule is not None and check.nearest_patterns == (rule,):
             return [("nearest", f"{by_rule}, and the course\u2019s rule")]
-        nearest = [f"{self.pattern(p)} = {self.value(fmt.value(p))}" for p in check.nearest_patterns]
-        return [("by rule", by_rule), *(("nearest", text) for text in nearest)]
+        return [("by rule", by_rule), *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns)]
 
     # === Verdict ===
 
@@ -238,5 +249,5 @@ class Writer:
         else:
             said.append("No pattern comes nearer.")
         if check.nearer_than_rule:
-            said.append("By luck it is nearer than the exact answer brought in by the course\u2019s own rule.")
+            said.append("It happens to be nearer than the exact answer brought in by the course\u2019s rule.")
         return said
