@@ -12,7 +12,18 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
-__all__ = ["Number", "Truth", "fits", "larger", "opposite", "sign_copies", "smaller", "toward_zero", "where", "wrap"]
+__all__ = [
+    "Number",
+    "Truth",
+    "fits",
+    "larger",
+    "opposite",
+    "sign_copies",
+    "smaller",
+    "toward_zero",
+    "where",
+    "wrap",
+]
 
 Number: TypeAlias = Any  # an int, an array of ints, or every integer at once
 Truth: TypeAlias = Any  # the same three for conditions
@@ -30,9 +41,9 @@ def where(condition: Truth, yes: Number, no: Number) -> Number:
         return no
     if hasattr(condition, "select"):
         return condition.select(yes, no)
-    import numpy
+    import numpy as np
 
-    return numpy.where(condition, yes, no)
+    return np.where(condition, yes, no)
 
 
 def opposite(condition: Truth) -> Truth:

@@ -10,7 +10,15 @@ from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_percent", "write_value"]
+__all__ = [
+    "is_dyadic",
+    "parse_value",
+    "powers_of_two",
+    "write_decimal",
+    "write_exact",
+    "write_percent",
+    "write_value",
+]
 
 MINUS = "\u2212"
 LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
@@ -84,7 +92,7 @@ def write_decimal(x: Fraction) -> str | None:
 
 
 def write_exact(x: Fraction) -> str:
-    """Return *x* exactly, for a program to read back: an integer or p/q, in powers of two where those run long.
+    """Return *x* exactly, for a program to read back: an integer or p/q, powers of two where those run long.
 
     >>> write_exact(Fraction(9, 2)), write_exact(3 * Fraction(2)**-100), write_exact(Fraction(2)**300 - 1)
     ('9/2', '3*2^-100', '1*2^300-1*2^0')
@@ -106,7 +114,9 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
         return decimal.replace("-", MINUS).replace(".", point)
     if not is_dyadic(x) or max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
         return str(x).replace("-", MINUS)
-    terms = [f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)]
+    terms = [
+        f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)
+    ]
     text = " ".join(terms)
     text = text.removeprefix("+ ") if text.startswith("+") else text.replace("- ", "-", 1)
     return text.replace("-", MINUS).replace(".", point)

@@ -12,8 +12,8 @@ from chalkpoint.working.methods import Method, Trail, method_for
 from chalkpoint.working.page import IN_RANGE, OUTCOMES, ZERO, Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.working import Working
 from chalkpoint.working.wording.floating import writer
+from chalkpoint.working.working import Working
 from chalkpoint.working.written import Written
 
 __all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_steps"]

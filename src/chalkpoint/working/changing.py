@@ -11,8 +11,8 @@ from chalkpoint.working.losing import losses
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.working import Working
 from chalkpoint.working.wording.floating import writer
+from chalkpoint.working.working import Working
 
 __all__ = ["CHANGING", "bring_down", "change"]
 

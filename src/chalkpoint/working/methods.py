@@ -67,7 +67,8 @@ class Method:
 
     def __post_init__(self) -> None:
         written = tuple(
-            (line, tuple(self.rules[slot] for slot in line.slots if slot in self.rules)) for line in self.lines
+            (line, tuple(self.rules[slot] for slot in line.slots if slot in self.rules))
+            for line in self.lines
         )
         object.__setattr__(self, "written", written)
 

@@ -15,7 +15,21 @@ from chalkpoint.numbers.exact import write_value
 
 __all__ = ["for_ear", "say_bits", "say_number", "say_pattern"]
 
-SMALL = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+SMALL = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
 DIGITS = {str(digit): SMALL[digit] for digit in range(10)}
 LONG_RUN = 5
 
@@ -86,7 +100,9 @@ def for_ear(sentence: str, *, point: str = ".") -> str:
     for written, pattern in BITS_IN_A_SENTENCE:
         sentence = re.sub(pattern, written, sentence)
     sentence = re.sub(
-        rf"(?<=\d)[{point}](\d+)", lambda match: " point " + " ".join(DIGITS[digit] for digit in match[1]), sentence
+        rf"(?<=\d)[{point}](\d+)",
+        lambda match: " point " + " ".join(DIGITS[digit] for digit in match[1]),
+        sentence,
     )
     sentence = re.sub(r"\((\u2212[^()]*)\)", r"\1", sentence)
     for sign, word in SIGNS.items():

@@ -35,7 +35,7 @@ class Result:
     values: dict[str, tuple[str, Fraction]] = field(default_factory=dict)
 
 
-@dataclass(eq=False)
+@dataclass(eq=False, repr=False)
 class Working:
     """A question worked: every step kept, every lost bit accounted for.
 
@@ -51,8 +51,12 @@ class Working:
     outcome: str
     pattern: Pattern | None
     check: Check
-    losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: (), repr=False)
-    extremes: dict[str, Pattern] = field(default_factory=dict, repr=False)
+    losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
+    extremes: dict[str, Pattern] = field(default_factory=dict)
+
+    def __repr__(self) -> str:
+        answer = self.result.bits or self.outcome
+        return f"<working of {self.title}: {answer}, {self.check.verdict}>"
 
     @cached_property
     def result(self) -> Result:

@@ -12,7 +12,7 @@ from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.speech import say_bits, say_number
 from chalkpoint.working.written import Row
 
-__all__ = ["differences", "mark_changes", "mantissa_row", "past_range", "plural", "shifted", "speak"]
+__all__ = ["differences", "mantissa_row", "mark_changes", "past_range", "plural", "shifted", "speak"]
 
 
 def plural(number: int, noun: str) -> str:
@@ -101,7 +101,9 @@ def past_range(exponent: int, fmt: FloatFormat) -> str:
     """
     over = exponent > fmt.highest_exponent
     bound, limit, word = (
-        ("at most", fmt.highest_exponent, "overflow") if over else ("at least", fmt.lowest_exponent, "underflow")
+        ("at most", fmt.highest_exponent, "overflow")
+        if over
+        else ("at least", fmt.lowest_exponent, "underflow")
     )
     return (
         f"The exponent would be {write_value(Fraction(exponent))}, and {fmt.exponent_bits} bits hold {bound} "
