@@ -338,14 +338,23 @@ def exact_answer(operation: str, a: Fraction, b: Fraction) -> Fraction:
     return a + b if operation == "add" else a - b
 
 
-def unfinished_sum(operation: str, method: str, a: Fraction, b: Fraction, m: int) -> Fraction:
+def common_unit(first: Number, second: Number, m: int, operands: str) -> Fraction:
+    """Return what the last place of both mantissas is worth once their exponents match.
+
+    The larger exponent is kept; it is the operand's normal exponent, or the one it is written with
+    where a course aligns operands "as written".
+    """
+    if operands == "as written":
+        return unit(max(first[1], second[1]), m)
+    return unit(max(normal_exponent(value_of(number, m)) for number in (first, second)), m)
+
+
+def unfinished_sum(operation: str, method: str, a: Fraction, b: Fraction, last_place: Fraction) -> Fraction:
     """Return the value of the mantissa sum a method writes down, before it is brought to m bits.
 
     Neither operand is zero. *last_place* is what the last place of the larger exponent's mantissa
     is worth; aligning leaves each operand a whole number of them.
     """
-    larger = max(normal_exponent(a), normal_exponent(b))
-    last_place = unit(larger, m)
 
     def cut_at(value: Fraction, place: Fraction) -> Fraction:
         """A shift right that drops bits goes toward minus infinity, at whatever place it cuts."""
@@ -374,25 +383,50 @@ FINAL_ROUNDING = {"exact-then-nearest": "nearest", "size-and-sign": "cut size"}
 """How a method brings its sum to m bits, where that is not by a cut of the pattern."""
 
 
-def answer(operation: str, method: str, operands: tuple[Number, Number], m: int, e: int) -> Answer:
+def total_of(
+    operation: str, method: str, numbers: tuple[Number, Number], m: int, operands: str = "normalise first"
+) -> Fraction:
+    """Return the sum as `unfinished_sum` does, of operands that may be zero.
+
+    "Zero operand: the answer is the other operand (negated if it was taken away)", no bit lost.
+    """
+    first, second = (value_of(number, m) for number in numbers)
+    if first == 0 or second == 0:
+        return exact_answer(operation, first, second)
+    last_place = common_unit(*numbers, m, operands)
+    return unfinished_sum(operation, method, first, second, last_place)
+
+
+def answer(operation: str, method: str, numbers: tuple[Number, Number], m: int, e: int) -> Answer:
     """Return what a method arrives at for two operands, normalised or not.
 
     "Un-normalised operands are normalised first": that changes no value, and only the values are
-    used here. "Zero operand: the answer is the other operand (negated if it was taken away)." The
-    sum that is too long for m bits is repaired, and the one that is not normalised is shifted
-    left: both say that it is brought to m bits at its own exponent. Range is judged at the end.
+    used here. The sum that is too long for m bits is repaired, and the one that is not normalised
+    is shifted left: both say that it is brought to m bits at its own exponent. Range is judged at
+    the end.
 
     >>> answer("subtract", "align-then-negate", ((0b010111, 3), (0b010100, 1)), 6, 4)
     Answer(outcome='in range', number=(18, 3))
     """
-    first, second = (value_of(operand, m) for operand in operands)
-    if first == 0 or second == 0:
-        total = exact_answer(operation, first, second)
-    else:
-        total = unfinished_sum(operation, method, first, second, m)
+    return finished(total_of(operation, method, numbers, m), method, m, e)
+
+
+def finished(total: Fraction, method: str, m: int, e: int) -> Answer:
+    """Return a method's sum brought to m bits and judged."""
     if total == 0:
         return ZERO
     return judged(brought_to(total, m, FINAL_ROUNDING.get(method, "cut")), e)
+
+
+def left_un_normalised(total: Fraction, m: int, e: int) -> Answer:
+    """Return an underflowed sum as a course that keeps it writes it: at the lowest exponent.
+
+    Nothing is lost by that. Every pattern is a whole number of the format's smallest unit, and so
+    is what any method makes of two of them.
+    """
+    mantissa = total / unit(lowest_exponent(e), m)
+    assert mantissa.denominator == 1
+    return Answer("in range", (int(mantissa), lowest_exponent(e)))
 
 
 # === The check ==============================================================================

@@ -392,10 +392,9 @@ def test_the_order_of_negating_matters_exactly_with_a_lost_subtrahend_bit(m: int
         a, b = road.decode(m, e, first), road.decode(m, e, second)
         if a == 0 or b == 0:
             continue
-        larger = max(road.normal_exponent(a), road.normal_exponent(b))
-        last_place = road.unit(larger, m)
+        last_place = road.unit(max(road.normal_exponent(a), road.normal_exponent(b)), m)
         house, other = (
-            road.unfinished_sum("subtract", method, a, b, m)
+            road.unfinished_sum("subtract", method, a, b, last_place)
             for method in ("align-then-negate", "negate-then-align")
         )
 
@@ -481,7 +480,7 @@ def test_a_lost_bit_always_shows_under_the_default_method() -> None:
         if x == 0 or y == 0 or result.outcome in ("overflow", "underflow"):
             continue
         last_place = road.unit(max(road.normal_exponent(x), road.normal_exponent(y)), m)
-        total = road.unfinished_sum(operation, "align-then-negate", x, y, m)
+        total = road.unfinished_sum(operation, "align-then-negate", x, y, last_place)
         lost = any((value / last_place).denominator != 1 for value in (x, y))
         if total != 0:
             lost |= (total / road.unit(road.normal_exponent(total), m)).denominator != 1

@@ -130,8 +130,8 @@ def test_a_toy_system_number_by_number(name: str, exponents: range) -> None:
     assert len(toy["values"]) == toy["count"]
 
 
-def test_gaps_double_at_each_power_of_two() -> None:
-    """Between neighbours of the toy system the gap is one last place of the lower one (ulp: definition verified)."""
+def test_half_way_is_half_a_last_place() -> None:
+    """Half way to the next number of the toy system is half a last place off (verified definition of ulp)."""
     numbers = sorted(positive_numbers("4+3", range(-1, 4)).values())
     for low, high in pairwise(numbers):
         middle = cp.work("encode", (low + high) / 2, format="4+3")
