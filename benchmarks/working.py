@@ -75,9 +75,13 @@ def main() -> None:
     print(f"full subtract Workings at 8+4    {full_workings():>12,.0f} a second")
     alone, together = carriers()
     print(f"integer carrier                  {alone:>12,.0f} questions a second")
-    print(f"array carrier                    {together:>12,.0f} questions a second, {together / alone:.0f} times the integers")
+    print(f"array carrier                    {together:>12,.0f} questions a second")
+    print(f"                                 {together / alone:>12,.0f} times the integers")
     whole, nothing = command(COMMAND), command([sys.executable, "-c", "pass"])
-    print(f"chalkpoint work, whole command   {whole:>12.0f} ms, {whole / nothing:.1f} times python -c pass ({nothing:.0f} ms)")
+    print(f"chalkpoint work, whole command   {whole:>12.0f} ms")
+    print(
+        f"                                 {whole / nothing:>12.1f} times python -c pass ({nothing:.0f} ms)"
+    )
 
 
 if __name__ == "__main__":

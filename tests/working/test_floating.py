@@ -19,7 +19,9 @@ from chalkpoint.working.page import Page
         for name in METHODS
     ],
 )
-def test_the_array_carrier_writes_what_the_integer_carrier_writes(operation: str, name: str, spelling: str) -> None:
+def test_the_array_carrier_writes_what_the_integer_carrier_writes(
+    operation: str, name: str, spelling: str
+) -> None:
     """Every pair of patterns, un-normalised ones and zeros included, ends in the same last page.
 
     The default method on all of 6+4; the others on all of 5+3, because integers one by one are slow
@@ -33,7 +35,9 @@ def test_the_array_carrier_writes_what_the_integer_carrier_writes(operation: str
         grid.ravel() for grid in np.meshgrid(mantissas, exponents, mantissas, exponents, indexing="ij")
     )
     together = method.finish(Page(first, first_exponent, second, second_exponent), fmt)
-    pairs = zip(first.tolist(), first_exponent.tolist(), second.tolist(), second_exponent.tolist(), strict=True)
+    pairs = zip(
+        first.tolist(), first_exponent.tolist(), second.tolist(), second_exponent.tolist(), strict=True
+    )
     alone = [method.finish(Page(*pair), fmt) for pair in pairs]
     in_range = together.outcome == 0
 
@@ -118,7 +122,8 @@ def test_a_shift_of_all_places_leaves_copies_of_the_sign_and_says_so() -> None:
 def test_the_order_of_negating_and_aligning_shows_where_bits_are_lost() -> None:
     """6.5 - 0.7109375: three defensible answers one place apart."""
     answers = {
-        name: cp.work("subtract", "01101000 0011", "01011011 0000", method=name).result.value for name in METHODS
+        name: cp.work("subtract", "01101000 0011", "01011011 0000", method=name).result.value
+        for name in METHODS
     }
 
     assert answers == {
