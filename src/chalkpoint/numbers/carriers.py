@@ -97,6 +97,7 @@ def sign_copies(x: Number, bits: Number) -> Number:
     """
     if type(x) is int:
         return bits - 1 - (x if x >= 0 else ~x).bit_length()
+    x = where(x == 0, -1, x)  # a run of 0s can be shifted for ever; a run of 1s of the same length cannot
     count = 0
     step = 1 << _most(bits).bit_length()
     while step:

@@ -34,7 +34,7 @@ VALUE = re.compile(
       | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                   # 5.25, 5., .5
     )
     """,
-    re.VERBOSE,
+    re.VERBOSE | re.ASCII,
 )
 
 

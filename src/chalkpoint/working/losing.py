@@ -57,7 +57,7 @@ def row_loss(step: Step, row: str, places: int) -> tuple[str, Fraction]:
     old_power = getattr(before, exponent) - places - before.extra
     new_power = getattr(after, exponent) - places - after.extra
     shift = new_power - old_power
-    if shift <= 0 or old == 0:
+    if shift < 0 or old == 0:
         return "", Fraction(0)
     worth = scaled(old - (new << shift), old_power)
     if step.rule == "cut":
