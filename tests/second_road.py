@@ -435,8 +435,9 @@ def left_un_normalised(total: Fraction, m: int, e: int) -> Answer:
 class Check(NamedTuple):
     """What the exact answer says about a result.
 
-    error and error_ulps are None beside the words overflow and underflow, which have no value;
-    relative_error is None there and when the exact answer is zero and the result is not.
+    The errors are None beside the words overflow and underflow, which have no value. The relative
+    error is None where the exact answer is zero, and an error is not counted in last places where
+    the result is zero: "its exponent means nothing", so neither does its last place.
     """
 
     verdict: str
@@ -475,19 +476,18 @@ def check(x: Fraction, result: Answer, m: int, e: int, rounding: str = "cut") ->
     error            x - result
     unavoidable      |x - nearest|, "the part no pattern can avoid"
     relative_error   |error| / |x|
-    error_ulps       |error| in units in the last place of the result; zero is taken to stand at
-                     the lowest exponent, so its unit is the smallest the format has
+    error_ulps       |error| in units in the last place of the result
     """
     closest = nearest(x, m, e)
     error = relative = ulps = None
     if result.outcome in ("in range", "zero"):
         stored = result.number or (0, lowest_exponent(e))
         error = x - value_of(stored, m)
-        ulps = abs(error) / unit(stored[1], m)
-        if x != 0:
-            relative = abs(error) / abs(x)
-        elif error == 0:
-            relative = Fraction(0)
+        relative = abs(error) / abs(x) if x != 0 else None
+        if error == 0:
+            ulps = Fraction(0)
+        elif result.number:
+            ulps = abs(error) / unit(result.number[1], m)
     return Check(
         verdict=verdict(x, result, m, e, rounding),
         exact=x,

@@ -82,6 +82,7 @@ def expanded(printed: str, places: int) -> Fraction:
 def test_expansions_in_base_two(expansion: Entry) -> None:
     """A fraction cut to 24 bits is the printed expansion cut at the same place."""
     working = cp.work("encode", expansion["x"], format="24+8")
+    assert working.result.bits is not None
     exponent = int(working.result.bits.split()[1], 2)
     places = 23 - (exponent - 256 if exponent >= 128 else exponent)
 
@@ -107,6 +108,7 @@ def test_the_clock_falls_behind(entry: Entry) -> None:
     hours = int(entry["id"].split()[-2])
     error = cp.work("error", "0.1", format="21+4").check.error
 
+    assert error is not None
     assert error * 10 * 3600 * hours == Fraction(entry["value"])
 
 
