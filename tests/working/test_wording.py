@@ -23,7 +23,7 @@ def wholesome(working: cp.Working) -> None:
         assert not any(character in step.spoken for character in "\u2212+=×÷/^%"), step.spoken
         for row in step.rows:
             assert set(row.bits + row.lost) <= set("01\u2026")
-            assert row.carries or row.spoken.startswith(f"{row.label}: ")
+            assert row.carries or row.spoken.startswith(row.label.replace("\u2212", "minus "))
             assert len(row.changed) in {0, len(row.bits)}
             assert len(row.exponent_changed) in {0, len(row.exponent_bits)}
             if row.exponent_bits:
