@@ -173,15 +173,26 @@ class Writer:
     def verdict(self) -> str:
         """Return the verdict in a few words."""
         check = self.check
+        if self.working.faulty:
+            return self.faulty_verdict()
         if check.verdict == "exact":
             return "Exact"
         if check.error is None:
             return check.verdict.capitalize()
         return f"{check.verdict.capitalize()}: {self.value(abs(check.error))}"
 
+    def faulty_verdict(self) -> str:
+        """Return what a faulty working comes to: no rounding is to blame for it."""
+        error = self.check.error
+        if error is None:
+            return f"Not {self.value(self.check.exact)}"
+        return f"Out by {self.value(abs(error))}" if error else "The value is right"
+
     def reasons(self) -> list[str]:
         """Return why: where the error was made, how large it is, what no pattern could avoid."""
         check = self.check
+        if self.working.faulty:
+            return []
         if check.error is None:
             return self.reasons_out_of_range()
         if not check.error:
