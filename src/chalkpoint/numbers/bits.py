@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["group", "looks_like_bits", "parse_bits", "signed", "to_bits", "with_point"]
+__all__ = ["group", "looks_like_bits", "parse_bits", "shorten", "signed", "to_bits", "with_point"]
 
+LONGEST_ROW = 160  # digits
 SEPARATORS = str.maketrans("", "", " _|\u2009\u00a0\u202f")
 
 
@@ -87,3 +88,14 @@ def group(pattern: str, places: int) -> list[str]:
     first = len(whole) % 4
     left = ([whole[:first]] if first else []) + [whole[i : i + 4] for i in range(first, len(whole), 4)]
     return left + [fraction[i : i + 4] for i in range(0, len(fraction), 4)]
+
+
+def shorten(pattern: str) -> str:
+    """Return *pattern*, its middle left out where it is too long for any page.
+
+    >>> shorten("1" * 200)
+    '111111111111111111111111…111111111111111111111111111111111111111111111111111111111111111111111111'
+    """
+    if len(pattern) <= LONGEST_ROW:
+        return pattern
+    return f"{pattern[:24]}\u2026{pattern[-72:]}"

@@ -10,10 +10,11 @@ from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_value"]
+__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_percent", "write_value"]
 
 MINUS = "\u2212"
 LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
+SMALLEST_PERCENT = Fraction(1, 10**8)
 CLUSTER = 68  # bits of one term: more than any mantissa here
 
 VALUE = re.compile(
@@ -105,10 +106,18 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
         return decimal.replace("-", MINUS).replace(".", point)
     if not is_dyadic(x) or max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
         return str(x).replace("-", MINUS)
-    terms = [f"{'+' if number > 0 else '-'} {abs(number)} × 2^{power}" for number, power in powers_of_two(x)]
+    terms = [f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)]
     text = " ".join(terms)
     text = text.removeprefix("+ ") if text.startswith("+") else text.replace("- ", "-", 1)
-    return text.replace("-", MINUS)
+    return text.replace("-", MINUS).replace(".", point)
+
+
+def _term(number: int, power: int) -> str:
+    """Return number * 2**power as one term of a sum: in digits where those are few."""
+    decimal = write_decimal(number * Fraction(2) ** power) if -12 <= power <= 0 else None
+    if decimal is not None and len(decimal) <= LONGEST_DECIMAL:
+        return decimal
+    return f"2^{power}" if number == 1 else f"{number} × 2^{power}"
 
 
 def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
@@ -132,3 +141,21 @@ def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
         terms.append((low, power))
         number -= low
     return terms[::-1]
+
+
+def write_percent(x: Fraction) -> str:
+    """Return *x* as a percentage of three significant digits, "about" where that is not all of it.
+
+    >>> write_percent(Fraction(3, 368)), write_percent(Fraction(1, 4)), write_percent(Fraction(0))
+    ('about 0.815%', '25%', '0%')
+    """
+    if x == 0:
+        return "0%"
+    if abs(x) < SMALLEST_PERCENT:
+        return f"less than {write_decimal(100 * SMALLEST_PERCENT)}%"
+    percent, places = 100 * abs(x), 0
+    while percent * 10**places < 100 and percent * 10**places * 10 < 1000:
+        places += 1
+    rounded = Fraction(round(percent * 10**places), 10**places)
+    text = f"{write_decimal(rounded)}%"
+    return text if rounded == percent else f"about {text}"

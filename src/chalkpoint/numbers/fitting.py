@@ -12,7 +12,7 @@ from typing import NamedTuple
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import Rounding, round_quotient
 
-__all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent"]
+__all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent", "round_at"]
 
 
 def normal_exponent(number: int, divisor: int) -> int:
@@ -47,8 +47,12 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
     >>> fit(Fraction(-53, 10), parse_format("8+4"), cut)
     Fitted(mantissa=-85, exponent=3, exact=False)
     """
+    return round_at(x, normal_exponent(x.numerator, x.denominator), fmt, rounding)
+
+
+def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> Fitted:
+    """Return *x* brought to *fmt*'s mantissa at its normal *exponent*; rounding may change the exponent by one."""
     number, divisor = x.numerator, x.denominator
-    exponent = normal_exponent(number, divisor)
     up = fmt.places - exponent
     if up >= 0:
         number <<= up

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
-from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, toward_zero, where
+from chalkpoint.numbers.carriers import Number, fits, larger, opposite, sign_copies, toward_zero, where
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
 
@@ -40,15 +40,22 @@ Rule: TypeAlias = Callable[[Page, FloatFormat], Page]
 
 
 def normalise_operands(page: Page, fmt: FloatFormat) -> Page:
-    """Shift each operand left by its repeated sign bits, and take that from its exponent."""
-    first_copies = sign_copies(page.first, fmt.mantissa_bits)
-    second_copies = sign_copies(page.second, fmt.mantissa_bits)
+    """Shift each operand left by its repeated sign bits, and take that from its exponent.
+
+    Zero has no normal form and is left alone.
+    """
+    first_copies = _spare_copies(page.first, fmt.mantissa_bits)
+    second_copies = _spare_copies(page.second, fmt.mantissa_bits)
     return page._replace(
         first=page.first << first_copies,
         first_exponent=page.first_exponent - first_copies,
         second=page.second << second_copies,
         second_exponent=page.second_exponent - second_copies,
     )
+
+
+def _spare_copies(mantissa: Number, bits: Number) -> Number:
+    return where(mantissa == 0, 0, sign_copies(mantissa, bits))
 
 
 def compare(page: Page, fmt: FloatFormat) -> Page:
@@ -85,7 +92,7 @@ def align_size(page: Page, fmt: FloatFormat) -> Page:
     return _aligned(page, toward_zero(page.first, larger(-apart, 0)), toward_zero(page.second, larger(apart, 0)))
 
 
-def _aligned(page: Page, first: object, second: object) -> Page:
+def _aligned(page: Page, first: Number, second: Number) -> Page:
     common = larger(page.first_exponent, page.second_exponent)
     return page._replace(first=first, first_exponent=common, second=second, second_exponent=common)
 
@@ -134,7 +141,7 @@ def repair_size(page: Page, fmt: FloatFormat) -> Page:
 
 def normalise(page: Page, fmt: FloatFormat) -> Page:
     """Shift left by the number of repeated sign bits; take that from the exponent."""
-    copies = sign_copies(page.total, fmt.mantissa_bits + page.extra)
+    copies = _spare_copies(page.total, fmt.mantissa_bits + page.extra)
     return page._replace(total=page.total << copies, exponent=page.exponent - copies)
 
 
@@ -155,7 +162,7 @@ def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
     rounded = floor + where(up, 1, 0)
     over = opposite(fits(rounded, fmt.mantissa_bits))
     total = where(over, rounded >> 1, rounded)
-    copies = sign_copies(total, fmt.mantissa_bits)
+    copies = _spare_copies(total, fmt.mantissa_bits)
     return page._replace(
         total=total << copies, exponent=page.exponent + where(over, 1, 0) - copies, extra=0
     )

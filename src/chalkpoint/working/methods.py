@@ -16,7 +16,20 @@ from chalkpoint.working import floating
 from chalkpoint.working.floating import Rule
 from chalkpoint.working.page import Page
 
-__all__ = ["DEFAULT_METHOD", "METHODS", "UNDERFLOWS", "Line", "Method", "Trail", "method_for", "parse_method"]
+__all__ = [
+    "DEFAULT_METHOD",
+    "METHODS",
+    "NORMALISE",
+    "RANGE",
+    "READ",
+    "REPAIR",
+    "UNDERFLOWS",
+    "Line",
+    "Method",
+    "Trail",
+    "method_for",
+    "parse_method",
+]
 
 
 class Line(NamedTuple):

@@ -6,16 +6,17 @@ four equal digits is given as a count. The fields are named first.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from itertools import groupby
 
 from chalkpoint.numbers.bits import group
 from chalkpoint.numbers.exact import write_value
 
-__all__ = ["say_bits", "say_number", "say_pattern"]
+__all__ = ["for_ear", "say_bits", "say_number", "say_pattern"]
 
-DIGITS = {"0": "zero", "1": "one", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six", "7": "seven", "8": "eight", "9": "nine"}  # fmt: skip
-SMALL = "zero one two three four five six seven eight nine ten eleven twelve".split()
+SMALL = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+DIGITS = {str(digit): SMALL[digit] for digit in range(10)}
 LONG_RUN = 5
 
 
@@ -40,7 +41,10 @@ def _run(bits: str) -> str:
     plain = ""
     for digit, run in groupby(bits):
         length = len(list(run))
-        if length >= LONG_RUN:
+        if digit == "\u2026":
+            chunks += [*_groups(plain), "and so on"]
+            plain = ""
+        elif length >= LONG_RUN:
             chunks += _groups(plain)
             plain = ""
             chunks.append(f"{'then ' if chunks else ''}{say_count(length)} {DIGITS[digit]}s")
@@ -62,17 +66,60 @@ def say_count(number: int) -> str:
     return SMALL[number] if number < len(SMALL) else str(number)
 
 
-def say_number(x: Fraction | int, *, point: str = ".") -> str:
+def say_number(x: Fraction | int) -> str:
     """Return a value for the ear: the minus as a word, digits after the point one by one.
 
     >>> say_number(Fraction(-21, 4)), say_number(Fraction(1, 3))
     ('minus 5 point two five', '1 over 3')
     """
-    text = write_value(Fraction(x), point=".").replace("\u2212", "minus ")
-    whole, dot, decimals = text.partition(".")
-    if dot and decimals.isdigit():
-        return f"{whole} point {' '.join(DIGITS[digit] for digit in decimals)}"
-    return text.replace("/", " over ").replace(" × 2^", " times two to the power ")
+    return for_ear(write_value(Fraction(x)))
+
+
+def for_ear(sentence: str, *, point: str = ".") -> str:
+    """Return *sentence* with its signs in words and the digits after a decimal mark one by one.
+
+    >>> for_ear("8.875 \u2212 3.5 = 5.375; 4 \u2212 (\u22122) = 6")
+    '8 point eight seven five minus 3 point five equals 5 point three seven five; 4 minus minus 2 equals 6'
+    >>> for_ear("The nearest is 0.1001010 0011.")
+    'The nearest is zero point one zero zero one, zero one zero, zero zero one one.'
+    """
+    for written, pattern in BITS_IN_A_SENTENCE:
+        sentence = re.sub(pattern, written, sentence)
+    sentence = re.sub(
+        rf"(?<=\d)[{point}](\d+)", lambda match: " point " + " ".join(DIGITS[digit] for digit in match[1]), sentence
+    )
+    sentence = re.sub(r"\((\u2212[^()]*)\)", r"\1", sentence)
+    for sign, word in SIGNS.items():
+        sentence = sentence.replace(sign, word)
+    return " ".join(sentence.split())
+
+
+SIGNS = {
+    "\u2212": " minus ",
+    " + ": " plus ",
+    "+": " plus ",
+    "=": " equals ",
+    " × 2^": " times two to the power ",
+    "×": " times ",
+    "÷": " divided by ",
+    "/": " over ",
+    "%": " percent",
+}
+
+
+def _say_match(match: re.Match[str]) -> str:
+    fields = match[0].split()
+    return ", ".join(say_bits(bits.replace(".", ""), len(bits.partition(".")[2])) for bits in fields)
+
+
+# Bits among words: a pattern of two fields, a field before an equals sign or after a colon, a row of
+# 0s and 1s that no number would start with.
+BITS_IN_A_SENTENCE = (
+    (_say_match, r"\b[01]\.?[01]+ [01]{2,}\b(?![.,]?\d)"),
+    (_say_match, r"\b[01]{2,}(?= = )"),
+    (_say_match, r"(?<=: )[01]{2,}(?=\.)"),
+    (_say_match, r"(?<![\d.,])0[01]+\b(?![.,]?\d)"),
+)
 
 
 def say_pattern(bits: str, places: int, exponent_bits: str) -> str:

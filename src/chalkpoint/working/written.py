@@ -20,7 +20,8 @@ class Row:
                       method keeps extra places
     places            how many of *bits* stand after the binary point
     exponent          the exponent as an integer, or None where the row has none
-    exponent_bits     its digits, or "" where it cannot be written in the format (show the integer)
+    exponent_bits     its digits, or "" where it is not written in bits: not yet, or because the format
+                      has no bits for it (show the integer)
     lead              the digit in the extra sign place, or ""
     lead_is           "dropped" for a carry that is struck out, "kept" for a place that counts, or ""
     lost              digits that fell off the right-hand end on this row, highest first

@@ -1,0 +1,64 @@
+"""Normalising and negating one pattern, with the rules of addition that do it there."""
+
+from __future__ import annotations
+
+from chalkpoint.numbers.carriers import fits, opposite
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working import floating
+from chalkpoint.working.adding import answer_on, written_steps
+from chalkpoint.working.check import check
+from chalkpoint.working.losing import losses
+from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
+from chalkpoint.working.page import Page
+from chalkpoint.working.question import Question
+from chalkpoint.working.working import Working
+from chalkpoint.working.wording.floating import writer
+
+__all__ = ["CHANGING", "bring_down", "change"]
+
+
+def bring_down(page: Page, fmt: FloatFormat) -> Page:
+    """Write the negated mantissa as the row to go on with; one extra sign place tells whether it fits."""
+    return page._replace(
+        total=page.second,
+        exponent=page.second_exponent,
+        overflowed=opposite(fits(page.second, fmt.mantissa_bits)),
+    )
+
+
+CHANGING = {
+    "normalise": Method(
+        "",
+        "normalise",
+        (READ, NORMALISE, RANGE),
+        {"normalise": floating.normalise, "range": floating.judge_range},
+    ),
+    "negate": Method(
+        "",
+        "negate, then normalise",
+        (READ, Line("negate", ("negate", "carry")), REPAIR, NORMALISE, RANGE),
+        {
+            "negate": floating.negate,
+            "carry": bring_down,
+            "repair": floating.repair,
+            "normalise": floating.normalise,
+            "range": floating.judge_range,
+        },
+    ),
+}
+
+
+def change(question: Question) -> Working:
+    """Return the working that normalises or negates a pattern."""
+    (pattern,) = question.patterns
+    name = question.operation.name
+    method = CHANGING[name].replace(range=UNDERFLOWS[question.course.underflow])
+    mantissa, exponent = pattern
+    page = Page(0, 0, mantissa, exponent, total=mantissa, exponent=exponent)
+    trail = method.trail(page, question.format)
+    outcome, answer = answer_on(trail[-1].after, question.format)
+    steps = written_steps(trail, writer(question, method))
+    (value,) = question.values
+    exact = -value if name == "negate" else value
+    checked = check(exact, outcome, answer, question.course)
+    return Working(question, "", steps, outcome, answer, checked, losses)

@@ -1,0 +1,75 @@
+"""Which digits each step of an addition or subtraction lost, and what that did to the answer."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.formats import scaled
+from chalkpoint.working.page import Page
+from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.working import Working
+
+__all__ = ["losses", "row_loss"]
+
+LOSING_ROWS = {
+    "align": ("first", "second"),
+    "spare": ("first", "second"),
+    "repair": ("total",),
+    "cut": ("total",),
+    "range": ("total",),
+}
+
+
+def losses(working: Working) -> tuple[Loss, ...]:
+    """Return the digits each step lost, with the part of the error each accounts for."""
+    places = working.question.format.places
+    negated = working.question.operation.name == "subtract"
+    found = []
+    for step in working.steps:
+        for sign, lost in lost_on(step, places):
+            # A tail cut from the subtrahend is missing from what is taken away, until it is negated.
+            missing = -lost.worth if sign == "second" and negated else lost.worth
+            found.append(Loss(step.number, step.rule, lost.bits, missing))
+        negated = negated and step.rule != "negate"
+    return tuple(found)
+
+
+def lost_on(step: Step, places: int) -> list[tuple[str, Loss]]:
+    """Return (row, loss) for each row of *step* that lost digits worth something, before any negation."""
+    found = []
+    for row in LOSING_ROWS.get(step.rule, ()):
+        bits, worth = row_loss(step, row, places)
+        if worth:
+            found.append((row, Loss(step.number, step.rule, bits, worth)))
+    return found
+
+
+def row_loss(step: Step, row: str, places: int) -> tuple[str, Fraction]:
+    """Return the digits that *row* lost in *step* and what they were worth.
+
+    The digits are those past the last place kept. Rounding up, or cutting the size of a negative
+    number, makes the worth differ from the digits' own.
+    """
+    before, after = step.before, step.after
+    exponent = "exponent" if row == "total" else f"{row}_exponent"
+    old, new = getattr(before, row), getattr(after, row)
+    old_power = getattr(before, exponent) - places - before.extra
+    new_power = getattr(after, exponent) - places - after.extra
+    shift = new_power - old_power
+    if shift <= 0 or old == 0:
+        return "", Fraction(0)
+    worth = scaled(old - (new << shift), old_power)
+    if step.rule == "cut":
+        return shorten(past_mantissa(before)), worth
+    cut_its_size = new > old >> shift
+    return shorten(to_bits(-old if cut_its_size else old, shift)), worth
+
+
+def past_mantissa(page: Page) -> str:
+    """Return the digits of the row below the line that stand past the mantissa.
+
+    Where every place is kept, the spare one is empty unless a repair filled it.
+    """
+    digits = to_bits(page.total, page.extra)
+    return digits[:-1] if page.extra > 1 and not page.overflowed else digits

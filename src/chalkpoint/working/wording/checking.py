@@ -1,0 +1,253 @@
+"""The check as a class does it: in decimal, in fixed-point binary, in the format, beside the result."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
+from chalkpoint.numbers.formats import Pattern
+from chalkpoint.working.speech import for_ear
+from chalkpoint.working.wording.heading import in_brackets
+from chalkpoint.working.wording.reading import fixed_point_row
+from chalkpoint.working.wording.rows import plural
+
+if TYPE_CHECKING:
+    from chalkpoint.working.steps import Loss
+    from chalkpoint.working.working import Working
+
+__all__ = ["CheckWords", "write_check"]
+
+TITLE = "Check in decimal"
+
+
+@dataclass(frozen=True, slots=True)
+class CheckWords:
+    """What is written for the check.
+
+    title    "Check in decimal"
+    detail   one or two sentences: the exact answer, and whether it fits
+    lines    (label, text) pairs, written under each other
+    verdict  the verdict in a few words, such as "Truncation error: 0.0625"
+    reasons  sentences: how large, made where, and what no pattern could avoid
+    spoken   all of it for the ear
+    """
+
+    title: str
+    detail: str
+    lines: tuple[tuple[str, str], ...]
+    verdict: str
+    reasons: tuple[str, ...]
+    spoken: str
+
+
+def write_check(working: Working) -> CheckWords:
+    """Return the check of *working* in words."""
+    return Writer(working).write()
+
+
+class Writer:
+    """Writes the check of one working."""
+
+    def __init__(self, working: Working) -> None:
+        self.working = working
+        self.check = working.check
+        self.question = working.question
+        self.point = working.question.course.point
+
+    def write(self) -> CheckWords:
+        """Return everything that is written."""
+        detail, verdict = self.detail(), self.verdict()
+        reasons = tuple(self.reasons())
+        heard = [TITLE, detail, verdict, *reasons]
+        spoken = " ".join(f"{for_ear(part, point=self.point).rstrip('.')}." for part in heard)
+        return CheckWords(TITLE, detail, tuple(self.lines()), verdict, reasons, spoken)
+
+    # === Pieces ===
+
+    def value(self, x: Fraction) -> str:
+        return write_value(x, point=self.point)
+
+    def pattern(self, pattern: Pattern) -> str:
+        return self.question.format.write(pattern, point=self.question.course.binary_point == "shown")
+
+    def sum_in_decimal(self) -> str:
+        """Return the operation in decimal, up to the exact answer."""
+        values, exact = self.question.values, self.value(self.check.exact)
+        name = self.question.operation.name
+        if self.question.operation.sign:
+            return f"{self.value(values[0])} {self.question.operation.sign} {in_brackets(values[1], self.point)} = {exact}"
+        if name == "negate":
+            return f"\u2212{in_brackets(values[0], self.point)} = {exact}"
+        return exact
+
+    # === Detail ===
+
+    def detail(self) -> str:
+        name = self.question.operation.name
+        if name == "range":
+            return "Reading each pattern back gives the value beside it."
+        if name == "decode":
+            return f"Both ways of scaling give {self.value(self.check.exact)}."
+        if name == "normalise" and self.check.result is not None:
+            return f"The value is {self.value(self.check.exact)} before and after."
+        return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
+
+    def whether_it_fits(self) -> str:
+        """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
+        check = self.check
+        asked = self.question.operation.takes == "values"
+        if check.exact == 0:
+            return "."
+        if check.fits:
+            missed = " The working missed it." if check.verdict != "exact" else ""
+            fits = " fits, as" if asked else ", and its pattern fits:"
+            return f"{fits} {self.pattern(check.nearest_patterns[0])}.{missed}"
+        has_none = f"{'' if asked else ', which'} has no pattern"
+        if self.beyond():
+            return f"{has_none}: it lies beyond the last, {self.read_back(check.nearest_patterns[0])}."
+        if len(check.nearest_patterns) == 2:
+            low, high = map(self.pattern, check.nearest_patterns)
+            return f"{has_none}: it lies halfway between {low} and {high}."
+        return f"{has_none}: the nearest is {self.pattern(check.nearest_patterns[0])}."
+
+    def beyond(self) -> bool:
+        """Return whether the exact answer lies past the largest or the most negative pattern."""
+        end, fmt = self.check.nearest_patterns[0], self.question.format
+        return end.exponent == fmt.highest_exponent and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1} and (
+            abs(self.check.exact) > abs(fmt.value(end))
+        )
+
+    def read_back(self, pattern: Pattern) -> str:
+        """Return a pattern and its value."""
+        return f"{self.pattern(pattern)} = {self.value(self.question.format.value(pattern))}"
+
+    # === Lines ===
+
+    def lines(self) -> list[tuple[str, str]]:
+        check, question = self.check, self.question
+        if question.operation.name == "range":
+            return []
+        said: list[tuple[str, str]] = []
+        if question.operation.sign:
+            said += [(name, self.value(x)) for name, x in zip(question.names, question.values, strict=True)]
+        said.append(("in decimal", self.sum_in_decimal()))
+        if is_dyadic(check.exact):
+            row = fixed_point_row("", check.exact)
+            whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
+            said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
+        said += self.fitted_lines()
+        if check.result is not None:
+            said.append(("worked", self.read_back(check.result)))
+        else:
+            said.append(("worked", self.working.outcome))
+        return said
+
+    def fitted_lines(self) -> list[tuple[str, str]]:
+        """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
+        check, fmt = self.check, self.question.format
+        if check.fits:
+            return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
+        rule = check.by_rule_pattern
+        by_rule = self.read_back(rule) if rule else "out of range"
+        if rule is not None and check.nearest_patterns == (rule,):
+            return [("nearest", f"{by_rule}, and the course\u2019s rule")]
+        return [("by rule", by_rule), *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns)]
+
+    # === Verdict ===
+
+    def verdict(self) -> str:
+        check = self.check
+        if check.verdict == "exact":
+            return "Exact"
+        if check.error is None:
+            return check.verdict.capitalize()
+        return f"{check.verdict.capitalize()}: {self.value(abs(check.error))}"
+
+    def reasons(self) -> list[str]:
+        check = self.check
+        if check.error is None:
+            return self.reasons_out_of_range()
+        if not check.error:
+            return [self.cancelled()] if self.working.losses else []
+        return [
+            *self.where(),
+            *self.how_large(),
+            *self.what_was_open(),
+        ]
+
+    def reasons_out_of_range(self) -> list[str]:
+        check = self.check
+        if check.fits:
+            return [
+                f"The exact answer would have fitted, as {self.pattern(check.nearest_patterns[0])}: "
+                "bits lost on the way took the working out of range."
+            ]
+        if check.by_rule_pattern is not None:
+            return ["The exact answer, cut once, would have been in range: bits lost on the way took the working out."]
+        return []
+
+    def cancelled(self) -> str:
+        return "What was lost on the way cancelled out."
+
+    def where(self) -> list[str]:
+        """Return a sentence for the error, or for each part of it, traced to its step and bits."""
+        losses = self.working.losses
+        if len(losses) == 1:
+            return [f"{self.units()}, made in step {losses[0].step} by {self.lost_digits(losses[0])}."]
+        parts = [
+            f"Step {loss.step} lost {loss.bits}, which {'took' if loss.worth > 0 else 'put'} "
+            f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
+            for loss in losses
+        ]
+        return [f"{self.units()} in all.", *parts] if parts else [f"{self.units()}."]
+
+    def units(self) -> str:
+        """Return the error in units in the last place of the result."""
+        ulps = self.check.error_ulps
+        if ulps is None:
+            return "The result is zero, which has no unit in the last place"
+        if ulps == 1:
+            return "One unit in the last place"
+        if ulps.denominator == 1:
+            return f"{plural(int(ulps), 'unit')} in the last place"
+        if ulps > 1:
+            return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
+        return f"{self.value(ulps) if ulps.denominator > 64 else ulps} of a unit in the last place"
+
+    def lost_digits(self, loss: Loss) -> str:
+        ones = loss.bits.count("1")
+        if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
+            return f"rounding {loss.bits} up"
+        if "\u2026" in loss.bits:
+            return f"the lost tail {loss.bits}"
+        return "the lost 1" if ones == 1 else f"the lost 1s of {loss.bits}"
+
+    def rounded_up(self, loss: Loss) -> bool:
+        rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
+        return rounding.startswith("nearest") and loss.worth < 0
+
+    def how_large(self) -> list[str]:
+        check = self.check
+        if check.relative_error is None or check.error is None:
+            return []
+        ratio = check.relative_error
+        division = f"{self.value(abs(check.error))} ÷ {self.value(abs(check.exact))}"
+        if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
+            return [f"Relative error {division}, {write_percent(ratio)}."]
+        return [f"Relative error {division} = {self.value(ratio)}, {write_percent(ratio)}."]
+
+    def what_was_open(self) -> list[str]:
+        """Return what any pattern would have cost, and whether the working did better than the rule."""
+        check = self.check
+        if check.fits or check.error is None:
+            return []
+        said = []
+        if abs(check.error) > check.unavoidable_error:
+            said.append(f"No pattern comes nearer than {self.value(check.unavoidable_error)}.")
+        else:
+            said.append("No pattern comes nearer.")
+        if check.nearer_than_rule:
+            said.append("It happens to be nearer than the exact answer brought in by the course\u2019s rule.")
+        return said

@@ -1,0 +1,109 @@
+"""What decoding writes on the board."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.working.question import Question
+from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.rows import mantissa_row, plural
+from chalkpoint.working.written import Row, Written
+
+__all__ = ["fixed_point_row", "weights_sum", "writer"]
+
+MOST_TERMS = 6
+
+
+def writer(question: Question) -> Callable[[Step], Written]:
+    """Return what writes a step of decoding *question*'s pattern."""
+
+    def write(step: Step) -> Written:
+        title, detail, rows = LINES[step.rule](question, step)
+        spoken = ". ".join([title, for_ear(detail, point=question.course.point).rstrip("."), *(row.spoken for row in rows)])
+        return Written(title, detail, f"{spoken}.", rows)
+
+    return write
+
+
+def weights_sum(bits: str, first: Fraction) -> str:
+    """Return the weights under the 1s of *bits*, in two's complement, written as a sum.
+
+    first  the size of the leading bit's weight
+
+    >>> weights_sum("1110", Fraction(8)), weights_sum("10110000", Fraction(1))
+    ('\u22128 + 4 + 2', '\u22121 + 1/4 + 1/8')
+    """
+    terms = []
+    for place, bit in enumerate(bits):
+        if bit == "1":
+            minus = "\u2212" if place == 0 else ""
+            terms.append(f"{minus}{write_fraction(first / 2**place)}")
+    if len(terms) > MOST_TERMS:
+        terms = [*terms[:3], "\u2026", *terms[-2:]]
+    return " + ".join(terms) or "0"
+
+
+def write_fraction(x: Fraction) -> str:
+    """Return *x* as an integer or p/q, with a typographic minus."""
+    return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
+
+
+def fixed_point_row(label: str, x: Fraction) -> Row:
+    """Return *x*, which ends in binary, written out in fixed-point two's complement with a sign place.
+
+    >>> row = fixed_point_row("in binary", Fraction(-5, 32))
+    >>> row.bits, row.places
+    ('111011', 5)
+    """
+    places = x.denominator.bit_length() - 1
+    number = x.numerator
+    width = max((number if number >= 0 else ~number).bit_length(), places) + 1
+    bits = shorten(to_bits(number, width))
+    places = min(places, len(bits) - 1)
+    return Row(label=label, bits=bits, places=places, value=x, spoken=f"{label}: {say_bits(bits, places)}")
+
+
+def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
+    fmt = question.format
+    bits = to_bits(step.before.exponent_code, fmt.exponent_bits)
+    total = weights_sum(bits, Fraction(1 << (fmt.exponent_bits - 1)))
+    value = write_value(Fraction(step.after.exponent))
+    equation = f"{bits} = {value}" if total in {value, "0"} else f"{bits} = {total} = {value}"
+    (pattern,) = question.patterns
+    row = mantissa_row("pattern", pattern.mantissa, pattern.exponent, fmt, place_values=True)
+    leading = "Its leading bit is 1, so it is negative" if step.after.exponent < 0 else "Its leading bit is 0"
+    return "Read the exponent", f"{leading}: {equation}.", (row,)
+
+
+def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
+    bits = to_bits(step.before.mantissa_code, question.format.mantissa_bits)
+    value = Fraction(step.after.mantissa, 1 << question.format.places)
+    total = weights_sum(bits, Fraction(1))
+    said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
+    return "Read the mantissa", f"{said}{'' if total == write_fraction(value) else f' = {write_fraction(value)}'}.", ()
+
+
+def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
+    after, point = step.after, question.course.point
+    if after.mantissa == 0:
+        return "Scale", "The mantissa is 0, so the value is 0 whatever the exponent.", ()
+    mantissa, power = Fraction(after.mantissa, 1 << question.format.places), write_value(Fraction(after.exponent))
+    value = write_value(after.value, point=point)
+    said = [f"{write_fraction(mantissa)} × 2^{power} = {value}."]
+    if after.exponent:
+        way, filler = ("right", "0s on the right") if after.exponent > 0 else ("left", "the sign bit on the left")
+        said.append(
+            f"Or move the point {plural(abs(after.exponent), 'place')} {way}, with {filler} where places are missing."
+        )
+    return "Scale", " ".join(said), (fixed_point_row("in binary", after.value),)
+
+
+LINES: dict[str, Callable[[Question, Step], tuple[str, str, tuple[Row, ...]]]] = {
+    "exponent": _exponent,
+    "mantissa": _mantissa,
+    "scale": _scale,
+}

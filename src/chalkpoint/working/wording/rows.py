@@ -1,0 +1,109 @@
+"""Rows of bits as steps need them: digits, marks of what changed, and the words for the ear."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.working.speech import say_bits, say_number
+from chalkpoint.working.written import Row
+
+__all__ = ["differences", "mark_changes", "mantissa_row", "past_range", "plural", "shifted", "speak"]
+
+
+def plural(number: int, noun: str) -> str:
+    """Return a count and its noun.
+
+    >>> plural(1, "place"), plural(2, "place")
+    ('1 place', '2 places')
+    """
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def mantissa_row(
+    label: str, mantissa: int, exponent: int | None, fmt: FloatFormat, *, extra: int = 0, **marks: Any
+) -> Row:
+    """Return a row for a mantissa of *extra* places more than the format's, and its exponent."""
+    bits = shorten(to_bits(mantissa, fmt.mantissa_bits + extra))
+    writable = exponent is not None and fmt.holds(exponent)
+    row = Row(
+        label=label,
+        bits=bits,
+        places=len(bits) - 1,
+        exponent=exponent,
+        exponent_bits=fmt.exponent.write(exponent) if exponent is not None and writable else "",
+        value=None if exponent is None else scaled(mantissa, exponent - fmt.places - extra),
+        **marks,
+    )
+    return speak(row)
+
+
+def speak(row: Row) -> Row:
+    """Return *row* with its words: the extra sign place, mantissa, tray and exponent in that order."""
+    parts = []
+    if row.lead_is == "dropped":
+        parts.append("a carry of one out of the sign place, dropped")
+    elif row.lead:
+        parts.append(f"extra sign place {say_bits(row.lead)}")
+    parts.append(f"mantissa {say_bits(row.bits, row.places)}")
+    if row.lost:
+        parts.append(f"tray {say_bits(row.lost)}")
+    if row.exponent_bits:
+        parts.append(f"exponent {say_bits(row.exponent_bits)}")
+    elif row.exponent is not None:
+        parts.append(f"exponent {say_number(row.exponent)}")
+    return replace(row, spoken=f"{row.label}: {'; '.join(parts)}")
+
+
+def differences(old: str, new: str) -> str:
+    """Return "1" for each digit of *new* that differs from *old*'s in its place, "0" elsewhere.
+
+    >>> differences("0110", "0011")
+    '0101'
+    """
+    if len(old) != len(new):
+        return "1" * len(new)
+    return "".join("1" if before != after else "0" for before, after in zip(old, new, strict=True))
+
+
+def mark_changes(row: Row, old: Row) -> Row:
+    """Return *row* with the digits marked that differ from *old*'s."""
+    return replace(
+        row,
+        changed=differences(old.bits, row.bits),
+        exponent_changed=differences(old.exponent_bits, row.exponent_bits) if row.exponent_bits else "",
+    )
+
+
+def shifted(row: Row, old: Row, places: int, *, lost: str = "", lost_value: Fraction = Fraction(0)) -> Row:
+    """Return *row* as *old* moved right *places* (left when negative), with what fell off."""
+    marked = replace(
+        mark_changes(row, old),
+        changed="1" * len(row.bits) if places else "0" * len(row.bits),
+        moved=places,
+        filled=min(max(places, 0), len(row.bits)),
+        lost=lost,
+        lost_value=lost_value,
+    )
+    return speak(marked)
+
+
+def past_range(exponent: int, fmt: FloatFormat) -> str:
+    """Return what is said where *exponent* lies past the ends of the format.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> past_range(8, parse_format("8+4"))
+    'The exponent would be 8, and 4 bits hold at most 7. The answer is the word overflow; no bits are written.'
+    """
+    over = exponent > fmt.highest_exponent
+    bound, limit, word = (
+        ("at most", fmt.highest_exponent, "overflow") if over else ("at least", fmt.lowest_exponent, "underflow")
+    )
+    return (
+        f"The exponent would be {write_value(Fraction(exponent))}, and {fmt.exponent_bits} bits hold {bound} "
+        f"{write_value(Fraction(limit))}. The answer is the word {word}; no bits are written."
+    )

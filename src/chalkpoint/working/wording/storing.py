@@ -1,0 +1,184 @@
+"""What encoding writes on the board, and what it says of the error of storing a value."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import TypeAlias
+
+from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.working.question import Question
+from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.rows import mantissa_row, mark_changes, past_range, plural, speak
+from chalkpoint.working.written import Row, Written
+
+__all__ = ["writer"]
+
+Line: TypeAlias = tuple[str, str, list[Row]]
+
+
+def writer(question: Question) -> Callable[[Step], Written]:
+    """Return what writes a step of storing *question*'s value."""
+    return Writer(question).write
+
+
+class Writer:
+    """Writes the steps of one value; a method of it for each line."""
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+        self.format = question.format
+        self.cuts_size = question.course.rounding == "cut size"
+
+    def write(self, step: Step) -> Written:
+        """Return *step* as it stands on the board."""
+        title, detail, rows = getattr(self, f"_{step.rule}")(step)
+        ear = for_ear(detail, point=self.question.course.point).rstrip(".")
+        spoken = ". ".join([title, ear, *(row.spoken for row in rows)])
+        return Written(title, detail, f"{spoken}.", tuple(rows))
+
+    def value(self, x: Fraction) -> str:
+        """Return *x* as the course writes it."""
+        return write_value(x, point=self.question.course.point)
+
+    def digits(self, label: str, number: int, places: int, *, ends: bool, value: Fraction | None = None) -> Row:
+        """Return a row of fixed-point digits with a sign place, and an ellipsis where they never end."""
+        width = max((number if number >= 0 else ~number).bit_length(), places) + 1
+        bits = shorten(to_bits(number, width)) + ("" if ends else "\u2026")
+        places = min(places, len(bits) - 1) + (0 if ends else 1)
+        return Row(
+            label=label, bits=bits, places=places, value=value, spoken=f"{label}: {say_bits(bits, places)}"
+        )
+
+    def normal_digits(self, label: str, page: object) -> Row:
+        """Return the digits written so far from their sign place on, the point behind it."""
+        number, ends = page.number, page.ends  # type: ignore[attr-defined]
+        width = (number if number >= 0 else ~number).bit_length() + 1
+        bits = shorten(to_bits(number, width)) + ("" if ends else "\u2026")
+        bits = bits.ljust(2, "0")  # -1, -2, -4 ... have a sign bit alone; their second digit is the 0 after it
+        return Row(label=label, bits=bits, places=len(bits) - 1)
+
+    # === Lines ===
+
+    def _zero(self, step: Step) -> Line:
+        fmt = self.format
+        where = "the lowest exponent" if fmt.zero.exponent == fmt.lowest_exponent else "exponent 0"
+        detail = f"Zero has no normal form: its mantissa is all 0s, written with {where}."
+        return "Zero", detail, [mantissa_row("answer", 0, fmt.zero.exponent, fmt)]
+
+    def _size(self, step: Step) -> Line:
+        page = step.after
+        row = self.digits("size", page.number, page.places, ends=page.ends, value=abs(page.value))
+        said = [f"Write {self.value(abs(page.value))} in fixed-point binary, with a 0 in front for the sign."]
+        if not page.ends:
+            said.append("The digits never end; a few more are written than will fit.")
+        return "Write the size", " ".join(said), [row]
+
+    def _sign(self, step: Step) -> Line:
+        return self._sign_mantissa(step) if self.cuts_size else self._sign_digits(step)
+
+    def _sign_digits(self, step: Step) -> Line:
+        before, after = step.before, step.after
+        old = self.digits("size", before.number, before.places, ends=before.ends)
+        new = self.digits("negative", after.number, after.places, ends=after.ends, value=after.value)
+        width = max(len(old.bits), len(new.bits))
+        if len(new.bits) < width:  # -1/2, -1, -2 ... need no more places than their size: keep its columns
+            new = replace(new, bits=new.bits[0] * (width - len(new.bits)) + new.bits)
+            new = replace(new, spoken=f"negative: {say_bits(new.bits, new.places)}")
+        detail = (
+            "The value is negative: invert every bit, then add one in the last place."
+            if after.ends
+            else "The value is negative: invert every bit. The digits never end, so there is no last place to add one in."
+        )
+        return "Give it its sign", detail, [replace(old, soft=True), mark_changes(new, old)]
+
+    def _sign_mantissa(self, step: Step) -> Line:
+        before, after, fmt = step.before, step.after, self.format
+        old = replace(mantissa_row("size", before.mantissa, before.exponent, fmt), soft=True, value=None)
+        new = mark_changes(mantissa_row("negative", after.mantissa, after.exponent, fmt), old)
+        said = ["The value is negative: invert every bit of what was kept, then add one in the last place."]
+        if after.exponent != before.exponent:
+            said.append("The first two bits would be alike, so \u22121/2 is written \u22121.0 with an exponent one less.")
+        return "Give it its sign", " ".join(said), [old, new]
+
+    def _point(self, step: Step) -> Line:
+        page = step.after
+        places = page.exponent
+        row = speak(replace(self.normal_digits("normal form", page), exponent=places))
+        moved = (
+            f"{plural(abs(places), 'place')} to the {'left' if places > 0 else 'right'}"
+            if places
+            else "no place at all"
+        )
+        detail = (
+            f"Move the point until it stands behind the sign bit and the first two digits differ: {moved}, "
+            f"so the exponent is {self.value(Fraction(places))}."
+        )
+        return "Place the point", detail, [row]
+
+    def _fit(self, step: Step) -> Line:
+        before, after, fmt = step.before, step.after, self.format
+        old = speak(replace(self.normal_digits("before", before), soft=True))
+        kept, lost = old.bits[: fmt.mantissa_bits], old.bits[fmt.mantissa_bits :]
+        mantissa = mantissa_row("kept", after.mantissa, after.exponent, fmt)
+        new = mark_changes(mantissa, replace(old, bits=kept.ljust(fmt.mantissa_bits, "0")))
+        missed = (abs(after.value) if self.cuts_size else after.value) - (mantissa.value or Fraction(0))
+        new = speak(replace(new, lost=lost, lost_value=abs(missed), exponent_changed=""))
+        return *self._fit_words(after, kept, lost, missed), [old, new]
+
+    def _fit_words(self, after: object, kept: str, lost: str, missed: Fraction) -> tuple[str, str]:
+        width, rounding = self.format.mantissa_bits, self.question.course.rounding
+        if not lost:
+            short = width - len(kept)
+            zeros = f"Fill {plural(short, 'place')} on the right with 0s" if short else "Every place is used"
+            return f"Fit {width} bits", f"{zeros}: nothing is lost."
+        title = f"Cut to {width} bits" if rounding.startswith("cut") else f"Round to {width} bits"
+        if not missed:
+            return title, f"Keep the first {width} bits: only 0s are cut, so nothing is lost."
+        if rounding == "cut":
+            return title, f"Keep the first {width} bits; the rest fall into the tray, which takes the value down."
+        if rounding == "cut size":
+            return title, f"Keep the first {width} bits of the size; the rest fall into the tray."
+        tie = "a tie goes to the pattern that ends in 0" if rounding == "nearest" else "a tie goes away from zero"
+        which = "above" if missed < 0 else "below"
+        return title, f"Keep {width} bits, rounded to the nearest; {tie}. This time that is the one {which}."
+
+    def _exponent(self, step: Step) -> Line:
+        before, after, fmt = step.before, step.after, self.format
+        exponent = self.value(Fraction(before.exponent))
+        if after.outcome in {"overflow", "underflow"}:
+            return after.outcome.capitalize(), past_range(before.exponent, fmt), []
+        row = mantissa_row("answer", after.pattern.mantissa, after.pattern.exponent, fmt, place_values=True)
+        row = replace(row, exponent_changed="1" * fmt.exponent_bits)
+        if fmt.holds(before.exponent):
+            detail = f"Write {exponent} in {fmt.exponent_bits} bits of two\u2019s complement: {row.exponent_bits}."
+            return "Write the exponent", detail, [row]
+        lowest = self.value(Fraction(fmt.lowest_exponent))
+        course = "writes zero" if self.question.course.underflow == "zero" else "leaves the pattern un-normalised"
+        return "Underflow", f"The exponent {exponent} is below the lowest, {lowest}. This course {course}.", [row]
+
+    def _absolute(self, step: Step) -> Line:
+        stored = self.format.value(step.after.pattern)
+        exact = step.after.value
+        size = abs(exact - stored)
+        detail = (
+            f"What was asked for less what is stored: {self.value(exact)} \u2212 {self._in_brackets(stored)} "
+            f"= {self.value(exact - stored)}. The absolute error is its size, {self.value(size)}."
+        )
+        return "Absolute error", detail, []
+
+    def _relative(self, step: Step) -> Line:
+        exact = step.after.value
+        size = abs(exact - self.format.value(step.after.pattern))
+        relative = size / abs(exact)
+        detail = (
+            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
+            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
+        )
+        return "Relative error", detail, []
+
+    def _in_brackets(self, x: Fraction) -> str:
+        return f"({self.value(x)})" if x < 0 else self.value(x)

@@ -1,0 +1,84 @@
+"""Working: a question, the steps a method wrote down, the result, and its check."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+
+from chalkpoint.numbers.formats import Pattern
+from chalkpoint.working.check import Check
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.wording.checking import CheckWords, write_check
+from chalkpoint.working.wording.heading import describe_method, heading
+
+__all__ = ["Result", "Working"]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What the working ends in.
+
+    outcome  "in range", "zero", "overflow" or "underflow"
+    pattern  the pattern, or None where the outcome is a word
+    bits     the pattern in bits, or None
+    value    its exact value, or None
+    values   for `range`: (bits, value) of each extreme by name
+    """
+
+    outcome: str
+    pattern: Pattern | None
+    bits: str | None
+    value: Fraction | None
+    values: dict[str, tuple[str, Fraction]] = field(default_factory=dict)
+
+
+@dataclass(eq=False)
+class Working:
+    """A question worked: every step kept, every lost bit accounted for.
+
+    question  the question
+    method    name of the method, or "" where the operation has one way only
+    steps     the lines written, in order
+    check     the exact answer laid beside the result
+    """
+
+    question: Question
+    method: str
+    steps: tuple[Step, ...]
+    outcome: str
+    pattern: Pattern | None
+    check: Check
+    losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: (), repr=False)
+    extremes: dict[str, Pattern] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def result(self) -> Result:
+        """The outcome, and the pattern it ends in if any."""
+        fmt = self.question.format
+        values = {name: (fmt.write(pattern), fmt.value(pattern)) for name, pattern in self.extremes.items()}
+        if self.pattern is None:
+            return Result(self.outcome, None, None, None, values)
+        return Result(self.outcome, self.pattern, fmt.write(self.pattern), fmt.value(self.pattern), values)
+
+    @property
+    def title(self) -> str:
+        """The question in one line, such as "8.875 \u2212 3.6875 in 8+4"."""
+        return heading(self.question)
+
+    @property
+    def method_words(self) -> str:
+        """What the method does, in a few words; "" where the operation has one way only."""
+        return describe_method(self.question, self.method)
+
+    @cached_property
+    def check_words(self) -> CheckWords:
+        """The check as it stands on the board, below the last step."""
+        return write_check(self)
+
+    @cached_property
+    def losses(self) -> tuple[Loss, ...]:
+        """Every loss of digits, in the order made; their worths add up to the error."""
+        return self.losses_of(self)
