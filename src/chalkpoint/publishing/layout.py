@@ -17,6 +17,7 @@ __all__ = [
     "CELL_HEIGHT",
     "DIGIT",
     "FIELD_GAP",
+    "LONG_LINE",
     "RULER_HEIGHT",
     "STROKE_GAP",
     "THREADS_HEIGHT",
@@ -43,6 +44,8 @@ TRAY_GAP = 0.25  # after the last column
 FIELD_GAP = 0.75  # between mantissa and exponent
 STROKE_GAP = 0.17  # between the strokes of a hatch
 CHUNK = 8  # columns of one line where a long rail breaks
+LONG_LINE = 4  # chunks of one line where there is more room
+LONGEST_WHOLE = 16  # columns that never break
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,13 +102,14 @@ def edge_after(column: int, point: int | None) -> bool:
 
 
 def chunks(scene: Scene) -> tuple[range, ...]:
-    """Return the columns in lines of about eight, for rails that must break; all rows break together.
+    """Return the columns in lines of eight places, for rails that must break; all rows break together.
 
-    The first line takes the places before the point too, unless they fill lines of their own.
+    Lines end after every eighth place from the point; a few places before the point join the first.
+    Short rails never break.
     """
-    starts = [start for start in range(-CHUNK * 40, scene.last + 1, CHUNK) if scene.first < start <= scene.last]
-    if len(starts) > 1 and starts[0] - scene.first <= CHUNK // 2:
-        starts = starts[1:]
+    starts = [column for column in range(scene.first + CHUNK // 2, scene.last + 1) if column % CHUNK == 1]
+    if scene.last - scene.first < LONGEST_WHOLE:
+        starts = []
     edges = [scene.first, *starts, scene.last + 1]
     return tuple(range(left, right) for left, right in zip(edges, edges[1:], strict=False))
 
@@ -133,11 +137,13 @@ def hatch(x: float, y: float, width: float, height: float, gap: float) -> Iterat
 RULER_WIDTH, RULER_HEIGHT = 9.5, 2.1
 RULER_LINE = 1.1  # y of the ruler's line
 TICK, NAMED_TICK = 0.22, 0.4
+RULER_HATCH = 0.14
+CHARACTER = 0.23  # width of one on the ruler, at most
 
 
 @dataclass(frozen=True, slots=True)
 class Caption:
-    """Words on the ruler at (x, y); *anchor* is "start" or "end"."""
+    """Words on the ruler at (x, y); *anchor* is "start", "middle" or "end"."""
 
     x: float
     y: float
@@ -154,6 +160,7 @@ class RulerPlan:
     line: Line
     ticks: tuple[Line, ...]
     gap: tuple[float, float, float, float]
+    hatch: tuple[Line, ...]
     captions: tuple[Caption, ...]
 
 
@@ -168,12 +175,14 @@ def plan_ruler(ruler: Ruler) -> RulerPlan:
     named = {exact, worked}
     ticks = [_tick(margin + step * tick.at, TICK) for tick in ruler.ticks if not tick.named]
     ticks += [_tick(x, NAMED_TICK) for x in sorted(named)]
+    gap = (min(named), RULER_LINE - 0.4, max(named) - min(named), 0.4)
     return RulerPlan(
         width=RULER_WIDTH,
         height=RULER_HEIGHT,
         line=Line(0.1, RULER_LINE, RULER_WIDTH - 0.1, RULER_LINE),
         ticks=tuple(ticks),
-        gap=(min(named), RULER_LINE - 0.4, max(named) - min(named), 0.4),
+        gap=gap,
+        hatch=tuple(hatch(*gap, RULER_HATCH)),
         captions=tuple(_captions(ruler, exact, worked)),
     )
 
@@ -183,7 +192,22 @@ def _tick(x: float, length: float) -> Line:
 
 
 def _captions(ruler: Ruler, exact: float, worked: float) -> Iterator[Caption]:
-    for (name, value), x, other in zip(ruler.labels, (exact, worked), (worked, exact), strict=True):
-        anchor, lean = ("end", 0.1) if x < other else ("start", -0.1)
+    """Yield the two names and, where both have room, the two values, under their ticks or leaning away."""
+    placed = list(zip(ruler.labels, (exact, worked), (worked, exact), strict=True))
+    for (name, _), x, other in placed:
+        anchor, lean = ("end", -0.12) if x < other else ("start", 0.12)
         yield Caption(x + lean, RULER_LINE - 0.58, anchor, name)
-        yield Caption(x + lean, RULER_LINE + 0.82, anchor, value)
+    values = [_value_caption(value, x, other) for (_, value), x, other in placed]
+    if all(values):
+        yield from (caption for caption in values if caption)
+    if ruler.scale:
+        yield Caption(RULER_WIDTH, RULER_LINE + 0.82 + (0.5 if all(values) else 0), "end", ruler.scale)
+
+
+def _value_caption(value: str, x: float, other: float) -> Caption | None:
+    wide = len(value) * CHARACTER
+    if wide < abs(x - other) and wide / 2 < min(x, RULER_WIDTH - x):
+        return Caption(x, RULER_LINE + 0.82, "middle", value)
+    if wide < (x if x < other else RULER_WIDTH - x):
+        return Caption(x + (-0.08 if x < other else 0.08), RULER_LINE + 0.82, "end" if x < other else "start", value)
+    return None

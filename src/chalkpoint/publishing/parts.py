@@ -197,7 +197,7 @@ class Ruler:
     exact    where the exact answer stands, in ruler steps from the left end
     worked   the same for the answer worked
     labels   ("exact", its value) and ("worked", its value)
-    scale    what one ruler step is
+    scale    what one ruler step is, where it is more than a unit in the last place
     words    the ruler in one sentence or two
     """
 
@@ -254,13 +254,10 @@ class Scene:
     exponent_bits: int
     exponent_first: bool
     blocks: tuple[Block, ...]
-    check: Check | None
-    headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "in decimal", "tray"))
+    check: Check
+    headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "decimal", "tray"))
 
     @property
     def words(self) -> str:
         """The whole working for the ear."""
-        said = [f"{block.number}. {block.spoken}" for block in self.blocks]
-        if self.check:
-            said.append(f"{self.check.number}. {self.check.spoken}")
-        return " ".join(said)
+        return " ".join(f"{part.number}. {part.spoken}" for part in (*self.blocks, self.check))

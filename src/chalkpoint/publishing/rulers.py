@@ -20,8 +20,8 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
     None where the two are the same, and there is no gap to show.
 
     >>> shown = ruler(Fraction(83, 16), Fraction(21, 4), Fraction(1, 16))
-    >>> shown.steps, shown.exact, shown.worked, shown.scale
-    (5, Fraction(2, 1), Fraction(3, 1), 'one step: 0.0625')
+    >>> shown.steps, shown.exact, shown.worked
+    (5, Fraction(2, 1), Fraction(3, 1))
     """
     if exact == worked:
         return None
@@ -39,7 +39,7 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
         exact=places[0],
         worked=places[1],
         labels=(("exact", values[0]), ("worked", values[1])),
-        scale=f"one step: {write_value(step, point=point)}",
+        scale="" if units == 1 else f"one step is {units} units in the last place",
         words=_words(exact, worked, step, units, values, point),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.publishing.parts import (
@@ -19,7 +20,8 @@ from chalkpoint.publishing.parts import (
 from chalkpoint.publishing.rulers import ruler
 from chalkpoint.publishing.trays import left_in_tray, with_walls
 from chalkpoint.publishing.weights import place_values
-from chalkpoint.working.steps import Step, Working
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
 __all__ = ["scene"]
@@ -38,7 +40,7 @@ def scene(working: Working) -> Scene:
     """
     course, number_format = working.question.course, working.question.format
     weights = number_format.exponent.weights()
-    blocks = with_walls(_block(step, weights, course.point) for step in working.steps)
+    blocks = with_walls(_weighed_below([_block(step, weights, course.point) for step in working.steps], weights))
     columns = [column for block in blocks for item in block.items for column in _columns(item)]
     return Scene(
         title=working.title,
@@ -54,9 +56,19 @@ def scene(working: Working) -> Scene:
     )
 
 
-def _block(step: Step, weights: Iterable[int], point: str) -> Block:
-    items = tuple(_items(step.rows, tuple(weights), point))
+def _block(step: Step, weights: tuple[int, ...], point: str) -> Block:
+    items = tuple(_items(step.rows, weights, point))
     return Block(step.number, step.rule, step.title, step.detail, step.spoken, items)
+
+
+def _weighed_below(blocks: list[Block], weights: tuple[int, ...]) -> list[Block]:
+    """Return *blocks* with place values under the last row too, where that is a whole pattern."""
+    if blocks and blocks[-1].items:
+        last = blocks[-1].items[-1]
+        if isinstance(last, Rail) and last.exponent:
+            below = place_values(last.cells, weights)
+            blocks[-1] = replace(blocks[-1], items=(*blocks[-1].items, below))
+    return blocks
 
 
 def _items(rows: Iterable[Row], weights: tuple[int, ...], point: str) -> Iterator[Item]:
@@ -136,20 +148,19 @@ def _columns(item: Item) -> Iterator[int]:
         yield item.cells[-1].column
 
 
-def _check(working: Working, blocks: tuple[Block, ...]) -> Check | None:
-    check, point = working.check, working.question.course.point
+def _check(working: Working, blocks: tuple[Block, ...]) -> Check:
+    check, said, point = working.check, working.check_words, working.question.course.point
     drawn = None
-    if working.result.value is not None and check.unit is not None:
-        drawn = ruler(check.exact, working.result.value, check.unit, point=point)
-    lines = check.lines
+    if check.value is not None and check.unit is not None:
+        drawn = ruler(check.exact, check.value, check.unit, point=point)
     return Check(
         number=len(blocks) + 1,
-        title=check.title,
-        detail=check.detail,
-        spoken=check.spoken,
+        title=said.title,
+        detail=said.detail,
+        spoken=said.spoken,
         left=left_in_tray(blocks),
-        lines=tuple(lines),
+        lines=said.lines,
         ruler=drawn,
-        verdict=check.sentence,
-        reasons=tuple(check.reasons),
+        verdict=said.verdict,
+        reasons=said.reasons,
     )

@@ -6,11 +6,11 @@ bits stand in the tray, whose walls run down to the check.
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
 from chalkpoint.publishing.canvas import TextLine, in_ascii
 from chalkpoint.publishing.parts import Block, Carries, Check, Item, Left, PlaceValues, Rail, Scene, Threads, Tray
+from chalkpoint.publishing.sentences import wrap
 from chalkpoint.publishing.textgrid import FIELD_GAP, INDENT, TextGrid, choose_grid, split_grid
 from chalkpoint.publishing.textrows import bits_line, carries_line, exponent_on, marks_line, put_walls, ticks_line
 
@@ -40,6 +40,7 @@ class Writer:
         self.width = width
         self.grid = choose_grid(scene, width)
         self.pieces = split_grid(self.grid, width) if self.grid.broken else []
+        self.headed = next((block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None)
         self.explained = False  # place values are told once
 
     def lines(self) -> Iterator[TextLine]:
@@ -49,8 +50,7 @@ class Writer:
         for block in self.scene.blocks:
             yield from self._heading(block.number, block.title, block.detail)
             yield from self._broken(block) if self.grid.broken else self._whole(block)
-        if self.scene.check:
-            yield from self._check(self.scene.check)
+        yield from self._check(self.scene.check)
 
     # === Sentences ===
 
@@ -78,7 +78,7 @@ class Writer:
             yield line
 
     def _wrapped(self, at: int, sentence: str, style: str = "") -> Iterator[TextLine]:
-        for part in textwrap.wrap(sentence, self.width - at, break_on_hyphens=False):
+        for part in wrap(sentence, self.width - at):
             line = TextLine()
             line.put(at, part, style)
             yield line
@@ -87,7 +87,7 @@ class Writer:
 
     def _whole(self, block: Block) -> Iterator[TextLine]:
         """Yield the rows of *block*: bits, exponent and value side by side."""
-        if block is self.scene.blocks[0] and block.items:
+        if block is self.headed:
             yield self._headings()
         marked = False
         for item, tray_before in with_tray_before(block.items):
@@ -132,9 +132,11 @@ class Writer:
         if marks:
             yield marks, True
         if rest:
-            line = put_walls(TextLine(), rail.tray, grid)
-            line.put(max(INDENT, self.width - len(rest)), rest)
-            yield line, False
+            line, at = TextLine(), max(INDENT, self.width - len(rest))
+            if rail.tray and grid.wall_right(rail.tray) + 1 < at:
+                put_walls(line, rail.tray, grid)
+            line.put(at, rest)
+            yield line, True
 
     def _put_value(self, line: TextLine, rail: Rail) -> str:
         """Put the row's value on *line*, and what it lost if that fits; return what did not."""
@@ -157,12 +159,12 @@ class Writer:
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
-        rails = [item for item in block.items if isinstance(item, Rail) and (item.exponent or item.exponent_text or item.value)]
-        if rails:
+        told = [item for item in block.items if isinstance(item, Rail) and (_has_exponent(item) or item.value)]
+        if any(_has_exponent(rail) for rail in told):
             line = TextLine()
             line.put(self.grid.exponent_at, self.scene.headings[1])
             yield line
-        for rail in rails:
+        for rail in told:
             yield from self._exponent(rail)
         yield TextLine()
 
@@ -175,23 +177,23 @@ class Writer:
         yield from (line for line in (ticks, bits_line(item, grid), marks) if line)
 
     def _exponent(self, rail: Rail) -> Iterator[TextLine]:
-        """Yield the row's exponent and value, the value on a line of its own where it is long."""
-        line, grid = TextLine(), self.grid
+        """Yield the row's exponent and its value, each on a line of its own where they are long."""
+        grid = self.grid
+        line, marks = exponent_on(TextLine(), rail, grid), marks_line(rail, grid.part(range(0)), exponent=True)
         line.put(INDENT, rail.label)
-        exponent_on(line, rail, grid)
-        for part in (rail.value, rail.lost_words):
-            at = max(grid.value_at, line.length + FIELD_GAP)
-            if part and at + len(part) > self.width:
-                yield line
-                line, at = TextLine(), max(INDENT, self.width - len(part))
-            line.put(at - (part.startswith(MINUS) and at > INDENT), part)
+        at = max(grid.value_at, line.length + FIELD_GAP) if _has_exponent(rail) else grid.exponent_at
+        below = [part for part in (rail.value, rail.lost_words) if part]
+        if below and at + len(rail.value) <= self.width:
+            line.put(at - rail.value.startswith(MINUS), rail.value)
+            below = below[1:] if rail.value else below
         yield line
-        changed = [grid.exponent_at + grid.pitch * cell.column for cell in rail.exponent if cell.changed]
-        if changed:
-            line = TextLine()
-            for at in changed:
-                line.put(at, "\u2594", "changed")
+        for part in below:
+            line = marks or TextLine()
+            marks = None
+            line.put(max(INDENT, self.width - len(part)), part)
             yield line
+        if marks:
+            yield marks
 
     # === The check ===
 
@@ -212,6 +214,8 @@ class Writer:
         bits = Rail(label=left.label, cells=left.cells)
         grids = self.pieces or [self.grid]
         lines = [bits_line(bits, grid) for grid in grids if _stands_on(bits, grid)]
+        for line in lines[1:]:
+            line.put(INDENT, " " * len(left.label))
         at = lines[-1].length + 1 if self.grid.broken or self.scene.exponent_first else self.grid.exponent_at
         if at + len(left.worth) <= self.width:
             lines[-1].put(at, left.worth)
@@ -234,3 +238,7 @@ def _stands_on(item: Item, grid: TextGrid) -> bool:
     if isinstance(item, PlaceValues):
         return grid.columns[0] <= 0
     return isinstance(item, Rail | Carries) and any(cell.column in grid.columns for cell in item.cells)
+
+
+def _has_exponent(item: Item) -> bool:
+    return isinstance(item, Rail) and bool(item.exponent or item.exponent_text)

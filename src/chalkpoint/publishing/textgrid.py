@@ -58,7 +58,7 @@ class TextGrid:
 
     def part(self, columns: range) -> TextGrid:
         """Return the grid of these columns alone, moved to the left edge."""
-        shift = self.at[columns[0]] - self.at[self.columns[0]]
+        shift = self.at[columns[0]] - self.at[self.columns[0]] if columns else 0
         return replace(self, columns=columns, at={column: self.at[column] - shift for column in columns})
 
 
@@ -85,18 +85,20 @@ def choose_grid(scene: Scene, width: int) -> TextGrid:
 
 def _grid(scene: Scene, pitch: int, values: str, *, broken: bool = False) -> TextGrid:
     labels = max((len(label) for label in _labels(scene)), default=0)
-    start = INDENT + min(max(LABEL, labels), LONGEST_LABEL) + 1
+    label = min(max(LABEL, labels), LONGEST_LABEL)
+    start = INDENT + label + 1
     start += 2 if scene.first >= 0 else 0  # room for a plus sign is always kept
     exponent_bits = scene.exponent_bits * pitch - (pitch - 1)
     exponent_leads = scene.exponent_first and not broken
     at, edge = _positions(scene, start + (exponent_bits + FIELD_GAP if exponent_leads else 0), pitch)
-    exponent_at = start if exponent_leads or broken else edge + FIELD_GAP
+    text_at = INDENT + label + 3
+    exponent_at = text_at if broken else start if exponent_leads else edge + FIELD_GAP
     before_value = edge if exponent_leads else exponent_at + exponent_bits
     return TextGrid(
         columns=range(scene.first, scene.last + 1),
         at=at,
         pitch=pitch,
-        text_at=INDENT + min(max(LABEL, labels), LONGEST_LABEL) + 3,
+        text_at=text_at,
         exponent_at=exponent_at,
         value_at=before_value + FIELD_GAP + 1,
         values=values,
@@ -109,19 +111,20 @@ def _labels(scene: Scene) -> Iterable[str]:
         for item in block.items:
             if isinstance(item, Rail | Carries):
                 yield item.label
-    if scene.check:
-        yield from (label for label, _ in scene.check.lines)
+    yield from (label for label, _ in scene.check.lines)
 
 
 def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], int]:
     """Return the position of every column from *start*, and the first free position after them."""
-    walled = {rail.lost[0].column - 1 for rail in rails(scene) if rail.lost}
-    closed = {rail.lost[-1].column for rail in rails(scene) if rail.lost}
+    drawn = rails(scene)
+    closed = {rail.lost[-1].column for rail in drawn if rail.lost}
+    parted = closed | {rail.lost[0].column - 1 for rail in drawn if rail.lost}
+    parted |= {cell.column for rail in drawn for cell in rail.cells if cell.kind in {"dropped", "extra"}}
+    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.plus}
     at, position = {}, start
     for column in range(scene.first, scene.last + 1):
         at[column] = position
-        parted = column == 0 or column % 4 == 0 or column in walled | closed
-        position += pitch + (1 if pitch == 1 and parted else 0)
+        position += pitch + (1 if pitch == 1 and (column % 4 == 0 or column in parted) else 0)
     return at, position + (1 if pitch == 2 and scene.last in closed else 0)
 
 

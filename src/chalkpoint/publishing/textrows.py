@@ -20,11 +20,22 @@ def put_walls(line: TextLine, tray: Tray | None, grid: TextGrid) -> TextLine:
     return line
 
 
+def put_own_walls(line: TextLine, rail: Rail, grid: TextGrid) -> TextLine:
+    """Put the walls that pass a row, and those of its own lost digits where no tray stands for them.
+
+    Digits worth nothing have none: they are shown on their own row only.
+    """
+    put_walls(line, rail.tray, grid)
+    if rail.lost and not (rail.tray and rail.tray.left == rail.lost[0].column):
+        put_walls(line, Tray(rail.lost[0].column, len(rail.lost)), grid)
+    return line
+
+
 def bits_line(rail: Rail, grid: TextGrid) -> TextLine:
     """Return the row's label and bits, with its point and its tray."""
     line = TextLine()
     line.put(INDENT, rail.label, style_of(rail))
-    put_walls(line, rail.tray or own_tray(rail), grid)
+    put_own_walls(line, rail, grid)
     if rail.plus and rail.cells[0].column - 1 in grid.columns:
         line.put(grid.at[rail.cells[0].column - 1], "+")
     for cell in here(rail.cells, grid):
@@ -34,11 +45,6 @@ def bits_line(rail: Rail, grid: TextGrid) -> TextLine:
     if rail.point is not None and rail.point in grid.columns:
         line.put(grid.at[rail.point] + 1, WEDGE, style_of(rail))
     return line
-
-
-def own_tray(rail: Rail) -> Tray | None:
-    """Return walls for digits that were worth nothing, and so stand on their own row only."""
-    return Tray(rail.lost[0].column, len(rail.lost)) if rail.lost else None
 
 
 def here(cells: tuple[Cell, ...], grid: TextGrid) -> list[Cell]:
@@ -69,14 +75,14 @@ def ticks_line(rail: Rail, grid: TextGrid, tray: Tray | None, heading: str) -> T
     tray  the tray that stood before this row
     """
     copies = [cell for cell in here(rail.cells, grid) if cell.copied]
-    lost = here(rail.lost, grid)
-    if not copies and not lost:
+    falls_here = rail.lost and rail.lost[0].column in grid.columns
+    if not copies and not falls_here:
         return None
     line = put_walls(TextLine(), tray, grid)
     for cell in copies:
         line.put(grid.at[cell.column], TICK, "changed")
-    if lost and lost[0] == rail.lost[0]:
-        line.put(grid.at[lost[0].column], heading)
+    if falls_here:
+        line.put(grid.at[rail.lost[0].column], heading)
     return line
 
 
@@ -88,7 +94,7 @@ def marks_line(rail: Rail, grid: TextGrid, *, exponent: bool) -> TextLine | None
     lead = [cell for cell in here(rail.cells, grid) if cell.kind in {"dropped", "extra"}]
     if not changed and not lead:
         return None
-    line = put_walls(TextLine(), rail.tray or own_tray(rail), grid)
+    line = put_own_walls(TextLine(), rail, grid)
     if lead:
         line.put(INDENT, f"{lead[0].digit} dropped" if lead[0].kind == "dropped" else "extra place")
     for at in changed:
