@@ -1,9 +1,9 @@
 """Binary floating-point arithmetic by hand: worked, found, set, marked and taught.
 
-    >>> import chalkpoint as cp
-    >>> w = cp.work("subtract", "010111 0011", "010100 0001", format="6+4")
-    >>> w.result.bits
-    '010010 0011'
+>>> import chalkpoint as cp
+>>> w = cp.work("subtract", "010111 0011", "010100 0001", format="6+4")
+>>> w.result.bits
+'010010 0011'
 """
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError

@@ -10,7 +10,15 @@ from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["is_dyadic", "parse_value", "powers_of_two", "write_decimal", "write_exact", "write_percent", "write_value"]
+__all__ = [
+    "is_dyadic",
+    "parse_value",
+    "powers_of_two",
+    "write_decimal",
+    "write_exact",
+    "write_percent",
+    "write_value",
+]
 
 MINUS = "\u2212"
 LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
@@ -26,7 +34,7 @@ VALUE = re.compile(
       | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                   # 5.25, 5., .5
     )
     """,
-    re.VERBOSE,
+    re.VERBOSE | re.ASCII,
 )
 
 
@@ -84,7 +92,7 @@ def write_decimal(x: Fraction) -> str | None:
 
 
 def write_exact(x: Fraction) -> str:
-    """Return *x* exactly, for a program to read back: an integer or p/q, in powers of two where those run long.
+    """Return *x* exactly, for a program to read back: an integer or p/q, powers of two where those run long.
 
     >>> write_exact(Fraction(9, 2)), write_exact(3 * Fraction(2)**-100), write_exact(Fraction(2)**300 - 1)
     ('9/2', '3*2^-100', '1*2^300-1*2^0')
@@ -106,7 +114,9 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
         return decimal.replace("-", MINUS).replace(".", point)
     if not is_dyadic(x) or max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
         return str(x).replace("-", MINUS)
-    terms = [f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)]
+    terms = [
+        f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)
+    ]
     text = " ".join(terms)
     text = text.removeprefix("+ ") if text.startswith("+") else text.replace("- ", "-", 1)
     return text.replace("-", MINUS).replace(".", point)
@@ -143,7 +153,7 @@ def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
     return terms[::-1]
 
 
-def write_percent(x: Fraction) -> str:
+def write_percent(x: Fraction, *, point: str = ".") -> str:
     """Return *x* as a percentage of three significant digits, "about" where that is not all of it.
 
     >>> write_percent(Fraction(3, 368)), write_percent(Fraction(1, 4)), write_percent(Fraction(0))
@@ -152,10 +162,10 @@ def write_percent(x: Fraction) -> str:
     if x == 0:
         return "0%"
     if abs(x) < SMALLEST_PERCENT:
-        return f"less than {write_decimal(100 * SMALLEST_PERCENT)}%"
+        return f"less than {write_value(100 * SMALLEST_PERCENT, point=point)}%"
     percent, places = 100 * abs(x), 0
     while percent * 10**places < 100 and percent * 10**places * 10 < 1000:
         places += 1
     rounded = Fraction(round(percent * 10**places), 10**places)
-    text = f"{write_decimal(rounded)}%"
+    text = f"{write_value(rounded, point=point)}%"
     return text if rounded == percent else f"about {text}"

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.rounding import Rounding, round_quotient
+from chalkpoint.numbers.rounding import ROUNDINGS, Rounding, round_quotient
 
 __all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent", "round_at"]
 
@@ -51,7 +51,7 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
 
 
 def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> Fitted:
-    """Return *x* brought to *fmt*'s mantissa at its normal *exponent*; rounding may change the exponent by one."""
+    """Return *x* brought to *fmt*'s mantissa at its normal *exponent*, which rounding may change by one."""
     number, divisor = x.numerator, x.denominator
     up = fmt.places - exponent
     if up >= 0:
@@ -90,21 +90,19 @@ def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:
 
     Beyond either end both are the end itself; in the gap around zero, zero is one of them.
     """
-    unit = 1 << fmt.places
-    below = fit(x, fmt, lambda floor, rest, whole: 0)
+    half, lowest = 1 << (fmt.places - 1), fmt.lowest_exponent
+    below, above = fit(x, fmt, ROUNDINGS["cut"]), fit(x, fmt, _up)
     if below.exponent > fmt.highest_exponent:
-        end = Pattern(unit - 1 if x > 0 else -unit, fmt.highest_exponent)
+        end = Pattern(2 * half - 1 if x > 0 else -2 * half, fmt.highest_exponent)
         return end, end
-    if below.exponent < fmt.lowest_exponent:
-        if x > 0:
-            return fmt.zero, Pattern(unit >> 1, fmt.lowest_exponent)
-        return Pattern(-(unit >> 1) - 1, fmt.lowest_exponent), fmt.zero
     low = Pattern(below.mantissa, below.exponent)
-    if below.exact:
-        return low, low
-    above = fit(x, fmt, lambda floor, rest, whole: 1 if rest else 0)
-    if above.exponent > fmt.highest_exponent:
-        return low, low
-    if above.exponent < fmt.lowest_exponent:
-        return low, fmt.zero
-    return low, Pattern(above.mantissa, above.exponent)
+    if below.exponent < lowest:
+        low = fmt.zero if x > 0 else Pattern(-half - 1, lowest)
+    high = Pattern(above.mantissa, above.exponent)
+    if above.exponent < lowest:
+        high = Pattern(half, lowest) if x > 0 else fmt.zero
+    return low, low if above.exponent > fmt.highest_exponent else high
+
+
+def _up(floor: int, rest: int, whole: int) -> int:
+    return 1 if rest else 0

@@ -36,22 +36,28 @@ class Field:
 
     @property
     def lowest(self) -> int:
+        """The lowest number the field holds."""
         return -(1 << (self.bits - 1)) if self.kind == "two's complement" else 0
 
     @property
     def highest(self) -> int:
+        """The highest number the field holds."""
         return self.lowest + (1 << self.bits) - 1
 
     def read(self, pattern: str) -> int:
+        """Return the number *pattern* stands for."""
         return signed(pattern) if self.kind == "two's complement" else int(pattern, 2)
 
     def write(self, number: int) -> str:
+        """Return the bits of *number*, which the field holds."""
         return to_bits(number, self.bits)
 
     def weights(self) -> tuple[int, ...]:
         """Return the weight of each bit, highest first."""
         first = -1 if self.kind == "two's complement" else 1
-        return tuple((first if place == self.bits - 1 else 1) << place for place in range(self.bits - 1, -1, -1))
+        return tuple(
+            (first if place == self.bits - 1 else 1) << place for place in range(self.bits - 1, -1, -1)
+        )
 
 
 class Pattern(NamedTuple):
@@ -133,7 +139,10 @@ class FloatFormat:
         '1.0100011 0011'
         """
         mantissa = self.mantissa.write(pattern.mantissa)
-        fields = [with_point(mantissa, self.places) if point else mantissa, self.exponent.write(pattern.exponent)]
+        fields = [
+            with_point(mantissa, self.places) if point else mantissa,
+            self.exponent.write(pattern.exponent),
+        ]
         return " ".join(reversed(fields) if self.exponent_first else fields)
 
     def read(self, text: str) -> Pattern:
@@ -209,7 +218,10 @@ def parse_format(text: str, *, exponent_first: bool = False, zero_exponent: int 
     if match is None:
         raise EntryError(f"{text!r} is not a format; {accepted}")
     mantissa_bits, exponent_bits = int(match[1]), int(match[2])
-    if not (LEAST_BITS <= mantissa_bits <= MOST_MANTISSA_BITS and LEAST_BITS <= exponent_bits <= MOST_EXPONENT_BITS):
+    if not (
+        LEAST_BITS <= mantissa_bits <= MOST_MANTISSA_BITS
+        and LEAST_BITS <= exponent_bits <= MOST_EXPONENT_BITS
+    ):
         raise EntryError(f"{text!r} is outside the sizes taken here; {accepted}")
     return FloatFormat(
         Field("two's complement", mantissa_bits),

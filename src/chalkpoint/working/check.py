@@ -59,7 +59,7 @@ class Check:
 
     @property
     def error(self) -> Fraction | None:
-        """x minus the result, with its sign."""
+        """X minus the result, with its sign."""
         return None if self.value is None else self.exact - self.value
 
     @property

@@ -102,11 +102,13 @@ def read_course(path: str | Path) -> Course:
     try:
         text = Path(path).read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as reason:
-        raise FileError(f"the course {str(path)!r} cannot be read ({_why(reason)}); give a TOML text file") from reason
+        raise FileError(
+            f"the course {str(path)!r} cannot be read ({_why(reason)}); give a TOML text file"
+        ) from reason
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as reason:
-        raise EntryError(f"{path}: {reason}; a course has lines such as format = \"8+4\"") from reason
+        raise EntryError(f'{path}: {reason}; a course has lines such as format = "8+4"') from reason
     return course_from(table, where=f"{path}: ")
 
 

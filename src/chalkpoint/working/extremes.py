@@ -9,8 +9,8 @@ from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.check import check
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.working import Working
 from chalkpoint.working.wording.extremes import writer
+from chalkpoint.working.working import Working
 
 __all__ = ["EXTREMES", "find_range"]
 
@@ -50,7 +50,9 @@ def find_range(question: Question) -> Working:
     fmt = question.format
     write = writer(question)
     patterns = {name: rule(fmt) for name, rule in EXTREMES.items()}
-    steps = tuple(Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1))
+    steps = tuple(
+        Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1)
+    )
     largest = patterns["largest positive"]
     checked = check(fmt.value(largest), "in range", largest, question.course)
     return Working(question, "", steps, "in range", largest, checked, extremes=patterns)

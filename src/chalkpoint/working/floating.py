@@ -83,13 +83,17 @@ def align(page: Page, fmt: FloatFormat) -> Page:
     The sign bit is copied into the new places; what passes the last place kept is cut.
     """
     apart = page.first_exponent - page.second_exponent
-    return _aligned(page, (page.first << page.extra) >> larger(-apart, 0), (page.second << page.extra) >> larger(apart, 0))
+    return _aligned(
+        page, (page.first << page.extra) >> larger(-apart, 0), (page.second << page.extra) >> larger(apart, 0)
+    )
 
 
 def align_size(page: Page, fmt: FloatFormat) -> Page:
     """Align as `align` does, but cut the size of a negative number, toward zero."""
     apart = page.first_exponent - page.second_exponent
-    return _aligned(page, toward_zero(page.first, larger(-apart, 0)), toward_zero(page.second, larger(apart, 0)))
+    return _aligned(
+        page, toward_zero(page.first, larger(-apart, 0)), toward_zero(page.second, larger(apart, 0))
+    )
 
 
 def _aligned(page: Page, first: Number, second: Number) -> Page:
@@ -163,18 +167,20 @@ def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
     over = opposite(fits(rounded, fmt.mantissa_bits))
     total = where(over, rounded >> 1, rounded)
     copies = _spare_copies(total, fmt.mantissa_bits)
-    return page._replace(
-        total=total << copies, exponent=page.exponent + where(over, 1, 0) - copies, extra=0
-    )
+    return page._replace(total=total << copies, exponent=page.exponent + where(over, 1, 0) - copies, extra=0)
 
 
 def judge_range(page: Page, fmt: FloatFormat) -> Page:
-    """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits."""
+    """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits.
+
+    A word already on the page (a faulty method may write one early) stands.
+    """
     exponent = page.exponent + page.datum
     outcome = where(
         exponent > fmt.highest_exponent, OVERFLOW, where(exponent < fmt.lowest_exponent, UNDERFLOW, IN_RANGE)
     )
-    return page._replace(outcome=where(page.total == 0, ZERO, outcome))
+    outcome = where(page.total == 0, ZERO, outcome)
+    return page._replace(outcome=where(page.outcome == IN_RANGE, outcome, page.outcome))
 
 
 def judge_range_to_zero(page: Page, fmt: FloatFormat) -> Page:

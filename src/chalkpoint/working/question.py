@@ -80,7 +80,9 @@ class Question:
         return tuple(self.format.value(pattern) for pattern in self.patterns)
 
 
-def ask(operation: str, *operands: str | Fraction | int, course: Course, names: tuple[str, ...] = ()) -> Question:
+def ask(
+    operation: str, *operands: str | Fraction | int, course: Course, names: tuple[str, ...] = ()
+) -> Question:
     """Return the question, its operands read under *course*.
 
     >>> ask("subtract", "010111 0011", "5/2", course=Course(format="6+4")).operands
@@ -99,7 +101,12 @@ def ask(operation: str, *operands: str | Fraction | int, course: Course, names: 
         return Question(kind, course, fmt, value=parse_value(entries[0], point=course.point), names=names)
     read = [read_operand(entry, course) for entry in entries]
     return Question(
-        kind, course, fmt, tuple(pattern for pattern, _ in read), given=tuple(given for _, given in read), names=names
+        kind,
+        course,
+        fmt,
+        tuple(pattern for pattern, _ in read),
+        given=tuple(given for _, given in read),
+        names=names,
     )
 
 
@@ -153,7 +160,7 @@ def read_operand(entry: str, course: Course) -> tuple[Pattern, Fraction | None]:
     )
     if is_bits:
         return fmt.read(entry), None
-    if not any(character.isdigit() for character in entry) or " " in entry.strip() and "/" not in entry:
+    if not any(character.isdigit() for character in entry) or (" " in entry.strip() and "/" not in entry):
         return fmt.read(entry), None
     value = parse_value(entry, point=course.point, name="operand")
     return store(value, course), value

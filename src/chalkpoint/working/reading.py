@@ -11,8 +11,8 @@ from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.check import check
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.working import Working
 from chalkpoint.working.wording.reading import writer
+from chalkpoint.working.working import Working
 
 __all__ = ["READING", "ReadPage", "decode", "read_exponent", "read_mantissa", "scale"]
 
@@ -60,7 +60,7 @@ def decode(question: Question) -> Working:
         pattern.mantissa & ((1 << fmt.mantissa_bits) - 1), pattern.exponent & ((1 << fmt.exponent_bits) - 1)
     )
     write = writer(question)
-    steps = []
+    steps: list[Step] = []
     for name, rule in READING.items():
         before, page = page, rule(page, fmt)
         steps.append(Step(len(steps) + 1, name, before, page, write))

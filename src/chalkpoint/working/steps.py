@@ -36,7 +36,9 @@ class Step:
 
     __slots__ = ("_writer", "_written", "after", "before", "number", "rule")
 
-    def __init__(self, number: int, rule: str, before: Any, after: Any, writer: Callable[[Step], Written]) -> None:
+    def __init__(
+        self, number: int, rule: str, before: Any, after: Any, writer: Callable[[Step], Written]
+    ) -> None:
         self.number = number
         self.rule = rule
         self.before = before

@@ -14,8 +14,8 @@ from chalkpoint.working.check import by_rule, check
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
-from chalkpoint.working.working import Working
 from chalkpoint.working.wording.storing import writer
+from chalkpoint.working.working import Working
 
 __all__ = ["ORDERS", "STORING", "StorePage", "encode", "error", "losses"]
 
@@ -121,8 +121,9 @@ STORING: dict[str, StoreRule] = {
     "exponent": write_exponent,
 }
 USUAL_ORDER = ("size", "sign", "point", "fit", "exponent")
-ORDERS: dict[str, tuple[str, ...]] = dict.fromkeys(ROUNDINGS, USUAL_ORDER) | {
-    "cut size": ("size", "point", "fit size", "sign mantissa", "exponent")
+ORDERS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(ROUNDINGS, USUAL_ORDER),
+    "cut size": ("size", "point", "fit size", "sign mantissa", "exponent"),
 }
 LINE_OF = {"fit size": "fit", "sign mantissa": "sign"}
 
@@ -147,7 +148,9 @@ def encode(question: Question) -> Working:
     """Return the working that stores a value."""
     steps, page = store_steps(question)
     checked = check(question.value, page.outcome, page.pattern, question.course)
-    return Working(question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses)
+    return Working(
+        question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses
+    )
 
 
 def error(question: Question) -> Working:
@@ -159,7 +162,9 @@ def error(question: Question) -> Working:
         if question.value:
             steps.append(Step(len(steps) + 1, "relative", page, page, write))
     checked = check(question.value, page.outcome, page.pattern, question.course)
-    return Working(question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses)
+    return Working(
+        question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses
+    )
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

@@ -11,8 +11,8 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import find_range
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.reading import decode
-from chalkpoint.working.working import Working
 from chalkpoint.working.storing import encode, error
+from chalkpoint.working.working import Working
 
 __all__ = ["work", "work_question"]
 

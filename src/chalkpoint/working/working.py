@@ -21,7 +21,7 @@ __all__ = ["Result", "Working"]
 class Result:
     """What the working ends in.
 
-    outcome  "in range", "zero", "overflow" or "underflow"
+    outcome  "in range", "zero", "overflow" or "underflow"; "too long" where a faulty method kept a carry
     pattern  the pattern, or None where the outcome is a word
     bits     the pattern in bits, or None
     value    its exact value, or None
@@ -35,7 +35,7 @@ class Result:
     values: dict[str, tuple[str, Fraction]] = field(default_factory=dict)
 
 
-@dataclass(eq=False)
+@dataclass(eq=False, repr=False)
 class Working:
     """A question worked: every step kept, every lost bit accounted for.
 
@@ -43,6 +43,7 @@ class Working:
     method    name of the method, or "" where the operation has one way only
     steps     the lines written, in order
     check     the exact answer laid beside the result
+    faulty    whether a belief's rules wrote it
     """
 
     question: Question
@@ -51,8 +52,13 @@ class Working:
     outcome: str
     pattern: Pattern | None
     check: Check
-    losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: (), repr=False)
-    extremes: dict[str, Pattern] = field(default_factory=dict, repr=False)
+    losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
+    extremes: dict[str, Pattern] = field(default_factory=dict)
+    faulty: bool = False
+
+    def __repr__(self) -> str:
+        answer = self.result.bits or self.outcome
+        return f"<working of {self.title}: {answer}, {self.check.verdict}>"
 
     @cached_property
     def result(self) -> Result:

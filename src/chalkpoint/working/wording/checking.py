@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["CheckWords", "write_check"]
 
 TITLE = "Check in decimal"
+LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +68,11 @@ class Writer:
     # === Pieces ===
 
     def value(self, x: Fraction) -> str:
+        """Return *x* as the course writes it."""
         return write_value(x, point=self.point)
 
     def pattern(self, pattern: Pattern) -> str:
+        """Return *pattern* as the course writes it in a sentence."""
         return self.question.format.write(pattern, point=self.question.course.binary_point == "shown")
 
     def sum_in_decimal(self) -> str:
@@ -77,7 +80,8 @@ class Writer:
         values, exact = self.question.values, self.value(self.check.exact)
         name = self.question.operation.name
         if self.question.operation.sign:
-            return f"{self.value(values[0])} {self.question.operation.sign} {in_brackets(values[1], self.point)} = {exact}"
+            second = in_brackets(values[1], self.point)
+            return f"{self.value(values[0])} {self.question.operation.sign} {second} = {exact}"
         if name == "negate":
             return f"\u2212{in_brackets(values[0], self.point)} = {exact}"
         return exact
@@ -85,6 +89,7 @@ class Writer:
     # === Detail ===
 
     def detail(self) -> str:
+        """Return the exact answer, and whether it has a pattern."""
         name = self.question.operation.name
         if name == "range":
             return "Reading each pattern back gives the value beside it."
@@ -104,6 +109,8 @@ class Writer:
             missed = " The working missed it." if check.verdict != "exact" else ""
             fits = " fits, as" if asked else ", and its pattern fits:"
             return f"{fits} {self.pattern(check.nearest_patterns[0])}.{missed}"
+        if check.verdict == "exact":
+            return f"{'' if asked else ', which'} has no normalised pattern; left un-normalised it is held exactly."
         has_none = f"{'' if asked else ', which'} has no pattern"
         if self.beyond():
             return f"{has_none}: it lies beyond the last, {self.read_back(check.nearest_patterns[0])}."
@@ -115,8 +122,10 @@ class Writer:
     def beyond(self) -> bool:
         """Return whether the exact answer lies past the largest or the most negative pattern."""
         end, fmt = self.check.nearest_patterns[0], self.question.format
-        return end.exponent == fmt.highest_exponent and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1} and (
-            abs(self.check.exact) > abs(fmt.value(end))
+        return (
+            end.exponent == fmt.highest_exponent
+            and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1}
+            and (abs(self.check.exact) > abs(fmt.value(end)))
         )
 
     def read_back(self, pattern: Pattern) -> str:
@@ -126,6 +135,7 @@ class Writer:
     # === Lines ===
 
     def lines(self) -> list[tuple[str, str]]:
+        """Return what a class writes to check: in decimal, in binary, in the format, beside the result."""
         check, question = self.check, self.question
         if question.operation.name == "range":
             return []
@@ -153,24 +163,40 @@ class Writer:
         by_rule = self.read_back(rule) if rule else "out of range"
         if rule is not None and check.nearest_patterns == (rule,):
             return [("nearest", f"{by_rule}, and the course\u2019s rule")]
-        return [("by rule", by_rule), *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns)]
+        return [
+            ("by rule", by_rule),
+            *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns),
+        ]
 
     # === Verdict ===
 
     def verdict(self) -> str:
+        """Return the verdict in a few words."""
         check = self.check
+        if self.working.faulty:
+            return self.faulty_verdict()
         if check.verdict == "exact":
             return "Exact"
         if check.error is None:
             return check.verdict.capitalize()
         return f"{check.verdict.capitalize()}: {self.value(abs(check.error))}"
 
+    def faulty_verdict(self) -> str:
+        """Return what a faulty working comes to: no rounding is to blame for it."""
+        error = self.check.error
+        if error is None:
+            return f"Not {self.value(self.check.exact)}"
+        return f"Out by {self.value(abs(error))}" if error else "The value is right"
+
     def reasons(self) -> list[str]:
+        """Return why: where the error was made, how large it is, what no pattern could avoid."""
         check = self.check
+        if self.working.faulty:
+            return []
         if check.error is None:
             return self.reasons_out_of_range()
         if not check.error:
-            return [self.cancelled()] if self.working.losses else []
+            return ["What was lost on the way cancelled out."] if self.working.losses else []
         return [
             *self.where(),
             *self.how_large(),
@@ -178,6 +204,7 @@ class Writer:
         ]
 
     def reasons_out_of_range(self) -> list[str]:
+        """Return whether the exact answer would have been in range."""
         check = self.check
         if check.fits:
             return [
@@ -185,11 +212,10 @@ class Writer:
                 "bits lost on the way took the working out of range."
             ]
         if check.by_rule_pattern is not None:
-            return ["The exact answer, cut once, would have been in range: bits lost on the way took the working out."]
+            return [
+                "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
+            ]
         return []
-
-    def cancelled(self) -> str:
-        return "What was lost on the way cancelled out."
 
     def where(self) -> list[str]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
@@ -212,11 +238,14 @@ class Writer:
             return "One unit in the last place"
         if ulps.denominator == 1:
             return f"{plural(int(ulps), 'unit')} in the last place"
+        if ulps.denominator > LARGEST_PART:
+            return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
         if ulps > 1:
             return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
-        return f"{self.value(ulps) if ulps.denominator > 64 else ulps} of a unit in the last place"
+        return f"{ulps} of a unit in the last place"
 
     def lost_digits(self, loss: Loss) -> str:
+        """Return which digits a loss was."""
         ones = loss.bits.count("1")
         if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
             return f"rounding {loss.bits} up"
@@ -225,18 +254,22 @@ class Writer:
         return "the lost 1" if ones == 1 else f"the lost 1s of {loss.bits}"
 
     def rounded_up(self, loss: Loss) -> bool:
+        """Return whether a loss was a rounding to the pattern above."""
         rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
         return rounding.startswith("nearest") and loss.worth < 0
 
     def how_large(self) -> list[str]:
+        """Return the relative error, as a division and as a percentage."""
         check = self.check
         if check.relative_error is None or check.error is None:
             return []
         ratio = check.relative_error
-        division = f"{self.value(abs(check.error))} ÷ {self.value(abs(check.exact))}"
+        percent = write_percent(ratio, point=self.point)
+        error, exact = (in_brackets(abs(x), self.point) for x in (check.error, check.exact))
+        division = f"{error} ÷ {exact}"
         if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
-            return [f"Relative error {division}, {write_percent(ratio)}."]
-        return [f"Relative error {division} = {self.value(ratio)}, {write_percent(ratio)}."]
+            return [f"Relative error {division}, {percent}."]
+        return [f"Relative error {division} = {self.value(ratio)}, {percent}."]
 
     def what_was_open(self) -> list[str]:
         """Return what any pattern would have cost, and whether the working did better than the rule."""

@@ -23,7 +23,9 @@ WHY = {
         "The negative nearest to zero: normalised, it starts 1.0, and every other bit is 1; "
         "the exponent is the lowest, {exponent}."
     ),
-    "most negative": "The sign bit is 1 and every other bit is 0, which is \u22121; the exponent is the highest, {exponent}.",
+    "most negative": (
+        "The sign bit is 1 and every other bit is 0, which is \u22121; the exponent is the highest, {exponent}."
+    ),
 }
 
 
@@ -36,7 +38,9 @@ def writer(question: Question) -> Callable[[Step], Written]:
         value = write_value(fmt.value(pattern), point=point)
         exponent = write_value(Fraction(pattern.exponent))
         detail = f"{WHY[step.rule].format(exponent=exponent)} {mantissa} × 2^{exponent} = {value}."
-        row = mantissa_row("pattern", pattern.mantissa, pattern.exponent, fmt, place_values=step.number in {1, 4})
+        row = mantissa_row(
+            "pattern", pattern.mantissa, pattern.exponent, fmt, place_values=step.number in {1, 4}
+        )
         title = step.rule.capitalize()
         spoken = f"{title}. {for_ear(detail, point=point)} {row.spoken}."
         return Written(title, detail, spoken, (row,))

@@ -6,20 +6,40 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.working.floating import cut_to_nearest, keep_all_places
+from chalkpoint.working.floating import align_size, cut_to_nearest, keep_all_places
 from chalkpoint.working.losing import row_loss
 from chalkpoint.working.methods import Method
-from chalkpoint.working.page import OVERFLOW, UNDERFLOW, ZERO, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, UNDERFLOW, ZERO, Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.rows import differences, mantissa_row, mark_changes, past_range, plural, shifted, speak
+from chalkpoint.working.wording.rows import (
+    differences,
+    mantissa_row,
+    mark_changes,
+    past_range,
+    plural,
+    shifted,
+    speak,
+)
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
+
+TITLES = {
+    "read": "Read",
+    "ready": "Normalise the operands",
+    "align": "Match the exponents",
+    "negate": "Negate",
+    "add": "Add",
+    "repair": "Repair the overflow",
+    "normalise": "Normalise",
+    "range": "Write the exponent",
+}
+BELOW_THE_LINE = ("repair", "normalise", "range")
 
 
 def writer(question: Question, method: Method) -> Callable[[Step], Written]:
@@ -34,14 +54,54 @@ class Writer:
         self.format = question.format
         self.question = question
         self.method = method
-        self.names = question.names
+        # A method that changes the order puts the second operand on the first row.
+        self.names = question.names[::-1] if "order" in method.rules else question.names
+        self.lines = {line.name: line for line in method.lines}
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        title, detail, rows = getattr(self, f"_{step.rule}")(step)
+        title, detail, rows = self._line(step)
         point = self.question.course.point
-        spoken = ". ".join([title, for_ear(detail, point=point).rstrip("."), *(row.spoken for row in rows if row.spoken)])
+        spoken = ". ".join(
+            [title, for_ear(detail, point=point).rstrip("."), *(row.spoken for row in rows if row.spoken)]
+        )
         return Written(title, detail, f"{spoken}.", tuple(rows))
+
+    def _line(self, step: Step) -> tuple[str, str, list[Row]]:
+        line = self.lines[step.rule]
+        if line.name not in self.method.says or not self.method.departs(
+            line, step.before, step.after, self.format
+        ):
+            return getattr(self, f"_{step.rule}")(step)  # type: ignore[no-any-return]
+        return TITLES[line.name], self.method.says[line.name], self._faulty_rows(step)
+
+    def _faulty_rows(self, step: Step) -> list[Row]:
+        """Return what a faulty rule left: the sum under its two rows, or each row it changed, before and after."""
+        before, after = step.before, step.after
+        if step.rule == "read":
+            return [self.row(name, after, which) for name, which in self._operands()]
+        if step.rule == "add":
+            rows = [self.row(name, after, which) for name, which in self._operands()]
+            total = self.row("sum", after, "total")
+            return [rows[0], replace(rows[1], plus=True), self._with_carry(total, after)]
+        if step.rule in BELOW_THE_LINE:
+            pairs = [("", "total")] if after.outcome in {IN_RANGE, ZERO} else []
+        else:
+            pairs = self._operands()
+        rows = []
+        for name, which in pairs:
+            old = self.row(f"{name} before".strip(), before, which, soft=True)
+            new = mark_changes(self.row(f"{name} after".strip(), after, which), old)
+            rows += [old, new] if "1" in new.changed + new.exponent_changed else [new]
+        return rows
+
+    def _operands(self) -> list[tuple[str, str]]:
+        """Return the name of each row above the line, and which it is."""
+        return list(zip(self.names, ("first", "second"), strict=True))
+
+    def _with_carry(self, row: Row, page: Page) -> Row:
+        """Return the sum's *row* with the carry in front that a faulty rule kept."""
+        return speak(replace(row, lead="1", lead_is="kept")) if page.outcome == TOO_LONG else row
 
     # === Rows ===
 
@@ -53,7 +113,9 @@ class Writer:
         mantissa = getattr(page, which)
         exponent = page.exponent if which == "total" else getattr(page, f"{which}_exponent")
         spare = 1 if self._has_spare(page) and not (late and page.overflowed) else 0
-        return mantissa_row(label, mantissa >> spare, exponent, self.format, extra=page.extra - spare, **marks)
+        return mantissa_row(
+            label, mantissa >> spare, exponent, self.format, extra=page.extra - spare, **marks
+        )
 
     def _has_spare(self, page: Page) -> bool:
         return bool(page.extra) and self.method.rules.get("places") is keep_all_places
@@ -95,7 +157,11 @@ class Writer:
                     f"The {name}, {self.value(given)}, is stored as {self.value(value)}: "
                     f"{self.value(abs(given - value))} is gone before the working starts."
                 )
-        zeros = [name for name, mantissa in zip(self.names, (page.first, page.second), strict=True) if mantissa == 0]
+        zeros = [
+            name
+            for name, mantissa in zip(self.names, (page.first, page.second), strict=True)
+            if mantissa == 0
+        ]
         loose = [
             name
             for name, pattern in zip(self.names, self.question.patterns, strict=True)
@@ -107,7 +173,9 @@ class Writer:
         elif not zeros:
             said.append("Both are normalised: the first two bits differ.")
         said += [f"The {name} is zero: its mantissa is all 0s." for name in zeros]
-        said.append(f"The exponents are {self.value(page.first_exponent)} and {self.value(page.second_exponent)}.")
+        said.append(
+            f"The exponents are {self.value(page.first_exponent)} and {self.value(page.second_exponent)}."
+        )
         return said
 
     def _ready(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -135,41 +203,45 @@ class Writer:
             return title, detail, self._still_rows(step)
         if apart == 0:
             return title, "The exponents are equal, so nothing moves.", self._still_rows(step)
-        which, name = ("second", self.names[1]) if apart > 0 else ("first", self.names[0])
-        high, low = max(before.first_exponent, before.second_exponent), min(before.first_exponent, before.second_exponent)
+        which, other = ("second", "first") if apart > 0 else ("first", "second")
         old = self.row("before", before, which, soft=True)
         bits, worth = self._lost(step, which)
         new = shifted(self.row("after", after, which), old, abs(apart), lost=bits, lost_value=abs(worth))
         rows = [old, new]
-        if after.extra:
-            other = "first" if which == "second" else "second"
-            rows.append(self.row(self.names[0] if other == "first" else self.names[1], after, other))
-        detail = " ".join(self._align_sentences(name, high, low, getattr(after, which), after.extra, bits, worth))
-        return title, detail, rows
+        if after.extra:  # the other row is written out to the same places
+            rows.append(self.row(self.name_of(other), after, other))
+        return title, " ".join(self._align_sentences(step, which, bits, cost=worth != 0)), rows
 
-    def _align_sentences(
-        self, name: str, high: int, low: int, mantissa: int, extra: int, bits: str, worth: Fraction
-    ) -> list[str]:
-        apart = high - low
-        under = self.value(Fraction(low)) if low >= 0 else f"({self.value(Fraction(low))})"
+    def name_of(self, which: str) -> str:
+        """Return what the operand *which* is called."""
+        return self.names[0] if which == "first" else self.names[1]
+
+    def _align_sentences(self, step: Step, which: str, lost: str, *, cost: bool) -> list[str]:
+        exponents = sorted((step.before.first_exponent, step.before.second_exponent))
+        low, high = (self.value(Fraction(exponent)) for exponent in exponents)
+        apart = exponents[1] - exponents[0]
         said = [
-            f"{self.value(Fraction(high))} \u2212 {under} = {apart}, so move the {name}\u2019s digits right "
-            f"{plural(apart, 'place')}.",
+            f"{high} \u2212 {f'({low})' if exponents[0] < 0 else low} = {apart}, so move the "
+            f"{self.name_of(which)}\u2019s digits right {plural(apart, 'place')}.",
             f"Copy the sign bit into the new place{'s' if apart > 1 else ''}.",
+            *self._tray_sentences(lost, cost=cost, kept=bool(step.after.extra)),
         ]
-        if self.method.rules.get("places") is keep_all_places:
-            said.append("Every digit is kept: the cut comes at the end.")
-        elif extra:
-            said.append("One guard bit is kept past the last place.")
-        if worth and self.method.rules["align"].__name__ == "align_size":
-            said.append("What passes the last place is cut from the size, so the number moves toward zero.")
-        elif "1" in bits:
-            said.append("What passes the last place falls into the tray.")
-        elif bits:
-            said.append("Only 0s pass the last place, so nothing is lost.")
-        if not extra and apart >= self.format.places:
-            left = "minus one unit in the last place" if mantissa < 0 else "nothing"
+        if not step.after.extra and apart >= self.format.places:
+            left = "minus one unit in the last place" if getattr(step.after, which) < 0 else "nothing"
             said.append(f"So far a shift leaves only copies of the sign bit, worth {left}.")
+        return said
+
+    def _tray_sentences(self, lost: str, *, cost: bool, kept: bool) -> list[str]:
+        """Return what becomes of the digits that pass the last place; *cost* says whether that costs anything."""
+        if self.method.rules.get("places") is keep_all_places:
+            return ["Every digit is kept: the cut comes at the end."]
+        said = ["One guard bit is kept past the last place."] if kept else []
+        if cost and self.method.rules["align"] is align_size:
+            said.append("What passes the last place is cut from the size, so the number moves toward zero.")
+        elif cost:
+            said.append("What passes the last place falls into the tray.")
+        elif lost:
+            said.append("Only 0s pass the last place, so nothing is lost.")
         return said
 
     def _still_rows(self, step: Step) -> list[Row]:
@@ -221,23 +293,22 @@ class Writer:
 
     def _add(self, step: Step) -> tuple[str, str, list[Row]]:
         page = step.after
-        width = self.format.mantissa_bits + page.extra - (1 if self._has_spare(page) else 0)
         spare = 1 if self._has_spare(page) else 0
+        width = self.format.mantissa_bits + page.extra - spare
         first, second, total = (number >> spare for number in (page.first, page.second, page.total))
-        carried = to_bits(first ^ second ^ total, width)
+        carried = to_bits(first ^ second ^ total, width)  # a carry into a column is what makes its sum differ
         columns = (1 << width) - 1
         carry_out = ((first & columns) + (second & columns)) >> width
+        carries = [Row(label="carries", carries=shorten(carried).replace("0", " "))] if "1" in carried else []
         rows = [
-            Row(label="carries", carries=carried.replace("0", " ")),
+            *carries,
             self.row(self.names[0], page, "first"),
-            replace(self._addend(page, width), plus=True),
+            replace(self._addend(page), plus=True),
             self._sum_row(page, carry_out),
         ]
-        if "1" not in carried:
-            rows = rows[1:]
-        return "Add", " ".join(self._add_sentences(page, carried, carry_out, width)), rows
+        return "Add", " ".join(self._add_sentences(page, carried, carry_out)), rows
 
-    def _addend(self, page: Page, width: int) -> Row:
+    def _addend(self, page: Page) -> Row:
         minus = "\u2212" if self.question.operation.name == "subtract" else ""
         row = self.row(f"{minus}{self.names[1]}", page, "second")
         if not fits(page.second, self.format.mantissa_bits + page.extra):
@@ -248,12 +319,12 @@ class Writer:
         row = self.row("sum", page, "total")
         row = replace(row, changed="1" * len(row.bits))
         if page.overflowed:
-            row = replace(row, lead="1" if page.total < 0 else "0", lead_is="kept", value=row.value)
+            row = replace(row, lead="1" if page.total < 0 else "0", lead_is="kept")
         elif carry_out:
             row = replace(row, lead="1", lead_is="dropped")
         return speak(row)
 
-    def _add_sentences(self, page: Page, carried: str, carry_out: int, width: int) -> list[str]:
+    def _add_sentences(self, page: Page, carried: str, carry_out: int) -> list[str]:
         said = ["Carries stand above their columns." if "1" in carried else "No column carries."]
         extra_place = not fits(page.second, self.format.mantissa_bits + page.extra)
         if extra_place:
@@ -276,14 +347,18 @@ class Writer:
 
     def _repair(self, step: Step) -> tuple[str, str, list[Row]]:
         sign = "1" if step.before.total < 0 else "0"
-        before = speak(replace(self.row("before", step.before, "total", soft=True), lead=sign, lead_is="kept"))
+        before = speak(
+            replace(self.row("before", step.before, "total", soft=True), lead=sign, lead_is="kept")
+        )
         bits, worth = self._lost(step, "total")
         if self._has_spare(step.after):
             bits = ""
         elif not bits:
             bits = "0"
         after = self.row("repaired", step.after, "total", late=True)
-        after = replace(shifted(after, before, 1, lost=bits, lost_value=abs(worth)), filled=0)  # nothing is copied
+        after = replace(
+            shifted(after, before, 1, lost=bits, lost_value=abs(worth)), filled=0
+        )  # nothing is copied
         detail = (
             f"Move everything right one place behind its true sign, {sign}, and raise the exponent by 1. "
             + ("A 1 falls into the tray." if worth else "Nothing is lost.")
@@ -313,7 +388,9 @@ class Writer:
         if self.method.rules["cut"] is cut_to_nearest:
             said = [f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0."]
             if worth:
-                said.append("This time that is the one above." if worth < 0 else "This time that is the one below.")
+                said.append(
+                    "This time that is the one above." if worth < 0 else "This time that is the one below."
+                )
             title = f"Round to {width} bits"
         else:
             said, title = [f"Keep the first {width} bits."], f"Cut to {width} bits"

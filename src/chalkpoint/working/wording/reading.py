@@ -23,7 +23,9 @@ def writer(question: Question) -> Callable[[Step], Written]:
 
     def write(step: Step) -> Written:
         title, detail, rows = LINES[step.rule](question, step)
-        spoken = ". ".join([title, for_ear(detail, point=question.course.point).rstrip("."), *(row.spoken for row in rows)])
+        spoken = ". ".join(
+            [title, for_ear(detail, point=question.course.point).rstrip("."), *(row.spoken for row in rows)]
+        )
         return Written(title, detail, f"{spoken}.", rows)
 
     return write
@@ -84,18 +86,27 @@ def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]
     value = Fraction(step.after.mantissa, 1 << question.format.places)
     total = weights_sum(bits, Fraction(1))
     said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
-    return "Read the mantissa", f"{said}{'' if total == write_fraction(value) else f' = {write_fraction(value)}'}.", ()
+    return (
+        "Read the mantissa",
+        f"{said}{'' if total == write_fraction(value) else f' = {write_fraction(value)}'}.",
+        (),
+    )
 
 
 def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     after, point = step.after, question.course.point
     if after.mantissa == 0:
         return "Scale", "The mantissa is 0, so the value is 0 whatever the exponent.", ()
-    mantissa, power = Fraction(after.mantissa, 1 << question.format.places), write_value(Fraction(after.exponent))
+    mantissa, power = (
+        Fraction(after.mantissa, 1 << question.format.places),
+        write_value(Fraction(after.exponent)),
+    )
     value = write_value(after.value, point=point)
     said = [f"{write_fraction(mantissa)} × 2^{power} = {value}."]
     if after.exponent:
-        way, filler = ("right", "0s on the right") if after.exponent > 0 else ("left", "the sign bit on the left")
+        way, filler = (
+            ("right", "0s on the right") if after.exponent > 0 else ("left", "the sign bit on the left")
+        )
         said.append(
             f"Or move the point {plural(abs(after.exponent), 'place')} {way}, with {filler} where places are missing."
         )

@@ -9,10 +9,10 @@ from typing import Any
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat, scaled
-from chalkpoint.working.speech import say_bits, say_number
+from chalkpoint.working.speech import for_ear, say_bits, say_number
 from chalkpoint.working.written import Row
 
-__all__ = ["differences", "mark_changes", "mantissa_row", "past_range", "plural", "shifted", "speak"]
+__all__ = ["differences", "mantissa_row", "mark_changes", "past_range", "plural", "shifted", "speak"]
 
 
 def plural(number: int, noun: str) -> str:
@@ -56,7 +56,7 @@ def speak(row: Row) -> Row:
         parts.append(f"exponent {say_bits(row.exponent_bits)}")
     elif row.exponent is not None:
         parts.append(f"exponent {say_number(row.exponent)}")
-    return replace(row, spoken=f"{row.label}: {'; '.join(parts)}")
+    return replace(row, spoken=f"{for_ear(row.label)}: {'; '.join(parts)}")
 
 
 def differences(old: str, new: str) -> str:
@@ -101,7 +101,9 @@ def past_range(exponent: int, fmt: FloatFormat) -> str:
     """
     over = exponent > fmt.highest_exponent
     bound, limit, word = (
-        ("at most", fmt.highest_exponent, "overflow") if over else ("at least", fmt.lowest_exponent, "underflow")
+        ("at most", fmt.highest_exponent, "overflow")
+        if over
+        else ("at least", fmt.lowest_exponent, "underflow")
     )
     return (
         f"The exponent would be {write_value(Fraction(exponent))}, and {fmt.exponent_bits} bits hold {bound} "

@@ -44,7 +44,9 @@ class Writer:
         """Return *x* as the course writes it."""
         return write_value(x, point=self.question.course.point)
 
-    def digits(self, label: str, number: int, places: int, *, ends: bool, value: Fraction | None = None) -> Row:
+    def digits(
+        self, label: str, number: int, places: int, *, ends: bool, value: Fraction | None = None
+    ) -> Row:
         """Return a row of fixed-point digits with a sign place, and an ellipsis where they never end."""
         width = max((number if number >= 0 else ~number).bit_length(), places) + 1
         bits = shorten(to_bits(number, width)) + ("" if ends else "\u2026")
@@ -58,7 +60,9 @@ class Writer:
         number, ends = page.number, page.ends  # type: ignore[attr-defined]
         width = (number if number >= 0 else ~number).bit_length() + 1
         bits = shorten(to_bits(number, width)) + ("" if ends else "\u2026")
-        bits = bits.ljust(2, "0")  # -1, -2, -4 ... have a sign bit alone; their second digit is the 0 after it
+        bits = bits.ljust(
+            2, "0"
+        )  # -1, -2, -4 ... have a sign bit alone; their second digit is the 0 after it
         return Row(label=label, bits=bits, places=len(bits) - 1)
 
     # === Lines ===
@@ -91,7 +95,7 @@ class Writer:
         detail = (
             "The value is negative: invert every bit, then add one in the last place."
             if after.ends
-            else "The value is negative: invert every bit. The digits never end, so there is no last place to add one in."
+            else "The value is negative: invert every bit. The digits never end, so no place is the last to add one in."
         )
         return "Give it its sign", detail, [replace(old, soft=True), mark_changes(new, old)]
 
@@ -101,7 +105,9 @@ class Writer:
         new = mark_changes(mantissa_row("negative", after.mantissa, after.exponent, fmt), old)
         said = ["The value is negative: invert every bit of what was kept, then add one in the last place."]
         if after.exponent != before.exponent:
-            said.append("The first two bits would be alike, so \u22121/2 is written \u22121.0 with an exponent one less.")
+            said.append(
+                "The first two bits would be alike, so \u22121/2 is written \u22121.0 with an exponent one less."
+            )
         return "Give it its sign", " ".join(said), [old, new]
 
     def _point(self, step: Step) -> Line:
@@ -139,10 +145,17 @@ class Writer:
         if not missed:
             return title, f"Keep the first {width} bits: only 0s are cut, so nothing is lost."
         if rounding == "cut":
-            return title, f"Keep the first {width} bits; the rest fall into the tray, which takes the value down."
+            return (
+                title,
+                f"Keep the first {width} bits; the rest fall into the tray, which takes the value down.",
+            )
         if rounding == "cut size":
             return title, f"Keep the first {width} bits of the size; the rest fall into the tray."
-        tie = "a tie goes to the pattern that ends in 0" if rounding == "nearest" else "a tie goes away from zero"
+        tie = (
+            "a tie goes to the pattern that ends in 0"
+            if rounding == "nearest"
+            else "a tie goes away from zero"
+        )
         which = "above" if missed < 0 else "below"
         return title, f"Keep {width} bits, rounded to the nearest; {tie}. This time that is the one {which}."
 
@@ -154,11 +167,19 @@ class Writer:
         row = mantissa_row("answer", after.pattern.mantissa, after.pattern.exponent, fmt, place_values=True)
         row = replace(row, exponent_changed="1" * fmt.exponent_bits)
         if fmt.holds(before.exponent):
-            detail = f"Write {exponent} in {fmt.exponent_bits} bits of two\u2019s complement: {row.exponent_bits}."
+            detail = (
+                f"Write {exponent} in {fmt.exponent_bits} bits of two\u2019s complement: {row.exponent_bits}."
+            )
             return "Write the exponent", detail, [row]
         lowest = self.value(Fraction(fmt.lowest_exponent))
-        course = "writes zero" if self.question.course.underflow == "zero" else "leaves the pattern un-normalised"
-        return "Underflow", f"The exponent {exponent} is below the lowest, {lowest}. This course {course}.", [row]
+        course = (
+            "writes zero" if self.question.course.underflow == "zero" else "leaves the pattern un-normalised"
+        )
+        return (
+            "Underflow",
+            f"The exponent {exponent} is below the lowest, {lowest}. This course {course}.",
+            [row],
+        )
 
     def _absolute(self, step: Step) -> Line:
         stored = self.format.value(step.after.pattern)
@@ -174,9 +195,10 @@ class Writer:
         exact = step.after.value
         size = abs(exact - self.format.value(step.after.pattern))
         relative = size / abs(exact)
+        percent = write_percent(relative, point=self.question.course.point)
         detail = (
             f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
+            f"{self.value(abs(exact))} = {self.value(relative)}, {percent}."
         )
         return "Relative error", detail, []
 
