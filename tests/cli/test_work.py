@@ -79,8 +79,14 @@ def test_json_is_one_object_with_the_promised_keys(capsys: pytest.CaptureFixture
         (["wrok"], "'wrok' is not a command; did you mean work?"),
         (["work", "substract", "1", "2"], "'substract' is not an operation; did you mean subtract?"),
         (["work", "add", "1", "2", "--fromat", "8+4"], "'--fromat' is not an option; did you mean --format?"),
-        (["work", "add", "1", "2", "--method", "gard"], "method = 'gard' is not taken; give one of: align-then-negate"),
-        (["work", "add", "1", "2", "--format", "8"], "'8' is not a format; write mantissa bits + exponent bits"),
+        (
+            ["work", "add", "1", "2", "--method", "gard"],
+            "method = 'gard' is not taken; give one of: align-then-negate",
+        ),
+        (
+            ["work", "add", "1", "2", "--format", "8"],
+            "'8' is not a format; write mantissa bits + exponent bits",
+        ),
         (["work", "add", "1", "2", "--format"], "--format needs a value; see chalkpoint work --help"),
         (["work", "encode", "5,25"], "'5,25' as value is not a number; write one such as -5.25"),
         (["work", "add", "1", "2", "--course", "none.toml"], "the course 'none.toml' cannot be read"),
@@ -98,7 +104,9 @@ def test_bad_input_leaves_with_2_and_one_sentence(
     assert err.count("\n") == 1
 
 
-def test_pages_and_drawings_are_written_and_said_so(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+def test_pages_and_drawings_are_written_and_said_so(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
     """Both files are written whole."""
     page, drawing = tmp_path / "working.html", tmp_path / "working.svg"
     code, out, _ = run(capsys, *QUESTION, "--html", str(page), "--svg", str(drawing))

@@ -57,10 +57,15 @@ class TextLine:
     def render(self, *, colour: bool = False) -> str:
         """Return the line, without trailing blanks; *colour* adds the styles."""
         filled = [self._characters.get(position, (" ", "")) for position in range(self.length)]
-        runs = ((style, "".join(character for character, _ in run)) for style, run in groupby(filled, lambda put: put[1]))
+        runs = (
+            (style, "".join(character for character, _ in run))
+            for style, run in groupby(filled, lambda put: put[1])
+        )
         if not colour:
             return "".join(text for _, text in runs).rstrip()
-        return "".join(f"\x1b[{STYLES[style]}m{text}\x1b[0m" if style else text for style, text in runs).rstrip()
+        return "".join(
+            f"\x1b[{STYLES[style]}m{text}\x1b[0m" if style else text for style, text in runs
+        ).rstrip()
 
 
 def in_ascii(text: str) -> str:
@@ -70,4 +75,8 @@ def in_ascii(text: str) -> str:
     '-5.25 * 2^3, cafe'
     """
     plain = unicodedata.normalize("NFKD", text.translate(ASCII))
-    return "".join(character for character in plain if not unicodedata.combining(character)).encode("ascii", "replace").decode("ascii")
+    return (
+        "".join(character for character in plain if not unicodedata.combining(character))
+        .encode("ascii", "replace")
+        .decode("ascii")
+    )

@@ -209,5 +209,7 @@ def _value_caption(value: str, x: float, other: float) -> Caption | None:
     if wide < abs(x - other) and wide / 2 < min(x, RULER_WIDTH - x):
         return Caption(x, RULER_LINE + 0.82, "middle", value)
     if wide < (x if x < other else RULER_WIDTH - x):
-        return Caption(x + (-0.08 if x < other else 0.08), RULER_LINE + 0.82, "end" if x < other else "start", value)
+        return Caption(
+            x + (-0.08 if x < other else 0.08), RULER_LINE + 0.82, "end" if x < other else "start", value
+        )
     return None

@@ -44,7 +44,9 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
     )
 
 
-def _words(exact: Fraction, worked: Fraction, step: Fraction, units: int, values: tuple[str, str], point: str) -> str:
+def _words(
+    exact: Fraction, worked: Fraction, step: Fraction, units: int, values: tuple[str, str], point: str
+) -> str:
     apart = abs(exact - worked) / step
     side = "higher" if worked > exact else "lower"
     how_far = f"{_steps(apart)} {side}"

@@ -151,7 +151,10 @@ def broken(sentence: str, width: float, size: float) -> list[str]:
 def _longest_value(scene: Scene) -> float:
     """Return the width of the longest value, with what was lost beside it."""
     rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
-    sizes = [(len(rail.value) * 18 + (len(rail.lost_words) + 5) * 15 * bool(rail.worth)) * AVERAGE for rail in rails]
+    sizes = [
+        (len(rail.value) * 18 + (len(rail.lost_words) + 5) * 15 * bool(rail.worth)) * AVERAGE
+        for rail in rails
+    ]
     return max(sizes, default=0) + 24
 
 

@@ -39,7 +39,17 @@ class Pen:
         dash = {"stroke-dasharray": "3 3"} if dashed else {}
         self._put("line", marks, stroke=LIGHT[colour], **{"stroke-width": f"{width:g}"}, **dash)
 
-    def box(self, x: float, y: float, width: float, height: float, colour: str, *, fill: bool = False, dashed: bool = False) -> None:
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        colour: str,
+        *,
+        fill: bool = False,
+        dashed: bool = False,
+    ) -> None:
         """Draw a box, its edge or filled."""
         marks = {"x": x, "y": y, "width": width, "height": height}
         if fill:
@@ -78,11 +88,20 @@ class Pen:
         if anchor != "start":
             more["text-anchor"] = anchor
         if halo:
-            more |= {"stroke": LIGHT["paper"], "stroke-width": _short(size / 5), "paint-order": "stroke", "stroke-linejoin": "round"}
+            more |= {
+                "stroke": LIGHT["paper"],
+                "stroke-width": _short(size / 5),
+                "paint-order": "stroke",
+                "stroke-linejoin": "round",
+            }
         element = self._put("text", {"x": x, "y": y, "font-size": size}, fill=LIGHT[colour], **more)
         _set(element, text, size)
         if then:
-            _set(ET.SubElement(element, "tspan", {"font-size": _short(then_size), "fill": LIGHT["soft"]}), then, then_size)
+            _set(
+                ET.SubElement(element, "tspan", {"font-size": _short(then_size), "fill": LIGHT["soft"]}),
+                then,
+                then_size,
+            )
 
     def finish(self, width: float, height: float) -> str:
         """Return the drawing on a sheet of this size, in px."""
@@ -105,8 +124,12 @@ def _set(element: ET.Element, text: str, size: float) -> None:
             continue
         for part, is_power in powers_in(piece):
             if is_power:
-                ET.SubElement(element, "tspan", {"dy": _short(-0.35 * size), "font-size": _short(0.7 * size)}).text = part
-                ET.SubElement(element, "tspan", {"dy": _short(0.35 * size)}).text = "\u200b"  # back to the baseline
+                ET.SubElement(
+                    element, "tspan", {"dy": _short(-0.35 * size), "font-size": _short(0.7 * size)}
+                ).text = part
+                ET.SubElement(
+                    element, "tspan", {"dy": _short(0.35 * size)}
+                ).text = "\u200b"  # back to the baseline
             elif len(element):
                 element[-1].tail = (element[-1].tail or "") + part
             else:

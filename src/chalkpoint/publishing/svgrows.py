@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Grid, Line
-from chalkpoint.publishing.parts import Carries, Cell, Item, Left, PlaceValues, Rail, Scene, Threads, Tray, Weight
+from chalkpoint.publishing.parts import (
+    Carries,
+    Cell,
+    Item,
+    Left,
+    PlaceValues,
+    Rail,
+    Scene,
+    Threads,
+    Tray,
+    Weight,
+)
 from chalkpoint.publishing.svgpen import Pen
 
 __all__ = ["U", "Rows"]
@@ -50,7 +61,11 @@ class Rows:
     def headings(self, y: float) -> None:
         """Name the fields, with the words' baseline at *y*."""
         mantissa, exponent, value, _ = self.scene.headings
-        for x, name in ((self.x(max(0, self.scene.first)), mantissa), (self.exponent_at, exponent), (self.value_at, value)):
+        for x, name in (
+            (self.x(max(0, self.scene.first)), mantissa),
+            (self.exponent_at, exponent),
+            (self.value_at, value),
+        ):
             self.pen.words(x, y, name, LABEL_SIZE, colour="soft")
 
     def label(self, text: str, y: float, *, x: float | None = None) -> None:
@@ -97,7 +112,9 @@ class Rows:
             self.pen.box(self.exponent_at, y, width, HEIGHT, "rail", dashed=True)
             self._digit(self.exponent_at + width / 2, y, rail.exponent_text, colour)
         lost = f" and {rail.lost_words}" if rail.worth else ""
-        self.pen.words(self.value_at, middle + 6, rail.value, VALUE_SIZE, colour=colour, then=lost, then_size=15)
+        self.pen.words(
+            self.value_at, middle + 6, rail.value, VALUE_SIZE, colour=colour, then=lost, then_size=15
+        )
 
     def _cell(self, x: float, y: float, cell: Cell, rail: Rail) -> None:
         match cell.kind:
@@ -129,7 +146,9 @@ class Rows:
         if cell.copied:
             self.pen.line(Line(x + U / 2, y - 0.16 * U, x + U / 2, y + 0.14 * U), "change", 0.07 * U)
 
-    def _digit(self, x: float, y: float, digit: str, colour: str, *, bold: bool = False, halo: bool = False) -> None:
+    def _digit(
+        self, x: float, y: float, digit: str, colour: str, *, bold: bool = False, halo: bool = False
+    ) -> None:
         size = layout.DIGIT * U
         base = y + HEIGHT / 2 + 0.36 * size
         self.pen.words(x, base, digit, size, colour=colour, anchor="middle", bold=bold, halo=halo)
@@ -165,7 +184,9 @@ class Rows:
         for thread in item.threads:
             line, start = layout.thread_line(thread), self.x(0)
             colour, width = THREADS[thread.kind]
-            ends = Line(start + line.x1 * across, y + line.y1 * down, start + line.x2 * across, y + line.y2 * down)
+            ends = Line(
+                start + line.x1 * across, y + line.y1 * down, start + line.x2 * across, y + line.y2 * down
+            )
             self.pen.line(ends, colour, width, dashed=thread.kind == "copied")
 
     def _place_values(self, item: PlaceValues, y: float) -> None:

@@ -9,10 +9,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from chalkpoint.publishing.canvas import TextLine, in_ascii
-from chalkpoint.publishing.parts import Block, Carries, Check, Item, Left, PlaceValues, Rail, Scene, Threads, Tray
+from chalkpoint.publishing.parts import (
+    Block,
+    Carries,
+    Check,
+    Item,
+    Left,
+    PlaceValues,
+    Rail,
+    Scene,
+    Threads,
+    Tray,
+)
 from chalkpoint.publishing.sentences import wrap
 from chalkpoint.publishing.textgrid import FIELD_GAP, INDENT, TextGrid, choose_grid, split_grid
-from chalkpoint.publishing.textrows import bits_line, carries_line, exponent_on, marks_line, put_walls, ticks_line
+from chalkpoint.publishing.textrows import (
+    bits_line,
+    carries_line,
+    exponent_on,
+    marks_line,
+    put_walls,
+    ticks_line,
+)
 
 __all__ = ["text"]
 
@@ -40,7 +58,9 @@ class Writer:
         self.width = width
         self.grid = choose_grid(scene, width)
         self.pieces = split_grid(self.grid, width) if self.grid.broken else []
-        self.headed = next((block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None)
+        self.headed = next(
+            (block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None
+        )
         self.explained = False  # place values are told once
 
     def lines(self) -> Iterator[TextLine]:
@@ -124,7 +144,11 @@ class Writer:
             yield ticks, False
         row = exponent_on(bits_line(rail, grid), rail, grid)
         marks = marks_line(rail, grid, exponent=True)
-        rest = self._put_value(row, rail) if grid.values == "beside" else f"{rail.value}   {rail.lost_words}".strip()
+        rest = (
+            self._put_value(row, rail)
+            if grid.values == "beside"
+            else f"{rail.value}   {rail.lost_words}".strip()
+        )
         yield row, False
         if marks and rest and grid.values == "beside":
             marks.put(grid.value_at, rest)
@@ -159,7 +183,9 @@ class Writer:
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
-        told = [item for item in block.items if isinstance(item, Rail) and (_has_exponent(item) or item.value)]
+        told = [
+            item for item in block.items if isinstance(item, Rail) and (_has_exponent(item) or item.value)
+        ]
         if any(_has_exponent(rail) for rail in told):
             line = TextLine()
             line.put(self.grid.exponent_at, self.scene.headings[1])
@@ -179,7 +205,10 @@ class Writer:
     def _exponent(self, rail: Rail) -> Iterator[TextLine]:
         """Yield the row's exponent and its value, each on a line of its own where they are long."""
         grid = self.grid
-        line, marks = exponent_on(TextLine(), rail, grid), marks_line(rail, grid.part(range(0)), exponent=True)
+        line, marks = (
+            exponent_on(TextLine(), rail, grid),
+            marks_line(rail, grid.part(range(0)), exponent=True),
+        )
         line.put(INDENT, rail.label)
         at = max(grid.value_at, line.length + FIELD_GAP) if _has_exponent(rail) else grid.exponent_at
         below = [part for part in (rail.value, rail.lost_words) if part]
