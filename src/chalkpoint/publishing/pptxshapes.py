@@ -130,6 +130,7 @@ class Sheet:
         bold: bool = False,
         top: bool = False,
         name: str = "words",
+        came: tuple[float, float] | None = None,
     ) -> None:
         """Write *runs* of (text, kind) in a box; kinds are "", "bits", "power", "soft", "bold" and "here".
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
-
 from chalkpoint.publishing.frames import Frame, frames
 from chalkpoint.publishing.parts import PlaceValues, Rail
 from chalkpoint.publishing.pptxdeck import Deck
-from chalkpoint.publishing.pptxrows import Rows
 from chalkpoint.publishing.pptxshapes import Sheet
 from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
+from chalkpoint.publishing.stagerows import Rows, RulerDrawer
 from chalkpoint.publishing.typst.rows import pieces, ruler_data
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.storyboard import Shot, Storyboard
@@ -121,26 +119,10 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     lines = _paragraphs([[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines])
     sheet.words(LEFT, y + 10, 1000, 380, lines, 44, top=True, name="check")
     if check.ruler:
-        sheet.open("ruler", check.ruler.words)
-        _ruler(sheet, ruler_data(check.ruler), 1040, y + 20)
-        sheet.close()
+        RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
     verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
     runs = _paragraphs([verdict, *(pieces(reason) for reason in check.reasons)])
     sheet.words(LEFT, 810, ROOM, 185, runs, 44, top=True, name="verdict")
-
-
-def _ruler(sheet: Sheet, plan: dict[str, Any], left: float, top: float) -> None:
-    def at(x: float, y: float) -> tuple[float, float]:
-        return left + x * RULER_U, top + y * RULER_U
-
-    x, y, width, height = plan["gap"]
-    sheet.box(*at(x, y), width * RULER_U, height * RULER_U, edge="ink", hatched=True)
-    for (x1, y1, x2, y2), thick in [(plan["line"], 4), *((tick, 2) for tick in plan["ticks"])]:
-        sheet.line(*at(x1, y1), *at(x2, y2), "ink", thick)
-    for x, y, anchor, runs in plan["captions"]:
-        px, py = at(x, y)
-        shift = {"start": 0, "middle": 250, "end": 500}[anchor]
-        sheet.words(px - shift, py - 34, 500, 44, runs, LABEL, anchor=anchor)
 
 
 def _choices(sheet: Sheet, frame: Frame) -> None:

@@ -67,7 +67,7 @@ class Stage:
         rows = self.rower(frame).rows(item for item, _ in frame.items)
         shown = [shown for _, shown in frame.items]
         told = (self._without_value(row) for row in rows)
-        blanked = [row if here else self._blank(row) for row, here in zip(told, shown, strict=True)]
+        blanked = [row if here else self.blank(row) for row, here in zip(told, shown, strict=True)]
         return blanked if self.has_walls(frame) else [row | {"wall": None} for row in blanked]
 
     @staticmethod
@@ -101,7 +101,8 @@ class Stage:
         """Return a row without its decimal, which a board writes below the rows."""
         return row | {"value": [], "lost_words": ""} if row["kind"] == "rail" else row
 
-    def _blank(self, row: Data) -> Data:
+    def blank(self, row: Data) -> Data:
+        """Return the room of *row*: a rail with nothing in its cells, or space."""
         if row["kind"] == "weights":
             return row
         if row["kind"] != "rail":

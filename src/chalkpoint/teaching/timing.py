@@ -33,7 +33,7 @@ def phrases(written: str, pace: int) -> tuple[Phrase, ...]:
     """Return *written* in captions, none faster than *pace* words a minute.
 
     >>> [phrase.lines for phrase in phrases("The carry out of the sign place is dropped.", 130)]
-    [('The carry out of the sign place is', 'dropped.')]
+    [('The carry out of the', 'sign place is dropped.')]
     """
     rate = min(pace, BIT_PACE) if speaks_bits(written) else pace
     parts = max(1, -(-len(_lines(written, LINE)) // LINES))
@@ -42,7 +42,14 @@ def phrases(written: str, pace: int) -> tuple[Phrase, ...]:
 
 def _phrase(text: str, rate: int) -> Phrase:
     needed = -(-60_000 * count_words(text) // rate)
-    return Phrase(tuple(_lines(text, LINE)), max(SHORTEST, needed))
+    return Phrase(tuple(_balanced(text)), max(SHORTEST, needed))
+
+
+def _balanced(text: str) -> list[str]:
+    """Return *text* in as few lines as it needs, of about one length."""
+    fewest = len(_lines(text, LINE))
+    shares = (_lines(text, width) for width in range(max(1, len(text) // fewest), LINE + 1))
+    return next((lines for lines in shares if len(lines) == fewest), _lines(text, LINE))
 
 
 def _lines(text: str, width: int) -> list[str]:

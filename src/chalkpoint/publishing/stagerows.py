@@ -1,18 +1,62 @@
-"""The rows of a frame as native slide shapes, a group a row."""
+"""The rows of a frame drawn on a stage, a group a row: on a slide or on the board, whichever sheet is given."""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Protocol
 
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.pptxshapes import Sheet
 from chalkpoint.publishing.stage import BOARD_MEASURES, LABEL, LEFT, Stage
 
-__all__ = ["Rows"]
+__all__ = ["Rows", "RulerDrawer", "Sheet"]
 
 HEIGHT = layout.CELL_HEIGHT
 THREADS = {"kept": ("soft", 2.0, ""), "fallen": ("ink", 5.0, ""), "copied": ("change", 5.0, "sysDot")}
 Data = dict[str, Any]
+
+
+class Sheet(Protocol):
+    """What rows are drawn on; measures are px."""
+
+    def open(self, name: str, words: str) -> None:
+        """Start a group, with the words that stand for it."""
+
+    def close(self) -> None:
+        """End the group."""
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> None:
+        """Draw a stroke."""
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        *,
+        edge: str = "",
+        thick: float = 2,
+        dash: str = "",
+        fill: str = "",
+        hatched: bool = False,
+        shape: str = "rect",
+    ) -> None:
+        """Draw a box, its edge, filled or hatched."""
+
+    def words(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        runs: list[tuple[str, str]],
+        size: float,
+        *,
+        colour: str = "ink",
+        anchor: str = "start",
+        bold: bool = False,
+        came: tuple[float, float] | None = None,
+    ) -> None:
+        """Write in a box; *came* tells how far from where a digit came."""
 
 
 class Rows:
@@ -22,6 +66,7 @@ class Rows:
         self.sheet = sheet
         self.u = stage.u
         self.stage = stage
+        self._came: dict[float, tuple[float, float]] = {}  # by where a digit stands, how far it came
 
     def x(self, at: float) -> float:
         """Return where something stands, in px."""
@@ -38,6 +83,7 @@ class Rows:
             match row["kind"]:
                 case "rail":
                     self._rail(row, y)
+                    self._came = {}
                 case "carries":
                     self._carries(row, y)
                 case "threads":
@@ -122,13 +168,23 @@ class Rows:
 
     def _digit(self, cell: Data, y: float, colour: str, *, bold: bool = False) -> None:
         if cell["digit"]:
-            self._centred(cell["x"] + 0.5, y, cell["digit"], BOARD_MEASURES["digit"] * self.u, colour, bold=bold)
+            size, came = BOARD_MEASURES["digit"] * self.u, self._came.get(cell["x"])
+            self._centred(cell["x"] + 0.5, y, cell["digit"], size, colour, bold=bold, came=came)
 
-    def _centred(self, x: float, y: float, text: str, size: float, colour: str, *, bold: bool = False) -> None:
-        wide = max(self.u, len(text) * size)
-        self.sheet.words(
-            self.x(x) - wide / 2, y, wide, HEIGHT * self.u, [(text, "")], size, colour=colour, anchor="middle", bold=bold
-        )
+    def _centred(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float,
+        colour: str,
+        *,
+        bold: bool = False,
+        came: tuple[float, float] | None = None,
+    ) -> None:
+        wide, tall = max(self.u, len(text) * size), HEIGHT * self.u
+        left, runs = self.x(x) - wide / 2, [(text, "")]
+        self.sheet.words(left, y, wide, tall, runs, size, colour=colour, anchor="middle", bold=bold, came=came)
 
     def _carries(self, row: Data, y: float) -> None:
         tall = layout.CARRY_HEIGHT * self.u
@@ -144,6 +200,9 @@ class Rows:
         tall = layout.THREADS_HEIGHT * self.u
         for thread in row["threads"]:
             colour, width, dash = THREADS[thread["kind"]]
+            if thread["kind"] != "copied":
+                across = (thread["x1"] - thread["x2"]) * self.u
+                self._came[thread["x2"] - 0.5] = (across, -tall - HEIGHT * self.u)
             self.sheet.line(
                 self.x(thread["x1"]), y + thread["y1"] * tall, self.x(thread["x2"]), y + thread["y2"] * tall, colour, width, dash
             )
@@ -165,3 +224,26 @@ class Rows:
                 self.sheet.words(
                     middle - wide / 2, top + 1.4 * size, wide, 1.3 * size, below, size, colour="soft", anchor="middle"
                 )
+
+
+class RulerDrawer:
+    """Draws the ruler of a check; *u* is px."""
+
+    def __init__(self, sheet: Sheet, u: float) -> None:
+        self.sheet = sheet
+        self.u = u
+
+    def draw(self, plan: Data, words: str, left: float, top: float) -> None:
+        """Draw the ruler whose plan this is."""
+        self.sheet.open("ruler", words)
+        x, y, width, height = plan["gap"]
+        at = (left + x * self.u, top + y * self.u)
+        self.sheet.box(*at, width * self.u, height * self.u, edge="ink", hatched=True)
+        for (x1, y1, x2, y2), thick in [(plan["line"], 4), *((tick, 2) for tick in plan["ticks"])]:
+            start, end = (left + x1 * self.u, top + y1 * self.u), (left + x2 * self.u, top + y2 * self.u)
+            self.sheet.line(*start, *end, "ink", thick)
+        for x, y, anchor, runs in plan["captions"]:
+            shift = {"start": 0, "middle": 250, "end": 500}[anchor]
+            at = (left + x * self.u - shift, top + y * self.u - 34)
+            self.sheet.words(*at, 500, 44, runs, LABEL, anchor=anchor)
+        self.sheet.close()
