@@ -16,7 +16,7 @@ from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.working.working import Working
 
-__all__ = ["Frame", "Framer", "frames"]
+__all__ = ["Frame", "Framer", "frames", "together"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +123,26 @@ def frames(told: Storyboard) -> list[tuple[Shot, Frame]]:
     """
     framer = Framer(shot.view.working for shot in told.shots if shot.view.working)
     return [(shot, framer.frame(shot.view)) for shot in told.shots]
+
+
+def together(shown: Iterable[tuple[Shot, Frame]]) -> Iterator[tuple[list[Shot], Frame]]:
+    """Yield the shots of one picture and its frame: a step's rows come together, unless a pause parts them."""
+    held: list[Shot] = []
+    last: Frame | None = None
+    for shot, frame in shown:
+        if last is not None and (not _same_step(held[-1], shot) or any(cue.silent for cue in held[-1].cues)):
+            yield held, last
+            held = []
+        held.append(shot)
+        last = frame
+    if last is not None:
+        yield held, last
+
+
+def _same_step(one: Shot, other: Shot) -> bool:
+    a, b = one.view, other.view
+    same = (a.kind, a.title, a.step, a.revealed, a.mark) == (b.kind, b.title, b.step, b.revealed, b.mark)
+    return same and one.part == other.part and a.working is b.working
 
 
 def _strip(working: Working | None) -> tuple[str, ...]:

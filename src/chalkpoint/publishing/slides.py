@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from chalkpoint.publishing.frames import Frame, frames
+from collections.abc import Iterable
+from chalkpoint.publishing.frames import Frame, frames, together
 from chalkpoint.publishing.parts import PlaceValues, Rail
 from chalkpoint.publishing.pptxdeck import Deck
 from chalkpoint.publishing.pptxshapes import Sheet
@@ -27,33 +27,13 @@ def slides(told: Storyboard) -> bytes:
     Raises EntryError when the slides extra is not installed.
     """
     deck = Deck(told.title, WIDTH, HEIGHT)
-    together = list(_together(frames(told)))
-    stage = Stage.of(frame for _, frame in together)
-    for shots, frame in together:
+    pictures = list(together(frames(told)))
+    stage = Stage.of(frame for _, frame in pictures)
+    for shots, frame in pictures:
         sheet = Sheet()
         _draw(sheet, frame, stage)
         deck.add(sheet.xml(), _notes(shots))
     return deck.saved()
-
-
-def _together(shown: Iterable[tuple[Shot, Frame]]) -> Iterator[tuple[list[Shot], Frame]]:
-    """Yield the shots of one slide and its frame: a step's rows come together, unless a pause parts them."""
-    held: list[Shot] = []
-    last: Frame | None = None
-    for shot, frame in shown:
-        if last is not None and (not _same_step(held[-1], shot) or any(cue.silent for cue in held[-1].cues)):
-            yield held, last
-            held = []
-        held.append(shot)
-        last = frame
-    if last is not None:
-        yield held, last
-
-
-def _same_step(one: Shot, other: Shot) -> bool:
-    a, b = one.view, other.view
-    same = (a.kind, a.title, a.step, a.revealed, a.mark) == (b.kind, b.title, b.step, b.revealed, b.mark)
-    return same and one.part == other.part and a.working is b.working
 
 
 def _notes(shots: Iterable[Shot]) -> str:
