@@ -20,7 +20,7 @@ from chalkpoint.publishing.typst.rows import ruler_data
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.parts import storyboard
-from chalkpoint.teaching.storyboard import Shot
+from chalkpoint.teaching.storyboard import Shot, Storyboard
 
 __all__ = ["board"]
 
@@ -57,9 +57,9 @@ class Deck:
     part: int = -1
 
 
-def board(lesson: Lesson) -> str:
-    """Return *lesson* as a board page."""
-    main = _sections(frames(storyboard(lesson)))
+def board(lesson: Lesson, told: Storyboard | None = None) -> str:
+    """Return *lesson* as a board page; *told* is its storyboard where a teacher changed the words."""
+    main = _sections(frames(told or storyboard(lesson)))
     parallels = [
         Deck(_sections(frames(storyboard(_parallel(lesson, part, at)))), index)
         for index, part in enumerate(lesson.parts)
