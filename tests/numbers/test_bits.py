@@ -8,7 +8,11 @@ from chalkpoint.numbers.bits import group, looks_like_bits, parse_bits, shorten,
 from chalkpoint.numbers.errors import EntryError
 
 
-@given(st.integers(1, 80).flatmap(lambda bits: st.tuples(st.just(bits), st.integers(-(1 << bits - 1), (1 << bits - 1) - 1))))
+@given(
+    st.integers(1, 80).flatmap(
+        lambda bits: st.tuples(st.just(bits), st.integers(-(1 << bits - 1), (1 << bits - 1) - 1))
+    )
+)
 def test_writing_and_reading_are_inverse(case: tuple[int, int]) -> None:
     """Every integer that fits comes back from its bits."""
     bits, number = case
@@ -16,7 +20,9 @@ def test_writing_and_reading_are_inverse(case: tuple[int, int]) -> None:
     assert signed(to_bits(number, bits)) == number
 
 
-@pytest.mark.parametrize("text", ["01101000", "0.1101000", "0110 1000", "0110_1000", "0.110|1000", "0\u00a01101000"])
+@pytest.mark.parametrize(
+    "text", ["01101000", "0.1101000", "0110 1000", "0110_1000", "0.110|1000", "0\u00a01101000"]
+)
 def test_separators_and_a_point_are_taken(text: str) -> None:
     """Spaces, underscores, bars and one point may stand among the digits."""
     assert parse_bits(text, 8, "mantissa") == "01101000"
@@ -40,7 +46,8 @@ def test_a_refusal_names_the_value_the_rule_and_an_example(text: str, said: str)
 
 
 @pytest.mark.parametrize(
-    ("text", "bits"), [("0110", True), ("0.1 10", True), ("5.25", False), ("", False), ("..", False), ("1.0.1", False)]
+    ("text", "bits"),
+    [("0110", True), ("0.1 10", True), ("5.25", False), ("", False), ("..", False), ("1.0.1", False)],
 )
 def test_what_looks_like_bits(text: str, bits: bool) -> None:  # noqa: FBT001
     """Only 0s, 1s, separators and at most one point look like bits."""

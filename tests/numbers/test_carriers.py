@@ -5,7 +5,17 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from chalkpoint.numbers.carriers import Number, fits, larger, opposite, sign_copies, smaller, toward_zero, where, wrap
+from chalkpoint.numbers.carriers import (
+    Number,
+    fits,
+    larger,
+    opposite,
+    sign_copies,
+    smaller,
+    toward_zero,
+    where,
+    wrap,
+)
 
 EVERY_6_BIT = np.arange(-32, 32)
 

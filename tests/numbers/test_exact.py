@@ -18,7 +18,9 @@ from chalkpoint.numbers.exact import (
 )
 
 values = st.fractions(-(10**6), 10**6, max_denominator=10**6)
-dyadic = st.builds(lambda number, power: number * Fraction(2) ** power, st.integers(-(2**70), 2**70), st.integers(-400, 400))
+dyadic = st.builds(
+    lambda number, power: number * Fraction(2) ** power, st.integers(-(2**70), 2**70), st.integers(-400, 400)
+)
 
 
 @pytest.mark.parametrize(
@@ -46,7 +48,9 @@ def test_a_course_may_use_the_decimal_comma() -> None:
     assert parse_value("-5,25", point=",") == Fraction(-21, 4)
 
 
-@pytest.mark.parametrize("text", ["", "five", "1.2.3", "5,25", "1e3", "0x10", "1/2/3", "1 3", "--5", "3/", "\u0665"])
+@pytest.mark.parametrize(
+    "text", ["", "five", "1.2.3", "5,25", "1e3", "0x10", "1/2/3", "1 3", "--5", "3/", "\u0665"]
+)
 def test_what_is_no_number_is_refused_with_an_example(text: str) -> None:
     """A refusal quotes the entry and shows what is taken."""
     with pytest.raises(EntryError, match=r"is not a number; write one such as -5\.25, -79/128 or 1 3/8"):

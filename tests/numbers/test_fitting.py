@@ -2,6 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -30,7 +31,7 @@ def test_nearest_is_the_least_distance_over_every_pattern(spelling: str) -> None
     fmt = parse_format(spelling)
     table = every_value(fmt)
     ordered = list(table)
-    points = {(a + b) / 2 for a, b in zip(ordered, ordered[1:], strict=False)} | set(ordered)
+    points = {(a + b) / 2 for a, b in pairwise(ordered)} | set(ordered)
     points |= {x + Fraction(1, 999) for x in points} | {2 * ordered[0], 2 * ordered[-1]}
     for x in points:
         near = ordered[max(bisect_left(ordered, x) - 2, 0) : bisect_right(ordered, x) + 2]
@@ -43,10 +44,12 @@ def test_nearest_is_the_least_distance_over_every_pattern(spelling: str) -> None
 def test_a_rounding_lands_on_the_pattern_its_name_says(rounding: str) -> None:
     """In the middle of 5+3, every rounding against the two patterns on either side."""
     fmt = parse_format("5+3")
-    table = {value: pattern for value, pattern in every_value(fmt).items() if Fraction(1, 16) <= abs(value) <= 4}
+    table = {
+        value: pattern for value, pattern in every_value(fmt).items() if Fraction(1, 16) <= abs(value) <= 4
+    }
     positive = [value for value in table if value > 0]
     for sign in (1, -1):
-        for low, high in zip(positive, positive[1:], strict=False):
+        for low, high in pairwise(positive):
             for part in (Fraction(1, 4), Fraction(1, 2), Fraction(3, 4)):
                 x = sign * (low + (high - low) * part)
                 below, above = sorted((sign * low, sign * high))
@@ -61,7 +64,9 @@ def test_a_rounding_lands_on_the_pattern_its_name_says(rounding: str) -> None:
                 assert fmt.value(Pattern(fitted.mantissa, fitted.exponent)) == expected
 
 
-def nearer(x: Fraction, below: Fraction, above: Fraction, table: dict[Fraction, Pattern], *, away: bool) -> Fraction:
+def nearer(
+    x: Fraction, below: Fraction, above: Fraction, table: dict[Fraction, Pattern], *, away: bool
+) -> Fraction:
     """Return the nearer of two values; a tie by the rule."""
     if x - below != above - x:
         return below if x - below < above - x else above
@@ -74,7 +79,7 @@ def nearer(x: Fraction, below: Fraction, above: Fraction, table: dict[Fraction, 
 
 @given(st.fractions().filter(bool))
 def test_the_normal_exponent_brings_the_size_home(x: Fraction) -> None:
-    """x / 2**E lies in [1/2, 1) or [-1, -1/2)."""
+    """The value over 2**E lies in [1/2, 1) or [-1, -1/2)."""
     scaled = x / Fraction(2) ** normal_exponent(x.numerator, x.denominator)
 
     assert Fraction(1, 2) <= scaled < 1 or -1 <= scaled < Fraction(-1, 2)

@@ -45,7 +45,9 @@ def test_exponent_first_changes_the_order_only() -> None:
 
 
 @given(st.integers(2, 64), st.integers(2, 16), st.data())
-def test_normalised_means_the_first_two_bits_differ(mantissa_bits: int, exponent_bits: int, data: st.DataObject) -> None:
+def test_normalised_means_the_first_two_bits_differ(
+    mantissa_bits: int, exponent_bits: int, data: st.DataObject
+) -> None:
     """Judged on the written digits, zero apart."""
     fmt = parse_format(f"{mantissa_bits}+{exponent_bits}")
     mantissa = data.draw(st.integers(-(1 << mantissa_bits - 1), (1 << mantissa_bits - 1) - 1))

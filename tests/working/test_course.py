@@ -35,8 +35,14 @@ def test_a_course_is_read_whole(tmp_path: Path) -> None:
     [
         ('formt = "8+4"', "'formt' is not a key of a course; did you mean format?"),
         ('method = "one-gard-bit"', "method = 'one-gard-bit' is not taken; did you mean one-guard-bit?"),
-        ('rounding = "up"', "rounding = 'up' is not taken; give one of: cut, cut size, nearest, nearest away"),
-        ('accepts = "one-guard-bit"', "accepts = 'one-guard-bit' is not taken; write accepts = [\"negate-then-align\"]"),
+        (
+            'rounding = "up"',
+            "rounding = 'up' is not taken; give one of: cut, cut size, nearest, nearest away",
+        ),
+        (
+            'accepts = "one-guard-bit"',
+            "accepts = 'one-guard-bit' is not taken; write accepts = [\"negate-then-align\"]",
+        ),
         ('accepts = ["guard"]', "accepts = 'guard' is not taken; give one of: align-then-negate"),
         ("format = 8", 'format = 8 is not taken; write format = "..."'),
         ('format = "8"', "'8' is not a format; write mantissa bits + exponent bits"),

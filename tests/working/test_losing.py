@@ -18,7 +18,9 @@ def test_losses_add_up_to_the_error(name: str, operation: str) -> None:
     for underflow in ("word", "un-normalised"):
         course = cp.Course(format="3+3", method=name, underflow=underflow)
         fmt = course.number_format
-        patterns = [fmt.read(f"{mantissa:03b} {exponent:03b}") for mantissa in range(8) for exponent in range(8)]
+        patterns = [
+            fmt.read(f"{mantissa:03b} {exponent:03b}") for mantissa in range(8) for exponent in range(8)
+        ]
         for pair in product(patterns, patterns):
             working = add_or_subtract(Question(OPERATIONS[operation], course, fmt, pair, given=(None, None)))
             if working.check.error is not None:

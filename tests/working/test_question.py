@@ -62,7 +62,11 @@ def test_a_value_that_is_stored_inexactly_is_remembered() -> None:
         ("encode", (), "encode takes one operand; got none, such as encode 5.25"),
         ("encode", ("five",), "'five' as value is not a number; write one such as -5.25, -79/128 or 1 3/8"),
         ("decode", ("01101000 011",), "'011' as exponent has 3 bits; this format has 4, such as 0101"),
-        ("decode", ("0110lo00 0011",), "'0110lo00' as mantissa: character 5 is 'l'; write 0 or 1, such as 01010101"),
+        (
+            "decode",
+            ("0110lo00 0011",),
+            "'0110lo00' as mantissa: character 5 is 'l'; write 0 or 1, such as 01010101",
+        ),
         (
             "add",
             ("200", "1"),

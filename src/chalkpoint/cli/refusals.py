@@ -35,7 +35,7 @@ def refuse_options_among(operands: Iterable[str], command: Callable[..., None]) 
     parameters = inspect.signature(command).parameters.values()
     known = [f"--{parameter.name}" for parameter in parameters if parameter.kind is parameter.KEYWORD_ONLY]
     for operand in operands:
-        if operand.startswith("-") and operand[1:2].isalpha() or operand.startswith("--"):
+        if (operand.startswith("-") and operand[1:2].isalpha()) or operand.startswith("--"):
             raise EntryError(_unknown_option(operand, known))
 
 

@@ -2,7 +2,8 @@
 
 A rule is written once and runs on three carriers: one Python integer (working, marking), a numpy
 array of integers (every question at once, by brute force), or a symbolic integer whose bits are
-edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below;
+edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below
+(faulty rules for adding also use ``^`` on integers);
 never ``if`` on data, because an array or a diagram is both true and false.
 
 A symbolic carrier supplies ``select(a, b)`` on its conditions and ``~`` for their opposite.

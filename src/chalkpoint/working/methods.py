@@ -6,7 +6,8 @@ them with a rule replaced.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import NamedTuple
 
@@ -55,6 +56,9 @@ class Trail(NamedTuple):
 class Method:
     """A named list of lines with a rule for every slot.
 
+    right  the method this one departs from, where rules of it were replaced by faulty ones
+    says   by line, what stands beside it where a faulty rule wrote it
+
     >>> method_for("subtract").rules["align"].__name__
     'align'
     """
@@ -63,6 +67,8 @@ class Method:
     words: str
     lines: tuple[Line, ...]
     rules: dict[str, Rule]
+    right: Method | None = None
+    says: dict[str, str] = field(default_factory=dict)
     written: tuple[tuple[Line, tuple[Rule, ...]], ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -74,7 +80,24 @@ class Method:
 
     def replace(self, **rules: Rule) -> Method:
         """Return this method with the rules of some slots replaced."""
-        return Method(self.name, self.words, self.lines, self.rules | rules)
+        return replace(self, rules=self.rules | rules)
+
+    def with_faults(self, rules: Mapping[str, Rule], says: Mapping[str, str]) -> Method:
+        """Return this method with faulty *rules* in some slots, and what the lines they write say."""
+        return replace(
+            self, rules=self.rules | dict(rules), right=self.right or self, says=self.says | dict(says)
+        )
+
+    def apply(self, line: Line, page: Page, fmt: FloatFormat) -> Page:
+        """Write one line of this method on *page*."""
+        for slot in line.slots:
+            if slot in self.rules:
+                page = self.rules[slot](page, fmt)
+        return page
+
+    def departs(self, line: Line, before: Page, after: Page, fmt: FloatFormat) -> bool:
+        """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
+        return self.right is not None and self.right.apply(line, before, fmt) != after
 
     def trail(self, page: Page, fmt: FloatFormat) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
@@ -94,9 +117,9 @@ class Method:
         return page
 
 
-READ = Line("read", ())
+READ = Line("read", ("order",))
 READY = Line("ready", ("operands",), optional=True)
-ALIGN = Line("align", ("order", "zero", "places", "align"))
+ALIGN = Line("align", ("zero", "places", "align"))
 SPARE = Line("spare", ("spare",))
 NEGATE = Line("negate", ("negate",))
 ADD = Line("add", ("add", "exponent", "carry"))

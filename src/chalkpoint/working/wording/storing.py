@@ -195,9 +195,10 @@ class Writer:
         exact = step.after.value
         size = abs(exact - self.format.value(step.after.pattern))
         relative = size / abs(exact)
+        percent = write_percent(relative, point=self.question.course.point)
         detail = (
             f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
+            f"{self.value(abs(exact))} = {self.value(relative)}, {percent}."
         )
         return "Relative error", detail, []
 
