@@ -9,9 +9,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, edge_after, thread_line
-from chalkpoint.publishing.parts import Block, Carries, Cell, Item, Left, PlaceValues, Rail, Scene, Threads, Tray, Weight
+from chalkpoint.publishing.parts import (
+    Block,
+    Carries,
+    Cell,
+    Item,
+    Left,
+    PlaceValues,
+    Rail,
+    Scene,
+    Threads,
+    Tray,
+    Weight,
+)
 
-__all__ = ["Group", "Piece", "ShownCell", "ShownLine", "Shower"]
+__all__ = ["Group", "Piece", "Shower", "ShownCell", "ShownLine"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +106,9 @@ class Shower:
 
     def breaks(self, block: Block) -> list[tuple[int, int, int | None]]:
         """Return (chunk, its first column, its long line if it starts one) for all but the first that hold anything."""
-        used = {cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells}
+        used = {
+            cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
+        }
         return [
             (index, columns.start, index // LONG_LINE if index % LONG_LINE == 0 else None)
             for index, columns in enumerate(self.chunks)
@@ -153,7 +167,9 @@ class Shower:
             gap=gap,
             classes="was" if rail.soft else "",
             pieces=self._pieces(first, tuple(cells)),
-            exponent=tuple(ShownCell(self._classes(cell, None, rail.exponent), cell.digit) for cell in rail.exponent),
+            exponent=tuple(
+                ShownCell(self._classes(cell, None, rail.exponent), cell.digit) for cell in rail.exponent
+            ),
             exponent_text=rail.exponent_text,
             value=rail.value,
             lost=rail.lost_words,
@@ -162,7 +178,9 @@ class Shower:
     def _place_values(self, item: PlaceValues, row: int) -> ShownLine:
         first = item.weights[0].column
         by_column = {weight.column: weight for weight in item.weights}
-        cells = tuple(ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1))
+        cells = tuple(
+            ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
+        )
         exponents = {weight.column: weight for weight in item.exponent}
         exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(self.scene.exponent_bits))
         return ShownLine("pv", row, item.label, pieces=self._pieces(first, cells), exponent=exponent)

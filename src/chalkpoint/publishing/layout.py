@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from chalkpoint.publishing.parts import Ruler, Scene, Thread
 
@@ -111,7 +112,7 @@ def chunks(scene: Scene) -> tuple[range, ...]:
     if scene.last - scene.first < LONGEST_WHOLE:
         starts = []
     edges = [scene.first, *starts, scene.last + 1]
-    return tuple(range(left, right) for left, right in zip(edges, edges[1:], strict=False))
+    return tuple(range(left, right) for left, right in pairwise(edges))
 
 
 def thread_line(thread: Thread) -> Line:
@@ -209,5 +210,7 @@ def _value_caption(value: str, x: float, other: float) -> Caption | None:
     if wide < abs(x - other) and wide / 2 < min(x, RULER_WIDTH - x):
         return Caption(x, RULER_LINE + 0.82, "middle", value)
     if wide < (x if x < other else RULER_WIDTH - x):
-        return Caption(x + (-0.08 if x < other else 0.08), RULER_LINE + 0.82, "end" if x < other else "start", value)
+        return Caption(
+            x + (-0.08 if x < other else 0.08), RULER_LINE + 0.82, "end" if x < other else "start", value
+        )
     return None

@@ -260,4 +260,5 @@ class Scene:
     @property
     def words(self) -> str:
         """The whole working for the ear."""
-        return " ".join(f"{part.number}. {part.spoken}" for part in (*self.blocks, self.check))
+        said = [f"{block.number}. {block.spoken}" for block in self.blocks]
+        return " ".join([*said, f"{self.check.number}. {self.check.spoken}"])

@@ -34,13 +34,15 @@ def scene(working: Working) -> Scene:
     >>> from chalkpoint.working.work import work
     >>> drawn = scene(work("subtract", "010111 0011", "010100 0001", format="6+4"))
     >>> [block.title for block in drawn.blocks]
-    ['Read', 'Match the exponents', 'Negate the second', 'Add', 'Normalise']
+    ['Read', 'Match the exponents', 'Negate the second', 'Add']
     >>> drawn.blocks[-1].items[-2].bits, drawn.first, drawn.last
     ('010010', -1, 7)
     """
     course, number_format = working.question.course, working.question.format
     weights = number_format.exponent.weights()
-    blocks = with_walls(_weighed_below([_block(step, weights, course.point) for step in working.steps], weights))
+    blocks = with_walls(
+        _weighed_below([_block(step, weights, course.point) for step in working.steps], weights)
+    )
     columns = [column for block in blocks for item in block.items for column in _columns(item)]
     return Scene(
         title=working.title,
@@ -102,7 +104,9 @@ def _rail(row: Row, point: str) -> Rail:
             Cell(column, digit, changed=_marked(row.exponent_changed, column))
             for column, digit in enumerate(row.exponent_bits)
         ),
-        exponent_text="" if row.exponent is None or row.exponent_bits else str(row.exponent).replace("-", MINUS),
+        exponent_text=""
+        if row.exponent is None or row.exponent_bits
+        else str(row.exponent).replace("-", MINUS),
         value="" if row.value is None else write_value(row.value, point=point),
         worth=write_value(row.lost_value, point=point) if row.lost and row.lost_value else "",
         soft=row.soft,

@@ -59,6 +59,7 @@ def wrap(sentence: str, width: int) -> list[str]:
     ['It fits, as', '0.1010011 0011.']
     """
     held = "".join(
-        piece.replace(" ", HELD) if bits and len(piece) < width else piece for piece, bits in bits_in(sentence)
+        piece.replace(" ", HELD) if bits and len(piece) < width else piece
+        for piece, bits in bits_in(sentence)
     )
     return [line.replace(HELD, " ") for line in textwrap.wrap(held, width, break_on_hyphens=False)]

@@ -94,7 +94,7 @@ def marks_line(rail: Rail, grid: TextGrid, *, exponent: bool) -> TextLine | None
     lead = [cell for cell in here(rail.cells, grid) if cell.kind in {"dropped", "extra"}]
     if not changed and not lead:
         return None
-    line = put_own_walls(TextLine(), rail, grid)
+    line = put_own_walls(TextLine(closes=True), rail, grid)
     if lead:
         line.put(INDENT, f"{lead[0].digit} dropped" if lead[0].kind == "dropped" else "extra place")
     for at in changed:

@@ -18,7 +18,9 @@ SHORT_MANTISSA, SHORT_EXPONENT = 12, 6  # columns
 LONGEST_WHOLE = 10  # 2**10 and more are written as powers
 
 
-def place_values(cells: Iterable[Cell], exponent_weights: Iterable[int], *, label: str = "place value") -> PlaceValues:
+def place_values(
+    cells: Iterable[Cell], exponent_weights: Iterable[int], *, label: str = "place value"
+) -> PlaceValues:
     """Return the place values under a row of mantissa *cells* and an exponent of these weights.
 
     >>> place_values([Cell(c, "0") for c in range(8)], [-8, 4, 2, 1]).words
@@ -26,10 +28,10 @@ def place_values(cells: Iterable[Cell], exponent_weights: Iterable[int], *, labe
     """
     columns = [cell.column for cell in cells if cell.kind == "kept"]
     few = len(columns) <= SHORT_MANTISSA
-    weights = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
-    weights = [_sign_weight(columns[0]), *(weight for weight in weights if weight)]
+    found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
+    weights = (_sign_weight(columns[0]), *(weight for weight in found if weight))
     return PlaceValues(
-        label=label, weights=tuple(weights), exponent=tuple(_exponent(list(exponent_weights))), words=_words(columns)
+        label=label, weights=weights, exponent=tuple(_exponent(list(exponent_weights))), words=_words(columns)
     )
 
 
