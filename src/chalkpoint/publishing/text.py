@@ -157,7 +157,7 @@ class Writer:
             yield from self._below(rest, rail.tray)
 
     def _below(self, words: str, tray: Tray | None, line: TextLine | None = None) -> Iterator[TextLine]:
-        """Yield *words* at the right-hand end of *line*, or of lines of their own, beside the walls if there is room."""
+        """Yield *words* at the right-hand end of *line* or of lines of their own, beside the walls if they fit."""
         for part in wrap(words, self.width - INDENT):
             line = line or TextLine(closes=True)
             at = max(INDENT, self.width - len(part))

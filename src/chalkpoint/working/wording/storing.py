@@ -132,7 +132,7 @@ class Writer:
         mantissa = mantissa_row("kept", after.mantissa, after.exponent, fmt)
         new = mark_changes(mantissa, replace(old, bits=kept.ljust(fmt.mantissa_bits, "0")))
         missed = (abs(after.value) if self.cuts_size else after.value) - (mantissa.value or Fraction(0))
-        new = speak(replace(new, lost=lost, lost_value=abs(missed), exponent_changed=""))
+        new = speak(replace(new, lost=lost, lost_value=missed, exponent_changed=""))
         return *self._fit_words(after, kept, lost, missed), [old, new]
 
     def _fit_words(self, after: object, kept: str, lost: str, missed: Fraction) -> tuple[str, str]:
