@@ -25,7 +25,8 @@ WORKINGS: dict[str, cp.Working] = {
 NOTEBOOK = """<!doctype html><html lang="en"><head><title>A notebook</title><style>
 .line { margin: 0 -15px } .out p { margin: 0 0 2em; line-height: 3 } .out ol { padding-left: 5em; list-style: decimal }
 .out li { margin: 2em } .out b { color: red; font-weight: 900 } .out svg { max-width: 50px }
-.out dt { float: left; width: 9em } .out span { font-size: 30px } * { box-sizing: content-box } body { font: 13px serif; text-align: justify }
+.out dt { float: left; width: 9em } .out span { font-size: 30px }
+* { box-sizing: content-box } body { font: 13px serif; text-align: justify }
 </style></head><body><main><h1>A notebook</h1><div class="out">"""
 
 Show = Callable[..., Page]
