@@ -157,6 +157,15 @@ def test_a_size_that_was_cut_has_no_threads() -> None:
     assert threads(drawn, "align") == set()
 
 
+def test_a_size_cut_to_nothing_has_no_copies_of_its_sign() -> None:
+    """A small negative number whose size is cut away leaves 0s: they are no copies of the sign 1."""
+    drawn = scene(cp.work("add", "01000000 0100", "10100000 1000", method="size-and-sign"))
+    after = block(drawn, "align")[1]
+
+    assert after.bits == "00000000"
+    assert not any(cell.copied for cell in after.cells)
+
+
 @given(workings())
 @settings(max_examples=100)
 def test_threads_join_equal_digits(working: cp.Working) -> None:

@@ -76,7 +76,7 @@ def shown_lines(drawn: Scene, width: int) -> list[str]:
             valued = False  # a new step: bits first
         if grid.broken and line.strip() == "exponent":
             valued = True  # exponents follow, with values
-        label = line[4 : grid.text_at - 2].rstrip(" +01")
+        label = line[4 : grid.text_at - 2].rstrip(" +01\u2503")
         if line.startswith("    ") and label in labels and "\u2594" not in line and "= " not in line:
             found.append(text_digits(line[grid.text_at - 2 : grid.value_at - 1 if valued else width]))
     return [line for line in found if line]
