@@ -27,6 +27,7 @@ NOTEBOOK = """<!doctype html><html lang="en"><head><title>A notebook</title><sty
 .out li { margin: 2em } .out b { color: red; font-weight: 900 } .out svg { max-width: 50px }
 .out dt { float: left; width: 9em } .out span { font-size: 30px }
 * { box-sizing: content-box } body { font: 13px serif; text-align: justify }
+.out div { letter-spacing: .1em }
 </style></head><body><main><h1>A notebook</h1><div class="out">"""
 
 Show = Callable[..., Page]
@@ -175,9 +176,9 @@ def test_a_fragment_holds_its_own_in_any_page(show: Show, width: int) -> None:
     drawn = fragment(scene(WORKINGS["gauge"]))
     alone = show(f"<!doctype html><html lang=en><title>Alone</title>{drawn}", width=width)
     within = show(f"{NOTEBOOK}{drawn}</div></main></body></html>", width=width)
-    measure = """[...document.querySelectorAll('.working b')].map(cell => {
+    measure = """[...document.querySelectorAll('.working b, .working text')].map(cell => {
         const style = getComputedStyle(cell);
-        return [style.color, style.fontWeight, style.fontFamily, style.textAlign]; })"""
+        return [style.color, style.fontWeight, style.fontFamily, style.textAlign, style.letterSpacing]; })"""
 
     assert alone.evaluate(measure) == within.evaluate(measure)
     assert sideways(within) == 0
