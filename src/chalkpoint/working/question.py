@@ -177,7 +177,8 @@ def store(value: Fraction, course: Course) -> Pattern:
     fitted = fit(value, fmt, ROUNDINGS[course.rounding])
     if not fmt.holds(fitted.exponent):
         raise EntryError(
-            f"{write_value(value, point=course.point)} needs the exponent {fitted.exponent}; {fmt} holds exponents from "
+            f"{write_value(value, point=course.point)} needs the exponent {fitted.exponent}; "
+            f"{fmt} holds exponents from "
             f"{fmt.lowest_exponent} to {fmt.highest_exponent}: choose a value nearer to 1 or more exponent bits"
         )
     return Pattern(fitted.mantissa, fitted.exponent)
