@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
 
-__all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent", "round_at"]
+__all__ = ["Fitted", "fit", "is_beyond", "nearest_patterns", "normal_exponent", "round_at"]
 
 
 def normal_exponent(number: int, divisor: int) -> int:
@@ -86,6 +86,17 @@ def nearest_patterns(x: Fraction, fmt: Any) -> tuple[Any, ...]:
     if below == above:
         return (low, high)
     return (low,) if below < above else (high,)
+
+
+def is_beyond(x: Fraction, fmt: Any) -> bool:
+    """Tell whether *x* lies past the last pattern on its side.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> is_beyond(Fraction(128), parse_format("8+4")), is_beyond(Fraction(-128), parse_format("8+4"))
+    (True, False)
+    """
+    nearest = nearest_patterns(x, fmt)
+    return len(nearest) == 1 and nearest == nearest_patterns(2 * x, fmt) and abs(fmt.value(nearest[0])) < abs(x)
 
 
 def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:

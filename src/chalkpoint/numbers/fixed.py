@@ -50,6 +50,11 @@ class FixedFormat:
         return self.field.write(0 if self.field.holds(0) else self.field.lowest)
 
     @property
+    def example(self) -> str:
+        """A pattern to show in a sentence that tells how patterns are written."""
+        return ("01" * self.bits)[: self.bits]
+
+    @property
     def unit_value(self) -> Fraction:
         """The step between neighbours: what a 1 in the last place is worth."""
         return scaled(1, -self.places)

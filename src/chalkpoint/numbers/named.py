@@ -18,6 +18,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from typing import Any, NamedTuple, TypeAlias
 
@@ -27,7 +28,7 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, parse_format
 from chalkpoint.numbers.signed import ORDERS, SignMagnitudeFormat
 
-__all__ = ["FORMATS", "AnyFormat", "Listed", "format_called", "list_formats"]
+__all__ = ["FORMATS", "AnyFormat", "Listed", "format_called", "list_formats", "value_or_none"]
 
 AnyFormat: TypeAlias = FloatFormat | SignMagnitudeFormat | FixedFormat
 
@@ -234,6 +235,19 @@ def _fixed(parts: Options, whole_bits: int, places: int) -> FixedFormat:
     if excess is not None:
         return FixedFormat(Field("excess", bits, excess), places)
     return FixedFormat(Field(kinds[0] if kinds else "two's complement", bits), places)
+
+
+def value_or_none(fmt: Any, pattern: Any) -> Fraction | None:
+    """Return the exact value of *pattern* in *fmt*; None for an infinity and for what is not a number.
+
+    >>> half = format_called("binary16")
+    >>> value_or_none(half, half.infinity), value_or_none(half, half.zero)
+    (None, Fraction(0, 1))
+    """
+    if isinstance(fmt, SignMagnitudeFormat) and fmt.kind(pattern) in {"infinity", "not a number"}:
+        return None
+    value: Fraction = fmt.value(pattern)
+    return value
 
 
 class Listed(NamedTuple):

@@ -189,6 +189,11 @@ class SignMagnitudeFormat:
         return Fields(0, self.exponent.lowest, 1) if self.gradual else self.smallest_normal
 
     @property
+    def example(self) -> Fields:
+        """A pattern to show in a sentence that tells how patterns are written."""
+        return self.smallest_normal
+
+    @property
     def infinity(self) -> Fields | None:
         """The pattern for plus infinity, if the format has one."""
         return Fields(0, self.exponent.highest, 0) if self.specials == "infinities" else None

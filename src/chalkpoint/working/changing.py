@@ -8,7 +8,7 @@ from chalkpoint.working import floating
 from chalkpoint.working.adding import answer_on, written_steps
 from chalkpoint.working.check import check
 from chalkpoint.working.losing import losses
-from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
+from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.floating import writer
@@ -52,7 +52,9 @@ def change(question: Question) -> Working:
     """Return the working that normalises or negates a pattern."""
     (pattern,) = question.patterns
     name = question.operation.name
-    method = CHANGING[name].replace(range=UNDERFLOWS[question.course.underflow])
+    method = CHANGING[name].replace(
+        range=judge_for(question.course.underflow, question.course.overflow)
+    )
     mantissa, exponent = pattern
     page = Page(0, 0, mantissa, exponent, total=mantissa, exponent=exponent)
     trail = method.trail(page, question.format)

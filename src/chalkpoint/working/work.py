@@ -4,28 +4,55 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from typing import TypeAlias
 
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.changing import change
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import find_range
-from chalkpoint.working.question import Question, ask
+from chalkpoint.working.multiplying import multiply_or_divide
+from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.reading import decode
 from chalkpoint.working.storing import encode, error
 from chalkpoint.working.working import Working
 
 __all__ = ["work", "work_question"]
 
-WORKERS: dict[str, Callable[[Question], Working]] = {
-    "decode": decode,
-    "encode": encode,
-    "normalise": change,
-    "negate": change,
-    "add": add_or_subtract,
-    "subtract": add_or_subtract,
-    "range": find_range,
-    "error": error,
+Worker: TypeAlias = Callable[[Question], Working]
+
+#: What works each operation, by family of formats.
+FAMILIES: dict[type, dict[str, Worker]] = {
+    FloatFormat: {
+        "decode": decode,
+        "encode": encode,
+        "normalise": change,
+        "negate": change,
+        "add": add_or_subtract,
+        "subtract": add_or_subtract,
+        "multiply": multiply_or_divide,
+        "divide": multiply_or_divide,
+        "range": find_range,
+        "error": error,
+    },
 }
+
+
+def _worker(name: str) -> Worker:
+    def work_in_its_family(question: Question) -> Working:
+        """Work *question* as its format's family does."""
+        workers = FAMILIES[type(question.format)]
+        if name not in workers:
+            raise EntryError(
+                f"{name!r} is not worked in {question.format}; there it is one of: {', '.join(workers)}"
+            )
+        return workers[name](question)
+
+    return work_in_its_family
+
+
+WORKERS: dict[str, Worker] = {name: _worker(name) for name in OPERATIONS}
 
 
 def work_question(question: Question) -> Working:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.fitting import is_beyond
+from chalkpoint.numbers.hexadecimal import to_hexadecimal
+from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
-from chalkpoint.working.wording.heading import in_brackets
+from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
 
@@ -70,20 +72,27 @@ class Writer:
         """Return *x* as the course writes it."""
         return write_value(x, point=self.point)
 
-    def pattern(self, pattern: Pattern) -> str:
+    def pattern(self, pattern: Any) -> str:
         """Return *pattern* as the course writes it in a sentence."""
-        return self.question.format.write(pattern, point=self.question.course.binary_point == "shown")
+        fmt, course = self.check.format, self.question.course
+        bits: str = fmt.write(pattern, point=course.binary_point == "shown")
+        return f"{bits} ({to_hexadecimal(bits)})" if course.hexadecimal == "shown" else bits
 
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
-        values, exact = self.question.values, self.value(self.check.exact)
-        name = self.question.operation.name
-        if self.question.operation.sign:
-            second = in_brackets(values[1], self.point)
-            return f"{self.value(values[0])} {self.question.operation.sign} {second} = {exact}"
-        if name == "negate":
-            return f"\u2212{in_brackets(values[0], self.point)} = {exact}"
+        question = self.question.about or self.question
+        exact = self.special() or self.value(self.check.exact)
+        if question.operation.sign:
+            first, *rest = question.shown
+            between = f" {question.operation.sign} "
+            return f"{between.join([first, *(bracketed(text) for text in rest)])} = {exact}"
+        if question.operation.name == "negate":
+            return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
+
+    def special(self) -> str:
+        """Return the word for an exact answer that is an infinity or not a number, else ""."""
+        return self.check.special.replace("minus ", "\u2212")
 
     # === Detail ===
 
@@ -102,7 +111,7 @@ class Writer:
         """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
         check = self.check
         asked = self.question.operation.takes == "values"
-        if check.exact == 0:
+        if check.exact == 0 or check.special:
             return "."
         if check.fits:
             missed = " The working missed it." if check.verdict != "exact" else ""
@@ -118,16 +127,11 @@ class Writer:
 
     def beyond(self) -> bool:
         """Return whether the exact answer lies past the largest or the most negative pattern."""
-        end, fmt = self.check.nearest_patterns[0], self.question.format
-        return (
-            end.exponent == fmt.highest_exponent
-            and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1}
-            and (abs(self.check.exact) > abs(fmt.value(end)))
-        )
+        return is_beyond(self.check.exact, self.check.format)
 
-    def read_back(self, pattern: Pattern) -> str:
-        """Return a pattern and its value."""
-        return f"{self.pattern(pattern)} = {self.value(self.question.format.value(pattern))}"
+    def read_back(self, pattern: Any) -> str:
+        """Return a pattern and its value, or the word for it."""
+        return f"{self.pattern(pattern)} = {show_pattern(self.check.format, pattern, self.point)}"
 
     # === Lines ===
 
@@ -138,9 +142,9 @@ class Writer:
             return []
         said: list[tuple[str, str]] = []
         if question.operation.sign:
-            said += [(name, self.value(x)) for name, x in zip(question.names, question.values, strict=True)]
+            said += zip(question.names, question.shown, strict=True)
         said.append(("in decimal", self.sum_in_decimal()))
-        if is_dyadic(check.exact):
+        if is_dyadic(check.exact) and not check.special:
             row = fixed_point_row("", check.exact)
             whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
             said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
@@ -153,7 +157,9 @@ class Writer:
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
-        check, fmt = self.check, self.question.format
+        check, fmt = self.check, self.check.format
+        if check.special:
+            return []
         if check.fits:
             return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
         rule = check.by_rule_pattern
@@ -180,7 +186,7 @@ class Writer:
         """Return why: where the error was made, how large it is, what no pattern could avoid."""
         check = self.check
         if check.error is None:
-            return self.reasons_out_of_range()
+            return [] if check.special else self.reasons_out_of_range()
         if not check.error:
             return ["What was lost on the way cancelled out."] if self.working.losses else []
         return [
