@@ -96,7 +96,8 @@ def is_beyond(x: Fraction, fmt: Any) -> bool:
     (True, False)
     """
     nearest = nearest_patterns(x, fmt)
-    return len(nearest) == 1 and nearest == nearest_patterns(2 * x, fmt) and abs(fmt.value(nearest[0])) < abs(x)
+    end = abs(fmt.value(nearest[0]))
+    return len(nearest) == 1 and 0 < end < abs(x) and nearest == nearest_patterns(2 * x, fmt)
 
 
 def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:

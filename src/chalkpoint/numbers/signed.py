@@ -233,16 +233,16 @@ class SignMagnitudeFormat:
             return False
         return exponent == self.lowest_exponent and size == 1 << self.fraction_bits
 
-    def rounded(self, x: Fraction, rounding: Rounding, *, gradual: bool | None = None) -> Size:
+    def rounded(self, x: Fraction, rounding: Rounding) -> Size:
         """Return *x*, not zero, brought to the format's digits, with the exponent it needs.
 
-        gradual  whether digits are given up at the lowest exponent; by default where the format can
+        Where the format can write fewer digits at its lowest exponent, the exponent stops there.
         """
         size, divisor = abs(x.numerator), x.denominator
         power = size.bit_length() - divisor.bit_length()
         left, right = (size, divisor << power) if power >= 0 else (size << -power, divisor)
         exponent = power - (left < right) + self.point_first
-        if self.gradual if gradual is None else gradual:
+        if self.gradual:
             exponent = max(exponent, self.lowest_exponent)
         up = self.places - exponent
         number, divisor = (x.numerator << up, divisor) if up >= 0 else (x.numerator, divisor << -up)

@@ -53,13 +53,13 @@ def _float_by_rule(x: Fraction, fmt: FloatFormat, course: Course) -> Pattern | N
 
 
 def _size_by_rule(x: Fraction, fmt: SignMagnitudeFormat, course: Course) -> Fields | None:
-    gradual = course.underflow == "un-normalised"
-    sign, size, exponent, _ = fmt.rounded(x, rounding_called(course.rounding), gradual=gradual)
-    if fmt.holds(size, exponent):
-        return fmt.pack(sign, size, exponent)
-    if exponent >= fmt.highest_exponent:
+    sign, size, exponent, _ = fmt.rounded(x, rounding_called(course.rounding))
+    if size and exponent >= fmt.highest_exponent and not fmt.holds(size, exponent):
         return overflow_pattern(sign, fmt, course)
-    return fmt.zero._replace(sign=sign) if course.underflow == "zero" else None
+    too_small = not fmt.holds(size, exponent) or (size and not size >> (fmt.digits - 1))
+    if too_small and course.underflow != "un-normalised":
+        return fmt.zero._replace(sign=sign) if course.underflow == "zero" else None
+    return fmt.pack(sign, size, exponent)
 
 
 def overflow_pattern(sign: int, fmt: SignMagnitudeFormat, course: Course) -> Fields | None:

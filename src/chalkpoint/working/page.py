@@ -10,13 +10,15 @@ from typing import Final, NamedTuple
 
 from chalkpoint.numbers.carriers import Number, Truth
 
-__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "UNDERFLOW", "ZERO", "Page"]
+__all__ = ["INFINITY", "IN_RANGE", "NOT_A_NUMBER", "OUTCOMES", "OVERFLOW", "UNDERFLOW", "ZERO", "Page"]
 
 IN_RANGE: Final = 0
 ZERO: Final = 1
 OVERFLOW: Final = 2
 UNDERFLOW: Final = 3
-OUTCOMES: Final = ("in range", "zero", "overflow", "underflow")
+INFINITY: Final = 4
+NOT_A_NUMBER: Final = 5
+OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "infinity", "not a number")
 
 
 class Page(NamedTuple):

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.changing import change
 from chalkpoint.working.course import Course
@@ -15,6 +16,7 @@ from chalkpoint.working.extremes import find_range
 from chalkpoint.working.multiplying import multiply_or_divide
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.reading import decode
+from chalkpoint.working.size_arithmetic import work_sizes
 from chalkpoint.working.storing import encode, error
 from chalkpoint.working.working import Working
 
@@ -35,6 +37,12 @@ FAMILIES: dict[type, dict[str, Worker]] = {
         "divide": multiply_or_divide,
         "range": find_range,
         "error": error,
+    },
+    SignMagnitudeFormat: {
+        "add": work_sizes,
+        "subtract": work_sizes,
+        "multiply": work_sizes,
+        "divide": work_sizes,
     },
 }
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
 from chalkpoint.working.wording.heading import bracketed
@@ -203,7 +204,8 @@ class Writer:
                 f"The exact answer would have fitted, as {self.pattern(check.nearest_patterns[0])}: "
                 "bits lost on the way took the working out of range."
             ]
-        if check.by_rule_pattern is not None:
+        rule = check.by_rule_pattern
+        if rule is not None and value_or_none(check.format, rule) is not None:
             return [
                 "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
             ]
