@@ -31,7 +31,8 @@ def own_conventions(fmt: Any) -> dict[str, str]:
     """
     if isinstance(fmt, SignMagnitudeFormat):
         underflow = "un-normalised" if fmt.subnormals else "word"
-        return {"rounding": "nearest", "underflow": underflow, "overflow": _own_overflow(fmt)}
+        rounding = "nearest" if fmt.hidden else "toward zero"  # as a course cuts that writes every digit
+        return {"rounding": rounding, "underflow": underflow, "overflow": _own_overflow(fmt)}
     machine = isinstance(fmt, FloatFormat) and bool(fmt.name)
     return {
         "rounding": "cut",

@@ -17,6 +17,13 @@ from chalkpoint.working.multiplying import multiply_or_divide
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.reading import decode
 from chalkpoint.working.size_arithmetic import work_sizes
+from chalkpoint.working.size_values import (
+    change_size,
+    decode_size,
+    encode_size,
+    find_size_range,
+    size_error,
+)
 from chalkpoint.working.storing import encode, error
 from chalkpoint.working.working import Working
 
@@ -39,10 +46,16 @@ FAMILIES: dict[type, dict[str, Worker]] = {
         "error": error,
     },
     SignMagnitudeFormat: {
+        "decode": decode_size,
+        "encode": encode_size,
+        "normalise": change_size,
+        "negate": change_size,
         "add": work_sizes,
         "subtract": work_sizes,
         "multiply": work_sizes,
         "divide": work_sizes,
+        "range": find_size_range,
+        "error": size_error,
     },
 }
 

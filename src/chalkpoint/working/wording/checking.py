@@ -102,6 +102,8 @@ class Writer:
         name = self.question.operation.name
         if name == "range":
             return "Reading each pattern back gives the value beside it."
+        if self.check.special:
+            return f"{self.sum_in_decimal()}."
         if name == "decode":
             return f"Both ways of scaling give {self.value(self.check.exact)}."
         if name == "normalise" and self.check.result is not None:
