@@ -76,6 +76,11 @@ class Working:
         return Result(self.outcome, self.pattern, fmt.write(self.pattern), value, values)
 
     @property
+    def result_format(self) -> str:
+        """The format the result is written in: the question's own, except where that is what is asked for."""
+        return str(self.check.format)
+
+    @property
     def title(self) -> str:
         """The question in one line, such as "8.875 \u2212 3.6875 in 8+4"."""
         return heading(self.question)

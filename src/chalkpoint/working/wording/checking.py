@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
 from chalkpoint.numbers.fitting import is_beyond
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.question import show_pattern
@@ -105,7 +106,10 @@ class Writer:
         if self.check.special:
             return f"{self.sum_in_decimal()}."
         if name == "decode":
-            return f"Both ways of scaling give {self.value(self.check.exact)}."
+            both = "Both ways of scaling give" if isinstance(self.check.format, FloatFormat) else "The pattern stands for"
+            return f"{both} {self.value(self.check.exact)}."
+        if name == "choose-format":
+            return f"The highest value is stored as {self.pattern(self.check.nearest_patterns[0])}."
         if name == "normalise" and self.check.result is not None:
             return f"The value is {self.value(self.check.exact)} before and after."
         return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
