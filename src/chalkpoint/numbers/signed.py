@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -81,6 +82,8 @@ class SignMagnitudeFormat:
     lowest_exponent: int = field(init=False, compare=False)
     highest_exponent: int = field(init=False, compare=False)
     gradual: bool = field(init=False, compare=False)
+    lowest_stored: int = field(init=False, compare=False)
+    highest_stored: int = field(init=False, compare=False)
     zero: Fields = field(init=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -93,6 +96,8 @@ class SignMagnitudeFormat:
             "highest_exponent": self.exponent.highest - (self.specials == "infinities"),
             # Whether sizes below the normal ones can be written, at the lowest exponent.
             "gradual": self.subnormals or not self.hidden,
+            "lowest_stored": self.exponent.lowest,
+            "highest_stored": self.exponent.highest,
             "zero": Fields(0, self.exponent.lowest, 0),
         }
         for name, value in derived.items():
@@ -112,13 +117,13 @@ class SignMagnitudeFormat:
         """Return the exponent that counts: for subnormals the lowest stored one counts as the next one up."""
         if not (self.hidden and self.subnormals):
             return exponent
-        return where(exponent == self.exponent.lowest, exponent + 1, exponent)
+        return where(exponent == self.lowest_stored, exponent + 1, exponent)
 
     def size(self, exponent: Number, fraction: Number) -> Number:
         """Return the whole size: the fraction, with its hidden one where the format hides one."""
         if not self.hidden:
             return fraction
-        bare = exponent == self.exponent.lowest
+        bare = exponent == self.lowest_stored
         if not self.subnormals:
             bare = bare & (fraction == 0)
         return where(bare, fraction, fraction + (1 << self.fraction_bits))
@@ -127,13 +132,13 @@ class SignMagnitudeFormat:
         """Tell whether the fields stand for an infinity."""
         if self.specials != "infinities":
             return False
-        return (exponent == self.exponent.highest) & (fraction == 0)
+        return (exponent == self.highest_stored) & (fraction == 0)
 
     def is_nan(self, exponent: Number, fraction: Number) -> Truth:
         """Tell whether the fields stand for what is not a number."""
         if self.specials == "none":
             return False
-        full = exponent == self.exponent.highest
+        full = exponent == self.highest_stored
         if self.specials == "infinities":
             return full & (fraction != 0)
         return full & (fraction == (1 << self.fraction_bits) - 1)
@@ -169,6 +174,11 @@ class SignMagnitudeFormat:
             return None
         return scaled(1, self.true_exponent(pattern.exponent) - self.places)
 
+    @cached_property
+    def ends(self) -> tuple[Fraction, Fraction]:
+        """The values of the smallest and the largest finite pattern."""
+        return self.value(self.smallest), self.value(self.largest)
+
     @property
     def largest(self) -> Fields:
         """The largest finite pattern."""
@@ -186,7 +196,7 @@ class SignMagnitudeFormat:
     @property
     def smallest(self) -> Fields:
         """The smallest positive pattern."""
-        return Fields(0, self.exponent.lowest, 1) if self.gradual else self.smallest_normal
+        return Fields(0, self.lowest_stored, 1) if self.gradual else self.smallest_normal
 
     @property
     def example(self) -> Fields:
@@ -196,7 +206,7 @@ class SignMagnitudeFormat:
     @property
     def infinity(self) -> Fields | None:
         """The pattern for plus infinity, if the format has one."""
-        return Fields(0, self.exponent.highest, 0) if self.specials == "infinities" else None
+        return Fields(0, self.highest_stored, 0) if self.specials == "infinities" else None
 
     @property
     def nan(self) -> Fields | None:
@@ -205,7 +215,7 @@ class SignMagnitudeFormat:
             return None
         full = (1 << self.fraction_bits) - 1
         return Fields(
-            0, self.exponent.highest, full if self.specials == "one nan" else 1 << (self.fraction_bits - 1)
+            0, self.highest_stored, full if self.specials == "one nan" else 1 << (self.fraction_bits - 1)
         )
 
     # === Between values and patterns ===
@@ -215,8 +225,8 @@ class SignMagnitudeFormat:
         if self.hidden:
             if size >> self.fraction_bits:
                 return Fields(sign, exponent, size - (1 << self.fraction_bits))
-            return Fields(sign, self.exponent.lowest, size)
-        return Fields(sign, exponent if size else self.exponent.lowest, size)
+            return Fields(sign, self.lowest_stored, size)
+        return Fields(sign, exponent if size else self.lowest_stored, size)
 
     def holds(self, size: int, exponent: int) -> bool:
         """Tell whether a rounded size with its exponent has a finite pattern."""
@@ -254,14 +264,16 @@ class SignMagnitudeFormat:
 
     def neighbours(self, x: Fraction) -> tuple[Fields, Fields]:
         """Return the patterns next below and next above *x*; the end twice where *x* lies beyond it."""
-        sign = int(x < 0)
-        largest, smallest = self.largest._replace(sign=sign), self.smallest._replace(sign=sign)
-        if abs(x) >= abs(self.value(largest)):
+        sign, size = int(x < 0), abs(x)
+        if size >= self.ends[1]:
+            largest = self.largest._replace(sign=sign)
             return largest, largest
-        if abs(x) < abs(self.value(smallest)):
+        if size < self.ends[0]:
+            smallest = self.smallest._replace(sign=sign)
             return (smallest, self.zero) if sign else (self.zero, smallest)
-        below, above = self.rounded(x, DIRECTIONS["down"]), self.rounded(x, DIRECTIONS["up"])
-        return self.pack(*below[:3]), self.pack(*above[:3])
+        below = self.rounded(x, DIRECTIONS["down"])
+        low = self.pack(*below[:3])
+        return low, low if below.exact else self.pack(*self.rounded(x, DIRECTIONS["up"])[:3])
 
     # === Written and read ===
 

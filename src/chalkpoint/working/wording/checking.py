@@ -117,7 +117,8 @@ class Writer:
     def whether_it_fits(self) -> str:
         """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
         check = self.check
-        asked = self.question.operation.takes == "values"
+        takes = (self.question.about or self.question).operation.takes
+        asked = takes in {"values", "pattern and format"}
         if check.exact == 0 or check.special:
             return "."
         if check.fits:
