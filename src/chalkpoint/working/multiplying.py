@@ -13,13 +13,13 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.adding import answer_on, start, written_steps
+from chalkpoint.working.adding import answer_on, start
 from chalkpoint.working.check import check
 from chalkpoint.working.floating import Rule
 from chalkpoint.working.methods import CUT, NORMALISE, RANGE, READ, READY, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.steps import Loss, Step, written_steps
 from chalkpoint.working.wording.multiplying import cut_digits, writer
 from chalkpoint.working.working import Working
 

@@ -10,7 +10,6 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
-from chalkpoint.working.adding import written_steps
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method, Trail
@@ -18,7 +17,7 @@ from chalkpoint.working.packing import pack_for
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OUTCOMES, OVERFLOW, UNDERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.sizes import SizePage
-from chalkpoint.working.steps import Loss
+from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.size_arithmetic import writer
 from chalkpoint.working.working import Working
 

@@ -15,11 +15,10 @@ from chalkpoint.numbers.carriers import Number, Truth, fits, opposite, toward_ze
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.rounding import rounding_called
-from chalkpoint.working.adding import written_steps
 from chalkpoint.working.check import check
 from chalkpoint.working.methods import Line, Method, Trail
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.steps import Loss, Step, written_steps
 from chalkpoint.working.wording.whole import writer
 from chalkpoint.working.working import Working
 

@@ -28,7 +28,7 @@ from chalkpoint.working.size_values import (
     find_size_range,
     size_error,
 )
-from chalkpoint.working.storing import encode, error
+from chalkpoint.working.storing import encode
 from chalkpoint.working.summing import summer
 from chalkpoint.working.whole import change_whole, decode_whole, encode_whole, find_whole_range, work_whole
 from chalkpoint.working.working import Working
@@ -49,7 +49,7 @@ FAMILIES: dict[type, dict[str, Worker]] = {
         "multiply": multiply_or_divide,
         "divide": multiply_or_divide,
         "range": find_range,
-        "error": error,
+        "error": encode,
     },
     SignMagnitudeFormat: {
         "decode": decode_size,

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
+from typing import Any, ClassVar
 
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
@@ -23,7 +23,8 @@ __all__ = ["Result", "Working"]
 class Result:
     """What the working ends in.
 
-    outcome  "in range", "zero", "overflow", "underflow", "infinity" or "not a number"
+    outcome  "in range", "zero", "overflow", "underflow", "infinity" or "not a number"; "too long" where a
+             faulty method kept a carry
     pattern  the pattern, or None where the outcome is a word
     bits     the pattern in bits, or None
     value    its exact value, or None for a word, an infinity or what is not a number
@@ -50,7 +51,11 @@ class Working:
     method    name of the method, or "" where the operation has one way only
     steps     the lines written, in order
     check     the exact answer laid beside the result
+    faulty    whether a belief's rules wrote it
     """
+
+    # Draws a working in a notebook: put here by the package's face, since this room knows no medium.
+    picture: ClassVar[Callable[[Working], str] | None] = None
 
     question: Question
     method: str
@@ -60,10 +65,14 @@ class Working:
     check: Check
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
     extremes: dict[str, Any] = field(default_factory=dict)
+    faulty: bool = False
 
     def __repr__(self) -> str:
         answer = self.result.bits or self.outcome
         return f"<working of {self.title}: {answer}, {self.check.verdict}>"
+
+    def _repr_html_(self) -> str | None:
+        return None if Working.picture is None else Working.picture(self)
 
     @cached_property
     def result(self) -> Result:
