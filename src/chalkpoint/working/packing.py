@@ -87,8 +87,9 @@ def _special_written(packed: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     if packed.special is NO_SPECIAL:
         return packed
     outcome = packed.outcome
+    infinite = (fmt.infinity, INFINITY) if fmt.infinity else (fmt.nan, NOT_A_NUMBER)
     for special, pattern, word in (
-        (TO_INFINITY, fmt.infinity, INFINITY),
+        (TO_INFINITY, *infinite),
         (TO_NAN, fmt.nan, NOT_A_NUMBER),
         (TO_ZERO, fmt.zero, ZERO),
     ):

@@ -84,8 +84,8 @@ def work_sizes(question: Question, method: Method | None = None) -> Working:
     """Return the working of one of the four operations on numbers of sign, exponent and size."""
     course, fmt = question.course, question.format
     name = question.operation.name
-    if name == "divide" and fmt.specials != "infinities" and fmt.kind(question.patterns[1]) == "zero":
-        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no infinity; divide by another")
+    if name == "divide" and fmt.specials == "none" and fmt.kind(question.patterns[1]) == "zero":
+        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no special values; divide by another")
     method = method or size_method(name, course)
     trail: list[Trail] = method.trail(start_sizes(question), fmt)  # type: ignore[arg-type]
     last: SizePage = trail[-1].after  # type: ignore[assignment]

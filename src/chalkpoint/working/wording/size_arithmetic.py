@@ -131,6 +131,8 @@ class Writer:
         sum_text = f"{shown[0]} {sign} {bracketed(shown[1])}"
         if page.special == TO_NAN:
             return "Special values", f"{sum_text} is not a number: it has no answer.", []
+        if page.special == TO_INFINITY and self.format.infinity is None:
+            return "Special values", f"{sum_text} is not a number here: {self.format} has no infinity.", []
         if page.special == TO_INFINITY:
             word = "\u2212infinity" if page.sign else "infinity"
             why = "dividing by zero" if page.second == 0 and self.question.operation.name == "divide" else "an infinity"
