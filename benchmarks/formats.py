@@ -29,8 +29,8 @@ def rate_of(operation: str, spelling: str, *, seed: int = 4) -> float:
     while time.process_time() - start < SECONDS:
         for question in questions[:500]:
             working = cp.work_question(question)
-            assert working.steps  # noqa: S101
-            assert working.check.verdict  # noqa: S101
+            assert working.steps
+            assert working.check.verdict
         done += 500
     return done / (time.process_time() - start)
 
@@ -46,7 +46,7 @@ def draw(fmt: object, draws: random.Random) -> object:
 def milliseconds_to_read_all(spelling: str) -> float:
     """Return the best of ten runs that read every code of a format at once."""
     fmt = format_called(spelling)
-    assert isinstance(fmt, SignMagnitudeFormat)  # noqa: S101
+    assert isinstance(fmt, SignMagnitudeFormat)
     codes = np.arange(1 << fmt.bits, dtype=np.int64)
     best = None
     for _ in range(10):
@@ -54,7 +54,7 @@ def milliseconds_to_read_all(spelling: str) -> float:
         unpack_codes(codes, fmt)
         spent = time.process_time() - start
         best = spent if best is None else min(best, spent)
-    assert len(cut_code(codes, fmt)[0]) == 1 << fmt.bits  # noqa: S101
+    assert len(cut_code(codes, fmt)[0]) == 1 << fmt.bits
     return 1000 * (best or 0)
 
 

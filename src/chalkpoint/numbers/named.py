@@ -79,7 +79,10 @@ FORMATS: dict[str, AnyFormat] = {
         _implied("C3x-40", 31, 8),
     )
 }
-BY_PARTS = {replace(entry, name=""): name for name, entry in FORMATS.items() if "1750A" not in name}  # type: ignore[type-var]
+#: Names of the formats that a spelling of sign, exponent and fraction may also reach.
+BY_PARTS: dict[AnyFormat, str] = {
+    replace(entry, name=""): name for name, entry in FORMATS.items() if isinstance(entry, SignMagnitudeFormat)
+}
 BY_LOWER_CASE = {name.lower(): name for name in FORMATS}
 
 
@@ -274,16 +277,32 @@ LISTED = (
     (SCHOOL, "16+8", "the same"),
     (SCHOOL, "24+8", "the same"),
     (SCHOOL, "8+4 excess-8", "the exponent in excess-8; any excess"),
-    (SCHOOL, "8+4 sign-and-magnitude", "the mantissa's first bit is its sign, the rest its size; excess-k too"),
-    (SCHOOL, "1+3+4 excess-4 stored-one point-first", "sign, exponent in excess-4, and .1xxx written in full"),
-    (SCHOOL, "1+3+4 no-subnormals no-infinities", "sign, exponent in excess-3, hidden one, no special values"),
+    (
+        SCHOOL,
+        "8+4 sign-and-magnitude",
+        "the mantissa's first bit is its sign, the rest its size; excess-k too",
+    ),
+    (
+        SCHOOL,
+        "1+3+4 excess-4 stored-one point-first",
+        "sign, exponent in excess-4, and .1xxx written in full",
+    ),
+    (
+        SCHOOL,
+        "1+3+4 no-subnormals no-infinities",
+        "sign, exponent in excess-3, hidden one, no special values",
+    ),
     (SCHOOL, "1+4+3", "sign, exponent and fraction, all as in IEEE 754; any sizes, excess, specials"),
     (WHOLE, "8", "two's complement; any number of bits from 2 to 128"),
     (WHOLE, "8 unsigned", "every place counts positive"),
     (WHOLE, "8 sign-and-magnitude", "the first bit is the sign"),
     (WHOLE, "8 ones-complement", "a negative has every bit inverted"),
     (WHOLE, "8 excess-127", "127 is taken from the unsigned reading; any excess"),
-    (WHOLE, "Q5.3", "fixed point: 5 bits before the point, sign included, and 3 after it; any split and code"),
+    (
+        WHOLE,
+        "Q5.3",
+        "fixed point: 5 bits before the point, sign included, and 3 after it; any split and code",
+    ),
     (STANDARD, "binary16", "sign, 5 exponent bits in excess-15, 10 fraction bits"),
     (STANDARD, "binary32", "sign, 8 exponent bits in excess-127, 23 fraction bits"),
     (STANDARD, "binary64", "sign, 11 exponent bits in excess-1023, 52 fraction bits"),

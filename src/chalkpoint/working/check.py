@@ -78,7 +78,8 @@ class Check:
         """The part no pattern can avoid: the distance from x to the nearest."""
         if not self.nearest_patterns:
             return Fraction(0)
-        return abs(self.exact - self.format.value(self.nearest_patterns[0]))
+        nearest: Fraction = self.format.value(self.nearest_patterns[0])
+        return abs(self.exact - nearest)
 
     @property
     def relative_error(self) -> Fraction | None:

@@ -139,7 +139,9 @@ def choose_format(question: Question) -> Working:
     if not need.lowest <= 0 <= need.highest:
         del pages["near-zero"]
     write = writer(question)
-    steps = tuple(Step(number, name, chosen, page, write) for number, (name, page) in enumerate(pages.items(), 1))
+    steps = tuple(
+        Step(number, name, chosen, page, write) for number, (name, page) in enumerate(pages.items(), 1)
+    )
     course = question.course.with_(format=str(fmt))
     pattern = fmt.zero
     if need.highest:

@@ -66,12 +66,12 @@ class Course:
         # Asking for the format also checks its spelling.
         fmt = self.number_format
         object.__setattr__(self, "format", str(fmt))
-        own, allowed = own_conventions(fmt), allowed_conventions(fmt)
+        own, choices = own_conventions(fmt), allowed_conventions(fmt)
         for key in CONVENTIONS:
             if not getattr(self, key):
                 object.__setattr__(self, key, own[key])
-            elif getattr(self, key) not in allowed[key]:
-                raise EntryError(_refused_in(key, getattr(self, key), allowed[key], self.format))
+            elif getattr(self, key) not in choices[key]:
+                raise EntryError(_refused_in(key, getattr(self, key), choices[key], self.format))
 
     @cached_property
     def number_format(self) -> Any:

@@ -99,7 +99,7 @@ def _on_the_way(working: Working) -> list[Point]:
     """Return the points about aligning, adding and normalising."""
     pages: dict[str, tuple[Page, Page]] = {step.rule: (step.before, step.after) for step in working.steps}
     points = []
-    before, after = pages["align"]
+    before = pages["align"][0]
     apart = before.first_exponent - before.second_exponent
     which = 1 if apart > 0 else 0
     lost = [loss for loss in working.losses if loss.rule == "align"]

@@ -25,7 +25,9 @@ from chalkpoint.working.working import Working
 
 __all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "multiply_or_divide"]
 
-QUOTIENT_PLACES = 3  # digits of a quotient written past the mantissa, before the place that says there are more
+QUOTIENT_PLACES = (
+    3  # digits of a quotient written past the mantissa, before the place that says there are more
+)
 
 
 def add_exponents(page: Page, fmt: FloatFormat) -> Page:

@@ -135,7 +135,9 @@ def store(value: Fraction, course: Course) -> Any:
     shown = write_value(value, point=course.point)
     if isinstance(fmt, FixedFormat):
         ends = [write_value(fmt.unit_value * end) for end in (fmt.field.lowest, fmt.field.highest)]
-        raise EntryError(f"{shown} is outside {fmt}, which holds {ends[0]} to {ends[1]}; give a value in between")
+        raise EntryError(
+            f"{shown} is outside {fmt}, which holds {ends[0]} to {ends[1]}; give a value in between"
+        )
     if isinstance(fmt, SignMagnitudeFormat):
         ends = [write_value(fmt.value(end)) for end in (fmt.smallest, fmt.largest)]
         raise EntryError(

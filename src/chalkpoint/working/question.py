@@ -118,7 +118,7 @@ def show_pattern(fmt: Any, pattern: Any, point: str) -> str:
     """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none."""
     value = value_or_none(fmt, pattern)
     if value is not None:
-        minus_zero = value == 0 and getattr(pattern, "sign", 0)
+        minus_zero = value == 0 and getattr(pattern, "sign", 0) == 1
         return "\u22120" if minus_zero else write_value(value, point=point)
     if fmt.kind(pattern) == "not a number":
         return "not a number"
@@ -150,13 +150,11 @@ def ask(
     entries = join_fields(entries, wanted, fmt, patterns=kind.takes != "values", many=kind.many)
     if len(entries) < wanted or (len(entries) > wanted and not kind.many):
         raise EntryError(_wrong_number(kind, entries, fmt))
-    names = tuple(names) + NAMES[len(names) : wanted if wanted > 2 else 2]
+    names = tuple(names) + NAMES[len(names) : max(2, wanted)]
     names += tuple(f"term {number}" for number in range(len(names) + 1, len(entries) + 1))
     if kind.takes == "values":
         values = tuple(parse_value(entry, point=course.point) for entry in entries)
-        return Question(
-            kind, course, fmt, value=values[0], names=names, amounts=values if wanted > 1 else ()
-        )
+        return Question(kind, course, fmt, value=values[0], names=names, amounts=values if wanted > 1 else ())
     read = [read_operand(entry, course) for entry in entries]
     return Question(
         kind,
@@ -172,9 +170,13 @@ def ask(
 def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple[str, ...]) -> Question:
     """Return the question of explaining the working of another."""
     if not entries or entries[0] == kind.name:
-        raise EntryError(f"{kind.name} takes {kind.wants}, such as explain add 5.25 1.5; got {entries or 'none'}")
+        raise EntryError(
+            f"{kind.name} takes {kind.wants}, such as explain add 5.25 1.5; got {entries or 'none'}"
+        )
     about = ask(entries[0], *entries[1:], course=course, names=names)
-    return Question(kind, course, about.format, about.patterns, about.value, about.given, about.names, about=about)
+    return Question(
+        kind, course, about.format, about.patterns, about.value, about.given, about.names, about=about
+    )
 
 
 def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], str]:

@@ -21,7 +21,7 @@ from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.size_arithmetic import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["SIZE_LINES", "start_sizes", "size_method", "work_sizes"]
+__all__ = ["SIZE_LINES", "size_method", "start_sizes", "work_sizes"]
 
 UNPACK = Line("unpack", ("unpack",))
 SPECIAL = Line("special", ("special",), optional=True)
@@ -66,12 +66,16 @@ def size_method(operation: str, course: Course) -> Method:
     >>> [line.name for line in size_method("add", Course(format="binary16")).lines]
     ['unpack', 'special', 'ready', 'align', 'combine', 'renormalise', 'round', 'pack']
     """
-    rules = SHARED | RULES[operation] | {
-        "combine": sizes.combine_down if course.rounding == "down" else sizes.combine,
-        "round": sizes.ROUND[course.rounding],
-        "pack": pack_for(course),
-    }
-    return Method("", "", SIZE_LINES[operation], rules)  # type: ignore[arg-type]
+    rules = (
+        SHARED
+        | RULES[operation]
+        | {
+            "combine": sizes.combine_down if course.rounding == "down" else sizes.combine,
+            "round": sizes.ROUND[course.rounding],
+            "pack": pack_for(course),
+        }
+    )
+    return Method("", "", SIZE_LINES[operation], rules)
 
 
 def start_sizes(question: Question) -> SizePage:
@@ -85,10 +89,12 @@ def work_sizes(question: Question, method: Method | None = None) -> Working:
     course, fmt = question.course, question.format
     name = question.operation.name
     if name == "divide" and fmt.specials == "none" and fmt.kind(question.patterns[1]) == "zero":
-        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no special values; divide by another")
+        raise EntryError(
+            f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no special values; divide by another"
+        )
     method = method or size_method(name, course)
-    trail: list[Trail] = method.trail(start_sizes(question), fmt)  # type: ignore[arg-type]
-    last: SizePage = trail[-1].after  # type: ignore[assignment]
+    trail: list[Trail] = method.trail(start_sizes(question), fmt)
+    last: SizePage = trail[-1].after
     if last.special:
         trail = [entry for entry in trail if entry.line.name in WRITTEN_FOR_SPECIALS]
     steps = written_steps(trail, writer(question))

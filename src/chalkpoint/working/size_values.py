@@ -167,9 +167,7 @@ def store_point(page: SizeStorePage, course: Course) -> SizeStorePage:
 def store_rounded(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Round the size to the format's digits by the course's direction."""
     fitted = course.number_format.rounded(page.value, rounding_called(course.rounding))
-    return page._replace(
-        size=fitted.size, carried=fitted.exponent != page.exponent, exponent=fitted.exponent
-    )
+    return page._replace(size=fitted.size, carried=fitted.exponent != page.exponent, exponent=fitted.exponent)
 
 
 def store_packed(page: SizeStorePage, course: Course) -> SizeStorePage:
@@ -254,8 +252,7 @@ def find_size_range(question: Question) -> Working:
     }
     write = writer(question)
     steps = tuple(
-        Step(number, name, None, pattern, write)
-        for number, (name, pattern) in enumerate(patterns.items(), 1)
+        Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1)
     )
     checked = check(fmt.value(fmt.largest), "in range", fmt.largest, question.course)
     return Working(question, "", steps, "in range", fmt.largest, checked, extremes=patterns)
@@ -279,8 +276,6 @@ def change_size(question: Question) -> Working:
     step = Step(1, question.operation.name, pattern, changed, writer(question))
     value = value_or_none(fmt, changed)
     if value is None:
-        return Working(
-            question, "", (step,), fmt.kind(changed), changed, _special_check(question, changed)
-        )
+        return Working(question, "", (step,), fmt.kind(changed), changed, _special_check(question, changed))
     outcome = "in range" if value else "zero"
     return Working(question, "", (step,), outcome, changed, check(value, outcome, changed, question.course))

@@ -187,7 +187,9 @@ def _combined(page: SizePage, sign_of_nothing: int) -> SizePage:
     alike = page.first_sign == page.second_sign
     sign = where(total == 0, where(alike, page.first_sign, sign_of_nothing), sign)
     return page._replace(
-        total=where(total < 0, -total, total), exponent=page.first_exponent, sign=where(page.special == 0, sign, page.sign)
+        total=where(total < 0, -total, total),
+        exponent=page.first_exponent,
+        sign=where(page.special == 0, sign, page.sign),
     )
 
 
@@ -257,7 +259,9 @@ def renormalise(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return page._replace(total=shifted, exponent=exponent)
 
 
-def _round(page: SizePage, fmt: SignMagnitudeFormat, up: Callable[[Number, Number, Number], Truth]) -> SizePage:
+def _round(
+    page: SizePage, fmt: SignMagnitudeFormat, up: Callable[[Number, Number, Number], Truth]
+) -> SizePage:
     """Keep the format's digits, one more where *up* says so; a carry into a further digit is shifted back."""
     floor = page.total >> page.extra
     rest = page.total - (floor << page.extra)

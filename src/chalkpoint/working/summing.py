@@ -65,7 +65,12 @@ def summer(work_question: Callable[[Question], Working]) -> Callable[[Question],
         def add(total: Any, term: Any) -> Working:
             names = ("total", "term")
             pair = Question(
-                OPERATIONS["add"], question.course, question.format, (total, term), given=(None, None), names=names
+                OPERATIONS["add"],
+                question.course,
+                question.format,
+                (total, term),
+                given=(None, None),
+                names=names,
             )
             return work_question(pair)
 
@@ -79,9 +84,9 @@ def _chain(patterns: tuple[Any, ...], add: Add, fmt: Any) -> list[Addition]:
     total, chain = patterns[0], []
     for number, term in enumerate(patterns[1:], start=2):
         working = add(total, term)
-        absorbed = working.pattern is not None and bool(value_or_none(fmt, term)) and (
-            value_or_none(fmt, working.pattern) == value_or_none(fmt, total) is not None
-        )
+        before, added = value_or_none(fmt, total), value_or_none(fmt, term)
+        after = None if working.pattern is None else value_or_none(fmt, working.pattern)
+        absorbed = after is not None and after == before and bool(added)
         chain.append(Addition(number, total, term, working, absorbed))
         if working.pattern is None:
             break
@@ -118,12 +123,10 @@ def _other_order(question: Question, add: Add, exact: Fraction, error: Fraction 
     if error == 0:
         return None
     best = _tried(question, add, exact, error, smallest_first)
-    if not best.better and count <= MOST_TERMS_IN_EVERY_ORDER:
-        for terms in permutations(range(count)):
-            order = _tried(question, add, exact, error, terms)
-            if order.better and (not best.better or _size(order) < _size(best)):
-                best = order
-    return best
+    if best.better or count > MOST_TERMS_IN_EVERY_ORDER:
+        return best
+    others = (_tried(question, add, exact, error, terms) for terms in permutations(range(count)))
+    return min((order for order in others if order.better), key=_size, default=best)
 
 
 def _size(order: Order) -> Fraction:

@@ -22,7 +22,15 @@ from chalkpoint.working.steps import Loss, Step, written_steps
 from chalkpoint.working.wording.whole import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["WholePage", "change_whole", "decode_whole", "encode_whole", "find_whole_range", "whole_method", "work_whole"]
+__all__ = [
+    "WholePage",
+    "change_whole",
+    "decode_whole",
+    "encode_whole",
+    "find_whole_range",
+    "whole_method",
+    "work_whole",
+]
 
 CODES_ADDED = ("two's complement", "unsigned")
 
@@ -152,7 +160,7 @@ def whole_method(operation: str, rounding: str = "cut") -> Method:
     >>> [line.name for line in whole_method("subtract").lines]
     ['read', 'negate', 'add']
     """
-    return Method("", "", LINES[operation], RULES | {"cut": CUTS[rounding]})  # type: ignore[arg-type]
+    return Method("", "", LINES[operation], RULES | {"cut": CUTS[rounding]})
 
 
 def work_whole(question: Question, method: Method | None = None) -> Working:
@@ -170,8 +178,8 @@ def work_whole(question: Question, method: Method | None = None) -> Working:
     method = method or whole_method(
         "take away" if unsigned and name == "subtract" else name, question.course.rounding
     )
-    trail: list[Trail] = method.trail(WholePage(first, second), fmt)  # type: ignore[arg-type]
-    last: WholePage = trail[-1].after  # type: ignore[assignment]
+    trail: list[Trail] = method.trail(WholePage(first, second), fmt)
+    last: WholePage = trail[-1].after
     steps = written_steps(trail, writer(question))
     outcome, pattern = _answer(last, question)
     values = question.values
@@ -263,10 +271,14 @@ def change_whole(question: Question) -> Working:
     fmt: FixedFormat = question.format
     (pattern,) = question.patterns
     if question.operation.name == "normalise":
-        raise EntryError(f"{pattern} has no exponent to normalise with; give a floating-point format such as 8+4")
+        raise EntryError(
+            f"{pattern} has no exponent to normalise with; give a floating-point format such as 8+4"
+        )
     number = fmt.field.read(pattern)
     if fmt.field.kind == "unsigned" and number:
-        raise EntryError(f"{pattern} has no opposite: {fmt} holds no negative numbers; give 0 or a code with signs")
+        raise EntryError(
+            f"{pattern} has no opposite: {fmt} holds no negative numbers; give 0 or a code with signs"
+        )
     opposite_fits = fmt.field.holds(-number)
     answer = _opposite(pattern, fmt) if opposite_fits else None
     if answer is None and question.course.overflow == "largest":
@@ -295,7 +307,10 @@ def find_whole_range(question: Question) -> Working:
         "smallest positive": fmt.field.write(1),
     }
     if fmt.field.lowest < 0:
-        patterns |= {"largest negative": fmt.field.write(-1), "most negative": fmt.field.write(fmt.field.lowest)}
+        patterns |= {
+            "largest negative": fmt.field.write(-1),
+            "most negative": fmt.field.write(fmt.field.lowest),
+        }
     write = writer(question)
     steps = tuple(
         Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1)

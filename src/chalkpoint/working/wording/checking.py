@@ -107,7 +107,11 @@ class Writer:
         if self.check.special:
             return f"{self.sum_in_decimal()}."
         if name == "decode":
-            both = "Both ways of scaling give" if isinstance(self.check.format, FloatFormat) else "The pattern stands for"
+            both = (
+                "Both ways of scaling give"
+                if isinstance(self.check.format, FloatFormat)
+                else "The pattern stands for"
+            )
             return f"{both} {self.value(self.check.exact)}."
         if name == "choose-format":
             return f"The highest value is stored as {self.pattern(self.check.nearest_patterns[0])}."

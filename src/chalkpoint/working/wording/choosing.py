@@ -38,7 +38,9 @@ class Writer:
         }
         title, detail, rows = lines[step.rule](step.after)
         ear = for_ear(detail, point=self.point).rstrip(".")
-        return Written(title, detail, f"{'. '.join([title, ear, *(row.spoken for row in rows)])}.", tuple(rows))
+        return Written(
+            title, detail, f"{'. '.join([title, ear, *(row.spoken for row in rows)])}.", tuple(rows)
+        )
 
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""
@@ -47,7 +49,8 @@ class Writer:
     def _exponent(self, served: Any) -> tuple[str, str, list[Row]]:
         fmt = served.format
         detail = (
-            f"The values run from {self.value(served.need.lowest)} to {self.value(served.need.highest)}. With the highest "
+            f"The values run from {self.value(served.need.lowest)} "
+            f"to {self.value(served.need.highest)}. With the highest "
             f"exponent, {self.value(fmt.highest_exponent)}, the format reaches from {self.value(served.most_negative)} "
             f"to {self.value(served.largest)}."
         )
@@ -82,7 +85,9 @@ class Writer:
     def _why(self, served: Any) -> str:
         faults = []
         if not served.reaches:
-            faults.append(f"reaches only from {self.value(served.most_negative)} to {self.value(served.largest)}")
+            faults.append(
+                f"reaches only from {self.value(served.most_negative)} to {self.value(served.largest)}"
+            )
         if not served.fine:
             faults.append(f"leaves steps of {self.value(served.coarsest)}")
         if not served.near_zero:

@@ -66,9 +66,7 @@ class Words:
 
     def stored_first(self, name: str, given: Fraction, kept: Fraction) -> str:
         """Say that an operand was not what was asked for."""
-        return (
-            f"The {name}, {self.value(given)}, cannot be stored exactly: what is worked with is {self.value(kept)}."
-        )
+        return f"The {name}, {self.value(given)}, cannot be stored exactly: what is worked with is {self.value(kept)}."
 
     def never_ends(self, value: Fraction) -> str:
         """Say that a fraction has no finite binary form."""
@@ -96,7 +94,9 @@ class Words:
             if lost
             else "Nothing had been lost before, so the answer is still exact."
         )
-        return f"The operands are nearly opposite, and their first {plural(places, 'digit')} cancelled. {tail}"
+        return (
+            f"The operands are nearly opposite, and their first {plural(places, 'digit')} cancelled. {tail}"
+        )
 
     def carry_dropped(self) -> str:
         """Say why a carry out is harmless here."""
@@ -122,8 +122,10 @@ class Words:
         check = self.working.check
         near = " and ".join(self.value(self.format.value(pattern)) for pattern in check.nearest_patterns)
         return (
-            f"The exact answer, {self.value(exact)}, has no pattern in {self.format}: the nearest is {near}. An error of "
-            f"{self.value(check.unavoidable_error)} at least cannot be avoided; here it is {self.value(abs(check.error or 0))}."
+            f"The exact answer, {self.value(exact)}, has no pattern "
+            f"in {self.format}: the nearest is {near}. An error of "
+            f"{self.value(check.unavoidable_error)} at least cannot be "
+            f"avoided; here it is {self.value(abs(check.error or 0))}."
         )
 
     def missed(self, exact: Fraction) -> str:
@@ -136,12 +138,16 @@ class Words:
 
     def exact(self, exact: Fraction) -> str:
         """Say that nothing is wrong with the answer."""
-        return f"The answer, {self.value(exact)}, is exact: it has a pattern in {self.format}, and the working reached it."
+        return (
+            f"The answer, {self.value(exact)}, is exact: it has a "
+            f"pattern in {self.format}, and the working reached it."
+        )
 
     def overflow(self, exact: Fraction) -> str:
         """Say that the number is too large."""
         return (
-            f"{self.value(exact)} is past the largest numbers of {self.format}: overflow. More exponent bits would give "
+            f"{self.value(exact)} is past the largest numbers of "
+            f"{self.format}: overflow. More exponent bits would give "
             "more range."
         )
 

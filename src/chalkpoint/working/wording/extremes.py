@@ -18,7 +18,8 @@ __all__ = ["writer"]
 WHY = {
     "largest positive": "The sign bit is 0 and every other bit is 1; the exponent is the highest, {exponent}.",
     "smallest positive": (
-        "Normalised, a positive mantissa starts {positive}, and nothing follows; the exponent is the lowest, {exponent}."
+        "Normalised, a positive mantissa starts {positive}, and "
+        "nothing follows; the exponent is the lowest, {exponent}."
     ),
     "largest negative": (
         "The negative nearest to zero: normalised, it starts {negative}, and every other bit is 1; "

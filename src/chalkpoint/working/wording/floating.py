@@ -398,9 +398,7 @@ class Writer:
         elif nearest:
             which = "above" if worth < 0 else "below"
             tie = "to the pattern that ends in 0" if rule is cut_to_nearest else "away from zero"
-            detail = (
-                f"Keep {width} bits, rounded to the nearest; a tie goes {tie}. This time that is the one {which}."
-            )
+            detail = f"Keep {width} bits, rounded to the nearest; a tie goes {tie}. This time that is the one {which}."
         elif rule is cut_size_to_width and worth < 0:
             detail = f"Keep {width} bits. The number is negative: cut its size, so that it moves toward zero."
         else:

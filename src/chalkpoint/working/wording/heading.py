@@ -21,6 +21,14 @@ STORING_WORDS = {
 }
 
 
+TITLES = {
+    "range": "The range of {0}",
+    "error": "What storing {1} in {0} costs",
+    "encode": "{1} in {0}",
+    "choose-format": "The smallest format from {1} to {2} in steps of {3} or less",
+}
+
+
 def in_brackets(x: Fraction, point: str) -> str:
     """Return *x* as it stands after an operation sign: a negative in brackets.
 
@@ -41,21 +49,15 @@ def bracketed(text: str) -> str:
 
 def heading(question: Question) -> str:
     """Return the question in one line, its operands in decimal."""
-    point, fmt, name = question.course.point, question.format, question.operation.name
+    fmt, name = question.format, question.operation.name
     shown = question.shown
     if name == "explain" and question.about is not None:
         return f"Explain {heading(question.about)}"
     if question.operation.sign:
         rest = [bracketed(text) for text in shown[1:]]
         return f"{f' {question.operation.sign} '.join([shown[0], *rest])} in {fmt}"
-    if name == "range":
-        return f"The range of {fmt}"
-    if name == "error":
-        return f"What storing {shown[0]} in {fmt} costs"
-    if name == "encode":
-        return f"{shown[0]} in {fmt}"
-    if name == "choose-format":
-        return f"The smallest format from {shown[0]} to {shown[1]} in steps of {shown[2]} or less"
+    if name in TITLES:
+        return TITLES[name].format(fmt, *shown)
     pattern = fmt.write(question.patterns[0], point=question.course.binary_point == "shown")
     if question.target is not None:
         return f"{name.capitalize()} {pattern} from {fmt} to {question.target.format}"

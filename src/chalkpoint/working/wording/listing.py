@@ -13,10 +13,8 @@ __all__ = ["formats_as_data", "formats_as_text"]
 def formats_as_text() -> str:
     """Return the list of formats, a group at a time.
 
-    >>> print("\\n".join(formats_as_text().splitlines()[:3]))
-    School floating point
-      6+4                                       10 bits  mantissa and exponent, two's complement both; any sizes from 2+2 to 64+16
-      8+4                                       12 bits  the same, the size used where none is given
+    >>> [line for line in formats_as_text().splitlines() if line[:1].isalpha()][:2]
+    ['School floating point', 'Whole numbers and fixed point']
     """
     listed = list_formats()
     width = max(len(entry.spelling) for entry in listed)

@@ -121,9 +121,16 @@ class Writer(floating.Writer):
             f"Move the point left {plural(places, 'place')}, so that one sign place is enough, and raise the "
             f"exponent by {places}. No digit is lost."
         )
-        return "Repair the overflow", detail, [old, speak(replace(new, exponent_changed="1" * len(new.exponent_bits)))]
+        return (
+            "Repair the overflow",
+            detail,
+            [old, speak(replace(new, exponent_changed="1" * len(new.exponent_bits)))],
+        )
 
     def _by_zero(self, step: Step) -> tuple[str, str, list[Row]]:
         row = super().row("answer", step.after._replace(extra=0), "total")
-        detail = "Nothing times 0 gives the dividend: this format answers with the end of its range, of the dividend\u2019s sign."
+        detail = (
+            "Nothing times 0 gives the dividend: this format answers "
+            "with the end of its range, of the dividend\u2019s sign."
+        )
         return "Divide by zero", detail, [row]

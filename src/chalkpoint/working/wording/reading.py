@@ -86,6 +86,8 @@ def take_excess(bits: str, excess: int) -> str:
     unsigned = f"{bits} = {weights} = {code}" if " " in weights else f"{bits} = {code}"
     true = write_value(Fraction(code - excess))
     return f"Read it as unsigned, {unsigned}, and take away the excess: {code} \u2212 {excess} = {true}."
+
+
 def _faulty(question: Question, step: Step, says: str) -> tuple[str, str, tuple[Row, ...]]:
     """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
     after, point = step.after, question.course.point

@@ -59,8 +59,8 @@ class Writer:
     def operand_row(self, page: SizePage, which: str, label: str = "") -> Row:
         """Return the row of one operand's size."""
         name = self.names[0 if which == "first" else 1]
-        numbers = [getattr(page, f"{which}{part}") for part in ("_sign", "", "_exponent")]
-        return size_row(label or name, *numbers, self.format, extra=page.extra)
+        sign, size, exponent = (getattr(page, f"{which}{part}") for part in ("_sign", "", "_exponent"))
+        return size_row(label or name, sign, size, exponent, self.format, extra=page.extra)
 
     def total_row(self, label: str, page: SizePage, *, width: int = 0) -> Row:
         """Return the row below the line; a quotient's last place only says whether the digits go on."""
@@ -94,9 +94,7 @@ class Writer:
 
     def _stored_sentences(self) -> list[str]:
         said = []
-        for name, pattern, given in zip(
-            self.names, self.question.patterns, self.question.given, strict=True
-        ):
+        for name, pattern, given in zip(self.names, self.question.patterns, self.question.given, strict=True):
             if given is not None and given != self.format.value(pattern):
                 kept = self.format.value(pattern)
                 said.append(
@@ -109,7 +107,9 @@ class Writer:
         fmt = self.format
         kind = fmt.kind(pattern)
         if kind in {"infinity", "not a number"}:
-            return f"the exponent is all 1s, so this is {kind}" if kind == "infinity" else "this is not a number"
+            return (
+                f"the exponent is all 1s, so this is {kind}" if kind == "infinity" else "this is not a number"
+            )
         if kind == "zero":
             return "every bit after the sign is 0, so this is zero"
         size = fmt.size(pattern.exponent, pattern.fraction)
@@ -120,7 +120,10 @@ class Writer:
             return f"the exponent is {self.value(exponent)} and the size {digits}"
         excess = fmt.exponent.excess
         if fmt.hidden and fmt.subnormals and kind == "subnormal":
-            return f"the stored exponent is 0, so no one is hidden and the exponent counts as 1 \u2212 {excess}: {digits} × 2^{self.value(exponent)}"
+            return (
+                "the stored exponent is 0, so no one is hidden and the exponent "
+                f"counts as 1 \u2212 {excess}: {digits} × 2^{self.value(exponent)}"
+            )
         restored = "with its hidden 1 the size is" if fmt.hidden else "the size is"
         return f"{code} \u2212 {excess} = {self.value(exponent)}, and {restored} {digits}"
 
@@ -135,13 +138,20 @@ class Writer:
             return "Special values", f"{sum_text} is not a number here: {self.format} has no infinity.", []
         if page.special == TO_INFINITY:
             word = "\u2212infinity" if page.sign else "infinity"
-            why = "dividing by zero" if page.second == 0 and self.question.operation.name == "divide" else "an infinity"
+            why = (
+                "dividing by zero"
+                if page.second == 0 and self.question.operation.name == "divide"
+                else "an infinity"
+            )
             return "Special values", f"{sum_text}: {why} makes it {word}.", []
         return "Special values", f"{sum_text}: a number over infinity is zero.", []
 
     def _flip(self, step: Step) -> tuple[str, str, list[Row]]:
         sign = step.after.second_sign
-        detail = f"Taking away is adding the opposite: the {self.names[1]}\u2019s sign bit becomes {sign}, nothing else changes."
+        detail = (
+            f"Taking away is adding the opposite: the {self.names[1]}\u2019s "
+            f"sign bit becomes {sign}, nothing else changes."
+        )
         return "Change the sign", detail, []
 
     def _ready(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -163,14 +173,21 @@ class Writer:
         title = "Match the exponents"
         if apart == 0 or before.first == 0 or before.second == 0:
             why = "The exponents are equal" if apart == 0 else "One operand is zero"
-            return title, f"{why}, so nothing moves. Three more places are written: guard, round and sticky.", rows
+            return (
+                title,
+                f"{why}, so nothing moves. Three more places are written: guard, round and sticky.",
+                rows,
+            )
         which = 1 if apart > 0 else 0
         moved = abs(apart)
         number = "second" if which else "first"
         old = replace(self.operand_row(before, number, "before"), soft=True)
         rows[which] = speak_size(
             replace(
-                rows[which], moved=moved, filled=min(moved, len(rows[which].bits)), changed="1" * len(rows[which].bits)
+                rows[which],
+                moved=moved,
+                filled=min(moved, len(rows[which].bits)),
+                changed="1" * len(rows[which].bits),
             )
         )
         exponents = sorted((before.first_exponent, before.second_exponent))
@@ -196,12 +213,17 @@ class Writer:
             said = f"The signs differ and the sizes are equal: the difference is {sign}."
         else:
             smaller = self.names[1 if page.first > page.second else 0]
-            said = f"The signs differ: take the smaller size, the {smaller}\u2019s, from the larger, and keep the larger one\u2019s sign."
+            said = (
+                f"The signs differ: take the smaller size, the {smaller}\u2019s, "
+                "from the larger, and keep the larger one\u2019s sign."
+            )
         return "Combine", said, rows
 
     def _sign(self, step: Step) -> tuple[str, str, list[Row]]:
         page = step.after
-        word = "alike, so the answer is positive" if page.sign == 0 else "different, so the answer is negative"
+        word = (
+            "alike, so the answer is positive" if page.sign == 0 else "different, so the answer is negative"
+        )
         return "Sign", f"The signs are {word}: sign bit {page.sign}.", []
 
     def _exponents(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -239,11 +261,15 @@ class Writer:
         before, after = step.before, step.after
         moved = after.exponent - before.exponent
         old = replace(self.total_row("before", before), soft=True)
-        new = replace(self.total_row("after", after), moved=moved, changed="1" * len(self.total_row("", after).bits))
+        new = replace(
+            self.total_row("after", after), moved=moved, changed="1" * len(self.total_row("", after).bits)
+        )
         change = "add" if moved > 0 else "take"
         to_from = "to" if moved > 0 else "from"
         way = "right" if moved > 0 else "left"
-        said = [f"Move the digits {way} {plural(abs(moved), 'place')}, and {change} {abs(moved)} {to_from} the exponent."]
+        said = [
+            f"Move the digits {way} {plural(abs(moved), 'place')}, and {change} {abs(moved)} {to_from} the exponent."
+        ]
         if after.total >> (self.format.digits + after.extra - 1) == 0:
             said.append(f"The exponent stops at the lowest, {self.value(self.format.lowest_exponent)}.")
         if moved > 0 and before.total & ((1 << moved) - 1):
@@ -262,7 +288,9 @@ class Writer:
             return "Round", "Only 0s stand past the last place, so nothing is lost.", [old, new]
         said = [f"Round {ROUNDING_WORDS[self.question.course.rounding]}.", self._which_way(before, rest)]
         grew = after.carried or after.total > before.total >> before.extra
-        said.append("So the size grows by one unit in the last place." if grew else "So the size stays as it is.")
+        said.append(
+            "So the size grows by one unit in the last place." if grew else "So the size stays as it is."
+        )
         if after.carried:
             said.append("The carry makes a further digit: move right once more and add 1 to the exponent.")
         return "Round", " ".join(said), [old, new]
@@ -277,7 +305,11 @@ class Writer:
         page, fmt = step.after, self.format
         pattern = Fields(page.sign, page.stored, page.fraction)
         if page.special:
-            return "Pack", f"The pattern is that of {fmt.kind(pattern)}.", [fields_row("answer", pattern, fmt)]
+            return (
+                "Pack",
+                f"The pattern is that of {fmt.kind(pattern)}.",
+                [fields_row("answer", pattern, fmt)],
+            )
         exponent = self.value(page.exponent)
         past = f"The exponent {exponent} is past the highest, {self.value(fmt.highest_exponent)}"
         if page.exponent <= fmt.highest_exponent:
@@ -291,7 +323,9 @@ class Writer:
             )
             return "Underflow", detail, []
         row = fields_row("answer", pattern, fmt)
-        over = page.exponent > fmt.highest_exponent or (not fmt.holds(page.total, page.exponent) and page.stored > 0)
+        over = page.exponent > fmt.highest_exponent or (
+            not fmt.holds(page.total, page.exponent) and page.stored > 0
+        )
         if page.outcome in {INFINITY, NOT_A_NUMBER} or over:
             kind = {INFINITY: "an infinity", NOT_A_NUMBER: "what is not a number"}
             written = kind.get(page.outcome, "the largest number")
@@ -306,9 +340,13 @@ class Writer:
                 return "The size is below the smallest that is written here: the answer is zero."
             return "The size is 0: every bit after the sign is 0."
         if fmt.exponent.kind != "excess":
-            return f"Write the exponent, {self.value(page.exponent)}, as {code}, beside the sign and the size."
+            return (
+                f"Write the exponent, {self.value(page.exponent)}, as {code}, beside the sign and the size."
+            )
         if fmt.hidden and fmt.subnormals and kind == "subnormal":
-            return "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
+            return (
+                "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
+            )
         excess = fmt.exponent.excess
         stored = f"{self.value(page.exponent)} + {excess} = {page.exponent + excess}"
         hidden = "Leave out the hidden 1. " if fmt.hidden else ""

@@ -41,7 +41,9 @@ class Writer:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.format: SignMagnitudeFormat = question.format
-        self.stem = {"decode": "read_", "encode": "store_", "error": "store_"}.get(question.operation.name, "")
+        self.stem = {"decode": "read_", "encode": "store_", "error": "store_"}.get(
+            question.operation.name, ""
+        )
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
@@ -60,7 +62,11 @@ class Writer:
     def _read_sign(self, step: Step) -> tuple[str, str, list[Row]]:
         (pattern,) = self.question.patterns
         row = replace(fields_row("pattern", pattern, self.format), place_values=True)
-        return "Read the sign", f"The sign bit is {pattern.sign}: {'minus' if pattern.sign else 'plus'}.", [row]
+        return (
+            "Read the sign",
+            f"The sign bit is {pattern.sign}: {'minus' if pattern.sign else 'plus'}.",
+            [row],
+        )
 
     def _read_special(self, step: Step) -> tuple[str, str, list[Row]]:
         (pattern,) = self.question.patterns
@@ -76,7 +82,11 @@ class Writer:
         if fmt.exponent.kind != "excess":
             total = weights_sum(code, Fraction(1 << (fmt.exponent_bits - 1)))
             true = self.value(page.exponent)
-            return "Read the exponent", f"{code} = {true}." if total == true else f"{code} = {total} = {true}.", []
+            return (
+                "Read the exponent",
+                f"{code} = {true}." if total == true else f"{code} = {total} = {true}.",
+                [],
+            )
         if page.exponent != page.stored:
             excess = fmt.exponent.excess
             detail = (
@@ -124,7 +134,11 @@ class Writer:
     def _store_sign(self, step: Step) -> tuple[str, str, list[Row]]:
         sign = step.after.sign
         word = "negative" if sign else "positive"
-        return "Write the sign", f"The value is {word}, so the sign bit is {sign}. The rest is about the size.", []
+        return (
+            "Write the sign",
+            f"The value is {word}, so the sign bit is {sign}. The rest is about the size.",
+            [],
+        )
 
     def _store_digits(self, step: Step) -> tuple[str, str, list[Row]]:
         page = step.after
@@ -143,9 +157,16 @@ class Writer:
     def _store_point(self, step: Step) -> tuple[str, str, list[Row]]:
         page, fmt = step.after, self.format
         exponent = page.exponent
-        moved = f"{plural(abs(exponent), 'place')} to the {'left' if exponent > 0 else 'right'}" if exponent else "no place"
+        moved = (
+            f"{plural(abs(exponent), 'place')} to the {'left' if exponent > 0 else 'right'}"
+            if exponent
+            else "no place"
+        )
         which = "in front of" if fmt.point_first else "behind"
-        detail = f"Move the point until it stands {which} the first 1: {moved}, so the exponent is {self.value(exponent)}."
+        detail = (
+            f"Move the point until it stands {which} the first 1: "
+            f"{moved}, so the exponent is {self.value(exponent)}."
+        )
         unit = Fraction(2) ** (exponent + (0 if fmt.point_first else 1))
         if abs(page.value) < unit / 2:
             detail = (
@@ -187,12 +208,17 @@ class Writer:
         if page.pattern is None:
             word = page.outcome
             bound = fmt.highest_exponent if word == "overflow" else fmt.lowest_exponent
-            detail = f"The exponent {exponent} and this size lie past the end, at {self.value(bound)}. The answer is the word {word}."
+            detail = (
+                f"The exponent {exponent} and this size lie past the end, "
+                f"at {self.value(bound)}. The answer is the word {word}."
+            )
             return word.capitalize(), detail, []
         row = fields_row("answer", page.pattern, fmt)
         if not fmt.holds(page.size, page.exponent) and page.exponent >= fmt.highest_exponent:
             kind = fmt.kind(page.pattern)
-            written = {"infinity": "an infinity", "not a number": "what is not a number"}.get(kind, "the largest number")
+            written = {"infinity": "an infinity", "not a number": "what is not a number"}.get(
+                kind, "the largest number"
+            )
             return "Overflow", f"The number is past the largest: what is written is {written}.", [row]
         return "Write the fields", self._packed(page, page.pattern), [row]
 
@@ -208,7 +234,10 @@ class Writer:
             return "The number is subnormal: the stored exponent is 0, and no one is hidden."
         excess = fmt.exponent.excess
         hidden = "Leave out the hidden 1. " if fmt.hidden else ""
-        return f"{hidden}Add the excess, {self.value(exponent)} + {excess} = {exponent + excess}, and write it as {code}."
+        return (
+            f"{hidden}Add the excess, {self.value(exponent)} + "
+            f"{excess} = {exponent + excess}, and write it as {code}."
+        )
 
     def _store_absolute(self, step: Step) -> tuple[str, str, list[Row]]:
         exact, stored = step.after.value, self.format.value(step.after.pattern)
@@ -257,6 +286,7 @@ class Writer:
         if not moved:
             return "Normalise", "The first digit of the size is 1, so it is normalised.", rows
         detail = (
-            f"Move the digits left {plural(moved, 'place')}, until the first is 1, and take {moved} from the exponent."
+            f"Move the digits left {plural(moved, 'place')}, until "
+            f"the first is 1, and take {moved} from the exponent."
         )
         return "Normalise", detail, rows

@@ -24,7 +24,9 @@ def writer(question: Question) -> Callable[[Step], Written]:
     def write(step: Step) -> Written:
         title, detail, rows = LINES[step.rule](question, step.after)
         ear = for_ear(detail, point=question.course.point).rstrip(".")
-        return Written(title, detail, f"{'. '.join([title, ear, *(row.spoken for row in rows)])}.", tuple(rows))
+        return Written(
+            title, detail, f"{'. '.join([title, ear, *(row.spoken for row in rows)])}.", tuple(rows)
+        )
 
     return write
 
@@ -38,14 +40,20 @@ def _add(question: Question, addition: Any) -> tuple[str, str, list[Row]]:
         replace(pattern_row(f"term {addition.number}", addition.term, fmt), plus=True),
     ]
     if working.pattern is None:
-        return title, f"{total} + {bracketed(term)} is out of range: {working.outcome}. The chain ends here.", rows
+        return (
+            title,
+            f"{total} + {bracketed(term)} is out of range: {working.outcome}. The chain ends here.",
+            rows,
+        )
     said = [f"{total} + {bracketed(term)} gives {question.show(working.pattern)}."]
     error = working.check.error
     if addition.absorbed:
         said.append("The term is absorbed: it is too small beside the total to change it.")
     elif error:
         missed = write_value(abs(error), point=question.course.point)
-        said.append(f"The exact sum is {write_value(working.check.exact, point=question.course.point)}; {missed} is lost here.")
+        said.append(
+            f"The exact sum is {write_value(working.check.exact, point=question.course.point)}; {missed} is lost here."
+        )
     rows.append(pattern_row("new total", working.pattern, fmt))
     return title, " ".join(said), rows
 
@@ -60,7 +68,11 @@ def _order(question: Question, order: Any) -> tuple[str, str, list[Row]]:
     how_far = "exact" if order.error == 0 else f"off by {off}"
     if order.better:
         row = pattern_row("result", order.result, fmt)
-        return "A better order", f"{shown} gives {result}, {how_far}: small terms together can grow before they meet a large one.", [row]
+        return (
+            "A better order",
+            f"{shown} gives {result}, {how_far}: small terms together can grow before they meet a large one.",
+            [row],
+        )
     return "Another order", f"The smallest first, {shown}, gives {result}, {how_far}: no nearer.", []
 
 

@@ -51,7 +51,9 @@ class Writer:
         """Return *x* as the course writes it."""
         return write_value(Fraction(x), point=self.question.course.point)
 
-    def row(self, label: str, bits: str, number: int | None = None, *, places: int | None = None, **marks: object) -> Row:
+    def row(
+        self, label: str, bits: str, number: int | None = None, *, places: int | None = None, **marks: object
+    ) -> Row:
         """Return a row of bits whose last *places* (the format's by default) stand after the point."""
         places = self.format.places if places is None else places
         shown = shorten(bits)
@@ -111,13 +113,19 @@ class Writer:
             if carry:
                 return ["A carry leaves the first column, and there is no place for it: overflow."]
             return ["No carry leaves the first column, so the sum fits."]
-        said = ["A carry leaves the sign place and is dropped."] if carry else ["No carry leaves the sign place."]
+        said = (
+            ["A carry leaves the sign place and is dropped."]
+            if carry
+            else ["No carry leaves the sign place."]
+        )
         signs = "positives" if first >= 0 else "negatives"
         if (first < 0) != (second < 0):
             said.append("A positive and a negative cannot overflow.")
         elif overflowed:
             other = "negative" if first >= 0 else "positive"
-            said.append(f"Two {signs} have given a {other}: overflow. It is the signs that tell, not the carry.")
+            said.append(
+                f"Two {signs} have given a {other}: overflow. It is the signs that tell, not the carry."
+            )
         else:
             said.append(f"Two {signs} have given a {signs[:-1]}, so the sum fits.")
         return said
@@ -126,11 +134,19 @@ class Writer:
         page = step.after
         rows = [self.number_row(self.names[0], page.first), self.number_row(self.names[1], page.second)]
         if page.overflowed:
-            return "Take away", "The number taken away is the larger, and no pattern here is below 0: overflow.", rows
-        return "Take away", "Take away column by column, borrowing from the left.", [
-            *rows,
-            self.number_row("difference", page.total),
-        ]
+            return (
+                "Take away",
+                "The number taken away is the larger, and no pattern here is below 0: overflow.",
+                rows,
+            )
+        return (
+            "Take away",
+            "Take away column by column, borrowing from the left.",
+            [
+                *rows,
+                self.number_row("difference", page.total),
+            ],
+        )
 
     def _product(self, step: Step) -> tuple[str, str, list[Row]]:
         page, bits = step.after, self.format.bits
@@ -138,18 +154,33 @@ class Writer:
         ones = [place for place in range(second.bit_length()) if second >> place & 1]
         width = max((first * second).bit_length(), 1)
         rows = [
-            self.row("size" if page.first < 0 else self.names[0], to_bits(first, max(first.bit_length(), 1)), first),
-            self.row("size" if page.second < 0 else self.names[1], to_bits(second, max(second.bit_length(), 1)), second),
+            self.row(
+                "size" if page.first < 0 else self.names[0], to_bits(first, max(first.bit_length(), 1)), first
+            ),
+            self.row(
+                "size" if page.second < 0 else self.names[1],
+                to_bits(second, max(second.bit_length(), 1)),
+                second,
+            ),
         ]
         if len(ones) <= MOST_PARTIAL_PRODUCTS:
             rows += [
-                self.row(f"2^{place}", to_bits(first << place, width), places=2 * self.format.places, plus=index > 0)
+                self.row(
+                    f"2^{place}",
+                    to_bits(first << place, width),
+                    places=2 * self.format.places,
+                    plus=index > 0,
+                )
                 for index, place in enumerate(ones)
             ]
         rows.append(
-            self.row("product", to_bits(abs(page.total), width), abs(page.total), places=2 * self.format.places)
+            self.row(
+                "product", to_bits(abs(page.total), width), abs(page.total), places=2 * self.format.places
+            )
         )
-        said = [f"Write the {self.names[0]} once for each 1 of the {self.names[1]}, moved to that 1\u2019s place, and add."]
+        said = [
+            f"Write the {self.names[0]} once for each 1 of the {self.names[1]}, moved to that 1\u2019s place, and add."
+        ]
         if page.first < 0 or page.second < 0:
             said.insert(0, "Work with the sizes.")
             alike = (page.first < 0) == (page.second < 0)
@@ -199,11 +230,15 @@ class Writer:
         lost = f"{to_bits(after_it, PLACES_PAST_THE_CUT)}\u2026" if page.remainder else ""
         bits = to_bits(quotient, max(quotient.bit_length(), places + 1))
         rows.append(self.row("quotient", bits, quotient, lost=lost))
-        said = ["Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."]
+        said = [
+            "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
+        ]
         if page.first < 0 or page.second < 0:
             said.insert(0, "Work with the sizes.")
             alike = (page.first < 0) == (page.second < 0)
-            said.append(f"The signs {'are alike: the quotient is positive' if alike else 'differ: the quotient is negative'}.")
+            said.append(
+                f"The signs {'are alike: the quotient is positive' if alike else 'differ: the quotient is negative'}."
+            )
         remainder = Fraction(page.remainder, 1 << (2 * places))
         said.append(f"The remainder is {self.value(remainder)}.")
         return "Divide", " ".join(said), rows
@@ -228,18 +263,23 @@ class Writer:
             return f"The first bit is the sign, {sign}; the rest is the size, {size}: {shown}."
         if kind == "ones' complement" and bits[0] == "1":
             turned = bits.translate(str.maketrans("01", "10"))
-            return f"The first bit is 1, so it is negative: invert every bit, {turned} = {abs(number)}, and put a minus: {shown}."
-        if self.unsigned:
-            total = weights_sum("0" + bits, 2 * top)
-        else:
-            total = weights_sum(bits, top)
-        leading = "Every place counts positive" if self.unsigned else f"The leading bit weighs {self.value(-top)}"
+            return (
+                "The first bit is 1, so it is negative: invert every "
+                f"bit, {turned} = {abs(number)}, and put a minus: {shown}."
+            )
+        total = weights_sum("0" + bits, 2 * top) if self.unsigned else weights_sum(bits, top)
+        leading = (
+            "Every place counts positive" if self.unsigned else f"The leading bit weighs {self.value(-top)}"
+        )
         return f"{leading}: {total}." if total == shown else f"{leading}: {total} = {shown}."
 
     def _scale(self, step: Step) -> tuple[str, str, list[Row]]:
         places, number = self.format.places, step.after.first
         value = Fraction(number, 1 << places)
-        detail = f"The point stands before the last {plural(places, 'place')}: {self.value(number)} ÷ {1 << places} = {self.value(value)}."
+        detail = (
+            f"The point stands before the last {plural(places, 'place')}: "
+            f"{self.value(number)} ÷ {1 << places} = {self.value(value)}."
+        )
         return "Place the point", detail, []
 
     def _size(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -286,15 +326,20 @@ class Writer:
     def _coded(self, number: int) -> str:
         field, bits = self.format.field, self.format.bits
         if field.kind == "excess":
-            return f"Add the excess, {self.value(number)} + {field.excess} = {number + field.excess}, and write it in {bits} bits."
+            return (
+                f"Add the excess, {self.value(number)} + {field.excess} "
+                f"= {number + field.excess}, and write it in {bits} bits."
+            )
         if number >= 0:
             return f"Fill {bits} bits with 0s on the left."
         return {
-            "sign and magnitude": f"Fill {bits} bits with 0s on the left; the value is negative, so the first bit is 1.",
+            "sign and "
+            "magnitude": f"Fill {bits} bits with 0s on the left; the value is negative, so the first bit is 1.",
             "ones' complement": f"Fill {bits} bits with 0s on the left; the value is negative: invert every bit.",
         }.get(
             field.kind,
-            f"Fill {bits} bits with 0s on the left; the value is negative: invert every bit, then add one in the last place.",
+            f"Fill {bits} bits with 0s on the left; the value is "
+            "negative: invert every bit, then add one in the last place.",
         )
 
     def _absolute(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -325,7 +370,11 @@ class Writer:
             return "Negate", said, [old]
         new = self.row("answer", after, changed=differences(before, after))
         if kind == "two's complement":
-            return "Negate", "Invert every bit, then add one in the last place.", [old, self.row("invert", inverted), new]
+            return (
+                "Negate",
+                "Invert every bit, then add one in the last place.",
+                [old, self.row("invert", inverted), new],
+            )
         said = {
             "sign and magnitude": "Only the first bit changes.",
             "ones' complement": "Invert every bit.",
