@@ -10,14 +10,26 @@ from typing import Final, NamedTuple
 
 from chalkpoint.numbers.carriers import Number, Truth
 
-__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "TOO_LONG", "UNDERFLOW", "ZERO", "Page"]
+__all__ = [
+    "INFINITY",
+    "IN_RANGE",
+    "NOT_A_NUMBER",
+    "OUTCOMES",
+    "OVERFLOW",
+    "TOO_LONG",
+    "UNDERFLOW",
+    "ZERO",
+    "Page",
+]
 
 IN_RANGE: Final = 0
 ZERO: Final = 1
 OVERFLOW: Final = 2
 UNDERFLOW: Final = 3
 TOO_LONG: Final = 4  # faulty methods only: a row with one digit more than the mantissa has
-OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long")
+INFINITY: Final = 5
+NOT_A_NUMBER: Final = 6
+OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long", "infinity", "not a number")
 
 
 class Page(NamedTuple):
