@@ -125,6 +125,17 @@ class Case:
             self._lines[name] = {line.name: (before, after) for line, before, after in trail}
         return self._lines[name]
 
+    @cached_property
+    def worth(self) -> Page:
+        """A row worth as much as the answer: the one before it is brought to normal form, if it can be.
+
+        That row is a plain sum, which keeps diagrams small. Where digits are cut after it, or an
+        underflow changes the answer, it is the answer itself.
+        """
+        if "cut" in self.lines or self.course.underflow != "word":
+            return self.answer
+        return self.lines["normalise"][0]
+
     def last_page(self, name: str) -> Page:
         """Return the last page of the working by the method called *name*."""
         return list(self.lines_by(name).values())[-1][1]
