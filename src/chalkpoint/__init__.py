@@ -13,6 +13,17 @@ from chalkpoint.working.steps import Step
 from chalkpoint.working.work import work, work_question
 from chalkpoint.working.working import Result, Working
 
+
+def _picture(working: Working) -> str:
+    """Return *working* drawn for a notebook."""
+    from chalkpoint.publishing.html import fragment
+    from chalkpoint.publishing.scene import scene
+
+    return fragment(scene(working))
+
+
+Working.picture = _picture
+
 __all__ = [
     "ChalkpointError",
     "Course",

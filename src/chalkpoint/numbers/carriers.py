@@ -2,7 +2,8 @@
 
 A rule is written once and runs on three carriers: one Python integer (working, marking), a numpy
 array of integers (every question at once, by brute force), or a symbolic integer whose bits are
-edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below;
+edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below
+(faulty rules for adding also use ``^`` on integers);
 never ``if`` on data, because an array or a diagram is both true and false.
 
 A symbolic carrier supplies ``select(a, b)`` on its conditions and ``~`` for their opposite.
@@ -97,6 +98,7 @@ def sign_copies(x: Number, bits: Number) -> Number:
     """
     if type(x) is int:
         return bits - 1 - (x if x >= 0 else ~x).bit_length()
+    x = where(x == 0, -1, x)  # a run of 0s can be shifted for ever; a run of 1s of the same length cannot
     count = 0
     step = 1 << _most(bits).bit_length()
     while step:

@@ -34,7 +34,7 @@ VALUE = re.compile(
       | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                   # 5.25, 5., .5
     )
     """,
-    re.VERBOSE,
+    re.VERBOSE | re.ASCII,
 )
 
 
@@ -153,7 +153,7 @@ def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
     return terms[::-1]
 
 
-def write_percent(x: Fraction) -> str:
+def write_percent(x: Fraction, *, point: str = ".") -> str:
     """Return *x* as a percentage of three significant digits, "about" where that is not all of it.
 
     >>> write_percent(Fraction(3, 368)), write_percent(Fraction(1, 4)), write_percent(Fraction(0))
@@ -162,10 +162,10 @@ def write_percent(x: Fraction) -> str:
     if x == 0:
         return "0%"
     if abs(x) < SMALLEST_PERCENT:
-        return f"less than {write_decimal(100 * SMALLEST_PERCENT)}%"
+        return f"less than {write_value(100 * SMALLEST_PERCENT, point=point)}%"
     percent, places = 100 * abs(x), 0
     while percent * 10**places < 100 and percent * 10**places * 10 < 1000:
         places += 1
     rounded = Fraction(round(percent * 10**places), 10**places)
-    text = f"{write_decimal(rounded)}%"
+    text = f"{write_value(rounded, point=point)}%"
     return text if rounded == percent else f"about {text}"

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
 
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.working.check import check
-from chalkpoint.working.losing import losses
-from chalkpoint.working.methods import Method, Trail, method_for
-from chalkpoint.working.page import IN_RANGE, OUTCOMES, ZERO, Page
+from chalkpoint.working.losing import losses, no_losses
+from chalkpoint.working.methods import Method, method_for
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, ZERO, Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step
+from chalkpoint.working.steps import written_steps
 from chalkpoint.working.wording.floating import writer
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Written
 
-__all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_steps"]
+__all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_answer"]
 
 
 def start(question: Question) -> Page:
@@ -41,16 +40,9 @@ def add_or_subtract(question: Question, method: Method | None = None) -> Working
     steps = written_steps(trail, writer(question, method))
     outcome, pattern = answer_on(trail[-1].after, fmt)
     checked = check(exact_sum(question), outcome, pattern, question.course)
-    return Working(question, method.name, steps, outcome, pattern, checked, losses)
-
-
-def written_steps(trail: list[Trail], write: Callable[[Step], Written]) -> tuple[Step, ...]:
-    """Return the lines of *trail* that are written down: an optional line only where it changes something."""
-    steps: list[Step] = []
-    for line, before, after in trail:
-        if not (line.optional and after == before):
-            steps.append(Step(len(steps) + 1, line.name, before, after, write))
-    return tuple(steps)
+    faulty = method.right is not None  # lost bits account for the error of right rules only
+    traced = no_losses if faulty else losses
+    return Working(question, method.name, steps, outcome, pattern, checked, traced, faulty=faulty)
 
 
 def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:
@@ -58,6 +50,24 @@ def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:
     if page.outcome == IN_RANGE:
         return OUTCOMES[IN_RANGE], Pattern(page.total, page.exponent)
     return OUTCOMES[page.outcome], fmt.zero if page.outcome == ZERO else None
+
+
+def written_answer(page: Page, fmt: FloatFormat) -> str:
+    """Return what stands in the answer's place: bits or a word.
+
+    A faulty method may leave a row with a digit too many; it is written as it stands.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> written_answer(Page(0, 0, 0, 0, total=84, exponent=3), parse_format("8+4"))
+    '01010100 0011'
+    """
+    outcome, pattern = answer_on(page, fmt)
+    if pattern is not None:
+        return fmt.write(pattern)
+    if page.outcome != TOO_LONG:
+        return outcome
+    fields = [to_bits(page.total, fmt.mantissa_bits + 1), fmt.exponent.write(page.exponent)]
+    return " ".join(reversed(fields) if fmt.exponent_first else fields)
 
 
 def exact_sum(question: Question) -> Fraction:

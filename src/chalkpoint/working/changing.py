@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from chalkpoint.numbers.carriers import fits, opposite
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.adding import answer_on, written_steps
+from chalkpoint.working.adding import answer_on
 from chalkpoint.working.check import check
-from chalkpoint.working.losing import losses
+from chalkpoint.working.losing import losses, no_losses
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
+from chalkpoint.working.steps import written_steps
 from chalkpoint.working.wording.floating import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["CHANGING", "bring_down", "change"]
+__all__ = ["CHANGING", "bring_down", "change", "changing_method", "one_row"]
 
 
 def bring_down(page: Page, fmt: FloatFormat) -> Page:
@@ -48,17 +51,28 @@ CHANGING = {
 }
 
 
-def change(question: Question) -> Working:
-    """Return the working that normalises or negates a pattern."""
-    (pattern,) = question.patterns
+def one_row(question: Question) -> Page:
+    """Return the page before anything is done: one pattern."""
+    ((mantissa, exponent),) = question.patterns
+    return Page(0, 0, mantissa, exponent, total=mantissa, exponent=exponent)
+
+
+@cache
+def changing_method(name: str, underflow: str) -> Method:
+    """Return how a pattern is normalised or negated, with a course's word for an underflow."""
+    return CHANGING[name].replace(range=UNDERFLOWS[underflow])
+
+
+def change(question: Question, method: Method | None = None) -> Working:
+    """Return the working that normalises or negates a pattern, by *method* if one is given."""
     name = question.operation.name
-    method = CHANGING[name].replace(range=UNDERFLOWS[question.course.underflow])
-    mantissa, exponent = pattern
-    page = Page(0, 0, mantissa, exponent, total=mantissa, exponent=exponent)
-    trail = method.trail(page, question.format)
+    method = method or changing_method(name, question.course.underflow)
+    trail = method.trail(one_row(question), question.format)
     outcome, answer = answer_on(trail[-1].after, question.format)
     steps = written_steps(trail, writer(question, method))
     (value,) = question.values
     exact = -value if name == "negate" else value
     checked = check(exact, outcome, answer, question.course)
-    return Working(question, "", steps, outcome, answer, checked, losses)
+    faulty = method.right is not None
+    traced = no_losses if faulty else losses
+    return Working(question, "", steps, outcome, answer, checked, traced, faulty=faulty)

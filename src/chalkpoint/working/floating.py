@@ -171,12 +171,16 @@ def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
 
 
 def judge_range(page: Page, fmt: FloatFormat) -> Page:
-    """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits."""
+    """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits.
+
+    A word already on the page (a faulty method may write one early) stands.
+    """
     exponent = page.exponent + page.datum
     outcome = where(
         exponent > fmt.highest_exponent, OVERFLOW, where(exponent < fmt.lowest_exponent, UNDERFLOW, IN_RANGE)
     )
-    return page._replace(outcome=where(page.total == 0, ZERO, outcome))
+    outcome = where(page.total == 0, ZERO, outcome)
+    return page._replace(outcome=where(page.outcome == IN_RANGE, outcome, page.outcome))
 
 
 def judge_range_to_zero(page: Page, fmt: FloatFormat) -> Page:

@@ -10,7 +10,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.working import Working
 
-__all__ = ["losses", "row_loss"]
+__all__ = ["losses", "no_losses", "row_loss"]
 
 LOSING_ROWS = {
     "align": ("first", "second"),
@@ -35,6 +35,11 @@ def losses(working: Working) -> tuple[Loss, ...]:
     return tuple(found)
 
 
+def no_losses(working: Working) -> tuple[Loss, ...]:
+    """Return nothing: what a faulty method gets wrong is not a matter of lost digits."""
+    return ()
+
+
 def lost_on(step: Step, places: int) -> list[tuple[str, Loss]]:
     """Return (row, loss) for each row of *step* that lost digits worth something, before any negation."""
     found = []
@@ -57,7 +62,7 @@ def row_loss(step: Step, row: str, places: int) -> tuple[str, Fraction]:
     old_power = getattr(before, exponent) - places - before.extra
     new_power = getattr(after, exponent) - places - after.extra
     shift = new_power - old_power
-    if shift <= 0 or old == 0:
+    if shift < 0 or old == 0:
         return "", Fraction(0)
     worth = scaled(old - (new << shift), old_power)
     if step.rule == "cut":

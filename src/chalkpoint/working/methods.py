@@ -6,15 +6,13 @@ them with a rule replaced.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.floating import Rule
-from chalkpoint.working.page import Page
 
 __all__ = [
     "DEFAULT_METHOD",
@@ -32,6 +30,10 @@ __all__ = [
 ]
 
 
+Rule: TypeAlias = Callable[[Any, Any], Any]
+"""A rule turns the page before it into the page after it; each operation has a page of its own."""
+
+
 class Line(NamedTuple):
     """A line of working: its name, and the slots whose rules write it, in order.
 
@@ -47,13 +49,16 @@ class Trail(NamedTuple):
     """One line as it was written: the page before it and the page after it."""
 
     line: Line
-    before: Page
-    after: Page
+    before: Any
+    after: Any
 
 
 @dataclass(frozen=True, eq=False)
 class Method:
     """A named list of lines with a rule for every slot.
+
+    right  the method this one departs from, where rules of it were replaced by faulty ones
+    says   by line, what stands beside it where a faulty rule wrote it
 
     >>> method_for("subtract").rules["align"].__name__
     'align'
@@ -63,6 +68,8 @@ class Method:
     words: str
     lines: tuple[Line, ...]
     rules: dict[str, Rule]
+    right: Method | None = None
+    says: dict[str, str] = field(default_factory=dict)
     written: tuple[tuple[Line, tuple[Rule, ...]], ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -74,9 +81,26 @@ class Method:
 
     def replace(self, **rules: Rule) -> Method:
         """Return this method with the rules of some slots replaced."""
-        return Method(self.name, self.words, self.lines, self.rules | rules)
+        return replace(self, rules=self.rules | rules)
 
-    def trail(self, page: Page, fmt: FloatFormat) -> list[Trail]:
+    def with_faults(self, rules: Mapping[str, Rule], says: Mapping[str, str]) -> Method:
+        """Return this method with faulty *rules* in some slots, and what the lines they write say."""
+        return replace(
+            self, rules=self.rules | dict(rules), right=self.right or self, says=self.says | dict(says)
+        )
+
+    def apply(self, line: Line, page: Any, fmt: Any) -> Any:
+        """Write one line of this method on *page*."""
+        for slot in line.slots:
+            if slot in self.rules:
+                page = self.rules[slot](page, fmt)
+        return page
+
+    def departs(self, line: Line, before: Any, after: Any, fmt: Any) -> bool:
+        """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
+        return self.right is not None and bool(self.right.apply(line, before, fmt) != after)
+
+    def trail(self, page: Any, fmt: Any) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
         trail = []
         for line, rules in self.written:
@@ -86,7 +110,7 @@ class Method:
             trail.append(Trail(line, before, page))
         return trail
 
-    def finish(self, page: Page, fmt: FloatFormat) -> Page:
+    def finish(self, page: Any, fmt: Any) -> Any:
         """Return the last page alone."""
         for _, rules in self.written:
             for rule in rules:
@@ -94,9 +118,9 @@ class Method:
         return page
 
 
-READ = Line("read", ())
+READ = Line("read", ("order",))
 READY = Line("ready", ("operands",), optional=True)
-ALIGN = Line("align", ("order", "zero", "places", "align"))
+ALIGN = Line("align", ("zero", "places", "align"))
 SPARE = Line("spare", ("spare",))
 NEGATE = Line("negate", ("negate",))
 ADD = Line("add", ("add", "exponent", "carry"))

@@ -10,13 +10,14 @@ from typing import Final, NamedTuple
 
 from chalkpoint.numbers.carriers import Number, Truth
 
-__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "UNDERFLOW", "ZERO", "Page"]
+__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "TOO_LONG", "UNDERFLOW", "ZERO", "Page"]
 
 IN_RANGE: Final = 0
 ZERO: Final = 1
 OVERFLOW: Final = 2
 UNDERFLOW: Final = 3
-OUTCOMES: Final = ("in range", "zero", "overflow", "underflow")
+TOO_LONG: Final = 4  # faulty methods only: a row with one digit more than the mantissa has
+OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long")
 
 
 class Page(NamedTuple):

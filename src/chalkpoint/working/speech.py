@@ -95,7 +95,7 @@ def for_ear(sentence: str, *, point: str = ".") -> str:
     >>> for_ear("8.875 \u2212 3.5 = 5.375; 4 \u2212 (\u22122) = 6")
     '8 point eight seven five minus 3 point five equals 5 point three seven five; 4 minus minus 2 equals 6'
     >>> for_ear("The nearest is 0.1001010 0011.")
-    'The nearest is zero point one zero zero one, zero one zero, zero zero one one.'
+    'The nearest is zero point one zero zero one, zero one zero; zero zero one one.'
     """
     for written, pattern in BITS_IN_A_SENTENCE:
         sentence = re.sub(pattern, written, sentence)
@@ -116,6 +116,7 @@ SIGNS = {
     "+": " plus ",
     "=": " equals ",
     " × 2^": " times two to the power ",
+    "2^": "two to the power ",
     "×": " times ",
     "÷": " divided by ",
     "/": " over ",
@@ -125,7 +126,7 @@ SIGNS = {
 
 def _say_match(match: re.Match[str]) -> str:
     fields = match[0].split()
-    return ", ".join(say_bits(bits.replace(".", ""), len(bits.partition(".")[2])) for bits in fields)
+    return "; ".join(say_bits(bits.replace(".", ""), len(bits.partition(".")[2])) for bits in fields)
 
 
 # Bits among words: a pattern of two fields, a field before an equals sign or after a colon, a row of
@@ -133,6 +134,7 @@ def _say_match(match: re.Match[str]) -> str:
 BITS_IN_A_SENTENCE = (
     (_say_match, r"\b[01]\.?[01]+ [01]{2,}\b(?![.,]?\d)"),
     (_say_match, r"\b[01]{2,}(?= = )"),
+    (_say_match, r"\b[01]+\u2026[01]*"),
     (_say_match, r"(?<=: )[01]{2,}(?=\.)"),
     (_say_match, r"(?<![\d.,])0[01]+\b(?![.,]?\d)"),
 )

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from typing import ClassVar
 
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.check import Check
@@ -21,7 +22,7 @@ __all__ = ["Result", "Working"]
 class Result:
     """What the working ends in.
 
-    outcome  "in range", "zero", "overflow" or "underflow"
+    outcome  "in range", "zero", "overflow" or "underflow"; "too long" where a faulty method kept a carry
     pattern  the pattern, or None where the outcome is a word
     bits     the pattern in bits, or None
     value    its exact value, or None
@@ -43,7 +44,11 @@ class Working:
     method    name of the method, or "" where the operation has one way only
     steps     the lines written, in order
     check     the exact answer laid beside the result
+    faulty    whether a belief's rules wrote it
     """
+
+    # Draws a working in a notebook: put here by the package's face, since this room knows no medium.
+    picture: ClassVar[Callable[[Working], str] | None] = None
 
     question: Question
     method: str
@@ -53,10 +58,14 @@ class Working:
     check: Check
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
     extremes: dict[str, Pattern] = field(default_factory=dict)
+    faulty: bool = False
 
     def __repr__(self) -> str:
         answer = self.result.bits or self.outcome
         return f"<working of {self.title}: {answer}, {self.check.verdict}>"
+
+    def _repr_html_(self) -> str | None:
+        return None if Working.picture is None else Working.picture(self)
 
     @cached_property
     def result(self) -> Result:

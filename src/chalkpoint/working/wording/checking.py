@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["CheckWords", "write_check"]
 
 TITLE = "Check in decimal"
+LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +109,8 @@ class Writer:
             missed = " The working missed it." if check.verdict != "exact" else ""
             fits = " fits, as" if asked else ", and its pattern fits:"
             return f"{fits} {self.pattern(check.nearest_patterns[0])}.{missed}"
+        if check.verdict == "exact":
+            return f"{'' if asked else ', which'} has no normalised pattern; left un-normalised it is held exactly."
         has_none = f"{'' if asked else ', which'} has no pattern"
         if self.beyond():
             return f"{has_none}: it lies beyond the last, {self.read_back(check.nearest_patterns[0])}."
@@ -170,15 +173,26 @@ class Writer:
     def verdict(self) -> str:
         """Return the verdict in a few words."""
         check = self.check
+        if self.working.faulty:
+            return self.faulty_verdict()
         if check.verdict == "exact":
             return "Exact"
         if check.error is None:
             return check.verdict.capitalize()
         return f"{check.verdict.capitalize()}: {self.value(abs(check.error))}"
 
+    def faulty_verdict(self) -> str:
+        """Return what a faulty working comes to: no rounding is to blame for it."""
+        error = self.check.error
+        if error is None:
+            return f"Not {self.value(self.check.exact)}"
+        return f"Out by {self.value(abs(error))}" if error else "The value is right"
+
     def reasons(self) -> list[str]:
         """Return why: where the error was made, how large it is, what no pattern could avoid."""
         check = self.check
+        if self.working.faulty:
+            return []
         if check.error is None:
             return self.reasons_out_of_range()
         if not check.error:
@@ -207,7 +221,7 @@ class Writer:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
         losses = self.working.losses
         if len(losses) == 1:
-            return [f"{self.units()}, made in step {losses[0].step} by {self.lost_digits(losses[0])}."]
+            return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
         parts = [
             f"Step {loss.step} lost {loss.bits}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
@@ -224,18 +238,19 @@ class Writer:
             return "One unit in the last place"
         if ulps.denominator == 1:
             return f"{plural(int(ulps), 'unit')} in the last place"
+        if ulps.denominator > LARGEST_PART:
+            return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
         if ulps > 1:
             return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
-        return f"{self.value(ulps) if ulps.denominator > 64 else ulps} of a unit in the last place"
+        return f"{ulps} of a unit in the last place"
 
-    def lost_digits(self, loss: Loss) -> str:
-        """Return which digits a loss was."""
-        ones = loss.bits.count("1")
+    def by_digits(self, loss: Loss) -> str:
+        """Return by which digits a loss was made."""
         if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
-            return f"rounding {loss.bits} up"
+            return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:
-            return f"the lost tail {loss.bits}"
-        return "the lost 1" if ones == 1 else f"the lost 1s of {loss.bits}"
+            return f"where the tail {loss.bits} was cut"
+        return "by the lost 1" if loss.bits.count("1") == 1 else f"by the lost 1s of {loss.bits}"
 
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""
@@ -248,10 +263,12 @@ class Writer:
         if check.relative_error is None or check.error is None:
             return []
         ratio = check.relative_error
-        division = f"{self.value(abs(check.error))} ÷ {self.value(abs(check.exact))}"
+        percent = write_percent(ratio, point=self.point)
+        error, exact = (in_brackets(abs(x), self.point) for x in (check.error, check.exact))
+        division = f"{error} ÷ {exact}"
         if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
-            return [f"Relative error {division}, {write_percent(ratio)}."]
-        return [f"Relative error {division} = {self.value(ratio)}, {write_percent(ratio)}."]
+            return [f"Relative error {division}, {percent}."]
+        return [f"Relative error {division} = {self.value(ratio)}, {percent}."]
 
     def what_was_open(self) -> list[str]:
         """Return what any pattern would have cost, and whether the working did better than the rule."""

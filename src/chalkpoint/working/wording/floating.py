@@ -12,7 +12,7 @@ from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.floating import align_size, cut_to_nearest, keep_all_places
 from chalkpoint.working.losing import row_loss
 from chalkpoint.working.methods import Method
-from chalkpoint.working.page import OVERFLOW, UNDERFLOW, ZERO, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, UNDERFLOW, ZERO, Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
@@ -29,6 +29,18 @@ from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
 
+TITLES = {
+    "read": "Read",
+    "ready": "Normalise the operands",
+    "align": "Match the exponents",
+    "negate": "Negate",
+    "add": "Add",
+    "repair": "Repair the overflow",
+    "normalise": "Normalise",
+    "range": "Write the exponent",
+}
+BELOW_THE_LINE = ("repair", "normalise", "range")
+
 
 def writer(question: Question, method: Method) -> Callable[[Step], Written]:
     """Return what writes a step of *question* worked by *method*."""
@@ -42,16 +54,54 @@ class Writer:
         self.format = question.format
         self.question = question
         self.method = method
-        self.names = question.names
+        # A method that changes the order puts the second operand on the first row.
+        self.names = question.names[::-1] if "order" in method.rules else question.names
+        self.lines = {line.name: line for line in method.lines}
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        title, detail, rows = getattr(self, f"_{step.rule}")(step)
+        title, detail, rows = self._line(step)
         point = self.question.course.point
         spoken = ". ".join(
             [title, for_ear(detail, point=point).rstrip("."), *(row.spoken for row in rows if row.spoken)]
         )
         return Written(title, detail, f"{spoken}.", tuple(rows))
+
+    def _line(self, step: Step) -> tuple[str, str, list[Row]]:
+        line = self.lines[step.rule]
+        if line.name not in self.method.says or not self.method.departs(
+            line, step.before, step.after, self.format
+        ):
+            return getattr(self, f"_{step.rule}")(step)  # type: ignore[no-any-return]
+        return TITLES[line.name], self.method.says[line.name], self._faulty_rows(step)
+
+    def _faulty_rows(self, step: Step) -> list[Row]:
+        """Return what a faulty rule left: the sum under its two rows, or each row it changed, before and after."""
+        before, after = step.before, step.after
+        if step.rule == "read":
+            return [self.row(name, after, which) for name, which in self._operands()]
+        if step.rule == "add":
+            rows = [self.row(name, after, which) for name, which in self._operands()]
+            total = self.row("sum", after, "total")
+            return [rows[0], replace(rows[1], plus=True), self._with_carry(total, after)]
+        if step.rule in BELOW_THE_LINE:
+            pairs = [("", "total")] if after.outcome in {IN_RANGE, ZERO} else []
+        else:
+            pairs = self._operands()
+        rows = []
+        for name, which in pairs:
+            old = self.row(f"{name} before".strip(), before, which, soft=True)
+            new = mark_changes(self.row(f"{name} after".strip(), after, which), old)
+            rows += [old, new] if "1" in new.changed + new.exponent_changed else [new]
+        return rows
+
+    def _operands(self) -> list[tuple[str, str]]:
+        """Return the name of each row above the line, and which it is."""
+        return list(zip(self.names, ("first", "second"), strict=True))
+
+    def _with_carry(self, row: Row, page: Page) -> Row:
+        """Return the sum's *row* with the carry in front that a faulty rule kept."""
+        return speak(replace(row, lead="1", lead_is="kept")) if page.outcome == TOO_LONG else row
 
     # === Rows ===
 
@@ -332,20 +382,22 @@ class Writer:
         before = self.row("before", step.before, "total", late=True, soft=True)
         bits, worth = self._lost(step, "total")
         after = self.row("answer", step.after, "total")
-        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=abs(worth)))
+        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
         after = replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))
         width = self.format.mantissa_bits
-        if self.method.rules["cut"] is cut_to_nearest:
-            said = [f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0."]
-            if worth:
-                said.append(
-                    "This time that is the one above." if worth < 0 else "This time that is the one below."
-                )
-            title = f"Round to {width} bits"
+        nearest = self.method.rules["cut"] is cut_to_nearest
+        title = f"{'Round' if nearest else 'Cut'} to {width} bits"
+        if not worth:
+            detail = f"Keep the first {width} bits: only 0s are cut, so nothing is lost."
+        elif nearest:
+            which = "above" if worth < 0 else "below"
+            detail = (
+                f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0. "
+                f"This time that is the one {which}."
+            )
         else:
-            said, title = [f"Keep the first {width} bits."], f"Cut to {width} bits"
-            said.append("The rest fall into the tray." if worth else "Only 0s are cut, so nothing is lost.")
-        return title, " ".join(said), [before, after]
+            detail = f"Keep the first {width} bits. The rest fall into the tray."
+        return title, detail, [before, after]
 
     def _range(self, step: Step) -> tuple[str, str, list[Row]]:
         before, after, fmt = step.before, step.after, self.format

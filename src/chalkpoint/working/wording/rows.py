@@ -9,7 +9,7 @@ from typing import Any
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat, scaled
-from chalkpoint.working.speech import say_bits, say_number
+from chalkpoint.working.speech import for_ear, say_bits, say_number
 from chalkpoint.working.written import Row
 
 __all__ = ["differences", "mantissa_row", "mark_changes", "past_range", "plural", "shifted", "speak"]
@@ -56,7 +56,7 @@ def speak(row: Row) -> Row:
         parts.append(f"exponent {say_bits(row.exponent_bits)}")
     elif row.exponent is not None:
         parts.append(f"exponent {say_number(row.exponent)}")
-    return replace(row, spoken=f"{row.label}: {'; '.join(parts)}")
+    return replace(row, spoken=f"{for_ear(row.label)}: {'; '.join(parts)}")
 
 
 def differences(old: str, new: str) -> str:

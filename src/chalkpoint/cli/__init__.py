@@ -1,0 +1,49 @@
+"""The command line, thin: each command reads its words, asks the rooms below, and prints.
+
+Commands are imported when they are called, so that the shell has its answer at once.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+import cyclopts
+
+from chalkpoint.cli.refusals import sentence
+from chalkpoint.numbers.errors import ChalkpointError
+
+__all__ = ["app", "main"]
+
+BAD_INPUT = 2
+
+app = cyclopts.App(
+    name="chalkpoint",
+    help="Binary floating-point arithmetic by hand, right to the last bit.",
+    version_flags=["--version"],
+    help_flags=["--help", "-h"],
+)
+app.command("chalkpoint.cli.work:work", name="work")
+
+
+def main(words: Sequence[str] | None = None) -> NoReturn:
+    """Run the command in *words* (the shell's own by default) and leave with its exit code.
+
+    Bad input leaves with 2 and one sentence on standard error.
+    """
+    try:
+        app(words, exit_on_error=False, print_error=False, result_action="return_none")
+    except cyclopts.CycloptsError as reason:
+        refuse(sentence(reason, [name for name in app if not name.startswith("-")]))
+    except ChalkpointError as reason:
+        refuse(str(reason))
+    except BrokenPipeError:  # the reader, `head` say, has seen enough
+        sys.stderr.close()
+    sys.exit(0)
+
+
+def refuse(said: str) -> NoReturn:
+    """Leave with one sentence on standard error."""
+    print(f"chalkpoint: {said}", file=sys.stderr)
+    sys.exit(BAD_INPUT)

@@ -1,0 +1,59 @@
+"""Where a command's output goes: files written whole or not at all, and a terminal as it is."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from chalkpoint.numbers.errors import FileError
+
+__all__ = ["colour_wanted", "print_text", "terminal_width", "write_file"]
+
+USUAL_WIDTH = 80
+
+
+def write_file(path: Path, content: str | bytes) -> None:
+    """Write *content* to *path* whole or not at all.
+
+    Raises FileError when the folder is missing or the file cannot be written.
+    """
+    data = content.encode() if isinstance(content, str) else content
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")
+    except OSError as reason:
+        raise FileError(_refusal(path, reason)) from reason
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except OSError as reason:
+        Path(name).unlink(missing_ok=True)
+        raise FileError(_refusal(path, reason)) from reason
+
+
+def _refusal(path: Path, reason: OSError) -> str:
+    return f"{str(path)!r} cannot be written ({reason.strerror}); give a file in a folder you may write to"
+
+
+def print_text(text: str, plain: Callable[[], str]) -> None:
+    """Print *text*, or what *plain* returns where the terminal has no letters for it."""
+    try:
+        text.encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        text = plain()
+    print(text)
+
+
+def colour_wanted() -> bool:
+    """Tell whether colour may be added: a terminal, and NO_COLOR not set."""
+    return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def terminal_width() -> int:
+    """Return the terminal's width in columns, 80 where there is none."""
+    return shutil.get_terminal_size((USUAL_WIDTH, 24)).columns if sys.stdout.isatty() else USUAL_WIDTH

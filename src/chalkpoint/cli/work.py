@@ -1,0 +1,88 @@
+"""`chalkpoint work`: a question worked, on the terminal, as a page, as a drawing or as JSON."""
+
+from __future__ import annotations
+
+import json as json_text
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from chalkpoint.cli.output import colour_wanted, print_text, terminal_width, write_file
+from chalkpoint.cli.refusals import refuse_options_among
+from chalkpoint.publishing.scene import scene
+from chalkpoint.working.course import Course, read_course
+from chalkpoint.working.work import work as work_out
+
+__all__ = ["work"]
+
+
+def work(
+    operation: str,
+    /,
+    *operands: Annotated[str, Parameter(allow_leading_hyphen=True)],
+    format: str | None = None,
+    method: str | None = None,
+    course: Path | None = None,
+    names: str | None = None,
+    html: Path | None = None,
+    svg: Path | None = None,
+    json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+) -> None:
+    """Work a question, every step and every lost bit.
+
+    Parameters
+    ----------
+    operation
+        decode, encode, normalise, negate, add, subtract, range or error
+    operands
+        patterns such as 010111 0011, or values such as -5.25, 79/128 or 1 3/8
+    format
+        mantissa bits + exponent bits, such as 8+4
+    method
+        how to add and subtract, such as one-guard-bit
+    course
+        a class's conventions, in a TOML file
+    names
+        what the operands are called, such as gauge,datum
+    html
+        write a page to this file
+    svg
+        write a drawing to this file
+    json
+        print the working as one JSON object
+    plain
+        print in plain ASCII
+    """
+    refuse_options_among(operands, work)
+    working = work_out(
+        operation,
+        *operands,
+        format=format,
+        method=method,
+        course=read_course(course) if course else Course(),
+        names=tuple(name.strip() for name in names.split(",")) if names else (),
+    )
+    drawn = scene(working)
+    if html:
+        from chalkpoint.publishing.html import page
+
+        write_file(html, page(drawn))
+    if svg:
+        from chalkpoint.publishing.svg import svg as drawing
+
+        write_file(svg, drawing(drawn))
+    if json:
+        from chalkpoint.publishing.jsonform import as_json
+
+        print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
+    elif html or svg:
+        for written in filter(None, (html, svg)):
+            print(f"Written: {written}")
+    else:
+        from chalkpoint.publishing.text import text
+
+        width = terminal_width()
+        shown = text(drawn, plain=plain, colour=colour_wanted(), width=width)
+        print_text(shown, plain=lambda: text(drawn, plain=True, width=width))

@@ -1,0 +1,189 @@
+"""A scene as one accessible page, or as a part of a page that is not ours (a notebook's).
+
+The page needs nothing else: no script, no other file. Its templates and style sheets stand in
+`templates/`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from chalkpoint.publishing.htmlview import Shower
+from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, grid, plan_ruler
+from chalkpoint.publishing.parts import Block, Left, Rail, Scene, Tray
+from chalkpoint.publishing.sentences import bits_in, powers_in
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from markupsafe import Markup
+
+__all__ = ["fragment", "page"]
+
+LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
+
+
+def page(scene: Scene) -> str:
+    """Return *scene* as an HTML page, complete in itself."""
+    return _render("page.html.jinja", scene, ("rails.css", "page.css"), tag="h2")
+
+
+def fragment(scene: Scene) -> str:
+    """Return *scene* as an HTML element with its own styles, to stand in any page.
+
+    It has no headings, which would disturb those of the page around it.
+    """
+    return _render("fragment.html.jinja", scene, ("rails.css", "part.css"), tag="p")
+
+
+def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
+    environment = _environment()
+    fit = fit_of(scene)
+    own = environment.get_template("fit.css.jinja").render(fit=fit)
+    styles = "\n".join([*(_sheet(name) for name in sheets), own])
+    return environment.get_template(template).render(
+        scene=scene,
+        show=Shower(scene),
+        fit=fit.name,
+        styles=styles,
+        tag=tag,
+        plan=plan_ruler(scene.check.ruler) if scene.check.ruler else None,
+        headed=next((block for block in scene.blocks if _has_exponent(block)), None),
+        has_exponent=_has_exponent,
+        left_tray=_left_tray,
+    )
+
+
+@cache
+def _environment() -> Environment:
+    """Return the templates; imported here, because the command starts without them."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("chalkpoint.publishing"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters |= {"set": _set_sentence, "stroke": _stroke, "measure": _measure}
+    return environment
+
+
+@cache
+def _sheet(name: str) -> str:
+    return (files("chalkpoint.publishing") / "templates" / name).read_text(encoding="utf-8").strip()
+
+
+def _set_sentence(sentence: str) -> Markup:
+    """Return *sentence* with its bits set apart and its exponents raised, "to the power" for those who listen."""
+    from markupsafe import Markup, escape
+
+    found = Markup("")
+    for piece, is_bits in bits_in(sentence):
+        if is_bits:
+            classes = "bits held" if len(piece) <= LONGEST_HELD else "bits"
+            found += Markup('<span class="{}">{}</span>').format(classes, piece)
+            continue
+        for part, is_power in powers_in(piece):
+            raised = Markup('<sup><span class="words">to the power </span>{}</sup>')
+            found += raised.format(part) if is_power else escape(part)
+    return found
+
+
+def _measure(x: float) -> str:
+    """Return a measure with three places at most."""
+    return f"{x:.3f}".rstrip("0").rstrip(".")
+
+
+def _stroke(line: Line) -> str:
+    return f"M{_measure(line.x1)} {_measure(line.y1)}L{_measure(line.x2)} {_measure(line.y2)}"
+
+
+def _has_exponent(block: Block) -> bool:
+    return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in block.items)
+
+
+def _left_tray(left: Left) -> Tray:
+    return Tray(left.cells[0].column, len(left.cells))
+
+
+# === How a working gives way ===
+
+SAY, LABEL = 16.5, 5.75  # rem
+LEAST_VALUE, MOST_VALUE = 8.5, 16.5
+LONG_VALUE = 14  # characters; longer ones are set smaller
+LARGEST_CELL, ROOMY_CELL, SMALL_CELL, LEAST_CELL = 2.25, 1.6875, 1.25, 1.0625
+BROKEN_LABEL = 4.6  # rem
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The numbers from which a style sheet sizes one working; widths in rem.
+
+    columns, exponent_bits, lead, right  of the grid: mantissa columns, exponent columns, columns
+                                         before the sign place, columns up to the last place kept
+    width        columns and gaps of a whole line
+    beside       what a line takes besides its cells, with the words beside the rails; and above them
+    beside_from  from which width the words stand beside the rails; the exponent beside the mantissa;
+                 the mantissa whole; broken rails in long lines
+    full         the most a line can use
+    """
+
+    name: str
+    columns: int
+    exponent_bits: int
+    lead: int
+    right: int
+    width: float
+    beside: float
+    above: float
+    beside_from: float
+    above_from: float
+    whole_from: float
+    long_from: float
+    full: float
+    chunks: int
+    long_lines: int
+    longest_chunk: int
+    longest_line: int
+
+
+def fit_of(scene: Scene) -> Fit:
+    """Return from which widths *scene* gives way, and how."""
+    across = grid(scene)
+    parts = chunks(scene)
+    value = _value_width(scene)
+    long_lines = [parts[at : at + LONG_LINE] for at in range(0, len(parts), LONG_LINE)]
+    longest_line = max(sum(len(part) for part in line) for line in long_lines)
+    return Fit(
+        name=f"fit-{across.columns}-{across.exponent_bits}-{round(value * 4)}-{-scene.first}",
+        columns=across.columns,
+        exponent_bits=across.exponent_bits,
+        lead=max(0, -scene.first),
+        right=min(across.columns, int(scene.format.split("+")[0]) - scene.first),
+        width=across.width,
+        beside=SAY + LABEL + value,
+        above=LABEL + value,
+        beside_from=SAY + LABEL + value + across.width * ROOMY_CELL,
+        above_from=LABEL + value + across.width * SMALL_CELL,
+        whole_from=(across.columns + 0.25) * LEAST_CELL,
+        long_from=BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL,
+        full=LABEL + value + across.width * LARGEST_CELL,
+        chunks=len(parts),
+        long_lines=len(long_lines),
+        longest_chunk=max(len(part) for part in parts),
+        longest_line=longest_line,
+    )
+
+
+def _value_width(scene: Scene) -> float:
+    """Return the width kept for decimal values: the longest, as far as it is not very long."""
+    rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
+    sizes = [len(rail.value) * (0.75 if len(rail.value) <= LONG_VALUE else 0.625) for rail in rails]
+    longest = max([*sizes, *(len(rail.lost_words) * 0.625 for rail in rails)], default=0)
+    return min(MOST_VALUE, max(LEAST_VALUE, 1.5 + round(longest * 4) / 4))

@@ -1,0 +1,225 @@
+"""What a page shows, row by row: the scene's cells as class names, for the templates to set out.
+
+Nothing is decided here but which class says what; where columns stand comes from `layout`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, edge_after, thread_line
+from chalkpoint.publishing.parts import (
+    Block,
+    Carries,
+    Cell,
+    Item,
+    Left,
+    PlaceValues,
+    Rail,
+    Scene,
+    Threads,
+    Tray,
+    Weight,
+)
+
+__all__ = ["Group", "Piece", "Shower", "ShownCell", "ShownLine"]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownCell:
+    """A cell: the class names of its marks, its digit, or a place value."""
+
+    classes: str
+    digit: str = ""
+    weight: Weight | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """The cells of a row that stand in one chunk of columns.
+
+    chunk        which chunk, from 0
+    line         which long line, of several chunks, from 0
+    leads        whether it is its row's first piece in that long line
+    at           column of the first cell, counted from the first column of the scene
+    indent       the same, counted from the first column of the chunk
+    line_indent  the same, counted from the first column of the long line
+    """
+
+    chunk: int
+    line: int
+    leads: bool
+    at: int
+    indent: int
+    line_indent: int
+    cells: tuple[ShownCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """One line of a step: a rail, its carries, its place values, or the threads to the next.
+
+    kind      "rail", "carries", "pv", "threads" or "floor"
+    row       its number in the step, from 1
+    gap       whether it keeps a distance from the line above
+    classes   class names of its rails
+    joins     "over" or "under" where threads join it to the next row or the one above
+    threads   (class, stroke) of each thread
+    """
+
+    kind: str
+    row: int
+    label: str = ""
+    words: str = ""
+    gap: bool = False
+    classes: str = ""
+    joins: str = ""
+    pieces: tuple[Piece, ...] = ()
+    exponent: tuple[ShownCell, ...] = ()
+    exponent_text: str = ""
+    value: str = ""
+    lost: str = ""
+    threads: tuple[tuple[str, Line], ...] = ()
+
+
+@dataclass(slots=True)
+class Group:
+    """Lines one under the other beside the same tray, if any."""
+
+    tray: Tray | None
+    gap: bool = False
+    lines: list[ShownLine] = field(default_factory=list)
+
+
+KINDS = {"lost": "lost", "extra": "keep", "dropped": "drop"}
+THREADS = {"kept": "kept", "fallen": "fell", "copied": "copy"}
+
+
+class Shower:
+    """Shows the blocks of one scene."""
+
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.chunks = chunks(scene)
+        self.columns = scene.last - scene.first + 1
+
+    def breaks(self, block: Block) -> list[tuple[int, int, int | None]]:
+        """Return (chunk, its first column, its long line if it starts one) for all but the first that hold anything."""
+        used = {
+            cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
+        }
+        return [
+            (index, columns.start, index // LONG_LINE if index % LONG_LINE == 0 else None)
+            for index, columns in enumerate(self.chunks)
+            if index and used & set(columns)
+        ]
+
+    def groups(self, block: Block) -> list[Group]:
+        """Return the lines of *block*, those beside one tray together; walls also pass a block without lines."""
+        found: list[Group] = []
+        above: Item | None = None
+        for row, item in enumerate(block.items, start=1):
+            if not found or found[-1].tray != item.tray:
+                found.append(Group(item.tray))
+            line = self.line(item, row, gap=isinstance(above, Rail) and isinstance(item, Rail))
+            below = block.items[row] if row < len(block.items) else None
+            joins = "under" if isinstance(above, Threads) else "over" if isinstance(below, Threads) else ""
+            if line.gap and not found[-1].lines:
+                found[-1].gap, line = True, replace(line, gap=False)  # walls start at the row, not above it
+            found[-1].lines.append(replace(line, joins=joins))
+            above = item
+        if not found and block.tray:
+            found.append(Group(block.tray))
+        return found
+
+    def line(self, item: Item, row: int, *, gap: bool) -> ShownLine:
+        """Return *item* as a line."""
+        match item:
+            case Rail():
+                return self._rail(item, row, gap=gap)
+            case Carries():
+                cells = tuple(ShownCell("", cell.digit) for cell in filled(item.cells))
+                return ShownLine("carries", row, item.label, pieces=self._pieces(item.cells[0].column, cells))
+            case PlaceValues():
+                return self._place_values(item, row)
+            case Threads():
+                strokes = tuple((THREADS[thread.kind], thread_line(thread)) for thread in item.threads)
+                return ShownLine("threads", row, threads=strokes)
+
+    def floor(self, left: Left) -> ShownLine:
+        """Return a line of the tray's floor."""
+        cells = tuple(ShownCell(self._classes(cell, None, left.cells), cell.digit) for cell in left.cells)
+        pieces = self._pieces(left.cells[0].column, cells)
+        return ShownLine("floor", 1, left.label, left.words, pieces=pieces, lost=left.worth)
+
+    def _rail(self, rail: Rail, row: int, *, gap: bool) -> ShownLine:
+        cells = [ShownCell(self._classes(cell, rail.point, rail.cells), cell.digit) for cell in rail.cells]
+        first = rail.cells[0].column if rail.cells else 0
+        if rail.plus:
+            cells.insert(0, ShownCell("op", "+"))
+            first -= 1
+        return ShownLine(
+            "rail",
+            row,
+            rail.label,
+            rail.words,
+            gap=gap,
+            classes="was" if rail.soft else "",
+            pieces=self._pieces(first, tuple(cells)),
+            exponent=tuple(
+                ShownCell(self._classes(cell, None, rail.exponent), cell.digit) for cell in rail.exponent
+            ),
+            exponent_text=rail.exponent_text,
+            value=rail.value,
+            lost=rail.lost_words,
+        )
+
+    def _place_values(self, item: PlaceValues, row: int) -> ShownLine:
+        first = item.weights[0].column
+        by_column = {weight.column: weight for weight in item.weights}
+        cells = tuple(
+            ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
+        )
+        exponents = {weight.column: weight for weight in item.exponent}
+        exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(self.scene.exponent_bits))
+        return ShownLine("pv", row, item.label, pieces=self._pieces(first, cells), exponent=exponent)
+
+    def _classes(self, cell: Cell, point: int | None, row: tuple[Cell, ...]) -> str:
+        marks = {
+            KINDS.get(cell.kind, ""): True,
+            "ch": cell.changed,
+            "fill": cell.copied,
+            "g": edge_after(cell.column, point),
+            "p": cell.column == point,
+            "a": _starts_rail(cell, row),
+            "z": cell == row[-1],
+            "t": cell == next((other for other in row if other.kind == "lost"), None),
+        }
+        return " ".join(name for name, marked in marks.items() if name and marked)
+
+    def _pieces(self, first: int, cells: tuple[ShownCell, ...]) -> tuple[Piece, ...]:
+        """Return *cells*, which start in column *first*, parted as the scene's columns are."""
+        found: list[Piece] = []
+        for index, columns in enumerate(self.chunks):
+            here = tuple(cells[max(0, columns.start - first) : max(0, columns.stop - first)])
+            if here:
+                start, line = max(first, columns.start), index // LONG_LINE
+                line_start = self.chunks[line * LONG_LINE].start
+                leads = not found or found[-1].line != line
+                at = start - self.scene.first
+                found.append(Piece(index, line, leads, at, start - columns.start, start - line_start, here))
+        return tuple(found)
+
+
+def _starts_rail(cell: Cell, row: tuple[Cell, ...]) -> bool:
+    """Tell whether a rail's left edge stands before *cell*: an extra sign place is outside it."""
+    kept = [other for other in row if other.kind in {"kept", "lost"}]
+    return bool(kept) and cell == kept[0]
+
+
+def filled(cells: tuple[Cell, ...]) -> Iterator[Cell]:
+    """Yield *cells* with blank ones between them, so that they stand without gaps."""
+    by_column = {cell.column: cell for cell in cells}
+    for column in range(cells[0].column, cells[-1].column + 1):
+        yield by_column.get(column, Cell(column, ""))

@@ -1,0 +1,97 @@
+"""A working as a JSON object, `chalkpoint.working/1`: keys are promises, values are exact.
+
+Values are strings that another program reads back exactly (`write_exact`); bits are strings;
+exponents are integers; what does not exist is null.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.exact import write_exact
+from chalkpoint.working.check import Check
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Result, Working
+from chalkpoint.working.written import Row
+
+__all__ = ["as_json"]
+
+SCHEMA = "chalkpoint.working/1"
+
+
+def as_json(working: Working) -> dict[str, Any]:
+    """Return *working* as a dictionary of JSON values, its keys in a fixed order.
+
+    >>> from chalkpoint.working.work import work
+    >>> found = as_json(work("subtract", "010111 0011", "010100 0001", format="6+4"))
+    >>> found["result"]
+    {'outcome': 'in range', 'bits': '010010 0011', 'value': '9/2'}
+    >>> found["steps"][1]["rows"][1]["lost"], found["check"]["verdict"]
+    ('00', 'exact')
+    """
+    question = working.question
+    return {
+        "schema": SCHEMA,
+        "question": {
+            "operation": question.operation.name,
+            "format": str(question.format),
+            "operands": list(question.operands),
+            "course": question.course.to_dict(),
+            "names": list(question.names[: question.operation.operands]),
+            "title": working.title,
+        },
+        "method": working.method,
+        "steps": [_step(step) for step in working.steps],
+        "result": _result(working.result),
+        "check": _check(working.check),
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "rule": step.rule,
+        "says": step.says,
+        "rows": [_row(row) for row in step.rows],
+        "number": step.number,
+        "spoken": step.spoken,
+    }
+
+
+def _row(row: Row) -> dict[str, Any]:
+    """Return a row; one of carries has no bits, but a "1" over each column carried into."""
+    found = {
+        "label": row.label,
+        "bits": row.bits,
+        "exponent": row.exponent,
+        "lost": row.lost,
+        "value": _exact(row.value),
+        "spoken": row.spoken,
+    }
+    return found | ({"carries": row.carries} if row.carries else {})
+
+
+def _result(result: Result) -> dict[str, Any]:
+    found: dict[str, Any] = {"outcome": result.outcome, "bits": result.bits, "value": _exact(result.value)}
+    if result.values:
+        found["values"] = {
+            name: {"bits": bits, "value": write_exact(value)} for name, (bits, value) in result.values.items()
+        }
+    return found
+
+
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "exact": write_exact(check.exact),
+        "nearest": list(check.nearest),
+        "by_rule": check.by_rule,
+        "verdict": check.verdict,
+        "error": _exact(check.error),
+        "unavoidable_error": write_exact(check.unavoidable_error),
+        "relative_error": _exact(check.relative_error),
+        "error_ulps": _exact(check.error_ulps),
+    }
+
+
+def _exact(x: Fraction | None) -> str | None:
+    return None if x is None else write_exact(x)

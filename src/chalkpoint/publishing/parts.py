@@ -1,0 +1,266 @@
+"""The parts of a scene: what a working looks like, on a grid of columns, before any medium draws it.
+
+Columns are places of the mantissa. Column 0 is the sign place, just left of the binary point;
+fraction places are 1, 2, ...; places left of the point are -1, -2, ... A place keeps its column
+through the whole working. The exponent has a grid of its own, its highest bit in column 0.
+
+Everything a medium writes is here as text or as a whole number: none computes a value of its own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TypeAlias
+
+__all__ = [
+    "Block",
+    "Carries",
+    "Cell",
+    "Check",
+    "Item",
+    "Left",
+    "PlaceValues",
+    "Rail",
+    "Ruler",
+    "Scene",
+    "Thread",
+    "Threads",
+    "Tick",
+    "Tray",
+    "Weight",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One digit in its column.
+
+    kind     "kept"; "lost" for a digit in the tray; "extra" for an extra sign place that counts;
+             "dropped" for a carry that is struck out
+    changed  whether it changed in this step
+    copied   whether it is a copy of the sign bit, brought in by a shift
+    """
+
+    column: int
+    digit: str
+    kind: str = "kept"
+    changed: bool = False
+    copied: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Tray:
+    """Where lost bits stand: its heavy left wall is on the left edge of column *left*; *width* in columns."""
+
+    left: int
+    width: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rail:
+    """A row of bit cells.
+
+    cells          mantissa, extra sign place and tray, in column order without gaps
+    point          the wedge stands on the right edge of this column; None where there is no point
+    exponent       cells of the exponent, or none
+    exponent_text  the exponent as an integer where it cannot be written in the field, else ""
+    value          the row's value in decimal, or ""
+    worth          what the digits in its tray are worth, or "" where they are worth nothing; what
+                   was added instead where they were *rounded_up*
+    soft           kept for comparison, such as "before"
+    plus           whether a plus sign stands in the column before the first cell
+    words          the row for the ear
+    tray           the tray whose walls pass this row, if any
+    """
+
+    label: str
+    cells: tuple[Cell, ...] = ()
+    point: int | None = None
+    exponent: tuple[Cell, ...] = ()
+    exponent_text: str = ""
+    value: str = ""
+    worth: str = ""
+    rounded_up: bool = False
+    soft: bool = False
+    plus: bool = False
+    words: str = ""
+    tray: Tray | None = None
+
+    @property
+    def bits(self) -> str:
+        """The digits kept, without an extra sign place."""
+        return "".join(cell.digit for cell in self.cells if cell.kind == "kept")
+
+    @property
+    def lost(self) -> tuple[Cell, ...]:
+        """The digits in its tray."""
+        return tuple(cell for cell in self.cells if cell.kind == "lost")
+
+    @property
+    def lost_words(self) -> str:
+        """What stands beside the value: "0.0625 lost", or "0.03125 gained" by rounding up."""
+        return f"{self.worth} {'gained' if self.rounded_up else 'lost'}" if self.worth else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carries:
+    """Carries, each small above the column it was carried into."""
+
+    label: str
+    cells: tuple[Cell, ...]
+    tray: Tray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """One digit's way from the row above to the row below.
+
+    kind  "kept"; "fallen" into the tray; "copied" from the sign
+    """
+
+    start: int
+    end: int
+    kind: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Threads:
+    """The ways of all digits between two rows."""
+
+    threads: tuple[Thread, ...]
+    tray: Tray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """The place value of a column: *top* alone, a stacked fraction *top*/*bottom*, or *top* to a *power*."""
+
+    column: int
+    top: str
+    bottom: str = ""
+    power: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlaceValues:
+    """Place values under a row; *words* is the same in one line."""
+
+    label: str
+    weights: tuple[Weight, ...]
+    exponent: tuple[Weight, ...]
+    words: str
+    tray: Tray | None = None
+
+
+Item: TypeAlias = Rail | Carries | Threads | PlaceValues
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A step: what is said, and what is written.
+
+    tray  the tray whose walls stand when the step ends, if any
+    """
+
+    number: int
+    rule: str
+    title: str
+    detail: str
+    spoken: str
+    items: tuple[Item, ...]
+    tray: Tray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """Bits left in the tray at the check, on its floor, and what they are worth (or what rounding them up gained)."""
+
+    label: str
+    cells: tuple[Cell, ...]
+    worth: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A pattern on the ruler, *at* ruler steps from its left end."""
+
+    at: int
+    named: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """The exact answer and the one worked, on a ruler of the patterns between them.
+
+    steps    length of the ruler, in ruler steps
+    ticks    one a step
+    exact    where the exact answer stands, in ruler steps from the left end
+    worked   the same for the answer worked
+    labels   ("exact", its value) and ("worked", its value)
+    scale    what one ruler step is, where it is more than a unit in the last place
+    words    the ruler in one sentence or two
+    """
+
+    steps: int
+    ticks: tuple[Tick, ...]
+    exact: Fraction
+    worked: Fraction
+    labels: tuple[tuple[str, str], tuple[str, str]]
+    scale: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """The check in decimal.
+
+    left     what the tray still holds
+    lines    (label, text) pairs written under each other
+    verdict  one plain sentence
+    reasons  where the error was made, and how large it is
+    """
+
+    number: int
+    title: str
+    detail: str
+    spoken: str
+    left: tuple[Left, ...]
+    lines: tuple[tuple[str, str], ...]
+    ruler: Ruler | None
+    verdict: str
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scene:
+    """A whole working, drawn once.
+
+    title           such as "8.875 − 3.6875 in 8+4"
+    method          the method in words, or ""
+    course          what the class is called, or ""
+    format          such as "8+4"
+    first, last     the outermost columns used
+    exponent_bits   columns of the exponent's grid
+    exponent_first  whether the exponent stands left of the mantissa
+    headings        over the mantissa, the exponent, the decimal values and the tray
+    """
+
+    title: str
+    method: str
+    course: str
+    format: str
+    first: int
+    last: int
+    exponent_bits: int
+    exponent_first: bool
+    blocks: tuple[Block, ...]
+    check: Check
+    headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "decimal", "tray"))
+
+    @property
+    def words(self) -> str:
+        """The whole working for the ear."""
+        said = [f"{block.number}. {block.spoken}" for block in self.blocks]
+        return " ".join([*said, f"{self.check.number}. {self.check.spoken}"])

@@ -1,0 +1,171 @@
+"""The scene of a working: its rows, marks and words placed on a grid of columns, once for every medium."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from chalkpoint.numbers.exact import MINUS, write_value
+from chalkpoint.publishing.parts import (
+    Block,
+    Carries,
+    Cell,
+    Check,
+    Item,
+    Rail,
+    Scene,
+    Thread,
+    Threads,
+)
+from chalkpoint.publishing.rulers import ruler
+from chalkpoint.publishing.trays import left_in_tray, with_walls
+from chalkpoint.publishing.weights import place_values
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
+from chalkpoint.working.written import Row
+
+__all__ = ["scene"]
+
+
+def scene(working: Working) -> Scene:
+    """Return the scene of *working*: a block a step, then the check.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.work import work
+    >>> drawn = scene(work("subtract", "010111 0011", "010100 0001", format="6+4"))
+    >>> [block.title for block in drawn.blocks]
+    ['Read', 'Match the exponents', 'Negate the second', 'Add']
+    >>> drawn.blocks[-1].items[-2].bits, drawn.first, drawn.last
+    ('010010', -1, 7)
+    """
+    course, number_format = working.question.course, working.question.format
+    weights = number_format.exponent.weights()
+    blocks = with_walls(
+        _weighed_below([_block(step, weights, course.point) for step in working.steps], weights)
+    )
+    columns = [column for block in blocks for item in block.items for column in _columns(item)]
+    return Scene(
+        title=working.title,
+        method=working.method_words,
+        course=course.name,
+        format=str(number_format),
+        first=min(columns, default=0),
+        last=max(columns, default=0),
+        exponent_bits=number_format.exponent_bits,
+        exponent_first=number_format.exponent_first,
+        blocks=blocks,
+        check=_check(working, blocks),
+    )
+
+
+def _block(step: Step, weights: tuple[int, ...], point: str) -> Block:
+    items = tuple(_items(step.rows, weights, point))
+    return Block(step.number, step.rule, step.title, step.detail, step.spoken, items)
+
+
+def _weighed_below(blocks: list[Block], weights: tuple[int, ...]) -> list[Block]:
+    """Return *blocks* with place values under the last row too, where that is a whole pattern."""
+    if blocks and blocks[-1].items:
+        last = blocks[-1].items[-1]
+        if isinstance(last, Rail) and last.exponent:
+            below = place_values(last.cells, weights)
+            blocks[-1] = replace(blocks[-1], items=(*blocks[-1].items, below))
+    return blocks
+
+
+def _items(rows: Iterable[Row], weights: tuple[int, ...], point: str) -> Iterator[Item]:
+    """Yield what is drawn for *rows*, top to bottom: threads before a row that moved, place values after it."""
+    above: Rail | None = None
+    for row in rows:
+        if row.carries:
+            yield _carries(row)
+            continue
+        rail = _rail(row, point)
+        threads = tuple(_threads(above, rail, row.moved)) if above and row.moved else ()
+        if threads:
+            yield Threads(threads=threads)
+        yield rail
+        if row.place_values:
+            yield place_values(rail.cells, weights)
+        above = rail
+
+
+def _carries(row: Row) -> Carries:
+    cells = (Cell(column, digit) for column, digit in enumerate(row.carries) if digit == "1")
+    return Carries(label=row.label, cells=tuple(cells))
+
+
+def _rail(row: Row, point: str) -> Rail:
+    return Rail(
+        label=row.label,
+        cells=tuple(_cells(row)),
+        point=0 if row.bits and row.places else None,
+        exponent=tuple(
+            Cell(column, digit, changed=_marked(row.exponent_changed, column))
+            for column, digit in enumerate(row.exponent_bits)
+        ),
+        exponent_text=""
+        if row.exponent is None or row.exponent_bits
+        else str(row.exponent).replace("-", MINUS),
+        value="" if row.value is None else write_value(row.value, point=point),
+        worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
+        rounded_up=row.lost_value < 0,
+        soft=row.soft,
+        plus=row.plus,
+        words=row.spoken,
+    )
+
+
+def _cells(row: Row) -> Iterator[Cell]:
+    """Yield the cells of *row* in column order: extra sign place, mantissa, tray."""
+    first = 1 - (len(row.bits) - row.places)
+    for at, digit in enumerate(row.lead):
+        yield Cell(first - len(row.lead) + at, digit, kind="dropped" if row.lead_is == "dropped" else "extra")
+    for at, digit in enumerate(row.bits):
+        yield Cell(first + at, digit, changed=_marked(row.changed, at), copied=at < row.filled)
+    for at, digit in enumerate(row.lost, start=first + len(row.bits)):
+        yield Cell(at, digit, kind="lost")
+
+
+def _marked(mask: str, at: int) -> bool:
+    return mask[at : at + 1] == "1"
+
+
+def _threads(above: Rail, below: Rail, moved: int) -> Iterator[Thread]:
+    """Yield the way of each digit of *above* that stands *moved* places further right in *below*."""
+    source = [cell for cell in above.cells if cell.kind in {"kept", "extra"}]
+    if not source or any("\u2026" in rail.bits for rail in (above, below)):
+        return  # a row with its middle left out has no true columns there
+    landing = {cell.column: cell.kind for cell in below.cells}
+    for cell in below.cells:
+        if cell.copied:
+            yield Thread(source[0].column, cell.column, "copied")
+    for cell in source:
+        kind = landing.get(cell.column + moved)
+        if kind:
+            yield Thread(cell.column, cell.column + moved, "fallen" if kind == "lost" else "kept")
+
+
+def _columns(item: Item) -> Iterator[int]:
+    """Yield the outermost columns *item* uses; a plus sign takes the column before its row."""
+    if isinstance(item, Rail | Carries) and item.cells:
+        yield item.cells[0].column - (isinstance(item, Rail) and item.plus)
+        yield item.cells[-1].column
+
+
+def _check(working: Working, blocks: tuple[Block, ...]) -> Check:
+    check, said, point = working.check, working.check_words, working.question.course.point
+    drawn = None
+    if check.value is not None and check.unit is not None:
+        drawn = ruler(check.exact, check.value, check.unit, point=point)
+    return Check(
+        number=len(blocks) + 1,
+        title=said.title,
+        detail=said.detail,
+        spoken=said.spoken,
+        left=left_in_tray(blocks),
+        lines=said.lines,
+        ruler=drawn,
+        verdict=said.verdict,
+        reasons=said.reasons,
+    )

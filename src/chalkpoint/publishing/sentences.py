@@ -1,0 +1,65 @@
+"""Bits and powers inside sentences: found, so that a medium can set them apart; and sentences in lines."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterator
+
+__all__ = ["bits_in", "powers_in", "wrap"]
+
+HELD = "\u00a0"  # a space at which no line breaks
+POWER = re.compile(r"\^(\u2212?\d+)")
+BITS = re.compile(
+    r"""
+    \b
+    (?:
+        [01]+\.?[01]+[ ][01]{2,}(?!\.\d)   # a whole pattern, its fields parted by a space
+      | [01]{2,}[ ][01]\.[01]+             # the same, exponent first
+      | 0[01]+\.[01]+                      # fixed point: no decimal starts with 0 and another digit
+      | [01]{5,}\u2026?                    # a long run of bits, perhaps never ending
+    )
+    (?!\w)
+    """,
+    re.VERBOSE,
+)
+
+
+def bits_in(sentence: str) -> Iterator[tuple[str, bool]]:
+    """Yield *sentence* in pieces, each with whether it is bits.
+
+    >>> list(bits_in("It fits, as 0.1010011 0011."))
+    [('It fits, as ', False), ('0.1010011 0011', True), ('.', False)]
+    """
+    end = 0
+    for match in BITS.finditer(sentence):
+        if match.start() > end:
+            yield sentence[end : match.start()], False
+        yield match[0], True
+        end = match.end()
+    if end < len(sentence):
+        yield sentence[end:], False
+
+
+def powers_in(sentence: str) -> Iterator[tuple[str, bool]]:
+    """Yield *sentence* in pieces, each with whether it is an exponent, to be raised; "^" is left out.
+
+    >>> list(powers_in("3 \u00d7 2^5 lost"))
+    [('3 \u00d7 2', False), ('5', True), (' lost', False)]
+    """
+    for index, piece in enumerate(POWER.split(sentence)):
+        if piece:
+            yield piece, index % 2 == 1
+
+
+def wrap(sentence: str, width: int) -> list[str]:
+    """Return *sentence* in lines of at most *width* characters; a pattern that fits a line is never parted.
+
+    >>> wrap("It fits, as 0.1010011 0011.", 22)
+    ['It fits, as', '0.1010011 0011.']
+    """
+    held = "".join(
+        piece.replace(" ", HELD) if bits and len(piece) < width else piece
+        for piece, bits in bits_in(sentence)
+    )
+    return [line.replace(HELD, " ") for line in textwrap.wrap(held, width, break_on_hyphens=False)]

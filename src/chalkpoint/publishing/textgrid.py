@@ -1,0 +1,162 @@
+"""Where columns stand in a line of text: two characters a bit, or one where two do not fit.
+
+With one character a bit the digits stand in groups of four from the point, and a blank is kept
+wherever a wall or the point has to stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from chalkpoint.publishing.parts import Carries, Rail, Scene, Tray
+
+__all__ = ["FIELD_GAP", "INDENT", "TextGrid", "choose_grid", "rails", "split_grid"]
+
+INDENT = 4
+LABEL = 12  # characters kept for labels; longer ones make it wider
+LONGEST_LABEL = 20
+FIELD_GAP = 3
+PIECE = 8  # places
+
+
+@dataclass(frozen=True, slots=True)
+class TextGrid:
+    """Character positions in a line, from 0.
+
+    width        characters a line
+    columns      the mantissa columns this grid covers
+    at           position of each column
+    pitch        characters from one bit to the next
+    text_at      where sentences beside labels start
+    exponent_at  position of the exponent's first bit
+    value_at     position of a value's first digit; a minus stands before it
+    values       "beside" the bits, or "below" where they do not fit
+    broken       whether exponents and values stand on lines of their own
+    """
+
+    width: int
+    columns: range
+    at: dict[int, int]
+    pitch: int
+    text_at: int
+    exponent_at: int
+    value_at: int
+    values: str = "beside"
+    broken: bool = False
+
+    @property
+    def wedge(self) -> int:
+        """Position of the binary point, between column 0 and column 1."""
+        return self.at[0] + 1
+
+    def wall_left(self, tray: Tray) -> int:
+        """Position of a tray's left wall."""
+        return self.at[tray.left] - 1
+
+    def wall_right(self, tray: Tray) -> int:
+        """Position of a tray's right wall."""
+        return self.at[tray.left + tray.width - 1] + self.pitch
+
+    def part(self, columns: range) -> TextGrid:
+        """Return the grid of these columns alone, moved to the left edge."""
+        shift = self.at[columns[0]] - self.at[self.columns[0]] if columns else 0
+        return replace(self, columns=columns, at={column: self.at[column] - shift for column in columns})
+
+
+def rails(scene: Scene) -> list[Rail]:
+    """Return every rail of *scene*, top to bottom."""
+    return [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
+
+
+def choose_grid(scene: Scene, width: int) -> TextGrid:
+    """Return the roomiest grid on which *scene* fits into *width* characters.
+
+    Tried in turn: two characters a bit; one; one with the values below; rails in pieces, at two
+    characters a bit if a whole rail fits that way, else at one.
+    """
+    for pitch, values in ((2, "beside"), (1, "beside"), (1, "below")):
+        found = _grid(scene, width, pitch, values)
+        if _right_edge(scene, found) <= width:
+            return found
+    roomy = _grid(scene, width, 2, broken=True)
+    if max(roomy.at[scene.last] + 2, roomy.exponent_at + 2 * scene.exponent_bits) <= width:
+        return roomy
+    return _grid(scene, width, 1, broken=True)
+
+
+def _grid(scene: Scene, width: int, pitch: int, values: str = "beside", *, broken: bool = False) -> TextGrid:
+    labels = max((len(label) for label in _labels(scene)), default=0)
+    label = min(max(LABEL, labels), LONGEST_LABEL)
+    start = INDENT + label + 1
+    start += 2 if scene.first >= 0 else 0  # room for a plus sign is always kept
+    exponent_bits = scene.exponent_bits * pitch - (pitch - 1)
+    mantissa, exponent = scene.headings[:2]
+    exponent_leads = scene.exponent_first and not broken
+    field = max(exponent_bits, len(exponent)) + FIELD_GAP if exponent_leads else 0
+    at, edge = _positions(scene, start + field, pitch)
+    edge = max(edge, at[max(0, scene.first)] + len(mantissa))
+    text_at = INDENT + label + 3
+    exponent_at = text_at if broken else start if exponent_leads else edge + FIELD_GAP
+    before_value = edge if exponent_leads else exponent_at + exponent_bits
+    return TextGrid(
+        width=width,
+        columns=range(scene.first, scene.last + 1),
+        at=at,
+        pitch=pitch,
+        text_at=text_at,
+        exponent_at=exponent_at,
+        value_at=before_value + FIELD_GAP + 1,
+        values=values,
+        broken=broken,
+    )
+
+
+def _labels(scene: Scene) -> Iterable[str]:
+    for block in scene.blocks:
+        for item in block.items:
+            if isinstance(item, Rail | Carries):
+                yield item.label
+    yield from (label for label, _ in scene.check.lines)
+
+
+def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], int]:
+    """Return the position of every column from *start*, and the first free position after them."""
+    drawn = rails(scene)
+    closed = {rail.lost[-1].column for rail in drawn if rail.lost}
+    parted = closed | {rail.lost[0].column - 1 for rail in drawn if rail.lost}
+    parted |= {cell.column for rail in drawn for cell in rail.cells if cell.kind in {"dropped", "extra"}}
+    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.plus}
+    at, position = {}, start
+    for column in range(scene.first, scene.last + 1):
+        at[column] = position
+        position += pitch + (1 if pitch == 1 and (column % 4 == 0 or column in parted) else 0)
+    return at, position + (1 if pitch == 2 and scene.last in closed else 0)
+
+
+def _right_edge(scene: Scene, grid: TextGrid) -> int:
+    """Return how long the longest row is; what a row lost may stand on the line below it."""
+    _, exponent, value, _ = scene.headings
+    named_to = grid.exponent_at + len(exponent)
+    if grid.values == "below":
+        return max(grid.value_at - FIELD_GAP, named_to)
+    beside = [max(len(rail.value.lstrip("\u2212")), len(rail.lost_words)) for rail in rails(scene)]
+    return max(
+        max(grid.value_at, named_to + FIELD_GAP + 1) + len(value), grid.value_at + max(beside, default=0)
+    )
+
+
+def split_grid(grid: TextGrid) -> list[TextGrid]:
+    """Return *grid* in pieces that fit a line, parted after every eight places or a multiple.
+
+    A last place for a wall is kept free.
+    """
+    starts = [column for column in grid.columns if column % PIECE == 1 and column > grid.columns[0]]
+    ends = [*starts, grid.columns.stop]
+    pieces, first = [], grid.columns.start
+    room = grid.width - grid.at[first] - 1
+    for end, following in zip(ends, [*ends[1:], None], strict=True):
+        if following is None or grid.at[following - 1] - grid.at[first] + grid.pitch > room:
+            pieces.append(grid.part(range(first, end)))
+            first = end
+    return pieces

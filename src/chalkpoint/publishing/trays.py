@@ -1,0 +1,61 @@
+"""The tray: its walls run down from the row that lost a 1 to the check, where the bits stand again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from chalkpoint.publishing.parts import Block, Item, Left, Rail, Tray
+from chalkpoint.working.speech import say_bits
+
+__all__ = ["left_in_tray", "with_walls"]
+
+
+def with_walls(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """Return *blocks* with each item told which tray stands beside it.
+
+    A tray begins at the first row that loses something there. A later loss further left (a guard
+    bit cut at the end) begins a new one: the digits of a place never leave their column.
+    """
+    blocks = tuple(blocks)
+    trays = _trays(blocks)
+    standing: Tray | None = None
+    walled = []
+    for block in blocks:
+        items: list[Item] = []
+        for item in block.items:
+            if isinstance(item, Rail) and item.worth:
+                standing = trays[item.lost[0].column]
+            items.append(replace(item, tray=standing))
+        walled.append(replace(block, items=tuple(items), tray=standing))
+    return tuple(walled)
+
+
+def _trays(blocks: Iterable[Block]) -> dict[int, Tray]:
+    """Return the trays by their left column, each as wide as the most that falls into it."""
+    widths: dict[int, int] = {}
+    for _, rail in _losing(blocks):
+        left = rail.lost[0].column
+        widths[left] = max(widths.get(left, 0), len(rail.lost))
+    return {left: Tray(left, width) for left, width in widths.items()}
+
+
+def _losing(blocks: Iterable[Block]) -> Iterator[tuple[Block, Rail]]:
+    for block in blocks:
+        for item in block.items:
+            if isinstance(item, Rail) and item.worth:
+                yield block, item
+
+
+def left_in_tray(blocks: Iterable[Block]) -> tuple[Left, ...]:
+    """Return what the tray still holds at the check, a line for each loss."""
+    losing = list(_losing(blocks))
+    return tuple(_left(block, rail, only=len(losing) == 1) for block, rail in losing)
+
+
+def _left(block: Block, rail: Rail, *, only: bool) -> Left:
+    bits = say_bits("".join(cell.digit for cell in rail.lost))
+    label = "left in tray" if only else f"left, step {block.number}"
+    holds = "still holds" if only else f"holds from step {block.number}"
+    worth = f"rounded up: {rail.worth} gained" if rail.rounded_up else f"worth {rail.worth}"
+    return Left(label, rail.lost, worth, f"The tray {holds} {bits}, {worth}.")

@@ -1,0 +1,82 @@
+"""Place values: what stands under the columns of a rail.
+
+Short rails carry every value: stacked fractions to 1/128, then a power of two every fourth place.
+Long rails carry powers every fourth place only, so that they can still be read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from chalkpoint.numbers.exact import MINUS
+from chalkpoint.publishing.parts import Cell, PlaceValues, Weight
+
+__all__ = ["place_values"]
+
+LAST_STACKED = 7  # 1/128
+SHORT_MANTISSA, SHORT_EXPONENT = 12, 6  # columns
+LONGEST_WHOLE = 10  # 2**10 and more are written as powers
+
+
+def place_values(
+    cells: Iterable[Cell], exponent_weights: Iterable[int], *, label: str = "place value"
+) -> PlaceValues:
+    """Return the place values under a row of mantissa *cells* and an exponent of these weights.
+
+    >>> place_values([Cell(c, "0") for c in range(8)], [-8, 4, 2, 1]).words
+    'place values: \u22121, then 1/2, 1/4 ... 1/128'
+    """
+    columns = [cell.column for cell in cells if cell.kind == "kept"]
+    few = len(columns) <= SHORT_MANTISSA
+    found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
+    weights = (_sign_weight(columns[0]), *(weight for weight in found if weight))
+    return PlaceValues(
+        label=label, weights=weights, exponent=tuple(_exponent(list(exponent_weights))), words=_words(columns)
+    )
+
+
+def _sign_weight(column: int) -> Weight:
+    """Return the weight of the sign place: it counts against the others."""
+    if -column < LONGEST_WHOLE:
+        return Weight(column, f"{MINUS}{1 << -column}")
+    return Weight(column, f"{MINUS}2", power=str(-column))
+
+
+def _weight(column: int, *, few: bool) -> Weight | None:
+    if column <= 0 and -column < LONGEST_WHOLE:
+        return Weight(column, str(1 << -column))
+    if few and 0 < column <= LAST_STACKED:
+        return Weight(column, "1", bottom=str(1 << column))
+    if column % 4 == 0:
+        return Weight(column, "2", power=str(-column).replace("-", MINUS))
+    return None
+
+
+def _exponent(weights: list[int]) -> Iterable[Weight]:
+    """Yield the weights under the exponent; of a long one, the first and every fourth from the right."""
+    few = len(weights) <= SHORT_EXPONENT
+    for column, weight in enumerate(weights):
+        place = len(weights) - 1 - column
+        if column and not few and place % 4 != 3:
+            continue
+        sign = MINUS if weight < 0 else ""
+        if place < LONGEST_WHOLE:
+            yield Weight(column, f"{sign}{abs(weight)}")
+        else:
+            yield Weight(column, f"{sign}2", power=str(place))
+
+
+def _words(columns: list[int]) -> str:
+    named = [_in_line(column) for column in columns[1:]]
+    rest = named if len(named) <= 3 else [named[0], f"{named[1]} ... {named[-1]}"]
+    sign = _sign_weight(columns[0])
+    first = f"{sign.top}^{sign.power}" if sign.power else sign.top
+    return f"place values: {first}, then {', '.join(rest)}" if rest else f"place value: {first}"
+
+
+def _in_line(column: int) -> str:
+    if -LONGEST_WHOLE < column <= 0:
+        return str(1 << -column)
+    if 0 < column < LONGEST_WHOLE:
+        return f"1/{1 << column}"
+    return f"2^{-column}".replace("-", MINUS)

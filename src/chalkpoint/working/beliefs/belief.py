@@ -1,0 +1,114 @@
+"""What a belief is: a faulty rule, how a pupil would put it, what helps, and every place where it acts.
+
+A belief is not tied to a step: a pupil who reads sign and magnitude does so in integers, mantissas
+and exponents alike. So a belief lists *places*; in each it fills or replaces named slots of the
+methods of some operations on one family of formats. Beliefs that pass for one another on paper but
+act in different places (reading and writing, say) name each other as *kin*.
+
+Evidence is a letter: R, reported in interviews and tests on number representation or seen in public
+question threads; T, teachers' lore; C, conjecture. The weight (3, 2 or 1) is a guess at how common
+the belief is, and no measurement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Any, TypeAlias
+
+from chalkpoint.working.methods import Method
+
+__all__ = ["ADDING", "FAMILIES", "FLOAT", "INTEGER", "Belief", "Place", "faulty_method"]
+
+FLOAT = "m+e"
+INTEGER = "integer"
+FAMILIES: dict[str, str] = {
+    FLOAT: "a two's complement mantissa and exponent",
+    INTEGER: "two's complement integers",
+    "fixed": "two's complement with a binary point",
+    "unsigned": "digits without a sign place",
+    "IEEE": "sign, biased exponent, fraction with a hidden one",
+}
+ADDING = ("add", "subtract")
+
+AnyRule: TypeAlias = Callable[..., Any]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Place:
+    """One place where a belief acts.
+
+    operations  the operations whose methods it changes
+    rules       by slot, the rule that fills it
+    says        by line of working, the sentence beside it where a faulty rule wrote it
+    family      one of FAMILIES
+    """
+
+    operations: tuple[str, ...]
+    rules: Mapping[str, AnyRule]
+    says: Mapping[str, str] = field(default_factory=dict)
+    family: str = FLOAT
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Belief:
+    """A faulty rule that a pupil may hold.
+
+    id        its name everywhere, in words joined by hyphens
+    says      the faulty rule in one plain sentence, as the pupil would put it
+    step      the step it is first seen on
+    nudge     first hint: a question that lets the pupil doubt
+    rule      second hint: the right rule
+    show      third hint: one move made, never the whole answer
+    evidence  R, T or C
+    weight    3, 2 or 1: how common we guess it to be
+    cause     where it may come from
+    places    where it acts
+    alike     beliefs that give the same answer in the same place unless the working tells them apart
+    kin       beliefs that are this one seen in another place
+    policy    True where it breaks what the question asks rather than what the digits mean
+    """
+
+    id: str
+    says: str
+    step: str
+    nudge: str
+    rule: str
+    show: str
+    evidence: str
+    weight: int
+    cause: str
+    places: tuple[Place, ...]
+    alike: tuple[str, ...] = ()
+    kin: tuple[str, ...] = ()
+    policy: bool = False
+
+    def __repr__(self) -> str:
+        return f"<belief {self.id}>"
+
+    @property
+    def hints(self) -> tuple[str, str, str]:
+        """The three hints, in the order they are given."""
+        return self.nudge, self.rule, self.show
+
+    def place_for(self, operation: str, family: str = FLOAT) -> Place | None:
+        """Return where the belief acts in *operation* on *family*; None where it does not."""
+        for place in self.places:
+            if place.family == family and operation in place.operations:
+                return place
+        return None
+
+    def method_for(self, operation: str, base: Method, family: str = FLOAT) -> Method | None:
+        """Return *base* as the pupil works it: some rules replaced; None where the belief does not act.
+
+        base  any method of *operation* (``methods.method_for``)
+        """
+        return faulty_method(self, operation, base, family)
+
+
+@cache
+def faulty_method(belief: Belief, operation: str, base: Method, family: str) -> Method | None:
+    """Return *base* with *belief*'s rules in their slots, made once."""
+    place = belief.place_for(operation, family)
+    return None if place is None else base.with_faults(place.rules, place.says)

@@ -1,0 +1,230 @@
+"""Beliefs about a carry, a sum that does not fit, and an exponent past its limit."""
+
+from __future__ import annotations
+
+from chalkpoint.numbers.carriers import opposite, where, wrap
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working import floating
+from chalkpoint.working.beliefs.adding import carry_out, unless_said
+from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
+
+__all__ = ["CARRYING", "repair_as_overflow", "wrap_exponent"]
+
+
+# === Rules ===
+
+
+def write_carry(page: Page, fmt: FloatFormat) -> Page:
+    """Write a carry out of the sign column in front of the sum, a digit more than the mantissa has."""
+    carried = carry_out(page, fmt)
+    bits = fmt.mantissa_bits + page.extra
+    columns = (1 << bits) - 1
+    judged = floating.judge_overflow(page, fmt)
+    return judged._replace(
+        total=where(carried, (page.total & columns) - (1 << bits), page.total),
+        overflowed=judged.overflowed & opposite(carried),
+        outcome=where(carried, TOO_LONG, IN_RANGE),
+    )
+
+
+def overflow_on_carry(page: Page, fmt: FloatFormat) -> Page:
+    """Say overflow where the sign column carries."""
+    carried = carry_out(page, fmt)
+    judged = floating.judge_overflow(page, fmt)
+    return judged._replace(
+        overflowed=judged.overflowed & opposite(carried), outcome=where(carried, OVERFLOW, IN_RANGE)
+    )
+
+
+def shift_carry_in(page: Page, fmt: FloatFormat) -> Page:
+    """Where the sign column carries, shift the sum right behind that 1; raise the exponent by 1."""
+    carried = carry_out(page, fmt)
+    bits = fmt.mantissa_bits + page.extra
+    usual = floating.repair(page, fmt)
+    behind = ((page.total & ((1 << bits) - 1)) >> 1) - (1 << (bits - 1))
+    return usual._replace(
+        total=where(carried, behind, usual.total),
+        exponent=where(carried, page.exponent + 1, usual.exponent),
+    )
+
+
+def repair_copying_sign(page: Page, fmt: FloatFormat) -> Page:
+    """Where the sum overflowed, shift its columns right and copy the first of them; raise the exponent."""
+    wrapped = wrap(page.total, fmt.mantissa_bits + page.extra)
+    return page._replace(
+        total=where(page.overflowed, wrapped >> 1, page.total),
+        exponent=where(page.overflowed, page.exponent + 1, page.exponent),
+    )
+
+
+def repair_mantissa_only(page: Page, fmt: FloatFormat) -> Page:
+    """Where the sum overflowed, shift it right one place; leave the exponent."""
+    return page._replace(total=where(page.overflowed, page.total >> 1, page.total))
+
+
+def repair_as_overflow(page: Page, fmt: FloatFormat) -> Page:
+    """Say overflow where the sum does not fit."""
+    return page._replace(outcome=where(page.overflowed, OVERFLOW, page.outcome))
+
+
+def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
+    """Write the low bits of the exponent, whatever it is."""
+    exponent = wrap(page.exponent + page.datum, fmt.exponent_bits) - page.datum
+    return page._replace(exponent=exponent, outcome=where(page.total == 0, ZERO, IN_RANGE))
+
+
+NORMALISE_UNLESS_SAID = unless_said(floating.normalise)
+
+
+# === Beliefs ===
+
+CARRYING = (
+    Belief(
+        id="carry-kept",
+        says="The carry at the front is part of the answer.",
+        step="add",
+        nudge="How many bits has the register?",
+        rule="A carry out of the sign column is dropped; overflow is judged by signs.",
+        show="Keep the right-hand 8 bits only.",
+        evidence="T",
+        weight=3,
+        cause="adding as for unsigned numbers",
+        places=(
+            Place(
+                ADDING,
+                {"carry": write_carry, "normalise": NORMALISE_UNLESS_SAID},
+                {"add": "Add the columns and write the carry in front: the row now has a digit too many."},
+            ),
+            Place(
+                ADDING,
+                {"carry": write_carry},
+                {"add": "Add the columns and write the carry in front."},
+                INTEGER,
+            ),
+        ),
+    ),
+    Belief(
+        id="carry-means-overflow",
+        says="A carry at the front means overflow.",
+        step="add",
+        nudge="Can a positive plus a negative be out of range?",
+        rule="Overflow only when two numbers of one sign give the other sign.",
+        show="89 + (\u221226) = 63 fits, so drop the carry.",
+        evidence="T",
+        weight=3,
+        cause="a processor\u2019s carry flag taken for signed overflow",
+        places=(
+            Place(
+                ADDING,
+                {"carry": overflow_on_carry, "normalise": NORMALISE_UNLESS_SAID},
+                {"add": "The sign column carries, so the answer is the word overflow."},
+            ),
+            Place(
+                ADDING,
+                {"carry": overflow_on_carry},
+                {"add": "The sign column carries, so the answer is the word overflow."},
+                INTEGER,
+            ),
+        ),
+        alike=("repair-says-overflow",),
+    ),
+    Belief(
+        id="carry-shifted-in",
+        says="A carry at the front has to come in: I move everything right behind it and raise the exponent.",
+        step="add",
+        nudge="Were the operands of the same sign?",
+        rule="Opposite signs never overflow; drop the carry.",
+        show="7 \u2212 5: drop the 1.",
+        evidence="T",
+        weight=3,
+        cause="the repair of an overflow used for any carry",
+        places=(
+            Place(
+                ADDING,
+                {"repair": shift_carry_in},
+                {"repair": "The sign column carried: move everything right behind that 1, exponent up by 1."},
+            ),
+        ),
+    ),
+    Belief(
+        id="repair-copies-wrong-sign",
+        says="After an overflow I shift right and copy the sign bit that stands there.",
+        step="repair",
+        nudge="Which sign has the sum of two positives?",
+        rule="Put back the operands\u2019 sign in front.",
+        show="01.1000 becomes 0.1100.",
+        evidence="C",
+        weight=2,
+        cause="the rule of copying the sign used too literally",
+        places=(
+            Place(
+                ADDING,
+                {"repair": repair_copying_sign},
+                {
+                    "repair": "Move everything right one place, copying the sum\u2019s sign bit, exponent up by 1."
+                },
+            ),
+        ),
+        alike=("wrap-accepted",),
+    ),
+    Belief(
+        id="repair-exponent-same",
+        says="After an overflow I shift right one place; the exponent stays.",
+        step="repair",
+        nudge="Has the value halved?",
+        rule="A right shift by one goes with E + 1.",
+        show="2 becomes 3.",
+        evidence="T",
+        weight=2,
+        cause="half a step",
+        places=(
+            Place(
+                ADDING,
+                {"repair": repair_mantissa_only},
+                {
+                    "repair": "Move everything right one place behind its true sign. The exponent is left alone."
+                },
+            ),
+        ),
+        kin=("norm-mantissa-only",),
+    ),
+    Belief(
+        id="repair-says-overflow",
+        says="If the sum does not fit the mantissa, the answer is overflow.",
+        step="repair",
+        nudge="Is there room in the exponent?",
+        rule="A floating-point number overflows only when its exponent cannot grow.",
+        show="6 = 0.11 × 2^3.",
+        evidence="T",
+        weight=2,
+        cause="integer rule carried over",
+        places=(
+            Place(
+                ADDING,
+                {"repair": repair_as_overflow, "normalise": NORMALISE_UNLESS_SAID},
+                {"repair": "The sum does not fit the mantissa, so the answer is the word overflow."},
+            ),
+        ),
+        alike=("carry-means-overflow",),
+    ),
+    Belief(
+        id="exp-wrap-silent",
+        says="The exponent is what its columns hold.",
+        step="range",
+        nudge="Can that exponent be written in its field?",
+        rule="E must lie between the lowest and the highest exponent; in 4 bits \u22128 and 7.",
+        show="E = 8: overflow.",
+        evidence="T",
+        weight=2,
+        cause="no check of the range",
+        places=(
+            Place(
+                (*ADDING, "normalise", "negate"),
+                {"range": wrap_exponent},
+                {"range": "Write the low bits of the exponent and ask nothing more."},
+            ),
+        ),
+        kin=("wrap-accepted",),
+    ),
+)

@@ -1,0 +1,49 @@
+"""Every belief, by name, and which pass for one another on paper."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.working.beliefs.adding import COLUMNS
+from chalkpoint.working.beliefs.aligning import ALIGNING
+from chalkpoint.working.beliefs.belief import FLOAT, Belief
+from chalkpoint.working.beliefs.carrying import CARRYING
+from chalkpoint.working.beliefs.negating import NEGATING
+from chalkpoint.working.beliefs.normalising import NORMALISING
+from chalkpoint.working.beliefs.rounding import ROUNDING
+
+__all__ = ["BELIEFS", "beliefs_for", "parse_belief"]
+
+BELIEFS: dict[str, Belief] = {
+    belief.id: belief
+    for belief in (
+        *ALIGNING,
+        *NEGATING,
+        *COLUMNS,
+        *CARRYING,
+        *NORMALISING,
+        *ROUNDING,
+    )
+}
+
+
+@cache
+def beliefs_for(operation: str, family: str = FLOAT) -> tuple[Belief, ...]:
+    """Return the beliefs that act in *operation* on *family*, in the order of the catalogue.
+
+    >>> [belief.id for belief in beliefs_for("negate") if belief.step == "negate"]
+    ['invert-only', 'sign-bit-only', 'keep-sign-invert-rest', 'add-then-invert']
+    """
+    return tuple(belief for belief in BELIEFS.values() if belief.place_for(operation, family))
+
+
+def parse_belief(name: str) -> Belief:
+    """Return the belief called *name*; raise EntryError with near misses if there is none.
+
+    >>> parse_belief("invert-only").hints[0]
+    'Add your answer to the original: is it zero?'
+    """
+    if name not in BELIEFS:
+        raise EntryError(f"{name!r} is not a belief; {near_misses(name, BELIEFS)}")
+    return BELIEFS[name]

@@ -1,0 +1,52 @@
+"""Every error is traced: the parts that the losses account for add up to it."""
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+
+import chalkpoint as cp
+from chalkpoint.working.adding import add_or_subtract
+from chalkpoint.working.methods import METHODS
+from chalkpoint.working.question import OPERATIONS, Question
+
+
+@pytest.mark.parametrize("operation", ["add", "subtract"])
+@pytest.mark.parametrize("name", list(METHODS))
+def test_losses_add_up_to_the_error(name: str, operation: str) -> None:
+    """Every pair of 3+3 patterns under each method and reading of underflow."""
+    for underflow in ("word", "un-normalised"):
+        course = cp.Course(format="3+3", method=name, underflow=underflow)
+        fmt = course.number_format
+        patterns = [
+            fmt.read(f"{mantissa:03b} {exponent:03b}") for mantissa in range(8) for exponent in range(8)
+        ]
+        for pair in product(patterns, patterns):
+            working = add_or_subtract(Question(OPERATIONS[operation], course, fmt, pair, given=(None, None)))
+            if working.check.error is not None:
+                assert sum((loss.worth for loss in working.losses), Fraction(0)) == working.check.error
+
+
+@pytest.mark.parametrize("rounding", ["cut", "cut size", "nearest", "nearest away"])
+@pytest.mark.parametrize("value", ["4.6", "-5.3", "0.1", "-0.1", "1/3", "100.03125", "-5.25"])
+def test_storing_traces_its_error_to_the_fit(value: str, rounding: str) -> None:
+    """The tail that was cut accounts for all of the error of a stored value."""
+    working = cp.work("encode", value, course=cp.Course(rounding=rounding))
+    worth = sum((loss.worth for loss in working.losses), Fraction(0))
+
+    assert worth == working.check.error
+    assert all(loss.rule == "fit" and loss.bits for loss in working.losses)
+
+
+def test_a_loss_names_its_step_and_its_bits() -> None:
+    """The gauge less the datum: the 1 lost in step 2 makes the whole error."""
+    (loss,) = cp.work("subtract", "8.875", "3.6875").losses
+
+    assert (loss.step, loss.rule, loss.bits, loss.worth) == (2, "align", "10", Fraction(-1, 16))
+
+
+def test_cutting_the_size_loses_digits_of_the_size() -> None:
+    """Under size-and-sign the digits in the tray are the size's."""
+    (loss,) = cp.work("add", "8.875", "-3.6875", method="size-and-sign").losses
+
+    assert (loss.bits, loss.worth) == ("10", Fraction(-1, 16))
