@@ -179,7 +179,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     first = judgement.first_wrong
     if judgement.right or "answer" not in written or (first and first.line != "answer"):
         return judgement
-    conventions = answers_elsewhere(question, written["answer"][0])
+    conventions = answers_elsewhere(question, written["answer"][0], worked=len(written) > 1)
     if not conventions:
         return judgement
     note = "right under another convention"
