@@ -113,7 +113,9 @@ def _decode(question: Question, asked: Question, code: Code) -> str | None:
 def _encode(question: Question, asked: Question, code: Code) -> str | None:
     value, fmt, course = asked.value, asked.format, asked.course
     if value == 0:
-        return code.write(Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt)
+        return code.write(
+            Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt
+        )
     if code == HOUSE:
         page = usual_method(asked).finish(StorePage(value), course)
         return page.outcome if page.pattern is None else fmt.write(page.pattern)

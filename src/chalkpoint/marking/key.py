@@ -21,9 +21,10 @@ from chalkpoint.marking.judging import read_lines, sheet_for
 from chalkpoint.marking.walk import walk
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.formats import LEAST_BITS, FloatFormat
+from chalkpoint.numbers.formats import LEAST_BITS, FloatFormat, parse_format
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.changing import changing_method
+from chalkpoint.working.choices import allowed_choices
 from chalkpoint.working.conventions import BIASES, NORMALS, POINTS, Code
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.question import OPERATIONS, Question, ask_line
@@ -34,6 +35,7 @@ __all__ = ["Item", "KeyReading", "deciding_question", "read_key"]
 
 Choices: TypeAlias = tuple[tuple[str, str], ...]  # (choice, what is chosen), in the order of CHOICES
 
+SCHOOL = allowed_choices(parse_format("8+4"))  # what courses on school formats may say
 VALUES: dict[str, tuple[str, ...]] = {
     "format": (),
     "order": ("last", "first"),
@@ -42,10 +44,10 @@ VALUES: dict[str, tuple[str, ...]] = {
     "hidden": ("no", "yes"),
     "method": ALLOWED["method"],
     "operands": ALLOWED["operands"],
-    "rounding": ALLOWED["rounding"],
+    "rounding": SCHOOL["rounding"],
     "minus": NORMALS,
     "zero": ALLOWED["zero"],
-    "underflow": ALLOWED["underflow"],
+    "underflow": SCHOOL["underflow"],
 }
 COURSE_KEYS = {  # the choices that are keys of a course
     "format": "format",
@@ -195,7 +197,9 @@ class Asker:
             if (item.question, *reads) not in self.readable:
                 question = self.question(item.question, self.course(chosen))
                 summing = item.operation not in {"encode", "decode", "error"}
-                self.readable[item.question, *reads] = question is not None and not (summing and reads[2] == "yes")
+                self.readable[item.question, *reads] = question is not None and not (
+                    summing and reads[2] == "yes"
+                )
             if self.readable[item.question, *reads]:
                 yield choices
 
@@ -249,7 +253,9 @@ class Asker:
             if not all(map(question.format.is_normalised, question.patterns)):
                 return None
             rare.append("operands")
-        return tuple((name, self.values[name][0] if name in rare else value) for name, value in chosen.items())
+        return tuple(
+            (name, self.values[name][0] if name in rare else value) for name, value in chosen.items()
+        )
 
     def _is_zero(self, answer: str, course: Course) -> bool:
         fields = answer.split()
@@ -291,7 +297,13 @@ class Asker:
         name = question.operation.name
         patterns = tuple(code.read(pattern, question.format) for pattern in question.patterns)
         question = Question(
-            question.operation, course, question.format, patterns, question.value, question.given, question.names
+            question.operation,
+            course,
+            question.format,
+            patterns,
+            question.value,
+            question.given,
+            question.names,
         )
         sheet = sheet_for(question)
         if name in {"add", "subtract"}:
@@ -349,7 +361,9 @@ def _join_most(items: list[Item], asker: Asker) -> tuple[list[Item], set[Choices
     return kept, _join(kept, asker), [item for item in items if item not in kept]
 
 
-def _without_open(found: set[Choices], touched: tuple[str, ...], asker: Asker) -> tuple[list[Choices], tuple[str, ...]]:
+def _without_open(
+    found: set[Choices], touched: tuple[str, ...], asker: Asker
+) -> tuple[list[Choices], tuple[str, ...]]:
     """Return the courses without the choices on which nothing depends, and those choices."""
     opened = tuple(name for name in VALUES if name not in touched)
     for name in touched:
