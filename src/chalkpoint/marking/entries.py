@@ -131,7 +131,9 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
             lead=lead[1] if lead else "",
             value=value,
         )
-    return _hexadecimal(text, rest, fmt) or Entry(text, exponent=exponent, power=power, value=value)
+    if value is not None:
+        return Entry(text, exponent=exponent, power=power, value=value)
+    return _hexadecimal(text, rest, fmt) or Entry(text, exponent=exponent, power=power)
 
 
 def _value(text: str, point: str) -> Fraction | None:
