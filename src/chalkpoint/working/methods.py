@@ -6,16 +6,13 @@ them with a rule replaced.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.floating import Rule
-from chalkpoint.working.page import Page
 
 __all__ = [
     "DEFAULT_METHOD",
@@ -28,9 +25,14 @@ __all__ = [
     "Line",
     "Method",
     "Trail",
+    "judge_for",
     "method_for",
     "parse_method",
 ]
+
+
+Rule: TypeAlias = Callable[[Any, Any], Any]
+"""A rule turns the page before it into the page after it; each operation has a page of its own."""
 
 
 class Line(NamedTuple):
@@ -48,8 +50,8 @@ class Trail(NamedTuple):
     """One line as it was written: the page before it and the page after it."""
 
     line: Line
-    before: Page
-    after: Page
+    before: Any
+    after: Any
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,18 +90,18 @@ class Method:
             self, rules=self.rules | dict(rules), right=self.right or self, says=self.says | dict(says)
         )
 
-    def apply(self, line: Line, page: Page, fmt: FloatFormat) -> Page:
+    def apply(self, line: Line, page: Any, fmt: Any) -> Any:
         """Write one line of this method on *page*."""
         for slot in line.slots:
             if slot in self.rules:
                 page = self.rules[slot](page, fmt)
         return page
 
-    def departs(self, line: Line, before: Page, after: Page, fmt: FloatFormat) -> bool:
+    def departs(self, line: Line, before: Any, after: Any, fmt: Any) -> bool:
         """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
-        return self.right is not None and self.right.apply(line, before, fmt) != after
+        return self.right is not None and bool(self.right.apply(line, before, fmt) != after)
 
-    def trail(self, page: Page, fmt: FloatFormat) -> list[Trail]:
+    def trail(self, page: Any, fmt: Any) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
         trail = []
         for line, rules in self.written:
@@ -109,7 +111,7 @@ class Method:
             trail.append(Trail(line, before, page))
         return trail
 
-    def finish(self, page: Page, fmt: FloatFormat) -> Page:
+    def finish(self, page: Any, fmt: Any) -> Any:
         """Return the last page alone."""
         for _, rules in self.written:
             for rule in rules:
@@ -120,7 +122,7 @@ class Method:
 READ = Line("read", ("order",))
 READY = Line("ready", ("operands",), optional=True)
 ALIGN = Line("align", ("zero", "places", "align"))
-SPARE = Line("spare", ("spare",))
+SPARE = Line("spare", ("spare",), optional=True)
 NEGATE = Line("negate", ("negate",))
 ADD = Line("add", ("add", "exponent", "carry"))
 REPAIR = Line("repair", ("repair",), optional=True)
@@ -210,13 +212,30 @@ def parse_method(name: str) -> str:
 
 
 @cache
+def judge_for(underflow: str = "word", overflow: str = "word") -> Rule:
+    """Return the rule that judges the range as a course has it.
+
+    underflow  "word", "zero" or "un-normalised"
+    overflow   "word" or "largest"
+    """
+    judge = UNDERFLOWS[underflow]
+    return floating.saturating(judge) if overflow == "largest" else judge
+
+
+@cache
 def method_for(
-    operation: str, name: str = DEFAULT_METHOD, *, as_written: bool = False, underflow: str = "word"
+    operation: str,
+    name: str = DEFAULT_METHOD,
+    *,
+    as_written: bool = False,
+    underflow: str = "word",
+    overflow: str = "word",
 ) -> Method:
     """Return the method called *name* as a course has it, for "add" or "subtract".
 
     as_written  operands are aligned as they stand, without being normalised first
     underflow   "word", "zero" or "un-normalised"
+    overflow    "word" or "largest"
 
     >>> [line.name for line in method_for("add").lines]
     ['read', 'ready', 'align', 'add', 'repair', 'normalise', 'range']
@@ -224,4 +243,4 @@ def method_for(
     method = METHODS[parse_method(name)]
     left_out = ({NEGATE} if operation == "add" else set()) | ({READY} if as_written else set())
     lines = tuple(line for line in method.lines if line not in left_out)
-    return Method(method.name, method.words, lines, method.rules | {"range": UNDERFLOWS[underflow]})
+    return Method(method.name, method.words, lines, method.rules | {"range": judge_for(underflow, overflow)})

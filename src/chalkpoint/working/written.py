@@ -25,7 +25,8 @@ class Row:
     lead              the digit in the extra sign place, or ""
     lead_is           "dropped" for a carry that is struck out, "kept" for a place that counts, or ""
     lost              digits that fell off the right-hand end on this row, highest first
-    lost_value        what they were worth at this row's exponent
+    lost_value        what they were worth at this row's exponent; negative where they were rounded up,
+                      which adds its size instead
     value             the exact value of the row, or None
     moved             places the digits moved right since the row above (left when negative)
     filled            how many leading digits are copies of the sign bit
@@ -36,6 +37,14 @@ class Row:
     carries           a row of carries: "1" over each column (from the sign place) that was carried
                       into, " " elsewhere; a row with carries has nothing else
     place_values      whether place values are written under the row
+    sign              the digit of a sign field of its own, which stands before everything else, or ""
+    stored            the exponent as its field stores it, where that differs from *exponent* by an excess
+    unwritten         "1" over each of *bits* that the format leaves out (a hidden or implied bit), "0"
+                      elsewhere; "" where all are written
+    beyond            names of the last of *bits*, which the format has no room for, one letter a digit:
+                      "GRS" for guard, round and sticky
+    in_order          the fields of a whole pattern as they are written, such as "sign exponent fraction";
+                      "" for a mantissa and then its exponent
     spoken            the row in words, for narration and screen readers
     """
 
@@ -57,6 +66,11 @@ class Row:
     plus: bool = False
     carries: str = ""
     place_values: bool = False
+    sign: str = ""
+    stored: int | None = None
+    unwritten: str = ""
+    beyond: str = ""
+    in_order: str = ""
     spoken: str = ""
 
 
