@@ -69,7 +69,8 @@ class Deck:
 def _new(title: str, width: float, height: float) -> Presentation:
     try:
         import pptx
-            from pptx.util import Emu
+        from pptx.dml.color import RGBColor
+        from pptx.util import Emu
     except ImportError as reason:
         raise EntryError(
             "slides need python-pptx, which is not installed; run: pip install 'chalkpoint[slides]'"
