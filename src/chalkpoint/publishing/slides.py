@@ -19,6 +19,7 @@ __all__ = ["slides"]
 TITLE, TEXT = 60, 48  # px: 30 and 24 pt
 ROOM = WIDTH - 2 * LEFT
 RULER_U = 82.0
+CHARACTERS = 36  # of a check's text on one line
 Runs = list[tuple[str, str]]
 
 
@@ -98,11 +99,13 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     if check is None:
         return
     y = 290.0
-    rower, drawing = stage.rower(frame), Rows(sheet, stage)
+    drawing = Rows(sheet, stage)
     for left in check.left:
-        y = drawing.floor(rower.left_in(left), y, left.words) + 12
+        y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
+    count = sum(1 + len(f"{label}  {text}") // CHARACTERS for label, text in check.lines)
+    size = min(TEXT - 4, (790 - y) / (1.32 * max(1, count)))
     lines = _paragraphs([[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines])
-    sheet.words(LEFT, y + 10, 1000, 380, lines, 44, top=True, name="check")
+    sheet.words(LEFT, y + 10, 940, 790 - y, lines, size, top=True, name="check")
     if check.ruler:
         RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
     verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
