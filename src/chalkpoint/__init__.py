@@ -6,6 +6,8 @@
 '010010 0011'
 """
 
+from typing import TYPE_CHECKING, Any
+
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.question import Question, ask
@@ -24,17 +26,39 @@ def _picture(working: Working) -> str:
 
 Working.picture = _picture
 
+if TYPE_CHECKING:
+    from chalkpoint.finding.find import Find, find
+    from chalkpoint.finding.found import Found
+
 __all__ = [
     "ChalkpointError",
     "Course",
     "EntryError",
     "FileError",
+    "Find",
+    "Found",
     "Question",
     "Result",
     "Step",
     "Working",
     "ask",
+    "find",
     "read_course",
     "work",
     "work_question",
 ]
+
+# Found by name when first asked for, so that working a question need not load what finds them.
+FINDING = {
+    "Find": "chalkpoint.finding.find",
+    "Found": "chalkpoint.finding.found",
+    "find": "chalkpoint.finding.find",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in FINDING:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(FINDING[name]), name)

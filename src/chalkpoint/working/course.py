@@ -10,7 +10,7 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.numbers.named import format_called
-from chalkpoint.working.conventions import CONVENTIONS, allowed_conventions, own_conventions
+from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
 
 __all__ = ["Course", "read_course"]
@@ -66,8 +66,8 @@ class Course:
         # Asking for the format also checks its spelling.
         fmt = self.number_format
         object.__setattr__(self, "format", str(fmt))
-        own, choices = own_conventions(fmt), allowed_conventions(fmt)
-        for key in CONVENTIONS:
+        own, choices = own_choices(fmt), allowed_choices(fmt)
+        for key in CHOICES:
             if not getattr(self, key):
                 object.__setattr__(self, key, own[key])
             elif getattr(self, key) not in choices[key]:
@@ -96,8 +96,8 @@ class Course:
         """
         changes = {key: value for key, value in changes.items() if value is not None}
         if "format" in changes:
-            own = own_conventions(self.number_format)
-            changes = {key: "" for key in CONVENTIONS if getattr(self, key) == own[key]} | changes
+            own = own_choices(self.number_format)
+            changes = {key: "" for key in CHOICES if getattr(self, key) == own[key]} | changes
         return replace(self, **changes)
 
 

@@ -66,6 +66,7 @@ def compare(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(
         first_exponent=where(page.first == 0, page.second_exponent, page.first_exponent),
         second_exponent=where(page.second == 0, page.first_exponent, page.second_exponent),
+        alone=(page.first == 0) | (page.second == 0),
     )
 
 
@@ -105,10 +106,17 @@ def _aligned(page: Page, first: Number, second: Number) -> Page:
 
 
 def spare_place(page: Page, fmt: FloatFormat) -> Page:
-    """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1."""
-    raised = page.first_exponent + 1
+    """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1.
+
+    Beside a zero nothing can overflow, and the other operand must lose no bit: nothing is shifted.
+    """
+    places = where(page.alone, 0, 1)
+    raised = page.first_exponent + places
     return page._replace(
-        first=page.first >> 1, first_exponent=raised, second=page.second >> 1, second_exponent=raised
+        first=page.first >> places,
+        first_exponent=raised,
+        second=page.second >> places,
+        second_exponent=raised,
     )
 
 

@@ -122,7 +122,7 @@ class Method:
 READ = Line("read", ("order",))
 READY = Line("ready", ("operands",), optional=True)
 ALIGN = Line("align", ("zero", "places", "align"))
-SPARE = Line("spare", ("spare",))
+SPARE = Line("spare", ("spare",), optional=True)
 NEGATE = Line("negate", ("negate",))
 ADD = Line("add", ("add", "exponent", "carry"))
 REPAIR = Line("repair", ("repair",), optional=True)

@@ -40,6 +40,7 @@ class Page(NamedTuple):
     second_exponent
     total, exponent    the row below the line
     extra              places kept beyond the format's mantissa (0 when bits fall off at once)
+    alone              whether an operand is zero, so that the other stands alone
     overflowed         whether the sum did not fit the mantissa
     outcome            index into OUTCOMES
     datum              what every exponent here is counted from: 0 on paper; the finder counts from
@@ -53,6 +54,7 @@ class Page(NamedTuple):
     total: Number = 0
     exponent: Number = 0
     extra: Number = 0
+    alone: Truth = False
     overflowed: Truth = False
     outcome: Number = IN_RANGE
     datum: Number = 0

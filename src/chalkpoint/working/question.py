@@ -12,7 +12,7 @@ from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, read_operand
 
-__all__ = ["OPERATIONS", "Operation", "Question", "ask", "show_pattern"]
+__all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line", "show_pattern"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +165,22 @@ def ask(
         names=names,
         target=target,
     )
+
+
+def ask_line(line: str, *, course: Course) -> Question:
+    """Return the question written on one line: the operation, then its operands parted by commas.
+
+    A comma without a space behind it belongs to a number where the course writes decimals so.
+
+    >>> ask_line("subtract 010111 0011, 010100 0001", course=Course(format="6+4")).operands
+    ['010111 0011', '010100 0001']
+    """
+    operation, _, rest = line.strip().partition(" ")
+    parts = rest.replace(";", ", ").split(", " if course.point == "," else ",")
+    operands = [part.strip() for part in parts if part.strip()]
+    if len(operands) == 1 and operation in OPERATIONS and OPERATIONS[operation].operands > 1:
+        operands = operands[0].split()
+    return ask(operation, *operands, course=course)
 
 
 def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple[str, ...]) -> Question:

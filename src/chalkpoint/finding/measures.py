@@ -1,0 +1,96 @@
+"""Counts of digits in a row of bits, written like rules: on one integer, an array, or every one at once."""
+
+from __future__ import annotations
+
+from chalkpoint.numbers.carriers import Number, Truth, where
+
+__all__ = ["has_run", "ones", "ones_at_least", "ones_of", "reads_the_same", "trailing_zeros"]
+
+
+def ones(x: Number, bits: int) -> Number:
+    """Return how many of the low *bits* bits of *x* are 1.
+
+    >>> ones(0b0110100, 7), ones(-1, 4)
+    (3, 4)
+    """
+    if type(x) is int:
+        return (x & ((1 << bits) - 1)).bit_count()
+    return ones_of((x, bits))
+
+
+def ones_of(*parts: tuple[Number, int]) -> Number:
+    """Return how many 1s several numbers have together, each in its low bits.
+
+    >>> ones_of((0b0110100, 7), (-1, 4))
+    7
+    """
+    count = 0
+    for digit in _digits(parts):
+        count = count + digit
+    return count
+
+
+def ones_at_least(least: int, *parts: tuple[Number, int]) -> Truth:
+    """Return whether several numbers have *least* 1s or more together, each in its low bits.
+
+    >>> ones_at_least(7, (0b0110100, 7), (-1, 4)), ones_at_least(8, (0b0110100, 7), (-1, 4))
+    (True, False)
+    """
+    # met[n]: whether the digits so far have n 1s or more
+    met: list[Truth] = [True] + [False] * least
+    for digit in _digits(parts):
+        for n in range(least, 0, -1):
+            met[n] = where(digit == 1, met[n - 1], met[n])
+    return met[least]
+
+
+def _digits(parts: tuple[tuple[Number, int], ...]) -> list[Number]:
+    digits = [(x >> place) & 1 for x, bits in parts for place in range(bits)]
+    # Diagrams stay small when the bit asked for last is counted first.
+    digits.sort(key=lambda digit: -digit.top if hasattr(digit, "top") else 0)
+    return digits
+
+
+def trailing_zeros(x: Number, most: int) -> Number:
+    """Return how many 0s stand at the end of *x*, counting no more than *most*.
+
+    >>> trailing_zeros(0b0110100, 7), trailing_zeros(0, 7)
+    (2, 7)
+    """
+    if type(x) is int:
+        return min(most, (x & -x).bit_length() - 1) if x else most
+    count = 0
+    # What is past *most* stops the count there.
+    x = x | (1 << most)
+    step = 1 << most.bit_length()
+    while step := step >> 1:
+        empty = x & ((1 << step) - 1) == 0
+        count = count + where(empty, step, 0)
+        x = where(empty, x >> step, x)
+    return count
+
+
+def has_run(x: Number, length: int) -> Truth:
+    """Return whether *x*, which is not negative, has *length* 1s in a row.
+
+    >>> has_run(0b110111, 3), has_run(0b110111, 4)
+    (True, False)
+    """
+    have = 1
+    while have < length:
+        step = min(have, length - have)
+        x = x & (x >> step)
+        have += step
+    return x != 0 if length > 0 else x == x  # noqa: PLR0124 - on an array this is True everywhere
+
+
+def reads_the_same(x: Number, bits: int) -> Truth:
+    """Return whether the low *bits* bits of *x* are the same read backwards.
+
+    >>> reads_the_same(0b0110, 4), reads_the_same(0b0111, 4)
+    (True, False)
+    """
+    same: Truth = True
+    for place in range(bits // 2):
+        same = same & ((x >> place) & 1 == (x >> (bits - 1 - place)) & 1)
+    return same
