@@ -7,7 +7,8 @@ import pytest
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import FORMATS, format_called, list_formats
+from chalkpoint.numbers.listed import list_formats
+from chalkpoint.numbers.named import FORMATS, format_called
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import chalkpoint as cp
-from chalkpoint.numbers.named import list_formats
+from chalkpoint.numbers.listed import list_formats
 
 SPELLINGS = [entry.spelling for entry in list_formats()]
 

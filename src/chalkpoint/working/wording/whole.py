@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
-from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
+from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.heading import bracketed
+from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import take_excess, weights_sum
 from chalkpoint.working.wording.rows import differences, plural
 from chalkpoint.working.written import Row, Written
@@ -344,21 +344,12 @@ class Writer:
 
     def _absolute(self, step: Step) -> tuple[str, str, list[Row]]:
         exact, stored = step.after.value, self.format.value(step.after.pattern)
-        detail = (
-            f"What was asked for less what is stored: {self.value(exact)} \u2212 {bracketed(self.value(stored))} = "
-            f"{self.value(exact - stored)}. The absolute error is its size, {self.value(abs(exact - stored))}."
-        )
-        return "Absolute error", detail, []
+        return absolute_error(exact, stored, abs(exact - stored), self.question.course.point)
 
     def _relative(self, step: Step) -> tuple[str, str, list[Row]]:
         exact = step.after.value
         size = abs(exact - self.format.value(step.after.pattern))
-        relative = size / abs(exact)
-        detail = (
-            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
-        )
-        return "Relative error", detail, []
+        return relative_error(exact, size, size / abs(exact), self.question.course.point)
 
     def _opposite(self, step: Step) -> tuple[str, str, list[Row]]:
         before, after = step.before, step.after

@@ -7,26 +7,27 @@ from pathlib import Path
 import pytest
 
 import chalkpoint as cp
-from chalkpoint.numbers.named import format_called, list_formats
-from chalkpoint.working.conventions import CONVENTIONS, allowed_conventions, own_conventions
+from chalkpoint.numbers.listed import list_formats
+from chalkpoint.numbers.named import format_called
+from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 
 
 @pytest.mark.parametrize("spelling", [entry.spelling for entry in list_formats()])
-def test_a_format_allows_its_own_conventions(spelling: str) -> None:
+def test_a_format_allows_its_own_choices(spelling: str) -> None:
     """What a format does where the course says nothing is one of the things a course may say."""
     fmt = format_called(spelling)
-    own, allowed = own_conventions(fmt), allowed_conventions(fmt)
+    own, allowed = own_choices(fmt), allowed_choices(fmt)
 
-    assert [key for key in CONVENTIONS if own[key] not in allowed[key]] == []
+    assert [key for key in CHOICES if own[key] not in allowed[key]] == []
     course = cp.Course(format=spelling)
-    assert {key: getattr(course, key) for key in CONVENTIONS} == own
+    assert {key: getattr(course, key) for key in CHOICES} == own
 
 
 @pytest.mark.parametrize("spelling", [entry.spelling for entry in list_formats()])
 def test_every_choice_works(spelling: str) -> None:
     """Under each rounding, underflow and overflow that a format allows, a sum and a product are worked."""
-    allowed = allowed_conventions(format_called(spelling))
-    for key in CONVENTIONS:
+    allowed = allowed_choices(format_called(spelling))
+    for key in CHOICES:
         for choice in allowed[key]:
             course = cp.Course(format=spelling).with_(**{key: choice})
             if "excess" in spelling and "+" not in spelling:
