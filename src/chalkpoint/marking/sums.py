@@ -110,7 +110,7 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
-        if line == "add" and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+        if line in {"add", "negate"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
 
