@@ -200,8 +200,9 @@ def same_digits(written: str, expected: str) -> bool:
 
 
 def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
-    """Tell whether *written*, in working, is the row *expected*: extra copies of the sign and zeros on
-    the right may be added or left out.
+    """Tell whether *written*, in working, is the row *expected*.
+
+    Extra copies of the sign and zeros on the right may be added or left out.
 
     places  how many of the expected digits stand after the point (all but the first)
 
