@@ -7,13 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from asking import term
 from chalkpoint.finding import cache
 from chalkpoint.finding.atlas import Atlas
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.selection import Selection
 from chalkpoint.working.course import Course
-
-from asking import term
 
 COURSE = Course(format="5+3")
 ASKED: list[Term] = [term("carry-dropped", "subtract"), term("lost-ones >= 1", "subtract")]
@@ -59,13 +58,15 @@ def test_a_broken_file_is_made_again_and_never_trusted(folder: Path, damage: str
 def test_a_changed_rule_never_meets_an_old_diagram(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With another digest of the rules the same request is kept under other names."""
     count()
-    before = set(os.listdir(folder))
+    before = {path.name for path in folder.iterdir()}
     monkeypatch.setattr(cache, "rules_digest", lambda: "other rules")
     count()
-    assert len(set(os.listdir(folder)) - before) == len(before)
+    assert len({path.name for path in folder.iterdir()} - before) == len(before)
 
 
-def test_a_folder_that_cannot_be_written_is_no_obstacle(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_that_cannot_be_written_is_no_obstacle(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Where nothing can be kept, the answer comes all the same."""
     in_the_way = tmp_path / "file"
     in_the_way.write_text("a file where the folder should be", encoding="utf-8")
@@ -80,7 +81,9 @@ def test_two_processes_at_once_leave_whole_files(folder: Path) -> None:
         "print(cp.find('subtract', format='5+3', where=['carry-dropped', 'lost-ones >= 1']).count)"
     )
     running = [
-        subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, env=os.environ | {"PYTHONPATH": "src"})
+        subprocess.Popen(
+            [sys.executable, "-c", code], stdout=subprocess.PIPE, env=os.environ | {"PYTHONPATH": "src"}
+        )
         for _ in range(2)
     ]
     answers = [process.communicate()[0] for process in running]

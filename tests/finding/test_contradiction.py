@@ -15,7 +15,13 @@ def test_the_smallest_contradiction_is_named() -> None:
 
 def test_a_contradiction_cannot_be_made_smaller() -> None:
     """Three conditions that exclude each other only together are all named, each two of them having questions."""
-    where = ["mantissa-overflow", "not carry-dropped", "sign-pattern = ++", "shifted-operand = none", "repair-loses-bit"]
+    where = [
+        "mantissa-overflow",
+        "not carry-dropped",
+        "sign-pattern = ++",
+        "shifted-operand = none",
+        "repair-loses-bit",
+    ]
     found = find("subtract", format="6+4", where=["exact-result", "lost-ones >= 1", "equal-exponents"])
     assert found.contradiction is not None
     for fewer in combinations(found.contradiction, len(found.contradiction) - 1):
@@ -25,7 +31,9 @@ def test_a_contradiction_cannot_be_made_smaller() -> None:
 
 def test_a_single_condition_may_exclude_itself() -> None:
     """A condition nothing meets is named alone."""
-    assert find("subtract", format="6+4", where=["operand-zero", "carry-dropped"]).contradiction == ("operand-zero",)
+    assert find("subtract", format="6+4", where=["operand-zero", "carry-dropped"]).contradiction == (
+        "operand-zero",
+    )
 
 
 def test_the_nearest_requests_exist() -> None:

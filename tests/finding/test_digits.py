@@ -51,9 +51,7 @@ def count(wanted: Callable[[int, int, int, int], bool], lost: Callable[[int, int
         exponents = (1 << EXPONENT) - distance
         sides = 1 if distance == 0 else 2
         for signs in product((0, 1), repeat=2):
-            ways = sum(
-                number for state, number in column_ways(distance, *signs).items() if wanted(*state)
-            )
+            ways = sum(number for state, number in column_ways(distance, *signs).items() if wanted(*state))
             found += sides * exponents * ways * lost(distance, signs[1], MANTISSA - 2)
     return found
 

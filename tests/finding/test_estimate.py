@@ -8,6 +8,7 @@ import chalkpoint as cp
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.estimate import Estimate, wilson
 from chalkpoint.finding.find import find
+from chalkpoint.finding.selection import Selection
 from chalkpoint.numbers.errors import EntryError
 
 
@@ -27,6 +28,7 @@ def test_an_estimate_holds_the_true_count() -> None:
     texts = ["palindromic-bits", "lost-ones >= 1"]
     exact = find("subtract", format="8+4", where=texts)
     base = find("subtract", format="8+4", where=["lost-ones >= 1"])
+    assert isinstance(base._source, Selection)  # noqa: SLF001
     drawn = Estimate(base._source, exact.terms[:1], lambda given: case_of("subtract", exact.course, *given))  # noqa: SLF001
     low, high = drawn.interval
     assert low <= exact.count <= high

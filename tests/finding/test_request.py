@@ -1,10 +1,11 @@
 """Reading requests: every form, and one clear sentence for what cannot be taken."""
 
+from collections.abc import Callable
 from fractions import Fraction
 
 import pytest
-from asking import term
 
+from asking import term
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 
@@ -26,7 +27,10 @@ from chalkpoint.numbers.errors import EntryError
     ],
 )
 def test_every_form_is_read(
-    text: str, bounds: tuple[tuple[str, int]], negated: bool, written: str
+    text: str,
+    bounds: tuple[tuple[str, Fraction | int], ...],
+    negated: bool,  # noqa: FBT001 - a parameter of the test
+    written: str,
 ) -> None:
     """A condition is read into comparisons, and written back evenly."""
     read = term(text, "subtract")
@@ -39,7 +43,10 @@ def test_every_form_is_read(
         ("lost-one >= 2", "'lost-one' is not a trait of subtract; did you mean lost-ones"),
         ("exposes:invert-onl", "'invert-onl' is not a belief about subtract; did you mean invert-only"),
         ("exposed:invert-only", "did you mean exposes"),
-        ("shifted-operand = third", "'third' is no value of shifted-operand; give one of: none, first, second"),
+        (
+            "shifted-operand = third",
+            "'third' is no value of shifted-operand; give one of: none, first, second",
+        ),
         ("shifted-operand >= first", "write shifted-operand = none or first or second"),
         ("lost-ones", "'lost-ones' lacks a value; write lost-ones with"),
         ("lost-ones >= many", "'many' is no value of lost-ones"),
@@ -60,8 +67,10 @@ def test_what_cannot_be_taken_is_refused_in_one_sentence(text: str, said: str) -
 
 def test_other_refusals_name_what_would_do() -> None:
     """Operations, spaces, numbers and tables that cannot be had are refused in one sentence."""
-    refusals = {
-        "'substract' is not an operation to find questions of; did you mean subtract": lambda: find("substract"),
+    refusals: dict[str, Callable[[], object]] = {
+        "'substract' is not an operation to find questions of; did you mean subtract": lambda: find(
+            "substract"
+        ),
         "'every' is not a space": lambda: find("add", space="every"),
         "numbered from 0 to": lambda: find("add", format="4+3")[1 << 40],
         "ask for 1 or more": lambda: find("add", format="4+3").draw(0),

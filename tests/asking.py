@@ -38,11 +38,11 @@ def trait_terms(operation: str, *, few: bool = False) -> list[Term]:
     ]
 
 
-def belief_terms(operation: str, families: tuple[str, ...] = ("exposes", "untouched", "accidental")) -> list[Term]:
+def belief_terms(
+    operation: str, families: tuple[str, ...] = ("exposes", "untouched", "accidental")
+) -> list[Term]:
     """Return what can be asked of every belief."""
-    return [
-        term(f"{family}:{belief}", operation) for belief in beliefs_of(operation) for family in families
-    ]
+    return [term(f"{family}:{belief}", operation) for belief in beliefs_of(operation) for family in families]
 
 
 def normalised(fmt: FloatFormat) -> list[Pattern]:
