@@ -74,7 +74,11 @@ def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagno
     names = ways_of(questions, pairs=True)
     steady = [_is(question, "variant-stable") for question in questions]
     start = next(([at] for at, question in enumerate(questions) if _tells_order(question)), [])
-    places = choose_separating(answers, names, blueprint.most, start=start)
+    for asked in blueprint.questions:  # at least one of each kind that was asked for
+        if all(pool[at][0] is not asked for at in start):
+            own = [row if pool[at][0] is asked else {} for at, row in enumerate(answers)]
+            start = choose_separating(own, names, len(start) + 1, start=start)
+    places = choose_separating(answers, names, blueprint.most, start=start[: blueprint.most])
     places = _half_steady(places, steady, answers, names)
     chosen = tuple(pool[at] for at in places)
     used.update(key_of(one.question) for _, one in chosen)
