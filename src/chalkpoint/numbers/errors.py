@@ -29,7 +29,7 @@ def near_misses(word: str, known: Iterable[str]) -> str:
     'give one of: add, subtract'
     """
     names = list(known)
-    close = get_close_matches(word, names, n=3, cutoff=0.6)
+    close = get_close_matches(word, names)
     if close:
         return f"did you mean {' or '.join(close)}?"
     return f"give one of: {', '.join(names)}"

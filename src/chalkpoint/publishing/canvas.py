@@ -1,4 +1,4 @@
-"""Lines of text under construction: characters put at positions, each with a style; and what to do without Unicode or colour."""
+"""Lines of text under construction: characters put at positions, each with a style; colour and ASCII."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from itertools import groupby
 __all__ = ["TextLine", "in_ascii"]
 
 #: ANSI codes. Colour only repeats what a mark already says.
-STYLES = {"": "", "bold": "1", "soft": "2", "changed": "1;38;5;166"}
+STYLES = {"bold": "1", "soft": "2", "changed": "1;38;5;166"}
 
 ASCII = str.maketrans(
     {
@@ -36,12 +36,15 @@ ASCII = str.maketrans(
 class TextLine:
     """A line on which text is put at positions, in any order; the last put wins.
 
+    closes  whether it is open enough to stand between two steps without a blank line
+
     >>> line = TextLine()
     >>> line.put(4, "sum"); line.put(9, "01"); line.render()
     '    sum  01'
     """
 
-    def __init__(self) -> None:
+    def __init__(self, *, closes: bool = False) -> None:
+        self.closes = closes
         self._characters: dict[int, tuple[str, str]] = {}
 
     @property
@@ -57,15 +60,14 @@ class TextLine:
     def render(self, *, colour: bool = False) -> str:
         """Return the line, without trailing blanks; *colour* adds the styles."""
         filled = [self._characters.get(position, (" ", "")) for position in range(self.length)]
-        runs = (
-            (style, "".join(character for character, _ in run))
-            for style, run in groupby(filled, lambda put: put[1])
-        )
         if not colour:
-            return "".join(text for _, text in runs).rstrip()
-        return "".join(
-            f"\x1b[{STYLES[style]}m{text}\x1b[0m" if style else text for style, text in runs
-        ).rstrip()
+            return "".join(character for character, _ in filled).rstrip()
+        runs = [(style, "".join(put[0] for put in run)) for style, run in groupby(filled, lambda put: put[1])]
+        return "".join(_styled(text, style) for style, text in runs).rstrip()
+
+
+def _styled(text: str, style: str) -> str:
+    return f"\x1b[{STYLES[style]}m{text}\x1b[0m" if style else text
 
 
 def in_ascii(text: str) -> str:
@@ -75,8 +77,5 @@ def in_ascii(text: str) -> str:
     '-5.25 * 2^3, cafe'
     """
     plain = unicodedata.normalize("NFKD", text.translate(ASCII))
-    return (
-        "".join(character for character in plain if not unicodedata.combining(character))
-        .encode("ascii", "replace")
-        .decode("ascii")
-    )
+    letters = "".join(character for character in plain if not unicodedata.combining(character))
+    return letters.encode("ascii", "replace").decode("ascii")

@@ -40,12 +40,10 @@ def fragment(scene: Scene) -> str:
 
 
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
-    from markupsafe import Markup
-
     environment = _environment()
     fit = fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
-    styles = Markup("\n".join([*(_sheet(name) for name in sheets), own]))
+    styles = "\n".join([*(_sheet(name) for name in sheets), own])
     return environment.get_template(template).render(
         scene=scene,
         show=Shower(scene),

@@ -23,7 +23,7 @@ from chalkpoint.publishing.parts import (
     Weight,
 )
 
-__all__ = ["Group", "Piece", "ShownCell", "ShownLine", "Shower"]
+__all__ = ["Group", "Piece", "Shower", "ShownCell", "ShownLine"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from chalkpoint.publishing.parts import Ruler, Scene, Thread
 
@@ -111,7 +112,7 @@ def chunks(scene: Scene) -> tuple[range, ...]:
     if scene.last - scene.first < LONGEST_WHOLE:
         starts = []
     edges = [scene.first, *starts, scene.last + 1]
-    return tuple(range(left, right) for left, right in zip(edges, edges[1:], strict=False))
+    return tuple(range(left, right) for left, right in pairwise(edges))
 
 
 def thread_line(thread: Thread) -> Line:

@@ -33,33 +33,26 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
     high = ceil(max(exact, worked) / step) + MARGIN
     places = (exact / step - low, worked / step - low)
     values = (write_value(exact, point=point), write_value(worked, point=point))
+    scale = "" if units == 1 else f"one step is {units} units in the last place"
     return Ruler(
         steps=high - low,
         ticks=tuple(Tick(at, named=at in places) for at in range(high - low + 1)),
         exact=places[0],
         worked=places[1],
         labels=(("exact", values[0]), ("worked", values[1])),
-        scale="" if units == 1 else f"one step is {units} units in the last place",
-        words=_words(exact, worked, step, units, values, point),
+        scale=scale,
+        words=(
+            f"A ruler in steps of {write_value(step, point=point)}{scale and ': '}{scale}. "
+            f"The exact answer is {values[0]}; the answer worked is {_how_far(places[1] - places[0])}, {values[1]}."
+        ),
     )
 
 
-def _words(
-    exact: Fraction, worked: Fraction, step: Fraction, units: int, values: tuple[str, str], point: str
-) -> str:
-    apart = abs(exact - worked) / step
-    side = "higher" if worked > exact else "lower"
-    how_far = f"{_steps(apart)} {side}"
-    of = "" if units == 1 else f", each {units} units in the last place"
-    return (
-        f"A ruler in steps of {write_value(step, point=point)}{of}. The exact answer is {values[0]}; "
-        f"the answer worked is {how_far}, {values[1]}."
-    )
-
-
-def _steps(apart: Fraction) -> str:
+def _how_far(steps: Fraction) -> str:
+    side, apart = ("higher" if steps > 0 else "lower"), abs(steps)
     if apart == 1:
-        return "one step"
+        return f"one step {side}"
     if apart < 1:
-        return "less than one step"
-    return f"{apart} steps" if apart.denominator == 1 else f"between {floor(apart)} and {ceil(apart)} steps"
+        return f"less than one step {side}"
+    count = str(apart) if apart.denominator == 1 else f"between {floor(apart)} and {ceil(apart)}"
+    return f"{count} steps {side}"

@@ -34,7 +34,7 @@ def scene(working: Working) -> Scene:
     >>> from chalkpoint.working.work import work
     >>> drawn = scene(work("subtract", "010111 0011", "010100 0001", format="6+4"))
     >>> [block.title for block in drawn.blocks]
-    ['Read', 'Match the exponents', 'Negate the second', 'Add', 'Normalise']
+    ['Read', 'Match the exponents', 'Negate the second', 'Add']
     >>> drawn.blocks[-1].items[-2].bits, drawn.first, drawn.last
     ('010010', -1, 7)
     """
@@ -108,7 +108,8 @@ def _rail(row: Row, point: str) -> Rail:
         if row.exponent is None or row.exponent_bits
         else str(row.exponent).replace("-", MINUS),
         value="" if row.value is None else write_value(row.value, point=point),
-        worth=write_value(row.lost_value, point=point) if row.lost and row.lost_value else "",
+        worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
+        rounded_up=row.lost_value < 0,
         soft=row.soft,
         plus=row.plus,
         words=row.spoken,

@@ -1,4 +1,4 @@
-"""A scene as one SVG drawing in the light look: words left (above, where rails are long), rails right, the check below."""
+"""A scene as one SVG drawing in the light look: words left, or above long rails; rails; the check below."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Line
 from chalkpoint.publishing.parts import Block, Check, Rail, Scene, Tray
 from chalkpoint.publishing.sentences import wrap
-from chalkpoint.publishing.svgpen import AVERAGE, Pen
-from chalkpoint.publishing.svgrows import U, Rows
+from chalkpoint.publishing.svgpen import AVERAGE, Box, Pen
+from chalkpoint.publishing.svgrows import Rows, U
 
 __all__ = ["svg"]
 
@@ -127,7 +127,7 @@ class Drawing:
         x, y, width, height = plan.gap
         for stroke in plan.hatch:
             self.pen.line(self._on_sheet(stroke), "soft", 1)
-        self.pen.box(self.left + x * U, self.y + y * U, width * U, height * U, "ink")
+        self.pen.box(Box(self.left + x * U, self.y + y * U, width * U, height * U), "ink")
         self.pen.line(self._on_sheet(plan.line), "ink", 2)
         for tick in plan.ticks:
             self.pen.line(self._on_sheet(tick), "ink", 1)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple, TypedDict, Unpack
 from xml.etree import ElementTree as ET
 
 from chalkpoint.publishing.layout import Line
 from chalkpoint.publishing.sentences import bits_in, powers_in
 
-__all__ = ["AVERAGE", "LIGHT", "Pen"]
+__all__ = ["AVERAGE", "LIGHT", "Box", "Pen", "Setting"]
 
 #: The light look; the page's style sheet has the same values.
 LIGHT = {
@@ -21,6 +22,31 @@ LIGHT = {
 FACE = 'Verdana, "DejaVu Sans", "Bitstream Vera Sans", sans-serif'
 MONO = '"DejaVu Sans Mono", Menlo, Consolas, "Liberation Mono", monospace'
 AVERAGE = 0.58  # width of a character in that face, of its size
+
+
+class Box(NamedTuple):
+    """A box, by its upper left corner and its size."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+class Setting(TypedDict, total=False):
+    """How words are set.
+
+    anchor     "start", "middle" or "end" of the words stands at x
+    halo       a rim of paper, which keeps them readable on a hatch
+    then       what goes on after them, in the soft colour and the size *then_size*
+    """
+
+    colour: str
+    anchor: str
+    bold: bool
+    halo: bool
+    then: str
+    then_size: float
 
 
 class Pen:
@@ -39,19 +65,9 @@ class Pen:
         dash = {"stroke-dasharray": "3 3"} if dashed else {}
         self._put("line", marks, stroke=LIGHT[colour], **{"stroke-width": f"{width:g}"}, **dash)
 
-    def box(
-        self,
-        x: float,
-        y: float,
-        width: float,
-        height: float,
-        colour: str,
-        *,
-        fill: bool = False,
-        dashed: bool = False,
-    ) -> None:
+    def box(self, box: Box, colour: str, *, fill: bool = False, dashed: bool = False) -> None:
         """Draw a box, its edge or filled."""
-        marks = {"x": x, "y": y, "width": width, "height": height}
+        marks = box._asdict()
         if fill:
             self._put("rect", marks, fill=LIGHT[colour])
             return
@@ -60,48 +76,27 @@ class Pen:
 
     def wedge(self, x: float, y: float, width: float, height: float, colour: str) -> None:
         """Draw the binary point: a solid wedge standing on (x, y)."""
-        points = f"{_short(x - width / 2)},{_short(y)} {_short(x + width / 2)},{_short(y)} {_short(x)},{_short(y - height)}"
+        corners = ((x - width / 2, y), (x + width / 2, y), (x, y - height))
+        points = " ".join(f"{_short(across)},{_short(down)}" for across, down in corners)
         self._put("polygon", {}, points=points, fill=LIGHT[colour])
 
-    def words(
-        self,
-        x: float,
-        y: float,
-        text: str,
-        size: float,
-        *,
-        colour: str = "ink",
-        anchor: str = "start",
-        bold: bool = False,
-        halo: bool = False,
-        then: str = "",
-        then_size: float = 0,
-    ) -> None:
-        """Write *text* with its baseline at *y*: bits in a monospaced face, exponents raised.
-
-        halo  keeps it readable on a hatch
-        then  goes on in the soft colour and another size
-        """
+    def words(self, x: float, y: float, text: str, size: float, **setting: Unpack[Setting]) -> None:
+        """Write *text* with its baseline at *y*: bits in a monospaced face, exponents raised."""
+        then, anchor = setting.get("then", ""), setting.get("anchor", "start")
         if not text and not then:
             return
-        more = {"font-weight": "700"} if bold else {}
+        more = {"font-weight": "700"} if setting.get("bold") else {}
         if anchor != "start":
             more["text-anchor"] = anchor
-        if halo:
-            more |= {
-                "stroke": LIGHT["paper"],
-                "stroke-width": _short(size / 5),
-                "paint-order": "stroke",
-                "stroke-linejoin": "round",
-            }
-        element = self._put("text", {"x": x, "y": y, "font-size": size}, fill=LIGHT[colour], **more)
+        if setting.get("halo"):
+            more |= {"stroke": LIGHT["paper"], "stroke-width": _short(size / 5), "paint-order": "stroke"}
+        colour = LIGHT[setting.get("colour", "ink")]
+        element = self._put("text", {"x": x, "y": y, "font-size": size}, fill=colour, **more)
         _set(element, text, size)
         if then:
-            _set(
-                ET.SubElement(element, "tspan", {"font-size": _short(then_size), "fill": LIGHT["soft"]}),
-                then,
-                then_size,
-            )
+            small = setting.get("then_size", size)
+            after = ET.SubElement(element, "tspan", {"font-size": _short(small), "fill": LIGHT["soft"]})
+            _set(after, then, small)
 
     def finish(self, width: float, height: float) -> str:
         """Return the drawing on a sheet of this size, in px."""
@@ -124,12 +119,9 @@ def _set(element: ET.Element, text: str, size: float) -> None:
             continue
         for part, is_power in powers_in(piece):
             if is_power:
-                ET.SubElement(
-                    element, "tspan", {"dy": _short(-0.35 * size), "font-size": _short(0.7 * size)}
-                ).text = part
-                ET.SubElement(
-                    element, "tspan", {"dy": _short(0.35 * size)}
-                ).text = "\u200b"  # back to the baseline
+                raised = {"dy": _short(-0.35 * size), "font-size": _short(0.7 * size)}
+                ET.SubElement(element, "tspan", raised).text = part
+                ET.SubElement(element, "tspan", {"dy": _short(0.35 * size)}).text = "\u200b"  # back down
             elif len(element):
                 element[-1].tail = (element[-1].tail or "") + part
             else:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Unpack
+
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Grid, Line
 from chalkpoint.publishing.parts import (
@@ -16,9 +18,9 @@ from chalkpoint.publishing.parts import (
     Tray,
     Weight,
 )
-from chalkpoint.publishing.svgpen import Pen
+from chalkpoint.publishing.svgpen import Box, Pen, Setting
 
-__all__ = ["U", "Rows"]
+__all__ = ["Rows", "U"]
 
 U = 36.0  # px, the width of a cell
 HEIGHT = layout.CELL_HEIGHT * U
@@ -61,12 +63,9 @@ class Rows:
     def headings(self, y: float) -> None:
         """Name the fields, with the words' baseline at *y*."""
         mantissa, exponent, value, _ = self.scene.headings
-        for x, name in (
-            (self.x(max(0, self.scene.first)), mantissa),
-            (self.exponent_at, exponent),
-            (self.value_at, value),
-        ):
-            self.pen.words(x, y, name, LABEL_SIZE, colour="soft")
+        self.pen.words(self.x(max(0, self.scene.first)), y, mantissa, LABEL_SIZE, colour="soft")
+        self.pen.words(self.exponent_at, y, exponent, LABEL_SIZE, colour="soft")
+        self.pen.words(self.value_at, y, value, LABEL_SIZE, colour="soft")
 
     def label(self, text: str, y: float, *, x: float | None = None) -> None:
         """Write a row's label left of the grid, or left of *x*."""
@@ -109,8 +108,8 @@ class Rows:
             self._side(self.exponent_at + len(rail.exponent) * U, y, soft=rail.soft)
         if rail.exponent_text:
             width = self.scene.exponent_bits * U
-            self.pen.box(self.exponent_at, y, width, HEIGHT, "rail", dashed=True)
-            self._digit(self.exponent_at + width / 2, y, rail.exponent_text, colour)
+            self.pen.box(Box(self.exponent_at, y, width, HEIGHT), "rail", dashed=True)
+            self._digit(self.exponent_at + width / 2, y, rail.exponent_text, colour=colour)
         lost = f" and {rail.lost_words}" if rail.worth else ""
         self.pen.words(
             self.value_at, middle + 6, rail.value, VALUE_SIZE, colour=colour, then=lost, then_size=15
@@ -119,39 +118,37 @@ class Rows:
     def _cell(self, x: float, y: float, cell: Cell, rail: Rail) -> None:
         match cell.kind:
             case "dropped":
-                self._digit(x + U / 2, y, cell.digit, "soft")
+                self._digit(x + U / 2, y, cell.digit, colour="soft")
                 self.pen.line(Line(x + 0.12 * U, y + 0.85 * U, x + 0.88 * U, y + 0.45 * U), "ink", 0.07 * U)
                 return
             case "lost":
                 for stroke in layout.hatch(x, y, U, HEIGHT, layout.STROKE_GAP * U):
                     self.pen.line(stroke, "rail", 1)
-                self.pen.box(x, y, U, HEIGHT, "rail")
-                self._digit(x + U / 2, y, cell.digit, "ink", bold=True, halo=True)
+                self.pen.box(Box(x, y, U, HEIGHT), "rail")
+                self._digit(x + U / 2, y, cell.digit, bold=True, halo=True)
                 return
             case "extra":
-                self.pen.box(x, y, U, HEIGHT, "rail", dashed=True)
+                self.pen.box(Box(x, y, U, HEIGHT), "rail", dashed=True)
             case _:
-                self.pen.box(x, y, U, HEIGHT, "hair")
+                self.pen.box(Box(x, y, U, HEIGHT), "hair")
         colour = "change" if cell.changed else "soft" if rail.soft else "ink"
-        self._digit(x + U / 2, y, cell.digit, colour, bold=cell.changed)
+        self._digit(x + U / 2, y, cell.digit, colour=colour, bold=cell.changed)
         self._marks(x, y, cell, soft=rail.soft)
 
     def _marks(self, x: float, y: float, cell: Cell, *, soft: bool) -> None:
         """Draw a cell's lower line, the bar of a changed one, the tick of a copy."""
         bottom = y + HEIGHT
         if cell.changed:
-            self.pen.box(x, bottom - layout.BAR * U, U, layout.BAR * U, "change", fill=True)
+            self.pen.box(Box(x, bottom - layout.BAR * U, U, layout.BAR * U), "change", fill=True)
         elif not soft:
             self.pen.line(Line(x, bottom, x + U, bottom), "rail", 2)
         if cell.copied:
             self.pen.line(Line(x + U / 2, y - 0.16 * U, x + U / 2, y + 0.14 * U), "change", 0.07 * U)
 
-    def _digit(
-        self, x: float, y: float, digit: str, colour: str, *, bold: bool = False, halo: bool = False
-    ) -> None:
+    def _digit(self, x: float, y: float, digit: str, **setting: Unpack[Setting]) -> None:
         size = layout.DIGIT * U
-        base = y + HEIGHT / 2 + 0.36 * size
-        self.pen.words(x, base, digit, size, colour=colour, anchor="middle", bold=bold, halo=halo)
+        setting["anchor"] = "middle"
+        self.pen.words(x, y + HEIGHT / 2 + 0.36 * size, digit, size, **setting)
 
     def _edges(self, rail: Rail, y: float) -> None:
         """Draw what stands between cells: the rail's ends, every fourth edge, the tray's wall, the wedge."""

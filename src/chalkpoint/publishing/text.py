@@ -35,6 +35,7 @@ from chalkpoint.publishing.textrows import (
 __all__ = ["text"]
 
 NARROWEST = 40  # characters
+LONGEST_SENTENCE = 88  # of a line of words; rows may be longer
 MINUS = "\u2212"
 
 
@@ -56,8 +57,9 @@ class Writer:
     def __init__(self, scene: Scene, width: int) -> None:
         self.scene = scene
         self.width = width
+        self.measure = min(width, LONGEST_SENTENCE)
         self.grid = choose_grid(scene, width)
-        self.pieces = split_grid(self.grid, width) if self.grid.broken else []
+        self.pieces = split_grid(self.grid) if self.grid.broken else []
         self.headed = next(
             (block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None
         )
@@ -77,7 +79,7 @@ class Writer:
     def _top(self) -> Iterator[TextLine]:
         """Yield the title, with the method at the right-hand end where it fits."""
         method = f"method: {self.scene.method}" if self.scene.method else ""
-        at = self.width - len(method)
+        at = self.measure - len(method)
         if at > len(self.scene.title) + 2:
             line = TextLine()
             line.put(0, self.scene.title, "bold")
@@ -94,11 +96,11 @@ class Writer:
         for index, line in enumerate(self._wrapped(indent, says)):
             if index == 0:
                 line.put(0, f"{number} ")
-                line.put(indent, title[: self.width - indent], "bold")
+                line.put(indent, title[: self.measure - indent], "bold")
             yield line
 
     def _wrapped(self, at: int, sentence: str, style: str = "") -> Iterator[TextLine]:
-        for part in wrap(sentence, self.width - at):
+        for part in wrap(sentence, self.measure - at):
             line = TextLine()
             line.put(at, part, style)
             yield line
@@ -109,11 +111,11 @@ class Writer:
         """Yield the rows of *block*: bits, exponent and value side by side."""
         if block is self.headed:
             yield self._headings()
-        marked = False
+        line = TextLine()
         for item, tray_before in with_tray_before(block.items):
-            for line, marked in self._item(item, self.grid, tray_before):
+            for line in self._item(item, self.grid, tray_before):
                 yield line
-        if not marked:
+        if not line.closes:
             yield put_walls(TextLine(), block.tray, self.grid)
 
     def _headings(self) -> TextLine:
@@ -125,42 +127,45 @@ class Writer:
             line.put(max(grid.value_at, line.length + FIELD_GAP + 1), value)
         return line
 
-    def _item(self, item: Item, grid: TextGrid, tray_before: Tray | None) -> Iterator[tuple[TextLine, bool]]:
-        """Yield the lines of *item*, each with whether it is a line of marks."""
+    def _item(self, item: Item, grid: TextGrid, tray_before: Tray | None) -> Iterator[TextLine]:
         match item:
             case Rail():
                 yield from self._rail(item, grid, tray_before)
             case Carries():
-                yield carries_line(item, grid), False
+                yield carries_line(item, grid)
             case PlaceValues() if not self.explained:
                 self.explained = True
-                yield from ((line, False) for line in self._wrapped(grid.text_at, item.words))
+                yield from self._wrapped(grid.text_at, item.words)
             case Threads() | PlaceValues():
                 pass  # columns tell the way of a digit; place values were told
 
-    def _rail(self, rail: Rail, grid: TextGrid, tray_before: Tray | None) -> Iterator[tuple[TextLine, bool]]:
-        ticks = ticks_line(rail, grid, tray_before, self.scene.headings[3])
-        if ticks:
-            yield ticks, False
+    def _rail(self, rail: Rail, grid: TextGrid, tray_before: Tray | None) -> Iterator[TextLine]:
+        """Yield a row between its ticks and its marks; what it lost stands on the lower line if it must."""
+        if ticks := ticks_line(rail, grid, tray_before, self.scene.headings[3]):
+            yield ticks
         row = exponent_on(bits_line(rail, grid), rail, grid)
         marks = marks_line(rail, grid, exponent=True)
-        rest = (
-            self._put_value(row, rail)
-            if grid.values == "beside"
-            else f"{rail.value}   {rail.lost_words}".strip()
-        )
-        yield row, False
-        if marks and rest and grid.values == "beside":
+        beside = grid.values == "beside"
+        rest = self._put_value(row, rail) if beside else f"{rail.value}   {rail.lost_words}".strip()
+        yield row
+        if marks and beside:
             marks.put(grid.value_at, rest)
             rest = ""
         if marks:
-            yield marks, True
+            yield marks
         if rest:
-            line, at = TextLine(), max(INDENT, self.width - len(rest))
-            if rail.tray and grid.wall_right(rail.tray) + 1 < at:
-                put_walls(line, rail.tray, grid)
-            line.put(at, rest)
-            yield line, True
+            yield from self._below(rest, rail.tray)
+
+    def _below(self, words: str, tray: Tray | None, line: TextLine | None = None) -> Iterator[TextLine]:
+        """Yield *words* at the right-hand end of *line* or of lines of their own, beside the walls if they fit."""
+        for part in wrap(words, self.width - INDENT):
+            line = line or TextLine(closes=True)
+            at = max(INDENT, self.width - len(part))
+            if tray and self.grid.wall_right(tray) + 1 < at:
+                put_walls(line, tray, self.grid)
+            line.put(at, part)
+            yield line
+            line = None
 
     def _put_value(self, line: TextLine, rail: Rail) -> str:
         """Put the row's value on *line*, and what it lost if that fits; return what did not."""
@@ -196,7 +201,7 @@ class Writer:
 
     def _piece(self, item: Item, grid: TextGrid, tray_before: Tray | None) -> Iterator[TextLine]:
         if not isinstance(item, Rail):
-            yield from (line for line, _ in self._item(item, grid, tray_before))
+            yield from self._item(item, grid, tray_before)
             return
         ticks = ticks_line(item, grid, tray_before, self.scene.headings[3])
         marks = marks_line(item, grid, exponent=False)
@@ -217,10 +222,8 @@ class Writer:
             below = below[1:] if rail.value else below
         yield line
         for part in below:
-            line = marks or TextLine()
+            yield from self._below(part, None, marks)
             marks = None
-            line.put(max(INDENT, self.width - len(part)), part)
-            yield line
         if marks:
             yield marks
 

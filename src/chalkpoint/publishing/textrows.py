@@ -82,7 +82,7 @@ def ticks_line(rail: Rail, grid: TextGrid, tray: Tray | None, heading: str) -> T
     for cell in copies:
         line.put(grid.at[cell.column], TICK, "changed")
     if falls_here:
-        line.put(grid.at[rail.lost[0].column], heading)
+        line.put(min(grid.at[rail.lost[0].column], grid.width - len(heading)), heading)
     return line
 
 
@@ -94,7 +94,7 @@ def marks_line(rail: Rail, grid: TextGrid, *, exponent: bool) -> TextLine | None
     lead = [cell for cell in here(rail.cells, grid) if cell.kind in {"dropped", "extra"}]
     if not changed and not lead:
         return None
-    line = put_own_walls(TextLine(), rail, grid)
+    line = put_own_walls(TextLine(closes=True), rail, grid)
     if lead:
         line.put(INDENT, f"{lead[0].digit} dropped" if lead[0].kind == "dropped" else "extra place")
     for at in changed:

@@ -28,13 +28,10 @@ def place_values(
     """
     columns = [cell.column for cell in cells if cell.kind == "kept"]
     few = len(columns) <= SHORT_MANTISSA
-    weights = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
-    weights = [_sign_weight(columns[0]), *(weight for weight in weights if weight)]
+    found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
+    weights = (_sign_weight(columns[0]), *(weight for weight in found if weight))
     return PlaceValues(
-        label=label,
-        weights=tuple(weights),
-        exponent=tuple(_exponent(list(exponent_weights))),
-        words=_words(columns),
+        label=label, weights=weights, exponent=tuple(_exponent(list(exponent_weights))), words=_words(columns)
     )
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.exact import parse_value
+from chalkpoint.numbers.exact import parse_value, write_value
 from chalkpoint.numbers.fitting import fit
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
@@ -177,7 +177,7 @@ def store(value: Fraction, course: Course) -> Pattern:
     fitted = fit(value, fmt, ROUNDINGS[course.rounding])
     if not fmt.holds(fitted.exponent):
         raise EntryError(
-            f"{value} needs the exponent {fitted.exponent}; {fmt} holds exponents from "
+            f"{write_value(value, point=course.point)} needs the exponent {fitted.exponent}; {fmt} holds exponents from "
             f"{fmt.lowest_exponent} to {fmt.highest_exponent}: choose a value nearer to 1 or more exponent bits"
         )
     return Pattern(fitted.mantissa, fitted.exponent)

@@ -221,7 +221,7 @@ class Writer:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
         losses = self.working.losses
         if len(losses) == 1:
-            return [f"{self.units()}, made in step {losses[0].step} by {self.lost_digits(losses[0])}."]
+            return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
         parts = [
             f"Step {loss.step} lost {loss.bits}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
@@ -244,14 +244,13 @@ class Writer:
             return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
         return f"{ulps} of a unit in the last place"
 
-    def lost_digits(self, loss: Loss) -> str:
-        """Return which digits a loss was."""
-        ones = loss.bits.count("1")
+    def by_digits(self, loss: Loss) -> str:
+        """Return by which digits a loss was made."""
         if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
-            return f"rounding {loss.bits} up"
+            return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:
-            return f"the lost tail {loss.bits}"
-        return "the lost 1" if ones == 1 else f"the lost 1s of {loss.bits}"
+            return f"where the tail {loss.bits} was cut"
+        return "by the lost 1" if loss.bits.count("1") == 1 else f"by the lost 1s of {loss.bits}"
 
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""

@@ -382,20 +382,22 @@ class Writer:
         before = self.row("before", step.before, "total", late=True, soft=True)
         bits, worth = self._lost(step, "total")
         after = self.row("answer", step.after, "total")
-        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=abs(worth)))
+        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
         after = replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))
         width = self.format.mantissa_bits
-        if self.method.rules["cut"] is cut_to_nearest:
-            said = [f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0."]
-            if worth:
-                said.append(
-                    "This time that is the one above." if worth < 0 else "This time that is the one below."
-                )
-            title = f"Round to {width} bits"
+        nearest = self.method.rules["cut"] is cut_to_nearest
+        title = f"{'Round' if nearest else 'Cut'} to {width} bits"
+        if not worth:
+            detail = f"Keep the first {width} bits: only 0s are cut, so nothing is lost."
+        elif nearest:
+            which = "above" if worth < 0 else "below"
+            detail = (
+                f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0. "
+                f"This time that is the one {which}."
+            )
         else:
-            said, title = [f"Keep the first {width} bits."], f"Cut to {width} bits"
-            said.append("The rest fall into the tray." if worth else "Only 0s are cut, so nothing is lost.")
-        return title, " ".join(said), [before, after]
+            detail = f"Keep the first {width} bits. The rest fall into the tray."
+        return title, detail, [before, after]
 
     def _range(self, step: Step) -> tuple[str, str, list[Row]]:
         before, after, fmt = step.before, step.after, self.format
