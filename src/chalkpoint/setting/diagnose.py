@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.finding.registry import trait_named
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
-from chalkpoint.setting.hypotheses import Hypothesis, answer_by, hypotheses
+from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
+from chalkpoint.setting.procedures import answer_by
 from chalkpoint.setting.separating import Answers, Separation, choose_separating, separation
 from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
@@ -19,6 +19,14 @@ from chalkpoint.working.question import Question
 __all__ = ["Diagnosis", "answers_to", "choose_diagnosing", "ways_of"]
 
 POOL = 36  # questions of each kind asked for, to choose among
+RARE = (  # what a fair draw seldom has, and some beliefs need
+    "exponent-overflow",
+    "norm-shift >= 2",
+    "mantissa-overflow",
+    "repair-loses-bit",
+    "needs-exponent-sign-change",
+)
+OF_EACH = 4
 TELLS_ORDER = ("shifted-operand = second", "not align-loses-bits")  # an order of steps from a forgotten one
 STEADY_SHARE = 2  # at least one in two has one answer under every usual method
 
@@ -38,15 +46,11 @@ class Diagnosis:
 
 def ways_of(questions: list[Question], *, pairs: bool) -> tuple[str, ...]:
     """Return the names of every way of working some of *questions*, the right one first."""
-    names: dict[str, None] = {"right": None}
+    names: dict[str, None] = {RIGHT: None}
     for question in questions:
         for way in hypotheses(question.operation.name, question.course, pairs=pairs):
-            names.setdefault(_name(way, question))
+            names.setdefault(way.name)
     return tuple(names)
-
-
-def _name(way: Hypothesis, question: Question) -> str:
-    return "right" if way.name in {"right", question.course.method} else way.name
 
 
 def answers_to(question: Question, *, pairs: bool) -> Answers:
@@ -58,13 +62,11 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
     '01010011 0011'
     """
     ways = hypotheses(question.operation.name, question.course, pairs=pairs)
-    return {_name(way, question): answer_by(way.method, question) for way in ways}
+    return {way.name: answer_by(way.method, question) for way in ways}
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
     """Return the questions of one diagnosing paper, as few as separate what can be separated.
-
-    Raises EntryError where the blueprint asks for an operation no belief acts in.
     """
     pool: list[tuple[Asked, Candidate]] = []
     for number, asked in enumerate(blueprint.questions):
@@ -88,16 +90,13 @@ def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagno
 
 
 def _pool(blueprint: Blueprint, asked: Asked, seed: str, used: set[Any]) -> list[Candidate]:
-    if not hypotheses(asked.operation, asked.course):
-        raise EntryError(
-            f"{blueprint.where}, line {asked.line}: no belief about {asked.operation} is kept; "
-            "a diagnosing paper asks add, subtract, normalise or negate"
-        )
     # Differing methods are what is to be told apart here, so they are no reason to refuse.
     lenient = replace(blueprint, methods="list the answers")
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)
+    for trait in RARE if asked.operation in PAIR_OPERATIONS else ():
+        found += draw(asked.operation, asked.course, [*wanted, trait], OF_EACH, f"{seed}/{trait}")
     if asked.operation == "subtract":
         found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], 2, f"{seed}/order")
     fresh = {key_of(question): question for question in found if key_of(question) not in used}

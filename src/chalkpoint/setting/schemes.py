@@ -9,8 +9,8 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.fairness import Fairness, judge
-from chalkpoint.setting.hypotheses import right_method
 from chalkpoint.setting.points import POINTS, Point, answer_bits
+from chalkpoint.setting.procedures import right_method
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
@@ -225,7 +225,9 @@ def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer,
 
 
 def _value(question: Question, answer: str) -> Fraction | None:
-    """Return the value of an answer in bits; None for a word, or for a row that is too long."""
+    """Return the value of an answer in bits; None for a word, a row that is too long, or what is a value itself."""
+    if question.operation.name not in {"add", "subtract", "normalise", "negate", "encode"}:
+        return None
     try:
         return question.format.value(question.format.read(answer))
     except EntryError:

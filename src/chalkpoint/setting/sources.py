@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import partial
 from itertools import islice
 from random import Random
 from typing import Any
 
+from chalkpoint.finding.atlas import atlas_for
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.finding.request import Term, parse_request
+from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.setting.singles import SINGLE_OPERATIONS, SINGLE_TRAITS, draw_singles
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question
@@ -53,18 +54,34 @@ def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str
     """
     terms = parse_where(where, operation)
     rng = Random(seed)
-    source: Iterator[Question] = (
-        _pairs(operation, course, rng) if operation in PAIR_OPERATIONS else draw_singles(operation, course, rng)
-    )
+    if operation in PAIR_OPERATIONS:
+        return _found(operation, course, terms, n, rng)
     most = 1 if operation == "range" else n
     found: dict[tuple[Any, ...], Question] = {}
-    for question in islice(source, MOST_LOOKED_AT):
-        case = case_from(question)
-        if all(term.meets(case) for term in terms):
+    for question in islice(draw_singles(operation, course, rng), MOST_LOOKED_AT):
+        if all(term.meets(question) for term in terms):
             found.setdefault(key_of(question), question)
         if len(found) >= most:
             break
     return list(found.values())
+
+
+def _found(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
+    """Return up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
+    atlas = atlas_for(operation, course)
+    held = [term for term in terms if not atlas.does_not_fit(term)]
+    asked = [term for term in terms if term not in held]
+    selection = Selection(atlas, held)
+    looked_at = min(selection.count, MOST_LOOKED_AT if asked else n)
+    kind, fmt = OPERATIONS[operation], course.number_format
+    found: list[Question] = []
+    for patterns in selection.pairs(rng.sample(range(selection.count), looked_at)):
+        question = Question(kind, course, fmt, patterns, given=(None, None))
+        if not asked or all(term.meets(case_from(question)) for term in asked):
+            found.append(question)
+        if len(found) >= n:
+            break
+    return found
 
 
 def key_of(question: Question) -> tuple[Any, ...]:
@@ -77,17 +94,3 @@ def case_from(question: Question) -> Any:
     if question.operation.name in PAIR_OPERATIONS:
         return case_of(question.operation.name, question.course, *question.patterns)
     return question
-
-
-def _pairs(operation: str, course: Course, rng: Random) -> Iterator[Question]:
-    fmt = course.number_format
-    while True:
-        patterns = (_pattern(rng, fmt), _pattern(rng, fmt))
-        yield Question(OPERATIONS[operation], course, fmt, patterns, given=(None, None))
-
-
-def _pattern(rng: Random, fmt: FloatFormat) -> Pattern:
-    half = 1 << (fmt.places - 1)
-    mantissa = rng.randrange(half, 2 * half)
-    exponent = rng.randint(fmt.lowest_exponent, fmt.highest_exponent)
-    return Pattern(mantissa if rng.random() < 1 / 2 else ~mantissa, exponent)

@@ -22,6 +22,7 @@ from chalkpoint.working.work import work_question
 __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
+MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
 SPARE = 2  # candidates for each question needed
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
@@ -109,7 +110,8 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
 def _handy(asked: Asked) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
     spoken = any(word in term for term in asked.where for word in ("places", "exponent-", "lost-value"))
-    if asked.operation not in PAIR_OPERATIONS or spoken:
+    long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
+    if asked.operation not in PAIR_OPERATIONS or spoken or long:
         return ()
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
