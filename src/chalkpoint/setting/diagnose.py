@@ -74,24 +74,26 @@ def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagno
     questions = [one.question for _, one in pool]
     answers = [answers_to(question, pairs=True) for question in questions]
     names = ways_of(questions, pairs=True)
+    singles = tuple(name for name in names if " + " not in name)
     steady = [_is(question, "variant-stable") for question in questions]
     start = next(([at] for at, question in enumerate(questions) if _tells_order(question)), [])
     for asked in blueprint.questions:  # at least one of each kind that was asked for
         if all(pool[at][0] is not asked for at in start):
             own = [row if pool[at][0] is asked else {} for at, row in enumerate(answers)]
             start = choose_separating(own, names, len(start) + 1, start=start)
-    places = choose_separating(answers, names, blueprint.most, start=start[: blueprint.most])
-    places = _half_steady(places, steady, answers, names)
+    # Single beliefs first: their pairs are so many that they would drown a rare belief.
+    start = choose_separating(answers, singles, blueprint.most, start=start[: blueprint.most])
+    places = choose_separating(answers, names, blueprint.most, start=start)
+    places = _half_steady(places, steady, answers, singles)
     chosen = tuple(pool[at] for at in places)
     used.update(key_of(one.question) for _, one in chosen)
     picked = [answers[at] for at in places]
-    singles = tuple(name for name in names if " + " not in name)
     return Diagnosis(chosen, separation(picked, singles), separation(picked, names))
 
 
 def _pool(blueprint: Blueprint, asked: Asked, seed: str, used: set[Any]) -> list[Candidate]:
-    # Differing methods are what is to be told apart here, so they are no reason to refuse.
-    lenient = replace(blueprint, methods="list the answers")
+    # Methods that differ and beliefs that come out right are what is told apart here: no reason to refuse.
+    lenient = replace(blueprint, methods="list the answers", accidental="needs working")
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)

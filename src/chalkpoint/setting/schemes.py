@@ -12,6 +12,7 @@ from chalkpoint.setting.fairness import Fairness, judge
 from chalkpoint.setting.points import POINTS, Point, answer_bits
 from chalkpoint.setting.procedures import right_method
 from chalkpoint.working.adding import add_or_subtract
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
@@ -215,13 +216,13 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
 
 
 def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:
-    """Return the beliefs' answers, each once, the answers most beliefs share first."""
+    """Return the beliefs' answers, each once, the most likely first: by the weights of their beliefs."""
     pairs = sorted(fairness.wrong.items(), key=lambda pair: pair[1])
     grouped = [
         WrongAnswer(answer, _value(question, answer), tuple(name for name, _ in group))
         for answer, group in groupby(pairs, key=lambda pair: pair[1])
     ]
-    return tuple(sorted(grouped, key=lambda wrong: (-len(wrong.beliefs), wrong.answer)))
+    return tuple(sorted(grouped, key=lambda wrong: (-sum(BELIEFS[name].weight for name in wrong.beliefs), wrong.answer)))
 
 
 def _value(question: Question, answer: str) -> Fraction | None:

@@ -16,7 +16,7 @@ __all__ = ["lines_of", "rows_of"]
 
 Data = dict[str, Any]
 
-AFTER_GIVEN, AFTER_BOXES, STACK_GAP = 0.45, 0.85, 0.2  # u
+AFTER_GIVEN, AFTER_BOXES, STACK_GAP = 0.4, 0.65, 0.2  # u
 ROWS: dict[str, tuple[str, ...]] = {
     "decode": (),
     "encode": ("answer",),
