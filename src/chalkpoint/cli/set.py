@@ -53,7 +53,10 @@ def set_papers(
         start_blueprint(new)
         return
     if blueprint is None:
-        raise EntryError("set needs a blueprint, such as chalkpoint set paper.toml --variants 30 --out papers; --new FILE writes one to start from")
+        raise EntryError(
+            "set needs a blueprint, such as chalkpoint set paper.toml --variants 30 --out papers; "
+            "--new FILE writes one to start from"
+        )
     if out is None and not json:
         raise EntryError("set needs a folder to write to; give --out FOLDER, or --json to print the papers")
     from chalkpoint.publishing.papers.folder import check_free, write_folder
@@ -63,7 +66,9 @@ def set_papers(
         check_free(out, replace=replace)
     papers = set_them(blueprint, variants=variants, seed=seed, watch=progress("Choosing questions"))
     if out is not None:
-        names = write_folder(papers, out, replace=replace, solutions=solutions, watch=progress("Writing files"))
+        names = write_folder(
+            papers, out, replace=replace, solutions=solutions, watch=progress("Writing files")
+        )
     if json:
         print(json_text.dumps(papers.to_dict(), ensure_ascii=False, indent=2))
     else:

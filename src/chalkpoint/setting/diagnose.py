@@ -66,8 +66,7 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
-    """Return the questions of one diagnosing paper, as few as separate what can be separated.
-    """
+    """Return the questions of one diagnosing paper, as few as separate what can be separated."""
     pool: list[tuple[Asked, Candidate]] = []
     for number, asked in enumerate(blueprint.questions):
         pool += [(asked, one) for one in _pool(blueprint, asked, f"{seed}/{number}", used)]
@@ -120,7 +119,9 @@ def _tells_order(question: Question) -> bool:
     return bool(case.second_shift > 0) and not _is(question, "align-loses-bits")
 
 
-def _half_steady(places: list[int], steady: list[bool], answers: list[Answers], names: tuple[str, ...]) -> list[int]:
+def _half_steady(
+    places: list[int], steady: list[bool], answers: list[Answers], names: tuple[str, ...]
+) -> list[int]:
     """Return *places* with enough of the last ones exchanged that half have one answer under every usual method."""
     kept = list(places)
     while STEADY_SHARE * sum(steady[at] for at in kept) < len(kept):
@@ -128,8 +129,5 @@ def _half_steady(places: list[int], steady: list[bool], answers: list[Answers], 
         allowed = [answers[at] if steady[at] or at in kept else {} for at in range(len(answers))]
         rest = [at for at in kept if at != shaky[-1]]
         again = choose_separating(allowed, names, len(kept), start=rest)
-        if len(again) <= len(rest) or not steady[again[-1]]:
-            kept = rest
-        else:
-            kept = again
+        kept = rest if len(again) <= len(rest) or not steady[again[-1]] else again
     return kept

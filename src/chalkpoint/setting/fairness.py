@@ -74,9 +74,12 @@ def judge(question: Question) -> Fairness:
     own = write_answer(trail[-1], question)
     answers = {right.name: own}
     if operation in {"add", "subtract"}:
-        answers |= {name: answer_by(right_method(operation, course, name), question) for name in course.accepts}
+        answers |= {
+            name: answer_by(right_method(operation, course, name), question) for name in course.accepts
+        }
     wrong: dict[str, str] = {}
-    accidental, untested = [], []
+    accidental: list[str] = []
+    untested: list[str] = []
     for held in belief_methods(operation, course):
         faulty = run(held.method, question)
         answer = write_answer(faulty[-1], question)

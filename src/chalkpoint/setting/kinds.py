@@ -52,7 +52,7 @@ def mistake_in(candidate: Candidate, rng: Random) -> tuple[str, Working]:
     one_line = [name for name in sorted(patterns) if wrong_line(candidate, faulty_working(candidate, name))]
     if not one_line:
         raise EntryError(
-            f"{question.operation.name} has no belief to show a mistake of; ask kind = \"mistake\" of add, subtract, "
+            f'{question.operation.name} has no belief to show a mistake of; ask kind = "mistake" of add, subtract, '
             "normalise or negate"
         )
     most = max(BELIEFS[name].weight for name in one_line)
@@ -84,10 +84,23 @@ def wrong_line(candidate: Candidate, faulty: Working) -> str:
 def mistake_scheme(candidate: Candidate, scheme: Scheme, faulty: Working, belief: str) -> Scheme:
     """Return the scheme of finding the mistake: the line named, put right, and the right answer."""
     line = wrong_line(candidate, faulty)
-    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(candidate.working)
+    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(
+        candidate.working
+    )
     marks = (
         Mark("line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({belief})"),
-        Mark("correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"),
-        Mark("answer", "", "A", 1, answer_bits(candidate.working), follows=True, needs=(), give="the right answer"),
+        Mark(
+            "correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"
+        ),
+        Mark(
+            "answer",
+            "",
+            "A",
+            1,
+            answer_bits(candidate.working),
+            follows=True,
+            needs=(),
+            give="the right answer",
+        ),
     )
     return replace(scheme, marks=marks, alone=1)

@@ -31,9 +31,17 @@ _PAIR_LADDER = (
     Level("a negative number is moved: its sign is copied", ("align-shift = 1", *_PLAIN, "shifted-negative")),
     Level(
         "the answer is normalised",
-        ("align-shift = 1", "not mantissa-overflow", "norm-shift >= 1", "not align-loses-bits", "not result-zero"),
+        (
+            "align-shift = 1",
+            "not mantissa-overflow",
+            "norm-shift >= 1",
+            "not align-loses-bits",
+            "not result-zero",
+        ),
     ),
-    Level("the sum does not fit the mantissa", ("align-shift = 1", "mantissa-overflow", "not align-loses-bits")),
+    Level(
+        "the sum does not fit the mantissa", ("align-shift = 1", "mantissa-overflow", "not align-loses-bits")
+    ),
     Level("a bit is lost", ("align-shift = 2", "not mantissa-overflow", "norm-shift = 0", "lost-ones = 1")),
     Level("the class's own format", ("align-shift = 2", *_PLAIN), small=False),
     Level("the class's own format, bits are lost", ("align-shift >= 2", "lost-ones >= 1"), small=False),
@@ -84,7 +92,9 @@ def ladder(asked: Asked) -> list[tuple[str, Asked]]:
     for level in LADDERS[asked.operation]:
         course = asked.course.with_(format=SMALL) if level.small else asked.course
         where = level.where if level.small or not asked.where else asked.where
-        levels.append((level.new, replace(asked, course=course, where=where, context=asked.context and not level.small)))
+        levels.append(
+            (level.new, replace(asked, course=course, where=where, context=asked.context and not level.small))
+        )
     return levels
 
 

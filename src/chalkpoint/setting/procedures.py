@@ -49,7 +49,10 @@ def _adding(operation: str) -> Procedure:
 
 def _changing(operation: str) -> Procedure:
     return Procedure(
-        lambda course, name: changing_method(operation, course.underflow), lambda course: (), one_row, _written
+        lambda course, name: changing_method(operation, course.underflow),
+        lambda course: (),
+        one_row,
+        _written,
     )
 
 

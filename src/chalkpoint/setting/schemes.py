@@ -169,7 +169,8 @@ def points_of(working: Working) -> list[Point]:
     return [
         point
         for point in points
-        if (point.rule in always or point.rule in written) and (point.expects(working) or point.part == "exponent")
+        if (point.rule in always or point.rule in written)
+        and (point.expects(working) or point.part == "exponent")
     ]
 
 
@@ -180,7 +181,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
     parts = [point.part for point in chosen if point.rule == "answer"]
     marks = []
     for point in chosen:
-        whole = point.rule == "answer" and parts != [] and parts != ["mantissa", "exponent"]
+        whole = point.rule == "answer" and parts not in ([], ["mantissa", "exponent"])
         word = point.rule == "answer" and bool(point.part) and working.pattern is None
         if word and point.part == "exponent" and "mantissa" in parts:
             continue  # a word has no exponent of its own: its mark stands with the word's
@@ -210,7 +211,7 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
             for point in points_of(other)
             if point.rule not in {"answer", "decimal"} and point.expects(other) != own.get(point.rule)
         )
-        differs = answer != working.result.bits and answer != working.outcome
+        differs = answer not in {working.result.bits, working.outcome}
         found.append(Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs))
     return found
 
@@ -222,7 +223,11 @@ def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer,
         WrongAnswer(answer, _value(question, answer), tuple(name for name, _ in group))
         for answer, group in groupby(pairs, key=lambda pair: pair[1])
     ]
-    return tuple(sorted(grouped, key=lambda wrong: (-sum(BELIEFS[name].weight for name in wrong.beliefs), wrong.answer)))
+    return tuple(
+        sorted(
+            grouped, key=lambda wrong: (-sum(BELIEFS[name].weight for name in wrong.beliefs), wrong.answer)
+        )
+    )
 
 
 def _value(question: Question, answer: str) -> Fraction | None:

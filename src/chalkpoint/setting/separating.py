@@ -33,7 +33,7 @@ class Tally:
         self.times += [[0] * len(self.names) for _ in WEIGHTS[1:]]
 
     def apart(self, answers: Answers) -> list[int]:
-        """Return for each way the ways that *answers* separate from it; one without an answer is separated from none."""
+        """Return for each way the ways that *answers* separate from it: none for one without an answer."""
         masks: dict[str, int] = {}
         for at, name in enumerate(self.names):
             if name in answers:
@@ -69,7 +69,9 @@ class Tally:
                     yield self.names[at], self.names[other]
 
 
-def choose_separating(pool: Sequence[Answers], names: tuple[str, ...], most: int, *, start: Sequence[int] = ()) -> list[int]:
+def choose_separating(
+    pool: Sequence[Answers], names: tuple[str, ...], most: int, *, start: Sequence[int] = ()
+) -> list[int]:
     """Return the places in *pool* of the questions that separate *names* best, in the order chosen.
 
     start  places already chosen

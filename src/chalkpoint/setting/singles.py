@@ -55,7 +55,9 @@ _ALL = (*_PATTERNS, *_VALUES)
 TRAITS: tuple[tuple[Trait, tuple[str, ...]], ...] = (
     (Trait("negative", "the number is negative", "yes or no", lambda q: _value(q) < 0), _ALL),
     (
-        Trait("exponent-negative", "its exponent is negative", "yes or no", lambda q: _pattern(q).exponent < 0),
+        Trait(
+            "exponent-negative", "its exponent is negative", "yes or no", lambda q: _pattern(q).exponent < 0
+        ),
         _ALL,
     ),
     (

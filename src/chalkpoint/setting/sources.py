@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from itertools import islice
 from random import Random
 from typing import Any
 
@@ -23,7 +22,8 @@ __all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "
 
 PAIR_OPERATIONS = ("add", "subtract")
 SET_OPERATIONS = tuple(name for name in OPERATIONS if name in {*PAIR_OPERATIONS, *SINGLE_OPERATIONS})
-MOST_LOOKED_AT = 60_000  # draws before a request is given up
+MOST_LOOKED_AT = 60_000  # questions drawn where a term has no diagram
+PATIENCE = 2_000  # draws in a row that bring nothing new, before what there is has to do
 
 
 def parse_where(where: Iterable[str], operation: str) -> tuple[Term, ...]:
@@ -58,10 +58,14 @@ def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str
         return _found(operation, course, terms, n, rng)
     most = 1 if operation == "range" else n
     found: dict[tuple[Any, ...], Question] = {}
-    for question in islice(draw_singles(operation, course, rng), MOST_LOOKED_AT):
-        if all(term.meets(question) for term in terms):
-            found.setdefault(key_of(question), question)
-        if len(found) >= most:
+    since = 0
+    for question in draw_singles(operation, course, rng):
+        since += 1
+        key = key_of(question)
+        if key not in found and all(term.meets(question) for term in terms):
+            found[key] = question
+            since = 0
+        if len(found) >= most or since > PATIENCE:
             break
     return list(found.values())
 

@@ -118,7 +118,8 @@ def _handy(asked: Asked) -> tuple[str, ...]:
 
 def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> list[Question]:
     """Return up to *n* questions that meet the request and *terms*, none of them used."""
-    factor = 12 if asked.context else 1  # few numbers suit a story
+    pairs = asked.operation in PAIR_OPERATIONS
+    factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
     found = draw(asked.operation, asked.course, (*asked.where, *terms), n * factor, seed)
     fresh = [question for question in found if key_of(question) not in used]
     if asked.context:
@@ -174,7 +175,7 @@ def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     reason, count = refused.most_common(1)[0]
     return (
         f"{_at(blueprint, asked)}every {asked.operation} question found with {asks} was refused, most of them because: "
-        f"{reason} ({count}); change where, or set methods = \"list the answers\" or accidental = \"needs working\""
+        f'{reason} ({count}); change where, or set methods = "list the answers" or accidental = "needs working"'
     )
 
 

@@ -52,18 +52,29 @@ def _report(papers: Papers) -> bytes:
 def check_free(folder: Path, *, replace: bool) -> None:
     """Raise FileError where *folder* stands in the way, or there is no folder to put it in."""
     if not folder.resolve().parent.is_dir():
-        raise FileError(f"the folder {str(folder.parent)!r} does not exist; make it first, or give another place")
+        raise FileError(
+            f"the folder {str(folder.parent)!r} does not exist; make it first, or give another place"
+        )
     if folder.exists() and not folder.is_dir():
         raise FileError(f"{str(folder)!r} is a file; give the name of a folder")
     if folder.is_dir() and any(folder.iterdir()):
         if not replace:
-            raise FileError(f"{str(folder)!r} is not empty; give another folder, or --replace to put these papers there")
+            raise FileError(
+                f"{str(folder)!r} is not empty; give another folder, or --replace to put these papers there"
+            )
         if not (folder / "papers.json").is_file():
-            raise FileError(f"{str(folder)!r} holds no papers, so it is not replaced; give a folder of papers or a new one")
+            raise FileError(
+                f"{str(folder)!r} holds no papers, so it is not replaced; give a folder of papers or a new one"
+            )
 
 
 def write_folder(
-    papers: Papers, folder: Path, *, replace: bool = False, solutions: bool = False, watch: Watch | None = None
+    papers: Papers,
+    folder: Path,
+    *,
+    replace: bool = False,
+    solutions: bool = False,
+    watch: Watch | None = None,
 ) -> list[str]:
     """Write *papers* to *folder* whole or not at all; return the names of the files.
 
@@ -77,7 +88,9 @@ def write_folder(
     try:
         made = Path(tempfile.mkdtemp(dir=folder.resolve().parent, prefix=f".{folder.name}-"))
     except OSError as reason:
-        raise FileError(f"{str(folder)!r} cannot be written ({reason.strerror}); give a place you may write to") from reason
+        raise FileError(
+            f"{str(folder)!r} cannot be written ({reason.strerror}); give a place you may write to"
+        ) from reason
     try:
         made.chmod(0o755)
         for number, (name, make) in enumerate(parts, start=1):
@@ -86,7 +99,9 @@ def write_folder(
                 watch(number, len(parts))
         _put(made, folder)
     except OSError as reason:
-        raise FileError(f"{str(folder)!r} cannot be written ({reason.strerror}); give a place you may write to") from reason
+        raise FileError(
+            f"{str(folder)!r} cannot be written ({reason.strerror}); give a place you may write to"
+        ) from reason
     finally:
         shutil.rmtree(made, ignore_errors=True)
     return [name for name, _ in parts]

@@ -29,8 +29,12 @@ Data = dict[str, Any]
 def schemes_pdf(papers: Papers) -> bytes:
     """Return the mark schemes of every variant as one tagged PDF."""
     title = f"Mark schemes. {papers.blueprint.title}"
-    data = [{"name": _name(paper), "questions": [_question(item) for item in paper.items]} for paper in papers]
-    return compile_pdf(f"{template('scheme.typ')}\n#mark-schemes({_size(papers)}, {literal(title)}, {literal(data)})\n")
+    data = [
+        {"name": _name(paper), "questions": [_question(item) for item in paper.items]} for paper in papers
+    ]
+    return compile_pdf(
+        f"{template('scheme.typ')}\n#mark-schemes({_size(papers)}, {literal(title)}, {literal(data)})\n"
+    )
 
 
 def solutions_pdf(papers: Papers) -> bytes:
@@ -39,7 +43,9 @@ def solutions_pdf(papers: Papers) -> bytes:
     data = [
         {
             "name": _name(paper),
-            "questions": [{"number": item.number, "data": working_data(scene(item.working))} for item in paper.items],
+            "questions": [
+                {"number": item.number, "data": working_data(scene(item.working))} for item in paper.items
+            ],
         }
         for paper in papers
     ]
@@ -62,8 +68,15 @@ def key_pdf(papers: Papers) -> bytes:
         for paper in papers
     ]
     crowded = most > 6
-    data = {"heads": heads, "rows": rows, "size": 7 if crowded else 8.5, "pad": 0.75 if len(rows) > 25 else 1.0}
-    return compile_pdf(f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n")
+    data = {
+        "heads": heads,
+        "rows": rows,
+        "size": 7 if crowded else 8.5,
+        "pad": 0.75 if len(rows) > 25 else 1.0,
+    }
+    return compile_pdf(
+        f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n"
+    )
 
 
 def answer_of(item: Item) -> str:
@@ -189,7 +202,9 @@ def _remarks(item: Item) -> list[str]:
     silent = len(scheme.untested) + len(scheme.accidental)
     if silent:
         total = silent + sum(len(one.beliefs) for one in scheme.wrong)
-        said.append(f"Not tested here. {silent} of {total} beliefs about this operation end at the right answer.")
+        said.append(
+            f"Not tested here. {silent} of {total} beliefs about this operation end at the right answer."
+        )
     if scheme.alone < scheme.total:
         said.append(
             f"The answer alone earns {scheme.alone} of {scheme.total}: some wrong working ends at it "

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import csv
 import io
+import re
+import zipfile
 from collections.abc import Iterable, Sequence
+from datetime import UTC, datetime
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.publishing.papers.schemes import answer_of
@@ -26,7 +29,7 @@ Rows = list[tuple[str, ...]]
 
 def key_rows(papers: Papers) -> Rows:
     """Return the key, a row a question."""
-    rows = [KEY]
+    rows: Rows = [KEY]
     for paper in papers:
         for item in paper.items:
             operands = [*item.to_dict()["operands"], "", ""][:2]
@@ -48,7 +51,7 @@ def key_rows(papers: Papers) -> Rows:
 
 def answer_rows(papers: Papers) -> Rows:
     """Return the template: a row for each line of each question, its last cell to be written in."""
-    rows = [ANSWERS]
+    rows: Rows = [ANSWERS]
     for paper in papers:
         for item in paper.items:
             rows += [("", str(paper.variant), str(item.number), line, "") for line in lines_asked(item)]
@@ -115,14 +118,12 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
 
 def _saved(book: object, title: str) -> bytes:
     """Return the workbook's bytes, its dates fixed inside and on each part of the archive."""
-    import datetime
-    import zipfile
 
     properties = book.properties  # type: ignore[attr-defined]
     properties.title, properties.creator = title, "chalkpoint"
     kept = io.BytesIO()
     book.save(kept)  # type: ignore[attr-defined]
-    made = datetime.datetime(*MADE, tzinfo=datetime.UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+    made = datetime(*MADE, tzinfo=UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     fixed = io.BytesIO()
     with zipfile.ZipFile(kept) as parts, zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out:
         for part in parts.infolist():
@@ -134,6 +135,4 @@ def _saved(book: object, title: str) -> bytes:
 
 
 def _dated(content: bytes, made: str) -> bytes:
-    import re
-
     return re.sub(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*", rb"\g<1>" + made.encode(), content)
