@@ -6,10 +6,7 @@
 '010010 0011'
 """
 
-from __future__ import annotations
-
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
 from chalkpoint.working.course import Course, read_course
@@ -17,41 +14,6 @@ from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
 from chalkpoint.working.work import work, work_question
 from chalkpoint.working.working import Result, Working
-
-if TYPE_CHECKING:
-    from chalkpoint.setting.asking import Blueprint
-    from chalkpoint.setting.papers import Papers
-
-
-def set_papers(
-    blueprint: Blueprint | str | Path,
-    *,
-    variants: int = 1,
-    seed: int = 0,
-    out: str | Path | None = None,
-    replace: bool = False,
-    solutions: bool = False,
-) -> Papers:
-    """Return the papers of a blueprint, and write them to a folder if one is given.
-
-    blueprint  a Blueprint, or the path of its file
-    variants   how many papers, equal in traits, marks, lines, writing and difficulty
-    seed       a whole number from 0; the same one makes the same papers
-    out        the folder to write, whole or not at all
-    replace    whether papers that are in the folder are replaced
-    solutions  whether every working is drawn too
-
-    Raises EntryError for a blueprint that cannot be met, FileError for a folder that cannot be written.
-    """
-    from chalkpoint.publishing.papers.folder import check_free, write_folder
-    from chalkpoint.setting.setter import set_papers as set_them
-
-    if out is not None:
-        check_free(Path(out), replace=replace)
-    papers = set_them(blueprint, variants=variants, seed=seed)
-    if out is not None:
-        write_folder(papers, Path(out), replace=replace, solutions=solutions)
-    return papers
 
 
 def _picture(working: Working) -> str:
@@ -64,18 +26,45 @@ def _picture(working: Working) -> str:
 
 Working.picture = _picture
 
+if TYPE_CHECKING:
+    from chalkpoint.finding.find import Find, find
+    from chalkpoint.finding.found import Found
+    from chalkpoint.publishing.papers.folder import set_papers
+    from chalkpoint.setting.papers import Papers
+
 __all__ = [
     "ChalkpointError",
     "Course",
     "EntryError",
     "FileError",
+    "Find",
+    "Found",
+    "Papers",
     "Question",
     "Result",
     "Step",
     "Working",
     "ask",
+    "find",
     "read_course",
     "set_papers",
     "work",
     "work_question",
 ]
+
+# Found by name when first asked for, so that working a question need not load what finds and sets them.
+LATER = {
+    "Find": "chalkpoint.finding.find",
+    "Found": "chalkpoint.finding.found",
+    "Papers": "chalkpoint.setting.papers",
+    "find": "chalkpoint.finding.find",
+    "set_papers": "chalkpoint.publishing.papers.folder",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in LATER:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(LATER[name]), name)

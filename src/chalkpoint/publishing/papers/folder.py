@@ -13,12 +13,47 @@ from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.printing import papers_pdf
 from chalkpoint.publishing.papers.schemes import key_pdf, schemes_pdf, solutions_pdf
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
+from chalkpoint.setting import setter
+from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["check_free", "contents", "write_folder"]
+__all__ = ["check_free", "contents", "set_papers", "write_folder"]
 
 Watch: TypeAlias = Callable[[int, int], None]
 WITH_SOLUTIONS = ("practice", "starter")
+
+
+def set_papers(  # noqa: PLR0913 - the command's own options
+    blueprint: Blueprint | str | Path,
+    *,
+    variants: int = 1,
+    seed: int = 0,
+    out: str | Path | None = None,
+    replace: bool = False,
+    solutions: bool = False,
+) -> Papers:
+    """Return the papers of a blueprint, and write them to a folder if one is given.
+
+    blueprint  a Blueprint, or the path of its file
+    variants   how many papers, equal in traits, marks, lines, writing and difficulty
+    seed       a whole number from 0; the same one makes the same papers, byte for byte
+    out        the folder to write, whole or not at all
+    replace    whether papers that are in the folder are replaced
+    solutions  whether every working is drawn too (practice and starters always have theirs)
+
+    >>> from chalkpoint.setting.blueprint import STARTING, parse_blueprint
+    >>> papers = set_papers(parse_blueprint(STARTING), variants=2, seed=7)
+    >>> [paper.marks for paper in papers]
+    [20, 20]
+
+    Raises EntryError for a blueprint that cannot be met, FileError for a folder that cannot be written.
+    """
+    if out is not None:
+        check_free(Path(out), replace=replace)
+    papers = setter.set_papers(blueprint, variants=variants, seed=seed)
+    if out is not None:
+        write_folder(papers, Path(out), replace=replace, solutions=solutions)
+    return papers
 
 
 def contents(papers: Papers, *, solutions: bool = False) -> Iterator[tuple[str, Callable[[], bytes]]]:
