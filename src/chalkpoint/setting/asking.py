@@ -51,7 +51,7 @@ class Key:
                 return 1 <= value <= self.most
             case str():
                 return bool(value.strip())
-        return all(isinstance(entry, str) for entry in value)
+        return isinstance(value, list) and all(isinstance(entry, str) for entry in value)
 
 
 BLUEPRINT_KEYS: dict[str, Key] = {

@@ -10,8 +10,8 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
-from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
 from chalkpoint.setting.points import least_marks, most_marks
+from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
 from chalkpoint.working.course import Course, course_from, read_course
 
 __all__ = ["STARTING", "parse_blueprint", "read_blueprint"]
@@ -48,7 +48,7 @@ tint = "none"                # or "cream", "blue", "green", "rose"
 # "chalkpoint find --traits" lists what may stand in where.
 [[question]]
 operation = "decode"
-where = ["negative"]
+where = ["sign-pattern = -"]
 marks = 3
 
 [[question]]

@@ -70,8 +70,8 @@ def report_on_diagnosis(
 ) -> tuple[str, ...]:
     """Return the report on diagnosing papers: what each can and cannot tell apart."""
     said = [
-        f"{plan.title}: {plural(len(papers), 'variant')}, to diagnose. Each was chosen by itself so that ways of working "
-        "give different answers; what follows is recomputed from the answers alone.",
+        f"{plan.title}: {plural(len(papers), 'variant')}, to diagnose. Each was chosen by itself so that ways of "
+        "working give different answers; what follows is recomputed from the answers alone.",
         "Papers may differ in marks: what they are equal in is what they tell apart.",
     ]
     for paper, diagnosis in zip(papers, found, strict=True):

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-__all__ = ["Separation", "classes_of", "choose_separating", "separation"]
+__all__ = ["Separation", "choose_separating", "classes_of", "separation"]
 
 WEIGHTS = (100, 35, 10, 2)
 ENOUGH = 2  # times every pair is separated

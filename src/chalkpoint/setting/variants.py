@@ -23,8 +23,13 @@ __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
-SPARE = 2  # candidates for each question needed
+SPARE, SPARE_SINGLES = 2, 5  # candidates for each question needed; with one operand they vary more
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
+HANDY_SINGLES = {
+    "decode": ("decimal-places <= 7",),
+    "negate": ("decimal-places <= 7",),
+    "normalise": ("decimal-places <= 9", "not exponent-underflow"),
+}
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
 
 
@@ -78,7 +83,8 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         one = looked_at([question], blueprint, asked, Counter())
         return Slot(asked, tuple(one) * variants, (), (), {})
     refused: Counter[str] = Counter()
-    wanted = variants + SAMPLE // 4
+    spare = SPARE if asked.operation in PAIR_OPERATIONS else SPARE_SINGLES
+    wanted = spare * (variants + SAMPLE // 4)
     handy = _handy(asked)
     sample = looked_at(_fresh(asked, handy, SAMPLE, f"{seed}/sample", used), blueprint, asked, refused)
     if not sample and handy:
@@ -91,7 +97,7 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     terms = [*handy, *pins]
     loosened: list[str] = []
     while True:
-        found = _fresh(asked, terms, SPARE * wanted, f"{seed}/{len(terms)}", used)
+        found = _fresh(asked, terms, wanted, f"{seed}/{len(terms)}", used)
         pool = [
             one
             for one in looked_at(found, blueprint, asked, refused)
@@ -109,10 +115,14 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
 
 def _handy(asked: Asked) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
-    spoken = any(word in term for term in asked.where for word in ("places", "exponent-", "lost-value"))
+    spoken = any(
+        word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
+    )
     long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
-    if asked.operation not in PAIR_OPERATIONS or spoken or long:
+    if spoken or long:
         return ()
+    if asked.operation not in PAIR_OPERATIONS:
+        return HANDY_SINGLES.get(asked.operation, ())
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
@@ -140,7 +150,7 @@ def looked_at(
             continue
         working = work_question(question)
         seen = measure(working, fairness)
-        if asked.marks is not None and seen.points < asked.marks:
+        if seen.points < max(asked.marks or 1, 1):
             refused[f"has {seen.points} marking points"] += 1
             continue
         kept.append(Candidate(question, working, fairness, seen))
@@ -169,8 +179,8 @@ def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     if not refused:
         story = " that suits a word problem" if asked.context else ""
         return (
-            f"{_at(blueprint, asked)}no {asked.operation} question{story} was found with {asks} in {asked.course.format}; "
-            "leave out a trait or widen one"
+            f"{_at(blueprint, asked)}no {asked.operation} question{story} was found with {asks} in "
+            f"{asked.course.format}; leave out a trait or widen one"
         )
     reason, count = refused.most_common(1)[0]
     return (

@@ -89,7 +89,7 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
         raise EntryError(
             "sheets need openpyxl, which is not installed; run: pip install 'chalkpoint[print]'"
         ) from reason
-    from openpyxl.cell import WriteOnlyCell
+    from openpyxl.cell import Cell, WriteOnlyCell
     from openpyxl.styles import Font
     from openpyxl.utils import get_column_letter
 
@@ -100,7 +100,7 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
     sheet.freeze_panes = "A2"
     bold = Font(bold=True)
 
-    def cells(row: Iterable[str], *, heads: bool) -> list[WriteOnlyCell]:
+    def cells(row: Iterable[str], *, heads: bool) -> list[Cell]:
         made = []
         for text in row:
             cell = WriteOnlyCell(sheet, value=text)
@@ -118,7 +118,6 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
 
 def _saved(book: object, title: str) -> bytes:
     """Return the workbook's bytes, its dates fixed inside and on each part of the archive."""
-
     properties = book.properties  # type: ignore[attr-defined]
     properties.title, properties.creator = title, "chalkpoint"
     kept = io.BytesIO()
