@@ -15,7 +15,7 @@ from chalkpoint.publishing.papers.rows import lines_of, rows_of
 from chalkpoint.publishing.parts import Cell
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
-from chalkpoint.publishing.typst.rows import MEASURES
+from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
 from chalkpoint.setting.instructions import format_card
 from chalkpoint.setting.papers import Item, Paper, Papers
@@ -23,7 +23,7 @@ from chalkpoint.working.question import Question
 
 __all__ = ["papers_pdf", "source", "template"]
 
-CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 78.0, 0.85  # mm, mm, u
+CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
 WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1}
 TRAY_HINT = (
@@ -197,11 +197,12 @@ def _question(item: Item, sheet: Sheet) -> Data:
     return {
         "number": item.number,
         "level": item.level,
-        "words": item.words,
+        "words": pieces(item.words),
         "notes": list(item.notes),
         "hint": TRAY_HINT if hinted else "",
         "marks": f"{item.scheme.total} mark{'' if item.scheme.total == 1 else 's'}",
         "picture": picture,
         "lines": lines_of(item),
+        "lines_first": operation == "encode",
         "room": room * ROOM_A_LINE * sheet.scale if item.kind == "work" else 0,
     }
