@@ -50,7 +50,8 @@ def test_the_checker_finds_nothing(data: bytes, tmp_path: Any) -> None:
 @pytest.mark.parametrize("name", ["schemes", "key"])
 def test_tables_have_header_cells(name: str) -> None:
     """A screen reader says the column with each cell."""
-    found = tag_names(pikepdf.open(io.BytesIO(FILES[name])).Root["/StructTreeRoot"])
+    with pikepdf.open(io.BytesIO(FILES[name])) as file:
+        found = tag_names(file.Root["/StructTreeRoot"])
 
     assert found.count("/Table") > 0
     assert found.count("/TH") >= 2 * found.count("/Table")

@@ -21,6 +21,7 @@ from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
 __all__ = ["answer_of", "key_pdf", "schemes_pdf", "solutions_pdf"]
 
 MOST_BELIEFS = 3  # named for one answer; the rest are counted
+CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
 MOST_ANSWERS = 9  # rows of wrong answers
 
 Data = dict[str, Any]
@@ -59,20 +60,24 @@ def key_pdf(papers: Papers) -> bytes:
     heads = [f"{item.number} [{item.scheme.total}]" for item in papers.papers[0].items]
     most = max(len(paper.items) for paper in papers)
     heads = heads if len(heads) == most else [str(number) for number in range(1, most + 1)]
+    table = [[answer_of(item) for item in paper.items] + [""] * (most - len(paper.items)) for paper in papers]
+    columns = list(zip(*table, strict=True))
+    # What is the same for everybody, such as a format's range, stands once below the table.
+    alike = [at for at, column in enumerate(columns) if len(column) > 1 and len(set(column)) == 1]
     rows = [
         {
             "variant": paper.variant,
             "code": paper.code,
-            "answers": [pieces(answer_of(item)) for item in paper.items] + [[]] * (most - len(paper.items)),
+            "answers": [pieces(answer) for at, answer in enumerate(answers) if at not in alike],
         }
-        for paper in papers
+        for paper, answers in zip(papers, table, strict=True)
     ]
-    crowded = most > 6
     data = {
-        "heads": heads,
+        "heads": [head for at, head in enumerate(heads) if at not in alike],
         "rows": rows,
-        "size": 7 if crowded else 8.5,
-        "pad": 0.75 if len(rows) > 25 else 1.0,
+        "alike": [pieces(f"{heads[at]} is the same for all: {columns[at][0]}") for at in alike],
+        "size": 7 if most - len(alike) > CROWDED else 8.5,
+        "pad": 0.75 if len(rows) > MANY else 1.0,
     }
     return compile_pdf(
         f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n"
