@@ -1,0 +1,226 @@
+"""Decision diagrams: every yes-or-no question about a row of bits, each stored once.
+
+A diagram asks for one bit after another, in a fixed order, and ends in yes or no. Equal parts are
+shared, so a diagram for 2**62 questions may have a few hundred nodes (reduced ordered binary
+decision diagrams with complement edges; Bryant 1986, Brace, Rudell & Bryant 1990).
+
+An *edge* is a number: twice a node's place in the table, plus 1 where yes and no are exchanged.
+Node 0 is the end, so edge 0 is "no" and edge 1 is "yes"; ``edge ^ 1`` is the opposite of ``edge``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TypeAlias
+
+__all__ = ["NO", "YES", "Edge", "Table", "TooLargeError"]
+
+Edge: TypeAlias = int
+NO: Edge = 0
+YES: Edge = 1
+
+KEY = 28  # bits an edge takes in the key of a memory: 2**27 nodes
+MOST_NODES = 1 << 24
+
+
+class TooLargeError(Exception):
+    """A diagram has outgrown the nodes it was allowed."""
+
+
+class Table:
+    """The nodes of the diagrams over *variables* bits, and the operations that make them.
+
+    level, low, high  for each node: the bit it asks for, and where 0 and 1 lead (low is never opposite)
+    both(f, g)        f and g
+    differ(f, g)      f or g but not both
+    choose(c, f, g)   f where c, else g
+
+    >>> table = Table(3)
+    >>> first, last = table.bit(0), table.bit(2)
+    >>> table.both(first, last) == table.both(last, first) != NO
+    True
+    >>> table.both(first, first ^ 1) == NO
+    True
+
+    Raises TooLargeError past *most* nodes.
+    """
+
+    __slots__ = ("both", "choose", "differ", "high", "level", "low", "make", "variables")
+
+    def __init__(self, variables: int, most: int = MOST_NODES) -> None:
+        self.variables = variables
+        # The end stands below the last bit; it leads to itself.
+        self.level: list[int] = [variables]
+        self.low: list[Edge] = [NO]
+        self.high: list[Edge] = [NO]
+        self.make = _maker(self.level, self.low, self.high, most)
+        self.both = _both(self.level, self.low, self.high, self.make)
+        self.differ = _differ(self.level, self.low, self.high, self.make)
+        self.choose = _choose(self)
+
+    def bit(self, number: int) -> Edge:
+        """Return the diagram that is the bit *number* itself."""
+        return self.make(number, NO, YES)
+
+    def either(self, f: Edge, g: Edge) -> Edge:
+        """Return f or g."""
+        return self.both(f ^ 1, g ^ 1) ^ 1
+
+    def all(self, edges: Iterable[Edge]) -> Edge:
+        """Return whether every one of *edges* holds."""
+        held = YES
+        for edge in edges:
+            held = self.both(held, edge)
+        return held
+
+    def adopt(self, level: list[int], low: list[Edge], high: list[Edge]) -> Edge:
+        """Append the nodes of a forest (all but its end); return what to add to each of its edges.
+
+        They are not compared with the nodes already here: later operations may make a part twice,
+        which costs a little and changes no answer.
+        """
+        move = 2 * (len(self.level) - 1)
+        self.level += level
+        self.low += [edge + move if edge > 1 else edge for edge in low]
+        self.high += [edge + move if edge > 1 else edge for edge in high]
+        return move
+
+
+# The operations are functions made for one table: names bound once are found fastest, and these
+# few lines are where all the time goes.
+
+Maker: TypeAlias = Callable[[int, Edge, Edge], Edge]
+Joiner: TypeAlias = Callable[[Edge, Edge], Edge]
+
+
+def _maker(level: list[int], low: list[Edge], high: list[Edge], most: int) -> Maker:
+    known: dict[tuple[int, Edge, Edge], Edge] = {}
+    find = known.get
+
+    def make(bit: int, zero: Edge, one: Edge) -> Edge:
+        if zero == one:
+            return zero
+        turned = zero & 1
+        key = (bit, zero ^ turned, one ^ turned)
+        edge = find(key)
+        if edge is None:
+            edge = len(level) << 1
+            if len(level) > most:
+                raise TooLargeError
+            known[key] = edge
+            level.append(bit)
+            low.append(key[1])
+            high.append(key[2])
+        return edge ^ turned
+
+    return make
+
+
+def _both(level: list[int], low: list[Edge], high: list[Edge], make: Maker) -> Joiner:
+    memory: dict[int, Edge] = {}
+    find = memory.get
+
+    def both(f: Edge, g: Edge) -> Edge:
+        if f > g:
+            f, g = g, f
+        if f == NO or f == g ^ 1:
+            return NO
+        if f in (YES, g):
+            return g
+        key = f << KEY | g
+        edge = find(key)
+        if edge is None:
+            i, j = f >> 1, g >> 1
+            at, other = level[i], level[j]
+            f0 = f1 = f
+            g0 = g1 = g
+            if at <= other:
+                turned = f & 1
+                f0, f1 = low[i] ^ turned, high[i] ^ turned
+            if other <= at:
+                turned = g & 1
+                g0, g1 = low[j] ^ turned, high[j] ^ turned
+                at = other
+            memory[key] = edge = make(at, both(f0, g0), both(f1, g1))
+        return edge
+
+    return both
+
+
+def _differ(level: list[int], low: list[Edge], high: list[Edge], make: Maker) -> Joiner:
+    memory: dict[int, Edge] = {}
+    find = memory.get
+
+    def differ(f: Edge, g: Edge) -> Edge:
+        turned = (f ^ g) & 1
+        f &= -2
+        g &= -2
+        if f > g:
+            f, g = g, f
+        if f == g:
+            return turned
+        if f == NO:
+            return g ^ turned
+        key = f << KEY | g
+        edge = find(key)
+        if edge is None:
+            i, j = f >> 1, g >> 1
+            at, other = level[i], level[j]
+            f0 = f1 = f
+            g0 = g1 = g
+            if at <= other:
+                f0, f1 = low[i], high[i]
+            if other <= at:
+                g0, g1 = low[j], high[j]
+                at = other
+            memory[key] = edge = make(at, differ(f0, g0), differ(f1, g1))
+        return edge ^ turned
+
+    return differ
+
+
+def _choose(table: Table) -> Callable[[Edge, Edge, Edge], Edge]:
+    level, low, high = table.level, table.low, table.high
+    make, both, differ = table.make, table.both, table.differ
+    memory: dict[tuple[Edge, Edge, Edge], Edge] = {}
+    find = memory.get
+
+    def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: PLR0911 - each return is one case of one table
+        if c & 1:
+            c, f, g = c ^ 1, g, f
+        if c == NO or f == g:
+            return g
+        if f == YES:
+            return both(c ^ 1, g ^ 1) ^ 1
+        if g == NO:
+            return both(c, f)
+        if f == NO:
+            return both(c ^ 1, g)
+        if g == YES:
+            return both(c, f ^ 1) ^ 1
+        if f == g ^ 1:
+            return differ(c, g)
+        key = (c, f, g)
+        edge = find(key)
+        if edge is None:
+            i, j, k = c >> 1, f >> 1, g >> 1
+            at, second, third = level[i], level[j], level[k]
+            c0 = c1 = c
+            f0 = f1 = f
+            g0 = g1 = g
+            if second < at:
+                at = second
+            if third < at:
+                at = third
+            if level[i] == at:
+                c0, c1 = low[i], high[i]
+            if second == at:
+                turned = f & 1
+                f0, f1 = low[j] ^ turned, high[j] ^ turned
+            if third == at:
+                turned = g & 1
+                g0, g1 = low[k] ^ turned, high[k] ^ turned
+            memory[key] = edge = make(at, choose(c0, f0, g0), choose(c1, f1, g1))
+        return edge
+
+    return choose

@@ -1,0 +1,115 @@
+"""A trait: a property of a question that a teacher selects on, computed from its working."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+from chalkpoint.numbers.carriers import Truth, opposite
+from chalkpoint.numbers.formats import FloatFormat
+
+__all__ = ["COMPARISONS", "Holds", "Trait", "compare", "opposite_of"]
+
+Holds: TypeAlias = Callable[[Any, str, Fraction], Truth]
+
+COMPARISONS: dict[str, Callable[[Any, Any], Any]] = {
+    ">=": operator.ge,
+    "<=": operator.le,
+    "!=": operator.ne,
+    ">": operator.gt,
+    "<": operator.lt,
+    "=": operator.eq,
+}
+OPPOSITES = {">=": "<", "<": ">=", "<=": ">", ">": "<=", "=": "!=", "!=": "="}
+
+
+def opposite_of(comparison: str) -> str:
+    """Return the comparison that holds exactly where *comparison* does not.
+
+    >>> opposite_of(">=")
+    '<'
+    """
+    return OPPOSITES[comparison]
+
+
+@dataclass(frozen=True)
+class Trait:
+    """A property of a question.
+
+    name      how a request calls it
+    sentence  what it means, for the listing
+    kind      "yes or no", "number" or "choice"
+    look      from a case, on any carrier: a condition, an integer, or the place of the choice in *choices*
+    choices   the words of a choice
+    most      the largest value of a number in a format, where there is one
+    holds     for a number that is not a plain integer of the case: whether it meets a comparison
+    by_distance  whether it depends on how far apart the exponents are, even where the working does not
+    wide      whether a diagram of its value would be large, so that each comparison has its own
+    source    where the definition is from
+
+    >>> Trait("near", "the exponents are equal", "yes or no", lambda case: case.apart == 0).accepted
+    'near, or not near'
+    """
+
+    name: str
+    sentence: str
+    kind: str
+    look: Callable[[Any], Any] | None = None
+    choices: tuple[str, ...] = ()
+    most: Callable[[FloatFormat], int] | None = None
+    holds: Holds | None = None
+    by_distance: bool = False
+    wide: bool = False
+    source: str = "common practice"
+    examples: tuple[str, ...] = ()
+
+    @property
+    def accepted(self) -> str:
+        """What a request may write, in words."""
+        if self.kind == "yes or no":
+            return f"{self.name}, or not {self.name}"
+        if self.kind == "choice":
+            return f"{self.name} = {' or '.join(self.choices)}"
+        return f"{self.name} with =, !=, <, <=, > or >= and a number, such as {self.name} >= 1"
+
+    @property
+    def values(self) -> str:
+        """The values it takes, for the listing."""
+        if self.kind == "yes or no":
+            return "yes, no"
+        return ", ".join(self.choices) if self.kind == "choice" else "a number"
+
+    def meets(self, case: Any, comparison: str, value: Fraction) -> Truth:
+        """Return whether *case*, on any carrier, compares with *value* as asked.
+
+        A yes-or-no trait is compared with 1 (yes) or 0, a choice with its place in *choices*.
+        """
+        if self.holds is not None:
+            return self.holds(case, comparison, value)
+        assert self.look is not None  # noqa: S101 - a trait has one of the two
+        seen = self.look(case)
+        if self.kind == "yes or no":
+            return seen if (value == 1) == (comparison == "=") else opposite(seen)
+        return compare(seen, comparison, value)
+
+
+def compare(number: Any, comparison: str, value: Fraction) -> Truth:
+    """Return how an integer on any carrier compares with a fraction, exactly.
+
+    >>> compare(3, ">=", Fraction(5, 2)), compare(3, "=", Fraction(5, 2))
+    (True, False)
+    """
+    floor, rest = divmod(value.numerator, value.denominator)
+    if rest:
+        if comparison in {"=", "!="}:
+            return _nowhere(number) if comparison == "=" else opposite(_nowhere(number))
+        # Above a fraction means above its floor; below it means at most its floor.
+        comparison = ">" if comparison in {">", ">="} else "<="
+    return COMPARISONS[comparison](number, floor)
+
+
+def _nowhere(number: Any) -> Truth:
+    return number < number  # noqa: PLR0124 - on an array this is False everywhere

@@ -1,0 +1,1 @@
+"""The traits of adding and subtracting, by family."""

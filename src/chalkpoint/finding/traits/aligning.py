@@ -1,0 +1,134 @@
+"""Traits of matching the exponents: how far, which operand, and what is lost."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from chalkpoint.finding.case import Case
+from chalkpoint.finding.measures import ones
+from chalkpoint.finding.pick import pick
+from chalkpoint.finding.trait import Trait
+from chalkpoint.numbers.carriers import Number, Truth, larger, opposite, where
+from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.working.changing import CHANGING
+from chalkpoint.working.page import Page
+
+__all__ = ["ALIGNING", "loses_bits", "lost_ones"]
+
+
+def loses_bits(case: Case) -> Truth:
+    """Return whether aligning shifts a 1 past the last place."""
+    return case.tail != 0
+
+
+def lost_ones(case: Case) -> Number:
+    """Return how many 1s are lost: the mantissa's own, then the sign copies that follow them."""
+    bits = case.format.mantissa_bits
+    copies = where(case.shifted < 0, larger(case.shift - bits, 0), 0)
+    return ones(case.tail, bits) + copies
+
+
+def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
+    """Return how the value of the lost digits compares with *value*."""
+    fmt = case.format
+    digits = case.shifted & ((1 << case.shift) - 1)
+    # The digits count in units of the smaller exponent's last place, so each exponent has its own bound.
+
+    def bound(exponent: int) -> Fraction:
+        return value / scaled(1, exponent - fmt.places)
+
+    exponents = (case.smaller_exponent, fmt.lowest_exponent, fmt.highest_exponent)
+    whole = pick(*exponents, lambda exponent: int(bound(exponent).denominator == 1)) == 1
+    floor = pick(*exponents, lambda exponent: math.floor(bound(exponent)))
+    above, level = digits > floor, (digits == floor) & whole
+    if comparison in {"=", "!="}:
+        return level if comparison == "=" else opposite(level)
+    if comparison in {">", "<="}:
+        return above if comparison == ">" else opposite(above)
+    return above | level if comparison == ">=" else opposite(above | level)
+
+
+def shifted_operand(case: Case) -> Number:
+    """Return 0, 1 or 2: no operand is shifted, the first, the second."""
+    return where(case.first_shift > 0, 1, where(case.second_shift > 0, 2, 0))
+
+
+def absorbed(case: Case) -> Truth:
+    """Return whether the answer is the operand with the larger exponent, as if the other were zero."""
+    ready, answer = case.ready, case.answer
+    kept_first = (case.second_shift > 0) & _is(answer, Page(0, 0, 0, 0, ready.first, ready.first_exponent))
+    second = Page(0, 0, ready.second, ready.second_exponent, ready.second, ready.second_exponent)
+    if case.subtracts:
+        second = CHANGING["negate"].finish(second._replace(datum=ready.datum), case.format)
+    return kept_first | ((case.first_shift > 0) & _is(answer, second))
+
+
+def _is(answer: Page, wanted: Page) -> Truth:
+    same = (answer.total == wanted.total) & (answer.exponent == wanted.exponent)
+    return same & Case.is_number(answer) & Case.is_number(wanted)
+
+
+def subtrahend_minus_one(case: Case) -> Truth:
+    """Return whether the subtrahend is -1.0 and is not shifted, so that its opposite needs one more place."""
+    if not case.subtracts:
+        return False
+    lowest = -(1 << case.format.places)
+    return (case.ready.second == lowest) & (case.second_shift == 0)
+
+
+def _most_shift(fmt: FloatFormat) -> int:
+    return (1 << fmt.exponent_bits) - 1
+
+
+ALIGNING = (
+    Trait(
+        "align-shift",
+        "places one mantissa is shifted to match the exponents",
+        "number",
+        lambda case: case.shift,
+        most=_most_shift,
+    ),
+    Trait("equal-exponents", "the exponents are equal", "yes or no", lambda case: case.shift == 0),
+    Trait("align-loses-bits", "aligning shifts a 1 past the last place", "yes or no", loses_bits),
+    Trait(
+        "lost-ones",
+        "how many 1s aligning shifts past the last place",
+        "number",
+        lost_ones,
+        most=lambda fmt: max(_most_shift(fmt), fmt.mantissa_bits),
+    ),
+    Trait(
+        "lost-value",
+        "what the digits lost in aligning were worth",
+        "number",
+        holds=lost_value,
+        by_distance=True,
+        examples=("lost-value >= 1/8",),
+    ),
+    Trait(
+        "absorbed",
+        "the answer is the operand with the larger exponent, though the other is not zero",
+        "yes or no",
+        absorbed,
+    ),
+    Trait(
+        "shifted-operand",
+        "which operand is shifted to match the exponents",
+        "choice",
+        shifted_operand,
+        choices=("none", "first", "second"),
+    ),
+    Trait(
+        "shifted-negative",
+        "a negative mantissa is shifted, so the sign bit is copied into the new places",
+        "yes or no",
+        lambda case: case.shifted < 0,
+    ),
+    Trait(
+        "subtrahend-minus-one",
+        "the subtrahend is -1.0 and not shifted: its opposite needs the extra sign place",
+        "yes or no",
+        subtrahend_minus_one,
+    ),
+)

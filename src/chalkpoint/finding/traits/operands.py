@@ -1,0 +1,181 @@
+"""Traits of the operands as they are written, and of the decimals a class reads from them."""
+
+from __future__ import annotations
+
+from chalkpoint.finding.case import Case
+from chalkpoint.finding.measures import ones, reads_the_same, trailing_zeros
+from chalkpoint.finding.trait import Trait
+from chalkpoint.numbers.carriers import Number, Truth, fits, larger, where
+from chalkpoint.numbers.formats import FloatFormat
+
+__all__ = ["OPERANDS"]
+
+
+def sign_pattern(case: Case) -> Number:
+    """Return 0 to 3 for ++, +-, -+ and --; zero counts as positive."""
+    return where(case.first < 0, 2, 0) + where(case.second < 0, 1, 0)
+
+
+def not_normalised(case: Case) -> Truth:
+    """Return whether some operand other than zero has its first two bits alike."""
+    bits = case.format.places
+    first = fits(case.first, bits) & (case.first != 0)
+    return first | (fits(case.second, bits) & (case.second != 0))
+
+
+def minus_one(case: Case) -> Truth:
+    """Return whether some mantissa is -1.0."""
+    lowest = -(1 << case.format.places)
+    return (case.first == lowest) | (case.second == lowest)
+
+
+def exponent_signs(case: Case) -> Number:
+    """Return 0, 1 or 2: both exponents 0 or more, both negative, one of each."""
+    larger_negative, smaller_negative = case.larger_exponent < 0, case.smaller_exponent < 0
+    return where(larger_negative, 1, where(smaller_negative, 2, 0))
+
+
+def exponent_edge(case: Case) -> Truth:
+    """Return whether some exponent is the lowest or the highest there is."""
+    lowest, highest = case.format.lowest_exponent, case.format.highest_exponent
+    large, small = case.larger_exponent, case.smaller_exponent
+    return (large == lowest) | (large == highest) | (small == lowest) | (small == highest)
+
+
+def palindromic(case: Case) -> Truth:
+    """Return whether a mantissa, or a whole pattern, is the same read backwards."""
+    return _reversible(case, case.first, case.first_exponent) | _reversible(
+        case, case.second, case.second_exponent
+    )
+
+
+def _reversible(case: Case, mantissa: Number, exponent: Number) -> Truth:
+    fmt = case.format
+    code = exponent & ((1 << fmt.exponent_bits) - 1)
+    whole = ((mantissa & ((1 << fmt.mantissa_bits) - 1)) << fmt.exponent_bits) + code
+    if fmt.exponent_first:
+        whole = (code << fmt.mantissa_bits) + (mantissa & ((1 << fmt.mantissa_bits) - 1))
+    return reads_the_same(mantissa, fmt.mantissa_bits) | reads_the_same(whole, fmt.bits)
+
+
+def total_ones(case: Case) -> Number:
+    """Return how many 1s both patterns have, mantissas and exponents."""
+    fmt = case.format
+    mantissas = ones(case.first, fmt.mantissa_bits) + ones(case.second, fmt.mantissa_bits)
+    exponents = ones(case.larger_exponent, fmt.exponent_bits) + ones(case.smaller_exponent, fmt.exponent_bits)
+    return mantissas + exponents
+
+
+def answer_places(case: Case) -> Number:
+    """Return the digits after the decimal point of the exact answer.
+
+    A fraction over 2**k has exactly k of them, because 1/2**k = 5**k / 10**k.
+    """
+    most = case.format.mantissa_bits + _widest(case.first_apart + case.second_apart) + 1
+    zeros = trailing_zeros(case.exact, most)
+    places = case.format.places - case.smaller_exponent - zeros
+    return where(case.exact == 0, 0, larger(places, 0))
+
+
+def operand_places(case: Case) -> Number:
+    """Return the most digits after the decimal point of the two operands."""
+    return larger(
+        _places(case, case.first, case.first_exponent), _places(case, case.second, case.second_exponent)
+    )
+
+
+def _places(case: Case, mantissa: Number, exponent: Number) -> Number:
+    places = case.format.places - exponent - trailing_zeros(mantissa, case.format.mantissa_bits)
+    return where(mantissa == 0, 0, larger(places, 0))
+
+
+def _widest(number: Number) -> int:
+    return number if isinstance(number, int) else int(number.max())
+
+
+def all_places(case: Case) -> Number:
+    """Return the most digits after the decimal point of the operands and the exact answer."""
+    return larger(operand_places(case), answer_places(case))
+
+
+def _most_places(fmt: FloatFormat) -> int:
+    return fmt.places - fmt.lowest_exponent
+
+
+OPERANDS = (
+    Trait(
+        "sign-pattern",
+        "signs of the operands, zero counting as positive",
+        "choice",
+        sign_pattern,
+        choices=("++", "+-", "-+", "--"),
+    ),
+    Trait(
+        "operand-not-normalised",
+        "some operand has its first two bits alike and is not zero",
+        "yes or no",
+        not_normalised,
+    ),
+    Trait("operand-minus-one", "some mantissa is -1.0", "yes or no", minus_one),
+    Trait(
+        "operand-zero",
+        "some operand is zero",
+        "yes or no",
+        lambda case: (case.first == 0) | (case.second == 0),
+    ),
+    Trait(
+        "exponent-signs",
+        "signs of the exponents, 0 counting as positive",
+        "choice",
+        exponent_signs,
+        choices=("both-positive", "both-negative", "mixed"),
+    ),
+    Trait(
+        "exponent-edge",
+        "some exponent is the lowest or the highest of the format",
+        "yes or no",
+        exponent_edge,
+    ),
+    Trait(
+        "palindromic-bits",
+        "a mantissa or a whole pattern is the same read backwards, which hides errors of order",
+        "yes or no",
+        palindromic,
+    ),
+    Trait(
+        "sparse",
+        "1s in both patterns, mantissas and exponents: few are fast to mark",
+        "number",
+        total_ones,
+        wide=True,
+        most=lambda fmt: 2 * fmt.bits,
+        examples=("sparse <= 8",),
+    ),
+    Trait(
+        "decimal-places",
+        "digits after the decimal point of the exact answer",
+        "number",
+        answer_places,
+        wide=True,
+        most=_most_places,
+        examples=("decimal-places <= 3",),
+    ),
+    Trait(
+        "operand-decimal-places",
+        "most digits after the decimal point of the two operands",
+        "number",
+        operand_places,
+        wide=True,
+        most=_most_places,
+        examples=("operand-decimal-places <= 3",),
+    ),
+    Trait(
+        "at-most-d-places",
+        "most digits after the decimal point of the operands and the exact answer",
+        "number",
+        all_places,
+        wide=True,
+        most=_most_places,
+        examples=("at-most-d-places <= 3",),
+    ),
+)
