@@ -1,0 +1,1 @@
+"""Marking: answers read, method marks with follow-through, what wrong answers believe, class reports."""
