@@ -2,8 +2,10 @@
 
 All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
 gives and would not be given without it; at least one of those is given by no other likely way; other
-right methods are unlikely; and the pupil is not one whom nothing explains. Beliefs that the same
-answers speak for equally are named together, as a class, never one of them at a guess.
+right methods are unlikely; and the pupil is not one whom nothing explains. Two more keep a belief that
+is missing from the catalogue from being taken for one that is in it: the belief shows on more than
+half of the questions where it could, and its way explains more of the wrong answers than it leaves.
+Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
 from __future__ import annotations
@@ -165,13 +167,14 @@ def _finding(evidence: Evidence, belief: str) -> Finding:
     chance = sum(
         evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)
     )
-    why = _why_not(evidence, inside, chance, shown)
+    could = evidence.could_show(belief, way)
+    why = _why_not(evidence, inside, chance, shown) or _why_not_stable(evidence, way, shown, could)
     return Finding(
         belief,
         tuple(among),
         min(chance, 1.0),
         tuple(evidence.seen[at][0] for at in shown),
-        tuple(evidence.seen[at][0] for at in evidence.could_show(belief, way)),
+        tuple(evidence.seen[at][0] for at in could),
         not why,
         why,
     )
@@ -209,4 +212,15 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
     ]
     if not any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown):
         return "other explanations give the same answers"
+    return ""
+
+
+def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:
+    """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
+    if 2 * len(shown) <= len(could):
+        return "it shows on too few of the questions where it could"
+    wrong = [(item, answer) for _, item, answer in evidence.seen if answer != item.right]
+    explained = sum(item.by(way) == answer for item, answer in wrong)
+    if 2 * explained <= len(wrong):
+        return "most of the wrong answers are unlike it"
     return ""
