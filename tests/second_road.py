@@ -130,6 +130,11 @@ def bits_of(number: Number, m: int, e: int) -> str:
     return f"{mantissa % 2**m:0{m}b} {exponent % 2**e:0{e}b}"
 
 
+def patterns(m: int, e: int) -> list[Number]:
+    """Return every pattern of the format, in the order of its bits."""
+    return [split(code, m, e) for code in range(2 ** (m + e))]
+
+
 # === A value's own exponent and its m bits ==================================================
 
 
@@ -257,6 +262,21 @@ def numbers_in_order(m: int, e: int) -> tuple[tuple[Fraction, Number], ...]:
     numbers = [(mantissa, exponent) for mantissa in normalised for exponent in exponents]
     numbers.append((0, lowest_exponent(e)))
     return tuple(sorted((value_of(number, m), number) for number in numbers))
+
+
+def stored(result: Answer, e: int) -> Number | None:
+    """Return what is written down for a result: zero as 0 at the lowest exponent, None for a word."""
+    return (0, lowest_exponent(e)) if result.outcome == "zero" else result.number
+
+
+def stored_bits(result: Answer, m: int, e: int) -> str | None:
+    """Return the pattern of `stored`.
+
+    >>> stored_bits(ZERO, 8, 4)
+    '00000000 1000'
+    """
+    number = stored(result, e)
+    return None if number is None else bits_of(number, m, e)
 
 
 def floor_pattern(x: Fraction, m: int, e: int) -> Number | None:
@@ -457,15 +477,15 @@ def verdict(x: Fraction, result: Answer, m: int, e: int, rounding: str) -> str:
     error (x has none, and the result is nearest or by_rule); representation and truncation error
     (none, and the result is neither); overflow; underflow."
     """
-    if result.outcome in ("overflow", "underflow"):
+    written = stored(result, e)
+    if written is None:
         return result.outcome
-    stored = result.number or (0, lowest_exponent(e))
     closest = nearest(x, m, e)
-    if x == value_of(stored, m):
+    if x == value_of(written, m):
         return "exact"
     if x == value_of(closest[0], m):
         return "truncation error"
-    if stored in closest or result == by_rule(x, m, e, rounding):
+    if written in closest or result == by_rule(x, m, e, rounding):
         return "representation error"
     return "representation and truncation error"
 
@@ -480,9 +500,9 @@ def check(x: Fraction, result: Answer, m: int, e: int, rounding: str = "cut") ->
     """
     closest = nearest(x, m, e)
     error = relative = ulps = None
-    if result.outcome in ("in range", "zero"):
-        stored = result.number or (0, lowest_exponent(e))
-        error = x - value_of(stored, m)
+    written = stored(result, e)
+    if written is not None:
+        error = x - value_of(written, m)
         relative = abs(error) / abs(x) if x != 0 else None
         if error == 0:
             ulps = Fraction(0)

@@ -27,6 +27,7 @@ def work(
     names: str | None = None,
     html: Path | None = None,
     svg: Path | None = None,
+    pdf: Path | None = None,
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
@@ -50,6 +51,8 @@ def work(
         write a page to this file
     svg
         write a drawing to this file
+    pdf
+        write a printable, tagged PDF to this file
     json
         print the working as one JSON object
     plain
@@ -73,12 +76,16 @@ def work(
         from chalkpoint.publishing.svg import svg as drawing
 
         write_file(svg, drawing(drawn))
+    if pdf:
+        from chalkpoint.publishing.typst.document import pdf as printed
+
+        write_file(pdf, printed(drawn))
     if json:
         from chalkpoint.publishing.jsonform import as_json
 
         print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
-    elif html or svg:
-        for written in filter(None, (html, svg)):
+    elif html or svg or pdf:
+        for written in filter(None, (html, svg, pdf)):
             print(f"Written: {written}")
     else:
         from chalkpoint.publishing.text import text

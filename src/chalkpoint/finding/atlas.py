@@ -6,8 +6,10 @@ asks is then a few operations on small diagrams.
 
 from __future__ import annotations
 
+import gc
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -26,8 +28,8 @@ __all__ = ["Atlas", "Sheet", "Watch", "atlas_for"]
 
 Watch: TypeAlias = Callable[[int, int], None]  # told how many classes are done, and of how many
 
-MOST_NODES = 600_000  # nodes one trait may make in one class; past it the trait does not fit
-FRESH_AFTER = 150_000  # nodes after which the next trait begins a new table
+MOST_NODES = 250_000  # nodes one trait may make in one class; past it the trait does not fit
+FRESH_AFTER = 100_000  # nodes after which the next trait begins a new table
 DOES_NOT_FIT = b"does not fit"
 
 
@@ -48,10 +50,11 @@ class Sheet:
 
     def roots(self, opened: OpenClass) -> list[Edge]:
         """Return the diagrams of this sheet in one class: of each bit of the value, or of the condition."""
-        if not self.trait.by_distance:
+        if self.trait.reach is None:
             return self._seen(opened.case())
         whole: Edge = NO
-        for here, case in opened.cases():
+        reach = self.trait.reach(opened.course.number_format, self.bound[1] if self.bound else Fraction(0))
+        for here, case in opened.cases(reach):
             (edge,) = self._seen(case)
             whole = opened.table.either(whole, opened.table.both(here, edge))
         return [whole]
@@ -70,6 +73,18 @@ class Sheet:
         if self.trait.kind == "yes or no":
             return roots[0] ^ ((value == 1) != (comparison == "="))
         return as_edge(compare(integer(table, list(roots)), comparison, value))
+
+
+@contextmanager
+def _no_collections() -> Iterator[None]:
+    """Keep the collector away while tables grow: they hold millions of things and no rubbish."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 class Legal:
@@ -146,7 +161,22 @@ class Atlas:
         return True
 
     def _make(self, sheets: list[Sheet | Legal], watch: Watch | None) -> None:
-        made: dict[str, list[Forest] | None] = {sheet.name: [] for sheet in sheets}
+        width = self.course.number_format.mantissa_bits
+        made: dict[str, list[Forest] | None] = {
+            sheet.name: None if isinstance(sheet, Sheet) and width > sheet.trait.widest else []
+            for sheet in sheets
+        }
+        with _no_collections():
+            self._fill(made, sheets, watch)
+        for sheet in sheets:
+            forests = made[sheet.name]
+            content = DOES_NOT_FIT if forests is None else b"".join(map(Forest.to_bytes, forests))
+            cache.keep(self._name, self._what(sheet), content)
+        self._forests.update(made)
+
+    def _fill(
+        self, made: dict[str, list[Forest] | None], sheets: list[Sheet | Legal], watch: Watch | None
+    ) -> None:
         for number, shift in enumerate(self.classes):
             opened: OpenClass | None = None
             for sheet in sheets:
@@ -154,19 +184,18 @@ class Atlas:
                 if forests is None:
                     continue
                 if opened is None or len(opened.table.level) > FRESH_AFTER:
+                    if opened:
+                        opened.table.forget()
                     opened = shift.open(self.operation, self.course, FRESH_AFTER + MOST_NODES)
                 try:
                     forests.append(harvest(opened.table, sheet.roots(opened)))
                 except TooLargeError:
+                    opened.table.forget()
                     made[sheet.name] = opened = None
+            if opened:
+                opened.table.forget()
             if watch:
                 watch(number + 1, len(self.classes))
-        for sheet in sheets:
-            forests = made[sheet.name]
-            content = DOES_NOT_FIT if forests is None else b"".join(map(Forest.to_bytes, forests))
-            cache.keep(self._name, self._what(sheet), content)
-        self._forests.update(made)
-
     def plant(self, number: int, terms: Sequence[Term]) -> tuple[Table, Edge, list[Edge]]:
         """Return a table for class *number* with its questions' diagram and one diagram a term."""
         table = Table(len(self.classes[number].bits))

@@ -9,12 +9,12 @@ from __future__ import annotations
 from functools import cached_property
 from typing import NamedTuple
 
-from chalkpoint.numbers.carriers import Number, Truth, larger, opposite, smaller, where
+from chalkpoint.numbers.carriers import Number, Truth, larger, smaller, where
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working import floating
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method, method_for
-from chalkpoint.working.page import IN_RANGE, ZERO, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
 
 __all__ = ["Case", "NormalForm", "case_of", "same_answer"]
 
@@ -120,10 +120,25 @@ class Case:
 
     def lines_by(self, name: str) -> dict[str, tuple[Page, Page]]:
         """Return the working by the method called *name*: the page before and after each line."""
+        return self.lines_with(name, self.method(name))
+
+    def lines_with(self, name: str, method: Method) -> dict[str, tuple[Page, Page]]:
+        """Return the working by *method*, remembered under *name*."""
         if name not in self._lines:
-            trail = self.method(name).trail(self.page, self.format)
+            trail = method.trail(self.page, self.format)
             self._lines[name] = {line.name: (before, after) for line, before, after in trail}
         return self._lines[name]
+
+    @cached_property
+    def worth(self) -> Page:
+        """A row worth as much as the answer: the one before it is brought to normal form, if it can be.
+
+        That row is a plain sum, which keeps diagrams small. Where digits are cut after it, or an
+        underflow changes the answer, it is the answer itself.
+        """
+        if "cut" in self.lines or self.course.underflow != "word":
+            return self.answer
+        return self.lines["normalise"][0]
 
     def last_page(self, name: str) -> Page:
         """Return the last page of the working by the method called *name*."""
@@ -244,7 +259,7 @@ class Case:
 def same_answer(one: Page, other: Page) -> Truth:
     """Return whether two last pages give one answer: the same word, both zero, or the same pattern."""
     zero = one.outcome == ZERO
-    word = opposite((one.outcome == IN_RANGE) | zero)
+    word = (one.outcome == OVERFLOW) | (one.outcome == UNDERFLOW)
     pattern = (one.total == other.total) & (one.exponent == other.exponent)
     return (one.outcome == other.outcome) & (word | zero | pattern)
 

@@ -13,8 +13,10 @@ numbered: signed difference, larger exponent, mantissa bits from the top.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
+from operator import itemgetter
 from typing import Any
 
 from chalkpoint.finding.case import Case
@@ -48,24 +50,35 @@ class ShiftClass:
 
     def patterns(self, model: int) -> tuple[Pattern, Pattern]:
         """Return the two operands whose bits of this class, read as one number, are *model*."""
-        fields = dict.fromkeys(("distance", "exponent", "first", "second"), 0)
-        for at, (name, place) in enumerate(reversed(self.bits)):
-            fields[name] |= (model >> at & 1) << place
-        larger = fields["exponent"] + self.format.lowest_exponent
-        smaller = larger - (self._distance(fields["distance"]) if self.far else self.least)
-        first, second = self._mantissa(fields["first"]), self._mantissa(fields["second"])
+        digits = format(model, f"0{len(self.bits)}b")
+        exponent, first_bits, second_bits, distance = (
+            int("".join(pick(digits)), 2) if pick else 0 for pick in self._picks
+        )
+        larger = exponent + self.format.lowest_exponent
+        smaller = larger - (self._distance(distance) if self.far else self.least)
+        first, second = self._mantissa(first_bits), self._mantissa(second_bits)
         if self.apart >= 0:
             return Pattern(first, larger), Pattern(second, smaller)
         return Pattern(first, smaller), Pattern(second, larger)
+
+    @cached_property
+    def _picks(self) -> list[Callable[[str], tuple[str, ...]] | None]:
+        """For each field, how to pick its digits out of the class's; every field is two digits or more."""
+        picks: list[Callable[[str], tuple[str, ...]] | None] = []
+        for wanted in ("exponent", "first", "second", "distance"):
+            at = [number for number, (name, _) in enumerate(self.bits) if name == wanted]
+            picks.append(itemgetter(*at) if at else None)
+        return picks
 
     def _distance(self, code: int) -> int:
         # The signed difference ascends with its bits, so below zero the distance is written inverted.
         return code if self.apart > 0 else (1 << self.format.exponent_bits) - 1 - code
 
     def _mantissa(self, bits: int) -> int:
+        """Return the mantissa of these bits, its second left out."""
         width = self.format.mantissa_bits
-        sign = bits >> (width - 1)
-        return bits + ((1 - sign) << (width - 2)) - (sign << width)
+        sign, rest = bits >> (width - 2), bits & ((1 << (width - 2)) - 1)
+        return rest - (1 << (width - 1)) if sign else rest + (1 << (width - 2))
 
     def model(self, first: Pattern, second: Pattern) -> int:
         """Return the bits of this class, read as one number, of a question in it."""
@@ -153,15 +166,20 @@ class OpenClass:
         """Return every question of the class as one case."""
         return self._case(self.shift.apart, self._distance)
 
-    def cases(self) -> Iterator[tuple[Edge, Case]]:
-        """Yield the questions of the class by their distance, for traits that depend on it: (where, case)."""
+    def cases(self, reach: int) -> Iterator[tuple[Edge, Case]]:
+        """Yield the questions of the class by their distance, for traits that depend on it: (where, case).
+
+        reach  the distance past which nothing changes any more
+        """
         if not self.shift.far:
             yield self.legal, self.case()
             return
+        most = (1 << self.shift.format.exponent_bits) - 1
+        last = max(self.shift.least, min(reach, most))
         sign = 1 if self.shift.apart > 0 else -1
-        for distance in range(self.shift.least, 1 << self.shift.format.exponent_bits):
-            here = self.table.both(self.legal, as_edge(self._distance == distance))
-            yield here, self._case(sign * distance, distance)
+        for distance in range(self.shift.least, last + 1):
+            at = self._distance >= distance if distance == last else self._distance == distance
+            yield self.table.both(self.legal, as_edge(at)), self._case(sign * distance, distance)
 
     def _case(self, apart: int, distance: Any) -> Case:
         return Case(

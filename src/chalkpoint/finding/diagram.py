@@ -11,7 +11,7 @@ Node 0 is the end, so edge 0 is "no" and edge 1 is "yes"; ``edge ^ 1`` is the op
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 __all__ = ["NO", "YES", "Edge", "Table", "TooLargeError"]
 
@@ -45,7 +45,7 @@ class Table:
     Raises TooLargeError past *most* nodes.
     """
 
-    __slots__ = ("both", "choose", "differ", "high", "level", "low", "make", "variables")
+    __slots__ = ("_memories", "both", "choose", "differ", "high", "level", "low", "make", "variables")
 
     def __init__(self, variables: int, most: int = MOST_NODES) -> None:
         self.variables = variables
@@ -53,10 +53,12 @@ class Table:
         self.level: list[int] = [variables]
         self.low: list[Edge] = [NO]
         self.high: list[Edge] = [NO]
-        self.make = _maker(self.level, self.low, self.high, most)
-        self.both = _both(self.level, self.low, self.high, self.make)
-        self.differ = _differ(self.level, self.low, self.high, self.make)
-        self.choose = _choose(self)
+        self._memories: list[dict[Any, Edge]] = [{}, {}, {}, {}]
+        known, both, differ, choose = self._memories
+        self.make = _maker(self.level, self.low, self.high, known, most)
+        self.both = _both(self.level, self.low, self.high, both, self.make)
+        self.differ = _differ(self.level, self.low, self.high, differ, self.make)
+        self.choose = _choose(self, choose)
 
     def bit(self, number: int) -> Edge:
         """Return the diagram that is the bit *number* itself."""
@@ -72,6 +74,14 @@ class Table:
         for edge in edges:
             held = self.both(held, edge)
         return held
+
+    def forget(self) -> None:
+        """Give the memory back at once; the table cannot be used after this.
+
+        An operation that calls itself would keep its table alive until the next collection.
+        """
+        for memory in (*self._memories, self.level, self.low, self.high):
+            memory.clear()
 
     def adopt(self, level: list[int], low: list[Edge], high: list[Edge]) -> Edge:
         """Append the nodes of a forest (all but its end); return what to add to each of its edges.
@@ -93,8 +103,9 @@ Maker: TypeAlias = Callable[[int, Edge, Edge], Edge]
 Joiner: TypeAlias = Callable[[Edge, Edge], Edge]
 
 
-def _maker(level: list[int], low: list[Edge], high: list[Edge], most: int) -> Maker:
-    known: dict[tuple[int, Edge, Edge], Edge] = {}
+def _maker(
+    level: list[int], low: list[Edge], high: list[Edge], known: dict[tuple[int, Edge, Edge], Edge], most: int
+) -> Maker:
     find = known.get
 
     def make(bit: int, zero: Edge, one: Edge) -> Edge:
@@ -116,8 +127,9 @@ def _maker(level: list[int], low: list[Edge], high: list[Edge], most: int) -> Ma
     return make
 
 
-def _both(level: list[int], low: list[Edge], high: list[Edge], make: Maker) -> Joiner:
-    memory: dict[int, Edge] = {}
+def _both(
+    level: list[int], low: list[Edge], high: list[Edge], memory: dict[int, Edge], make: Maker
+) -> Joiner:
     find = memory.get
 
     def both(f: Edge, g: Edge) -> Edge:
@@ -147,8 +159,9 @@ def _both(level: list[int], low: list[Edge], high: list[Edge], make: Maker) -> J
     return both
 
 
-def _differ(level: list[int], low: list[Edge], high: list[Edge], make: Maker) -> Joiner:
-    memory: dict[int, Edge] = {}
+def _differ(
+    level: list[int], low: list[Edge], high: list[Edge], memory: dict[int, Edge], make: Maker
+) -> Joiner:
     find = memory.get
 
     def differ(f: Edge, g: Edge) -> Edge:
@@ -179,10 +192,11 @@ def _differ(level: list[int], low: list[Edge], high: list[Edge], make: Maker) ->
     return differ
 
 
-def _choose(table: Table) -> Callable[[Edge, Edge, Edge], Edge]:
+def _choose(
+    table: Table, memory: dict[tuple[Edge, Edge, Edge], Edge]
+) -> Callable[[Edge, Edge, Edge], Edge]:
     level, low, high = table.level, table.low, table.high
     make, both, differ = table.make, table.both, table.differ
-    memory: dict[tuple[Edge, Edge, Edge], Edge] = {}
     find = memory.get
 
     def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: PLR0911 - each return is one case of one table

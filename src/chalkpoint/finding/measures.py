@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.carriers import Number, where
+from chalkpoint.numbers.carriers import Number, Truth, where
 
-__all__ = ["longest_run", "ones", "reads_the_same", "trailing_zeros"]
+__all__ = ["has_run", "ones", "ones_at_least", "ones_of", "reads_the_same", "trailing_zeros"]
 
 
 def ones(x: Number, bits: int) -> Number:
@@ -15,10 +15,40 @@ def ones(x: Number, bits: int) -> Number:
     """
     if type(x) is int:
         return (x & ((1 << bits) - 1)).bit_count()
-    if bits == 1:
-        return x & 1
-    half = bits // 2
-    return ones(x, half) + ones(x >> half, bits - half)
+    return ones_of((x, bits))
+
+
+def ones_of(*parts: tuple[Number, int]) -> Number:
+    """Return how many 1s several numbers have together, each in its low bits.
+
+    >>> ones_of((0b0110100, 7), (-1, 4))
+    7
+    """
+    count = 0
+    for digit in _digits(parts):
+        count = count + digit
+    return count
+
+
+def ones_at_least(least: int, *parts: tuple[Number, int]) -> Truth:
+    """Return whether several numbers have *least* 1s or more together, each in its low bits.
+
+    >>> ones_at_least(7, (0b0110100, 7), (-1, 4)), ones_at_least(8, (0b0110100, 7), (-1, 4))
+    (True, False)
+    """
+    # met[n]: whether the digits so far have n 1s or more
+    met: list[Truth] = [True] + [False] * least
+    for digit in _digits(parts):
+        for n in range(least, 0, -1):
+            met[n] = where(digit == 1, met[n - 1], met[n])
+    return met[least]
+
+
+def _digits(parts: tuple[tuple[Number, int], ...]) -> list[Number]:
+    digits = [(x >> place) & 1 for x, bits in parts for place in range(bits)]
+    # Diagrams stay small when the bit asked for last is counted first.
+    digits.sort(key=lambda digit: -digit.top if hasattr(digit, "top") else 0)
+    return digits
 
 
 def trailing_zeros(x: Number, most: int) -> Number:
@@ -40,27 +70,27 @@ def trailing_zeros(x: Number, most: int) -> Number:
     return count
 
 
-def longest_run(x: Number, bits: int) -> Number:
-    """Return the length of the longest run of 1s in the low *bits* bits of *x*.
+def has_run(x: Number, length: int) -> Truth:
+    """Return whether *x*, which is not negative, has *length* 1s in a row.
 
-    >>> longest_run(0b110111, 6)
-    3
+    >>> has_run(0b110111, 3), has_run(0b110111, 4)
+    (True, False)
     """
-    row = x & ((1 << bits) - 1)
-    longest = 0
-    for _ in range(bits):
-        longest = longest + where(row == 0, 0, 1)
-        row = row & (row >> 1)
-    return longest
+    have = 1
+    while have < length:
+        step = min(have, length - have)
+        x = x & (x >> step)
+        have += step
+    return x != 0 if length > 0 else x == x  # noqa: PLR0124 - on an array this is True everywhere
 
 
-def reads_the_same(x: Number, bits: int) -> Number:
+def reads_the_same(x: Number, bits: int) -> Truth:
     """Return whether the low *bits* bits of *x* are the same read backwards.
 
     >>> reads_the_same(0b0110, 4), reads_the_same(0b0111, 4)
     (True, False)
     """
-    same = True
+    same: Truth = True
     for place in range(bits // 2):
         same = same & ((x >> place) & 1 == (x >> (bits - 1 - place)) & 1)
     return same

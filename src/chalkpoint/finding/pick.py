@@ -1,34 +1,46 @@
-"""Looking up an entry by a number on any carrier."""
+"""Looking something up by a number on any carrier."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from chalkpoint.finding.symbolic import Integer, condition
 
-__all__ = ["pick"]
+__all__ = ["by_number", "pick"]
 
 WIDEST = 1 << 62  # what an array of integers holds; past it every bound is as good as the next
 
 
-def pick(at: Any, lowest: int, highest: int, entry: Callable[[int], int]) -> Any:
-    """Return ``entry(at)`` for a number from *lowest* to *highest*, on any carrier.
+def pick(at: Any, lowest: int, entries: Sequence[int]) -> Any:
+    """Return the entry that belongs to the number *at*, the first belonging to *lowest*.
 
-    Where a symbolic number lies outside, the answer is some entry: ask only about legal questions.
+    Where a symbolic number has no entry the answer is some other: ask only about legal questions.
 
-    >>> pick(2, 0, 3, lambda number: 10 * number)
+    >>> pick(2, 1, [10, 20, 30])
     20
     """
-    if isinstance(at, int):
-        return entry(at)
-    entries = [entry(number) for number in range(lowest, highest + 1)]
     place = at - lowest
+    if isinstance(place, int):
+        return entries[place]
     if isinstance(place, Integer):
         return _choose(place, list(entries))
     import numpy as np
 
-    return np.array([min(max(number, -WIDEST), WIDEST) for number in entries])[place]
+    return np.array([min(max(entry, -WIDEST), WIDEST) for entry in entries])[place]
+
+
+def by_number(at: Any, lowest: int, highest: int, rule: Callable[[Any], Any]) -> Any:
+    """Return ``rule(at)``, worked out for each plain number by itself where *at* is symbolic.
+
+    That keeps diagrams small: sums of exponents and mantissa bits never arise.
+
+    >>> by_number(2, 0, 3, lambda number: 10 * number)
+    20
+    """
+    if isinstance(at, Integer):
+        return pick(at, lowest, [rule(number) for number in range(lowest, highest + 1)])
+    return rule(at)
 
 
 def _choose(place: Integer, entries: list[Any]) -> Any:
@@ -38,8 +50,11 @@ def _choose(place: Integer, entries: list[Any]) -> Any:
             break
         entries += entries[-1:] * (len(entries) % 2)
         wanted = condition(place.table, edge)
-        entries = [
-            (odd if wanted else even) if isinstance(wanted, bool) else wanted.select(odd, even)
-            for even, odd in zip(entries[::2], entries[1::2], strict=True)
-        ]
+        if isinstance(wanted, bool):
+            entries = entries[int(wanted) :: 2]
+        else:
+            entries = [
+                even if even is odd else wanted.select(odd, even)
+                for even, odd in zip(entries[::2], entries[1::2], strict=True)
+            ]
     return entries[0]

@@ -6,11 +6,15 @@ counts are exact integers.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import TypeAlias
 
 from chalkpoint.finding.diagram import Edge, Table
 
 __all__ = ["Ranked"]
+
+# A node on the way to a question: its level, the questions below it, where 0 leads and how many
+# questions that has, where 1 leads.
+Step: TypeAlias = tuple[int, int, Edge, int, Edge]
 
 
 class Ranked:
@@ -26,13 +30,14 @@ class Ranked:
     (6, [1, 3, 4, 5, 6, 7])
     """
 
-    __slots__ = ("_below", "count", "edge", "table")
+    __slots__ = ("_below", "_steps", "count", "edge", "table")
 
     def __init__(self, table: Table, edge: Edge) -> None:
         self.table = table
         self.edge = edge
         # For a node: how many rows of the bits from its own level down lead from it to yes.
         self._below: dict[int, int] = {}
+        self._steps: dict[Edge, Step] = {}
         self.count = self.below(edge) << table.level[edge >> 1]
 
     def below(self, edge: Edge) -> int:
@@ -54,37 +59,31 @@ class Ranked:
 
     def model(self, rank: int) -> int:
         """Return the row of bits of this *rank*, read as one number; ranks begin at 0."""
-        return self.models((rank,))[0]
-
-    def models(self, ranks: Sequence[int]) -> list[int]:
-        """Return the rows of bits of several *ranks*, in the order given."""
-        level, lows, highs = self.table.level, self.table.low, self.table.high
-        variables, below = self.table.variables, self._below
-        found = []
-        for wanted in ranks:
-            rank, edge, model, at = wanted, self.edge, 0, 0
-            while True:
-                node, turned = edge >> 1, edge & 1
-                here = level[node]
-                if here != at:  # bits nobody asks for: every row of them, times what lies below
-                    free, rank = divmod(rank, self.below(edge))
-                    model = model << (here - at) | free
-                if here == variables:
-                    break
-                edge = lows[node] ^ turned
-                child = edge >> 1
-                if child:
-                    count = below[child]
-                    if edge & 1:
-                        count = (1 << (variables - level[child])) - count
-                else:
-                    count = edge
-                count <<= level[child] - here - 1
+        steps, variables = self._steps, self.table.variables
+        edge, model, at = self.edge, 0, 0
+        while True:
+            step = steps.get(edge) or self._step(edge)
+            level, size, low, count, high = step
+            if level != at:  # bits nobody asks for: every row of them, times what lies below
+                free, rank = divmod(rank, size)
+                model = model << (level - at) | free
+                if level == variables:
+                    return model
+            if rank < count:
+                edge = low
                 model <<= 1
-                if rank >= count:
-                    rank -= count
-                    edge = highs[node] ^ turned
-                    model |= 1
-                at = here + 1
-            found.append(model)
-        return found
+            else:
+                edge = high
+                model = model << 1 | 1
+                rank -= count
+            at = level + 1
+            if at == variables:
+                return model
+
+    def _step(self, edge: Edge) -> Step:
+        """Return what is needed to go on from *edge*, worked out once."""
+        table, node, turned = self.table, edge >> 1, edge & 1
+        level, low, high = table.level[node], table.low[node] ^ turned, table.high[node] ^ turned
+        count = self.below(low) << max(table.level[low >> 1] - level - 1, 0)
+        step = self._steps[edge] = level, self.below(edge), low, count, high
+        return step

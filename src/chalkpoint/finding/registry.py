@@ -7,6 +7,7 @@ from functools import cache
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
+from chalkpoint.finding.traits.believing import FAMILIES, believing
 from chalkpoint.finding.traits.operands import OPERANDS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
@@ -26,7 +27,11 @@ def traits_of(operation: str) -> dict[str, Trait]:
 
 def trait_named(name: str, operation: str) -> Trait:
     """Return the trait called *name*; raise EntryError with near misses where there is none."""
+    belief = believing(name, operation)
+    if belief is not None:
+        return belief
     known = traits_of(operation)
     if name not in known:
-        raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, known)}")
+        names = [*known, *(f"{family}:X" for family in FAMILIES)]
+        raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, names)}")
     return known[name]

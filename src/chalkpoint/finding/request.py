@@ -101,8 +101,8 @@ def _number(trait: Trait, text: str) -> Fraction:
         value = parse_value(text, name=trait.name)
     except EntryError as reason:
         raise EntryError(f"{text!r} is no value of {trait.name}; write {trait.accepted}") from reason
-    if value < 0 or (trait.holds is None and value.denominator != 1):
-        what = "a number from 0" if trait.holds else "a whole number from 0"
+    if value < 0 or (trait.is_whole and value.denominator != 1):
+        what = "a whole number from 0" if trait.is_whole else "a number from 0"
         raise EntryError(f"{text!r} is no value of {trait.name}: it is {what}; write {trait.accepted}")
     return value
 

@@ -107,6 +107,11 @@ class Integer:
     def __bool__(self) -> bool:
         raise TypeError("every integer at once is neither zero nor not")
 
+    @property
+    def top(self) -> int:
+        """The first bit of the question that the number depends on."""
+        return min(self.table.level[edge >> 1] for edge in self.row)
+
     def _sum(self, left: Row, right: Row, carry: Edge) -> Any:
         table = self.table
         differ, choose = table.differ, table.choose
@@ -199,9 +204,14 @@ class Integer:
         left, right = self.row, as_row(other)
         width = max(len(left), len(right))
         both, differ = self.table.both, self.table.differ
+        unlike = [differ(f, g) for f, g in zip(_widen(left, width), _widen(right, width), strict=True)]
+        if YES in unlike:
+            return False
+        # Low digits alone are compared from the lowest up: those of a sum depend on the fewest bits of
+        # the question. Whole numbers are compared from the sign down, where most of them part.
         alike = YES
-        for f, g in zip(reversed(_widen(left, width)), reversed(_widen(right, width)), strict=True):
-            alike = both(alike, differ(f, g) ^ 1)
+        for edge in unlike if unlike[-1] == NO else reversed(unlike):
+            alike = both(alike, edge ^ 1)
             if alike == NO:
                 return False
         return condition(self.table, alike)

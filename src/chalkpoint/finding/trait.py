@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import operator
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from typing import Any, TypeAlias
 from chalkpoint.numbers.carriers import Truth, opposite
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["COMPARISONS", "Holds", "Trait", "compare", "opposite_of"]
+__all__ = ["COMPARISONS", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
 
 Holds: TypeAlias = Callable[[Any, str, Fraction], Truth]
 
@@ -46,7 +47,9 @@ class Trait:
     choices   the words of a choice
     most      the largest value of a number in a format, where there is one
     holds     for a number that is not a plain integer of the case: whether it meets a comparison
-    by_distance  whether it depends on how far apart the exponents are, even where the working does not
+    reach     for a trait that depends on how far apart the exponents are even where the working does not:
+              from a format and a value, the distance past which that changes nothing any more
+    widest    the widest mantissa, in bits, whose diagrams are known to stay small enough to try
     wide      whether a diagram of its value would be large, so that each comparison has its own
     source    where the definition is from
 
@@ -61,7 +64,8 @@ class Trait:
     choices: tuple[str, ...] = ()
     most: Callable[[FloatFormat], int] | None = None
     holds: Holds | None = None
-    by_distance: bool = False
+    reach: Callable[[FloatFormat, Fraction], int] | None = None
+    widest: int = 1 << 16
     wide: bool = False
     source: str = "common practice"
     examples: tuple[str, ...] = ()
@@ -81,6 +85,11 @@ class Trait:
         if self.kind == "yes or no":
             return "yes, no"
         return ", ".join(self.choices) if self.kind == "choice" else "a number"
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether its value is a whole number."""
+        return self.kind == "number" and self.most is not None
 
     def meets(self, case: Any, comparison: str, value: Fraction) -> Truth:
         """Return whether *case*, on any carrier, compares with *value* as asked.
@@ -109,6 +118,22 @@ def compare(number: Any, comparison: str, value: Fraction) -> Truth:
         # Above a fraction means above its floor; below it means at most its floor.
         comparison = ">" if comparison in {">", ">="} else "<="
     return COMPARISONS[comparison](number, floor)
+
+
+def by_steps(at_least: Callable[[Any, int], Truth]) -> Holds:
+    """Return how to compare a whole number that is only known by "is it at least n?"."""
+
+    def holds(case: Any, comparison: str, value: Fraction) -> Truth:
+        if comparison in {"=", "!="}:
+            if value.denominator != 1:
+                return comparison == "!="
+            equal = at_least(case, int(value)) & opposite(at_least(case, int(value) + 1))
+            return equal if comparison == "=" else opposite(equal)
+        least = math.ceil(value) if comparison in {">=", "<"} else math.floor(value) + 1
+        met = at_least(case, least)
+        return met if comparison in {">=", ">"} else opposite(met)
+
+    return holds
 
 
 def _nowhere(number: Any) -> Truth:

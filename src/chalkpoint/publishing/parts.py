@@ -66,7 +66,8 @@ class Rail:
     exponent       cells of the exponent, or none
     exponent_text  the exponent as an integer where it cannot be written in the field, else ""
     value          the row's value in decimal, or ""
-    worth          what the digits in its tray are worth, or "" where they are worth nothing
+    worth          what the digits in its tray are worth, or "" where they are worth nothing; what
+                   was added instead where they were *rounded_up*
     soft           kept for comparison, such as "before"
     plus           whether a plus sign stands in the column before the first cell
     words          the row for the ear
@@ -80,6 +81,7 @@ class Rail:
     exponent_text: str = ""
     value: str = ""
     worth: str = ""
+    rounded_up: bool = False
     soft: bool = False
     plus: bool = False
     words: str = ""
@@ -97,8 +99,8 @@ class Rail:
 
     @property
     def lost_words(self) -> str:
-        """What stands beside the value: "0.0625 lost"."""
-        return f"{self.worth} lost" if self.worth else ""
+        """What stands beside the value: "0.0625 lost", or "0.03125 gained" by rounding up."""
+        return f"{self.worth} {'gained' if self.rounded_up else 'lost'}" if self.worth else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +174,7 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """Bits left in the tray at the check, on its floor, and what they are worth."""
+    """Bits left in the tray at the check, on its floor, and what they are worth (or what rounding them up gained)."""
 
     label: str
     cells: tuple[Cell, ...]

@@ -108,7 +108,8 @@ def _rail(row: Row, point: str) -> Rail:
         if row.exponent is None or row.exponent_bits
         else str(row.exponent).replace("-", MINUS),
         value="" if row.value is None else write_value(row.value, point=point),
-        worth=write_value(row.lost_value, point=point) if row.lost and row.lost_value else "",
+        worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
+        rounded_up=row.lost_value < 0,
         soft=row.soft,
         plus=row.plus,
         words=row.spoken,

@@ -59,7 +59,7 @@ class Writer:
         self.width = width
         self.measure = min(width, LONGEST_SENTENCE)
         self.grid = choose_grid(scene, width)
-        self.pieces = split_grid(self.grid, width) if self.grid.broken else []
+        self.pieces = split_grid(self.grid) if self.grid.broken else []
         self.headed = next(
             (block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None
         )
@@ -154,15 +154,18 @@ class Writer:
         if marks:
             yield marks
         if rest:
-            yield self._below(rest, rail.tray)
+            yield from self._below(rest, rail.tray)
 
-    def _below(self, words: str, tray: Tray | None) -> TextLine:
-        """Return *words* at the right-hand end of a line of their own, beside the walls if there is room."""
-        line, at = TextLine(closes=True), max(INDENT, self.width - len(words))
-        if tray and self.grid.wall_right(tray) + 1 < at:
-            put_walls(line, tray, self.grid)
-        line.put(at, words)
-        return line
+    def _below(self, words: str, tray: Tray | None, line: TextLine | None = None) -> Iterator[TextLine]:
+        """Yield *words* at the right-hand end of *line* or of lines of their own, beside the walls if they fit."""
+        for part in wrap(words, self.width - INDENT):
+            line = line or TextLine(closes=True)
+            at = max(INDENT, self.width - len(part))
+            if tray and self.grid.wall_right(tray) + 1 < at:
+                put_walls(line, tray, self.grid)
+            line.put(at, part)
+            yield line
+            line = None
 
     def _put_value(self, line: TextLine, rail: Rail) -> str:
         """Put the row's value on *line*, and what it lost if that fits; return what did not."""
@@ -219,10 +222,8 @@ class Writer:
             below = below[1:] if rail.value else below
         yield line
         for part in below:
-            line = marks or TextLine()
+            yield from self._below(part, None, marks)
             marks = None
-            line.put(max(INDENT, self.width - len(part)), part)
-            yield line
         if marks:
             yield marks
 

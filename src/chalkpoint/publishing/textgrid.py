@@ -24,6 +24,7 @@ PIECE = 8  # places
 class TextGrid:
     """Character positions in a line, from 0.
 
+    width        characters a line
     columns      the mantissa columns this grid covers
     at           position of each column
     pitch        characters from one bit to the next
@@ -34,6 +35,7 @@ class TextGrid:
     broken       whether exponents and values stand on lines of their own
     """
 
+    width: int
     columns: range
     at: dict[int, int]
     pitch: int
@@ -74,27 +76,31 @@ def choose_grid(scene: Scene, width: int) -> TextGrid:
     characters a bit if a whole rail fits that way, else at one.
     """
     for pitch, values in ((2, "beside"), (1, "beside"), (1, "below")):
-        found = _grid(scene, pitch, values)
+        found = _grid(scene, width, pitch, values)
         if _right_edge(scene, found) <= width:
             return found
-    roomy = _grid(scene, 2, "beside", broken=True)
-    if roomy.at[scene.last] + 2 < width:
+    roomy = _grid(scene, width, 2, broken=True)
+    if max(roomy.at[scene.last] + 2, roomy.exponent_at + 2 * scene.exponent_bits) <= width:
         return roomy
-    return _grid(scene, 1, "beside", broken=True)
+    return _grid(scene, width, 1, broken=True)
 
 
-def _grid(scene: Scene, pitch: int, values: str, *, broken: bool = False) -> TextGrid:
+def _grid(scene: Scene, width: int, pitch: int, values: str = "beside", *, broken: bool = False) -> TextGrid:
     labels = max((len(label) for label in _labels(scene)), default=0)
     label = min(max(LABEL, labels), LONGEST_LABEL)
     start = INDENT + label + 1
     start += 2 if scene.first >= 0 else 0  # room for a plus sign is always kept
     exponent_bits = scene.exponent_bits * pitch - (pitch - 1)
+    mantissa, exponent = scene.headings[:2]
     exponent_leads = scene.exponent_first and not broken
-    at, edge = _positions(scene, start + (exponent_bits + FIELD_GAP if exponent_leads else 0), pitch)
+    field = max(exponent_bits, len(exponent)) + FIELD_GAP if exponent_leads else 0
+    at, edge = _positions(scene, start + field, pitch)
+    edge = max(edge, at[max(0, scene.first)] + len(mantissa))
     text_at = INDENT + label + 3
     exponent_at = text_at if broken else start if exponent_leads else edge + FIELD_GAP
     before_value = edge if exponent_leads else exponent_at + exponent_bits
     return TextGrid(
+        width=width,
         columns=range(scene.first, scene.last + 1),
         at=at,
         pitch=pitch,
@@ -130,21 +136,25 @@ def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], in
 
 def _right_edge(scene: Scene, grid: TextGrid) -> int:
     """Return how long the longest row is; what a row lost may stand on the line below it."""
+    _, exponent, value, _ = scene.headings
+    named_to = grid.exponent_at + len(exponent)
     if grid.values == "below":
-        return grid.value_at - FIELD_GAP
+        return max(grid.value_at - FIELD_GAP, named_to)
     beside = [max(len(rail.value.lstrip("\u2212")), len(rail.lost_words)) for rail in rails(scene)]
-    return grid.value_at + max(beside, default=0)
+    return max(
+        max(grid.value_at, named_to + FIELD_GAP + 1) + len(value), grid.value_at + max(beside, default=0)
+    )
 
 
-def split_grid(grid: TextGrid, width: int) -> list[TextGrid]:
-    """Return *grid* in pieces of *width* characters at most, parted after every eight places or a multiple.
+def split_grid(grid: TextGrid) -> list[TextGrid]:
+    """Return *grid* in pieces that fit a line, parted after every eight places or a multiple.
 
     A last place for a wall is kept free.
     """
     starts = [column for column in grid.columns if column % PIECE == 1 and column > grid.columns[0]]
     ends = [*starts, grid.columns.stop]
     pieces, first = [], grid.columns.start
-    room = width - grid.at[first] - 1
+    room = grid.width - grid.at[first] - 1
     for end, following in zip(ends, [*ends[1:], None], strict=True):
         if following is None or grid.at[following - 1] - grid.at[first] + grid.pitch > room:
             pieces.append(grid.part(range(first, end)))

@@ -82,7 +82,7 @@ def ticks_line(rail: Rail, grid: TextGrid, tray: Tray | None, heading: str) -> T
     for cell in copies:
         line.put(grid.at[cell.column], TICK, "changed")
     if falls_here:
-        line.put(grid.at[rail.lost[0].column], heading)
+        line.put(min(grid.at[rail.lost[0].column], grid.width - len(heading)), heading)
     return line
 
 

@@ -57,4 +57,5 @@ def _left(block: Block, rail: Rail, *, only: bool) -> Left:
     bits = say_bits("".join(cell.digit for cell in rail.lost))
     label = "left in tray" if only else f"left, step {block.number}"
     holds = "still holds" if only else f"holds from step {block.number}"
-    return Left(label, rail.lost, f"worth {rail.worth}", f"The tray {holds} {bits}, worth {rail.worth}.")
+    worth = f"rounded up: {rail.worth} gained" if rail.rounded_up else f"worth {rail.worth}"
+    return Left(label, rail.lost, worth, f"The tray {holds} {bits}, {worth}.")

@@ -53,7 +53,7 @@ marks = 3
 
 [[question]]
 operation = "add"
-where = ["mantissa-overflow", "exact-result"]
+where = ["align-shift = 1", "mantissa-overflow", "exact-result"]
 context = true               # put as a word problem
 
 [[question]]

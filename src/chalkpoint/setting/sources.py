@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
+from functools import partial
 from itertools import islice
 from random import Random
 from typing import Any
@@ -17,7 +18,7 @@ from chalkpoint.setting.singles import SINGLE_OPERATIONS, SINGLE_TRAITS, draw_si
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question
 
-__all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "draw", "parse_where"]
+__all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "parse_where", "trait_of"]
 
 PAIR_OPERATIONS = ("add", "subtract")
 SET_OPERATIONS = tuple(name for name in OPERATIONS if name in {*PAIR_OPERATIONS, *SINGLE_OPERATIONS})
@@ -29,20 +30,17 @@ def parse_where(where: Iterable[str], operation: str) -> tuple[Term, ...]:
 
     Raises EntryError with near misses for a trait the operation does not have.
     """
-    return parse_request(where, _known(operation))
+    return parse_request(where, partial(trait_of, operation))
 
 
-def _known(operation: str) -> Callable[[str], Trait]:
+def trait_of(operation: str, name: str) -> Trait:
+    """Return the trait called *name*; raise EntryError with near misses where *operation* has none such."""
     if operation in PAIR_OPERATIONS:
-        return lambda name: trait_named(name, operation)
+        return trait_named(name, operation)
     traits = SINGLE_TRAITS[operation]
-
-    def known(name: str) -> Trait:
-        if name not in traits:
-            raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, traits)}")
-        return traits[name]
-
-    return known
+    if name not in traits:
+        raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, traits)}")
+    return traits[name]
 
 
 def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str) -> list[Question]:

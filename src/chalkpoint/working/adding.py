@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.working.check import check
 from chalkpoint.working.losing import losses, no_losses
-from chalkpoint.working.methods import Method, Trail, method_for
+from chalkpoint.working.methods import Method, method_for
 from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, ZERO, Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step
+from chalkpoint.working.steps import written_steps
 from chalkpoint.working.wording.floating import writer
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Written
 
-__all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_answer", "written_steps"]
+__all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_answer"]
 
 
 def start(question: Question) -> Page:
@@ -45,15 +43,6 @@ def add_or_subtract(question: Question, method: Method | None = None) -> Working
     faulty = method.right is not None  # lost bits account for the error of right rules only
     traced = no_losses if faulty else losses
     return Working(question, method.name, steps, outcome, pattern, checked, traced, faulty=faulty)
-
-
-def written_steps(trail: list[Trail], write: Callable[[Step], Written]) -> tuple[Step, ...]:
-    """Return the lines of *trail* that are written down: an optional line only where it changes something."""
-    steps: list[Step] = []
-    for line, before, after in trail:
-        if not (line.optional and after == before):
-            steps.append(Step(len(steps) + 1, line.name, before, after, write))
-    return tuple(steps)
 
 
 def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:

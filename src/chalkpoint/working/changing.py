@@ -7,12 +7,13 @@ from functools import cache
 from chalkpoint.numbers.carriers import fits, opposite
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.adding import answer_on, written_steps
+from chalkpoint.working.adding import answer_on
 from chalkpoint.working.check import check
 from chalkpoint.working.losing import losses, no_losses
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
+from chalkpoint.working.steps import written_steps
 from chalkpoint.working.wording.floating import writer
 from chalkpoint.working.working import Working
 

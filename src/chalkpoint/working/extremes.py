@@ -7,12 +7,13 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.check import check
+from chalkpoint.working.methods import Line, Method, Rule
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.extremes import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["EXTREMES", "find_range"]
+__all__ = ["EXTREMES", "RANGING", "find_range", "writes"]
 
 ExtremeRule: TypeAlias = Callable[[FloatFormat], Pattern]
 
@@ -45,14 +46,38 @@ EXTREMES: dict[str, ExtremeRule] = {
 }
 
 
-def find_range(question: Question) -> Working:
+Extremes: TypeAlias = dict[str, Pattern]
+
+
+def writes(name: str, rule: ExtremeRule) -> Rule:
+    """Return the rule that writes one extreme on the page; the page is the extremes so far, by name."""
+
+    def write(page: Extremes, fmt: FloatFormat) -> Extremes:
+        return page | {name: rule(fmt)}
+
+    return write
+
+
+RANGING = Method(
+    "",
+    "range",
+    tuple(Line(name, (name,)) for name in EXTREMES),
+    {name: writes(name, rule) for name, rule in EXTREMES.items()},
+)
+
+
+def find_range(question: Question, method: Method = RANGING) -> Working:
     """Return the working that writes the four extremes; the result is the largest positive."""
     fmt = question.format
-    write = writer(question)
-    patterns = {name: rule(fmt) for name, rule in EXTREMES.items()}
+    trail = method.trail({}, fmt)
+    patterns: Extremes = trail[-1].after
+    write = writer(question, method)
     steps = tuple(
-        Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1)
+        Step(number, line.name, None, after[line.name], write)
+        for number, (line, _, after) in enumerate(trail, 1)
     )
     largest = patterns["largest positive"]
-    checked = check(fmt.value(largest), "in range", largest, question.course)
-    return Working(question, "", steps, "in range", largest, checked, extremes=patterns)
+    faulty = method.right is not None
+    exact = fmt.value(largest_positive(fmt))
+    checked = check(exact, "in range", largest, question.course)
+    return Working(question, "", steps, "in range", largest, checked, extremes=patterns, faulty=faulty)

@@ -6,16 +6,13 @@ them with a rule replaced.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.floating import Rule
-from chalkpoint.working.page import Page
 
 __all__ = [
     "DEFAULT_METHOD",
@@ -33,6 +30,10 @@ __all__ = [
 ]
 
 
+Rule: TypeAlias = Callable[[Any, Any], Any]
+"""A rule turns the page before it into the page after it; each operation has a page of its own."""
+
+
 class Line(NamedTuple):
     """A line of working: its name, and the slots whose rules write it, in order.
 
@@ -48,8 +49,8 @@ class Trail(NamedTuple):
     """One line as it was written: the page before it and the page after it."""
 
     line: Line
-    before: Page
-    after: Page
+    before: Any
+    after: Any
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,18 +89,18 @@ class Method:
             self, rules=self.rules | dict(rules), right=self.right or self, says=self.says | dict(says)
         )
 
-    def apply(self, line: Line, page: Page, fmt: FloatFormat) -> Page:
+    def apply(self, line: Line, page: Any, fmt: Any) -> Any:
         """Write one line of this method on *page*."""
         for slot in line.slots:
             if slot in self.rules:
                 page = self.rules[slot](page, fmt)
         return page
 
-    def departs(self, line: Line, before: Page, after: Page, fmt: FloatFormat) -> bool:
+    def departs(self, line: Line, before: Any, after: Any, fmt: Any) -> bool:
         """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
-        return self.right is not None and self.right.apply(line, before, fmt) != after
+        return self.right is not None and bool(self.right.apply(line, before, fmt) != after)
 
-    def trail(self, page: Page, fmt: FloatFormat) -> list[Trail]:
+    def trail(self, page: Any, fmt: Any) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
         trail = []
         for line, rules in self.written:
@@ -109,7 +110,7 @@ class Method:
             trail.append(Trail(line, before, page))
         return trail
 
-    def finish(self, page: Page, fmt: FloatFormat) -> Page:
+    def finish(self, page: Any, fmt: Any) -> Any:
         """Return the last page alone."""
         for _, rules in self.written:
             for rule in rules:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from chalkpoint.numbers.carriers import Number, wrap
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.check import check
+from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step
+from chalkpoint.working.steps import written_steps
 from chalkpoint.working.wording.reading import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["READING", "ReadPage", "decode", "read_exponent", "read_mantissa", "scale"]
+__all__ = ["DECODING", "ReadPage", "codes", "decode", "read_exponent", "read_mantissa", "scale"]
 
 
 class ReadPage(NamedTuple):
     """A pattern being read: its two codes as unsigned numbers, then what each stands for.
 
-    mantissa   M, in units of the mantissa's last place
+    mantissa   M, in units of the mantissa's last place (a faulty reading may be a fraction of them)
     value      the exact value, once scaled
     """
 
@@ -29,9 +29,6 @@ class ReadPage(NamedTuple):
     exponent: Number = 0
     mantissa: Number = 0
     value: Fraction = Fraction(0)
-
-
-ReadRule: TypeAlias = Callable[[ReadPage, FloatFormat], ReadPage]
 
 
 def read_exponent(page: ReadPage, fmt: FloatFormat) -> ReadPage:
@@ -46,24 +43,37 @@ def read_mantissa(page: ReadPage, fmt: FloatFormat) -> ReadPage:
 
 def scale(page: ReadPage, fmt: FloatFormat) -> ReadPage:
     """Multiply by two to the power of the exponent."""
-    return page._replace(value=scaled(page.mantissa, page.exponent - fmt.places))
+    return page._replace(value=page.mantissa * scaled(1, page.exponent - fmt.places))
 
 
-READING: dict[str, ReadRule] = {"exponent": read_exponent, "mantissa": read_mantissa, "scale": scale}
+DECODING = Method(
+    "",
+    "decode",
+    (
+        Line("exponent", ("fields", "exponent")),
+        Line("mantissa", ("mantissa",)),
+        Line("scale", ("scale",)),
+    ),
+    {"exponent": read_exponent, "mantissa": read_mantissa, "scale": scale},
+)
 
 
-def decode(question: Question) -> Working:
-    """Return the working that reads a pattern: exponent, mantissa, then the two together."""
+def codes(question: Question) -> ReadPage:
+    """Return the page before anything is read: the two fields as unsigned numbers."""
     fmt = question.format
     (pattern,) = question.patterns
-    page = ReadPage(
+    return ReadPage(
         pattern.mantissa & ((1 << fmt.mantissa_bits) - 1), pattern.exponent & ((1 << fmt.exponent_bits) - 1)
     )
-    write = writer(question)
-    steps: list[Step] = []
-    for name, rule in READING.items():
-        before, page = page, rule(page, fmt)
-        steps.append(Step(len(steps) + 1, name, before, page, write))
+
+
+def decode(question: Question, method: Method = DECODING) -> Working:
+    """Return the working that reads a pattern: exponent, mantissa, then the two together."""
+    (pattern,) = question.patterns
+    trail = method.trail(codes(question), question.format)
+    steps = written_steps(trail, writer(question, method))
     outcome = "in range" if pattern.mantissa else "zero"
-    checked = check(page.value, outcome, pattern, question.course)
-    return Working(question, "", tuple(steps), outcome, pattern, checked)
+    faulty = method.right is not None
+    exact = question.values[0] if faulty else trail[-1].after.value
+    checked = check(exact, outcome, pattern, question.course)
+    return Working(question, "", steps, outcome, pattern, checked, faulty=faulty)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
-from typing import NamedTuple, TypeAlias
+from functools import cache
+from typing import NamedTuple
 
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.fitting import normal_exponent, round_at
@@ -12,12 +12,14 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.check import by_rule, check
 from chalkpoint.working.course import Course
+from chalkpoint.working.losing import no_losses
+from chalkpoint.working.methods import Line, Method, Rule, Trail
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.storing import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["ORDERS", "STORING", "StorePage", "encode", "error", "losses"]
+__all__ = ["STORING", "StorePage", "encode", "losses", "storing_method", "usual_method"]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
 
@@ -33,6 +35,8 @@ class StorePage(NamedTuple):
     mantissa  the mantissa once it fits, in units of its last place
     pattern   the pattern, or None where the outcome is a word
     outcome   "in range", "zero", "overflow" or "underflow"
+    absolute  the absolute error, once asked for
+    relative  the relative error, once asked for
     """
 
     value: Fraction
@@ -43,9 +47,8 @@ class StorePage(NamedTuple):
     mantissa: int = 0
     pattern: Pattern | None = None
     outcome: str = "in range"
-
-
-StoreRule: TypeAlias = Callable[[StorePage, Course], StorePage]
+    absolute: Fraction = Fraction(0)
+    relative: Fraction = Fraction(0)
 
 
 def write_size(page: StorePage, course: Course) -> StorePage:
@@ -111,60 +114,93 @@ def write_exponent(page: StorePage, course: Course) -> StorePage:
     return page._replace(pattern=pattern, outcome="in range" if pattern.mantissa else "zero")
 
 
-STORING: dict[str, StoreRule] = {
+def absolute_error(page: StorePage, course: Course) -> StorePage:
+    """Take what is stored from what was asked for; the size of that is the absolute error."""
+    if page.pattern is None:
+        return page
+    return page._replace(absolute=abs(page.value - course.number_format.value(page.pattern)))
+
+
+def relative_error(page: StorePage, course: Course) -> StorePage:
+    """Divide the absolute error by the size of the true value."""
+    if page.pattern is None or not page.value:
+        return page
+    return page._replace(relative=page.absolute / abs(page.value))
+
+
+STORING: dict[str, Rule] = {
     "size": write_size,
     "sign": give_sign,
     "point": place_point,
     "fit": fit_pattern,
-    "fit size": fit_size,
-    "sign mantissa": sign_mantissa,
     "exponent": write_exponent,
+    "absolute": absolute_error,
+    "relative": relative_error,
 }
-USUAL_ORDER = ("size", "sign", "point", "fit", "exponent")
-ORDERS: dict[str, tuple[str, ...]] = {
-    **dict.fromkeys(ROUNDINGS, USUAL_ORDER),
-    "cut size": ("size", "point", "fit size", "sign mantissa", "exponent"),
-}
-LINE_OF = {"fit size": "fit", "sign mantissa": "sign"}
+SIZE, SIGN, POINT, FIT, EXPONENT = (
+    Line(name, (name,)) for name in ("size", "sign", "point", "fit", "exponent")
+)
+COSTS = (Line("absolute", ("absolute",)), Line("relative", ("relative",)))
+USUAL_ORDER = (SIZE, SIGN, POINT, FIT, EXPONENT)
 
 
-def store_steps(question: Question) -> tuple[list[Step], StorePage]:
-    """Return the steps that store the question's value, and the last page."""
-    course, page = question.course, StorePage(question.value)
-    write = writer(question)
-    if question.value == 0:
-        done = page._replace(pattern=course.number_format.zero, outcome="zero")
-        return [Step(1, "zero", page, done, write)], done
-    steps: list[Step] = []
-    for slot in ORDERS[course.rounding]:
-        before, page = page, STORING[slot](page, course)
-        if slot in {"sign", "sign mantissa"} and question.value > 0:
-            continue
-        steps.append(Step(len(steps) + 1, LINE_OF.get(slot, slot), before, page, write))
-    return steps, page
+def write_zero(page: StorePage, course: Course) -> StorePage:
+    """Write the pattern for zero, which has no normal form."""
+    return page._replace(pattern=course.number_format.zero, outcome="zero")
 
 
-def encode(question: Question) -> Working:
-    """Return the working that stores a value."""
-    steps, page = store_steps(question)
-    checked = check(question.value, page.outcome, page.pattern, question.course)
+@cache
+def storing_method(rounding: str, operation: str = "encode") -> Method:
+    """Return how a value is stored under *rounding*; "error" goes on to what that cost.
+
+    >>> [line.name for line in storing_method("cut size").lines]
+    ['size', 'point', 'fit', 'sign', 'exponent']
+    """
+    lines, rules = USUAL_ORDER, STORING
+    if rounding == "cut size":
+        lines = (SIZE, POINT, FIT, SIGN, EXPONENT)
+        rules = STORING | {"fit": fit_size, "sign": sign_mantissa}
+    return Method(rounding, rounding, (*lines, *COSTS) if operation == "error" else lines, rules)
+
+
+@cache
+def zero_method(operation: str) -> Method:
+    """Return how zero is stored."""
+    lines = (Line("zero", ("zero",)), *(COSTS[:1] if operation == "error" else ()))
+    return Method("", "", lines, {"zero": write_zero, "absolute": absolute_error})
+
+
+def usual_method(question: Question) -> Method:
+    """Return how the question's value is stored under its course."""
+    name = question.operation.name
+    return zero_method(name) if question.value == 0 else storing_method(question.course.rounding, name)
+
+
+def encode(question: Question, method: Method | None = None) -> Working:
+    """Return the working that stores a value, and for `error` goes on to what that cost."""
+    method = method or usual_method(question)
+    trail = method.trail(StorePage(question.value), question.course)
+    steps = [entry for entry in trail if is_written(entry, question)]
+    last = trail[-1].after
+    checked = check(question.value, last.outcome, last.pattern, question.course)
+    faulty = method.right is not None
     return Working(
-        question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses
+        question,
+        question.course.rounding,
+        written_steps(steps, writer(question, method)),
+        last.outcome,
+        last.pattern,
+        checked,
+        no_losses if faulty else losses,
+        faulty=faulty,
     )
 
 
-def error(question: Question) -> Working:
-    """Return the working that stores a value and then says what that cost."""
-    steps, page = store_steps(question)
-    write = writer(question)
-    if page.pattern is not None:
-        steps.append(Step(len(steps) + 1, "absolute", page, page, write))
-        if question.value:
-            steps.append(Step(len(steps) + 1, "relative", page, page, write))
-    checked = check(question.value, page.outcome, page.pattern, question.course)
-    return Working(
-        question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses
-    )
+def is_written(entry: Trail, question: Question) -> bool:
+    """Tell whether a line is written: a positive has no sign to be given, a word costs nothing."""
+    if entry.line.name == "sign":
+        return question.value < 0
+    return entry.after.pattern is not None or entry.line not in COSTS
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

@@ -11,7 +11,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import find_range
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.reading import decode
-from chalkpoint.working.storing import encode, error
+from chalkpoint.working.storing import encode
 from chalkpoint.working.working import Working
 
 __all__ = ["work", "work_question"]
@@ -24,7 +24,7 @@ WORKERS: dict[str, Callable[[Question], Working]] = {
     "add": add_or_subtract,
     "subtract": add_or_subtract,
     "range": find_range,
-    "error": error,
+    "error": encode,
 }
 
 

@@ -25,7 +25,8 @@ class Row:
     lead              the digit in the extra sign place, or ""
     lead_is           "dropped" for a carry that is struck out, "kept" for a place that counts, or ""
     lost              digits that fell off the right-hand end on this row, highest first
-    lost_value        what they were worth at this row's exponent
+    lost_value        what they were worth at this row's exponent; negative where they were rounded up,
+                      which adds its size instead
     value             the exact value of the row, or None
     moved             places the digits moved right since the row above (left when negative)
     filled            how many leading digits are copies of the sign bit

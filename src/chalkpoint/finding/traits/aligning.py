@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.measures import ones
@@ -31,16 +32,12 @@ def lost_ones(case: Case) -> Number:
 
 def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
     """Return how the value of the lost digits compares with *value*."""
-    fmt = case.format
     digits = case.shifted & ((1 << case.shift) - 1)
     # The digits count in units of the smaller exponent's last place, so each exponent has its own bound.
-
-    def bound(exponent: int) -> Fraction:
-        return value / scaled(1, exponent - fmt.places)
-
-    exponents = (case.smaller_exponent, fmt.lowest_exponent, fmt.highest_exponent)
-    whole = pick(*exponents, lambda exponent: int(bound(exponent).denominator == 1)) == 1
-    floor = pick(*exponents, lambda exponent: math.floor(bound(exponent)))
+    bounds = _bounds(case.format, value)
+    exponents = (case.smaller_exponent, case.format.lowest_exponent)
+    whole = pick(*exponents, [int(bound.denominator == 1) for bound in bounds]) == 1
+    floor = pick(*exponents, [math.floor(bound) for bound in bounds])
     above, level = digits > floor, (digits == floor) & whole
     if comparison in {"=", "!="}:
         return level if comparison == "=" else opposite(level)
@@ -49,24 +46,37 @@ def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
     return above | level if comparison == ">=" else opposite(above | level)
 
 
+@lru_cache(maxsize=64)
+def _bounds(fmt: FloatFormat, value: Fraction) -> tuple[Fraction, ...]:
+    """Return *value* in units of the last place, for each exponent, the lowest first."""
+    exponents = range(fmt.lowest_exponent, fmt.highest_exponent + 1)
+    return tuple(value / scaled(1, exponent - fmt.places) for exponent in exponents)
+
+
 def shifted_operand(case: Case) -> Number:
     """Return 0, 1 or 2: no operand is shifted, the first, the second."""
     return where(case.first_shift > 0, 1, where(case.second_shift > 0, 2, 0))
 
 
 def absorbed(case: Case) -> Truth:
-    """Return whether the answer is the operand with the larger exponent, as if the other were zero."""
-    ready, answer = case.ready, case.answer
-    kept_first = (case.second_shift > 0) & _is(answer, Page(0, 0, 0, 0, ready.first, ready.first_exponent))
+    """Return whether the answer is the operand with the larger exponent, as if the other were zero.
+
+    Two rows that are brought to normal form alike are compared before that, where nothing is cut after it.
+    """
+    ready = case.ready
+    first = Page(0, 0, 0, 0, ready.first, ready.first_exponent)
     second = Page(0, 0, ready.second, ready.second_exponent, ready.second, ready.second_exponent)
+    cut_last = case.worth is case.answer
     if case.subtracts:
-        second = CHANGING["negate"].finish(second._replace(datum=ready.datum), case.format)
-    return kept_first | ((case.first_shift > 0) & _is(answer, second))
-
-
-def _is(answer: Page, wanted: Page) -> Truth:
-    same = (answer.total == wanted.total) & (answer.exponent == wanted.exponent)
-    return same & Case.is_number(answer) & Case.is_number(wanted)
+        rules = CHANGING["negate"].rules
+        for slot in ("negate", "carry", "repair", *(("normalise",) if cut_last else ())):
+            second = rules[slot](second, case.format)
+    # Choose the operand first: comparing the answer with the shifted one too would be in vain.
+    kept_first = case.second_shift > 0
+    total = where(kept_first, first.total, second.total)
+    exponent = where(kept_first, first.exponent, second.exponent)
+    same = (case.worth.total == total) & (case.worth.exponent == exponent)
+    return same & (case.shift > 0) & Case.is_number(case.answer)
 
 
 def subtrahend_minus_one(case: Case) -> Truth:
@@ -103,7 +113,7 @@ ALIGNING = (
         "what the digits lost in aligning were worth",
         "number",
         holds=lost_value,
-        by_distance=True,
+        reach=lambda fmt, value: 1 << fmt.exponent_bits,
         examples=("lost-value >= 1/8",),
     ),
     Trait(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.finding.case import Case, same_answer
-from chalkpoint.finding.measures import trailing_zeros
-from chalkpoint.finding.trait import COMPARISONS, Trait
-from chalkpoint.numbers.carriers import Number, Truth, opposite, where
+from chalkpoint.finding.trait import COMPARISONS, Trait, by_steps
+from chalkpoint.numbers.carriers import Number, Truth, larger, opposite, where
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.page import OVERFLOW, Page
 
 __all__ = ["ANSWERING"]
@@ -46,18 +46,12 @@ def exponent_changes_sign(case: Case) -> Truth:
     return changed & (page.total != 0)
 
 
-def error_in_units(case: Case) -> tuple[Number, Number, Number]:
-    """Return the size of the error and how many of its units make a unit in the last place.
-
-    As (size, left, right): size << left against 1 << right. Units are those of the exact answer, made
-    finer by the headroom so that the result is a whole number of them.
-    """
-    page = case.answer
-    fine = _spread(case) + HEADROOM
-    drop = HEADROOM - page.exponent  # how far below the finest unit's reach the result's exponent lies
-    result = (page.total << fine) >> where(page.total == 0, 0, drop)
+def error_size(case: Case) -> Number:
+    """Return the size of the error, in units of the exact answer's made finer by the headroom."""
+    page = case.worth
+    result = (page.total << (_spread(case) + HEADROOM)) >> where(page.total == 0, 0, HEADROOM - page.exponent)
     error = (case.exact << HEADROOM) - result
-    return where(error < 0, -error, error), where(page.total == 0, 0, drop), fine
+    return where(error < 0, -error, error)
 
 
 def _spread(case: Case) -> Number:
@@ -66,8 +60,11 @@ def _spread(case: Case) -> Number:
 
 def error_ulps(case: Case, comparison: str, value: Fraction) -> Truth:
     """Return how the error, in units in the last place of the result, compares with *value*."""
-    size, left, right = error_in_units(case)
-    number, bound = (size << left) * value.denominator, value.numerator << right
+    size, page = error_size(case), case.answer
+    # A unit in the last place is 2**(spread + exponent) of the exact answer's units.
+    down = where(page.total == 0, 0, HEADROOM - page.exponent)
+    number = (size << down) * value.denominator
+    bound = value.numerator << (_spread(case) + 2 * HEADROOM)
     # Zero has no unit in the last place: there only "no error" can be told.
     zero = case.answer.total == 0
     met = where(zero, COMPARISONS[comparison](0, value) & (size == 0), COMPARISONS[comparison](number, bound))
@@ -76,7 +73,7 @@ def error_ulps(case: Case, comparison: str, value: Fraction) -> Truth:
 
 def error_relative(case: Case, comparison: str, value: Fraction) -> Truth:
     """Return how the size of the error against the size of the exact answer compares with *value*."""
-    size, _, _ = error_in_units(case)
+    size = error_size(case)
     exact = case.exact << HEADROOM
     whole = where(exact < 0, -exact, exact)
     met = COMPARISONS[comparison](size * value.denominator, whole * value.numerator)
@@ -100,15 +97,18 @@ def round_carries(case: Case) -> Truth:
     return (before.exponent != after.exponent) & (after.total != 0)
 
 
-def bits_needed(case: Case) -> Number:
-    """Return the least mantissa, in bits, that holds the exact answer; 2 for zero, the least there is."""
+def bits_needed_at_least(case: Case, least: int) -> Truth:
+    """Return whether *least* mantissa bits or more are needed to hold the exact answer; zero needs 2."""
+    if least <= 2:
+        return True
     normal = case.exact_normal
-    width = case.format.mantissa_bits + normal.spare
-    most = width if isinstance(width, int) else int(width.max())
-    zeros = trailing_zeros(normal.total, most)
-    needed = width - zeros
-    farther = case.distance - case.first_apart - case.second_apart  # than the case's numbers say
-    return where(needed < 2, 2, needed) + farther
+    past = larger(case.format.mantissa_bits + normal.spare - (least - 1), 0)
+    return normal.total & ((1 << past) - 1) != 0
+
+
+def _reach(fmt: FloatFormat, value: Fraction) -> int:
+    """Return a distance past which a tail is too small to change a comparison with *value*."""
+    return fmt.mantissa_bits + value.numerator.bit_length() + value.denominator.bit_length() + 4
 
 
 ANSWERING = (
@@ -131,7 +131,7 @@ ANSWERING = (
         "size of the error in units in the last place of the result",
         "number",
         holds=error_ulps,
-        by_distance=True,
+        reach=_reach,
         examples=("error-ulps >= 1/2", "error-ulps >= 1"),
     ),
     Trait(
@@ -139,7 +139,7 @@ ANSWERING = (
         "size of the error against the size of the exact answer",
         "number",
         holds=error_relative,
-        by_distance=True,
+        reach=_reach,
         source="Goldberg 1991, on relative error",
         examples=("error-relative >= 1/100",),
     ),
@@ -178,7 +178,9 @@ ANSWERING = (
         "bits-needed",
         "least mantissa, in bits, that holds the exact answer",
         "number",
-        bits_needed,
+        holds=by_steps(bits_needed_at_least),
         most=lambda fmt: fmt.mantissa_bits + (1 << fmt.exponent_bits),
+        reach=lambda fmt, value: fmt.mantissa_bits + int(value) + 4,
+        examples=("bits-needed <= 8",),
     ),
 )

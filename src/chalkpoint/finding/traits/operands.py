@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from chalkpoint.finding.case import Case
-from chalkpoint.finding.measures import ones, reads_the_same, trailing_zeros
-from chalkpoint.finding.trait import Trait
-from chalkpoint.numbers.carriers import Number, Truth, fits, larger, where
+from chalkpoint.finding.measures import ones_at_least, reads_the_same
+from chalkpoint.finding.pick import by_number
+from chalkpoint.finding.trait import Trait, by_steps
+from chalkpoint.numbers.carriers import Number, Truth, fits, larger, smaller, where
 from chalkpoint.numbers.formats import FloatFormat
 
 __all__ = ["OPERANDS"]
@@ -58,44 +59,46 @@ def _reversible(case: Case, mantissa: Number, exponent: Number) -> Truth:
     return reads_the_same(mantissa, fmt.mantissa_bits) | reads_the_same(whole, fmt.bits)
 
 
-def total_ones(case: Case) -> Number:
-    """Return how many 1s both patterns have, mantissas and exponents."""
-    fmt = case.format
-    mantissas = ones(case.first, fmt.mantissa_bits) + ones(case.second, fmt.mantissa_bits)
-    exponents = ones(case.larger_exponent, fmt.exponent_bits) + ones(case.smaller_exponent, fmt.exponent_bits)
-    return mantissas + exponents
+def ones_in_all(case: Case, least: int) -> Truth:
+    """Return whether both patterns together have *least* 1s or more, in mantissas and exponents."""
+    bits, exponent_bits = case.format.mantissa_bits, case.format.exponent_bits
+    mantissas = (case.first, bits), (case.second, bits)
+    exponents = (case.larger_exponent, exponent_bits), (case.smaller_exponent, exponent_bits)
+    return ones_at_least(least, *mantissas, *exponents)
 
 
-def answer_places(case: Case) -> Number:
-    """Return the digits after the decimal point of the exact answer.
-
-    A fraction over 2**k has exactly k of them, because 1/2**k = 5**k / 10**k.
-    """
-    most = case.format.mantissa_bits + _widest(case.first_apart + case.second_apart) + 1
-    zeros = trailing_zeros(case.exact, most)
-    places = case.format.places - case.smaller_exponent - zeros
-    return where(case.exact == 0, 0, larger(places, 0))
+# A fraction over 2**k has exactly k digits after the decimal point, because 1/2**k = 5**k / 10**k.
 
 
-def operand_places(case: Case) -> Number:
-    """Return the most digits after the decimal point of the two operands."""
-    return larger(
-        _places(case, case.first, case.first_exponent), _places(case, case.second, case.second_exponent)
+def answer_places_at_least(case: Case, least: int) -> Truth:
+    """Return whether the exact answer has *least* digits or more after the decimal point."""
+    return _places_at_least(case, case.exact, case.smaller_exponent, least)
+
+
+def operand_places_at_least(case: Case, least: int) -> Truth:
+    """Return whether some operand has *least* digits or more after the decimal point."""
+    return _places_at_least(case, case.first, case.first_exponent, least) | _places_at_least(
+        case, case.second, case.second_exponent, least
     )
 
 
-def _places(case: Case, mantissa: Number, exponent: Number) -> Number:
-    places = case.format.places - exponent - trailing_zeros(mantissa, case.format.mantissa_bits)
-    return where(mantissa == 0, 0, larger(places, 0))
+def _places_at_least(case: Case, number: Number, exponent: Number, least: int) -> Truth:
+    fmt = case.format
+    most = fmt.mantissa_bits + (1 << fmt.exponent_bits)  # more bits than any exact answer has
+
+    def some_one_low(exponent: Number) -> Truth:
+        """Return whether a 1 stands as far down as the place in question."""
+        low = smaller(larger(fmt.places - exponent - least + 1, 0), smaller(most, 62))
+        return number & ((1 << low) - 1) != 0
+
+    if least <= 0:
+        return True
+    return by_number(exponent, fmt.lowest_exponent, fmt.highest_exponent, some_one_low)
 
 
-def _widest(number: Number) -> int:
-    return number if isinstance(number, int) else int(number.max())
-
-
-def all_places(case: Case) -> Number:
-    """Return the most digits after the decimal point of the operands and the exact answer."""
-    return larger(operand_places(case), answer_places(case))
+def all_places_at_least(case: Case, least: int) -> Truth:
+    """Return whether the exact answer or an operand has *least* digits or more after the decimal point."""
+    return operand_places_at_least(case, least) | answer_places_at_least(case, least)
 
 
 def _most_places(fmt: FloatFormat) -> int:
@@ -141,13 +144,13 @@ OPERANDS = (
         "a mantissa or a whole pattern is the same read backwards, which hides errors of order",
         "yes or no",
         palindromic,
+        widest=12,
     ),
     Trait(
         "sparse",
         "1s in both patterns, mantissas and exponents: few are fast to mark",
         "number",
-        total_ones,
-        wide=True,
+        holds=by_steps(ones_in_all),
         most=lambda fmt: 2 * fmt.bits,
         examples=("sparse <= 8",),
     ),
@@ -155,8 +158,7 @@ OPERANDS = (
         "decimal-places",
         "digits after the decimal point of the exact answer",
         "number",
-        answer_places,
-        wide=True,
+        holds=by_steps(answer_places_at_least),
         most=_most_places,
         examples=("decimal-places <= 3",),
     ),
@@ -164,8 +166,7 @@ OPERANDS = (
         "operand-decimal-places",
         "most digits after the decimal point of the two operands",
         "number",
-        operand_places,
-        wide=True,
+        holds=by_steps(operand_places_at_least),
         most=_most_places,
         examples=("operand-decimal-places <= 3",),
     ),
@@ -173,8 +174,7 @@ OPERANDS = (
         "at-most-d-places",
         "most digits after the decimal point of the operands and the exact answer",
         "number",
-        all_places,
-        wide=True,
+        holds=by_steps(all_places_at_least),
         most=_most_places,
         examples=("at-most-d-places <= 3",),
     ),

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from chalkpoint.finding.case import Case
-from chalkpoint.finding.measures import longest_run
-from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.measures import has_run
+from chalkpoint.finding.trait import Trait, by_steps
 from chalkpoint.finding.traits.aligning import loses_bits
-from chalkpoint.numbers.carriers import Number, Truth, opposite
+from chalkpoint.numbers.carriers import Truth, opposite
 
 __all__ = ["SUMMING"]
 
@@ -26,15 +26,10 @@ def repair_loses_bit(case: Case) -> Truth:
     return case.overflowed & (case.added.total & 1 == 1)
 
 
-def carry_chain(case: Case) -> Number:
-    """Return the most columns in a row that pass a carry on, the sign place among them."""
-    bits = case.format.mantissa_bits + _most_extra(case)
-    return longest_run((case.carries & ((2 << case.sum_bits) - 1)) >> 1, bits)
-
-
-def _most_extra(case: Case) -> int:
-    extra = case.added.extra
-    return extra if isinstance(extra, int) else int(extra.max())
+def carry_chain_at_least(case: Case, length: int) -> Truth:
+    """Return whether *length* columns in a row pass a carry on, the sign place among them."""
+    passed = (case.carries & ((2 << case.sum_bits) - 1)) >> 1
+    return has_run(passed, length)
 
 
 def triple_one_column(case: Case) -> Truth:
@@ -83,9 +78,9 @@ SUMMING = (
         "carry-chain",
         "most columns in a row that pass a carry on, the sign place among them",
         "number",
-        carry_chain,
-        wide=True,
+        holds=by_steps(carry_chain_at_least),
         most=lambda fmt: fmt.mantissa_bits,
+        examples=("carry-chain >= 3",),
     ),
     Trait("triple-one-column", "some column adds 1, 1 and a carry", "yes or no", triple_one_column),
 )

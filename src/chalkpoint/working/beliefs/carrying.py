@@ -7,9 +7,10 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
 from chalkpoint.working.beliefs.adding import carry_out, unless_said
 from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
+from chalkpoint.working.integers import overflow_as_word
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 
-__all__ = ["CARRYING", "repair_as_overflow", "wrap_exponent"]
+__all__ = ["CARRYING", "wrap_exponent"]
 
 
 # === Rules ===
@@ -61,11 +62,6 @@ def repair_copying_sign(page: Page, fmt: FloatFormat) -> Page:
 def repair_mantissa_only(page: Page, fmt: FloatFormat) -> Page:
     """Where the sum overflowed, shift it right one place; leave the exponent."""
     return page._replace(total=where(page.overflowed, page.total >> 1, page.total))
-
-
-def repair_as_overflow(page: Page, fmt: FloatFormat) -> Page:
-    """Say overflow where the sum does not fit."""
-    return page._replace(outcome=where(page.overflowed, OVERFLOW, page.outcome))
 
 
 def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
@@ -203,7 +199,7 @@ CARRYING = (
         places=(
             Place(
                 ADDING,
-                {"repair": repair_as_overflow, "normalise": NORMALISE_UNLESS_SAID},
+                {"repair": overflow_as_word, "normalise": NORMALISE_UNLESS_SAID},
                 {"repair": "The sum does not fit the mantissa, so the answer is the word overflow."},
             ),
         ),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
@@ -29,15 +30,16 @@ WHY = {
 }
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes the step of one extreme."""
+def writer(question: Question, method: Method) -> Callable[[Step], Written]:
+    """Return what writes the step of one extreme by *method*."""
 
     def write(step: Step) -> Written:
         pattern, fmt, point = step.after, question.format, question.course.point
         mantissa = write_value(Fraction(pattern.mantissa, 1 << fmt.places), point=point)
         value = write_value(fmt.value(pattern), point=point)
         exponent = write_value(Fraction(pattern.exponent))
-        detail = f"{WHY[step.rule].format(exponent=exponent)} {mantissa} × 2^{exponent} = {value}."
+        why = method.says.get(step.rule) or WHY[step.rule].format(exponent=exponent)
+        detail = f"{why} {mantissa} × 2^{exponent} = {value}."
         row = mantissa_row(
             "pattern", pattern.mantissa, pattern.exponent, fmt, place_values=step.number in {1, 4}
         )

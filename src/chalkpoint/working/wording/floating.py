@@ -382,7 +382,7 @@ class Writer:
         before = self.row("before", step.before, "total", late=True, soft=True)
         bits, worth = self._lost(step, "total")
         after = self.row("answer", step.after, "total")
-        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=abs(worth)))
+        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
         after = replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))
         width = self.format.mantissa_bits
         nearest = self.method.rules["cut"] is cut_to_nearest

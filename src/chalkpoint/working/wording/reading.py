@@ -6,7 +6,8 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.exact import is_dyadic, write_value
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
@@ -18,11 +19,16 @@ __all__ = ["fixed_point_row", "weights_sum", "writer"]
 MOST_TERMS = 6
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of decoding *question*'s pattern."""
+def writer(question: Question, method: Method) -> Callable[[Step], Written]:
+    """Return what writes a step of decoding *question*'s pattern by *method*."""
+    lines = {line.name: line for line in method.lines}
 
     def write(step: Step) -> Written:
-        title, detail, rows = LINES[step.rule](question, step)
+        faulty = method.departs(lines[step.rule], step.before, step.after, question.format)
+        if faulty and step.rule in method.says:
+            title, detail, rows = _faulty(question, step, method.says[step.rule])
+        else:
+            title, detail, rows = LINES[step.rule](question, step)
         spoken = ". ".join(
             [title, for_ear(detail, point=question.course.point).rstrip("."), *(row.spoken for row in rows)]
         )
@@ -69,6 +75,22 @@ def fixed_point_row(label: str, x: Fraction) -> Row:
     return Row(label=label, bits=bits, places=places, value=x, spoken=f"{label}: {say_bits(bits, places)}")
 
 
+def _faulty(question: Question, step: Step, says: str) -> tuple[str, str, tuple[Row, ...]]:
+    """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
+    after, point = step.after, question.course.point
+    results = {
+        "exponent": ("Read the exponent", "exponent", Fraction(after.exponent)),
+        "mantissa": (
+            "Read the mantissa",
+            "mantissa",
+            Fraction(after.mantissa) / (1 << question.format.places),
+        ),
+        "scale": ("Scale", "value", after.value),
+    }
+    title, what, number = results[step.rule]
+    return title, f"{says} The {what} is then {write_value(number, point=point)}.", ()
+
+
 def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     fmt = question.format
     bits = to_bits(step.before.exponent_code, fmt.exponent_bits)
@@ -83,7 +105,7 @@ def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]
 
 def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     bits = to_bits(step.before.mantissa_code, question.format.mantissa_bits)
-    value = Fraction(step.after.mantissa, 1 << question.format.places)
+    value = Fraction(step.after.mantissa) / (1 << question.format.places)
     total = weights_sum(bits, Fraction(1))
     said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
     return (
@@ -98,7 +120,7 @@ def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     if after.mantissa == 0:
         return "Scale", "The mantissa is 0, so the value is 0 whatever the exponent.", ()
     mantissa, power = (
-        Fraction(after.mantissa, 1 << question.format.places),
+        Fraction(after.mantissa) / (1 << question.format.places),
         write_value(Fraction(after.exponent)),
     )
     value = write_value(after.value, point=point)
@@ -110,7 +132,8 @@ def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
         said.append(
             f"Or move the point {plural(abs(after.exponent), 'place')} {way}, with {filler} where places are missing."
         )
-    return "Scale", " ".join(said), (fixed_point_row("in binary", after.value),)
+    rows = (fixed_point_row("in binary", after.value),) if is_dyadic(after.value) else ()
+    return "Scale", " ".join(said), rows
 
 
 LINES: dict[str, Callable[[Question, Step], tuple[str, str, tuple[Row, ...]]]] = {

@@ -9,6 +9,7 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
@@ -18,27 +19,55 @@ from chalkpoint.working.written import Row, Written
 __all__ = ["writer"]
 
 Line: TypeAlias = tuple[str, str, list[Row]]
+TITLES = {
+    "size": "Write the size",
+    "sign": "Give it its sign",
+    "point": "Place the point",
+    "fit": "Fit the mantissa",
+    "exponent": "Write the exponent",
+    "absolute": "Absolute error",
+    "relative": "Relative error",
+}
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of storing *question*'s value."""
-    return Writer(question).write
+def writer(question: Question, method: Method) -> Callable[[Step], Written]:
+    """Return what writes a step of storing *question*'s value by *method*."""
+    return Writer(question, method).write
 
 
 class Writer:
     """Writes the steps of one value; a method of it for each line."""
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, method: Method) -> None:
         self.question = question
+        self.method = method
+        self.line = {line.name: line for line in method.lines}
         self.format = question.format
         self.cuts_size = question.course.rounding == "cut size"
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        title, detail, rows = getattr(self, f"_{step.rule}")(step)
+        title, detail, rows = self._line(step)
         ear = for_ear(detail, point=self.question.course.point).rstrip(".")
         spoken = ". ".join([title, ear, *(row.spoken for row in rows)])
         return Written(title, detail, f"{spoken}.", tuple(rows))
+
+    def _line(self, step: Step) -> Line:
+        line, course = self.line[step.rule], self.question.course
+        if step.rule in self.method.says and self.method.departs(line, step.before, step.after, course):
+            return TITLES[step.rule], self.method.says[step.rule], self._faulty_rows(step)
+        return getattr(self, f"_{step.rule}")(step)  # type: ignore[no-any-return]
+
+    def _faulty_rows(self, step: Step) -> list[Row]:
+        """Return the row a faulty rule left."""
+        page, fmt = step.after, self.format
+        if step.rule in {"size", "sign"}:
+            return [self.digits(step.rule, page.number, page.places, ends=page.ends)]
+        if step.rule == "fit":
+            return [mantissa_row("kept", page.mantissa, page.exponent, fmt)]
+        if step.rule == "exponent" and page.pattern is not None:
+            return [mantissa_row("answer", *page.pattern, fmt)]
+        return []
 
     def value(self, x: Fraction) -> str:
         """Return *x* as the course writes it."""
@@ -132,7 +161,7 @@ class Writer:
         mantissa = mantissa_row("kept", after.mantissa, after.exponent, fmt)
         new = mark_changes(mantissa, replace(old, bits=kept.ljust(fmt.mantissa_bits, "0")))
         missed = (abs(after.value) if self.cuts_size else after.value) - (mantissa.value or Fraction(0))
-        new = speak(replace(new, lost=lost, lost_value=abs(missed), exponent_changed=""))
+        new = speak(replace(new, lost=lost, lost_value=missed, exponent_changed=""))
         return *self._fit_words(after, kept, lost, missed), [old, new]
 
     def _fit_words(self, after: object, kept: str, lost: str, missed: Fraction) -> tuple[str, str]:
@@ -184,7 +213,7 @@ class Writer:
     def _absolute(self, step: Step) -> Line:
         stored = self.format.value(step.after.pattern)
         exact = step.after.value
-        size = abs(exact - stored)
+        size = step.after.absolute
         detail = (
             f"What was asked for less what is stored: {self.value(exact)} \u2212 {self._in_brackets(stored)} "
             f"= {self.value(exact - stored)}. The absolute error is its size, {self.value(size)}."
@@ -193,8 +222,7 @@ class Writer:
 
     def _relative(self, step: Step) -> Line:
         exact = step.after.value
-        size = abs(exact - self.format.value(step.after.pattern))
-        relative = size / abs(exact)
+        size, relative = step.after.absolute, step.after.relative
         percent = write_percent(relative, point=self.question.course.point)
         detail = (
             f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "

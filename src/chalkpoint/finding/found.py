@@ -1,0 +1,55 @@
+"""A found question: its number in the request it was found by, and its operands, ready to be worked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from chalkpoint.numbers.formats import Pattern
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question, ask
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
+
+__all__ = ["Found"]
+
+
+@dataclass(frozen=True)
+class Found:
+    """A question found.
+
+    number    its place among all questions of the request, from 0, in the documented order
+    patterns  its operands
+
+    >>> found = Found(0, "subtract", Course(format="6+4"), (Pattern(23, 3), Pattern(20, 1)))
+    >>> found.operands, found.result
+    (['010111 0011', '010100 0001'], '010010 0011')
+    """
+
+    number: int
+    operation: str
+    course: Course
+    patterns: tuple[Pattern, ...]
+
+    def __repr__(self) -> str:
+        return f"<{self.operation} {', '.join(self.operands)}>"
+
+    @property
+    def operands(self) -> list[str]:
+        """The operands in bits, as `work` takes them."""
+        fmt = self.course.number_format
+        return [fmt.write(pattern) for pattern in self.patterns]
+
+    @property
+    def question(self) -> Question:
+        """The question itself."""
+        return ask(self.operation, *self.operands, course=self.course)
+
+    def work(self) -> Working:
+        """Return its working."""
+        return work_question(self.question)
+
+    @property
+    def result(self) -> str:
+        """What its working ends in: a pattern in bits, or a word."""
+        ended = self.work().result
+        return ended.bits or ended.outcome
