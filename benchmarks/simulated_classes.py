@@ -16,12 +16,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.setting.hypotheses import first_page
+from chalkpoint.setting.separating import choose_separating
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
@@ -31,6 +30,8 @@ POPULATION = tomllib.loads((Path(__file__).parent / "population.toml").read_text
 COURSE = Course(format=POPULATION["format"])
 OPERATIONS = frozenset(POPULATION["operations"])
 FMT = COURSE.number_format
+import os
+ALIASES=int(os.environ.get('AL','0'))
 
 
 @cache
@@ -71,24 +72,16 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 
 
 def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
-    """Choose *size* questions greedily, each to tell apart most of what is not yet told apart.
-
-    Worth of telling two ways apart for the first, second, third and fourth time: 1, 0.35, 0.1, 0.02.
-    """
+    """Choose *size* questions as a diagnosing paper does."""
     ways = [way for way in diagnoser().ways if len(way.beliefs) < 2]
     pool = [draw(rng) for _ in range(POPULATION["pool"])] + [edge(rng) for _ in range(POPULATION["pool"] // 10)]
     items = [diagnoser().item(question) for question in pool]
-    groups = np.array([[item.group[at] for at in range(len(ways))] for item in items])
-    one, other = np.triu_indices(len(ways), 1)
-    apart = groups[:, one] != groups[:, other]
-    worth = np.array([1.0, 0.35, 0.1, 0.02, 0.0])
-    told = np.zeros(len(one), dtype=int)
-    chosen: list[Question] = []
-    for _ in range(size):
-        best = int(np.argmax(apart @ worth[np.minimum(told, 4)]))
-        chosen.append(pool[best])
-        told += apart[best]
-    return chosen
+    names = ("right", *(f"right {n}" for n in range(ALIASES)), *(str(at) for at in range(1, len(ways))))
+    answers = [
+        {name: item.by(int(name) if name.isdigit() else 0) for name in names}
+        for item in items
+    ]
+    return [pool[at] for at in choose_separating(answers, names, size)]
 
 
 SETS = {"diagnose": diagnosing_set, "random": random_set}

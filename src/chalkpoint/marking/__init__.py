@@ -1,1 +1,1 @@
-"""Marking: answers read, method marks with follow-through, what wrong answers believe, class reports."""
+"""Marking: what a pupil wrote, judged line by line from the pupil's own previous line."""

@@ -1,10 +1,10 @@
 """When a belief may be named, and when several must be named together.
 
 All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
-gives and would not be given without it; at least one of those is given by no other likely way; other
-right methods are unlikely; and the pupil is not one whom nothing explains. Two more keep a belief that
+gives and would not be given without it; at least one of those is given by no other likely way; at
+least two are given by no one right method; other right methods are unlikely; and the pupil is not one whom nothing explains. Two more keep a belief that
 is missing from the catalogue from being taken for one that is in it: the belief shows on more than
-half of the questions where it could, and its way explains more of the wrong answers than it leaves.
+half of the questions where it could, and its way explains at least half of the wrong answers.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
@@ -212,6 +212,9 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
     ]
     if not any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown):
         return "other explanations give the same answers"
+    for way, held in enumerate(evidence.ways):
+        if not held.beliefs and sum(not evidence.explained_by(way, [at]) for at in shown) < HITS:
+            return f"{held.method} and a slip give the same answers"
     return ""
 
 
@@ -221,6 +224,6 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
         return "it shows on too few of the questions where it could"
     wrong = [(item, answer) for _, item, answer in evidence.seen if answer != item.right]
     explained = sum(item.by(way) == answer for item, answer in wrong)
-    if 2 * explained <= len(wrong):
+    if 2 * explained < len(wrong):
         return "most of the wrong answers are unlike it"
     return ""

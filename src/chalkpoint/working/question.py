@@ -13,7 +13,7 @@ from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.course import Course
 
-__all__ = ["OPERATIONS", "Operation", "Question", "ask"]
+__all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +108,22 @@ def ask(
         given=tuple(given for _, given in read),
         names=names,
     )
+
+
+def ask_line(line: str, *, course: Course) -> Question:
+    """Return the question written on one line: the operation, then its operands parted by commas.
+
+    A comma without a space behind it belongs to a number where the course writes decimals so.
+
+    >>> ask_line("subtract 010111 0011, 010100 0001", course=Course(format="6+4")).operands
+    ['010111 0011', '010100 0001']
+    """
+    operation, _, rest = line.strip().partition(" ")
+    parts = rest.replace(";", ", ").split(", " if course.point == "," else ",")
+    operands = [part.strip() for part in parts if part.strip()]
+    if len(operands) == 1 and operation in OPERATIONS and OPERATIONS[operation].operands > 1:
+        operands = operands[0].split()
+    return ask(operation, *operands, course=course)
 
 
 def _wrong_number(kind: Operation, entries: list[str], fmt: FloatFormat) -> str:

@@ -171,7 +171,7 @@ def test_an_error_divided_by_what_is_stored() -> None:
 
 def test_a_tidy_decimal_thought_exact() -> None:
     """The error of storing 4.6 is said to be nothing."""
-    assert errors("exact-because-tidy") == (0, 0)
+    assert errors("exact-because-tidy") == (Fraction(0), Fraction(0))
 
 
 def errors(belief: str) -> tuple[Fraction, Fraction]:

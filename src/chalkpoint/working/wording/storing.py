@@ -66,7 +66,7 @@ class Writer:
         if step.rule == "fit":
             return [mantissa_row("kept", page.mantissa, page.exponent, fmt)]
         if step.rule == "exponent" and page.pattern is not None:
-            return [mantissa_row("answer", *page.pattern, fmt)]
+            return [mantissa_row("answer", page.pattern.mantissa, page.pattern.exponent, fmt)]
         return []
 
     def value(self, x: Fraction) -> str:
