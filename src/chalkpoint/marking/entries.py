@@ -29,7 +29,9 @@ WORDS = {
     "fits": "in range",
     "zero": "zero",
 }
-SUPERSCRIPTS = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b", "0123456789-")
+SUPERSCRIPTS = str.maketrans(
+    "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b", "0123456789-"
+)
 SPACES = re.compile(r"[\s\u2009\u00a0\u202f]+")
 POWER = re.compile(r"\s*[x\u00d7*\u00b7]\s*2\s*(?:\^|\*\*)?\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
 LABELLED = re.compile(r"[,;]?\s*(?:exponent|exp|E)\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
@@ -84,7 +86,11 @@ def split_answers(text: str) -> list[str]:
     parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
     if len(parts) == 1:
         for word in sorted(WORDS, key=len, reverse=True):
-            found = re.fullmatch(rf"(.*?[01.]{{3,}}[01. _|]*)\s*[,(]?\s*({word})\)?|({word})\s*[,:]?\s*([01].*)", text, re.I)
+            found = re.fullmatch(
+                rf"(.*?[01.]{{3,}}[01. _|]*)\s*[,(]?\s*({word})\)?|({word})\s*[,:]?\s*([01].*)",
+                text,
+                re.IGNORECASE,
+            )
             if found:
                 return [part.strip() for part in found.groups() if part]
     return parts or [""]
@@ -117,7 +123,14 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
         rest = rest.replace(",", ".")
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and any(c in "01" for c in rest):
         digits, field = (rest.replace(" ", ""), "") if match else _fields(rest, fmt)
-        return Entry(text, digits=digits, exponent=exponent or field, power=power, lead=lead[1] if lead else "", value=value)
+        return Entry(
+            text,
+            digits=digits,
+            exponent=exponent or field,
+            power=power,
+            lead=lead[1] if lead else "",
+            value=value,
+        )
     return _hexadecimal(text, rest, fmt) or Entry(text, exponent=exponent, power=power, value=value)
 
 
@@ -208,7 +221,6 @@ def shows_bits(written: str, expected: str, *, places: int | None = None) -> boo
 def _same_number(left: str, right: str, expected: str, places: int) -> bool:
     whole, fraction = expected[: len(expected) - places], expected[len(expected) - places :]
     width = max(len(left), len(whole))
-    return (
-        left.rjust(width, left[0]) == whole.rjust(width, whole[0])
-        and right.rstrip("0") == fraction.rstrip("0")
-    )
+    return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip(
+        "0"
+    ) == fraction.rstrip("0")

@@ -23,11 +23,11 @@ from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.changing import changing_method
+from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
 from chalkpoint.working.question import Question, ask_line
 from chalkpoint.working.reading import DECODING
 from chalkpoint.working.storing import usual_method
-from chalkpoint.working.course import Course
 
 __all__ = ["judge", "judge_question"]
 
@@ -126,7 +126,10 @@ def believing_for(operation: str) -> Believing:
 
 def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple]:  # type: ignore[type-arg]
     """Return the lines read; raise EntryError for a line this question has not."""
-    known = {line.name for method in accepted_methods(question) for line in sheet.lines(method)} - {"answer", "read"}
+    known = {line.name for method in accepted_methods(question) for line in sheet.lines(method)} - {
+        "answer",
+        "read",
+    }
     if question.operation.name in {"add", "subtract"}:
         known |= {"spare", "cut"}
     read = {}
@@ -191,11 +194,14 @@ def _with_verdicts(judgement: Judgement, sheet: Sheet, written: Written, verdict
         rest = {name: entries for name, entries in written.items() if name != "answer"}
         rest["answer"] = rows_of(text, judgement.question)[:1]
         account = min(
-            (account for _, account in walks(judgement.question, sheet, rest)), key=lambda account: account.faults
+            (account for _, account in walks(judgement.question, sheet, rest)),
+            key=lambda account: account.faults,
         )
         mark = replace(account.marks[-1], line="second answer")
         right = judgement.right and mark.status in {"right", "recovered"}
         verdict = judgement.verdict if right or not judgement.right else "wrong"
         among = judgement.among or mark.among
-        judgement = replace(judgement, right=right, verdict=verdict, marks=(*judgement.marks, mark), among=among)
+        judgement = replace(
+            judgement, right=right, verdict=verdict, marks=(*judgement.marks, mark), among=among
+        )
     return judgement

@@ -35,7 +35,11 @@ def _of_one_length(written: str, expected: str) -> str:
     if len(places) == 1:
         return "one bit changed"
     first, last = places[0], places[-1]
-    if len(places) == 2 and last == first + 1 and written[first : last + 1] == expected[first : last + 1][::-1]:
+    if (
+        len(places) == 2
+        and last == first + 1
+        and written[first : last + 1] == expected[first : last + 1][::-1]
+    ):
         return "two neighbouring bits exchanged"
     if written[1:] == expected[:-1] or written[:-1] == expected[1:]:
         return "a place miscounted"

@@ -32,7 +32,9 @@ class StoreSheet:
     def lines(self, base: Method) -> tuple[Line, ...]:
         """Return the lines of *base* and the answer."""
         lines = tuple(line for line in base.lines if line.name != "sign" or self.question.value < 0)
-        return (*lines, ANSWER) if EXPONENT.name in {line.name for line in lines} else (*lines, EXPONENT, ANSWER)
+        return (
+            (*lines, ANSWER) if EXPONENT.name in {line.name for line in lines} else (*lines, EXPONENT, ANSWER)
+        )
 
     def goes_on(self, page: StorePage) -> bool:
         """Tell whether no word stands on the page yet."""
@@ -51,7 +53,9 @@ class StoreSheet:
             return self._shows_point(after, entry)
         if line == "fit":
             row = to_bits(after.mantissa, self.format.mantissa_bits)
-            return shows_bits(entry.digits, row) and (not entry.exponent or after.exponent in entry.exponents(self.format))
+            return shows_bits(entry.digits, row) and (
+                not entry.exponent or after.exponent in entry.exponents(self.format)
+            )
         if line == "exponent":
             return self._exponent(after) in self._exponents(entry)
         if line in {"absolute", "relative"}:
@@ -63,7 +67,11 @@ class StoreSheet:
 
     def _exponents(self, entry: Entry) -> set[int]:
         found = entry.exponents(self.format) if entry.exponent or entry.bare else set()
-        if entry.value is not None and entry.value.denominator == 1 and len(entry.bare) != self.format.exponent_bits:
+        if (
+            entry.value is not None
+            and entry.value.denominator == 1
+            and len(entry.bare) != self.format.exponent_bits
+        ):
             found.add(int(entry.value))
         return found
 
@@ -104,7 +112,10 @@ class StoreSheet:
         return self._is_pattern(entry, page.pattern)
 
     def _is_pattern(self, entry: Entry, pattern: Pattern) -> bool:
-        mantissa, exponent = self.format.mantissa.write(pattern.mantissa), self.format.exponent.write(pattern.exponent)
+        mantissa, exponent = (
+            self.format.mantissa.write(pattern.mantissa),
+            self.format.exponent.write(pattern.exponent),
+        )
         written = entry.digits and not entry.lead and not entry.power
         return bool(written) and same_digits(entry.digits, mantissa) and entry.exponent == exponent
 
@@ -118,7 +129,9 @@ class StoreSheet:
         digits = shown.lstrip("-\u22120.").replace(".", "")
         if "/" in shown or len(digits) < LEAST_DIGITS:
             return False
-        unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (100 if entry.text.strip().endswith("%") else 1)
+        unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (
+            100 if entry.text.strip().endswith("%") else 1
+        )
         return abs(entry.value - exact) * 2 <= unit
 
     # === Taking over what is written ===
@@ -144,7 +157,9 @@ class StoreSheet:
         if line == "exponent" and found:
             exponent = min(found)
             held = self.format.holds(exponent)
-            return after._replace(exponent=exponent, pattern=Pattern(after.mantissa, exponent) if held else None)
+            return after._replace(
+                exponent=exponent, pattern=Pattern(after.mantissa, exponent) if held else None
+            )
         if line in {"absolute", "relative"} and entry.value is not None:
             return after._replace(**{line: entry.value})
         return after
@@ -203,7 +218,14 @@ class StoreSheet:
                 continue
             for other in "0123456789":
                 if other != digit:
-                    found.append(("the value copied with one digit changed", f"{text[:at]}{other}{text[at + 1 :]}"))
+                    found.append(
+                        ("the value copied with one digit changed", f"{text[:at]}{other}{text[at + 1 :]}")
+                    )
             if text[at + 1 : at + 2].isdigit():
-                found.append(("the value copied with two digits exchanged", f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}"))
+                found.append(
+                    (
+                        "the value copied with two digits exchanged",
+                        f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}",
+                    )
+                )
         return [(words, StorePage(Fraction(value))) for words, value in found if Fraction(value)]

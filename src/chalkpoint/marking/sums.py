@@ -50,10 +50,22 @@ class SumSheet:
     def _moved(self, before: Page, after: Page) -> list[tuple[int, int]]:
         """Return the rows above the line that a step wrote: those it moved, or both where it moved none."""
         pairs = [
-            (before.first << (after.extra - before.extra), before.first_exponent, after.first, after.first_exponent),
-            (before.second << (after.extra - before.extra), before.second_exponent, after.second, after.second_exponent),
+            (
+                before.first << (after.extra - before.extra),
+                before.first_exponent,
+                after.first,
+                after.first_exponent,
+            ),
+            (
+                before.second << (after.extra - before.extra),
+                before.second_exponent,
+                after.second,
+                after.second_exponent,
+            ),
         ]
-        moved = [pair for pair in pairs if pair[0] != pair[2]] or [pair for pair in pairs if pair[1] != pair[3]]
+        moved = [pair for pair in pairs if pair[0] != pair[2]] or [
+            pair for pair in pairs if pair[1] != pair[3]
+        ]
         return [(mantissa, exponent) for _, _, mantissa, exponent in moved or pairs]
 
     def _row(self, mantissa: int, page: Page) -> str:
@@ -101,7 +113,10 @@ class SumSheet:
         bare = entry.bare
         if line == "add":
             columns = (1 << width) - 1
-            leads = {str((((page.first & columns) + (page.second & columns)) >> width) & 1), to_bits(page.total, width + 1)[0]}
+            leads = {
+                str((((page.first & columns) + (page.second & columns)) >> width) & 1),
+                to_bits(page.total, width + 1)[0],
+            }
             if page.outcome == TOO_LONG:
                 leads = {"1"}
             if entry.lead:
@@ -117,14 +132,17 @@ class SumSheet:
             return False
         if page.outcome == TOO_LONG:
             row = to_bits(page.total, self.format.mantissa_bits + 1)
-            right = entry.bare == row and not entry.lead or (entry.lead + entry.bare == row)
+            right = (entry.bare == row and not entry.lead) or (entry.lead + entry.bare == row)
             return right and entry.exponent == self.format.exponent.write(page.exponent)
         _, pattern = answer_on(page, self.format)
         return pattern is not None and self.is_pattern(entry, pattern)
 
     def is_pattern(self, entry: Entry, pattern: Pattern) -> bool:
         """Tell whether *entry* is *pattern*, or its value."""
-        mantissa, exponent = self.format.mantissa.write(pattern.mantissa), self.format.exponent.write(pattern.exponent)
+        mantissa, exponent = (
+            self.format.mantissa.write(pattern.mantissa),
+            self.format.exponent.write(pattern.exponent),
+        )
         if entry.digits and not entry.lead and not entry.power and same_digits(entry.digits, mantissa):
             return entry.exponent == exponent
         as_value = entry.value is not None and not entry.exponent and len(entry.bare) <= 4
@@ -233,7 +251,12 @@ class SumSheet:
             for words, other in self._miscopied(pattern):
                 name = "pattern" if self.one else self.question.names[number]
                 if self.one:
-                    page = self.start._replace(second=other.mantissa, second_exponent=other.exponent, total=other.mantissa, exponent=other.exponent)
+                    page = self.start._replace(
+                        second=other.mantissa,
+                        second_exponent=other.exponent,
+                        total=other.mantissa,
+                        exponent=other.exponent,
+                    )
                 elif number == 0:
                     page = self.start._replace(first=other.mantissa, first_exponent=other.exponent)
                 else:

@@ -25,13 +25,20 @@ class Way(NamedTuple):
     """One way in which a pupil may have got this far.
 
     page     what stands on the page
-    method   the faulty method that led here, seen or still silent; None where only right rules did
+    method   the faulty method that led here; None where only right rules did
     belief   that method's belief
+    seen     whether that method has shown itself; until then only it goes on from its page
     """
 
     page: Any
     method: Method | None = None
     belief: str = ""
+    seen: bool = False
+
+    @property
+    def silent(self) -> bool:
+        """Whether a faulty method led here that has not shown itself."""
+        return self.method is not None and not self.seen
 
 
 class Ran(NamedTuple):
@@ -142,7 +149,11 @@ class Walker:
         sheet, name = self.sheet, line.name
         right = self.run(self.base, self.correct)
         correct = sheet.shows(name, *right, entries)
-        plain = [self.run(self.base, way.page) for way in self.ways if sheet.goes_on(way.page)]
+        plain = [
+            self.run(self.base, way.page)
+            for way in self.ways
+            if not way.silent and sheet.goes_on(way.page)
+        ]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
@@ -180,7 +191,7 @@ class Walker:
             return [Way(right.after)], "recovered", {}
         if faulty:
             among = tuple(dict.fromkeys(way.belief for way in faulty))
-            return faulty, "misconception", {"among": among}
+            return [way._replace(seen=True) for way in faulty], "misconception", {"among": among}
         page = self.sheet.adopt(name, *origin, entries)
         status, slip = self._unexplained(name, entries, origin)
         return [Way(page)], status, {"slip": slip}
@@ -193,9 +204,10 @@ class Walker:
         every = self.believing.methods(self.base)
         for way in self.ways:
             tried = [(way.belief, way.method)] if way.method is not None else []
-            if sheet_goes_on := self.sheet.goes_on(way.page):
+            usual = None
+            if not way.silent and self.sheet.goes_on(way.page):
                 tried += [pair for pair in every if pair[0] != way.belief]
-            usual = self.run(self.base, way.page).after if sheet_goes_on else None
+                usual = self.run(self.base, way.page).after
             for belief, method in tried:
                 ran = self.run(method, way.page)
                 if ran.after != usual and self.sheet.shows(name, *ran, entries):

@@ -12,7 +12,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-
 from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS, round_quotient
@@ -102,7 +101,9 @@ class Code:
             digits, exponent = digits >> 1, exponent + 1
         sign = -(1 << fmt.places) if value < 0 else 0
         exponent -= self._point_at(fmt) - 1
-        return replace(self, minus=NORMALS[0]).write(Pattern(digits - (1 << fmt.places) + sign, exponent), fmt)
+        return replace(self, minus=NORMALS[0]).write(
+            Pattern(digits - (1 << fmt.places) + sign, exponent), fmt
+        )
 
 
 HOUSE = Code()
@@ -133,9 +134,7 @@ CONVENTIONS: dict[str, Convention] = {
     for convention in (
         Convention("exponent-first", "the exponent is written before the mantissa", {"exponent": "first"}),
         Convention("exponent-last", "the exponent is written after the mantissa", {"exponent": "last"}),
-        Convention(
-            "excess", "the exponent is stored in excess 2^(e\u22121)", code={"exponent": BIASES[1]}
-        ),
+        Convention("excess", "the exponent is stored in excess 2^(e\u22121)", code={"exponent": BIASES[1]}),
         Convention(
             "excess-less-one", "the exponent has the bias 2^(e\u22121) \u2212 1", code={"exponent": BIASES[2]}
         ),
@@ -144,22 +143,28 @@ CONVENTIONS: dict[str, Convention] = {
         ),
         Convention("integer-mantissa", "the mantissa is a whole number", code={"point": POINTS[2]}),
         Convention(
-            "hidden-one", "the first bit is the sign and a 1 before the point is hidden", code={"hidden": True}
+            "hidden-one",
+            "the first bit is the sign and a 1 before the point is hidden",
+            code={"hidden": True},
         ),
-        Convention("minus-power-1.1", "\u22122^j is written with the mantissa 1.100\u2026", code={"minus": NORMALS[1]}),
+        Convention(
+            "minus-power-1.1",
+            "\u22122^j is written with the mantissa 1.100\u2026",
+            code={"minus": NORMALS[1]},
+        ),
         Convention("cut", "the pattern is cut, toward minus infinity", {"rounding": "cut"}),
         Convention("cut-size", "the size is cut, then negated", {"rounding": "cut size"}),
         Convention("nearest", "values are rounded to the nearest, ties to even", {"rounding": "nearest"}),
         Convention(
-            "nearest-away", "values are rounded to the nearest, ties away from zero", {"rounding": "nearest away"}
+            "nearest-away",
+            "values are rounded to the nearest, ties away from zero",
+            {"rounding": "nearest away"},
         ),
         Convention("as-written", "operands are aligned as they stand", {"operands": "as written"}),
         Convention("zero-exponent-zero", "zero is written with the exponent 0", {"zero": "exponent zero"}),
         Convention("zero-lowest", "zero is written with the lowest exponent", {"zero": "lowest exponent"}),
         Convention("underflow-zero", "an underflow is written as zero", {"underflow": "zero"}),
         Convention("underflow-word", "an underflow is answered by the word", {"underflow": "word"}),
-        Convention(
-            "underflow-kept", "an underflow is left un-normalised", {"underflow": "un-normalised"}
-        ),
+        Convention("underflow-kept", "an underflow is left un-normalised", {"underflow": "un-normalised"}),
     )
 }
