@@ -21,6 +21,7 @@ from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.setting.hypotheses import first_page
 from chalkpoint.setting.separating import choose_separating
+from chalkpoint.setting.showing import choose_showing
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
@@ -30,8 +31,7 @@ POPULATION = tomllib.loads((Path(__file__).parent / "population.toml").read_text
 COURSE = Course(format=POPULATION["format"])
 OPERATIONS = frozenset(POPULATION["operations"])
 FMT = COURSE.number_format
-import os
-ALIASES=int(os.environ.get('AL','0'))
+
 
 
 @cache
@@ -60,9 +60,9 @@ def _pattern(rng: random.Random, exponent: int) -> str:
 
 
 def edge(rng: random.Random) -> Question:
-    """Draw a question at the end of the range, where a lost check of the range shows."""
-    top = FMT.highest_exponent
-    operands = [_pattern(rng, top - rng.randrange(2)) for _ in range(2)]
+    """Draw a question at an end of the range, where a lost check of the range shows."""
+    end, inward = rng.choice(((FMT.highest_exponent, -1), (FMT.lowest_exponent, 1)))
+    operands = [_pattern(rng, end + inward * rng.randrange(3)) for _ in range(2)]
     return ask(rng.choice(sorted(OPERATIONS)), *operands, course=COURSE)
 
 
@@ -74,14 +74,13 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
     """Choose *size* questions as a diagnosing paper does."""
     ways = [way for way in diagnoser().ways if len(way.beliefs) < 2]
-    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [edge(rng) for _ in range(POPULATION["pool"] // 10)]
+    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [edge(rng) for _ in range(POPULATION["pool"] // 4)]
     items = [diagnoser().item(question) for question in pool]
-    names = ("right", *(f"right {n}" for n in range(ALIASES)), *(str(at) for at in range(1, len(ways))))
-    answers = [
-        {name: item.by(int(name) if name.isdigit() else 0) for name in names}
-        for item in items
-    ]
-    return [pool[at] for at in choose_separating(answers, names, size)]
+    right = [str(at) for at, way in enumerate(ways) if not way.beliefs]
+    beliefs = [str(at) for at, way in enumerate(ways) if way.beliefs]
+    answers = [{name: item.by(int(name)) for name in right + beliefs} for item in items]
+    start = choose_showing(answers, right, beliefs, size)
+    return [pool[at] for at in choose_separating(answers, (*right, *beliefs), size, start=start)]
 
 
 SETS = {"diagnose": diagnosing_set, "random": random_set}

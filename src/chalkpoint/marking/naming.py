@@ -1,10 +1,12 @@
 """When a belief may be named, and when several must be named together.
 
 All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
-gives and would not be given without it; at least one of those is given by no other likely way; at
-least two are given by no one right method; other right methods are unlikely; and the pupil is not one whom nothing explains. Two more keep a belief that
-is missing from the catalogue from being taken for one that is in it: the belief shows on more than
-half of the questions where it could, and its way explains at least half of the wrong answers.
+gives and would not be given without it; at least one of those is given by no other likely way; other
+right methods are unlikely; and the pupil is not one whom nothing explains. Three more keep a pupil with
+another method from being accused, and a belief that is missing from the catalogue from being taken
+for one that is in it: it shows on more than half of the questions where it could; for every wrong
+answer that is neither its own nor a slip from that, its way explains two; and unless it shows
+wherever it could, no right method and one slip give the same answers.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
@@ -16,7 +18,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from chalkpoint.marking.chances import Item
+from chalkpoint.marking.chances import Item, nearby
 from chalkpoint.marking.ways import Way
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
@@ -212,9 +214,6 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
     ]
     if not any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown):
         return "other explanations give the same answers"
-    for way, held in enumerate(evidence.ways):
-        if not held.beliefs and sum(not evidence.explained_by(way, [at]) for at in shown) < HITS:
-            return f"{held.method} and a slip give the same answers"
     return ""
 
 
@@ -222,8 +221,14 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
     if 2 * len(shown) <= len(could):
         return "it shows on too few of the questions where it could"
-    wrong = [(item, answer) for _, item, answer in evidence.seen if answer != item.right]
-    explained = sum(item.by(way) == answer for item, answer in wrong)
-    if 2 * explained < len(wrong):
-        return "most of the wrong answers are unlike it"
+    wrong = [(item.by(way), answer) for _, item, answer in evidence.seen if answer != item.right]
+    explained = sum(own == answer for own, answer in wrong)
+    far = sum(own != answer and not nearby(own, answer) for own, answer in wrong)
+    if 2 * far > explained:
+        return "too many of the wrong answers are unlike it"
+    if len(shown) == len(could) and not far:
+        return ""
+    for method, held in enumerate(evidence.ways):
+        if not held.beliefs and sum(not evidence.explained_by(method, [at]) for at in shown) < HITS:
+            return f"{held.method} and a slip give the same answers"
     return ""
