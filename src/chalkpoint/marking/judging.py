@@ -150,10 +150,8 @@ def _judgement(question: Question, account: Account) -> Judgement:
     judged = [answered] if answered else [mark for mark in marks if mark.written]
     right = all(mark.status in {"right", "recovered"} for mark in judged)
     first = account.first_wrong
-    if right:
-        verdict = "right"
-    else:
-        verdict = "follow-through" if answered and answered.status == "follow-through" else "wrong"
+    followed = answered is not None and answered.status == "follow-through"
+    verdict = "right" if right else "follow-through" if followed else "wrong"
     notes = tuple(_notes(account))
     return Judgement(
         question, account.base.name, right, verdict, marks, among=first.among if first else (), notes=notes
@@ -171,21 +169,35 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
-    found = list(_other_methods(question, sheet, written))
-    if "answer" in written:
-        found += answers_elsewhere(question, written["answer"][0])
-    if not found or judgement.right:
+    others = _other_methods(question, sheet, written)
+    if others:
+        name, account = others[0]
+        words = [f"the method {other} ({METHODS[other].words})" for other, _ in others]
+        verdict = "right" if judgement.right else "right elsewhere"
+        found = replace(_judgement(question, account), verdict=verdict, right=judgement.right, method=name)
+        return replace(found, elsewhere=tuple(words), among=judgement.among)
+    first = judgement.first_wrong
+    if judgement.right or "answer" not in written or (first and first.line != "answer"):
         return judgement
-    return replace(judgement, verdict="right elsewhere", elsewhere=tuple(dict.fromkeys(found)))
+    conventions = answers_elsewhere(question, written["answer"][0])
+    if not conventions:
+        return judgement
+    note = "right under another convention"
+    marks = tuple(
+        replace(mark, status="right", among=(), slip="", note=note) if mark.line == "answer" else mark
+        for mark in judgement.marks
+    )
+    return replace(judgement, verdict="right elsewhere", elsewhere=tuple(conventions), marks=marks, notes=())
 
 
-def _other_methods(question: Question, sheet: Sheet, written: Written) -> Iterator[str]:
+def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
     if question.operation.name not in {"add", "subtract"}:
-        return
+        return []
     tried = {question.course.method, *question.course.accepts}
-    for name in METHODS:
-        if name not in tried and walk(sheet, course_method(question, name), written).clean:
-            yield f"the method {name} ({METHODS[name].words})"
+    accounts = [
+        (name, walk(sheet, course_method(question, name), written)) for name in METHODS if name not in tried
+    ]
+    return [(name, account) for name, account in accounts if account.clean]
 
 
 def _with_verdicts(judgement: Judgement, sheet: Sheet, written: Written, verdicts: list[str]) -> Judgement:

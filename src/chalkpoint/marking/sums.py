@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT
@@ -37,7 +39,7 @@ class SumSheet:
 
     def goes_on(self, page: Page) -> bool:
         """Tell whether no word stands on the page yet."""
-        return page.outcome == IN_RANGE
+        return bool(page.outcome == IN_RANGE)
 
     # === Rows ===
 
@@ -49,19 +51,15 @@ class SumSheet:
 
     def _moved(self, before: Page, after: Page) -> list[tuple[int, int]]:
         """Return the rows above the line that a step wrote: those it moved, or both where it moved none."""
+        more = after.extra - before.extra
         pairs = [
             (
-                before.first << (after.extra - before.extra),
-                before.first_exponent,
-                after.first,
-                after.first_exponent,
-            ),
-            (
-                before.second << (after.extra - before.extra),
-                before.second_exponent,
-                after.second,
-                after.second_exponent,
-            ),
+                getattr(before, row) << more,
+                getattr(before, f"{row}_exponent"),
+                getattr(after, row),
+                getattr(after, f"{row}_exponent"),
+            )
+            for row in ("first", "second")
         ]
         moved = [pair for pair in pairs if pair[0] != pair[2]] or [
             pair for pair in pairs if pair[1] != pair[3]
@@ -102,7 +100,7 @@ class SumSheet:
         if entry.lead:
             return False
         return shows_bits(entry.digits, row, places=width - 1) or (
-            len(row) > width and shows_bits(entry.digits, row[1:])
+            len(row) > width and len(entry.digits.partition(".")[0]) <= 1 and shows_bits(entry.digits, row[1:])
         )
 
     def _shows_total(self, line: str, page: Page, entry: Entry) -> bool:
@@ -110,20 +108,20 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
-        bare = entry.bare
-        if line == "add":
-            columns = (1 << width) - 1
-            leads = {
-                str((((page.first & columns) + (page.second & columns)) >> width) & 1),
-                to_bits(page.total, width + 1)[0],
-            }
-            if page.outcome == TOO_LONG:
-                leads = {"1"}
-            if entry.lead:
-                return entry.lead in leads and shows_bits(entry.digits, row)
-            if len(bare) == width + 1 and bare[1:] == row and bare[0] in leads:
-                return "." not in entry.digits or entry.digits.index(".") == 2
+        if line == "add" and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+            return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
+
+    def _shows_long_sum(self, page: Page, entry: Entry, width: int) -> bool:
+        """Tell whether a sum with digits before its sign place is *page*'s: they are its sign's, or the carry."""
+        columns = (1 << width) - 1
+        carry = ((page.first & columns) + (page.second & columns)) >> width
+        row, longer = to_bits(page.total, width), to_bits(page.total, width + 1)
+        digits = entry.lead + entry.digits
+        if "." not in digits and len(entry.bare) <= width and not entry.lead:
+            return shows_bits(digits, row)
+        carried = digits.replace(".", "") == f"{carry}{row}" and digits.find(".") in {-1, 2}
+        return carried or shows_bits(digits, longer, places=width - 1)
 
     def _answers(self, page: Page, entry: Entry) -> bool:
         if entry.word:
@@ -205,9 +203,9 @@ class SumSheet:
         if line == "answer":
             return self.answer(after)
         if line == "exponent":
-            return write_value(after.exponent)
+            return write_value(Fraction(after.exponent))
         if line == "range":
-            return WORDS.get(after.outcome) or write_value(after.exponent)
+            return WORDS.get(after.outcome) or write_value(Fraction(after.exponent))
         if self._above(line):
             rows = self._moved(before, after)
             rows = rows[-1:] if len(rows) == 2 and line != "ready" else rows
@@ -226,7 +224,7 @@ class SumSheet:
 
     def _shown(self, mantissa: int, exponent: int, page: Page) -> str:
         row = self._row(mantissa, page)
-        return f"{with_point(row, self._width(page) - 1)} × 2^{write_value(exponent)}"
+        return f"{with_point(row, self._width(page) - 1)} × 2^{write_value(Fraction(exponent))}"
 
     def had(self, line: str, before: Page) -> str:
         """Return what stood there before *line*."""
@@ -250,17 +248,10 @@ class SumSheet:
         for number, pattern in enumerate(self.question.patterns):
             for words, other in self._miscopied(pattern):
                 name = "pattern" if self.one else self.question.names[number]
-                if self.one:
-                    page = self.start._replace(
-                        second=other.mantissa,
-                        second_exponent=other.exponent,
-                        total=other.mantissa,
-                        exponent=other.exponent,
-                    )
-                elif number == 0:
-                    page = self.start._replace(first=other.mantissa, first_exponent=other.exponent)
-                else:
-                    page = self.start._replace(second=other.mantissa, second_exponent=other.exponent)
+                patterns = [*self.question.patterns]
+                patterns[number] = other
+                asked = replace(self.question, patterns=tuple(patterns))
+                page = one_row(asked) if self.one else start(asked)
                 found.append((f"the {name} copied with {words}", page))
         return found
 
