@@ -51,6 +51,8 @@ def nearest_requests(atlas: Atlas, terms: Sequence[Term]) -> list[Nearest]:
         if relaxed is not None:
             changed = [*terms[:at], relaxed, *terms[at + 1 :]]
             count = Selection(atlas, changed).count
+        # A term relaxed until it asks nothing is a term dropped.
+        if relaxed is not None and count < left.count:
             where = tuple(other.text for other in changed)
             nearest.append(Nearest(f"{relaxed.text} instead of {term.text}", where, count))
         nearest.append(Nearest(f"without {term.text}", tuple(other.text for other in rest), left.count))

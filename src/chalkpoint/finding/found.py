@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
@@ -17,18 +18,19 @@ __all__ = ["Found"]
 class Found:
     """A question found.
 
-    number    its place among all questions of the request, from 0, in the documented order
-    patterns  its operands
+    number    its place among all questions of the request, from 0, in the documented order; None where the
+              request is only drawn from
+    given     its operands: patterns, or the value to be stored
 
     >>> found = Found(0, "subtract", Course(format="6+4"), (Pattern(23, 3), Pattern(20, 1)))
     >>> found.operands, found.result
     (['010111 0011', '010100 0001'], '010010 0011')
     """
 
-    number: int
+    number: int | None
     operation: str
     course: Course
-    patterns: tuple[Pattern, ...]
+    given: tuple[Pattern | Fraction, ...]
 
     def __repr__(self) -> str:
         return f"<{self.operation} {', '.join(self.operands)}>"
@@ -37,7 +39,7 @@ class Found:
     def operands(self) -> list[str]:
         """The operands in bits, as `work` takes them."""
         fmt = self.course.number_format
-        return [fmt.write(pattern) for pattern in self.patterns]
+        return [fmt.write(part) if isinstance(part, Pattern) else str(part) for part in self.given]
 
     @property
     def question(self) -> Question:

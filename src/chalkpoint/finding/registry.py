@@ -9,10 +9,30 @@ from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
 from chalkpoint.finding.traits.believing import FAMILIES, believing
 from chalkpoint.finding.traits.operands import OPERANDS
+from chalkpoint.finding.traits.single import PATTERN_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
 
-__all__ = ["trait_named", "traits_of"]
+__all__ = ["FOUND_BY", "PAIRS", "operation_named", "trait_named", "traits_of"]
+
+
+PAIRS = (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS)
+FOUND_BY: dict[str, tuple[Trait, ...]] = {
+    "add": PAIRS,
+    "subtract": PAIRS,
+    "decode": PATTERN_TRAITS,
+    "normalise": (*PATTERN_TRAITS, *RESULT_TRAITS),
+    "negate": (*PATTERN_TRAITS, *RESULT_TRAITS),
+    "encode": VALUE_TRAITS,
+    "error": VALUE_TRAITS,
+}
+
+
+def operation_named(name: str) -> str:
+    """Return *name* if questions of it can be found; raise EntryError with near misses if not."""
+    if name not in FOUND_BY:
+        raise EntryError(f"{name!r} is not an operation to find questions of; {near_misses(name, FOUND_BY)}")
+    return name
 
 
 @cache
@@ -22,16 +42,15 @@ def traits_of(operation: str) -> dict[str, Trait]:
     >>> "lost-ones" in traits_of("subtract")
     True
     """
-    return {trait.name: trait for trait in (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS)}
+    return {trait.name: trait for trait in FOUND_BY[operation]}
 
 
 def trait_named(name: str, operation: str) -> Trait:
     """Return the trait called *name*; raise EntryError with near misses where there is none."""
-    belief = believing(name, operation)
-    if belief is not None:
+    if FOUND_BY[operation] is PAIRS and (belief := believing(name, operation)):
         return belief
     known = traits_of(operation)
     if name not in known:
-        names = [*known, *(f"{family}:X" for family in FAMILIES)]
+        names = [*known, *(f"{family}:X" for family in FAMILIES if FOUND_BY[operation] is PAIRS)]
         raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, names)}")
     return known[name]

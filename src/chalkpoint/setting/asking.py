@@ -40,15 +40,18 @@ class Key:
 
     def takes(self, value: Any) -> bool:
         """Tell whether *value*, as TOML gives it, is accepted."""
-        if type(value) is not self.kind:
+        if type(value) is not self.kind:  # True is no number here
             return False
         if self.choices:
             return value in self.choices
-        if self.kind is int:
-            return bool(1 <= value <= self.most)
-        if self.kind is str:
-            return bool(value.strip())
-        return self.kind is not list or all(isinstance(entry, str) for entry in value)
+        match value:
+            case bool():
+                return True
+            case int():
+                return 1 <= value <= self.most
+            case str():
+                return bool(value.strip())
+        return isinstance(value, list) and all(isinstance(entry, str) for entry in value)
 
 
 BLUEPRINT_KEYS: dict[str, Key] = {

@@ -10,8 +10,8 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
-from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
 from chalkpoint.setting.points import least_marks, most_marks
+from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
 from chalkpoint.working.course import Course, course_from, read_course
 
 __all__ = ["STARTING", "parse_blueprint", "read_blueprint"]
@@ -48,7 +48,7 @@ tint = "none"                # or "cream", "blue", "green", "rose"
 # "chalkpoint find --traits" lists what may stand in where.
 [[question]]
 operation = "decode"
-where = ["negative"]
+where = ["sign-pattern = -"]
 marks = 3
 
 [[question]]
@@ -108,7 +108,9 @@ def read_blueprint(path: str | Path) -> Blueprint:
         text = Path(path).read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the blueprint {str(path)!r} cannot be read ({why}); give a TOML text file") from reason
+        raise FileError(
+            f"the blueprint {str(path)!r} cannot be read ({why}); give a TOML text file"
+        ) from reason
     return parse_blueprint(text, source=str(path), folder=Path(path).parent)
 
 
@@ -124,7 +126,9 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as reason:
-        raise EntryError(f'{source}: {reason}; a blueprint has lines such as title = "Gauge readings"') from reason
+        raise EntryError(
+            f'{source}: {reason}; a blueprint has lines such as title = "Gauge readings"'
+        ) from reason
     top = Place(source, text)
     plain = {key: value for key, value in table.items() if key not in {"course", "print", "question"}}
     _check(plain, BLUEPRINT_KEYS, top, "a blueprint", extra=("course", "print", "question"))
@@ -133,12 +137,12 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     course = _course(table.get("course"), top, folder)
     printing = _table(table, "print", PRINT_KEYS, top)
     questions = _questions(table, top, course)
-    return Blueprint(
-        **plain, course=course, printing=Printing(**printing), questions=questions, where=source
-    )
+    return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
 
 
-def _check(table: dict[str, Any], keys: dict[str, Key], place: Place, what: str, extra: tuple[str, ...] = ()) -> None:
+def _check(
+    table: dict[str, Any], keys: dict[str, Key], place: Place, what: str, extra: tuple[str, ...] = ()
+) -> None:
     for key, value in table.items():
         if key not in keys:
             raise place.refuse(key, f"{key!r} is not a key of {what}; {near_misses(key, [*keys, *extra])}")
@@ -174,17 +178,22 @@ def _course(value: Any, top: Place, folder: Path) -> Course:
             except EntryError as reason:
                 raise place.refuse(key, str(reason)) from reason
         return course_from(value)
-    raise top.refuse("course", f'course = {_shown(value)} is not taken; write course = "course.toml" or [course]')
+    raise top.refuse(
+        "course", f'course = {_shown(value)} is not taken; write course = "course.toml" or [course]'
+    )
 
 
 def _questions(table: dict[str, Any], top: Place, course: Course) -> tuple[Asked, ...]:
     found = table.get("question", [])
     if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
-        raise top.refuse("question", "question is not taken; write [[question]] on a line and its keys below it")
+        raise top.refuse(
+            "question", "question is not taken; write [[question]] on a line and its keys below it"
+        )
     if not found:
-        raise top.refuse("", "a blueprint needs a question; write [[question]] and operation = \"subtract\"")
+        raise top.refuse("", 'a blueprint needs a question; write [[question]] and operation = "subtract"')
     return tuple(
-        _asked(entry, Place(top.source, top.text, "question", number), course) for number, entry in enumerate(found)
+        _asked(entry, Place(top.source, top.text, "question", number), course)
+        for number, entry in enumerate(found)
     )
 
 
@@ -192,7 +201,11 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
     _check(entry, ASKED_KEYS, place, "a question")
     operation = entry.get("operation")
     if operation not in SET_OPERATIONS:
-        said = "a question needs an operation" if operation is None else f'operation = "{operation}" is not taken'
+        said = (
+            "a question needs an operation"
+            if operation is None
+            else f'operation = "{operation}" is not taken'
+        )
         raise place.refuse("operation", f"{said}; {near_misses(operation or '', SET_OPERATIONS)}")
     try:
         course = course.with_(format=entry.get("format"))
@@ -207,7 +220,9 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
     least, most = least_marks(operation), most_marks(operation)
     if marks is not None and not least <= marks <= most:
         accepted = f"write marks = {least} to {most}, or leave the key out for one a marking point"
-        raise place.refuse("marks", f"marks = {marks} is not taken: {operation} has {most} marking points; {accepted}")
+        raise place.refuse(
+            "marks", f"marks = {marks} is not taken: {operation} has {most} marking points; {accepted}"
+        )
     return Asked(
         operation,
         course,

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.finding.registry import trait_named
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
-from chalkpoint.setting.hypotheses import Hypothesis, answer_by, hypotheses
+from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
+from chalkpoint.setting.procedures import answer_by
 from chalkpoint.setting.separating import Answers, Separation, choose_separating, separation
 from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
@@ -19,6 +19,14 @@ from chalkpoint.working.question import Question
 __all__ = ["Diagnosis", "answers_to", "choose_diagnosing", "ways_of"]
 
 POOL = 36  # questions of each kind asked for, to choose among
+RARE = (  # what a fair draw seldom has, and some beliefs need
+    "exponent-overflow",
+    "norm-shift >= 2",
+    "mantissa-overflow",
+    "repair-loses-bit",
+    "needs-exponent-sign-change",
+)
+OF_EACH = 4
 TELLS_ORDER = ("shifted-operand = second", "not align-loses-bits")  # an order of steps from a forgotten one
 STEADY_SHARE = 2  # at least one in two has one answer under every usual method
 
@@ -38,15 +46,11 @@ class Diagnosis:
 
 def ways_of(questions: list[Question], *, pairs: bool) -> tuple[str, ...]:
     """Return the names of every way of working some of *questions*, the right one first."""
-    names: dict[str, None] = {"right": None}
+    names: dict[str, None] = {RIGHT: None}
     for question in questions:
         for way in hypotheses(question.operation.name, question.course, pairs=pairs):
-            names.setdefault(_name(way, question))
+            names.setdefault(way.name)
     return tuple(names)
-
-
-def _name(way: Hypothesis, question: Question) -> str:
-    return "right" if way.name in {"right", question.course.method} else way.name
 
 
 def answers_to(question: Question, *, pairs: bool) -> Answers:
@@ -58,46 +62,42 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
     '01010011 0011'
     """
     ways = hypotheses(question.operation.name, question.course, pairs=pairs)
-    return {_name(way, question): answer_by(way.method, question) for way in ways}
+    return {way.name: answer_by(way.method, question) for way in ways}
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
-    """Return the questions of one diagnosing paper, as few as separate what can be separated.
-
-    Raises EntryError where the blueprint asks for an operation no belief acts in.
-    """
+    """Return the questions of one diagnosing paper, as few as separate what can be separated."""
     pool: list[tuple[Asked, Candidate]] = []
     for number, asked in enumerate(blueprint.questions):
         pool += [(asked, one) for one in _pool(blueprint, asked, f"{seed}/{number}", used)]
     questions = [one.question for _, one in pool]
     answers = [answers_to(question, pairs=True) for question in questions]
     names = ways_of(questions, pairs=True)
+    singles = tuple(name for name in names if " + " not in name)
     steady = [_is(question, "variant-stable") for question in questions]
     start = next(([at] for at, question in enumerate(questions) if _tells_order(question)), [])
     for asked in blueprint.questions:  # at least one of each kind that was asked for
         if all(pool[at][0] is not asked for at in start):
             own = [row if pool[at][0] is asked else {} for at, row in enumerate(answers)]
             start = choose_separating(own, names, len(start) + 1, start=start)
-    places = choose_separating(answers, names, blueprint.most, start=start[: blueprint.most])
-    places = _half_steady(places, steady, answers, names)
+    # Single beliefs first: their pairs are so many that they would drown a rare belief.
+    start = choose_separating(answers, singles, blueprint.most, start=start[: blueprint.most])
+    places = choose_separating(answers, names, blueprint.most, start=start)
+    places = _half_steady(places, steady, answers, singles)
     chosen = tuple(pool[at] for at in places)
     used.update(key_of(one.question) for _, one in chosen)
     picked = [answers[at] for at in places]
-    singles = tuple(name for name in names if " + " not in name)
     return Diagnosis(chosen, separation(picked, singles), separation(picked, names))
 
 
 def _pool(blueprint: Blueprint, asked: Asked, seed: str, used: set[Any]) -> list[Candidate]:
-    if not hypotheses(asked.operation, asked.course):
-        raise EntryError(
-            f"{blueprint.where}, line {asked.line}: no belief about {asked.operation} is kept; "
-            "a diagnosing paper asks add, subtract, normalise or negate"
-        )
-    # Differing methods are what is to be told apart here, so they are no reason to refuse.
-    lenient = replace(blueprint, methods="list the answers")
+    # Methods that differ and beliefs that come out right are what is told apart here: no reason to refuse.
+    lenient = replace(blueprint, methods="list the answers", accidental="needs working")
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)
+    for trait in RARE if asked.operation in PAIR_OPERATIONS else ():
+        found += draw(asked.operation, asked.course, [*wanted, trait], OF_EACH, f"{seed}/{trait}")
     if asked.operation == "subtract":
         found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], 2, f"{seed}/order")
     fresh = {key_of(question): question for question in found if key_of(question) not in used}
@@ -119,7 +119,9 @@ def _tells_order(question: Question) -> bool:
     return bool(case.second_shift > 0) and not _is(question, "align-loses-bits")
 
 
-def _half_steady(places: list[int], steady: list[bool], answers: list[Answers], names: tuple[str, ...]) -> list[int]:
+def _half_steady(
+    places: list[int], steady: list[bool], answers: list[Answers], names: tuple[str, ...]
+) -> list[int]:
     """Return *places* with enough of the last ones exchanged that half have one answer under every usual method."""
     kept = list(places)
     while STEADY_SHARE * sum(steady[at] for at in kept) < len(kept):
@@ -127,8 +129,5 @@ def _half_steady(places: list[int], steady: list[bool], answers: list[Answers], 
         allowed = [answers[at] if steady[at] or at in kept else {} for at in range(len(answers))]
         rest = [at for at in kept if at != shaky[-1]]
         again = choose_separating(allowed, names, len(kept), start=rest)
-        if len(again) <= len(rest) or not steady[again[-1]]:
-            kept = rest
-        else:
-            kept = again
+        kept = rest if len(again) <= len(rest) or not steady[again[-1]] else again
     return kept

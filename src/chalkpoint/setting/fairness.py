@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.hypotheses import belief_methods, first_page, right_method
-from chalkpoint.working.adding import written_answer
+from chalkpoint.setting.hypotheses import belief_methods
+from chalkpoint.setting.procedures import answer_by, right_method, run, write_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
@@ -68,22 +68,21 @@ def judge(question: Question) -> Fairness:
     >>> fair.answers, fair.wrong["invert-only"]
     ({'align-then-negate': '01010100 0011'}, '01010011 0011')
     """
-    operation, course, fmt = question.operation.name, question.course, question.format
+    operation, course = question.operation.name, question.course
     right = right_method(operation, course)
-    if right is None:
-        return Fairness({}, {}, (), ())
-    page = first_page(question)
-    trail = [written.after for written in right.trail(page, fmt)]
-    own = written_answer(trail[-1], fmt)
+    trail = run(right, question)
+    own = write_answer(trail[-1], question)
     answers = {right.name: own}
-    for name in course.accepts if right.name else ():
-        method = right_method(operation, course, name)
-        answers[name] = written_answer(method.finish(page, fmt), fmt) if method else own
+    if operation in {"add", "subtract"}:
+        answers |= {
+            name: answer_by(right_method(operation, course, name), question) for name in course.accepts
+        }
     wrong: dict[str, str] = {}
-    accidental, untested = [], []
+    accidental: list[str] = []
+    untested: list[str] = []
     for held in belief_methods(operation, course):
-        faulty = [written.after for written in held.method.trail(page, fmt)]
-        answer = written_answer(faulty[-1], fmt)
+        faulty = run(held.method, question)
+        answer = write_answer(faulty[-1], question)
         if answer != own:
             wrong[held.name] = answer
         else:

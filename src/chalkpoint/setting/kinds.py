@@ -6,9 +6,9 @@ from dataclasses import replace
 from random import Random
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.hypotheses import right_method
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.points import POINTS, answer_bits
+from chalkpoint.setting.procedures import right_method
 from chalkpoint.setting.schemes import Mark, Scheme
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -17,7 +17,7 @@ from chalkpoint.working.working import Working
 
 __all__ = ["faded_scheme", "lines_shown", "mistake_in", "mistake_scheme", "wrong_line"]
 
-ALWAYS_GIVEN = ("read", "ready")
+MISTAKES_IN = ("add", "subtract", "normalise", "negate")
 
 
 def lines_shown(working: Working, faded: int) -> tuple[str, ...]:
@@ -47,11 +47,12 @@ def mistake_in(candidate: Candidate, rng: Random) -> tuple[str, Working]:
     Raises EntryError where no belief ends at one: the operation has none.
     """
     question, fmt = candidate.question, candidate.question.format
-    patterns = {name for name, answer in candidate.fairness.wrong.items() if len(answer) == fmt.bits + 1}
+    wrong = candidate.fairness.wrong.items() if question.operation.name in MISTAKES_IN else ()
+    patterns = {name for name, answer in wrong if len(answer) == fmt.bits + 1}
     one_line = [name for name in sorted(patterns) if wrong_line(candidate, faulty_working(candidate, name))]
     if not one_line:
         raise EntryError(
-            f"{question.operation.name} has no belief to show a mistake of; ask kind = \"mistake\" of add, subtract, "
+            f'{question.operation.name} has no belief to show a mistake of; ask kind = "mistake" of add, subtract, '
             "normalise or negate"
         )
     most = max(BELIEFS[name].weight for name in one_line)
@@ -64,15 +65,13 @@ def faulty_working(candidate: Candidate, belief: str) -> Working:
     question = candidate.question
     operation = question.operation.name
     base = right_method(operation, question.course)
-    method = base and BELIEFS[belief].method_for(operation, base)
+    method = BELIEFS[belief].method_for(operation, base)
     return (add_or_subtract if operation in {"add", "subtract"} else change)(question, method)
 
 
 def wrong_line(candidate: Candidate, faulty: Working) -> str:
     """Return the one line of *faulty* that its own line before does not give; "" where it is not one."""
     base = right_method(candidate.question.operation.name, candidate.question.course)
-    if base is None:
-        return ""
     lines = {line.name: line for line in base.lines}
     wrong = [
         step.rule
@@ -85,10 +84,23 @@ def wrong_line(candidate: Candidate, faulty: Working) -> str:
 def mistake_scheme(candidate: Candidate, scheme: Scheme, faulty: Working, belief: str) -> Scheme:
     """Return the scheme of finding the mistake: the line named, put right, and the right answer."""
     line = wrong_line(candidate, faulty)
-    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(candidate.working)
+    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(
+        candidate.working
+    )
     marks = (
         Mark("line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({belief})"),
-        Mark("correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"),
-        Mark("answer", "", "A", 1, answer_bits(candidate.working), follows=True, needs=(), give="the right answer"),
+        Mark(
+            "correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"
+        ),
+        Mark(
+            "answer",
+            "",
+            "A",
+            1,
+            answer_bits(candidate.working),
+            follows=True,
+            needs=(),
+            give="the right answer",
+        ),
     )
     return replace(scheme, marks=marks, alone=1)

@@ -37,11 +37,11 @@ PAIR_PINS = (
 PINS: dict[str, tuple[str, ...]] = {
     "add": PAIR_PINS,
     "subtract": PAIR_PINS,
-    "decode": ("negative", "exponent-negative", "exponent-size"),
-    "encode": ("negative", "terminating", "exact-result", "exponent-negative", "decimal-places"),
-    "error": ("negative", "terminating", "exponent-negative", "decimal-places"),
-    "normalise": ("norm-shift", "negative", "exponent-negative"),
-    "negate": ("negative", "minus-one", "exponent-negative"),
+    "decode": ("sign-pattern", "exponent-signs"),
+    "encode": ("sign-pattern", "terminating", "exact-result"),
+    "error": ("sign-pattern", "terminating"),
+    "normalise": ("norm-shift", "sign-pattern", "exponent-signs"),
+    "negate": ("sign-pattern", "operand-minus-one", "exponent-signs"),
     "range": (),
 }
 
@@ -108,7 +108,7 @@ def pins_of(question: Question) -> tuple[str, ...]:
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
     >>> pins_of(ask("normalise", "00011010 0011", course=Course()))
-    ('norm-shift = 2', 'not negative', 'not exponent-negative')
+    ('norm-shift = 2', 'sign-pattern = +', 'exponent-signs = positive')
     """
     operation, case = question.operation.name, case_from(question)
     pins = []

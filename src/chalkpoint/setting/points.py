@@ -52,7 +52,7 @@ def written_row(working: Working, rule: str) -> Row | None:
         if step.rule == rule:
             rows = [row for row in step.rows if row.bits and not row.soft]
             moved = [row for row in rows if row.moved]
-            return (moved or rows or [None])[-1]
+            return (moved or rows)[-1] if rows else None
     return None
 
 
@@ -146,7 +146,9 @@ ANSWER = (
         follows=True,
         rank=4,
     ),
-    Point("decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=5),
+    Point(
+        "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=5
+    ),
 )
 ALIGN = Point("align", "M", "the smaller exponent's mantissa moved right, sign copied", aligned_bits, rank=2)
 ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), follows=True, rank=0)
@@ -154,13 +156,23 @@ ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), 
 POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
         Point("exponent", "M", "read as a signed integer", value_of("exponent"), rank=1),
-        Point("mantissa", "M", "read with its leading bit negative, or the point moved", value_of("mantissa"), rank=2),
+        Point(
+            "mantissa",
+            "M",
+            "read with its leading bit negative, or the point moved",
+            value_of("mantissa"),
+            rank=2,
+        ),
         Point("answer", "A", "their mantissa scaled by their exponent", value_of("value"), follows=True),
     ),
     "encode": (
         Point("size", "M", "the size in fixed-point binary", row_bits("size"), rank=2),
-        Point("sign", "M", "of their own digits: inverted, one added", row_bits("sign"), follows=True, rank=3),
-        Point("answer", "A", "point placed, then fitted to the width", answer_mantissa, "mantissa", follows=True),
+        Point(
+            "sign", "M", "of their own digits: inverted, one added", row_bits("sign"), follows=True, rank=3
+        ),
+        Point(
+            "answer", "A", "point placed, then fitted to the width", answer_mantissa, "mantissa", follows=True
+        ),
         Point("answer", "A", "places moved, in bits", answer_exponent, "exponent", follows=True, rank=1),
     ),
     "normalise": (
@@ -183,7 +195,14 @@ POINTS: dict[str, tuple[Point, ...]] = {
     "add": (ALIGN, ADD, *ANSWER),
     "subtract": (
         ALIGN,
-        Point("negate", "M", "of their own row: every bit inverted, one added", row_bits("negate"), follows=True, rank=3),
+        Point(
+            "negate",
+            "M",
+            "of their own row: every bit inverted, one added",
+            row_bits("negate"),
+            follows=True,
+            rank=3,
+        ),
         ADD,
         *ANSWER,
     ),
@@ -194,7 +213,14 @@ POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "error": (
         Point("answer", "M", "the pattern stored", answer_bits),
-        Point("absolute", "A", "what was asked for less what is stored", stored_error("error"), follows=True, rank=1),
+        Point(
+            "absolute",
+            "A",
+            "what was asked for less what is stored",
+            stored_error("error"),
+            follows=True,
+            rank=1,
+        ),
         Point(
             "relative",
             "A",

@@ -31,9 +31,17 @@ _PAIR_LADDER = (
     Level("a negative number is moved: its sign is copied", ("align-shift = 1", *_PLAIN, "shifted-negative")),
     Level(
         "the answer is normalised",
-        ("align-shift = 1", "not mantissa-overflow", "norm-shift >= 1", "not align-loses-bits", "not result-zero"),
+        (
+            "align-shift = 1",
+            "not mantissa-overflow",
+            "norm-shift >= 1",
+            "not align-loses-bits",
+            "not result-zero",
+        ),
     ),
-    Level("the sum does not fit the mantissa", ("align-shift = 1", "mantissa-overflow", "not align-loses-bits")),
+    Level(
+        "the sum does not fit the mantissa", ("align-shift = 1", "mantissa-overflow", "not align-loses-bits")
+    ),
     Level("a bit is lost", ("align-shift = 2", "not mantissa-overflow", "norm-shift = 0", "lost-ones = 1")),
     Level("the class's own format", ("align-shift = 2", *_PLAIN), small=False),
     Level("the class's own format, bits are lost", ("align-shift >= 2", "lost-ones >= 1"), small=False),
@@ -42,28 +50,27 @@ LADDERS: dict[str, tuple[Level, ...]] = {
     "add": _PAIR_LADDER,
     "subtract": _PAIR_LADDER,
     "decode": (
-        Level("positive, exponent not negative", ("not negative", "not exponent-negative")),
-        Level("a negative mantissa", ("negative", "not exponent-negative")),
-        Level("a negative exponent", ("not negative", "exponent-negative")),
-        Level("both negative", ("negative", "exponent-negative")),
-        Level("the class's own format", (), small=False),
+        Level("positive, exponent not negative", ("sign-pattern = +", "exponent-signs = positive")),
+        Level("a negative mantissa", ("sign-pattern = -", "exponent-signs = positive")),
+        Level("a negative exponent", ("sign-pattern = +", "exponent-signs = negative")),
+        Level("both negative", ("sign-pattern = -", "exponent-signs = negative")),
+        Level("the class's own format", ("decimal-places <= 6",), small=False),
     ),
     "encode": (
-        Level("positive and exact", ("not negative", "exact-result", "not exponent-negative")),
-        Level("negative and exact", ("negative", "exact-result", "not exponent-negative")),
-        Level("a negative exponent", ("exact-result", "exponent-negative")),
-        Level("digits that never end", ("not terminating", "not negative"), small=False),
-        Level("digits that never end, negative", ("not terminating", "negative"), small=False),
+        Level("positive and exact", ("sign-pattern = +", "exact-result")),
+        Level("negative and exact", ("sign-pattern = -", "exact-result")),
+        Level("digits that never end", ("not terminating", "sign-pattern = +"), small=False),
+        Level("digits that never end, negative", ("not terminating", "sign-pattern = -"), small=False),
     ),
     "normalise": (
-        Level("one place", ("norm-shift = 1", "not negative")),
-        Level("two places", ("norm-shift = 2", "not negative")),
-        Level("a negative mantissa", ("norm-shift = 1", "negative")),
-        Level("the class's own format", ("norm-shift >= 2",), small=False),
+        Level("one place", ("norm-shift = 1", "sign-pattern = +", "not exponent-underflow")),
+        Level("two places", ("norm-shift = 2", "sign-pattern = +", "not exponent-underflow")),
+        Level("a negative mantissa", ("norm-shift = 1", "sign-pattern = -", "not exponent-underflow")),
+        Level("the class's own format", ("norm-shift >= 2", "not exponent-underflow"), small=False),
     ),
     "negate": (
-        Level("a positive number", ("not negative",)),
-        Level("a negative number", ("negative", "not minus-one")),
+        Level("a positive number", ("sign-pattern = +", "norm-shift = 0")),
+        Level("a negative number", ("sign-pattern = -", "not mantissa-overflow")),
         Level("the class's own format", (), small=False),
     ),
     "error": (Level("the class's own format", (), small=False),),
@@ -84,7 +91,9 @@ def ladder(asked: Asked) -> list[tuple[str, Asked]]:
     for level in LADDERS[asked.operation]:
         course = asked.course.with_(format=SMALL) if level.small else asked.course
         where = level.where if level.small or not asked.where else asked.where
-        levels.append((level.new, replace(asked, course=course, where=where, context=asked.context and not level.small)))
+        levels.append(
+            (level.new, replace(asked, course=course, where=where, context=asked.context and not level.small))
+        )
     return levels
 
 

@@ -29,7 +29,8 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
     """Return the report on papers whose variants are to be equal, a paragraph an entry."""
     first = papers[0]
     said = [
-        f"{plan.title}: {plural(len(papers), 'variant')} of {plural(len(first.items), 'question')}, {first.marks} marks each.",
+        f"{plan.title}: {plural(len(papers), 'variant')} of {plural(len(first.items), 'question')}, "
+        f"{first.marks} marks each.",
         MEASURED,
     ]
     for number, slot in enumerate(slots, start=1):
@@ -40,7 +41,9 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
         which = f"question {', '.join(map(str, unequal))}" if unequal else "the marks"
         said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
     else:
-        said.append("Every variant is equal to every other by this measure. No question is asked twice in the class.")
+        said.append(
+            "Every variant is equal to every other by this measure. No question is asked twice in the class."
+        )
     if any(slot.asked.operation == "range" for slot in slots):
         said.append("The range of a format is one question: it is the same in every variant.")
     return tuple(said)
@@ -62,11 +65,13 @@ def _slot(slot: Slot) -> str:
     return " ".join(said)
 
 
-def report_on_diagnosis(plan: Blueprint, papers: Sequence[Paper], found: Sequence[Diagnosis]) -> tuple[str, ...]:
+def report_on_diagnosis(
+    plan: Blueprint, papers: Sequence[Paper], found: Sequence[Diagnosis]
+) -> tuple[str, ...]:
     """Return the report on diagnosing papers: what each can and cannot tell apart."""
     said = [
-        f"{plan.title}: {plural(len(papers), 'variant')}, to diagnose. Each was chosen by itself so that ways of working "
-        "give different answers; what follows is recomputed from the answers alone.",
+        f"{plan.title}: {plural(len(papers), 'variant')}, to diagnose. Each was chosen by itself so that ways of "
+        "working give different answers; what follows is recomputed from the answers alone.",
         "Papers may differ in marks: what they are equal in is what they tell apart.",
     ]
     for paper, diagnosis in zip(papers, found, strict=True):

@@ -9,9 +9,10 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.fairness import Fairness, judge
-from chalkpoint.setting.hypotheses import right_method
 from chalkpoint.setting.points import POINTS, Point, answer_bits
+from chalkpoint.setting.procedures import right_method
 from chalkpoint.working.adding import add_or_subtract
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
@@ -168,7 +169,8 @@ def points_of(working: Working) -> list[Point]:
     return [
         point
         for point in points
-        if (point.rule in always or point.rule in written) and (point.expects(working) or point.part == "exponent")
+        if (point.rule in always or point.rule in written)
+        and (point.expects(working) or point.part == "exponent")
     ]
 
 
@@ -179,7 +181,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
     parts = [point.part for point in chosen if point.rule == "answer"]
     marks = []
     for point in chosen:
-        whole = point.rule == "answer" and parts != [] and parts != ["mantissa", "exponent"]
+        whole = point.rule == "answer" and parts not in ([], ["mantissa", "exponent"])
         word = point.rule == "answer" and bool(point.part) and working.pattern is None
         if word and point.part == "exponent" and "mantissa" in parts:
             continue  # a word has no exponent of its own: its mark stands with the word's
@@ -209,23 +211,29 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
             for point in points_of(other)
             if point.rule not in {"answer", "decimal"} and point.expects(other) != own.get(point.rule)
         )
-        differs = answer != working.result.bits and answer != working.outcome
+        differs = answer not in {working.result.bits, working.outcome}
         found.append(Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs))
     return found
 
 
 def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:
-    """Return the beliefs' answers, each once, the answers most beliefs share first."""
+    """Return the beliefs' answers, each once, the most likely first: by the weights of their beliefs."""
     pairs = sorted(fairness.wrong.items(), key=lambda pair: pair[1])
     grouped = [
         WrongAnswer(answer, _value(question, answer), tuple(name for name, _ in group))
         for answer, group in groupby(pairs, key=lambda pair: pair[1])
     ]
-    return tuple(sorted(grouped, key=lambda wrong: (-len(wrong.beliefs), wrong.answer)))
+    return tuple(
+        sorted(
+            grouped, key=lambda wrong: (-sum(BELIEFS[name].weight for name in wrong.beliefs), wrong.answer)
+        )
+    )
 
 
 def _value(question: Question, answer: str) -> Fraction | None:
-    """Return the value of an answer in bits; None for a word, or for a row that is too long."""
+    """Return the value of an answer in bits; None for a word, a row that is too long, or what is a value itself."""
+    if question.operation.name not in {"add", "subtract", "normalise", "negate", "encode"}:
+        return None
     try:
         return question.format.value(question.format.read(answer))
     except EntryError:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-__all__ = ["Separation", "classes_of", "choose_separating", "separation"]
+__all__ = ["Separation", "choose_separating", "classes_of", "separation"]
 
 WEIGHTS = (100, 35, 10, 2)
 ENOUGH = 2  # times every pair is separated
@@ -33,7 +33,7 @@ class Tally:
         self.times += [[0] * len(self.names) for _ in WEIGHTS[1:]]
 
     def apart(self, answers: Answers) -> list[int]:
-        """Return for each way the ways that *answers* separate from it; one without an answer is separated from none."""
+        """Return for each way the ways that *answers* separate from it: none for one without an answer."""
         masks: dict[str, int] = {}
         for at, name in enumerate(self.names):
             if name in answers:
@@ -69,7 +69,9 @@ class Tally:
                     yield self.names[at], self.names[other]
 
 
-def choose_separating(pool: Sequence[Answers], names: tuple[str, ...], most: int, *, start: Sequence[int] = ()) -> list[int]:
+def choose_separating(
+    pool: Sequence[Answers], names: tuple[str, ...], most: int, *, start: Sequence[int] = ()
+) -> list[int]:
     """Return the places in *pool* of the questions that separate *names* best, in the order chosen.
 
     start  places already chosen

@@ -51,13 +51,16 @@ def set_papers(
     asked = _asked(plan)
     used: set[Any] = set()
     slots = []
-    for number, (level, part) in enumerate(asked, start=1):
+    for number, (_, part) in enumerate(asked, start=1):
         slots.append(choose(plan, part, variants, f"{seed}/{number}", used))
         if watch:
             watch(number, len(asked))
     papers = []
     for variant in range(1, variants + 1):
-        chosen = [(level, slot.asked, slot.chosen[variant - 1]) for (level, _), slot in zip(asked, slots, strict=True)]
+        chosen = [
+            (level, slot.asked, slot.chosen[variant - 1])
+            for (level, _), slot in zip(asked, slots, strict=True)
+        ]
         if plan.purpose == "starter":
             chosen = chosen[: _starter_length(slots)]
         papers.append(_paper(plan, seed, variant, chosen))
@@ -67,9 +70,7 @@ def set_papers(
 
 def _starter_length(slots: list[Slot]) -> int:
     """Return how many questions every variant's starter has: as many as fit in the slowest."""
-    return min(
-        fits_a_starter(slot.chosen[at] for slot in slots) for at in range(len(slots[0].chosen))
-    )
+    return min(fits_a_starter(slot.chosen[at] for slot in slots) for at in range(len(slots[0].chosen)))
 
 
 def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
@@ -106,7 +107,7 @@ def _paper(plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str,
     return Paper(variant, code_for(plan, seed, variant), tuple(items))
 
 
-def _item(
+def _item(  # noqa: PLR0913, PLR0917 - everything a question rests on
     plan: Blueprint, number: int, level: str, asked: Asked, candidate: Candidate, faded: int, rng: Random
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness

@@ -22,8 +22,14 @@ from chalkpoint.working.work import work_question
 __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
-SPARE = 2  # candidates for each question needed
+MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
+SPARE, SPARE_SINGLES = 2, 5  # candidates for each question needed; with one operand they vary more
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
+HANDY_SINGLES = {
+    "decode": ("decimal-places <= 7",),
+    "negate": ("decimal-places <= 7",),
+    "normalise": ("decimal-places <= 9", "not exponent-underflow"),
+}
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
 
 
@@ -77,7 +83,8 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         one = looked_at([question], blueprint, asked, Counter())
         return Slot(asked, tuple(one) * variants, (), (), {})
     refused: Counter[str] = Counter()
-    wanted = variants + SAMPLE // 4
+    spare = SPARE if asked.operation in PAIR_OPERATIONS else SPARE_SINGLES
+    wanted = spare * (variants + SAMPLE // 4)
     handy = _handy(asked)
     sample = looked_at(_fresh(asked, handy, SAMPLE, f"{seed}/sample", used), blueprint, asked, refused)
     if not sample and handy:
@@ -90,7 +97,7 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     terms = [*handy, *pins]
     loosened: list[str] = []
     while True:
-        found = _fresh(asked, terms, SPARE * wanted, f"{seed}/{len(terms)}", used)
+        found = _fresh(asked, terms, wanted, f"{seed}/{len(terms)}", used)
         pool = [
             one
             for one in looked_at(found, blueprint, asked, refused)
@@ -108,15 +115,21 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
 
 def _handy(asked: Asked) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
-    spoken = any(word in term for term in asked.where for word in ("places", "exponent-", "lost-value"))
-    if asked.operation not in PAIR_OPERATIONS or spoken:
+    spoken = any(
+        word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
+    )
+    long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
+    if spoken or long:
         return ()
+    if asked.operation not in PAIR_OPERATIONS:
+        return HANDY_SINGLES.get(asked.operation, ())
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
 def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> list[Question]:
     """Return up to *n* questions that meet the request and *terms*, none of them used."""
-    factor = 12 if asked.context else 1  # few numbers suit a story
+    pairs = asked.operation in PAIR_OPERATIONS
+    factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
     found = draw(asked.operation, asked.course, (*asked.where, *terms), n * factor, seed)
     fresh = [question for question in found if key_of(question) not in used]
     if asked.context:
@@ -137,7 +150,7 @@ def looked_at(
             continue
         working = work_question(question)
         seen = measure(working, fairness)
-        if asked.marks is not None and seen.points < asked.marks:
+        if seen.points < max(asked.marks or 1, 1):
             refused[f"has {seen.points} marking points"] += 1
             continue
         kept.append(Candidate(question, working, fairness, seen))
@@ -166,13 +179,13 @@ def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     if not refused:
         story = " that suits a word problem" if asked.context else ""
         return (
-            f"{_at(blueprint, asked)}no {asked.operation} question{story} was found with {asks} in {asked.course.format}; "
-            "leave out a trait or widen one"
+            f"{_at(blueprint, asked)}no {asked.operation} question{story} was found with {asks} in "
+            f"{asked.course.format}; leave out a trait or widen one"
         )
     reason, count = refused.most_common(1)[0]
     return (
         f"{_at(blueprint, asked)}every {asked.operation} question found with {asks} was refused, most of them because: "
-        f"{reason} ({count}); change where, or set methods = \"list the answers\" or accidental = \"needs working\""
+        f'{reason} ({count}); change where, or set methods = "list the answers" or accidental = "needs working"'
     )
 
 

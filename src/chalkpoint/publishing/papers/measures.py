@@ -42,7 +42,9 @@ class Sheet:
 
     def stacks(self, fmt: FloatFormat) -> bool:
         """Tell whether the exponent stands under its mantissa."""
-        return self._room / (fmt.mantissa_bits + TRAY + GAP + fmt.exponent_bits) < min(self.box, LEAST_U * self.scale)
+        return self._room / (fmt.mantissa_bits + TRAY + GAP + fmt.exponent_bits) < min(
+            self.box, LEAST_U * self.scale
+        )
 
     def u(self, fmt: FloatFormat) -> float:
         """Return the width of a box, in mm: the usual one, less where a row is long."""

@@ -26,7 +26,9 @@ __all__ = ["papers_pdf", "source", "template"]
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 78.0, 0.85  # mm, mm, u
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
 WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1}
-TRAY_HINT = "Show each line. Bits that pass the last place go in the hatched boxes; you may not need them all."
+TRAY_HINT = (
+    "Show each line. Bits that pass the last place go in the hatched boxes; you may not need them all."
+)
 
 Data = dict[str, Any]
 
@@ -46,8 +48,14 @@ def source(papers: Papers, chosen: Sequence[Paper]) -> str:
     """Return the typst source of *chosen* variants, to follow `compiling.library()`."""
     sheet = sheet_for(papers.blueprint.printing)
     data = [_paper(papers, paper, sheet) for paper in chosen]
-    title = papers.blueprint.title if len(chosen) != 1 else f"{papers.blueprint.title}, variant {chosen[0].variant}"
-    called = f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {literal(data)})"
+    title = (
+        papers.blueprint.title
+        if len(chosen) != 1
+        else f"{papers.blueprint.title}, variant {chosen[0].variant}"
+    )
+    called = (
+        f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {literal(data)})"
+    )
     return f"{template('paper.typ')}\n{called}\n"
 
 
@@ -93,9 +101,13 @@ def qr_svg(text: str) -> str:
     try:
         import segno
     except ImportError as reason:
-        raise EntryError("papers need segno for their codes, which is not installed; run: pip install 'chalkpoint[print]'") from reason
+        raise EntryError(
+            "papers need segno for their codes, which is not installed; run: pip install 'chalkpoint[print]'"
+        ) from reason
     kept = BytesIO()
-    segno.make(text, error="m", micro=False).save(kept, kind="svg", border=2, xmldecl=False, svgns=True, nl=False)
+    segno.make(text, error="m", micro=False).save(
+        kept, kind="svg", border=2, xmldecl=False, svgns=True, nl=False
+    )
     return kept.getvalue().decode()
 
 
@@ -110,10 +122,20 @@ def _card(question: Question) -> Data:
         mantissa_at, exponent_at = fmt.exponent_bits + CARD_GAP, 0.0
     values = place_values(columns, fmt.exponent.weights(), label="")
     weights = [
-        {"x": mantissa_at + weight.column + 0.5, "top": weight.top, "bottom": weight.bottom, "power": weight.power}
+        {
+            "x": mantissa_at + weight.column + 0.5,
+            "top": weight.top,
+            "bottom": weight.bottom,
+            "power": weight.power,
+        }
         for weight in values.weights
     ] + [
-        {"x": exponent_at + weight.column + 0.5, "top": weight.top, "bottom": weight.bottom, "power": weight.power}
+        {
+            "x": exponent_at + weight.column + 0.5,
+            "top": weight.top,
+            "bottom": weight.bottom,
+            "power": weight.power,
+        }
         for weight in values.exponent
     ]
     rail = {
@@ -122,9 +144,14 @@ def _card(question: Question) -> Data:
         "label_at": 0.0,
         "soft": False,
         "plus": None,
-        "cells": [_empty(mantissa_at + at, at, fmt.mantissa_bits, edge_after(at, 0)) for at in range(fmt.mantissa_bits)],
+        "cells": [
+            _empty(mantissa_at + at, at, fmt.mantissa_bits, inner=edge_after(at, 0))
+            for at in range(fmt.mantissa_bits)
+        ],
         "point": mantissa_at + 1,
-        "exponent": [_empty(exponent_at + at, at, fmt.exponent_bits, inner=False) for at in range(fmt.exponent_bits)],
+        "exponent": [
+            _empty(exponent_at + at, at, fmt.exponent_bits, inner=False) for at in range(fmt.exponent_bits)
+        ],
         "exponent_text": "",
         "exponent_at": exponent_at,
         "exponent_width": fmt.exponent_bits,
@@ -147,7 +174,7 @@ def _card(question: Question) -> Data:
     }
 
 
-def _empty(x: float, at: int, count: int, inner: bool) -> Data:
+def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
     return {
         "x": x,
         "digit": "",
@@ -164,7 +191,9 @@ def _question(item: Item, sheet: Sheet) -> Data:
     operation = item.question.operation.name
     picture = rows_of(item, sheet)
     hinted = any(row["lost"] is not None and row["kind"] == "boxes" for row in picture["rows"])
-    room = WITH_ROOM.get(operation, 0) + sum(step.rule in {"repair", "normalise"} for step in item.working.steps)
+    room = WITH_ROOM.get(operation, 0) + sum(
+        step.rule in {"repair", "normalise"} for step in item.working.steps
+    )
     return {
         "number": item.number,
         "level": item.level,

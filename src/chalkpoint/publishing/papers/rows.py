@@ -16,7 +16,7 @@ __all__ = ["lines_of", "rows_of"]
 
 Data = dict[str, Any]
 
-AFTER_GIVEN, AFTER_BOXES, STACK_GAP = 0.45, 0.85, 0.2  # u
+AFTER_GIVEN, AFTER_BOXES, STACK_GAP = 0.4, 0.65, 0.2  # u
 ROWS: dict[str, tuple[str, ...]] = {
     "decode": (),
     "encode": ("answer",),
@@ -81,7 +81,9 @@ def _rows(item: Item) -> list[Data]:
     found = []
     for name, pattern in zip(item.names, question.patterns, strict=False):
         label = name if len(question.patterns) > 1 or item.story else "given"
-        found.append(_row("given", label, fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)))
+        found.append(
+            _row("given", label, fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent))
+        )
     if item.faulty is not None:
         found += _mistaken(item, item.faulty)
         found.append(_boxes(item, "correction"))
@@ -99,7 +101,9 @@ def _changed(working: Working, rule: str) -> bool:
     return any(step.rule == rule and step.after != step.before for step in working.steps)
 
 
-def _row(kind: str, label: str, mantissa: str, exponent: str, *, tray: str | None = None, mark: str = "") -> Data:
+def _row(  # noqa: PLR0913 - a row of a question has this many parts
+    kind: str, label: str, mantissa: str, exponent: str, *, tray: str | None = None, mark: str = ""
+) -> Data:
     lost = None if tray is None else [*tray[:TRAY].ljust(TRAY)]
     return {
         "kind": kind,
@@ -139,7 +143,11 @@ def _filled(working: Working, name: str) -> Data:
 
 
 def _mistaken(item: Item, faulty: Working) -> list[Data]:
-    names = [step.rule for step in faulty.steps if written_row(faulty, step.rule) and step.rule not in {"read", "ready"}]
+    names = [
+        step.rule
+        for step in faulty.steps
+        if written_row(faulty, step.rule) and step.rule not in {"read", "ready"}
+    ]
     return [_filled(faulty, name) for name in names]
 
 

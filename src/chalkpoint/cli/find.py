@@ -1,0 +1,229 @@
+"""`chalkpoint find`: questions by what they do, counted, drawn, ranked, numbered or tabled."""
+
+from __future__ import annotations
+
+import json as json_text
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from time import monotonic
+from typing import Annotated, Any
+
+from cyclopts import Parameter
+
+from chalkpoint.finding.find import Find
+from chalkpoint.finding.find import find as find_questions
+from chalkpoint.finding.found import Found
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.working.course import Course, read_course
+
+__all__ = ["find"]
+
+Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
+SHOWN = 3  # simplest questions shown where nothing else is asked for
+PATIENCE = 0.7  # seconds before progress is shown
+
+
+def find(
+    operation: str,
+    /,
+    *,
+    format: str | None = None,
+    where: Annotated[list[str] | None, Parameter(negative=())] = None,
+    space: str = "normalised",
+    count: Flag = False,
+    draw: int | None = None,
+    seed: int = 0,
+    simplest: int | None = None,
+    number: int | None = None,
+    table: str | None = None,
+    traits: Flag = False,
+    course: Path | None = None,
+    json: Flag = False,
+) -> None:
+    """Find questions by what they do: count, draw, rank, number or table them.
+
+    Parameters
+    ----------
+    operation
+        add, subtract, decode, normalise, negate, encode or error
+    format
+        mantissa bits + exponent bits, such as 8+4
+    where
+        a condition, such as "lost-ones >= 2", "not carry-dropped" or "exposes:invert-only"; repeat it for more
+    space
+        normalised operands, or all patterns
+    count
+        print how many questions there are
+    draw
+        draw this many different questions, each as likely as any other
+    seed
+        the same seed draws the same questions
+    simplest
+        give this many of the simplest: fewest 1s, smallest exponents and shifts
+    number
+        give the question with this permanent number
+    table
+        count the values of one trait, or of two with a comma between them
+    traits
+        list every trait, and how many questions have it
+    course
+        a class's conventions, in a TOML file
+    json
+        print one JSON object
+    """
+    asked = [
+        name
+        for name, value in (
+            ("--count", count or None),
+            ("--draw", draw),
+            ("--simplest", simplest),
+            ("--number", number),
+            ("--table", table),
+            ("--traits", traits or None),
+        )
+        if value is not None
+    ]
+    if len(asked) > 1:
+        raise EntryError(f"{' and '.join(asked)} cannot be asked for together; choose one")
+    conventions = (read_course(course) if course else Course()).with_(format=format)
+    with progress() as watch:
+        if traits:
+            print_traits(operation, conventions, watch, as_json=json)
+            return
+        found = find_questions(operation, course=conventions, where=where or (), space=space, watch=watch)
+        questions = chosen(found, draw, seed, simplest, number, asked)
+        rows = tabled(found, table) if table else None
+        answer = found.to_dict(questions)
+    if json:
+        print(json_text.dumps(answer | ({"table": rows} if rows else {}), ensure_ascii=False, indent=2))
+        return
+    print(said(found))
+    if rows:
+        print_rows(rows["traits"] + ["questions"], [[*row["values"], row["count"]] for row in rows["rows"]])
+    if questions:
+        print_questions(questions)
+
+
+def chosen(
+    found: Find, draw: int | None, seed: int, simplest: int | None, number: int | None, asked: Sequence[str]
+) -> list[Found]:
+    """Return the questions to print."""
+    if draw is not None:
+        return found.draw(draw, seed)
+    if number is not None:
+        return [found[number]]
+    if simplest is not None:
+        return found.simplest(simplest)
+    return [] if asked or not found.count else found.simplest(SHOWN)
+
+
+def said(found: Find) -> str:
+    """Return the count in words, and why it is nothing where it is.
+
+    >>> print(said(find_questions("add", format="6+4", where=["equal-exponents", "lost-ones >= 1"])))
+    None of the 262,144 normalised pairs in 6+4 meets this request.
+    Proved by counting: equal-exponents and lost-ones >= 1 exclude each other.
+    Nearest requests:
+      without equal-exponents: 191,136
+      lost-ones >= 0 instead of lost-ones >= 1: 16,384
+      without lost-ones >= 1: 16,384
+    """
+    space = f"{found.of:,} {found.space} in {found.course.format}"
+    if found.interval:
+        low, high = found.interval
+        return f"About {found.count:,} of {space} (an estimate; 95% interval {low:,} to {high:,})."
+    if found.count:
+        return f"{found.count:,} of {space}."
+    lines = [f"None of the {space} meets this request."]
+    excluding = found.contradiction or ()
+    if len(excluding) == 1:
+        lines.append(f"Proved by counting: no question here meets {excluding[0]}.")
+    elif excluding:
+        lines.append(f"Proved by counting: {' and '.join(excluding)} exclude each other.")
+    if found.nearest:
+        lines.append("Nearest requests:")
+        lines += [f"  {near.change}: {near.count:,}" for near in found.nearest]
+    return "\n".join(lines)
+
+
+def tabled(found: Find, table: str) -> dict[str, Any]:
+    """Return the counts of a table as JSON keys."""
+    made = found.table(*(name.strip() for name in table.split(",")))
+    rows = [{"values": list(values), "count": str(count)} for values, count in made.counts.items()]
+    return {"traits": list(made.traits), "rows": rows}
+
+
+def print_questions(questions: Sequence[Found]) -> None:
+    """Print questions in columns: number, operands, answer."""
+    operands = len(questions[0].operands)
+    heads = ["number", *(["operand"] if operands == 1 else ["first", "second"]), "answer"]
+    print_rows(
+        heads,
+        [["-" if q.number is None else str(q.number), *q.operands, q.result] for q in questions],
+    )
+
+
+def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Print rows in columns as wide as they need."""
+    widths = [max(map(len, column)) for column in zip(heads, *rows, strict=True)]
+    for row in (heads, *rows):
+        print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+
+
+def print_traits(
+    operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool
+) -> None:
+    """Print the listing of traits."""
+    from chalkpoint.finding.listing import listed_traits
+    from chalkpoint.finding.registry import operation_named
+
+    listed = list(listed_traits(operation_named(operation), course, watch))
+    if as_json:
+        entries = [
+            {
+                "trait": line.trait,
+                "sentence": line.sentence,
+                "values": line.values,
+                "source": line.source,
+                "counts": [
+                    {"where": text, "count": str(request.count), "exact": request.exact}
+                    for text, request in line.counts
+                ],
+            }
+            for line in listed
+        ]
+        keys = {"schema": "chalkpoint.traits/1", "operation": operation, "format": course.format}
+        print(json_text.dumps(keys | {"traits": entries}, ensure_ascii=False, indent=2))
+        return
+    for line in listed:
+        print(f"{line.trait} ({line.values})")
+        print(f"  {line.sentence}; {line.source}")
+        for text, request in line.counts:
+            about = "" if request.exact else "about "
+            print(f"  {text}: {about}{request.count:,} of {request.of:,}")
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[int, int], None]]:
+    """Give what to call as work goes on: a bar on standard error, once it has lasted, on a terminal only."""
+    if not sys.stderr.isatty():
+        yield lambda done, of: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    began = monotonic()
+    bar = Progress(console=Console(stderr=True), transient=True)
+    task = bar.add_task("Making the atlas", total=None)
+
+    def watch(done: int, of: int) -> None:
+        if monotonic() - began > PATIENCE:
+            bar.start()
+            bar.update(task, completed=done, total=of)
+
+    try:
+        yield watch
+    finally:
+        bar.stop()

@@ -1,0 +1,147 @@
+"""Requests that no diagram describes and no brute force reaches: drawn, then filtered, and said to be an estimate.
+
+The terms that do have diagrams are met exactly; the questions that meet them are drawn uniformly, and
+each is worked to see whether it meets the others. The count is the share of those that do. Its interval
+is Wilson's score interval (Wilson 1927): it holds the true count in 95% of such samples.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
+from typing import Any, Protocol
+
+from chalkpoint.finding.atlas import Watch
+from chalkpoint.finding.drawing import sample
+from chalkpoint.finding.request import Term
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["SAMPLE", "Estimate", "Source", "wilson"]
+
+SAMPLE = 4000  # questions drawn for a count
+SEED = 1927
+TRIES = 40_000  # questions looked at in search of those asked for
+Z = 1.959963984540054  # 95% of a normal distribution lies within this many deviations
+
+
+class Source(Protocol):
+    """Questions that are counted and numbered."""
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+
+    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+        """Return the operands of several of them by their numbers."""
+
+    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+        """Return the simplest as (number, operands)."""
+
+
+def wilson(hits: int, drawn: int) -> tuple[float, float]:
+    """Return the 95% score interval of a share seen *hits* times in *drawn*.
+
+    >>> [round(end, 3) for end in wilson(30, 100)]
+    [0.219, 0.396]
+    """
+    share, extra = hits / drawn, Z * Z / drawn
+    middle = (share + extra / 2) / (1 + extra)
+    half = Z * math.sqrt(share * (1 - share) / drawn + extra / (4 * drawn)) / (1 + extra)
+    return max(0.0, middle - half), min(1.0, middle + half)
+
+
+class Estimate:
+    """The questions of *base* that meet further terms, known by drawing only.
+
+    base   the questions that meet every term a diagram describes
+    terms  the others
+    case   from a question's operands, what traits look at
+    """
+
+    def __init__(
+        self,
+        base: Source,
+        terms: Sequence[Term],
+        case: Callable[[tuple[Any, ...]], Any],
+        watch: Watch | None = None,
+    ) -> None:
+        self.base = base
+        self.terms = tuple(terms)
+        self.case = case
+        self.watch = watch
+
+    def meets(self, given: tuple[Any, ...]) -> bool:
+        """Return whether a question meets the terms, by working it."""
+        case = self.case(given)
+        return all(bool(term.meets(case)) for term in self.terms)
+
+    @cached_property
+    def _hits(self) -> tuple[int, int]:
+        """How many of how many drawn meet the terms; all there are where they are few."""
+        rng = random.Random(SEED)
+        numbers = sample(rng, self.base.count, min(SAMPLE, self.base.count))
+        hits = 0
+        for at, given in enumerate(self.base.pairs(numbers)):
+            hits += self.meets(given)
+            if self.watch and at % 100 == 0:
+                self.watch(at, len(numbers))
+        return hits, len(numbers)
+
+    @property
+    def is_exact(self) -> bool:
+        """Whether every question was looked at, so that the count is exact after all."""
+        return self.base.count <= SAMPLE
+
+    @property
+    def count(self) -> int:
+        """The estimate: the share that met the terms, of all there are."""
+        hits, drawn = self._hits
+        return (2 * hits * self.base.count + drawn) // (2 * drawn) if drawn else 0
+
+    @property
+    def interval(self) -> tuple[int, int]:
+        """The 95% interval of the count."""
+        hits, drawn = self._hits
+        if self.is_exact:
+            return hits, hits
+        low, high = wilson(hits, drawn)
+        # The ends are cut and raised to whole questions, so that the interval is never too narrow.
+        return max(hits, math.floor(low * self.base.count)), min(
+            self.base.count, math.ceil(high * self.base.count)
+        )
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was found, which proves nothing unless every question was looked at."""
+        return self._hits[0] == 0
+
+    def draw(self, most: int, seed: int) -> list[tuple[Any, ...]]:
+        """Return *most* different questions drawn uniformly, or those found in the tries allowed."""
+        rng = random.Random(seed)
+        numbers = sample(rng, self.base.count, min(TRIES, self.base.count))
+        found = (given for given in _one_by_one(self.base, numbers) if self.meets(given))
+        return [given for given, _ in zip(found, range(most), strict=False)]
+
+    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+        """Return the *most* simplest questions, going up the costs of those that meet the other terms."""
+        window = most
+        while True:
+            window = min(4 * window, TRIES)
+            found = [entry for entry in self.base.simplest(window) if self.meets(entry[1])]
+            if len(found) >= most or window >= min(TRIES, self.base.count):
+                return found[:most]
+
+    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+        """Refuse: what is only drawn has no numbers."""
+        names = " and ".join(term.text for term in self.terms)
+        raise EntryError(
+            f"{names} has no diagram in this format, so its questions are not numbered; "
+            "leave it out, draw instead, or take a smaller format"
+        )
+
+
+def _one_by_one(base: Source, numbers: Sequence[int]) -> Iterator[tuple[Any, ...]]:
+    for start in range(0, len(numbers), 64):
+        yield from base.pairs(numbers[start : start + 64])

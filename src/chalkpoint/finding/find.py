@@ -1,0 +1,320 @@
+"""Find: questions by what they do. The one way from an operation and a request to its questions."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from typing import Any
+
+from chalkpoint.finding.atlas import Watch, atlas_for
+from chalkpoint.finding.brute import Brute, is_small, space_size
+from chalkpoint.finding.case import case_of
+from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
+from chalkpoint.finding.drawing import sample
+from chalkpoint.finding.estimate import Estimate
+from chalkpoint.finding.found import Found
+from chalkpoint.finding.registry import PAIRS, FOUND_BY, operation_named, trait_named
+from chalkpoint.finding.request import Term, parse_request
+from chalkpoint.finding.selection import Selection
+from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.working.course import Course
+
+__all__ = ["SPACES", "Find", "Table", "find"]
+
+SPACES = ("normalised", "all")
+
+
+@dataclass(frozen=True)
+class Table:
+    """Counts over the values of one or two traits.
+
+    traits  their names
+    counts  by values in words, such as ("yes", "2")
+    """
+
+    traits: tuple[str, ...]
+    counts: dict[tuple[str, ...], int]
+
+
+class Find:
+    """The questions of an operation that meet a request; nothing is computed before it is asked for.
+
+    >>> found = find("subtract", format="6+4", where=["align-shift = 2", "lost-ones = 1", "carry-dropped"])
+    >>> found.count, found.exact
+    (5936, True)
+    >>> found.simplest(1)[0].operands
+    ['100010 0001', '010000 0011']
+    """
+
+    def __init__(
+        self, operation: str, course: Course, terms: Sequence[Term], space: str, watch: Watch | None
+    ) -> None:
+        self.operation = operation
+        self.course = course
+        self.terms = tuple(terms)
+        self._every = space == "all"
+        self._watch = watch
+
+    def __repr__(self) -> str:
+        return f"<find {self.operation} in {self.course.format} where {' and '.join(self.where) or 'anything'}>"
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """The terms of the request, as they are written."""
+        return tuple(term.text for term in self.terms)
+
+    @property
+    def _in_pairs(self) -> bool:
+        return FOUND_BY[self.operation] is PAIRS
+
+    @cached_property
+    def _single(self) -> Space:
+        return space_of(self.operation, self.course, every=self._every)
+
+    @property
+    def space(self) -> str:
+        """What the questions are looked for in."""
+        if not self._in_pairs:
+            return self._single.name
+        return "all pairs" if self._every else "normalised pairs"
+
+    @property
+    def of(self) -> int:
+        """How many questions there are to look for them in."""
+        if not self._in_pairs:
+            return self._single.count
+        return space_size(self.course.number_format, normalised=not self._every)
+
+    @cached_property
+    def _source(self) -> Selection | Brute | Listed | Estimate:
+        if not self._in_pairs:
+            if self._single.count <= MOST_LISTED:
+                return Listed(self._single, self.course, self.terms, self._watch)
+            return Estimate(
+                self._single, self.terms, lambda given: worked(self.operation, self.course, given), self._watch
+            )
+        if self._every:
+            return self._among_all()
+        atlas = atlas_for(self.operation, self.course)
+        loose = [term for term in self.terms if atlas.does_not_fit(term, self._watch)]
+        if not loose:
+            return Selection(atlas, self.terms, self._watch)
+        if is_small(self.course.number_format, normalised=True):
+            return self._brute(self.terms)
+        base = Selection(atlas, [term for term in self.terms if term not in loose], self._watch)
+        return Estimate(base, loose, self._case, self._watch)
+
+    def _among_all(self) -> Brute | Estimate:
+        if is_small(self.course.number_format, normalised=False):
+            return self._brute(self.terms)
+        return Estimate(_AllPairs(self.course), self.terms, self._case, self._watch)
+
+    def _brute(self, terms: Sequence[Term]) -> Brute:
+        return Brute(self.operation, self.course, terms, normalised=not self._every, watch=self._watch)
+
+    def _case(self, given: tuple[Any, ...]) -> Any:
+        return case_of(self.operation, self.course, *given)
+
+    @property
+    def exact(self) -> bool:
+        """Whether the count is exact; otherwise it is an estimate with an interval."""
+        return not isinstance(self._source, Estimate) or self._source.is_exact
+
+    @property
+    def count(self) -> int:
+        """How many questions meet the request."""
+        return self._source.count
+
+    def __len__(self) -> int:
+        return self.count
+
+    @property
+    def interval(self) -> tuple[int, int] | None:
+        """The 95% interval of an estimate (Wilson's), None where the count is exact."""
+        return None if self.exact or not isinstance(self._source, Estimate) else self._source.interval
+
+    def _found(self, number: int | None, given: tuple[Any, ...]) -> Found:
+        return Found(number, self.operation, self.course, given)
+
+    def __getitem__(self, number: int) -> Found:
+        """Return the question with this permanent number, from 0."""
+        if isinstance(self._source, Estimate):
+            self._source.pairs([number])
+        if not 0 <= number < self.count:
+            raise EntryError(
+                f"{number} is no number of a question here; the request has {self.count}"
+                + (f", numbered from 0 to {self.count - 1}" if self.count else "")
+            )
+        return self._found(number, self._source.pairs([number])[0])
+
+    def draw(self, n: int, seed: int = 0) -> list[Found]:
+        """Return *n* different questions drawn uniformly, the same ones for the same *seed*.
+
+        All of them, in an order drawn, where they are fewer.
+        """
+        self._refuse_count(n)
+        if isinstance(self._source, Estimate):
+            return [self._found(None, given) for given in self._source.draw(n, seed)]
+        numbers = sample(random.Random(seed), self.count, n)
+        return [
+            self._found(number, given)
+            for number, given in zip(numbers, self._source.pairs(numbers), strict=True)
+        ]
+
+    def simplest(self, n: int) -> list[Found]:
+        """Return the *n* simplest questions: fewest 1s, smallest exponents and shifts (see `simplest.py`)."""
+        self._refuse_count(n)
+        numbered = not isinstance(self._source, Estimate)
+        return [
+            self._found(number if numbered else None, given) for number, given in self._source.simplest(n)
+        ]
+
+    @staticmethod
+    def _refuse_count(n: int) -> None:
+        if n < 1:
+            raise EntryError(f"{n} questions cannot be given; ask for 1 or more")
+
+    def table(self, *names: str) -> Table:
+        """Return exact counts over the values of one or two traits; values that none has are left out."""
+        if not 1 <= len(names) <= 2:
+            raise EntryError(f"a table has one trait or two; got {len(names)}")
+        if isinstance(self._source, Estimate):
+            self._source.pairs([0])
+        columns = [self._column(name) for name in names]
+        counts = self._source.table([[term for _, term in column] for column in columns])
+        words = [{term.text: value for value, term in column} for column in columns]
+        kept = {
+            tuple(word[text] for word, text in zip(words, texts, strict=True)): count
+            for texts, count in counts.items()
+            if count
+        }
+        return Table(names, kept)
+
+    def _column(self, name: str) -> list[tuple[str, Term]]:
+        """Return each value of a trait, in words, and the term for it."""
+        trait = trait_named(name, self.operation)
+        if trait.kind == "number":
+            if not trait.is_whole or trait.most is None:
+                raise EntryError(
+                    f"{name} has no list of values to make a table of; ask for it with --where, as in "
+                    f"{trait.accepted}"
+                )
+            values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
+        else:
+            values = list(trait.choices or ("no", "yes"))
+        numbers = [Fraction(value) if trait.kind == "number" else Fraction(at) for at, value in enumerate(values)]
+        column = [
+            (value, Term(trait, (("=", number),), negated=False, text=f"{name} = {value}"))
+            for value, number in zip(values, numbers, strict=True)
+        ]
+        if self._in_pairs and isinstance(self._source, Selection):
+            atlas = atlas_for(self.operation, self.course)
+            if any(atlas.does_not_fit(term, self._watch) for _, term in column[-1:]):
+                raise EntryError(f"{name} has no diagram in {self.course.format}; take a smaller format")
+        return column
+
+    @cached_property
+    def contradiction(self) -> tuple[str, ...] | None:
+        """The fewest terms that exclude each other, where the request is proved to select nothing."""
+        if self.count or not self.exact:
+            return None
+        if isinstance(self._source, Selection):
+            return tuple(term.text for term in contradiction(self._source.atlas, self.terms))
+        return self.where
+
+    @cached_property
+    def nearest(self) -> list[Nearest]:
+        """Requests that do select something and differ from an empty one in one term."""
+        if self.contradiction is None or not isinstance(self._source, Selection):
+            return []
+        return nearest_requests(self._source.atlas, self.terms)
+
+    def to_dict(self, questions: Sequence[Found] = ()) -> dict[str, Any]:
+        """Return the request, its count and *questions* as JSON keys (chalkpoint.find/1)."""
+        contradicting = self.contradiction
+        return {
+            "schema": "chalkpoint.find/1",
+            "operation": self.operation,
+            "format": self.course.format,
+            "where": list(self.where),
+            "space": self.space,
+            "of": str(self.of),
+            "count": str(self.count),
+            "exact": self.exact,
+            "interval": [str(end) for end in self.interval] if self.interval else None,
+            "questions": [
+                {
+                    "number": None if found.number is None else str(found.number),
+                    "operands": found.operands,
+                    "result": found.result,
+                }
+                for found in questions
+            ],
+            "contradiction": list(contradicting) if contradicting else None,
+            "nearest": [
+                {"change": near.change, "where": list(near.where), "count": str(near.count)}
+                for near in self.nearest
+            ],
+        }
+
+
+class _AllPairs:
+    """Every pair of patterns of a format, numbered as they come: for drawing only."""
+
+    def __init__(self, course: Course) -> None:
+        self.course = course
+        self.count = space_size(course.number_format, normalised=False)
+
+    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+        """Return several pairs by their numbers."""
+        single = Space("add", self.course.number_format, "all patterns", 0)
+        bits = self.course.number_format.bits
+        return [
+            (*single.item(number >> bits), *single.item(number & ((1 << bits) - 1))) for number in numbers
+        ]
+
+    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+        """Refuse: the simplest of all pairs are not ranked where they cannot be listed."""
+        raise EntryError(
+            f"the simplest of all pairs cannot be ranked in {self.course.format}; "
+            "draw instead, or look among normalised pairs"
+        )
+
+
+def find(
+    operation: str,
+    *,
+    format: str | None = None,
+    where: Iterable[str] = (),
+    course: Course | None = None,
+    space: str = "normalised",
+    watch: Watch | None = None,
+) -> Find:
+    """Return the questions of *operation* that meet every condition in *where*.
+
+    operation  add, subtract, decode, normalise, negate, encode or error
+    format     ``m+e``, mantissa and exponent bits; the course's by default
+    where      conditions such as "lost-ones >= 2", "shifted-operand = second", "not carry-dropped"
+    course     the conventions questions are worked under
+    space      "normalised" operands, or "all" patterns
+    watch      called with (done, of) while something long is worked out
+
+    >>> find("add", format="8+4", where=["align-shift = 2", "exponent-overflow"]).count
+    21504
+    >>> find("add", format="6+4", where=["equal-exponents", "lost-ones >= 1"]).contradiction
+    ('equal-exponents', 'lost-ones >= 1')
+
+    Raises EntryError, whose one sentence says what is wrong and what would be accepted.
+    """
+    operation_named(operation)
+    if space not in SPACES:
+        raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
+    conventions = (course or Course()).with_(format=format)
+    if isinstance(where, str):
+        where = [where]
+    terms = parse_request(where, lambda name: trait_named(name, operation))
+    return Find(operation, conventions, terms, space, watch)

@@ -1,0 +1,146 @@
+"""Questions with one operand: a pattern to decode, normalise or negate, or a decimal to encode.
+
+Spaces are listed and worked one by one where they are small, and drawn from where they are not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from typing import Any
+
+from chalkpoint.finding.atlas import Watch
+from chalkpoint.finding.request import Term
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
+
+__all__ = ["MOST_LISTED", "Listed", "Space", "single_cost", "space_of", "worked"]
+
+MOST_LISTED = 1 << 16
+PLACES = 2  # decimal places of the values offered for storing
+FARTHEST = 100  # and how far from 0 they lie at most
+
+
+@dataclass(frozen=True)
+class Space:
+    """Everything one operand may be, in order.
+
+    name   what the space is called
+    count  how many operands there are
+    """
+
+    operation: str
+    format: FloatFormat
+    name: str
+    count: int
+
+    def item(self, number: int) -> tuple[Pattern | Fraction, ...]:
+        """Return the operand with this number: exponent, then mantissa bits; or the value, ascending."""
+        fmt = self.format
+        if OPERATIONS[self.operation].takes == "values":
+            return (Fraction(number - self.count // 2, 10**PLACES),)
+        bits = fmt.mantissa_bits - (1 if self.name == "normalised patterns" else 0)
+        exponent, code = (number >> bits) + fmt.lowest_exponent, number & ((1 << bits) - 1)
+        if self.name == "normalised patterns":
+            sign = code >> (bits - 1)  # the second bit is its opposite, and goes without saying
+            code = (sign << bits) | ((1 - sign) << (bits - 1)) | (code & ((1 << (bits - 1)) - 1))
+        return (Pattern(code - ((code >> (fmt.mantissa_bits - 1)) << fmt.mantissa_bits), exponent),)
+
+    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+        """Return several operands by their numbers."""
+        return [self.item(number) for number in numbers]
+
+    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+        """Return the simplest operands of the first there are."""
+        near = [(number, self.item(number)) for number in range(min(self.count, MOST_LISTED))]
+        return sorted(near, key=lambda entry: (single_cost(entry[1], self.format), entry[0]))[:most]
+
+
+def space_of(operation: str, course: Course, *, every: bool) -> Space:
+    """Return the space of an operation with one operand; *every* pattern, or normalised ones only."""
+    fmt = course.number_format
+    if OPERATIONS[operation].takes == "values":
+        far = 1 << fmt.highest_exponent if fmt.highest_exponent < FARTHEST.bit_length() else FARTHEST
+        far = min(far, FARTHEST)
+        name = f"decimals of up to {PLACES} places within {far} of 0"
+        return Space(operation, fmt, name, 2 * far * 10**PLACES + 1)
+    if every or operation == "normalise":
+        return Space(operation, fmt, "all patterns", 1 << fmt.bits)
+    return Space(operation, fmt, "normalised patterns", 1 << (fmt.bits - 1))
+
+
+def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
+    """Return the working of one question."""
+    kind, fmt = OPERATIONS[operation], course.number_format
+    if kind.takes == "values":
+        return work_question(Question(kind, course, fmt, value=given[0]))
+    return work_question(Question(kind, course, fmt, tuple(given), given=tuple(None for _ in given)))
+
+
+def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
+    """Return what an operand costs: 1s and size of the exponent, or the digits of a decimal."""
+    (part,) = given
+    if isinstance(part, Pattern):
+        return (part.mantissa & ((1 << fmt.mantissa_bits) - 1)).bit_count() + abs(part.exponent)
+    places = next(places for places in range(PLACES + 1) if (part * 10**places).denominator == 1)
+    return len(str(abs(int(part)))) + 2 * places + (part < 0)
+
+
+class Listed:
+    """The operands of a small space that meet every term, each of them worked."""
+
+    def __init__(
+        self, space: Space, course: Course, terms: Sequence[Term], watch: Watch | None = None
+    ) -> None:
+        self.space = space
+        self.course = course
+        self.terms = tuple(terms)
+        self.watch = watch
+
+    @cached_property
+    def _numbers(self) -> list[int]:
+        if not self.terms:
+            return list(range(self.space.count))
+        met = []
+        for number in range(self.space.count):
+            working = worked(self.space.operation, self.course, self.space.item(number))
+            if all(bool(term.meets(working)) for term in self.terms):
+                met.append(number)
+            if self.watch and number % 256 == 0:
+                self.watch(number, self.space.count)
+        return met
+
+    @property
+    def count(self) -> int:
+        """How many operands are selected."""
+        return len(self._numbers)
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is selected."""
+        return not self._numbers
+
+    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+        """Return several operands by their numbers among those selected."""
+        return [self.space.item(self._numbers[number]) for number in numbers]
+
+    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+        """Return the *most* simplest operands as (number, operands)."""
+        entries = [(at, self.space.item(number)) for at, number in enumerate(self._numbers)]
+        return sorted(entries, key=lambda entry: (single_cost(entry[1], self.space.format), entry[0]))[:most]
+
+    def table(self, columns: Sequence[Sequence[Term]]) -> dict[tuple[str, ...], int]:
+        """Return how many selected operands meet each combination of one term a column."""
+        from itertools import product
+
+        counts = {tuple(term.text for term in terms): 0 for terms in product(*columns)}
+        for number in self._numbers:
+            working = worked(self.space.operation, self.course, self.space.item(number))
+            for terms in product(*([term for term in column if term.meets(working)] for column in columns)):
+                counts[tuple(term.text for term in terms)] += 1
+        return counts
