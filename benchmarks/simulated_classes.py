@@ -19,7 +19,7 @@ from typing import Any
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.setting.hypotheses import first_page
+from chalkpoint.setting.procedures import answer_by, begin
 from chalkpoint.setting.separating import choose_separating
 from chalkpoint.setting.showing import choose_showing
 from chalkpoint.working.adding import written_answer
@@ -131,7 +131,7 @@ def answers(rng: random.Random, pupil: Pupil, questions: Sequence[Question], sli
 def answer(question: Question, way: Way) -> str:
     """Return what *way* writes."""
     method = held_method(way, question.operation.name, COURSE)
-    return written_answer(method.finish(first_page(question), FMT), FMT)
+    return answer_by(method, question)
 
 
 def slip(rng: random.Random, question: Question, way: Way) -> str:
@@ -165,7 +165,7 @@ def slip_exchanged(rng: random.Random, question: Question, way: Way) -> str:
 def slip_line(rng: random.Random, question: Question, way: Way) -> str:
     """Change one digit of one row in the middle of the working."""
     method = held_method(way, question.operation.name, COURSE)
-    page = first_page(question)
+    page = begin(question)
     lines = [line for line in method.lines if line.name in {"align", "negate", "add", "normalise"}]
     wrong = rng.choice(lines)
     row = {"align": "first", "negate": "second"}.get(wrong.name, "total")

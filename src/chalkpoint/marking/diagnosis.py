@@ -110,8 +110,18 @@ class Diagnoser:
 
         An empty answer is a blank and is left out.
         """
+        return self.diagnose_with_chances(answers)[0]
+
+    def diagnose_with_chances(
+        self, answers: Sequence[tuple[int, Question, str]]
+    ) -> tuple[Diagnosis, list[float]]:
+        """Return the diagnosis, and the probability of each way."""
         seen = [(number, self.item(question), answer) for number, question, answer in answers if answer]
         chances = self.posterior([(item, answer) for _, item, answer in seen])
+        return self.conclude(chances, seen), chances
+
+    def conclude(self, chances: Sequence[float], seen: Sequence[tuple[int, Item, str]]) -> Diagnosis:
+        """Return what may be said when the ways have these *chances* after the answers *seen*."""
         evidence = Evidence(self.ways, self._numbers, chances, tuple(seen))
         found = findings(evidence)
         return Diagnosis(

@@ -15,18 +15,17 @@ from functools import cache
 from itertools import combinations
 from typing import Any
 
-from chalkpoint.setting.hypotheses import first_page, right_method
-from chalkpoint.working.adding import written_answer
+from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
-from chalkpoint.working.methods import METHODS, Method
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 
 __all__ = ["WORKABLE", "Way", "compatible", "predict", "ways_for"]
 
-WORKABLE = ("add", "subtract", "normalise", "negate")
-"""The operations whose every line is written by a rule that a belief may replace."""
+WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
+"""The operations that have one answer, so that it can be told which ways give it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +45,9 @@ class Way:
 
 
 def held_method(way: Way, operation: str, course: Course) -> Method:
-    """Return *way* as a method for *operation*; a belief that does not act there changes nothing."""
-    method = right_method(operation, course, way.method)
+    """Return *way* as a method for *operation*; a method or belief unknown there changes nothing."""
+    known = way.method in other_methods(operation, course)
+    method = right_method(operation, course, way.method if known else "")
     for name in way.beliefs:
         method = BELIEFS[name].method_for(operation, method) or method
     return method
@@ -86,7 +86,9 @@ def ways_for(
         for belief in BELIEFS.values()
         if belief.id not in left_out and any(belief.place_for(operation) for operation in operations)
     ]
-    methods = [name for name in METHODS if name != course.method] if operations & {"add", "subtract"} else []
+    own = {course.method, course.rounding}
+    known = dict.fromkeys(name for operation in sorted(operations) for name in other_methods(operation, course))
+    methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
     pairs = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
     return (
@@ -135,17 +137,18 @@ def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
     >>> predict(ask("subtract", "6.5", "1.25", course=Course()), ways)
     {'01010100 0011': 1, '01010011 0011': 2, '01111100 0011': 4}
     """
-    operation, fmt = question.operation.name, question.format
+    operation = question.operation.name
+    context = PROCEDURES[operation].by(question)
     answers: dict[str, int] = defaultdict(int)
     for slots in _slots(ways, operation, question.course):
         everyone = sum(mask for _, mask in slots[0])
-        pages = _run(slots, {first_page(question): everyone}, fmt)
+        pages = _run(slots, {begin(question): everyone}, context)
         for page, mask in pages.items():
-            answers[written_answer(page, fmt)] |= mask
+            answers[write_answer(page, question)] |= mask
     return dict(answers)
 
 
-def _run(slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], fmt: Any) -> dict[Any, int]:
+def _run(slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any) -> dict[Any, int]:
     """Return the pages left after every slot, each with the ways that lead to it."""
     standing = dict(pages)
     for rules in slots:
@@ -153,6 +156,6 @@ def _run(slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Map
         for page, mask in standing.items():
             for rule, users in rules:
                 if both := mask & users:
-                    after[rule(page, fmt)] |= both
+                    after[rule(page, context)] |= both
         standing = after
     return standing
