@@ -47,7 +47,7 @@ class Find:
     >>> found.count, found.exact
     (5936, True)
     >>> found.simplest(1)[0].operands
-    ['100010 0001', '010000 0011']
+    ['100001 1110', '010000 0000']
     """
 
     def __init__(
@@ -304,7 +304,7 @@ def find(
     watch      called with (done, of) while something long is worked out
 
     >>> find("add", format="8+4", where=["align-shift = 2", "exponent-overflow"]).count
-    21504
+    6144
     >>> find("add", format="6+4", where=["equal-exponents", "lost-ones >= 1"]).contradiction
     ('equal-exponents', 'lost-ones >= 1')
 

@@ -150,9 +150,7 @@ class Walker:
         right = self.run(self.base, self.correct)
         correct = sheet.shows(name, *right, entries)
         plain = [
-            self.run(self.base, way.page)
-            for way in self.ways
-            if not way.silent and sheet.goes_on(way.page)
+            self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
         ]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
@@ -191,7 +189,12 @@ class Walker:
             return [Way(right.after)], "recovered", {}
         if faulty:
             among = tuple(dict.fromkeys(way.belief for way in faulty))
-            return [way._replace(seen=True) for way in faulty], "misconception", {"among": among}
+            slip = slip_between(entries[0].bare, self._digits(name, origin))
+            return (
+                [way._replace(seen=True) for way in faulty],
+                "misconception",
+                {"among": among, "slip": slip},
+            )
         page = self.sheet.adopt(name, *origin, entries)
         status, slip = self._unexplained(name, entries, origin)
         return [Way(page)], status, {"slip": slip}
@@ -220,13 +223,16 @@ class Walker:
         copied = [row.replace(".", "") for row in self.sheet.inputs(origin.before)]
         if digits and digits in copied and name != "answer":
             return "copied", ""
-        expected = "".join(c for c in self.sheet.says(name, *origin).split("×")[0] if c in "01")
-        slip = slip_between(digits, expected) if digits else ""
+        slip = slip_between(digits, self._digits(name, origin)) if digits else ""
         if not slip and not self.seen:
             slip = self._miscopied(name, entries)
         if not slip and digits and name != "answer" and any(_one_apart(digits, row) for row in copied):
             return "copied", ""
         return "off", slip
+
+    def _digits(self, name: str, ran: Ran) -> str:
+        """Return the digits that should stand on a line."""
+        return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
     def _miscopied(self, name: str, entries: tuple[Entry, ...]) -> str:
         for words, page in self.sheet.altered():

@@ -160,6 +160,7 @@ def fit_of(scene: Scene) -> Fit:
     value = _value_width(scene)
     long_lines = [parts[at : at + LONG_LINE] for at in range(0, len(parts), LONG_LINE)]
     longest_line = max(sum(len(part) for part in line) for line in long_lines)
+    whole_from = (across.columns + 0.25) * LEAST_CELL
     return Fit(
         name=f"fit-{across.columns}-{across.exponent_bits}-{round(value * 4)}-{-scene.first}",
         columns=across.columns,
@@ -171,8 +172,8 @@ def fit_of(scene: Scene) -> Fit:
         above=LABEL + value,
         beside_from=SAY + LABEL + value + across.width * ROOMY_CELL,
         above_from=LABEL + value + across.width * SMALL_CELL,
-        whole_from=(across.columns + 0.25) * LEAST_CELL,
-        long_from=BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL,
+        whole_from=whole_from,
+        long_from=min(whole_from, BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL),
         full=LABEL + value + across.width * LARGEST_CELL,
         chunks=len(parts),
         long_lines=len(long_lines),

@@ -92,7 +92,7 @@ class Writer:
         bits = bits.ljust(
             2, "0"
         )  # -1, -2, -4 ... have a sign bit alone; their second digit is the 0 after it
-        return Row(label=label, bits=bits, places=len(bits) - 1)
+        return Row(label=label, bits=bits, places=len(bits) - self.format.point)
 
     # === Lines ===
 
@@ -148,8 +148,9 @@ class Writer:
             if places
             else "no place at all"
         )
+        behind = "the sign bit" if self.format.point == 1 else "the digit after the sign bit"
         detail = (
-            f"Move the point until it stands behind the sign bit and the first two digits differ: {moved}, "
+            f"Move the point until it stands behind {behind} and the first two digits differ: {moved}, "
             f"so the exponent is {self.value(Fraction(places))}."
         )
         return "Place the point", detail, [row]
@@ -196,11 +197,25 @@ class Writer:
         row = mantissa_row("answer", after.pattern.mantissa, after.pattern.exponent, fmt, place_values=True)
         row = replace(row, exponent_changed="1" * fmt.exponent_bits)
         if fmt.holds(before.exponent):
-            detail = (
-                f"Write {exponent} in {fmt.exponent_bits} bits of two\u2019s complement: {row.exponent_bits}."
-            )
+            code = f"{fmt.exponent_bits} bits of two\u2019s complement"
+            detail = f"Write {exponent} in {code}: {row.exponent_bits}."
+            if fmt.exponent.kind == "excess":
+                stored = before.exponent + fmt.exponent.excess
+                detail = (
+                    f"Add the excess, {fmt.exponent.excess}, and write {stored} in {fmt.exponent_bits} bits: "
+                    f"{row.exponent_bits}."
+                )
+            if fmt.implied:
+                detail += " The bit after the sign bit is implied, and is not written."
             return "Write the exponent", detail, [row]
         lowest = self.value(Fraction(fmt.lowest_exponent))
+        if before.exponent > fmt.highest_exponent:
+            return (
+                "Overflow",
+                f"The exponent {exponent} is past the highest, {self.value(Fraction(fmt.highest_exponent))}. "
+                "This format then writes the end of its range.",
+                [row],
+            )
         course = (
             "writes zero" if self.question.course.underflow == "zero" else "leaves the pattern un-normalised"
         )
