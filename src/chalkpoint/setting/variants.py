@@ -9,6 +9,7 @@ from random import Random
 from statistics import median_low
 from typing import Any
 
+from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
@@ -177,6 +178,11 @@ def _at(blueprint: Blueprint, asked: Asked) -> str:
 def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     asks = " and ".join(asked.where) or "any"
     if not refused:
+        if asked.operation in PAIR_OPERATIONS:
+            excluding = find(asked.operation, course=asked.course, where=asked.where).contradiction
+            if excluding:
+                proved = f"{' and '.join(excluding)} exclude each other in {asked.course.format}"
+                return f"{_at(blueprint, asked)}{proved}; leave one out"
         story = " that suits a word problem" if asked.context else ""
         return (
             f"{_at(blueprint, asked)}no {asked.operation} question{story} was found with {asks} in "
