@@ -150,10 +150,15 @@ def _loose_places(size: Number, exponent: Number, width: Number, lowest: int) ->
 
 
 def align(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Shift the size with the smaller exponent right by the difference, keeping guard, round and sticky places."""
-    apart = page.first_exponent - page.second_exponent
+    """Shift the size with the smaller exponent right by the difference, keeping guard, round and sticky places.
+
+    A zero takes the other exponent: its own means nothing and must cost no digits.
+    """
+    first_exponent = where(page.first == 0, page.second_exponent, page.first_exponent)
+    second_exponent = where(page.second == 0, page.first_exponent, page.second_exponent)
+    apart = first_exponent - second_exponent
     most = fmt.digits + EXTRA_PLACES + 1
-    common = larger(page.first_exponent, page.second_exponent)
+    common = larger(first_exponent, second_exponent)
     return page._replace(
         first=_sticky_shift(page.first << EXTRA_PLACES, smaller(larger(-apart, 0), most)),
         first_exponent=common,
