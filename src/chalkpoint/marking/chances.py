@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import log
+from typing import NamedTuple
 
 from chalkpoint.marking.ways import Way, predict
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["SLIP_RATE", "Item", "Model", "nearby", "priors"]
+__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors"]
 
 SLIP_RATE = 0.08
 
@@ -150,6 +151,36 @@ class Item:
             return self.model.right_alone
         spread = 0.5 * self._catalogued(answer) + 0.5 / self.patterns
         return (1 - self.model.right_alone) * spread
+
+
+class Seen(NamedTuple):
+    """One answer observed.
+
+    number  the question's number
+    item    the question with every way's answer
+    answer  what is written in the answer's place, in one spelling
+    lines   where working was judged: (line, status, beliefs whose rule gives it) for each line written
+    """
+
+    number: int
+    item: Item
+    answer: str
+    lines: tuple[tuple[str, str, tuple[str, ...]], ...] = ()
+
+    @property
+    def wrong(self) -> bool:
+        """Whether the answer is not the course's own."""
+        return bool(self.answer) and self.answer != self.item.right
+
+    def shows(self, belief: str) -> bool:
+        """Tell whether a line of working is just what *belief*'s rule gives."""
+        return any(belief in among for _, _, among in self.lines)
+
+    def given_by(self, way: int) -> bool:
+        """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""
+        if any(self.shows(belief) for belief in self.item.ways[way].beliefs):
+            return True
+        return self.item.by(way) == self.answer
 
 
 def _bits(mask: int) -> list[int]:

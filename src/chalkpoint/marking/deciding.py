@@ -9,7 +9,7 @@ from dataclasses import replace
 from functools import lru_cache
 from math import log2
 
-from chalkpoint.marking.chances import Item
+from chalkpoint.marking.chances import Item, Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.marking.ways import WORKABLE
@@ -114,15 +114,16 @@ def diagnose(
     ]
     conventions = asked[0][0].course if asked else conventions
     operations = frozenset(question.operation.name for _, question, _ in known)
-    return decide(diagnoser_for(conventions, operations), known)
+    diagnoser = diagnoser_for(conventions, operations)
+    return decide(diagnoser, [diagnoser.see(*one) for one in known])
 
 
-def decide(diagnoser: Diagnoser, answers: Sequence[tuple[int, Question, str]]) -> Diagnosis:
+def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:
     """Return the diagnosis of *answers*, with next questions where something waits to be decided."""
     diagnosis, chances = diagnoser.diagnose_with_chances(answers)
     if not diagnosis.undecided:
         return diagnosis
-    questions = next_questions(diagnoser, chances, avoid=[question for _, question, _ in answers])
+    questions = next_questions(diagnoser, chances, avoid=[seen.item.question for seen in answers])
     return replace(diagnosis, next_questions=questions)
 
 

@@ -9,15 +9,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import exp
-from typing import Any
+from typing import Any, TypeAlias
 
-from chalkpoint.marking.chances import Item, Model, priors
+from chalkpoint.marking.chances import Item, Model, Seen, priors
 from chalkpoint.marking.naming import Evidence, Finding, findings
+from chalkpoint.marking.observing import observed_logs
 from chalkpoint.marking.ways import Way, ways_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
 __all__ = ["Diagnoser", "Diagnosis"]
+
+Lines: TypeAlias = tuple[tuple[str, str, tuple[str, ...]], ...]
 
 KEPT_ITEMS = 1024  # questions whose answers under every way are kept
 
@@ -96,31 +99,33 @@ class Diagnoser:
             self._items[key] = Item(question, self.ways, self.model)
         return self._items[key]
 
-    def posterior(self, seen: Sequence[tuple[Item, str]]) -> list[float]:
+    def posterior(self, seen: Sequence[Seen]) -> list[float]:
         """Return the probability of each way, and last that none explains the answers."""
-        columns = [self.priors, *(item.logs(answer) for item, answer in seen)]
+        columns = [self.priors, *(observed_logs(one) for one in seen)]
         logs = list(map(sum, zip(*columns, strict=True)))
         most = max(logs)
         shares = [exp(value - most) for value in logs]
         total = sum(shares)
         return [share / total for share in shares]
 
+    def see(self, number: int, question: Question, answer: str, lines: Lines = ()) -> Seen:
+        """Return one answer as it is observed; *lines* are those judged (line, status, beliefs)."""
+        return Seen(number, self.item(question), answer, lines)
+
     def diagnose(self, answers: Sequence[tuple[int, Question, str]]) -> Diagnosis:
         """Return what *answers* say: each a question's number, the question and what is written.
 
         An empty answer is a blank and is left out.
         """
-        return self.diagnose_with_chances(answers)[0]
+        return self.diagnose_with_chances([self.see(*one) for one in answers])[0]
 
-    def diagnose_with_chances(
-        self, answers: Sequence[tuple[int, Question, str]]
-    ) -> tuple[Diagnosis, list[float]]:
+    def diagnose_with_chances(self, answers: Sequence[Seen]) -> tuple[Diagnosis, list[float]]:
         """Return the diagnosis, and the probability of each way."""
-        seen = [(number, self.item(question), answer) for number, question, answer in answers if answer]
-        chances = self.posterior([(item, answer) for _, item, answer in seen])
+        seen = [one for one in answers if one.answer or one.lines]
+        chances = self.posterior(seen)
         return self.conclude(chances, seen), chances
 
-    def conclude(self, chances: Sequence[float], seen: Sequence[tuple[int, Item, str]]) -> Diagnosis:
+    def conclude(self, chances: Sequence[float], seen: Sequence[Seen]) -> Diagnosis:
         """Return what may be said when the ways have these *chances* after the answers *seen*."""
         evidence = Evidence(self.ways, self._numbers, chances, tuple(seen))
         found = findings(evidence)

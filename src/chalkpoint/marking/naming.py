@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from chalkpoint.marking.chances import Item, nearby
+from chalkpoint.marking.chances import Seen, nearby
 from chalkpoint.marking.ways import Way
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
@@ -73,13 +73,13 @@ class Evidence:
 
     ways     every way thought of; *numbers* finds a way's place among them
     chances  the probability of each, and last that none explains the answers
-    seen     number of the question, its answers under every way, what is written
+    seen     the answers
     """
 
     ways: tuple[Way, ...]
     numbers: Mapping[Way, int] = field(repr=False)
     chances: Sequence[float] = field(repr=False)
-    seen: tuple[tuple[int, Item, str], ...] = field(repr=False)
+    seen: tuple[Seen, ...] = field(repr=False)
 
     @cached_property
     def likely(self) -> list[int]:
@@ -112,7 +112,9 @@ class Evidence:
         """Return the places among *seen* where *belief* changes what *way* writes."""
         without = self.numbers[self.ways[way].without(belief)]
         return [
-            at for at, (_, item, _) in enumerate(self.seen) if item.group[way] != item.group[without]
+            at
+            for at, seen in enumerate(self.seen)
+            if seen.item.group[way] != seen.item.group[without] or seen.shows(belief)
         ]
 
     def shown(self, belief: str, way: int) -> list[int]:
@@ -120,12 +122,13 @@ class Evidence:
         return [
             at
             for at in self.could_show(belief, way)
-            if self.seen[at][2] == self.seen[at][1].by(way) != self.seen[at][1].right
+            if self.seen[at].shows(belief)
+            or (self.seen[at].wrong and self.seen[at].item.by(way) == self.seen[at].answer)
         ]
 
     def explained_by(self, way: int, places: Iterable[int]) -> bool:
         """Tell whether *way* writes every answer at *places*."""
-        return all(self.seen[at][1].by(way) == self.seen[at][2] for at in places)
+        return all(self.seen[at].given_by(way) for at in places)
 
     def untested_and_clear(self, found: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the beliefs no question could show, and those that could have shown and did not."""
@@ -134,17 +137,17 @@ class Evidence:
         for number, way in enumerate(self.ways):
             if len(way.beliefs) != 1 or way.method or way.beliefs[0] in spoken_for:
                 continue
-            tested = [item for _, item, _ in self.seen if item.by(number) != item.right]
+            tested = [seen for seen in self.seen if seen.item.by(number) != seen.item.right]
             if not tested:
                 untested.append(way.beliefs[0])
-            elif not any(item.by(number) == answer for _, item, answer in self.seen if item in tested):
+            elif not any(seen.given_by(number) for seen in tested):
                 clear.append(way.beliefs[0])
         return tuple(untested), tuple(clear)
 
     def strays(self) -> tuple[int, ...]:
         """Return the numbers of the questions whose wrong answer the likeliest way does not give."""
         best = self.likely[0] if self.likely else 0
-        return tuple(number for number, item, answer in self.seen if answer not in {item.right, item.by(best)})
+        return tuple(seen.number for seen in self.seen if seen.wrong and not seen.given_by(best))
 
 
 def findings(evidence: Evidence) -> tuple[Finding, ...]:
@@ -175,8 +178,8 @@ def _finding(evidence: Evidence, belief: str) -> Finding:
         belief,
         tuple(among),
         min(chance, 1.0),
-        tuple(evidence.seen[at][0] for at in shown),
-        tuple(evidence.seen[at][0] for at in could),
+        tuple(evidence.seen[at].number for at in shown),
+        tuple(evidence.seen[at].number for at in could),
         not why,
         why,
     )
@@ -221,9 +224,9 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
     if 2 * len(shown) <= len(could):
         return "it shows on too few of the questions where it could"
-    wrong = [(item.by(way), answer) for _, item, answer in evidence.seen if answer != item.right]
-    explained = sum(own == answer for own, answer in wrong)
-    far = sum(own != answer and not nearby(own, answer) for own, answer in wrong)
+    wrong = [seen for seen in evidence.seen if seen.wrong]
+    explained = sum(seen.given_by(way) for seen in wrong)
+    far = sum(not seen.given_by(way) and not nearby(seen.item.by(way), seen.answer) for seen in wrong)
     if 2 * far > explained:
         return "too many of the wrong answers are unlike it"
     if len(shown) == len(could) and not far:

@@ -19,10 +19,10 @@ from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, righ
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
-from chalkpoint.working.methods import Method
+from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 
-__all__ = ["WORKABLE", "Way", "compatible", "predict", "ways_for"]
+__all__ = ["WORKABLE", "Way", "compatible", "held_method", "predict", "right_lines", "ways_for"]
 
 WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
 """The operations that have one answer, so that it can be told which ways give it."""
@@ -51,6 +51,11 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     for name in way.beliefs:
         method = BELIEFS[name].method_for(operation, method) or method
     return method
+
+
+def right_lines(question: Question) -> tuple[Line, ...]:
+    """Return the lines of the course's own method for *question*."""
+    return right_method(question.operation.name, question.course).lines
 
 
 def compatible(one: Belief, other: Belief) -> bool:
