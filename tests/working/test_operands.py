@@ -94,6 +94,6 @@ def test_a_stored_operand_remembers_what_was_asked_for(value: Fraction, spelling
     ("written", "is_one"),
     [("binary16", True), ("8+4", True), ("8", True), ("0101", False), ("0x10", False), ("6.5", False)],
 )
-def test_formats_are_told_from_operands(written: str, is_one: bool) -> None:
+def test_formats_are_told_from_operands(written: str, is_one: object) -> None:
     """`convert` finds where the operand ends and the format begins."""
     assert is_format(written) is is_one

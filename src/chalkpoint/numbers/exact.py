@@ -39,7 +39,9 @@ VALUE = re.compile(
 )
 
 LONGEST_RATIO = 300  # bits
-POWERS = re.compile(r"(?:[-+]?\d{1,30}(?:/0*[1-9]\d{0,29})?\*2\^-?\d{1,5})+", re.ASCII)  # as write_exact writes it
+POWERS = re.compile(
+    r"(?:[-+]?\d{1,30}(?:/0*[1-9]\d{0,29})?\*2\^-?\d{1,5})+", re.ASCII
+)  # as write_exact writes it
 
 
 def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction:
