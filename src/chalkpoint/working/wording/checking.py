@@ -282,7 +282,7 @@ class Writer:
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""
         if loss.rule == "round":  # of a size
-            return abs(self.check.value or 0) > abs(self.check.exact)
+            return abs(self.check.value or Fraction(0)) > abs(self.check.exact)
         rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
         return rounding.startswith("nearest") and loss.worth < 0
 
