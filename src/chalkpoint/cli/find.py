@@ -93,7 +93,13 @@ def find(
             print_traits(operation, conventions, watch, as_json=json)
             return
         found = find_questions(operation, course=conventions, where=where or (), space=space, watch=watch)
-        questions = chosen(found, draw, seed, simplest, number, asked)
+        if draw is not None:
+            questions = found.draw(draw, seed)
+        elif number is not None:
+            questions = [found[number]]
+        else:
+            wanted = SHOWN if simplest is None and not asked else simplest
+            questions = [] if wanted is None else found.simplest(wanted)
         rows = tabled(found, table) if table else None
         answer = found.to_dict(questions)
     if json:
@@ -104,19 +110,6 @@ def find(
         print_rows(rows["traits"] + ["questions"], [[*row["values"], row["count"]] for row in rows["rows"]])
     if questions:
         print_questions(questions)
-
-
-def chosen(
-    found: Find, draw: int | None, seed: int, simplest: int | None, number: int | None, asked: Sequence[str]
-) -> list[Found]:
-    """Return the questions to print."""
-    if draw is not None:
-        return found.draw(draw, seed)
-    if number is not None:
-        return [found[number]]
-    if simplest is not None:
-        return found.simplest(simplest)
-    return [] if asked or not found.count else found.simplest(SHOWN)
 
 
 def said(found: Find) -> str:
@@ -172,9 +165,7 @@ def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
 
 
-def print_traits(
-    operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool
-) -> None:
+def print_traits(operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool) -> None:
     """Print the listing of traits."""
     from chalkpoint.finding.listing import listed_traits
     from chalkpoint.finding.registry import operation_named

@@ -96,8 +96,10 @@ def split_answers(text: str) -> list[str]:
     return parts or [""]
 
 
-def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
+def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool = True) -> Entry:
     """Return what *text* says in the format *fmt*.
+
+    fields  whether it may be a mantissa and an exponent; digits in fixed point are not parted
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> entry = parse_entry("0.0010100 \u00d7 2^3", parse_format("8+4"))
@@ -105,7 +107,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
     ('0.0010100', '3', True)
     """
     plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
-    plain = SPACES.sub(" ", plain).strip()
+    plain = SPACES.sub(" ", plain).strip().removesuffix("\u2026").removesuffix("...")
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)
@@ -122,7 +124,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
     if point == "," and set(rest) <= set("01, "):
         rest = rest.replace(",", ".")
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and any(c in "01" for c in rest):
-        digits, field = (rest.replace(" ", ""), "") if match else _fields(rest, fmt)
+        digits, field = (rest.replace(" ", ""), "") if match or not fields else _fields(rest, fmt)
         return Entry(
             text,
             digits=digits,
@@ -198,8 +200,9 @@ def same_digits(written: str, expected: str) -> bool:
 
 
 def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
-    """Tell whether *written*, in working, is the row *expected*: extra copies of the sign and zeros on
-    the right may be added or left out.
+    """Tell whether *written*, in working, is the row *expected*.
+
+    Extra copies of the sign and zeros on the right may be added or left out.
 
     places  how many of the expected digits stand after the point (all but the first)
 

@@ -155,7 +155,18 @@ class Walker:
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
-        ways, status, details = self._outcome(name, entries, right, origin, own, faulty, correct=correct)
+        details: dict[str, Any] = {}
+        if own:
+            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+        elif correct:
+            status, ways = "recovered", [Way(right.after)]
+        elif faulty:
+            status, ways = "misconception", [way._replace(seen=True) for way in faulty]
+            details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
+            details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
+        else:
+            ways = [Way(sheet.adopt(name, *origin, entries))]
+            status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
         self.marks.append(
             LineMark(
@@ -170,34 +181,6 @@ class Walker:
         )
         self.correct = right.after
         self.seen.append(name)
-
-    def _outcome(
-        self,
-        name: str,
-        entries: tuple[Entry, ...],
-        right: Ran,
-        origin: Ran,
-        own: list[Ran],
-        faulty: list[Way],
-        *,
-        correct: bool,
-    ) -> tuple[list[Way], str, dict[str, Any]]:
-        if own:
-            ways = [Way(ran.after) for ran in own] + faulty
-            return ways, "right" if correct else "follow-through", {}
-        if correct:
-            return [Way(right.after)], "recovered", {}
-        if faulty:
-            among = tuple(dict.fromkeys(way.belief for way in faulty))
-            slip = slip_between(entries[0].bare, self._digits(name, origin))
-            return (
-                [way._replace(seen=True) for way in faulty],
-                "misconception",
-                {"among": among, "slip": slip},
-            )
-        page = self.sheet.adopt(name, *origin, entries)
-        status, slip = self._unexplained(name, entries, origin)
-        return [Way(page)], status, {"slip": slip}
 
     def _faulty(self, name: str, entries: tuple[Entry, ...]) -> list[Way]:
         """Return every way in which a belief writes what is written."""
