@@ -40,7 +40,7 @@ VALUE = re.compile(
 
 LONGEST_RATIO = 300  # bits
 POWERS = re.compile(
-    r"(?:[-+]?\d{1,30}(?:/0*[1-9]\d{0,29})?\*2\^-?\d{1,5})+", re.ASCII
+    r"(?:[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5})+", re.ASCII
 )  # as write_exact writes it
 
 
