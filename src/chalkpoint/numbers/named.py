@@ -26,7 +26,8 @@ from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, parse_format
-from chalkpoint.numbers.signed import ORDERS, SignMagnitudeFormat
+from chalkpoint.numbers.orders import ORDERS
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 
 __all__ = ["FORMATS", "AnyFormat", "format_called", "value_or_none"]
 

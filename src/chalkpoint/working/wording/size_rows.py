@@ -53,7 +53,7 @@ def fields_row(label: str, pattern: Fields, fmt: SignMagnitudeFormat, **marks: A
     return replace(row, spoken=f"{label}: {spoken}")
 
 
-def size_row(  # noqa: PLR0913
+def size_row(
     label: str,
     sign: int,
     size: int,
