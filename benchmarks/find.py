@@ -47,7 +47,7 @@ CONJUNCTIONS = (
     ("carry-chain >= 6", "triple-one-column"),
     ("decimal-places <= 3", "lost-ones >= 1"),
 )
-BATCH, MOST_DRAWN = 1 << 20, 1 << 25
+FIRST_BATCH, BATCH, MOST_DRAWN = 1 << 13, 1 << 20, 1 << 24
 
 
 def terms_of(texts: Sequence[str]) -> list[Term]:
@@ -154,20 +154,22 @@ def reject(course: Course, terms: Sequence[Term], wanted: int) -> tuple[int, int
     rng = np.random.default_rng(1)
     fmt = course.number_format
     met = drawn = 0
+    batch = FIRST_BATCH
     while met < wanted and drawn < MOST_DRAWN:
         first, second = (
             Pattern(
                 (code := rng.integers(0, 1 << (fmt.mantissa_bits - 1), BATCH))
                 + np.where(code >> (fmt.places - 1), -(1 << fmt.places) * 3 // 2, 1 << (fmt.places - 1)),
-                rng.integers(fmt.lowest_exponent, fmt.highest_exponent + 1, BATCH),
+                rng.integers(fmt.lowest_exponent, fmt.highest_exponent + 1, batch),
             )
             for _ in range(2)
         )
         case = case_of("subtract", course, first, second)
-        here = np.ones(BATCH, dtype=bool)
+        here = np.ones(batch, dtype=bool)
         for term in terms:
             here &= term.meets(case)
-        met, drawn = met + int(here.sum()), drawn + BATCH
+        met, drawn = met + int(here.sum()), drawn + batch
+        batch = min(2 * batch, BATCH)
     return met, drawn
 
 
@@ -194,7 +196,11 @@ def show_beside_arrays() -> None:
                 brute = seconds(lambda t=terms: Brute("subtract", SMALL, t).count)  # type: ignore[misc]
                 line += f"; brute force {brute:.3f}; brute force / diagrams {brute / taken:.1f}"
             show(f"  {course.format} {name}: {' and '.join(texts)}"[:66], line)
-            show("", f"rejection / diagrams {drawing / taken:.2f}" + ("" if met >= 1000 else ", and it did not finish"))
+            show(
+                "",
+                f"rejection / diagrams {drawing / taken:.2f}"
+                + ("" if met >= 1000 else ", and it did not finish"),
+            )
 
 
 def show_beliefs() -> None:
@@ -237,7 +243,9 @@ def plot(path: Path) -> None:
         bits.append(2 * (course.number_format.bits - 1))
         diagrams.append(seconds(from_nothing(course, ONE)))
     small = ["4+4", "5+4", "6+4", "7+4", "8+4"]
-    brute = [seconds(lambda s=size: Brute("subtract", Course(format=s), terms_of(ONE)).count) for size in small]  # type: ignore[misc]
+    brute = [
+        seconds(lambda s=size: Brute("subtract", Course(format=s), terms_of(ONE)).count) for size in small
+    ]  # type: ignore[misc]
     figure, axes = pyplot.subplots(figsize=(7, 4.2))
     axes.semilogy(bits, diagrams, "o-", color="#1a1a1a", label="diagrams, from nothing")
     brute_bits = [2 * (Course(format=size).number_format.bits - 1) for size in small]
@@ -263,7 +271,9 @@ def main() -> None:
     asked = parser.parse_args()
     one = seconds(from_nothing(LARGE, ONE), 2)
     show("24+8 from nothing: representable-but-wrong counted, s", f"{one:.2f}")
-    show("8+4 from nothing: representable-but-wrong counted, s", f"{seconds(from_nothing(SMALL, ONE), 2):.2f}")
+    show(
+        "8+4 from nothing: representable-but-wrong counted, s", f"{seconds(from_nothing(SMALL, ONE), 2):.2f}"
+    )
     show_atlas()
     show_cached()
     show_command()
