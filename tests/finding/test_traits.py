@@ -5,9 +5,9 @@ from fractions import Fraction
 from itertools import groupby
 
 import pytest
-from asking import normalised, term
 
 import chalkpoint as cp
+from asking import normalised, term
 from chalkpoint.finding.case import case_of
 from chalkpoint.working.course import Course
 
@@ -24,15 +24,18 @@ def page(working: cp.Working, rule: str) -> tuple[int, ...]:
 
 
 def shift(working: cp.Working) -> int:
+    """Return the first exponent minus the second."""
     first, second = working.question.patterns
     return first.exponent - second.exponent
 
 
 def lost(working: cp.Working, rule: str = "align") -> str:
+    """Return the digits a step lost."""
     return "".join(loss.bits for loss in working.losses if loss.rule == rule)
 
 
 def written(working: cp.Working, rule: str) -> bool:
+    """Tell whether a step was written down."""
     return any(step.rule == rule for step in working.steps)
 
 
@@ -48,16 +51,19 @@ def carries(working: cp.Working) -> str:
 
 
 def triples(working: cp.Working) -> bool:
+    """Tell whether some column adds 1, 1 and a carry."""
     first, second, _, _ = page(working, "add")
     into = carries(working)[1:] + "0"
     return any(first >> place & second >> place & int(into[3 - place]) for place in range(4))
 
 
 def runs(bits: str) -> int:
+    """Return the longest run of 1s."""
     return max((len(list(group)) for bit, group in groupby(bits) if bit == "1"), default=0)
 
 
 def left_shift(working: cp.Working) -> int:
+    """Return how far the sum was shifted left."""
     for step in working.steps:
         if step.rule == "normalise":
             return int(step.before.exponent - step.after.exponent)
@@ -65,6 +71,7 @@ def left_shift(working: cp.Working) -> int:
 
 
 def places(value: Fraction) -> int:
+    """Return the digits after the decimal point."""
     return next(count for count in range(60) if (value * 10**count).denominator == 1)
 
 
@@ -79,10 +86,12 @@ def fitting(value: Fraction, bits: int) -> bool:
 
 
 def has_pattern(value: Fraction) -> bool:
+    """Tell whether a normalised pattern, or zero, has this value."""
     return value == 0 or value in {COURSE.number_format.value(pattern) for pattern in PATTERNS}
 
 
 def answers(working: cp.Working, methods: tuple[str, ...]) -> set[str]:
+    """Return the answers of several methods."""
     operation, operands = working.question.operation.name, working.question.operands
     results = (cp.work(operation, *operands, course=COURSE, method=name).result for name in methods)
     return {result.bits or result.outcome for result in results}
@@ -98,6 +107,7 @@ def other(working: cp.Working) -> Fraction:
 
 
 def lost_value(working: cp.Working) -> Fraction:
+    """Return what the digits lost in aligning were worth."""
     first, second = working.question.patterns
     small = min(first, second, key=lambda pattern: pattern.exponent)
     distance = abs(shift(working))
@@ -105,10 +115,12 @@ def lost_value(working: cp.Working) -> Fraction:
 
 
 def bits(working: cp.Working) -> str:
+    """Return all bits of the question in a row."""
     return "".join(working.question.operands).replace(" ", "")
 
 
 def final_exponent(working: cp.Working) -> int:
+    """Return the exponent before its range is judged."""
     step = [step for step in working.steps if step.rule in {"add", "repair", "normalise"}][-1]
     return int(step.after.exponent)
 

@@ -232,7 +232,7 @@ class Integer:
             past = table.either(past, edge)
             if past == YES:
                 return len(left) < len(right)
-        less = self._borrow(left[:width] + [NO], right[:width] + [NO])
+        less = self._borrow([*left[:width], NO], [*right[:width], NO])
         if len(left) < len(right):
             return condition(table, table.either(past, less))
         return condition(table, table.both(past ^ 1, less))

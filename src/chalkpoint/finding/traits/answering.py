@@ -81,10 +81,8 @@ def error_relative(case: Case, comparison: str, value: Fraction) -> Truth:
     top, below = value.numerator, value.denominator
     # Powers of two settle most classes at once, before anything is multiplied out.
     surely_less = top > 0 and (size << below.bit_length()) < (whole << (top.bit_length() - 1))
-    if surely_less is True:
-        met = COMPARISONS[comparison](0, 1)
-    else:
-        met = COMPARISONS[comparison](size * below, whole * top)
+    numbers = (0, 1) if surely_less is True else (size * below, whole * top)
+    met = COMPARISONS[comparison](*numbers)
     return met & (case.exact != 0) & Case.is_number(case.answer)
 
 
