@@ -32,23 +32,31 @@ VALUE = re.compile(
         (?P<whole>\d+)\s+(?P<num>\d+)\s*/\s*(?P<den>\d+)   # 1 3/8
       | (?P<top>\d+)\s*/\s*(?P<bottom>\d+)                 # 79/128
       | (?P<decimal>\d+(?:\.\d*)?|\.\d+)                   # 5.25, 5., .5
+        (?:[eE](?P<tens>[-+]?\d{1,4}))?                   # 1.5e-45
     )
     """,
     re.VERBOSE | re.ASCII,
 )
 
+POWERS = re.compile(r"(?:[-+]?\d{1,30}\*2\^-?\d{1,5})+", re.ASCII)  # 3*2^-100, as write_exact writes it
+
 
 def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction:
-    """Return the exact value written in *text*: a decimal, a fraction or a mixed number.
+    """Return the exact value written in *text*: a decimal, a fraction or a mixed number; powers of two too.
 
     point  the decimal mark in use, "." or ","
 
     >>> parse_value("-5.25"), parse_value("1 3/8"), parse_value("\u2212 79/128")
     (Fraction(-21, 4), Fraction(11, 8), Fraction(-79, 128))
+    >>> parse_value("1.5e-2"), parse_value("3*2^-4-1*2^0")
+    (Fraction(3, 200), Fraction(-13, 16))
 
     Raises EntryError when *text* is no number.
     """
     plain = text.strip().replace(MINUS, "-")
+    if POWERS.fullmatch(plain):
+        terms = re.findall(r"([-+]?\d+)\*2\^(-?\d+)", plain)
+        return sum((int(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
     match = VALUE.fullmatch(plain.replace(",", ".") if point == "," else plain)
     example = "-5,25, -79/128 or 1 3/8" if point == "," else "-5.25, -79/128 or 1 3/8"
     if match is None:
@@ -56,7 +64,7 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     if "0" in {(match["den"] or "1").lstrip("0") or "0", (match["bottom"] or "1").lstrip("0") or "0"}:
         raise EntryError(f"{text!r} as {name} divides by zero; write a number such as {example}")
     if match["decimal"]:
-        size = Fraction(match["decimal"])
+        size = Fraction(match["decimal"]) * Fraction(10) ** int(match["tens"] or 0)
     elif match["top"]:
         size = Fraction(int(match["top"]), int(match["bottom"]))
     else:
@@ -97,7 +105,7 @@ def write_exact(x: Fraction) -> str:
     >>> write_exact(Fraction(9, 2)), write_exact(3 * Fraction(2)**-100), write_exact(Fraction(2)**300 - 1)
     ('9/2', '3*2^-100', '1*2^300-1*2^0')
     """
-    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80:
+    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80 or not is_dyadic(x):
         return str(x)
     terms = "".join(f"{number:+d}*2^{power}" for number, power in powers_of_two(x))
     return terms.removeprefix("+")

@@ -7,9 +7,10 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
 from chalkpoint.working.beliefs.adding import carry_out, unless_said
 from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
+from chalkpoint.working.integers import overflow_as_word
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 
-__all__ = ["CARRYING", "repair_as_overflow", "wrap_exponent"]
+__all__ = ["CARRYING", "wrap_exponent"]
 
 
 # === Rules ===
@@ -63,15 +64,11 @@ def repair_mantissa_only(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=where(page.overflowed, page.total >> 1, page.total))
 
 
-def repair_as_overflow(page: Page, fmt: FloatFormat) -> Page:
-    """Say overflow where the sum does not fit."""
-    return page._replace(outcome=where(page.overflowed, OVERFLOW, page.outcome))
-
-
 def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
-    """Write the low bits of the exponent, whatever it is."""
+    """Write the low bits of the exponent, whatever it is. A word already on the page stands."""
     exponent = wrap(page.exponent + page.datum, fmt.exponent_bits) - page.datum
-    return page._replace(exponent=exponent, outcome=where(page.total == 0, ZERO, IN_RANGE))
+    outcome = where(page.total == 0, ZERO, IN_RANGE)
+    return page._replace(exponent=exponent, outcome=where(page.outcome == IN_RANGE, outcome, page.outcome))
 
 
 NORMALISE_UNLESS_SAID = unless_said(floating.normalise)
@@ -202,7 +199,7 @@ CARRYING = (
         places=(
             Place(
                 ADDING,
-                {"repair": repair_as_overflow, "normalise": NORMALISE_UNLESS_SAID},
+                {"repair": overflow_as_word, "normalise": NORMALISE_UNLESS_SAID},
                 {"repair": "The sum does not fit the mantissa, so the answer is the word overflow."},
             ),
         ),

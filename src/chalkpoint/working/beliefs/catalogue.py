@@ -9,8 +9,16 @@ from chalkpoint.working.beliefs.adding import COLUMNS
 from chalkpoint.working.beliefs.aligning import ALIGNING
 from chalkpoint.working.beliefs.belief import FLOAT, Belief
 from chalkpoint.working.beliefs.carrying import CARRYING
+from chalkpoint.working.beliefs.decoding import DECODING_BELIEFS
+from chalkpoint.working.beliefs.encoding import ENCODING
+from chalkpoint.working.beliefs.fractions import FRACTIONS
+from chalkpoint.working.beliefs.ieee_reading import IEEE_READING
+from chalkpoint.working.beliefs.ieee_writing import IEEE_WRITING
+from chalkpoint.working.beliefs.integers import INTEGERS
+from chalkpoint.working.beliefs.multiplying import MULTIPLYING
 from chalkpoint.working.beliefs.negating import NEGATING
 from chalkpoint.working.beliefs.normalising import NORMALISING
+from chalkpoint.working.beliefs.ranging import RANGING_BELIEFS
 from chalkpoint.working.beliefs.rounding import ROUNDING
 
 __all__ = ["BELIEFS", "beliefs_for", "parse_belief"]
@@ -18,12 +26,20 @@ __all__ = ["BELIEFS", "beliefs_for", "parse_belief"]
 BELIEFS: dict[str, Belief] = {
     belief.id: belief
     for belief in (
+        *INTEGERS,
+        *FRACTIONS,
+        *DECODING_BELIEFS,
+        *ENCODING,
         *ALIGNING,
         *NEGATING,
         *COLUMNS,
         *CARRYING,
         *NORMALISING,
         *ROUNDING,
+        *RANGING_BELIEFS,
+        *MULTIPLYING,
+        *IEEE_READING,
+        *IEEE_WRITING,
     )
 }
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FLOAT, INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.fitting_sizes import fit_negated
 from chalkpoint.working.page import Page
 
 __all__ = ["NEGATING", "subtract_reversed"]
@@ -88,10 +89,18 @@ def _low(number: Number, bits: int) -> str:
 # === Beliefs ===
 
 
-def _places(rule: AnyRule, said: str) -> tuple[Place, ...]:
-    """Return the places of a negation rule: on its own and inside a subtraction, floats and integers."""
+def _places(rule: AnyRule, said: str, *, stores: bool = True) -> tuple[Place, ...]:
+    """Return the places of a negation rule: alone, inside a subtraction, and (unless not) in storing a value."""
     operations = ("subtract", "negate")
-    return tuple(Place(operations, {"negate": rule}, {"negate": said}, family) for family in ("m+e", INTEGER))
+    places = tuple(
+        Place(operations, {"negate": rule}, {"negate": said}, family) for family in (FLOAT, INTEGER)
+    )
+    if not stores:
+        return places
+    return (
+        *places,
+        Place(("encode",), fit_negated(rule), {"fit": f"Fit the size, then change its sign: {said}"}),
+    )
 
 
 NEGATING = (
@@ -117,7 +126,9 @@ NEGATING = (
         evidence="T",
         weight=2,
         cause="sign-and-magnitude rule carried over",
-        places=_places(sign_bit_only, "Change the sign bit. The other digits stay as they are."),
+        places=_places(
+            sign_bit_only, "Change the sign bit. The other digits stay as they are.", stores=False
+        ),
         kin=("set-sign-bit",),
     ),
     Belief(
@@ -164,7 +175,7 @@ NEGATING = (
                 {"negate": "Bring the second number down as it is."},
                 family,
             )
-            for family in ("m+e", INTEGER)
+            for family in (FLOAT, INTEGER)
         ),
     ),
     Belief(
@@ -184,7 +195,7 @@ NEGATING = (
                 {"read": "The first number is taken from the second."},
                 family,
             )
-            for family in ("m+e", INTEGER)
+            for family in (FLOAT, INTEGER)
         ),
     ),
     Belief(
@@ -225,7 +236,7 @@ NEGATING = (
                 {"negate": "Invert every bit and add one, on both numbers."},
                 family,
             )
-            for family in ("m+e", INTEGER)
+            for family in (FLOAT, INTEGER)
         ),
     ),
     Belief(

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.fitting import is_beyond
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.hexadecimal import to_hexadecimal
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
-from chalkpoint.working.wording.heading import in_brackets
+from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
 
@@ -71,20 +75,27 @@ class Writer:
         """Return *x* as the course writes it."""
         return write_value(x, point=self.point)
 
-    def pattern(self, pattern: Pattern) -> str:
+    def pattern(self, pattern: Any) -> str:
         """Return *pattern* as the course writes it in a sentence."""
-        return self.question.format.write(pattern, point=self.question.course.binary_point == "shown")
+        fmt, course = self.check.format, self.question.course
+        bits: str = fmt.write(pattern, point=course.binary_point == "shown")
+        return f"{bits} ({to_hexadecimal(bits)})" if course.hexadecimal == "shown" else bits
 
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
-        values, exact = self.question.values, self.value(self.check.exact)
-        name = self.question.operation.name
-        if self.question.operation.sign:
-            second = in_brackets(values[1], self.point)
-            return f"{self.value(values[0])} {self.question.operation.sign} {second} = {exact}"
-        if name == "negate":
-            return f"\u2212{in_brackets(values[0], self.point)} = {exact}"
+        question = self.question.about or self.question
+        exact = self.special() or self.value(self.check.exact)
+        if question.operation.sign:
+            first, *rest = question.shown
+            between = f" {question.operation.sign} "
+            return f"{between.join([first, *(bracketed(text) for text in rest)])} = {exact}"
+        if question.operation.name == "negate":
+            return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
+
+    def special(self) -> str:
+        """Return the word for an exact answer that is an infinity or not a number, else ""."""
+        return self.check.special.replace("minus ", "\u2212")
 
     # === Detail ===
 
@@ -93,8 +104,17 @@ class Writer:
         name = self.question.operation.name
         if name == "range":
             return "Reading each pattern back gives the value beside it."
+        if self.check.special:
+            return f"{self.sum_in_decimal()}."
         if name == "decode":
-            return f"Both ways of scaling give {self.value(self.check.exact)}."
+            both = (
+                "Both ways of scaling give"
+                if isinstance(self.check.format, FloatFormat)
+                else "The pattern stands for"
+            )
+            return f"{both} {self.value(self.check.exact)}."
+        if name == "choose-format":
+            return f"The highest value is stored as {self.pattern(self.check.nearest_patterns[0])}."
         if name == "normalise" and self.check.result is not None:
             return f"The value is {self.value(self.check.exact)} before and after."
         return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
@@ -102,8 +122,9 @@ class Writer:
     def whether_it_fits(self) -> str:
         """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
         check = self.check
-        asked = self.question.operation.takes == "values"
-        if check.exact == 0:
+        takes = (self.question.about or self.question).operation.takes
+        asked = takes in {"values", "pattern and format"}
+        if check.exact == 0 or check.special:
             return "."
         if check.fits:
             missed = " The working missed it." if check.verdict != "exact" else ""
@@ -121,16 +142,11 @@ class Writer:
 
     def beyond(self) -> bool:
         """Return whether the exact answer lies past the largest or the most negative pattern."""
-        end, fmt = self.check.nearest_patterns[0], self.question.format
-        return (
-            end.exponent == fmt.highest_exponent
-            and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1}
-            and (abs(self.check.exact) > abs(fmt.value(end)))
-        )
+        return is_beyond(self.check.exact, self.check.format)
 
-    def read_back(self, pattern: Pattern) -> str:
-        """Return a pattern and its value."""
-        return f"{self.pattern(pattern)} = {self.value(self.question.format.value(pattern))}"
+    def read_back(self, pattern: Any) -> str:
+        """Return a pattern and its value, or the word for it."""
+        return f"{self.pattern(pattern)} = {show_pattern(self.check.format, pattern, self.point)}"
 
     # === Lines ===
 
@@ -141,9 +157,9 @@ class Writer:
             return []
         said: list[tuple[str, str]] = []
         if question.operation.sign:
-            said += [(name, self.value(x)) for name, x in zip(question.names, question.values, strict=True)]
+            said += zip(question.names, question.shown, strict=True)
         said.append(("in decimal", self.sum_in_decimal()))
-        if is_dyadic(check.exact):
+        if is_dyadic(check.exact) and not check.special:
             row = fixed_point_row("", check.exact)
             whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
             said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
@@ -156,7 +172,9 @@ class Writer:
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
-        check, fmt = self.check, self.question.format
+        check, fmt = self.check, self.check.format
+        if check.special:
+            return []
         if check.fits:
             return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
         rule = check.by_rule_pattern
@@ -194,7 +212,7 @@ class Writer:
         if self.working.faulty:
             return []
         if check.error is None:
-            return self.reasons_out_of_range()
+            return [] if check.special else self.reasons_out_of_range()
         if not check.error:
             return ["What was lost on the way cancelled out."] if self.working.losses else []
         return [
@@ -211,7 +229,8 @@ class Writer:
                 f"The exact answer would have fitted, as {self.pattern(check.nearest_patterns[0])}: "
                 "bits lost on the way took the working out of range."
             ]
-        if check.by_rule_pattern is not None:
+        rule = check.by_rule_pattern
+        if rule is not None and value_or_none(check.format, rule) is not None:
             return [
                 "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
             ]
@@ -264,7 +283,7 @@ class Writer:
             return []
         ratio = check.relative_error
         percent = write_percent(ratio, point=self.point)
-        error, exact = (in_brackets(abs(x), self.point) for x in (check.error, check.exact))
+        error, exact = (bracketed(self.value(abs(x))) for x in (check.error, check.exact))
         division = f"{error} ÷ {exact}"
         if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
             return [f"Relative error {division}, {percent}."]

@@ -1,0 +1,143 @@
+"""Right under another convention: the same question reread and its answer rewritten, one convention at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from chalkpoint.marking.entries import Entry, same_digits
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.working.adding import answer_on, course_method, start
+from chalkpoint.working.changing import changing_method, one_row
+from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question
+from chalkpoint.working.storing import StorePage, usual_method
+
+__all__ = ["answer_under", "answers_elsewhere"]
+
+
+def answers_elsewhere(question: Question, entry: Entry, *, worked: bool = False) -> list[str]:
+    """Return, in words, each convention under which *entry* is the right answer.
+
+    worked  lines of working stand above it, so that only another way of writing their result is left
+    """
+    home = answer_under(question, question.course, HOUSE)
+    found = []
+    for convention in CONVENTIONS.values():
+        if _already(convention, question.course) or (worked and not convention.rewrites):
+            continue
+        try:
+            course = question.course.with_(**convention.course)
+        except EntryError:
+            continue
+        answer = answer_under(question, course, convention.coded())
+        if answer is not None and answer != home and is_answer(entry, answer, course.number_format):
+            found.append(convention.words)
+    return found
+
+
+def _already(convention: Convention, course: Course) -> bool:
+    return bool(convention.course) and all(
+        getattr(course, key) == value for key, value in convention.course.items()
+    )
+
+
+def is_answer(entry: Entry, answer: str, fmt: FloatFormat) -> bool:
+    """Tell whether *entry* is *answer*: bits field by field, a word, or a value."""
+    if answer.startswith("="):
+        return entry.value is not None and str(entry.value) == answer[1:]
+    if entry.word:
+        return entry.word == answer
+    fields = answer.split()
+    if len(fields) != 2:
+        return False
+    if fmt.exponent_first:
+        fields.reverse()
+    # The digits were parted as the course at hand parts them; compare them as they run.
+    if same_digits(entry.digits, fields[0]) and entry.exponent == fields[1]:
+        return True
+    run = [part.replace(".", "") for part in entry.text.split() if part != "|"]
+    return "".join(run).replace("_", "").replace("|", "") == answer.replace(" ", "")
+
+
+def answer_under(question: Question, course: Course, code: Code) -> str | None:
+    """Return the right answer to *question*'s bits under *course* and *code*: bits, a word, or "=value".
+
+    None where the convention says nothing about this question.
+    """
+    asked = replace(question, course=course, format=course.number_format)
+    return ANSWERING[question.operation.name](question, asked, code)
+
+
+def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern]:
+    """Yield the operands as the convention reads their bits; a value is stored, whatever its bits."""
+    home, fmt = question.format, asked.format
+    given = question.given or (None,) * len(question.patterns)
+    for pattern, value in zip(question.patterns, given, strict=True):
+        if value is not None:
+            yield pattern
+            continue
+        bits = home.write(pattern).replace(" ", "")
+        yield code.read(fmt.read(bits), fmt)
+
+
+def _sum(question: Question, asked: Question, code: Code) -> str | None:
+    if code.hidden:
+        return None
+    patterns = tuple(_reread(question, asked, code))
+    fmt, name = asked.format, asked.operation.name
+    # The rules judge the range of the house: count exponents from where this code's range begins.
+    datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
+    counted = replace(asked, patterns=patterns)
+    if len(patterns) == 1:
+        method, page = changing_method(name, asked.course.underflow), one_row(counted)
+    else:
+        method, page = course_method(asked, asked.course.method), start(counted)
+    last = method.finish(page._replace(datum=datum), fmt)
+    outcome, pattern = answer_on(last, fmt)
+    if pattern is None:
+        return outcome
+    if pattern == fmt.zero and outcome == "zero":
+        pattern = Pattern(0, pattern.exponent - datum if fmt.zero.exponent == fmt.lowest_exponent else 0)
+    return code.write(pattern, fmt)
+
+
+def _decode(question: Question, asked: Question, code: Code) -> str | None:
+    bits = question.format.write(question.patterns[0]).replace(" ", "")
+    return f"={code.value(asked.format.read(bits), asked.format)}"
+
+
+def _encode(question: Question, asked: Question, code: Code) -> str | None:
+    value, fmt, course = asked.value, asked.format, asked.course
+    if value == 0:
+        return code.write(
+            Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt
+        )
+    if code == HOUSE:
+        page = usual_method(asked).finish(StorePage(value), course)
+        return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
+    stored = code.store(value, fmt, course.rounding)
+    if stored == "underflow" and course.underflow == "zero":
+        return _encode(question, replace(asked, value=Fraction(0)), code)
+    return stored
+
+
+def _error(question: Question, asked: Question, code: Code) -> str | None:
+    if code != HOUSE:
+        return None
+    page = usual_method(asked).finish(StorePage(asked.value), asked.course)
+    return None if page.pattern is None else f"={page.relative if asked.value else page.absolute}"
+
+
+ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {
+    "add": _sum,
+    "subtract": _sum,
+    "normalise": _sum,
+    "negate": _sum,
+    "decode": _decode,
+    "encode": _encode,
+    "error": _error,
+}

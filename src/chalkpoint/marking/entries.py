@@ -1,0 +1,231 @@
+"""What a pupil writes, read: bits with or without a point, values, words, exponents, hexadecimal.
+
+Nothing is refused here. What cannot be read is kept as it stands, because the answer that does not
+fit is evidence.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import NamedTuple
+
+from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import parse_value
+from chalkpoint.numbers.formats import FloatFormat
+
+__all__ = ["Entry", "parse_entry", "same_digits", "shows_bits", "split_answers"]
+
+WORDS = {
+    "overflow": "overflow",
+    "overflows": "overflow",
+    "overflowed": "overflow",
+    "mantissa overflow": "overflow",
+    "underflow": "underflow",
+    "underflows": "underflow",
+    "in range": "in range",
+    "no overflow": "in range",
+    "fits": "in range",
+    "zero": "zero",
+}
+SUPERSCRIPTS = str.maketrans(
+    "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b", "0123456789-"
+)
+SPACES = re.compile(r"[\s\u2009\u00a0\u202f]+")
+POWER = re.compile(r"\s*[x\u00d7*\u00b7]\s*2\s*(?:\^|\*\*)?\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
+LABELLED = re.compile(r"[,;]?\s*(?:exponent|exp|E)\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
+CARRY = re.compile(r"^\(\s*([01])\s*\)")
+HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
+
+
+class Entry(NamedTuple):
+    """One thing written.
+
+    text       as it was written
+    word       "overflow", "underflow", "in range" or "zero", or ""
+    digits     mantissa digits (or all the digits) without separators; a point where one was written
+    exponent   the exponent's digits or number as written, or ""
+    power      whether the exponent was written as a power of two or a labelled number
+    lead       a digit written in brackets before the others, or ""
+    value      the value, where it can be read as one
+    hexadecimal  whether it was written in hexadecimal
+    """
+
+    text: str
+    word: str = ""
+    digits: str = ""
+    exponent: str = ""
+    power: bool = False
+    lead: str = ""
+    value: Fraction | None = None
+    hexadecimal: bool = False
+
+    @property
+    def bare(self) -> str:
+        """The digits without their point."""
+        return self.digits.replace(".", "")
+
+    def exponents(self, fmt: FloatFormat) -> set[int]:
+        """Return every exponent that was written: as a number, or as bits of the field."""
+        text = self.exponent or self.bare
+        found = set()
+        if re.fullmatch(r"[-+]?\d+", text):
+            found.add(int(text))
+        if not self.power and len(text) == fmt.exponent_bits and set(text) <= {"0", "1"}:
+            found = {signed(text)}
+        return found
+
+
+def split_answers(text: str) -> list[str]:
+    """Return the answers in *text*: a verdict and a pattern are two.
+
+    >>> split_answers("overflow; 1000 1001"), split_answers("01010100 0011")
+    (['overflow', '1000 1001'], ['01010100 0011'])
+    """
+    parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
+    if len(parts) == 1:
+        for word in sorted(WORDS, key=len, reverse=True):
+            found = re.fullmatch(
+                rf"(.*?[01.]{{3,}}[01. _|]*)\s*[,(]?\s*({word})\)?|({word})\s*[,:]?\s*([01].*)",
+                text,
+                re.IGNORECASE,
+            )
+            if found:
+                return [part.strip() for part in found.groups() if part]
+    return parts or [""]
+
+
+def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool = True) -> Entry:
+    """Return what *text* says in the format *fmt*.
+
+    fields  whether it may be a mantissa and an exponent; digits in fixed point are not parted
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> entry = parse_entry("0.0010100 \u00d7 2^3", parse_format("8+4"))
+    >>> entry.digits, entry.exponent, entry.power
+    ('0.0010100', '3', True)
+    """
+    plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
+    plain = SPACES.sub(" ", plain).strip().removesuffix("\u2026").removesuffix("...")
+    word = WORDS.get(plain.lower().rstrip("."), "")
+    if word:
+        return Entry(text, word=word)
+    exponent, power, rest = "", False, plain
+    match = POWER.search(plain) or LABELLED.search(plain)
+    if match:
+        exponent, power, rest = match["power"], True, plain[: match.start()].strip()
+    lead = CARRY.match(rest)
+    if lead:
+        rest = rest[lead.end() :].strip()
+    value = _value(rest if not match else "", point)
+    if not rest:
+        return Entry(text, exponent=exponent, power=power)
+    if point == "," and set(rest) <= set("01, "):
+        rest = rest.replace(",", ".")
+    if set(rest) <= set("01. ") and rest.count(".") <= 1 and any(c in "01" for c in rest):
+        digits, field = (rest.replace(" ", ""), "") if match or not fields else _fields(rest, fmt)
+        return Entry(
+            text,
+            digits=digits,
+            exponent=exponent or field,
+            power=power,
+            lead=lead[1] if lead else "",
+            value=value,
+        )
+    if value is not None:
+        return Entry(text, exponent=exponent, power=power, value=value)
+    return _hexadecimal(text, rest, fmt) or Entry(text, exponent=exponent, power=power)
+
+
+def _value(text: str, point: str) -> Fraction | None:
+    try:
+        if text.endswith("%"):
+            return parse_value(text[:-1], point=point) / 100
+        return parse_value(text, point=point)
+    except EntryError:
+        return None
+
+
+def _fields(text: str, fmt: FloatFormat) -> tuple[str, str]:
+    """Return (mantissa, exponent) digits of *text* by where its spaces and its lengths part them."""
+    groups = text.split(" ")
+    count = sum(len(group.replace(".", "")) for group in groups)
+    bare = "".join(groups)
+    if count == fmt.mantissa_bits:
+        return bare, ""
+    first = fmt.exponent_bits if fmt.exponent_first else count - fmt.exponent_bits
+    if len(groups) > 1:
+        edge = groups[0] if fmt.exponent_first else groups[-1]
+        if len(edge) == fmt.exponent_bits:
+            rest = groups[1:] if fmt.exponent_first else groups[:-1]
+            return "".join(rest), edge
+        if len(groups) == 2:
+            return (groups[1], groups[0]) if fmt.exponent_first else (groups[0], groups[1])
+    if count == fmt.bits:
+        at = _position(bare, first)
+        return (bare[at:], bare[:at]) if fmt.exponent_first else (bare[:at], bare[at:])
+    return bare, ""
+
+
+def _position(text: str, digits: int) -> int:
+    """Return where the first *digits* digits of *text* end."""
+    seen = 0
+    for at, character in enumerate(text):
+        if seen == digits:
+            return at
+        seen += character != "."
+    return len(text)
+
+
+def _hexadecimal(text: str, rest: str, fmt: FloatFormat) -> Entry | None:
+    match = HEX.fullmatch(rest.replace(" ", ""))
+    if match is None:
+        return None
+    digits = "".join(to_bits(int(digit, 16), 4) for digit in match["digits"])
+    spare = len(digits) - fmt.bits
+    if 0 < spare < 4 and "1" not in digits[:spare]:
+        digits = digits[spare:]
+    mantissa, exponent = _fields(digits, fmt)
+    return Entry(text, digits=mantissa, exponent=exponent, hexadecimal=True)
+
+
+def same_digits(written: str, expected: str) -> bool:
+    """Tell whether *written* is *expected*, its point after the first digit or left out.
+
+    >>> same_digits("0.110", "0110"), same_digits("01.10", "0110")
+    (True, False)
+    """
+    return written.replace(".", "") == expected and ("." not in written or written.index(".") == 1)
+
+
+def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
+    """Tell whether *written*, in working, is the row *expected*.
+
+    Extra copies of the sign and zeros on the right may be added or left out.
+
+    places  how many of the expected digits stand after the point (all but the first)
+
+    >>> shows_bits("11.1011", "11011000"), shows_bits("1.1011", "11011000"), shows_bits("1.1010", "11011000")
+    (True, True, False)
+    """
+    places = len(expected) - 1 if places is None else places
+    if "." in written:
+        left, right = written.split(".")
+        return (left or "0", right) == (left, right) and _same_number(left, right, expected, places)
+    if len(written) == len(expected):
+        return written == expected
+    if len(written) > len(expected):
+        spare = len(written) - len(expected)
+        return (written.startswith(expected) and "1" not in written[len(expected) :]) or (
+            written.endswith(expected) and set(written[:spare]) == {expected[0]}
+        )
+    return len(written) > 1 and expected.startswith(written) and "1" not in expected[len(written) :]
+
+
+def _same_number(left: str, right: str, expected: str, places: int) -> bool:
+    whole, fraction = expected[: len(expected) - places], expected[len(expected) - places :]
+    width = max(len(left), len(whole))
+    return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip(
+        "0"
+    ) == fraction.rstrip("0")

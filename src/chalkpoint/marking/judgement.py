@@ -1,0 +1,43 @@
+"""What can be said of one pupil's answer to one question."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from chalkpoint.marking.walk import FAULTS, LineMark
+from chalkpoint.working.question import Question
+
+__all__ = ["Judgement"]
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What can be said of one pupil's answer to one question.
+
+    question   the question
+    method     name of the method under which it was judged
+    right      whether the answer (or, without one, every line) is right
+    verdict    "right", "right elsewhere" (under another method or convention), "follow-through" or "wrong"
+    marks      the lines, in the method's order
+    elsewhere  under what else the answer is right, in words
+    among      beliefs whose own working gives exactly what is written, where it first goes wrong
+    notes      what else was seen: a form not asked for, digits too many
+    """
+
+    question: Question
+    method: str
+    right: bool
+    verdict: str
+    marks: tuple[LineMark, ...]
+    elsewhere: tuple[str, ...] = ()
+    among: tuple[str, ...] = ()
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def first_wrong(self) -> LineMark | None:
+        """The first line that went wrong, if any did."""
+        return next((mark for mark in self.marks if mark.status in FAULTS), None)
+
+    def line(self, name: str) -> LineMark | None:
+        """Return the mark of the line called *name*."""
+        return next((mark for mark in self.marks if mark.line == name), None)

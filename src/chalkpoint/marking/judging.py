@@ -1,0 +1,232 @@
+"""Judging: one question, what a pupil wrote, and what can be said of it.
+
+The course's own method and those it accepts come first. What is right under another method or another
+convention is said to be just that. Only then are beliefs and slips looked for, and all that give
+exactly what is written are named: one answer is never enough to be sure of one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from functools import cache
+
+from chalkpoint.marking.elsewhere import answers_elsewhere
+from chalkpoint.marking.entries import split_answers
+from chalkpoint.marking.extremes import judge_extremes
+from chalkpoint.marking.judgement import Judgement
+from chalkpoint.marking.readings import ReadSheet
+from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
+from chalkpoint.marking.stores import StoreSheet
+from chalkpoint.marking.sums import SumSheet
+from chalkpoint.marking.walk import Account, walk
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.adding import course_method
+from chalkpoint.working.changing import changing_method
+from chalkpoint.working.course import Course
+from chalkpoint.working.methods import METHODS, Method
+from chalkpoint.working.question import Question, ask_line
+from chalkpoint.working.reading import DECODING
+from chalkpoint.working.storing import usual_method
+
+__all__ = ["judge", "judge_question"]
+
+ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
+
+
+def judge(
+    question: str | Question,
+    lines: Mapping[str, str] | None = None,
+    answer: str = "",
+    *,
+    course: Course | None = None,
+    format: str | None = None,
+) -> Judgement:
+    """Return what can be said of *lines* and *answer*.
+
+    question  a Question, or a line such as "subtract 010111 0011, 010100 0001"
+    lines     what the pupil wrote, by the rule of the line: align, negate, add, ...
+    answer    the pupil's answer: a pattern, a value, a word
+
+    >>> said = judge("subtract 6.5, 1.25", {"align": "0.0010100", "negate": "1.1101011"}, "0.1010011 0011")
+    >>> [(mark.line, mark.status) for mark in said.marks if mark.written]
+    [('align', 'right'), ('negate', 'misconception'), ('answer', 'follow-through')]
+    >>> said.first_wrong.expects, said.among
+    ('1.1101100 × 2^3', ('invert-only',))
+    """
+    if isinstance(question, str):
+        question = ask_line(question, course=(course or Course()).with_(format=format))
+    return judge_question(question, lines or {}, answer)
+
+
+def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
+    """Return what can be said of *lines* and *answer* to *question*."""
+    refuse_unknown(question)
+    if question.operation.name == "range":
+        return judge_extremes(question, lines, answer)
+    sheet = sheet_for(question)
+    parts = split_answers(answer) if answer.strip() else []
+    written = read_lines(question, sheet, lines)
+    verdicts = [part for part in parts[1:] if len(parts) > 1]
+    if parts:
+        written["answer"] = rows_of(parts[0], question)[:1]
+    if not written:
+        return Judgement(question, "", right=False, verdict="wrong", marks=(), notes=("Nothing is written.",))
+    accounts = [account for _, account in walks(question, sheet, written)]
+    best = min(accounts, key=lambda account: account.faults)
+    judgement = _judgement(question, best)
+    if not judgement.right or best.faults:
+        judgement = _elsewhere(judgement, sheet, written)
+    return _with_verdicts(judgement, sheet, written, verdicts)
+
+
+def refuse_unknown(question: Question) -> None:
+    """Raise EntryError for a question that cannot be judged line by line."""
+    name = question.operation.name
+    if name not in {*SHEETS, "range"}:
+        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
+    if not isinstance(question.format, FloatFormat):
+        raise EntryError(
+            f"answers in {question.format} are not judged line by line; give a format such as 8+4"
+        )
+
+
+def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:
+    """Yield the lines judged under the course's method and each it accepts, until one finds nothing wrong."""
+    for base in accepted_methods(question):
+        account = walk(sheet, base, written)
+        if account.clean:
+            yield base, account
+            return
+    believing = believing_for(question.operation.name)
+    for base in accepted_methods(question):
+        yield base, walk(sheet, base, written, believing=believing)
+
+
+def accepted_methods(question: Question) -> list[Method]:
+    """Return the course's own method, then those it accepts too."""
+    name, course = question.operation.name, question.course
+    if name in {"add", "subtract"}:
+        names = dict.fromkeys((course.method, *course.accepts))
+        return [course_method(question, method) for method in names]
+    if name in {"normalise", "negate"}:
+        return [changing_method(name, course.underflow)]
+    return [DECODING if name == "decode" else usual_method(question)]
+
+
+SHEETS: dict[str, Callable[[Question], Sheet]] = {
+    "add": SumSheet,
+    "subtract": SumSheet,
+    "normalise": SumSheet,
+    "negate": SumSheet,
+    "decode": ReadSheet,
+    "encode": StoreSheet,
+    "error": StoreSheet,
+}
+
+
+def sheet_for(question: Question) -> Sheet:
+    """Return the sheet of *question*."""
+    return SHEETS[question.operation.name](question)
+
+
+@cache
+def believing_for(operation: str) -> Believing:
+    """Return the faulty methods of *operation*."""
+    return Believing(operation)
+
+
+def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple]:  # type: ignore[type-arg]
+    """Return the lines read; raise EntryError for a line this question has not."""
+    known = {line.name for method in accepted_methods(question) for line in sheet.lines(method)} - {
+        "answer",
+        "read",
+    }
+    if question.operation.name in {"add", "subtract"}:
+        known |= {"spare", "cut"}
+    read = {}
+    for name, text in lines.items():
+        line = ALIASES.get(name, name)
+        if line not in known:
+            raise EntryError(
+                f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
+            )
+        if text.strip():
+            read[line] = rows_of(text, question, line)
+    return read
+
+
+def _judgement(question: Question, account: Account) -> Judgement:
+    marks = tuple(account.marks)
+    answered = next((mark for mark in marks if mark.line == "answer"), None)
+    judged = [answered] if answered else [mark for mark in marks if mark.written]
+    right = all(mark.status in {"right", "recovered"} for mark in judged)
+    first = account.first_wrong
+    followed = answered is not None and answered.status == "follow-through"
+    verdict = "right" if right else "follow-through" if followed else "wrong"
+    notes = tuple(_notes(account))
+    return Judgement(
+        question, account.base.name, right, verdict, marks, among=first.among if first else (), notes=notes
+    )
+
+
+def _notes(account: Account) -> Iterator[str]:
+    for mark in account.marks:
+        if mark.status == "recovered":
+            yield f"The line {mark.line} is right although the line before it would not give it: ask how."
+        if mark.slip:
+            yield f"The line {mark.line} would come from a slip: {mark.slip}."
+
+
+def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
+    """Return *judgement* with the methods and conventions under which everything written is right."""
+    question = judgement.question
+    others = _other_methods(question, sheet, written)
+    if others:
+        name, account = others[0]
+        words = [f"the method {other} ({METHODS[other].words})" for other, _ in others]
+        verdict = "right" if judgement.right else "right elsewhere"
+        found = replace(_judgement(question, account), verdict=verdict, right=judgement.right, method=name)
+        return replace(found, elsewhere=tuple(words), among=judgement.among)
+    first = judgement.first_wrong
+    if judgement.right or "answer" not in written or (first and first.line != "answer"):
+        return judgement
+    conventions = answers_elsewhere(question, written["answer"][0], worked=len(written) > 1)
+    if not conventions:
+        return judgement
+    note = "right under another convention"
+    marks = tuple(
+        replace(mark, status="right", among=(), slip="", note=note) if mark.line == "answer" else mark
+        for mark in judgement.marks
+    )
+    return replace(judgement, verdict="right elsewhere", elsewhere=tuple(conventions), marks=marks, notes=())
+
+
+def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
+    if question.operation.name not in {"add", "subtract"}:
+        return []
+    tried = {question.course.method, *question.course.accepts}
+    accounts = [
+        (name, walk(sheet, course_method(question, name), written)) for name in METHODS if name not in tried
+    ]
+    return [(name, account) for name, account in accounts if account.clean]
+
+
+def _with_verdicts(judgement: Judgement, sheet: Sheet, written: Written, verdicts: list[str]) -> Judgement:
+    """Return *judgement* with further answers to the same item judged beside the first: a verdict, say."""
+    for text in verdicts:
+        rest = {name: entries for name, entries in written.items() if name != "answer"}
+        rest["answer"] = rows_of(text, judgement.question)[:1]
+        account = min(
+            (account for _, account in walks(judgement.question, sheet, rest)),
+            key=lambda account: account.faults,
+        )
+        mark = replace(account.marks[-1], line="second answer")
+        right = judgement.right and mark.status in {"right", "recovered"}
+        verdict = judgement.verdict if right or not judgement.right else "wrong"
+        among = judgement.among or mark.among
+        judgement = replace(
+            judgement, right=right, verdict=verdict, marks=(*judgement.marks, mark), among=among
+        )
+    return judgement

@@ -1,0 +1,84 @@
+"""Sheets: what a line of each operation shows, so that something written can be held against it.
+
+A sheet knows a question's pages. ``shows`` tells whether what is written is the line that leads from
+one page to the next; ``adopt`` puts what is written on the page, so that the following lines are
+judged from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from typing import Any, Protocol
+
+from chalkpoint.marking.entries import Entry, parse_entry
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.question import Question
+
+__all__ = ["ANSWER", "EXPONENT", "Sheet", "Written", "rows_of"]
+
+ANSWER = Line("answer", ())
+EXPONENT = Line("exponent", ())
+FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
+
+Written = Mapping[str, tuple[Entry, ...]]
+
+
+class Sheet(Protocol):
+    """What the walk asks of an operation."""
+
+    question: Question
+    context: Any
+    start: Any
+
+    def lines(self, base: Method) -> tuple[Line, ...]:
+        """Return the lines a pupil may write under *base*, the answer last."""
+
+    def shows(self, line: str, before: Any, after: Any, entries: tuple[Entry, ...]) -> bool:
+        """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
+
+    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Entry, ...]) -> Any:
+        """Return *after* with what is written in the place of what should have been."""
+
+    def says(self, line: str, before: Any, after: Any) -> str:
+        """Return what *line* writes in going from *before* to *after*."""
+
+    def had(self, line: str, before: Any) -> str:
+        """Return what stood there before *line*."""
+
+    def inputs(self, before: Any) -> list[str]:
+        """Return the rows a pupil might copy instead of working on them."""
+
+    def altered(self) -> list[tuple[str, Any]]:
+        """Return (what was miscopied, the page it leads to) for each small slip in copying the question."""
+
+    def goes_on(self, page: Any) -> bool:
+        """Tell whether right rules can go on from *page*."""
+
+
+def rows_of(text: str, question: Question, line: str = "answer") -> tuple[Entry, ...]:
+    """Return the rows in *text*, written on *line*, parted by semicolons or line ends."""
+    parts = [part for part in text.replace("\n", ";").split(";") if part.strip()]
+    fields, point = line not in FIXED_POINT, question.course.point
+    return tuple(parse_entry(part, question.format, point=point, fields=fields) for part in parts or [""])
+
+
+class Believing:
+    """The faulty methods of an operation, made once for each right method."""
+
+    def __init__(self, operation: str) -> None:
+        self.operation = operation
+        self.made: dict[int, tuple[tuple[str, Method], ...]] = {}
+
+    def methods(self, base: Method) -> tuple[tuple[str, Method], ...]:
+        """Return (belief, its method) for every belief that acts in *base*."""
+        if id(base) not in self.made:
+            pairs = ((belief.id, belief.method_for(self.operation, base)) for belief in self.beliefs)
+            self.made[id(base)] = tuple((name, method) for name, method in pairs if method is not None)
+        return self.made[id(base)]
+
+    @cached_property
+    def beliefs(self) -> tuple[Any, ...]:
+        """The beliefs that act here with rules of working (a claim is not one)."""
+        return beliefs_for(self.operation)

@@ -1,0 +1,228 @@
+"""The walk: a pupil's lines judged in order, each from the pupil's own previous line.
+
+At every line written there is a set of ways in which the pupil may have got this far. The right rules
+are tried first; then, from each way, every belief. A belief that leaves no trace on a line (it may
+have changed an exponent nobody wrote) is carried along silently until it shows.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+from chalkpoint.marking.entries import Entry
+from chalkpoint.marking.sheets import Believing, Sheet, Written
+from chalkpoint.marking.slips import slip_between
+from chalkpoint.working.methods import Line, Method
+
+__all__ = ["FAULTS", "Account", "LineMark", "walk"]
+
+FAULTS = ("misconception", "copied", "off")
+MOST_WAYS = 80
+
+
+class Way(NamedTuple):
+    """One way in which a pupil may have got this far.
+
+    page     what stands on the page
+    method   the faulty method that led here; None where only right rules did
+    belief   that method's belief
+    seen     whether that method has shown itself; until then only it goes on from its page
+    """
+
+    page: Any
+    method: Method | None = None
+    belief: str = ""
+    seen: bool = False
+
+    @property
+    def silent(self) -> bool:
+        """Whether a faulty method led here that has not shown itself."""
+        return self.method is not None and not self.seen
+
+
+class Ran(NamedTuple):
+    """Lines run on a page: the pages before and after the last of them."""
+
+    before: Any
+    after: Any
+
+
+@dataclass(frozen=True)
+class LineMark:
+    """One line judged.
+
+    line      its name
+    written   what the pupil wrote, or ""
+    status    right, follow-through, recovered, misconception, copied, off, implied or absent
+    expects   what the right working has there
+    own       what would have followed from the pupil's own previous line
+    had       what the pupil had before the line
+    among     beliefs whose rule gives exactly what is written
+    slip      a slip that would explain it, in words, or ""
+    note      anything else worth saying
+    """
+
+    line: str
+    written: str
+    status: str
+    expects: str = ""
+    own: str = ""
+    had: str = ""
+    among: tuple[str, ...] = ()
+    slip: str = ""
+    note: str = ""
+
+
+@dataclass
+class Account:
+    """All lines judged under one method.
+
+    base    the method
+    marks   the lines in the method's order
+    """
+
+    base: Method
+    marks: list[LineMark] = field(default_factory=list)
+
+    @property
+    def faults(self) -> int:
+        """How many lines went wrong."""
+        return sum(mark.status in FAULTS for mark in self.marks)
+
+    @property
+    def clean(self) -> bool:
+        """Whether every line written is right."""
+        return all(mark.status in {"right", "implied", "absent"} for mark in self.marks)
+
+    @property
+    def first_wrong(self) -> LineMark | None:
+        """The first line that went wrong, if any did."""
+        return next((mark for mark in self.marks if mark.status in FAULTS), None)
+
+
+def walk(sheet: Sheet, base: Method, written: Written, *, believing: Believing | None = None) -> Account:
+    """Return *written* judged under *base*; without *believing* only right rules are tried."""
+    walker = Walker(sheet, base, written, believing)
+    lines = sheet.lines(base)
+    last = max((number for number, line in enumerate(lines) if line.name in written), default=-1)
+    for number, line in enumerate(lines):
+        walker.take(line, needed=number < last)
+    return Account(base, walker.marks)
+
+
+class Walker:
+    """The ways so far, and the correct page beside them."""
+
+    def __init__(self, sheet: Sheet, base: Method, written: Written, believing: Believing | None) -> None:
+        self.sheet = sheet
+        self.base = base
+        self.written = written
+        self.believing = believing
+        self.correct = sheet.start
+        self.ways = [Way(sheet.start)]
+        self.pending: list[Line] = []
+        self.seen: list[str] = []
+        self.marks: list[LineMark] = []
+
+    def run(self, method: Method, page: Any, *, through: list[Line] | None = None) -> Ran:
+        """Return the lines not yet judged, run by *method* on *page*."""
+        before = page
+        for line in self.pending if through is None else through:
+            before, page = page, method.apply(line, page, self.sheet.context)
+        return Ran(before, page)
+
+    def take(self, line: Line, *, needed: bool) -> None:
+        """Judge *line* if it is written; if not, remember that it is still to be run."""
+        self.pending.append(line)
+        if line.name in self.written:
+            self.judge(line, self.written[line.name])
+            self.pending = []
+            return
+        right = self.run(self.base, self.correct)
+        if line.slots and not (line.optional and right.after == right.before) and line.name != "read":
+            status = "implied" if needed else "absent"
+            self.marks.append(LineMark(line.name, "", status, expects=self.sheet.says(line.name, *right)))
+
+    def judge(self, line: Line, entries: tuple[Entry, ...]) -> None:
+        """Judge what is written on *line* and go on from it."""
+        sheet, name = self.sheet, line.name
+        right = self.run(self.base, self.correct)
+        correct = sheet.shows(name, *right, entries)
+        plain = [
+            self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
+        ]
+        own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
+        faulty = self._faulty(name, entries)
+        origin = plain[0] if plain else right
+        details: dict[str, Any] = {}
+        if own:
+            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+        elif correct:
+            status, ways = "recovered", [Way(right.after)]
+        elif faulty:
+            status, ways = "misconception", [way._replace(seen=True) for way in faulty]
+            details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
+            details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
+        else:
+            ways = [Way(sheet.adopt(name, *origin, entries))]
+            status, details["slip"] = self._unexplained(name, entries, origin)
+        self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
+        self.marks.append(
+            LineMark(
+                name,
+                "; ".join(entry.text for entry in entries),
+                status,
+                expects=sheet.says(name, *right),
+                own=sheet.says(name, *origin),
+                had=sheet.had(name, origin.before),
+                **details,
+            )
+        )
+        self.correct = right.after
+        self.seen.append(name)
+
+    def _faulty(self, name: str, entries: tuple[Entry, ...]) -> list[Way]:
+        """Return every way in which a belief writes what is written."""
+        if self.believing is None:
+            return []
+        found = []
+        every = self.believing.methods(self.base)
+        for way in self.ways:
+            tried = [(way.belief, way.method)] if way.method is not None else []
+            usual = None
+            if not way.silent and self.sheet.goes_on(way.page):
+                tried += [pair for pair in every if pair[0] != way.belief]
+                usual = self.run(self.base, way.page).after
+            for belief, method in tried:
+                ran = self.run(method, way.page)
+                if ran.after != usual and self.sheet.shows(name, *ran, entries):
+                    found.append(Way(ran.after, method, belief))
+        return found
+
+    def _unexplained(self, name: str, entries: tuple[Entry, ...], origin: Ran) -> tuple[str, str]:
+        """Return the status of a line that no rule gives, and the slip that may."""
+        digits = entries[0].bare + (entries[0].exponent if name == "answer" else "")
+        copied = [row.replace(".", "") for row in self.sheet.inputs(origin.before)]
+        if digits and digits in copied and name != "answer":
+            return "copied", ""
+        slip = slip_between(digits, self._digits(name, origin)) if digits else ""
+        if not slip and not self.seen:
+            slip = self._miscopied(name, entries)
+        if not slip and digits and name != "answer" and any(_one_apart(digits, row) for row in copied):
+            return "copied", ""
+        return "off", slip
+
+    def _digits(self, name: str, ran: Ran) -> str:
+        """Return the digits that should stand on a line."""
+        return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
+
+    def _miscopied(self, name: str, entries: tuple[Entry, ...]) -> str:
+        for words, page in self.sheet.altered():
+            if self.sheet.shows(name, *self.run(self.base, page), entries):
+                return words
+        return ""
+
+
+def _one_apart(a: str, b: str) -> bool:
+    return len(a) == len(b) and sum(x != y for x, y in zip(a, b, strict=True)) == 1
