@@ -39,8 +39,8 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
     """Return what helps with *belief*, in the operations a class was asked; None where it shows in none.
 
     >>> again = reteach("invert-only", Course(), frozenset({"subtract"}))
-    >>> again.right != again.wrong and again.right in again.choices
-    True
+    >>> again.right != again.wrong, len(again.choices)
+    (True, 4)
     """
     acting = [name for name in sorted(operations & set(WORKABLE)) if BELIEFS[belief].place_for(name)]
     shows = [

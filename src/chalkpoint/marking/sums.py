@@ -11,7 +11,7 @@ from chalkpoint.marking.sheets import ANSWER, EXPONENT
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on, start, written_answer
 from chalkpoint.working.changing import one_row
 from chalkpoint.working.methods import Line, Method
@@ -29,7 +29,8 @@ class SumSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.context = self.format = question.format
+        self.format: FloatFormat = question.format
+        self.context = self.format
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)
 
