@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from chalkpoint.marking.deciding import question_pool
+from chalkpoint.marking.asking import question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method
 from chalkpoint.setting.procedures import answer_by, other_methods, right_method
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
