@@ -118,7 +118,7 @@ def _encode(question: Question, asked: Question, code: Code) -> str | None:
         )
     if code == HOUSE:
         page = usual_method(asked).finish(StorePage(value), course)
-        return page.outcome if page.pattern is None else fmt.write(page.pattern)
+        return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
     stored = code.store(value, fmt, course.rounding)
     if stored == "underflow" and course.underflow == "zero":
         return _encode(question, replace(asked, value=Fraction(0)), code)

@@ -153,7 +153,7 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = rows_of(text, question)
+            read[line] = rows_of(text, question, line)
     return read
 
 
