@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
