@@ -65,6 +65,7 @@ class ShownLine:
     row       its number in the step, from 1
     gap       whether it keeps a distance from the line above
     classes   class names of its rails
+    moved     whether the exponent's integer is another than before
     before    whether the exponent stands left of the mantissa
     joins     "over" or "under" where threads join it to the next row or the one above
     threads   (class, stroke) of each thread
@@ -81,6 +82,7 @@ class ShownLine:
     sign: tuple[ShownCell, ...] = ()
     exponent: tuple[ShownCell, ...] = ()
     exponent_text: str = ""
+    moved: bool = False
     before: bool = False
     value: str = ""
     lost: str = ""
@@ -182,6 +184,7 @@ class Shower:
             ),
             sign=tuple(sign),
             exponent_text=rail.exponent_text,
+            moved=rail.exponent_moved,
             before=rail.exponent_first,
             value=rail.value,
             lost=rail.lost_words,

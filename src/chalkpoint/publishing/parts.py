@@ -70,6 +70,7 @@ class Rail:
     sign           the cell of a sign field of its own, or none
     exponent       cells of the exponent, or none
     exponent_text  the exponent as an integer where it cannot be written in the field, else ""
+    exponent_moved whether that integer is another than before this step
     exponent_first whether the exponent stands on the left of the mantissa
     value          the row's value in decimal or, for an infinity and the like, the word; or ""
     note           what stands beside the value, such as how the exponent is stored; or ""
@@ -87,6 +88,7 @@ class Rail:
     sign: tuple[Cell, ...] = ()
     exponent: tuple[Cell, ...] = ()
     exponent_text: str = ""
+    exponent_moved: bool = False
     exponent_first: bool = False
     value: str = ""
     note: str = ""
@@ -309,6 +311,13 @@ class Scene:
         having = [block for block in self.blocks if any(isinstance(item, Rail) for item in block.items)]
         fields = [block for block in having if block.has_exponent]
         return next(iter(fields or having), None)
+
+    @property
+    def heading_column(self) -> int:
+        """The column over which the mantissa is named: that of its first digit."""
+        rails = [item for item in (self.headed.items if self.headed else ()) if isinstance(item, Rail)]
+        starts = (cell.column for rail in rails for cell in rail.cells if cell.kind == "kept")
+        return next(starts, max(0, self.first))
 
     @property
     def words(self) -> str:

@@ -132,6 +132,8 @@ def _items(rows: Iterable[Row], fmt: Any, point: str) -> Iterator[Item]:
             yield _carries(row)
             continue
         rail = _true_copies(_rail(row, point, leads=exponent_leads(row, fmt)), above)
+        if above and above.soft and above.exponent_text and rail.exponent_text:
+            rail = replace(rail, exponent_moved=above.exponent_text != rail.exponent_text)
         threads = _threads(above, rail, row.moved) if above and row.moved else ()
         if threads:
             yield Threads(threads=threads)

@@ -128,7 +128,7 @@ class Writer:
             line.put(grid.before_at, exponent)
         if self.scene.after:
             line.put(grid.exponent_at, exponent)
-        line.put(grid.at[max(0, self.scene.first)], mantissa)
+        line.put(grid.at[self.scene.heading_column], mantissa)
         if grid.values == "beside":
             line.put(max(grid.value_at, line.length + FIELD_GAP + 1), value)
         return line
@@ -253,6 +253,9 @@ class Writer:
         for left in check.left:
             yield from self._left(left)
         for label, words in check.lines:
+            if INDENT + len(label) >= self.grid.text_at:
+                yield from self._wrapped(INDENT, label)
+                label = ""  # noqa: PLW2901 -- it stands above
             for index, line in enumerate(self._wrapped(self.grid.text_at, words)):
                 if index == 0:
                     line.put(INDENT, label)

@@ -97,6 +97,7 @@ def marks_line(rail: Rail, grid: TextGrid, *, exponent: bool) -> TextLine | None
     if exponent:
         at = grid.exponent_of(rail)
         changed += [at + grid.pitch * cell.column for cell in rail.exponent if cell.changed]
+        changed += [at + index for index in range(len(rail.exponent_text)) if rail.exponent_moved]
     lead = [cell for cell in here(rail.cells, grid) if cell.kind in {"dropped", "extra"}]
     if not changed and not lead:
         return None
