@@ -14,7 +14,9 @@ BITS = re.compile(
     r"""
     \b
     (?:
-        [01]+\.?[01]+[ ][01]{2,}(?!\.\d)   # a whole pattern, its fields parted by a space
+        0x[0-9A-F]+                        # hexadecimal
+      | [01][ ][01]{2,}[ ][01]+            # sign, exponent and fraction
+      | [01]+\.?[01]+[ ][01]{2,}(?:[ ][01]{2,})?(?!\.\d)  # a whole pattern, its fields parted by a space
       | [01]{2,}[ ][01]\.[01]+             # the same, exponent first
       | 0[01]+\.[01]+                      # fixed point: no decimal starts with 0 and another digit
       | [01]{5,}\u2026?                    # a long run of bits, perhaps never ending

@@ -12,6 +12,7 @@ from chalkpoint.publishing.parts import (
     Cell,
     Item,
     Left,
+    Names,
     PlaceValues,
     Rail,
     Ruler,
@@ -79,7 +80,7 @@ class Rower:
         self.scene = scene
         self.grid = grid or layout.grid(scene)
         self.left = float(labels)
-        self.exponent_at = self.left + self.grid.exponent_at
+        self.sign_at = self.left + self.grid.sign_at + max(0, scene.sign - 1)
         self.value_at = self.left + self.grid.width + BEFORE_VALUE
         self.label_at = self.left - BEFORE_LABEL
 
@@ -87,10 +88,22 @@ class Rower:
         """Return the left edge of a mantissa column."""
         return self.left + self.grid.x(column)
 
+    def exponent_at(self, *, first: bool) -> float:
+        """Return the left edge of the exponent on one side of the mantissa."""
+        return self.left + (self.grid.before_at if first else self.grid.exponent_at)
+
+    @property
+    def mantissa_at(self) -> float:
+        """Where the mantissa is named: over its first digit."""
+        return self.x(self.scene.heading_column)
+
     def headings(self, *, value: bool = True) -> list[tuple[float, str]]:
         """Return where each field is named."""
         mantissa, exponent, decimal, _ = self.scene.headings
-        named = [(self.x(max(0, self.scene.first)), mantissa), (self.exponent_at, exponent)]
+        named = [(self.mantissa_at, mantissa)]
+        named += [(self.sign_at, "sign")] if self.scene.sign else []
+        for first, columns in ((True, self.scene.before), (False, self.scene.after)):
+            named += [(self.exponent_at(first=first), exponent)] if columns else []
         return [*named, (self.value_at, decimal)] if value else named
 
     def rows(self, items: Iterable[Item]) -> list[Data]:
@@ -115,7 +128,7 @@ class Rower:
             "label": left.label,
             "cells": [self._cell(cell, left.cells) for cell in left.cells],
             "worth": pieces(left.worth),
-            "worth_at": self.value_at if self.scene.exponent_first else self.exponent_at,
+            "worth_at": self.exponent_at(first=False) if self.scene.after else self.value_at,
         }
 
     def _row(self, item: Item) -> Data:
@@ -125,12 +138,15 @@ class Rower:
             case Carries():
                 cells = [{"x": self.x(cell.column), "digit": cell.digit} for cell in item.cells]
                 return {"kind": "carries", "label": item.label, "label_at": self.label_at, "cells": cells}
+            case Names():
+                return {"kind": "names", "names": [(self.x(at) + 0.5, name) for at, name in item.names]}
             case Threads():
                 lines = [(thread.kind, layout.thread_line(thread)) for thread in item.threads]
                 return {"kind": "threads", "threads": [self._thread(kind, line) for kind, line in lines]}
             case PlaceValues():
                 weights = [_weight(weight, self.x(weight.column)) for weight in item.weights]
-                weights += [_weight(weight, self.exponent_at + weight.column) for weight in item.exponent]
+                exponent_at = self.exponent_at(first=item.exponent_first)
+                weights += [_weight(weight, exponent_at + weight.column) for weight in item.exponent]
                 return {
                     "kind": "weights",
                     "label": item.label,
@@ -140,26 +156,31 @@ class Rower:
 
     def _rail(self, rail: Rail) -> Data:
         first = rail.cells[0].column if rail.cells else 0
-        kept = [cell for cell in rail.cells if cell.kind == "kept"]
+        kept = [cell for cell in rail.cells if cell.kind == "kept" and not cell.unwritten]
+        plus = (self.sign_at if rail.sign else self.x(first)) - 0.5
+        exponent_at = self.exponent_at(first=rail.exponent_first)
+        aside = [f"and {rail.lost_words}"] if rail.worth else []
         return {
             "kind": "rail",
             "label": rail.label,
             "label_at": self.label_at,
             "soft": rail.soft,
-            "plus": self.x(first) - 0.5 if rail.plus else None,
+            "plus": plus if rail.plus else None,
             "cells": [self._cell(cell, kept, rail.point) for cell in rail.cells],
             "point": None if rail.point is None else self.x(rail.point + 1),
-            "exponent": [
-                self._cell(cell, rail.exponent) | {"x": self.exponent_at + cell.column}
-                for cell in rail.exponent
-            ],
+            "exponent": [*self._field(rail.sign, self.sign_at), *self._field(rail.exponent, exponent_at)],
             "exponent_text": rail.exponent_text,
-            "exponent_at": self.exponent_at,
-            "exponent_width": self.scene.exponent_bits,
+            "exponent_moved": rail.exponent_moved,
+            "exponent_at": exponent_at,
+            "exponent_width": self.scene.before if rail.exponent_first else self.scene.after,
             "value": pieces(rail.value),
             "value_at": self.value_at,
-            "lost_words": rail.lost_words,
+            "lost_words": "; ".join([*aside, *filter(None, [rail.note])]),
         }
+
+    def _field(self, cells: tuple[Cell, ...], left: float) -> list[Data]:
+        """Return the cells of a field beside the mantissa, from *left*."""
+        return [self._cell(cell, cells) | {"x": left + cell.column} for cell in cells]
 
     def _cell(self, cell: Cell, row: tuple[Cell, ...] | list[Cell], point: int | None = None) -> Data:
         ends = bool(row) and cell == row[-1]
@@ -167,10 +188,12 @@ class Rower:
         return {
             "x": self.x(cell.column),
             "digit": cell.digit,
-            "kind": cell.kind,
+            "kind": "extra" if cell.unwritten and cell.kind == "kept" else cell.kind,
+            "lined": not cell.unwritten,
             "changed": cell.changed,
             "copied": cell.copied,
-            "edge": ends or (cell.kind == "kept" and layout.edge_after(cell.column, point)),
+            "edge": ends
+            or (cell.kind == "kept" and not cell.unwritten and layout.edge_after(cell.column, point)),
             "start": bool(row) and cell == row[0],
             "wall": bool(lost) and cell == lost[0],
         }
