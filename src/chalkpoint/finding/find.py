@@ -322,6 +322,7 @@ def find(  # noqa: PLR0913 - the promised arguments
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
+    conventions.school_format("finding questions")
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, lambda name: trait_named(name, operation))
