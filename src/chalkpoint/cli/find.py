@@ -119,8 +119,7 @@ def said(found: Find) -> str:
     None of the 262,144 normalised pairs in 6+4 meets this request.
     Proved by counting: equal-exponents and lost-ones >= 1 exclude each other.
     Nearest requests:
-      without equal-exponents: 191,136
-      lost-ones >= 0 instead of lost-ones >= 1: 16,384
+      without equal-exponents: 217,664
       without lost-ones >= 1: 16,384
     """
     space = f"{found.of:,} {found.space} in {found.course.format}"

@@ -13,7 +13,8 @@ from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import read_lesson
 from chalkpoint.teaching.parts import storyboard
-from chalkpoint.teaching.script import read_script, script as narrated
+from chalkpoint.teaching.script import read_script
+from chalkpoint.teaching.script import script as narrated
 from chalkpoint.teaching.storyboard import Storyboard
 
 __all__ = ["teach"]
@@ -117,7 +118,9 @@ def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Stor
             text = narration.read_text(encoding="utf-8")
         except (OSError, UnicodeDecodeError) as reason:
             why = getattr(reason, "strerror", None) or "not text in UTF-8"
-            raise FileError(f"the script {str(narration)!r} cannot be read ({why}); give a script.md") from reason
+            raise FileError(
+                f"the script {str(narration)!r} cannot be read ({why}); give a script.md"
+            ) from reason
         told = read_script(text, told)
     if not speech:
         return told, b""

@@ -11,28 +11,50 @@ from chalkpoint.working.question import OPERATIONS
 __all__ = ["deciding_question"]
 
 CANDIDATES = 40
+NO_ANSWER = "no answer"
 
 
 def deciding_question(
-    items: list[Item], courses: list[Choices], asker: Asker, *, seed: int
+    items: list[Item], courses: list[Choices], opened: tuple[str, ...], asker: Asker, *, seed: int
 ) -> tuple[str, dict[str, list[int]]]:
-    """Return the question that parts *courses* best among some drawn with *seed*, and its answers."""
+    """Return the question that parts *courses* best among some drawn with *seed*, and its answers.
+
+    Its answers do not depend on the choices *opened*: whatever those are, one of them is the answer.
+    """
     rng = random.Random(seed)
-    best, parted, cost = "", {}, len(courses) ** 2
-    for text in _questions(items, asker, rng):
-        answers: dict[str, list[int]] = {}
-        for number, choices in enumerate(courses):
-            answer = _answer_by(text, choices, asker)
-            answers.setdefault(answer or "no answer", []).append(number)
-        size = sum(len(group) ** 2 for group in answers.values())
-        if size < cost and "no answer" not in answers:
-            best, parted, cost = text, answers, size
-    return best, parted
+    tried = [(text, _answers(text, courses, asker)) for text in _questions(items, asker, rng)]
+    ranked = sorted(tried, key=lambda pair: sum(len(group) ** 2 for group in pair[1].values()))
+    for text, answers in ranked:
+        if len(answers) > 1 and NO_ANSWER not in answers and _steady(text, answers, courses, opened, asker):
+            return text, answers
+    return "", {}
+
+
+def _answers(text: str, courses: list[Choices], asker: Asker) -> dict[str, list[int]]:
+    """Return the answers to *text*, each with the numbers of the courses that give it."""
+    answers: dict[str, list[int]] = {}
+    for number, choices in enumerate(courses):
+        answers.setdefault(_answer_by(text, choices, asker) or NO_ANSWER, []).append(number)
+    return answers
+
+
+def _steady(
+    text: str, answers: dict[str, list[int]], courses: list[Choices], opened: tuple[str, ...], asker: Asker
+) -> bool:
+    """Tell whether every answer stays the same whatever the open choices are."""
+    touched = [name for name in Item(text, "").touches if name in opened]
+    for answer, numbers in answers.items():
+        for number in numbers:
+            for more in asker.combinations(touched):
+                if _answer_by(text, courses[number] + more, asker) not in {answer, None}:
+                    return False
+    return True
 
 
 def _answer_by(text: str, choices: Choices, asker: Asker) -> str | None:
     touches = Item(text, "").touches
-    return asker.answer(text, tuple(pair for pair in choices if pair[0] in touches))
+    chosen = dict(choices)
+    return asker.answer(text, tuple((name, chosen[name]) for name in touches if name in chosen))
 
 
 def _questions(items: list[Item], asker: Asker, rng: random.Random) -> Iterator[str]:

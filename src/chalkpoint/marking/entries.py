@@ -39,6 +39,12 @@ CARRY = re.compile(r"^\(\s*([01])\s*\)")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 
+A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
+TWO_ANSWERS = re.compile(
+    rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
+)
+
+
 class Entry(NamedTuple):
     """One thing written.
 
@@ -84,15 +90,8 @@ def split_answers(text: str) -> list[str]:
     (['overflow', '1000 1001'], ['01010100 0011'])
     """
     parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
-    if len(parts) == 1:
-        for word in sorted(WORDS, key=len, reverse=True):
-            found = re.fullmatch(
-                rf"(.*?[01.]{{3,}}[01. _|]*)\s*[,(]?\s*({word})\)?|({word})\s*[,:]?\s*([01].*)",
-                text,
-                re.IGNORECASE,
-            )
-            if found:
-                return [part.strip() for part in found.groups() if part]
+    if len(parts) == 1 and (found := TWO_ANSWERS.fullmatch(text.strip())):
+        return [part.strip() for part in found.groups() if part]
     return parts or [""]
 
 

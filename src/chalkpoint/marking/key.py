@@ -59,7 +59,7 @@ def read_key(items: Iterable[Item], *, format: str | None = None, seed: int = 1)
     courses = [dict(choices) for choices in left]
     reading = KeyReading(items, courses, opened, unexplained, apart)
     if len(left) > 1:
-        reading.deciding, reading.answers = deciding_question(items, left, asker, seed=seed)
+        reading.deciding, reading.answers = deciding_question(items, left, opened, asker, seed=seed)
     return reading
 
 

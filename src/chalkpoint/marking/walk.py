@@ -125,29 +125,28 @@ class Walker:
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
 
-    def run(self, method: Method, page: Any, *, through: list[Line] | None = None) -> Ran:
+    def run(self, method: Method, page: Any) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
         before = page
-        for line in self.pending if through is None else through:
+        for line in self.pending:
             before, page = page, method.apply(line, page, self.sheet.context)
         return Ran(before, page)
 
     def take(self, line: Line, *, needed: bool) -> None:
         """Judge *line* if it is written; if not, remember that it is still to be run."""
         self.pending.append(line)
+        right = Ran(self.correct, self.base.apply(line, self.correct, self.sheet.context))
+        self.correct = right.after
         if line.name in self.written:
-            self.judge(line, self.written[line.name])
+            self.judge(line, self.written[line.name], right)
             self.pending = []
-            return
-        right = self.run(self.base, self.correct)
-        if line.slots and not (line.optional and right.after == right.before) and line.name != "read":
+        elif line.slots and line.name != "read" and not (line.optional and right.after == right.before):
             status = "implied" if needed else "absent"
             self.marks.append(LineMark(line.name, "", status, expects=self.sheet.says(line.name, *right)))
 
-    def judge(self, line: Line, entries: tuple[Entry, ...]) -> None:
-        """Judge what is written on *line* and go on from it."""
+    def judge(self, line: Line, entries: tuple[Entry, ...], right: Ran) -> None:
+        """Judge what is written on *line*, where the right working goes *right*, and go on from it."""
         sheet, name = self.sheet, line.name
-        right = self.run(self.base, self.correct)
         correct = sheet.shows(name, *right, entries)
         plain = [
             self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
@@ -179,7 +178,6 @@ class Walker:
                 **details,
             )
         )
-        self.correct = right.after
         self.seen.append(name)
 
     def _faulty(self, name: str, entries: tuple[Entry, ...]) -> list[Way]:

@@ -44,6 +44,14 @@ class Way:
         return Way(self.method, tuple(held for held in self.beliefs if held != belief))
 
 
+class Ways(tuple[Way, ...]):
+    """Many ways, told from others by identity: they are looked up with every question, and never compared."""
+
+    __slots__ = ()
+    __hash__ = object.__hash__
+    __eq__ = object.__eq__
+
+
 def held_method(way: Way, operation: str, course: Course) -> Method:
     """Return *way* as a method for *operation*; a method or belief unknown there changes nothing."""
     known = way.method in other_methods(operation, course)
@@ -96,11 +104,13 @@ def ways_for(
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
     pairs = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
-    return (
-        Way(),
-        *(Way(name) for name in methods),
-        *(Way(name, (belief.id,)) for name in accepted for belief in acting),
-        *(Way("", pair) for pair in pairs),
+    return Ways(
+        (
+            Way(),
+            *(Way(name) for name in methods),
+            *(Way(name, (belief.id,)) for name in accepted for belief in acting),
+            *(Way("", pair) for pair in pairs),
+        )
     )
 
 

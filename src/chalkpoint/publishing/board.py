@@ -92,7 +92,15 @@ def _parallel(lesson: Lesson, part: Part, at: int) -> Lesson:
     working = part.parallels[at]
     kind = part.kind if part.kind in {"worked", "try", "faded"} else "worked"
     blanks = tuple(rule for rule in part.blanks if rule in {step.rule for step in working.steps})
-    again = replace(part, kind=kind, title=f"Another one: {working.title}", says=(), working=working, blanks=blanks, parallels=())
+    again = replace(
+        part,
+        kind=kind,
+        title=f"Another one: {working.title}",
+        says=(),
+        working=working,
+        blanks=blanks,
+        parallels=(),
+    )
     return replace(lesson, parts=(again,))
 
 
@@ -111,7 +119,9 @@ def _sections(shown: Iterable[tuple[Shot, Frame]]) -> list[Section]:
     for section in found:
         if section.frame.lines:
             every = range(len(section.frame.lines))
-            section.states = [frozenset(row for row in every if row > at) for at in range(len(section.states))]
+            section.states = [
+                frozenset(row for row in every if row > at) for at in range(len(section.states))
+            ]
     return found
 
 

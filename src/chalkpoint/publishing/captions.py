@@ -37,7 +37,9 @@ def captions(told: Storyboard) -> Iterator[Caption]:
             continue
         at = start
         for phrase in cue.phrases:
-            yield Caption(at, at + phrase.milliseconds, tuple(line.replace(HELD, " ") for line in phrase.lines))
+            yield Caption(
+                at, at + phrase.milliseconds, tuple(line.replace(HELD, " ") for line in phrase.lines)
+            )
             at += phrase.milliseconds
 
 

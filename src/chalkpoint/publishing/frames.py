@@ -90,7 +90,12 @@ class Framer:
                 check = drawn.check
                 strip = _strip(view.working)
                 return replace(
-                    whole, number=str(check.number), detail=view.detail, check=check, strip=strip, at=view.step
+                    whole,
+                    number=str(check.number),
+                    detail=view.detail,
+                    check=check,
+                    strip=strip,
+                    at=view.step,
                 )
             case "choices":
                 return replace(whole, choices=view.choices, revealed=view.revealed)

@@ -45,7 +45,10 @@ def cover(lesson: Lesson, told: Storyboard) -> bytes:
     for index, part in enumerate(lesson.parts):
         mine = [(frame, _spoken(shots)) for shots, frame in shown if shots[0].part == index]
         parts.append(_part(part, iter(mine)))
-    opening = [HOW_TO, f"The whole takes about {clock(told.milliseconds).partition('.')[0]} minutes, pauses included."]
+    opening = [
+        HOW_TO,
+        f"The whole takes about {clock(told.milliseconds).partition('.')[0]} minutes, pauses included.",
+    ]
     return _document(lesson, opening, parts)
 
 
@@ -106,7 +109,9 @@ def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
 
 def _spoken(shots: list[Shot]) -> list[str]:
     return [
-        f"(pause {cue.milliseconds // 1000} seconds: {cue.written})" if cue.silent else cue.written.replace(HELD, " ")
+        f"(pause {cue.milliseconds // 1000} seconds: {cue.written})"
+        if cue.silent
+        else cue.written.replace(HELD, " ")
         for shot in shots
         for cue in shot.cues
     ]
@@ -147,7 +152,9 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
 
 def _fresh(working: Working, at: int) -> frozenset[int]:
     """Return the rows that the step at *at* writes: all but those kept for comparison."""
-    return frozenset(row for row, entry in enumerate(working.steps[at].rows) if not entry.soft or entry.carries)
+    return frozenset(
+        row for row, entry in enumerate(working.steps[at].rows) if not entry.soft or entry.carries
+    )
 
 
 def _all_blank(frame: Frame) -> Frame:

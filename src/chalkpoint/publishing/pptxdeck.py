@@ -68,30 +68,35 @@ class Deck:
 
 def _new(title: str, width: float, height: float) -> Presentation:
     try:
-        from pptx import Presentation as new
+        import pptx
         from pptx.dml.color import RGBColor
         from pptx.util import Emu
     except ImportError as reason:
         raise EntryError(
             "slides need python-pptx, which is not installed; run: pip install 'chalkpoint[slides]'"
         ) from reason
-    presentation = new()
+    presentation = pptx.Presentation()
     presentation.slide_width, presentation.slide_height = Emu(pixels(width)), Emu(pixels(height))
     presentation.core_properties.title = title
     presentation.core_properties.author = "chalkpoint"
     presentation.core_properties.language = "en-GB"
     fill = presentation.slide_master.background.fill
     fill.solid()
-    fill.fore_color.rgb = RGBColor.from_string(COLOURS["paper"])
+    paper: Any = RGBColor
+    fill.fore_color.rgb = paper.from_string(COLOURS["paper"])
     return presentation
 
 
 def _tree(kind: str, shapes: str) -> str:
-    return f"<p:{kind} {NAMESPACES} {RELATIONS}><p:cSld><p:spTree>{TREE}{shapes}</p:spTree></p:cSld></p:{kind}>"
+    return (
+        f"<p:{kind} {NAMESPACES} {RELATIONS}><p:cSld><p:spTree>{TREE}{shapes}</p:spTree></p:cSld></p:{kind}>"
+    )
 
 
 def _notes(text: str) -> str:
-    lines = "".join(f'<a:p><a:r><a:rPr lang="en-GB"/><a:t>{escape(line)}</a:t></a:r></a:p>' for line in text.split("\n"))
+    lines = "".join(
+        f'<a:p><a:r><a:rPr lang="en-GB"/><a:t>{escape(line)}</a:t></a:r></a:p>' for line in text.split("\n")
+    )
     return (
         '<p:sp><p:nvSpPr><p:cNvPr id="2" name="Slide Image Placeholder 1"/>'
         '<p:cNvSpPr><a:spLocks noGrp="1" noRot="1" noChangeAspect="1"/></p:cNvSpPr>'
@@ -107,5 +112,7 @@ def _without_dates(data: bytes) -> bytes:
     held = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(held, "w", compresslevel=3) as new:
         for name in old.namelist():
-            new.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), old.read(name), zipfile.ZIP_DEFLATED, 3)
+            new.writestr(
+                zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), old.read(name), zipfile.ZIP_DEFLATED, 3
+            )
     return held.getvalue()

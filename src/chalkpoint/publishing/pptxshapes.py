@@ -73,13 +73,15 @@ class Sheet:
     def title(self, x: float, y: float, width: float, height: float, text: str, size: float) -> None:
         """Write the slide's title, by which a reader finds it."""
         self._put(
-            f"<p:sp><p:nvSpPr>{self._named('Title')}<p:cNvSpPr><a:spLocks noGrp=\"1\"/></p:cNvSpPr>"
+            f'<p:sp><p:nvSpPr>{self._named("Title")}<p:cNvSpPr><a:spLocks noGrp="1"/></p:cNvSpPr>'
             f'<p:nvPr><p:ph type="title"/></p:nvPr></p:nvSpPr><p:spPr>{_place(x, y, width, height)}</p:spPr>'
             '<p:txBody><a:bodyPr lIns="0" anchor="ctr"><a:normAutofit/></a:bodyPr><a:lstStyle/>'
             f'<a:p><a:pPr algn="l"/>{_run(text, "bold", size, "ink", bold=True)}</a:p></p:txBody></p:sp>'
         )
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = ""
+    ) -> None:
         """Draw a stroke."""
         flips = (' flipH="1"' if x2 < x1 else "") + (' flipV="1"' if y2 < y1 else "")
         self._put(

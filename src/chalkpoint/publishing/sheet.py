@@ -20,19 +20,27 @@ def sheet(lesson: Lesson) -> str:
     questions = practice(lesson)
     known = [
         [
-            {"expects": _plain(line.expects), "wrong": {_plain(bits): nudge for bits, nudge in line.wrong}, "hints": line.hints}
+            {
+                "expects": _plain(line.expects),
+                "wrong": {_plain(bits): nudge for bits, nudge in line.wrong},
+                "hints": line.hints,
+            }
             for line in question.lines
         ]
         for question in questions
     ]
     folder = files("chalkpoint.publishing") / "templates"
-    return templates().get_template("sheet.html.jinja").render(
-        lesson=lesson,
-        questions=questions,
-        answer=ANSWER,
-        data=json.dumps(known, ensure_ascii=False).replace("<", "\\u003c"),
-        style=(folder / "sheet.css").read_text(encoding="utf-8").strip(),
-        script=(folder / "sheet.js").read_text(encoding="utf-8").strip(),
+    return (
+        templates()
+        .get_template("sheet.html.jinja")
+        .render(
+            lesson=lesson,
+            questions=questions,
+            answer=ANSWER,
+            data=json.dumps(known, ensure_ascii=False).replace("<", "\\u003c"),
+            style=(folder / "sheet.css").read_text(encoding="utf-8").strip(),
+            script=(folder / "sheet.js").read_text(encoding="utf-8").strip(),
+        )
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+
 from chalkpoint.publishing.frames import Frame, frames, together
 from chalkpoint.publishing.parts import PlaceValues, Rail
 from chalkpoint.publishing.pptxdeck import Deck
@@ -61,7 +62,11 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     if frame.choices:
         _choices(sheet, frame)
     if frame.strip:
-        runs = [run for at, name in enumerate(frame.strip) for run in ((name, "here" if at == frame.at else "soft"), ("     ", ""))]
+        runs = [
+            run
+            for at, name in enumerate(frame.strip)
+            for run in ((name, "here" if at == frame.at else "soft"), ("     ", ""))
+        ]
         sheet.words(LEFT, 1000, ROOM, 50, runs, LABEL, name="steps")
 
 

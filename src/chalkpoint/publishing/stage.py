@@ -91,7 +91,7 @@ class Stage:
 
     def height(self, rows: Iterable[Data]) -> float:
         """Return how high *rows* are together, in u."""
-        return sum(self.height_of(row) + row["gap"] for row in rows)
+        return sum(self.height_of(row) + float(row["gap"]) for row in rows)
 
     def top(self, rows: Iterable[Data]) -> float:
         """Return where *rows* start, in px: a third of the spare room stands above them."""

@@ -23,7 +23,9 @@ class Sheet(Protocol):
     def close(self) -> None:
         """End the group."""
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = ""
+    ) -> None:
         """Draw a stroke."""
 
     def box(
@@ -105,7 +107,9 @@ class Rows:
         self.sheet.line(start, y, start, bottom, "ink", 5)
         self.sheet.line(start - self.u / 2, bottom, end, bottom, "ink", 8)
         self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2)
-        self.sheet.words(self.x(left["worth_at"]), y, 900, HEIGHT * self.u, left["worth"], LABEL, colour="soft")
+        self.sheet.words(
+            self.x(left["worth_at"]), y, 900, HEIGHT * self.u, left["worth"], LABEL, colour="soft"
+        )
         self.sheet.close()
         return bottom
 
@@ -131,7 +135,9 @@ class Rows:
             width = row["exponent_width"] * self.u
             x = self.x(row["exponent_at"])
             self.sheet.box(x, y, width, HEIGHT * self.u, edge="rail", dash="dash")
-            self._centred(row["exponent_at"] + row["exponent_width"] / 2, y, row["exponent_text"], 0.7 * self.u, "ink")
+            self._centred(
+                row["exponent_at"] + row["exponent_width"] / 2, y, row["exponent_text"], 0.7 * self.u, "ink"
+            )
         if row["point"] is not None:
             wide, high = (side * self.u for side in layout.WEDGE)
             at, bottom = self.x(row["point"]), y + HEIGHT * self.u
@@ -147,7 +153,9 @@ class Rows:
                 return
             case "lost":
                 self.sheet.box(x, y, u, tall, edge="rail", hatched=True)
-                self.sheet.box(x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect")
+                self.sheet.box(
+                    x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
+                )
                 bold = True
             case "extra":
                 self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
@@ -184,7 +192,9 @@ class Rows:
     ) -> None:
         wide, tall = max(self.u, len(text) * size), HEIGHT * self.u
         left, runs = self.x(x) - wide / 2, [(text, "")]
-        self.sheet.words(left, y, wide, tall, runs, size, colour=colour, anchor="middle", bold=bold, came=came)
+        self.sheet.words(
+            left, y, wide, tall, runs, size, colour=colour, anchor="middle", bold=bold, came=came
+        )
 
     def _carries(self, row: Data, y: float) -> None:
         tall = layout.CARRY_HEIGHT * self.u
@@ -204,7 +214,13 @@ class Rows:
                 across = (thread["x1"] - thread["x2"]) * self.u
                 self._came[thread["x2"] - 0.5] = (across, -tall - HEIGHT * self.u)
             self.sheet.line(
-                self.x(thread["x1"]), y + thread["y1"] * tall, self.x(thread["x2"]), y + thread["y2"] * tall, colour, width, dash
+                self.x(thread["x1"]),
+                y + thread["y1"] * tall,
+                self.x(thread["x2"]),
+                y + thread["y2"] * tall,
+                colour,
+                width,
+                dash,
             )
 
     def _weights(self, row: Data, y: float) -> None:
@@ -216,13 +232,22 @@ class Rows:
                 runs.append((weight["power"], "power"))
             middle = self.x(weight["x"])
             wide = 2 * self.u
-            self.sheet.words(middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle")
+            self.sheet.words(
+                middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
+            )
             if weight["bottom"]:
                 half = 0.36 * len(weight["bottom"]) * size
                 self.sheet.line(middle - half, top + 1.35 * size, middle + half, top + 1.35 * size, "soft", 2)
                 below = [(weight["bottom"], "soft")]
                 self.sheet.words(
-                    middle - wide / 2, top + 1.4 * size, wide, 1.3 * size, below, size, colour="soft", anchor="middle"
+                    middle - wide / 2,
+                    top + 1.4 * size,
+                    wide,
+                    1.3 * size,
+                    below,
+                    size,
+                    colour="soft",
+                    anchor="middle",
                 )
 
 

@@ -1,4 +1,4 @@
-"""The board's sheet: rows as SVG whose colours are the page's own, a group a row, digits that know where they came from."""
+"""The board's sheet: rows as SVG in the page's own colours, a group a row, digits that know where they came from."""
 
 from __future__ import annotations
 
@@ -40,7 +40,9 @@ class SvgSheet:
         """Return everything drawn."""
         return "".join(self._parts)
 
-    def line(self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = "") -> None:
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = ""
+    ) -> None:
         """Draw a stroke."""
         dashed = f' stroke-dasharray="{_short(1.4 * width)}"' if dash else ""
         ends = f'x1="{_short(x1)}" y1="{_short(y1)}" x2="{_short(x2)}" y2="{_short(y2)}"'
@@ -63,7 +65,8 @@ class SvgSheet:
         """Draw a box, a rounded one or the wedge."""
         classes = " ".join(filter(None, (f"s-{edge}" if edge else "", f"f-{fill}" if fill else "none")))
         if shape == "triangle":
-            points = f"{_short(x)},{_short(y + height)} {_short(x + width)},{_short(y + height)} {_short(x + width / 2)},{_short(y)}"
+            corners = ((x, y + height), (x + width, y + height), (x + width / 2, y))
+            points = " ".join(f"{_short(across)},{_short(down)}" for across, down in corners)
             self._parts.append(f'<polygon class="{classes}" points="{points}"/>')
             return
         if hatched:
@@ -92,7 +95,9 @@ class SvgSheet:
         """Write one line in the middle of a box."""
         at = {"start": x, "middle": x + width / 2, "end": x + width}[anchor]
         base = y + height / 2 + CAP * size
-        marks = f'x="{_short(at)}" y="{_short(base)}" font-size="{_short(size)}" text-anchor="{ANCHORS[anchor]}"'
+        marks = (
+            f'x="{_short(at)}" y="{_short(base)}" font-size="{_short(size)}" text-anchor="{ANCHORS[anchor]}"'
+        )
         classes = f"f-{colour}{' bold' if bold else ''}"
         if came:
             # Digits set out from the right, 60 ms a column, so that none runs over another.

@@ -53,8 +53,23 @@ class Format:
     captions: str
 
 
-MP4 = Format("mp4", "libx264", {"preset": "veryfast", "tune": "stillimage", "crf": "20", "threads": "1"}, "aac", {"aac_coder": "fast", "b": "96000"}, "mov_text")
-WEBM = Format("webm", "libsvtav1", {"preset": "9", "crf": "35", "svtav1-params": "lp=1:avif=0"}, "libopus", {"b": "48000"}, "webvtt")
+MP4 = Format(
+    "mp4",
+    "libx264",
+    {"preset": "veryfast", "tune": "stillimage", "crf": "20", "threads": "1"},
+    "aac",
+    {"aac_coder": "fast", "b": "96000"},
+    "mov_text",
+)
+FAST = {"libx264": {"preset": "ultrafast"}}  # thousands of equal pictures: speed before size
+WEBM = Format(
+    "webm",
+    "libsvtav1",
+    {"preset": "9", "crf": "35", "svtav1-params": "lp=1:avif=0"},
+    "libopus",
+    {"b": "48000"},
+    "webvtt",
+)
 
 
 def video(
@@ -104,7 +119,9 @@ def _shown(told: Storyboard, theme: str) -> list[tuple[int, int, bytes]]:
     distinct: list[Frame] = []
     places: list[int] = []
     for _, frame in shown:
-        known = next((at for at, other in enumerate(distinct[-3:], max(0, len(distinct) - 3)) if other == frame), None)
+        known = next(
+            (at for at, other in enumerate(distinct[-3:], max(0, len(distinct) - 3)) if other == frame), None
+        )
         if known is None:
             distinct.append(frame)
         places.append(len(distinct) - 1 if known is None else known)
@@ -130,7 +147,9 @@ class Writer:
         self.kind = kind
         file.metadata["title"] = told.title
         self.base = Fraction(1, CONSTANT_RATE) if constant_rate else MILLISECOND
-        self.picture: Any = file.add_stream(kind.video, rate=CONSTANT_RATE, options=kind.video_options)
+        options = kind.video_options | (FAST.get(kind.video, {}) if constant_rate else {})
+        picture: Any = file.add_stream(kind.video, rate=CONSTANT_RATE, options=options)
+        self.picture = picture
         self.picture.width, self.picture.height, self.picture.pix_fmt = WIDTH, HEIGHT, "yuv420p"
         self.picture.time_base = self.picture.codec_context.time_base = self.base
         self.picture.codec_context.max_b_frames = 0
@@ -138,7 +157,12 @@ class Writer:
         self._lengths: dict[int, int] = {}  # by when a picture starts, in the stream's own units
         self.voice: Any = None
         if sound:
-            self.voice = file.add_stream(kind.audio, rate=OPUS_RATE if kind is WEBM else RATE, layout="mono", options=kind.audio_options)
+            self.voice = file.add_stream(
+                kind.audio,
+                rate=OPUS_RATE if kind is WEBM else RATE,
+                layout="mono",
+                options=kind.audio_options,
+            )
         self.texts = [self._text_stream("Captions")]
         if not sound:
             self.texts.append(self._text_stream("Rehearsal"))
@@ -178,7 +202,9 @@ class Writer:
     def _speech(self) -> None:
         from av import AudioFrame, AudioResampler
 
-        resampler = AudioResampler(format="fltp" if self.kind is MP4 else "s16", layout="mono", rate=self.voice.rate)
+        resampler = AudioResampler(
+            format="fltp" if self.kind is MP4 else "s16", layout="mono", rate=self.voice.rate
+        )
         chunk = 2 * 8192
         for at in range(0, len(self.sound), chunk):
             part = self.sound[at : at + chunk]
@@ -214,7 +240,13 @@ class Writer:
 
     @staticmethod
     def _chapter(at: int, start: int, end: int, name: str) -> Any:
-        return {"id": at + 1, "start": start, "end": end, "time_base": MILLISECOND, "metadata": {"title": name}}
+        return {
+            "id": at + 1,
+            "start": start,
+            "end": end,
+            "time_base": MILLISECOND,
+            "metadata": {"title": name},
+        }
 
 
 def _rehearsal(told: Storyboard) -> Iterator[Caption]:

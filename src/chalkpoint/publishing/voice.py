@@ -38,7 +38,11 @@ def speak(sentences: Sequence[str], words_a_minute: int) -> list[bytes]:
         )
     asked = json.dumps({"sentences": list(sentences), "pace": max(SLOWEST, words_a_minute)})
     done = subprocess.run(  # noqa: S603  (this module, by the interpreter that runs it)
-        [sys.executable, "-c", f"import sys; sys.path[:] = {sys.path!r}; from {__name__} import main; main()"],
+        [
+            sys.executable,
+            "-c",
+            f"import sys; sys.path[:] = {sys.path!r}; from {__name__} import main; main()",
+        ],
         input=asked.encode(),
         capture_output=True,
         check=False,

@@ -24,7 +24,7 @@ __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
-SPARE, SPARE_SINGLES = 2, 5  # candidates for each question needed; with one operand they vary more
+SPARE, SPARE_SINGLES = 2, 4  # candidates for each question needed; with one operand they vary more
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from chalkpoint.numbers.errors import EntryError, near_misses
@@ -15,7 +16,15 @@ from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
-__all__ = ["Finder", "faded_rules", "find_questions", "first_wrong", "hinge_choices", "with_belief"]
+__all__ = [
+    "Finder",
+    "Request",
+    "faded_rules",
+    "find_questions",
+    "first_wrong",
+    "hinge_choices",
+    "with_belief",
+]
 
 LETTERS = "ABCD"
 WRONG_CHOICES = 3
@@ -24,40 +33,47 @@ WRONG_CHOICES = 3
 class Finder(Protocol):
     """Finds questions by their traits, as ``chalkpoint.find`` does."""
 
-    def __call__(self, operation: str, /, *, format: str, where: Sequence[str]) -> Any:
-        """Return a request with ``simplest(n)`` and ``draw(n, seed)``."""
+    def __call__(self, operation: str, /, *, course: Course, where: Sequence[str]) -> Any:
+        """Return a request with ``count``, ``simplest(n)``, ``draw(n, seed)`` and ``contradiction``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a part asks the finder for.
+
+    nth        which of the simplest is wanted, from 0
+    parallels  how many more to draw from all that have the traits
+    """
+
+    operation: str
+    where: tuple[str, ...]
+    nth: int = 0
+    parallels: int = 0
 
 
 def find_questions(
-    operation: str,
-    where: Sequence[str],
-    course: Course,
-    *,
-    names: tuple[str, ...] = (),
-    nth: int = 0,
-    parallels: int = 0,
-    finder: Finder | None = None,
+    request: Request, course: Course, *, names: tuple[str, ...] = (), finder: Finder | None = None
 ) -> list[Question]:
-    """Return the *nth* simplest question with these traits, then *parallels* drawn at random from them all.
+    """Return the question of *request* and its parallels, drawn at random but the same every time.
 
     Raises EntryError where there is no such question.
     """
-    request = (finder or _own_finder())(operation, format=course.format, where=list(where))
-    simplest = list(request.simplest(nth + 1))
+    found = (finder or _own_finder())(request.operation, course=course, where=request.where)
+    simplest = list(found.simplest(request.nth + 1))
     if not simplest:
-        raise EntryError(f"no {operation} question in {course.format} has all of: {'; '.join(where)}")
-    chosen = [simplest[min(nth, len(simplest) - 1)]]
-    if parallels:
-        chosen += list(request.draw(parallels, seed=nth))
-    return [ask(operation, *found.operands, course=course, names=names) for found in chosen]
+        apart = "; ".join(found.contradiction or request.where)
+        raise EntryError(f"no {request.operation} question in {course.format} has all of: {apart}")
+    chosen = [simplest[min(request.nth, len(simplest) - 1)]]
+    if request.parallels:
+        chosen += list(found.draw(min(request.parallels, int(found.count)), seed=request.nth))
+    return [ask(request.operation, *one.operands, course=course, names=names) for one in chosen]
 
 
 def _own_finder() -> Finder:
-    try:
-        from chalkpoint.finding import find
-    except ImportError as reason:
-        raise EntryError('questions cannot be found by traits here; write question = "..."') from reason
-    return find  # type: ignore[no-any-return]
+    """Return the package's own finder; imported here, since most lessons give their questions."""
+    from chalkpoint.finding.find import find
+
+    return find
 
 
 # === Wrong on purpose ===

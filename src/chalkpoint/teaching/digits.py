@@ -24,10 +24,10 @@ NUMBER = re.compile(r"\d+")
 def as_digits(spoken: str) -> str:
     """Return *spoken* with its bits as digits, a group's space held.
 
-    >>> as_digits("after: mantissa zero point zero zero one one, one zero one; tray one zero")
-    'after: mantissa 0.0011\\xa0101; tray 10'
-    >>> as_digits("zero point one, then six zeros; add one in the last place")
-    '0.1000\\xa0000; add one in the last place'
+    >>> as_digits("after: mantissa zero point zero zero one one, one zero one; tray one zero").replace(HELD, " ")
+    'after: mantissa 0.0011 101; tray 10'
+    >>> as_digits("zero point one, then six zeros; add one in the last place").replace(HELD, " ")
+    '0.1000 000; add one in the last place'
 
     A single digit beside "point" belongs to a number spoken in digits ("8 point one") and is left alone.
     """
@@ -54,8 +54,8 @@ def _figures(match: re.Match[str]) -> str:
 def hold(sentence: str) -> str:
     """Return *sentence* with the spaces inside its bit strings held.
 
-    >>> hold("Its pattern fits: 0.1010011 0011.")
-    'Its pattern fits: 0.1010011\\xa00011.'
+    >>> hold("Its pattern fits: 0.1010011 0011.").split(" ")
+    ['Its', 'pattern', 'fits:', '0.1010011\N{NO-BREAK SPACE}0011.']
     """
     return BITS.sub(lambda match: match[0].replace(" ", HELD), sentence)
 

@@ -8,7 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
-from chalkpoint.teaching.choosing import Finder, faded_rules, find_questions, hinge_choices, with_belief
+from chalkpoint.teaching.choosing import (
+    Finder,
+    Request,
+    faded_rules,
+    find_questions,
+    hinge_choices,
+    with_belief,
+)
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.question import OPERATIONS, Question, ask
@@ -46,6 +53,8 @@ OPENINGS = {
     "mistake": "Find the mistake: ",
     "hinge": "Which answer? ",
 }
+WITH_PARALLELS = ("worked", "try", "faded")
+PARALLELS = 20  # for "another one", where the question was found by traits
 LONGEST_PAUSE = 3600
 SLOWEST, FASTEST = 80, 150  # words a minute
 
@@ -190,18 +199,12 @@ class PartReader:
         operation = entry.get("operation", "subtract")
         if operation not in OPERATIONS:
             raise EntryError(f"operation = {operation!r} is not taken; {near_misses(operation, OPERATIONS)}")
-        request = (operation, *entry["find"])
-        before = self._asked.get(request, 0)
-        self._asked[request] = before + 1
-        return find_questions(
-            operation,
-            entry["find"],
-            self.course,
-            names=names,
-            nth=before,
-            parallels=entry.get("parallels", 0),
-            finder=self.finder,
-        )
+        traits = tuple(entry["find"])
+        before = self._asked.get((operation, *traits), 0)
+        self._asked[operation, *traits] = before + 1
+        usual = PARALLELS if entry["kind"] in WITH_PARALLELS else 0
+        request = Request(operation, traits, before, entry.get("parallels", usual))
+        return find_questions(request, self.course, names=names, finder=self.finder)
 
 
 def _ask(written: str, course: Course, names: tuple[str, ...]) -> Question:

@@ -25,4 +25,6 @@ RIGHT_CHOICE = "The right answer is {letter}."
 WRONG_CHOICE = "Whoever chose {letter} may think: {says}"
 
 ANSWER_HINT = "Mantissa first, then the exponent: is your mantissa normalised?"
-ANSWER_RULE = "The answer is the mantissa of the last line with its exponent, or the word where it is out of range."
+ANSWER_RULE = (
+    "The answer is the mantissa of the last line with its exponent, or the word where it is out of range."
+)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.teaching import prompts
@@ -35,32 +36,25 @@ def sentences(text: str) -> list[str]:
     return [sentence for sentence in SENTENCE_END.split(text) if sentence]
 
 
+@dataclass(frozen=True, slots=True)
 class Teller:
-    """Tells workings of one lesson's part.
+    """Tells workings of one part of a lesson.
 
-    blanks  the rules whose rows the class fills in a pause
-    pauses  whether to pause before the heavy steps
-    mark    a word over every view, such as "wrong on purpose"
+    part       the part's index
+    pace       words a minute
+    blanks     the rules whose rows the class fills in a pause
+    pauses     whether to pause before the heavy steps
+    pause_for  seconds to write, or None for what the row takes
+    mark       a word over every view, such as "wrong on purpose"
     """
 
-    def __init__(
-        self,
-        part: int,
-        course: Course,
-        pace: int,
-        *,
-        blanks: tuple[str, ...] = (),
-        pauses: bool = True,
-        pause_for: int | None = None,
-        mark: str = "",
-    ) -> None:
-        self.part = part
-        self.course = course
-        self.pace = pace
-        self.blanks = blanks
-        self.pauses = pauses
-        self.pause_for = pause_for
-        self.mark = mark
+    part: int
+    course: Course
+    pace: int
+    blanks: tuple[str, ...] = ()
+    pauses: bool = True
+    pause_for: int | None = None
+    mark: str = ""
 
     def tell(self, working: Working, *, first: int = 0, chapter: str = "") -> Iterator[Shot]:
         """Yield the shots of *working* from its step *first* on, then its check."""
@@ -146,7 +140,7 @@ class Teller:
         return writing_pause(sum(len(step.rows[at].bits) for at in fresh))
 
     def _value(self, step: Step) -> list[Cue]:
-        """Return the check of a step that moved digits: has the value changed?"""
+        """Return what is said after digits moved: whether the value has changed."""
         moved = [at for at, row in enumerate(step.rows) if row.moved and at and row.value is not None]
         if not moved:
             return []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 from typing import Any
@@ -24,6 +24,7 @@ from chalkpoint.working.question import Question
 __all__ = ["papers_pdf", "source", "template"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
+KEPT = 1000  # variants whose data is kept for their second printing
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
 WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1}
 TRAY_HINT = (
@@ -47,16 +48,22 @@ def papers_pdf(papers: Papers, chosen: Sequence[Paper]) -> bytes:
 def source(papers: Papers, chosen: Sequence[Paper]) -> str:
     """Return the typst source of *chosen* variants, to follow `compiling.library()`."""
     sheet = sheet_for(papers.blueprint.printing)
-    data = [_paper(papers, paper, sheet) for paper in chosen]
+    data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
     title = (
         papers.blueprint.title
         if len(chosen) != 1
         else f"{papers.blueprint.title}, variant {chosen[0].variant}"
     )
     called = (
-        f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {literal(data)})"
+        f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {data})"
     )
     return f"{template('paper.typ')}\n{called}\n"
+
+
+@lru_cache(maxsize=KEPT)
+def _paper_literal(papers: Papers, paper: Paper) -> str:
+    """Return a variant's data as typst writes it; kept, since it is printed twice."""
+    return literal(_paper(papers, paper, sheet_for(papers.blueprint.printing)))
 
 
 def sheet_data(sheet: Sheet) -> Data:
@@ -83,7 +90,7 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
         "head": head,
         "variant": paper.variant,
         "code": paper.code,
-        "codes": [qr_svg(f"{paper.code}/{page}") for page in range(1, 2 * count + 3)],
+        "codes": [qr_svg(f"{paper.code}/{page}") for page in range(1, count + 2)],
         "about": f"{course + '. ' if course else ''}Variant {paper.variant}, code {paper.code}. "
         f"{questions}, {paper.marks} marks.",
         "foot": f"{paper.marks} marks",

@@ -4,55 +4,63 @@ from __future__ import annotations
 
 import random
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from math import log2
 
-from chalkpoint.marking.chances import Item, Seen
+from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.spelling import one_spelling
-from chalkpoint.marking.ways import WORKABLE
+from chalkpoint.marking.ways import WORKABLE, Way, held_method
 from chalkpoint.numbers.formats import Pattern
+from chalkpoint.setting.procedures import answer_by
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
 
 __all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions"]
 
-POOL = 60  # questions of each operation to choose among
+POOL = 30  # questions of each operation to choose among
 SEED = 2024
-FORGET = 1e-4
+LIKELY = 0.01  # ways less likely than this are not told apart
 MOST = 3
 
 
-def expected_fall(item: Item, chances: Sequence[float]) -> float:
+def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
     """Return by how many bits the doubt about the way of working is expected to fall.
 
     Every way's answer is known, so that is the doubt about the answer itself.
+
+    >>> from chalkpoint.working.course import Course
+    >>> sum_of = ask("subtract", "6.5", "1.25", course=Course())
+    >>> expected_fall(sum_of, {Way(): 0.5, Way("", ("invert-only",)): 0.5})
+    1.0
     """
-    by_answer: dict[int, float] = defaultdict(float)
-    for way, chance in enumerate(chances[:-1]):
-        if chance > FORGET:
-            by_answer[item.group[way]] += chance
+    by_answer: dict[str, float] = defaultdict(float)
+    for way, chance in likely.items():
+        method = held_method(way, question.operation.name, question.course)
+        by_answer[answer_by(method, question)] += chance
     total = sum(by_answer.values())
     return -sum(chance / total * log2(chance / total) for chance in by_answer.values())
 
 
-def next_questions(diagnoser: Diagnoser, chances: Sequence[float], *, avoid: Sequence[Question] = ()) -> tuple[Question, ...]:
-    """Return up to three questions that would decide most, the best first.
+def next_questions(
+    diagnoser: Diagnoser, chances: Sequence[float], *, avoid: Sequence[Question] = ()
+) -> tuple[Question, ...]:
+    """Return up to three questions that would decide most, the best first; of equals the one with fewest 1s.
 
     avoid  questions already asked
     """
     asked = {(question.operation.name, *question.operands) for question in avoid}
+    likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
     pool = [
-        diagnoser.item(question)
+        question
         for question in question_pool(diagnoser.course, diagnoser.operations)
         if (question.operation.name, *question.operands) not in asked
     ]
-    ranked = sorted(
-        ((-expected_fall(item, chances), _ones(item.question), at) for at, item in enumerate(pool)),
-    )
-    return tuple(pool[at].question for fall, _, at in ranked[:MOST] if fall < -FORGET)
+    falls = [(expected_fall(question, likely), question) for question in pool]
+    ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), _ones(pair[1]), pair[1].operands))
+    return tuple(question for fall, question in ranked[:MOST] if fall > 0)
 
 
 def _ones(question: Question) -> int:
