@@ -29,6 +29,8 @@ Working.picture = _picture
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
     from chalkpoint.finding.found import Found
+    from chalkpoint.publishing.papers.folder import set_papers
+    from chalkpoint.setting.papers import Papers
 
 __all__ = [
     "ChalkpointError",
@@ -37,6 +39,7 @@ __all__ = [
     "FileError",
     "Find",
     "Found",
+    "Papers",
     "Question",
     "Result",
     "Step",
@@ -44,21 +47,24 @@ __all__ = [
     "ask",
     "find",
     "read_course",
+    "set_papers",
     "work",
     "work_question",
 ]
 
-# Found by name when first asked for, so that working a question need not load what finds them.
-FINDING = {
+# Found by name when first asked for, so that working a question need not load what finds and sets them.
+LATER = {
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
+    "Papers": "chalkpoint.setting.papers",
     "find": "chalkpoint.finding.find",
+    "set_papers": "chalkpoint.publishing.papers.folder",
 }
 
 
 def __getattr__(name: str) -> Any:
-    if name not in FINDING:
+    if name not in LATER:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    return getattr(import_module(FINDING[name]), name)
+    return getattr(import_module(LATER[name]), name)

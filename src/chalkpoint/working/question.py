@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.exact import parse_value, write_value
+from chalkpoint.numbers.exact import parse_value, write_exact, write_value
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, read_operand
@@ -88,7 +88,7 @@ class Question:
         if self.about is not None:
             return [self.about.operation.name, *self.about.operands]
         if self.operation.takes == "values":
-            return [str(value) for value in self.values]
+            return [write_exact(value) for value in self.values]
         written = [self.format.write(pattern) for pattern in self.patterns]
         return written if self.target is None else [*written, self.target.format]
 
@@ -140,7 +140,7 @@ def ask(
     if operation not in OPERATIONS:
         raise EntryError(f"{operation!r} is not an operation; {near_misses(operation, OPERATIONS)}")
     kind, fmt = OPERATIONS[operation], course.number_format
-    entries = [entry if isinstance(entry, str) else str(entry) for entry in operands]
+    entries = [entry if isinstance(entry, str) else write_exact(Fraction(entry)) for entry in operands]
     if kind.takes == "question":
         return _ask_about(kind, entries, course, names)
     target, wanted = None, kind.operands

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import Any
 
-from chalkpoint.numbers.named import list_formats
+from chalkpoint.numbers.listed import list_formats
 
 __all__ = ["formats_as_data", "formats_as_text"]
 
