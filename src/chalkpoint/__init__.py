@@ -29,6 +29,9 @@ Working.picture = _picture
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
     from chalkpoint.finding.found import Found
+    from chalkpoint.marking.judgement import Judgement
+    from chalkpoint.marking.judging import judge
+    from chalkpoint.marking.key import Item, KeyReading, read_key
     from chalkpoint.publishing.papers.folder import set_papers
     from chalkpoint.setting.papers import Papers
 
@@ -39,6 +42,9 @@ __all__ = [
     "FileError",
     "Find",
     "Found",
+    "Item",
+    "Judgement",
+    "KeyReading",
     "Papers",
     "Question",
     "Result",
@@ -46,18 +52,25 @@ __all__ = [
     "Working",
     "ask",
     "find",
+    "judge",
     "read_course",
+    "read_key",
     "set_papers",
     "work",
     "work_question",
 ]
 
-# Found by name when first asked for, so that working a question need not load what finds and sets them.
+# Found by name when first asked for, so that working a question need not load what finds, sets and judges them.
 LATER = {
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
+    "Item": "chalkpoint.marking.key",
+    "Judgement": "chalkpoint.marking.judgement",
+    "KeyReading": "chalkpoint.marking.key",
     "Papers": "chalkpoint.setting.papers",
     "find": "chalkpoint.finding.find",
+    "judge": "chalkpoint.marking.judging",
+    "read_key": "chalkpoint.marking.key",
     "set_papers": "chalkpoint.publishing.papers.folder",
 }
 

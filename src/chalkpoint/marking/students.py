@@ -10,8 +10,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeAlias
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.asking import decide, diagnoser_for
+from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.overrides import Decisions, decide_points
