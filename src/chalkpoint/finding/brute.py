@@ -119,7 +119,7 @@ class Brute:
     @cached_property
     def count(self) -> int:
         """How many questions are selected."""
-        return sum(len(models) for _, models in self.blocks)
+        return sum(int(models.size) for _, models in self.blocks)
 
     @property
     def is_empty(self) -> bool:
