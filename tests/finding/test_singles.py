@@ -3,9 +3,9 @@
 from fractions import Fraction
 
 import pytest
-from asking import normalised
 
 import chalkpoint as cp
+from asking import normalised
 from chalkpoint.finding.traits.single import bits_needed, decimal_places, recurring_period
 from chalkpoint.working.course import Course
 

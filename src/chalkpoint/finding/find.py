@@ -294,7 +294,7 @@ class _AllPairs:
         )
 
 
-def find(  # noqa: PLR0913 - the promised arguments
+def find(
     operation: str,
     *,
     format: str | None = None,

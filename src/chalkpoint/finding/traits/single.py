@@ -111,7 +111,7 @@ def _ones(working: Working) -> int:
 def _palindromic(working: Working) -> bool:
     bits = working.question.format.mantissa_bits
     return any(
-        bool(reads_the_same(pattern.mantissa, bits)) or whole == whole[::-1]
+        bool(reads_the_same(pattern.mantissa, bits)) or bool(whole == whole[::-1])
         for pattern, whole in zip(
             working.question.patterns,
             (operand.replace(" ", "") for operand in working.question.operands),
@@ -129,7 +129,7 @@ def _sign_changes(working: Working) -> bool:
     result = working.pattern
     if result is None or result.mantissa == 0:
         return False
-    return (result.exponent < 0) != (_pattern(working).exponent < 0)
+    return bool((result.exponent < 0) != (_pattern(working).exponent < 0))
 
 
 def _exponent_edge(working: Working) -> bool:
@@ -301,7 +301,7 @@ VALUE_TRAITS = (
 
 def _signs(working: Working) -> int:
     first, second = (pattern.mantissa < 0 for pattern in working.question.patterns)
-    return 2 * first + second
+    return 2 * int(first) + int(second)
 
 
 def _some_mantissa(mantissa: Callable[[Working], int]) -> Callable[[Working], bool]:
