@@ -3,8 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from second_road import answer as second_answer
-from second_road import stored_bits
 
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.fairness import judge
@@ -12,6 +10,8 @@ from chalkpoint.setting.sources import draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import ask
+from second_road import answer as second_answer
+from second_road import stored_bits
 
 EVERY = Course(accepts=tuple(name for name in METHODS if name != "align-then-negate"))
 STRICT = Blueprint("Levels", EVERY)
