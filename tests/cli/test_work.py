@@ -84,8 +84,8 @@ def test_json_is_one_object_with_the_promised_keys(capsys: pytest.CaptureFixture
             "method = 'gard' is not taken; give one of: align-then-negate",
         ),
         (
-            ["work", "add", "1", "2", "--format", "8"],
-            "'8' is not a format; write mantissa bits + exponent bits",
+            ["work", "add", "1", "2", "--format", "8+"],
+            "'8+' is not a format; write one such as 8+4, 1+4+3, binary16, 8",
         ),
         (["work", "add", "1", "2", "--format"], "--format needs a value; see chalkpoint work --help"),
         (["work", "encode", "5,25"], "'5,25' as value is not a number; write one such as -5.25"),

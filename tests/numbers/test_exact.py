@@ -49,7 +49,7 @@ def test_a_course_may_use_the_decimal_comma() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "five", "1.2.3", "5,25", "1e3", "0x10", "1/2/3", "1 3", "--5", "3/", "\u0665"]
+    "text", ["", "five", "1.2.3", "5,25", "1e", "0x10", "1/2/3", "1 3", "--5", "3/", "\u0665"]
 )
 def test_what_is_no_number_is_refused_with_an_example(text: str) -> None:
     """A refusal quotes the entry and shows what is taken."""

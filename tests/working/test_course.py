@@ -37,7 +37,7 @@ def test_a_course_is_read_whole(tmp_path: Path) -> None:
         ('method = "one-gard-bit"', "method = 'one-gard-bit' is not taken; did you mean one-guard-bit?"),
         (
             'rounding = "up"',
-            "rounding = 'up' is not taken; give one of: cut, cut size, nearest, nearest away",
+            "rounding = 'up' is not taken in 8+4; give one of: cut, cut size, nearest, nearest away",
         ),
         (
             'accepts = "one-guard-bit"',
@@ -45,7 +45,7 @@ def test_a_course_is_read_whole(tmp_path: Path) -> None:
         ),
         ('accepts = ["guard"]', "accepts = 'guard' is not taken; give one of: align-then-negate"),
         ("format = 8", 'format = 8 is not taken; write format = "..."'),
-        ('format = "8"', "'8' is not a format; write mantissa bits + exponent bits"),
+        ('format = "8+"', "'8+' is not a format; write one such as 8+4, 1+4+3, binary16, 8"),
         ("format = ", 'a course has lines such as format = "8+4"'),
     ],
 )

@@ -27,6 +27,8 @@ app = cyclopts.App(
 app.command("chalkpoint.cli.work:work", name="work")
 app.command("chalkpoint.cli.find:find", name="find")
 app.command("chalkpoint.cli.set:set_papers", name="set")
+app.command("chalkpoint.cli.mark:mark", name="mark")
+app.command("chalkpoint.cli.teach:teach", name="teach")
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

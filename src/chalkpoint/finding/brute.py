@@ -114,7 +114,7 @@ class Brute:
         if self.normalised:
             first = first | ((first >> (width - 1) ^ 1) << (width - 2))
             second = second | ((second >> (width - 1) ^ 1) << (width - 2))
-        return tuple(code - ((code >> (width - 1)) << width) for code in (first, second))  # type: ignore[return-value]
+        return tuple(code - ((code >> (width - 1)) << width) for code in (first, second))
 
     @cached_property
     def count(self) -> int:

@@ -51,6 +51,15 @@ def trait_named(name: str, operation: str) -> Trait:
         return belief
     known = traits_of(operation)
     if name not in known:
-        names = [*known, *(f"{family}:X" for family in FAMILIES if FOUND_BY[operation] is PAIRS)]
-        raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, names)}")
+        raise EntryError(f"{name!r} is not a trait of {operation}; {_near(name, operation)}")
     return known[name]
+
+
+def _near(name: str, operation: str) -> str:
+    """Return what a misspelt name may have meant; beliefs come after a colon."""
+    family, colon, _ = name.partition(":")
+    if FOUND_BY[operation] is not PAIRS:
+        return near_misses(name, traits_of(operation))
+    if colon:
+        return near_misses(family, FAMILIES).replace("?", ":X, X being a belief?")
+    return near_misses(name, [*traits_of(operation), *(f"{family}:X" for family in FAMILIES)])

@@ -84,7 +84,7 @@ def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
 
 def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
     """Return what an operand costs: 1s and size of the exponent, or the digits of a decimal."""
-    (part,) = given
+    part: Pattern | Fraction = given[0]
     if isinstance(part, Pattern):
         return (part.mantissa & ((1 << fmt.mantissa_bits) - 1)).bit_count() + abs(part.exponent)
     places = next(places for places in range(PLACES + 1) if (part * 10**places).denominator == 1)

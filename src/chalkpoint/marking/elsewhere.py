@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits
 from chalkpoint.numbers.errors import EntryError
@@ -18,12 +19,15 @@ from chalkpoint.working.storing import StorePage, usual_method
 __all__ = ["answer_under", "answers_elsewhere"]
 
 
-def answers_elsewhere(question: Question, entry: Entry) -> list[str]:
-    """Return, in words, each convention under which *entry* is the right answer."""
+def answers_elsewhere(question: Question, entry: Entry, *, worked: bool = False) -> list[str]:
+    """Return, in words, each convention under which *entry* is the right answer.
+
+    worked  lines of working stand above it, so that only another way of writing their result is left
+    """
     home = answer_under(question, question.course, HOUSE)
     found = []
     for convention in CONVENTIONS.values():
-        if _already(convention, question.course):
+        if _already(convention, question.course) or (worked and not convention.rewrites):
             continue
         try:
             course = question.course.with_(**convention.course)
@@ -81,7 +85,7 @@ def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern
 
 
 def _sum(question: Question, asked: Question, code: Code) -> str | None:
-    if code.hidden or code.point != HOUSE.point:
+    if code.hidden:
         return None
     patterns = tuple(_reread(question, asked, code))
     fmt, name = asked.format, asked.operation.name
@@ -107,11 +111,18 @@ def _decode(question: Question, asked: Question, code: Code) -> str | None:
 
 
 def _encode(question: Question, asked: Question, code: Code) -> str | None:
-    value, fmt = asked.value, asked.format
+    value, fmt, course = asked.value, asked.format, asked.course
+    if value == 0:
+        return code.write(
+            Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt
+        )
     if code == HOUSE:
-        page = usual_method(asked).finish(StorePage(value), asked.course)
-        return page.outcome if page.pattern is None else fmt.write(page.pattern)
-    return None if value == 0 else code.store(value, fmt, asked.course.rounding)
+        page = usual_method(asked).finish(StorePage(value), course)
+        return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
+    stored = code.store(value, fmt, course.rounding)
+    if stored == "underflow" and course.underflow == "zero":
+        return _encode(question, replace(asked, value=Fraction(0)), code)
+    return stored
 
 
 def _error(question: Question, asked: Question, code: Code) -> str | None:

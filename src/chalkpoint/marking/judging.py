@@ -21,6 +21,7 @@ from chalkpoint.marking.stores import StoreSheet
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.changing import changing_method
 from chalkpoint.working.course import Course
@@ -61,6 +62,7 @@ def judge(
 
 def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of *lines* and *answer* to *question*."""
+    refuse_unknown(question)
     if question.operation.name == "range":
         return judge_extremes(question, lines, answer)
     sheet = sheet_for(question)
@@ -77,6 +79,17 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
     if not judgement.right or best.faults:
         judgement = _elsewhere(judgement, sheet, written)
     return _with_verdicts(judgement, sheet, written, verdicts)
+
+
+def refuse_unknown(question: Question) -> None:
+    """Raise EntryError for a question that cannot be judged line by line."""
+    name = question.operation.name
+    if name not in {*SHEETS, "range"}:
+        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
+    if not isinstance(question.format, FloatFormat):
+        raise EntryError(
+            f"answers in {question.format} are not judged line by line; give a format such as 8+4"
+        )
 
 
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:
@@ -140,7 +153,7 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = rows_of(text, question)
+            read[line] = rows_of(text, question, line)
     return read
 
 
@@ -179,7 +192,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     first = judgement.first_wrong
     if judgement.right or "answer" not in written or (first and first.line != "answer"):
         return judgement
-    conventions = answers_elsewhere(question, written["answer"][0])
+    conventions = answers_elsewhere(question, written["answer"][0], worked=len(written) > 1)
     if not conventions:
         return judgement
     note = "right under another convention"

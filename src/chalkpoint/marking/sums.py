@@ -11,7 +11,7 @@ from chalkpoint.marking.sheets import ANSWER, EXPONENT
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on, start, written_answer
 from chalkpoint.working.changing import one_row
 from chalkpoint.working.methods import Line, Method
@@ -29,7 +29,8 @@ class SumSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.context = self.format = question.format
+        self.format: FloatFormat = question.format
+        self.context = self.format
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)
 
@@ -100,7 +101,9 @@ class SumSheet:
         if entry.lead:
             return False
         return shows_bits(entry.digits, row, places=width - 1) or (
-            len(row) > width and len(entry.digits.partition(".")[0]) <= 1 and shows_bits(entry.digits, row[1:])
+            len(row) > width
+            and len(entry.digits.partition(".")[0]) <= 1
+            and shows_bits(entry.digits, row[1:])
         )
 
     def _shows_total(self, line: str, page: Page, entry: Entry) -> bool:
@@ -108,7 +111,7 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
-        if line == "add" and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+        if line in {"add", "negate"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
 
@@ -228,6 +231,8 @@ class SumSheet:
 
     def had(self, line: str, before: Page) -> str:
         """Return what stood there before *line*."""
+        if line == "negate" and not self.one:
+            return self._shown(before.second, before.second_exponent, before)
         if self._above(line) or line == "add":
             rows = [(before.first, before.first_exponent), (before.second, before.second_exponent)]
             return "; ".join(self._shown(mantissa, exponent, before) for mantissa, exponent in rows)

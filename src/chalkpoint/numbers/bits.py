@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["group", "looks_like_bits", "parse_bits", "shorten", "signed", "to_bits", "with_point"]
+__all__ = [
+    "group",
+    "looks_like_bits",
+    "parse_bits",
+    "scaled",
+    "shorten",
+    "signed",
+    "to_bits",
+    "with_point",
+]
 
 LONGEST_ROW = 160  # digits
 SEPARATORS = str.maketrans("", "", " _|\u2009\u00a0\u202f")
@@ -48,6 +59,15 @@ def parse_bits(text: str, bits: int, name: str) -> str:
 
 def _count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def scaled(number: int, power: int) -> Fraction:
+    """Return number * 2**power exactly.
+
+    >>> scaled(-21, -2)
+    Fraction(-21, 4)
+    """
+    return Fraction(number << power) if power >= 0 else Fraction(number, 1 << -power)
 
 
 def to_bits(x: int, bits: int) -> str:

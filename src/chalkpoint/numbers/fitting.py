@@ -7,12 +7,12 @@ against it.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.rounding import ROUNDINGS, Rounding, round_quotient
+from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
 
-__all__ = ["Fitted", "fit", "nearest_patterns", "normal_exponent", "round_at"]
+__all__ = ["Fitted", "fit", "is_beyond", "nearest_patterns", "normal_exponent", "round_at"]
 
 
 def normal_exponent(number: int, divisor: int) -> int:
@@ -47,7 +47,7 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
     >>> fit(Fraction(-53, 10), parse_format("8+4"), cut)
     Fitted(mantissa=-85, exponent=3, exact=False)
     """
-    return round_at(x, normal_exponent(x.numerator, x.denominator), fmt, rounding)
+    return round_at(x, normal_exponent(x.numerator, x.denominator) + 1 - fmt.point, fmt, rounding)
 
 
 def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> Fitted:
@@ -60,15 +60,18 @@ def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -
         divisor <<= -up
     mantissa = round_quotient(number, divisor, rounding)
     exact = mantissa * divisor == number
-    if mantissa == 1 << fmt.places:  # rounded up to 1.0: one place to the right
+    end = 1 << (fmt.mantissa_bits - 1)
+    if mantissa == end:  # rounded up to 1.0: one place to the right
         return Fitted(mantissa >> 1, exponent + 1, exact)
-    if mantissa == -(1 << (fmt.places - 1)):  # rounded up to -1/2, whose normal form is -1.0
+    if mantissa == -end >> 1:  # rounded up to -1/2, whose normal form is -1.0
         return Fitted(mantissa << 1, exponent - 1, exact)
     return Fitted(mantissa, exponent, exact)
 
 
-def nearest_patterns(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, ...]:
+def nearest_patterns(x: Fraction, fmt: Any) -> tuple[Any, ...]:
     """Return the normalised pattern (or zero) nearest to *x*; both, at a tie, the lower first.
+
+    fmt  a format of any family
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> nearest_patterns(Fraction(203, 32), parse_format("8+3"))
@@ -76,7 +79,7 @@ def nearest_patterns(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, ...]:
     """
     if x == 0:
         return (fmt.zero,)
-    low, high = neighbours(x, fmt)
+    low, high = neighbours(x, fmt) if isinstance(fmt, FloatFormat) else fmt.neighbours(x)
     if low == high:
         return (low,)
     below, above = x - fmt.value(low), fmt.value(high) - x
@@ -85,13 +88,25 @@ def nearest_patterns(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, ...]:
     return (low,) if below < above else (high,)
 
 
+def is_beyond(x: Fraction, fmt: Any) -> bool:
+    """Tell whether *x* lies past the last pattern on its side.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> is_beyond(Fraction(128), parse_format("8+4")), is_beyond(Fraction(-128), parse_format("8+4"))
+    (True, False)
+    """
+    nearest = nearest_patterns(x, fmt)
+    end = abs(fmt.value(nearest[0]))
+    return len(nearest) == 1 and 0 < end < abs(x) and nearest == nearest_patterns(2 * x, fmt)
+
+
 def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:
     """Return the patterns next below and next above *x* (the same one twice where *x* has a pattern).
 
     Beyond either end both are the end itself; in the gap around zero, zero is one of them.
     """
-    half, lowest = 1 << (fmt.places - 1), fmt.lowest_exponent
-    below, above = fit(x, fmt, ROUNDINGS["cut"]), fit(x, fmt, _up)
+    half, lowest = 1 << (fmt.mantissa_bits - 2), fmt.lowest_exponent
+    below, above = fit(x, fmt, ROUNDINGS["cut"]), fit(x, fmt, DIRECTIONS["up"])
     if below.exponent > fmt.highest_exponent:
         end = Pattern(2 * half - 1 if x > 0 else -2 * half, fmt.highest_exponent)
         return end, end
@@ -102,7 +117,3 @@ def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:
     if above.exponent < lowest:
         high = Pattern(half, lowest) if x > 0 else fmt.zero
     return low, low if above.exponent > fmt.highest_exponent else high
-
-
-def _up(floor: int, rest: int, whole: int) -> int:
-    return 1 if rest else 0

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
-__all__ = ["ROUNDINGS", "Rounding", "round_quotient"]
+__all__ = ["DIRECTIONS", "ROUNDINGS", "Rounding", "round_quotient", "rounding_called"]
 
 Rounding: TypeAlias = Callable[[int, int, int], int]
 
@@ -34,12 +34,36 @@ def nearest_away(floor: int, rest: int, whole: int) -> int:
     return 1 if 2 * rest > whole or (2 * rest == whole and floor >= 0) else 0
 
 
+def up(floor: int, rest: int, whole: int) -> int:
+    """Toward plus infinity (IEEE 754-2019, 4.3.2)."""
+    return 1 if rest else 0
+
+
+#: What is done with a two's complement pattern that is too long.
 ROUNDINGS: dict[str, Rounding] = {
     "cut": cut,
     "cut size": cut_size,
     "nearest": nearest,
     "nearest away": nearest_away,
 }
+
+#: The five rounding directions of IEEE 754-2019, 4.3, for formats with a sign and a size.
+DIRECTIONS: dict[str, Rounding] = {
+    "nearest": nearest,
+    "nearest away": nearest_away,
+    "toward zero": cut_size,
+    "up": up,
+    "down": cut,
+}
+
+
+def rounding_called(name: str) -> Rounding:
+    """Return the rule called *name*, of either family.
+
+    >>> rounding_called("down") is rounding_called("cut")
+    True
+    """
+    return ROUNDINGS.get(name) or DIRECTIONS[name]
 
 
 def round_quotient(number: int, divisor: int, rounding: Rounding) -> int:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["fragment", "page"]
+__all__ = ["fragment", "page", "templates"]
 
 LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
 
@@ -40,7 +40,7 @@ def fragment(scene: Scene) -> str:
 
 
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
-    environment = _environment()
+    environment = templates()
     fit = fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
     styles = "\n".join([*(_sheet(name) for name in sheets), own])
@@ -58,7 +58,7 @@ def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> 
 
 
 @cache
-def _environment() -> Environment:
+def templates() -> Environment:
     """Return the templates; imported here, because the command starts without them."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
@@ -160,6 +160,7 @@ def fit_of(scene: Scene) -> Fit:
     value = _value_width(scene)
     long_lines = [parts[at : at + LONG_LINE] for at in range(0, len(parts), LONG_LINE)]
     longest_line = max(sum(len(part) for part in line) for line in long_lines)
+    whole_from = (across.columns + 0.25) * LEAST_CELL
     return Fit(
         name=f"fit-{across.columns}-{across.exponent_bits}-{round(value * 4)}-{-scene.first}",
         columns=across.columns,
@@ -171,8 +172,8 @@ def fit_of(scene: Scene) -> Fit:
         above=LABEL + value,
         beside_from=SAY + LABEL + value + across.width * ROOMY_CELL,
         above_from=LABEL + value + across.width * SMALL_CELL,
-        whole_from=(across.columns + 0.25) * LEAST_CELL,
-        long_from=BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL,
+        whole_from=whole_from,
+        long_from=min(whole_from, BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL),
         full=LABEL + value + across.width * LARGEST_CELL,
         chunks=len(parts),
         long_lines=len(long_lines),

@@ -80,8 +80,8 @@ def _items(rows: Iterable[Row], weights: tuple[int, ...], point: str) -> Iterato
         if row.carries:
             yield _carries(row)
             continue
-        rail = _rail(row, point)
-        threads = tuple(_threads(above, rail, row.moved)) if above and row.moved else ()
+        rail = _true_copies(_rail(row, point), above)
+        threads = _threads(above, rail, row.moved) if above and row.moved else ()
         if threads:
             yield Threads(threads=threads)
         yield rail
@@ -131,19 +131,30 @@ def _marked(mask: str, at: int) -> bool:
     return mask[at : at + 1] == "1"
 
 
-def _threads(above: Rail, below: Rail, moved: int) -> Iterator[Thread]:
-    """Yield the way of each digit of *above* that stands *moved* places further right in *below*."""
+def _true_copies(rail: Rail, above: Rail | None) -> Rail:
+    """Return *rail* without the marks of copies where they are no copies: a size cut to nothing loses its sign."""
+    sign = above.cells[0].digit if above and above.cells else ""
+    if all(cell.digit == sign for cell in rail.cells if cell.copied):
+        return rail
+    return replace(rail, cells=tuple(replace(cell, copied=False) for cell in rail.cells))
+
+
+def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
+    """Return the way of each digit of *above* that stands *moved* places further right in *below*.
+
+    There are none where the row below is not simply the digits moved (the size of a negative number
+    was cut), nor where a middle left out has no true columns.
+    """
+    if "\u2026" in above.bits + below.bits:
+        return ()
     source = [cell for cell in above.cells if cell.kind in {"kept", "extra"}]
-    if not source or any("\u2026" in rail.bits for rail in (above, below)):
-        return  # a row with its middle left out has no true columns there
-    landing = {cell.column: cell.kind for cell in below.cells}
-    for cell in below.cells:
-        if cell.copied:
-            yield Thread(source[0].column, cell.column, "copied")
-    for cell in source:
-        kind = landing.get(cell.column + moved)
-        if kind:
-            yield Thread(cell.column, cell.column + moved, "fallen" if kind == "lost" else "kept")
+    landing = {cell.column: cell for cell in below.cells}
+    moves = [(cell, landing[cell.column + moved]) for cell in source if cell.column + moved in landing]
+    if any(cell.digit != to.digit for cell, to in moves):
+        return ()
+    copies = [Thread(source[0].column, cell.column, "copied") for cell in below.cells if cell.copied]
+    kinds = {True: "fallen", False: "kept"}
+    return (*copies, *(Thread(cell.column, to.column, kinds[to.kind == "lost"]) for cell, to in moves))
 
 
 def _columns(item: Item) -> Iterator[int]:

@@ -208,18 +208,18 @@ class Writer:
         yield from (line for line in (ticks, bits_line(item, grid), marks) if line)
 
     def _exponent(self, rail: Rail) -> Iterator[TextLine]:
-        """Yield the row's exponent and its value, each on a line of its own where they are long."""
+        """Yield the row's exponent and value, on lines of their own where they are long."""
         grid = self.grid
-        line, marks = (
-            exponent_on(TextLine(), rail, grid),
-            marks_line(rail, grid.part(range(0)), exponent=True),
-        )
+        line = exponent_on(TextLine(), rail, grid)
+        marks = marks_line(rail, grid.part(range(0)), exponent=True)
         line.put(INDENT, rail.label)
-        at = max(grid.value_at, line.length + FIELD_GAP) if _has_exponent(rail) else grid.exponent_at
-        below = [part for part in (rail.value, rail.lost_words) if part]
-        if below and at + len(rail.value) <= self.width:
-            line.put(at - rail.value.startswith(MINUS), rail.value)
-            below = below[1:] if rail.value else below
+        value, at = rail.value, max(grid.value_at, line.length + FIELD_GAP)
+        if value and not _has_exponent(rail):
+            value, at = f"= {value}", grid.exponent_at
+        below = [part for part in (value, rail.lost_words) if part]
+        if value and at + len(value) <= self.width:
+            line.put(at - value.startswith(MINUS), value)
+            below = below[1:]
         yield line
         for part in below:
             yield from self._below(part, None, marks)

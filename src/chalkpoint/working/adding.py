@@ -28,7 +28,11 @@ def course_method(question: Question, name: str) -> Method:
     """Return the method called *name* as the question's course has it."""
     course = question.course
     return method_for(
-        question.operation.name, name, as_written=course.operands == "as written", underflow=course.underflow
+        question.operation.name,
+        name,
+        as_written=course.operands == "as written",
+        underflow=course.underflow,
+        overflow=course.overflow,
     )
 
 

@@ -10,7 +10,7 @@ from chalkpoint.working import floating
 from chalkpoint.working.adding import answer_on
 from chalkpoint.working.check import check
 from chalkpoint.working.losing import losses, no_losses
-from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, UNDERFLOWS, Line, Method
+from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import written_steps
@@ -58,15 +58,15 @@ def one_row(question: Question) -> Page:
 
 
 @cache
-def changing_method(name: str, underflow: str) -> Method:
-    """Return how a pattern is normalised or negated, with a course's word for an underflow."""
-    return CHANGING[name].replace(range=UNDERFLOWS[underflow])
+def changing_method(name: str, underflow: str, overflow: str = "word") -> Method:
+    """Return how a pattern is normalised or negated, with what a course writes past either end."""
+    return CHANGING[name].replace(range=judge_for(underflow, overflow))
 
 
 def change(question: Question, method: Method | None = None) -> Working:
     """Return the working that normalises or negates a pattern, by *method* if one is given."""
     name = question.operation.name
-    method = method or changing_method(name, question.course.underflow)
+    method = method or changing_method(name, question.course.underflow, question.course.overflow)
     trail = method.trail(one_row(question), question.format)
     outcome, answer = answer_on(trail[-1].after, question.format)
     steps = written_steps(trail, writer(question, method))

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
-from chalkpoint.numbers.fitting import fit, nearest_patterns
-from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
-from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.numbers.exact import write_exact
+from chalkpoint.numbers.fitting import nearest_patterns
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 
-__all__ = ["VERDICTS", "Check", "by_rule", "check"]
+__all__ = ["VERDICTS", "Check", "by_rule", "check", "check_special"]
 
 VERDICTS = (
     "exact",
@@ -19,6 +21,7 @@ VERDICTS = (
     "representation and truncation error",
     "overflow",
     "underflow",
+    "not a number",
 )
 
 
@@ -32,15 +35,23 @@ class Check:
     by_rule   x itself brought into the format by the course's rounding, or None where that is a word
     verdict   one of VERDICTS
     fits      whether x has a normalised pattern (or is zero)
+    special   "infinity", "minus infinity" or "not a number" where that is the exact answer, and x is 0 for
+              want of a value; else ""
     """
 
-    format: FloatFormat
+    format: Any
     exact: Fraction
-    result: Pattern | None
-    nearest_patterns: tuple[Pattern, ...]
-    by_rule_pattern: Pattern | None
+    result: Any
+    nearest_patterns: tuple[Any, ...]
+    by_rule_pattern: Any
     verdict: str
     fits: bool
+    special: str = ""
+
+    @property
+    def exact_written(self) -> str:
+        """The exact answer for a program to read back, or the word for it."""
+        return self.special or write_exact(self.exact)
 
     @property
     def nearest(self) -> list[str]:
@@ -55,7 +66,7 @@ class Check:
     @property
     def value(self) -> Fraction | None:
         """The value of the working's result."""
-        return None if self.result is None else self.format.value(self.result)
+        return None if self.result is None else value_or_none(self.format, self.result)
 
     @property
     def error(self) -> Fraction | None:
@@ -65,7 +76,10 @@ class Check:
     @property
     def unavoidable_error(self) -> Fraction:
         """The part no pattern can avoid: the distance from x to the nearest."""
-        return abs(self.exact - self.format.value(self.nearest_patterns[0]))
+        if not self.nearest_patterns:
+            return Fraction(0)
+        nearest: Fraction = self.format.value(self.nearest_patterns[0])
+        return abs(self.exact - nearest)
 
     @property
     def relative_error(self) -> Fraction | None:
@@ -75,9 +89,10 @@ class Check:
     @property
     def unit(self) -> Fraction | None:
         """The unit in the last place of the result; None for zero, whose exponent means nothing."""
-        if self.result is None or self.result.mantissa == 0:
+        if self.result is None:
             return None
-        return scaled(1, self.result.exponent - self.format.places)
+        unit: Fraction | None = self.format.unit(self.result)
+        return unit
 
     @property
     def error_ulps(self) -> Fraction | None:
@@ -91,36 +106,14 @@ class Check:
         """Whether the working came out nearer to x than the course's own rounding of x would."""
         if self.error is None or self.by_rule_pattern is None:
             return False
-        return abs(self.error) < abs(self.exact - self.format.value(self.by_rule_pattern))
+        rule = value_or_none(self.format, self.by_rule_pattern)
+        return rule is not None and abs(self.error) < abs(self.exact - rule)
 
 
-def by_rule(x: Fraction, course: Course) -> Pattern | None:
-    """Return *x* brought into the course's format by its rounding; None where that is a word.
-
-    >>> by_rule(Fraction(-53, 10), Course())
-    Pattern(mantissa=-85, exponent=3)
-    """
-    fmt = course.number_format
-    if x == 0:
-        return fmt.zero
-    fitted = fit(x, fmt, ROUNDINGS[course.rounding])
-    if fitted.exponent > fmt.highest_exponent:
-        return None
-    if fitted.exponent >= fmt.lowest_exponent:
-        return Pattern(fitted.mantissa, fitted.exponent)
-    if course.underflow == "zero":
-        return fmt.zero
-    if course.underflow == "un-normalised":
-        unit = scaled(1, fmt.lowest_exponent - fmt.places)
-        floor, rest = divmod(x, unit)
-        up = ROUNDINGS[course.rounding](floor, rest.numerator, rest.denominator) if rest else 0
-        return Pattern(floor + up, fmt.lowest_exponent) if floor + up else fmt.zero
-    return None
-
-
-def check(x: Fraction, outcome: str, result: Pattern | None, course: Course) -> Check:
+def check(x: Fraction, outcome: str, result: Any, course: Course) -> Check:
     """Return the check of a working that ended in *outcome* and *result* where the answer is *x*.
 
+    >>> from chalkpoint.numbers.formats import Pattern
     >>> check(Fraction(83, 16), "in range", Pattern(84, 3), Course()).verdict
     'truncation error'
     """
@@ -128,16 +121,29 @@ def check(x: Fraction, outcome: str, result: Pattern | None, course: Course) -> 
     nearest = nearest_patterns(x, fmt)
     fits = len(nearest) == 1 and fmt.value(nearest[0]) == x
     rule = nearest[0] if fits else by_rule(x, course)
-    if result is None:
-        verdict = outcome
+    value = None if result is None else value_or_none(fmt, result)
+    if value is None:
+        verdict = outcome if result is None else "overflow"
+    elif value == x:
+        verdict = "exact"
+    elif fits:
+        verdict = "truncation error"
+    elif abs(x) > abs(value) and course.overflow != "word" and _was_past_end(x, result, course):
+        verdict = "overflow"
+    elif any(value == value_or_none(fmt, pattern) for pattern in ((*nearest, rule) if rule else nearest)):
+        verdict = "representation error"
     else:
-        value = fmt.value(result)
-        if value == x:
-            verdict = "exact"
-        elif fits:
-            verdict = "truncation error"
-        elif any(value == fmt.value(pattern) for pattern in ((*nearest, rule) if rule else nearest)):
-            verdict = "representation error"
-        else:
-            verdict = "representation and truncation error"
+        verdict = "representation and truncation error"
     return Check(fmt, x, result, nearest, rule, verdict, fits)
+
+
+def _was_past_end(x: Fraction, result: Any, course: Course) -> bool:
+    """Tell whether *result* is the end of the range, written for want of a pattern for *x*."""
+    is_nearest = nearest_patterns(x, course.number_format) == (result,)
+    return is_nearest and by_rule(x, course.with_(overflow="word")) is None
+
+
+def check_special(special: str, result: Any, course: Course) -> Check:
+    """Return the check of a working whose exact answer is an infinity or not a number."""
+    verdict = "not a number" if special == "not a number" else "exact"
+    return Check(course.number_format, Fraction(0), result, (), result, verdict, fits=True, special=special)

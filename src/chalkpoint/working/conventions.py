@@ -13,10 +13,11 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from chalkpoint.numbers.carriers import wrap
+from chalkpoint.numbers.fitting import fit, normal_exponent
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
-from chalkpoint.numbers.rounding import ROUNDINGS, round_quotient
+from chalkpoint.numbers.rounding import ROUNDINGS, Rounding, round_quotient
 
-__all__ = ["CONVENTIONS", "HOUSE", "Code", "Convention"]
+__all__ = ["BIASES", "CONVENTIONS", "HOUSE", "NORMALS", "POINTS", "Code", "Convention"]
 
 BIASES = ("two's complement", "excess", "excess less one")
 POINTS = ("after the sign", "after the second bit", "after the last bit")
@@ -81,29 +82,33 @@ class Code:
             mantissa = -size if mantissa < 0 else size
         return scaled(mantissa, exponent - fmt.places + self._point_at(fmt) - 1)
 
-    def store(self, value: Fraction, fmt: FloatFormat, rounding: str) -> str | None:
-        """Return the bits *value* is stored as, or None where it has none."""
-        from chalkpoint.numbers.fitting import fit
-
+    def store(self, value: Fraction, fmt: FloatFormat, rounding: str) -> str:
+        """Return the bits *value*, not zero, is stored as, or the word overflow or underflow."""
+        shift = self._point_at(fmt) - 1
         if self.hidden:
-            return self._store_hidden(value, fmt, rounding)
-        fitted = fit(value, fmt, ROUNDINGS[rounding])
-        return self.write(Pattern(fitted.mantissa, fitted.exponent - self._point_at(fmt) + 1), fmt)
+            mantissa, exponent = hidden_digits(value, fmt, ROUNDINGS[rounding])
+        else:
+            mantissa, exponent, _ = fit(value, fmt, ROUNDINGS[rounding])
+        code = replace(self, minus=NORMALS[0]) if self.hidden else self
+        word = "overflow" if exponent - shift > self.lowest_exponent(fmt) else "underflow"
+        return code.write(Pattern(mantissa, exponent - shift), fmt) or word
 
-    def _store_hidden(self, value: Fraction, fmt: FloatFormat, rounding: str) -> str | None:
-        size, exponent = abs(value), 0
-        while size >= 2:
-            size, exponent = size / 2, exponent + 1
-        while size < 1:
-            size, exponent = size * 2, exponent - 1
-        digits = round_quotient(size.numerator << fmt.places, size.denominator, ROUNDINGS[rounding])
-        if digits == 2 << fmt.places:
-            digits, exponent = digits >> 1, exponent + 1
-        sign = -(1 << fmt.places) if value < 0 else 0
-        exponent -= self._point_at(fmt) - 1
-        return replace(self, minus=NORMALS[0]).write(
-            Pattern(digits - (1 << fmt.places) + sign, exponent), fmt
-        )
+
+def hidden_digits(value: Fraction, fmt: FloatFormat, rounding: Rounding) -> Pattern:
+    """Return sign and fraction as one field, and the exponent, of a value whose first 1 is not written.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> hidden_digits(Fraction(13, 2), parse_format("8+4"), ROUNDINGS["cut"])
+    Pattern(mantissa=80, exponent=2)
+    """
+    size = abs(value)
+    exponent = normal_exponent(size.numerator, size.denominator) - 1
+    scaled_size = size * scaled(1, fmt.places - exponent)
+    digits = round_quotient(scaled_size.numerator, scaled_size.denominator, rounding)
+    if digits == 2 << fmt.places:
+        digits, exponent = digits >> 1, exponent + 1
+    sign = -(1 << fmt.places) if value < 0 else 0
+    return Pattern(digits - (1 << fmt.places) + sign, exponent)
 
 
 HOUSE = Code()
@@ -123,6 +128,11 @@ class Convention:
     words: str
     course: Mapping[str, str] = field(default_factory=dict)
     code: Mapping[str, str | bool] = field(default_factory=dict)
+
+    @property
+    def rewrites(self) -> bool:
+        """Whether it only writes the same result in another way, and reads and works nothing differently."""
+        return {*self.course, *self.code} <= {"minus", "zero", "underflow"}
 
     def coded(self, code: Code = HOUSE) -> Code:
         """Return *code* with this convention's parts."""

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
-from chalkpoint.numbers.formats import FloatFormat, parse_format
-from chalkpoint.numbers.rounding import ROUNDINGS
-from chalkpoint.working.methods import DEFAULT_METHOD, METHODS, UNDERFLOWS
+from chalkpoint.numbers.named import format_called
+from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
+from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
 
 __all__ = ["Course", "read_course"]
 
@@ -21,16 +21,21 @@ class Course:
     """A class's conventions.
 
     name       what the class is called, such as "12 Heron"
-    format     ``m+e``
+    format     ``m+e``, or any other spelling of `numbers.named`
     method     the method taught for add and subtract
     accepts    further methods whose answers are right too
-    rounding   how a value is stored: "cut", "cut size", "nearest" or "nearest away"
+    rounding   how a value is brought into the format: "cut", "cut size", "nearest" or "nearest away";
+               in formats with a sign and a size "nearest", "nearest away", "toward zero", "up" or "down"
     operands   "normalise first", or "as written": un-normalised operands are aligned as they stand
     zero       exponent of the pattern for zero: "lowest exponent" or "exponent zero"
-    underflow  "word", "zero" or "un-normalised"
+    underflow  "word", "zero" or "un-normalised" (which makes subnormals, where a format has them)
+    overflow   "word", "largest" (the end of the range), "infinity" or "not a number"
     point      decimal mark, "." or ","
     binary_point  "shown" or "hidden" where a pattern stands in a sentence
     exponent   "last" or "first"
+    hexadecimal   "hidden" or "shown" beside patterns
+
+    Where rounding, underflow or overflow is left open, it is the format's own (`conventions`).
 
     >>> Course(format="6+4").number_format.mantissa_bits
     6
@@ -40,13 +45,15 @@ class Course:
     format: str = "8+4"
     method: str = DEFAULT_METHOD
     accepts: tuple[str, ...] = ()
-    rounding: str = "cut"
+    rounding: str = ""
     operands: str = "normalise first"
     zero: str = "lowest exponent"
-    underflow: str = "word"
+    underflow: str = ""
+    overflow: str = ""
     point: str = "."
     binary_point: str = "shown"
     exponent: str = "last"
+    hexadecimal: str = "hidden"
 
     def __post_init__(self) -> None:
         for key, allowed in ALLOWED.items():
@@ -57,12 +64,19 @@ class Course:
             if method not in METHODS:
                 raise EntryError(_refused("accepts", method, METHODS))
         # Asking for the format also checks its spelling.
-        object.__setattr__(self, "format", str(self.number_format))
+        fmt = self.number_format
+        object.__setattr__(self, "format", str(fmt))
+        own, choices = own_choices(fmt), allowed_choices(fmt)
+        for key in CHOICES:
+            if not getattr(self, key):
+                object.__setattr__(self, key, own[key])
+            elif getattr(self, key) not in choices[key]:
+                raise EntryError(_refused_in(key, getattr(self, key), choices[key], self.format))
 
     @cached_property
-    def number_format(self) -> FloatFormat:
-        """The format as the course writes it."""
-        return parse_format(
+    def number_format(self) -> Any:
+        """The format as the course writes it: one of the classes of `numbers.named`."""
+        return format_called(
             self.format,
             exponent_first=self.exponent == "first",
             zero_exponent=0 if self.zero == "exponent zero" else None,
@@ -73,24 +87,42 @@ class Course:
         return asdict(self) | {"accepts": list(self.accepts)}
 
     def with_(self, **changes: Any) -> Course:
-        """Return this course with some keys changed; a key given as None is left alone."""
-        return replace(self, **{key: value for key, value in changes.items() if value is not None})
+        """Return this course with some keys changed; a key given as None is left alone.
+
+        With the format change those conventions that were the old format's own.
+
+        >>> Course().with_(format="binary16").rounding, Course(rounding="nearest").with_(format="6+4").rounding
+        ('nearest', 'nearest')
+        """
+        changes = {key: value for key, value in changes.items() if value is not None}
+        if "format" in changes:
+            own = own_choices(self.number_format)
+            changes = {key: "" for key in CHOICES if getattr(self, key) == own[key]} | changes
+        return replace(self, **changes)
 
 
 ALLOWED: dict[str, tuple[str, ...]] = {
     "method": tuple(METHODS),
-    "rounding": tuple(ROUNDINGS),
     "operands": ("normalise first", "as written"),
     "zero": ("lowest exponent", "exponent zero"),
-    "underflow": tuple(UNDERFLOWS),
     "point": (".", ","),
     "binary_point": ("shown", "hidden"),
     "exponent": ("last", "first"),
+    "hexadecimal": ("hidden", "shown"),
 }
 
 
 def _refused(key: str, value: object, allowed: Any) -> str:
     return f"{key} = {value!r} is not taken; {near_misses(str(value), allowed)}"
+
+
+def _refused_in(key: str, value: str, allowed: tuple[str, ...], spelling: str) -> str:
+    if key == "rounding" and value.startswith("cut") and "toward zero" in allowed:
+        return (
+            f"{key} = {value!r} is not taken in {spelling}, where a cut may be toward zero or down; "
+            f"give one of: {', '.join(allowed)}"
+        )
+    return f"{key} = {value!r} is not taken in {spelling}; {near_misses(value, allowed)}"
 
 
 def read_course(path: str | Path) -> Course:

@@ -20,22 +20,22 @@ ExtremeRule: TypeAlias = Callable[[FloatFormat], Pattern]
 
 def largest_positive(fmt: FloatFormat) -> Pattern:
     """A 0 and then all 1s, with the highest exponent."""
-    return Pattern((1 << fmt.places) - 1, fmt.highest_exponent)
+    return Pattern((1 << (fmt.mantissa_bits - 1)) - 1, fmt.highest_exponent)
 
 
 def smallest_positive(fmt: FloatFormat) -> Pattern:
     """Normalised: 0.1 and then 0s, with the lowest exponent."""
-    return Pattern(1 << (fmt.places - 1), fmt.lowest_exponent)
+    return Pattern(1 << (fmt.mantissa_bits - 2), fmt.lowest_exponent)
 
 
 def largest_negative(fmt: FloatFormat) -> Pattern:
     """The negative nearest to zero, normalised: 1.0 and then all 1s, with the lowest exponent."""
-    return Pattern(-(1 << (fmt.places - 1)) - 1, fmt.lowest_exponent)
+    return Pattern(-(1 << (fmt.mantissa_bits - 2)) - 1, fmt.lowest_exponent)
 
 
 def most_negative(fmt: FloatFormat) -> Pattern:
     """A 1 and then all 0s, with the highest exponent."""
-    return Pattern(-(1 << fmt.places), fmt.highest_exponent)
+    return Pattern(-(1 << (fmt.mantissa_bits - 1)), fmt.highest_exponent)
 
 
 EXTREMES: dict[str, ExtremeRule] = {

@@ -20,7 +20,9 @@ __all__ = [
     "align",
     "align_size",
     "compare",
+    "cut_size_to_width",
     "cut_to_nearest",
+    "cut_to_nearest_away",
     "cut_to_width",
     "judge_overflow",
     "judge_range",
@@ -33,6 +35,7 @@ __all__ = [
     "normalise_operands",
     "repair",
     "repair_size",
+    "saturating",
     "spare_place",
 ]
 
@@ -63,6 +66,7 @@ def compare(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(
         first_exponent=where(page.first == 0, page.second_exponent, page.first_exponent),
         second_exponent=where(page.second == 0, page.first_exponent, page.second_exponent),
+        alone=(page.first == 0) | (page.second == 0),
     )
 
 
@@ -102,10 +106,17 @@ def _aligned(page: Page, first: Number, second: Number) -> Page:
 
 
 def spare_place(page: Page, fmt: FloatFormat) -> Page:
-    """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1."""
-    raised = page.first_exponent + 1
+    """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1.
+
+    Beside a zero nothing can overflow, and the other operand must lose no bit: nothing is shifted.
+    """
+    places = where(page.alone, 0, 1)
+    raised = page.first_exponent + places
     return page._replace(
-        first=page.first >> 1, first_exponent=raised, second=page.second >> 1, second_exponent=raised
+        first=page.first >> places,
+        first_exponent=raised,
+        second=page.second >> places,
+        second_exponent=raised,
     )
 
 
@@ -154,16 +165,32 @@ def cut_to_width(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=page.total >> page.extra, extra=0)
 
 
-def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
-    """Round the places past the mantissa to the nearest, ties to the pattern that ends in 0.
+def cut_size_to_width(page: Page, fmt: FloatFormat) -> Page:
+    """Cut the places past the mantissa from the size, toward zero."""
+    return _written_back(page, fmt, toward_zero(page.total, page.extra))
 
-    Rounding up may reach 1.0 or -1/2, which are then written in normal form.
-    """
+
+def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
+    """Round the places past the mantissa to the nearest, ties to the pattern that ends in 0."""
+    floor, rest, half = _split(page)
+    return _written_back(page, fmt, floor + where((rest > half) | ((rest == half) & (floor & 1 == 1)), 1, 0))
+
+
+def cut_to_nearest_away(page: Page, fmt: FloatFormat) -> Page:
+    """Round the places past the mantissa to the nearest, ties away from zero."""
+    floor, rest, half = _split(page)
+    tie = (rest == half) & (half > 0)
+    return _written_back(page, fmt, floor + where((rest > half) | (tie & opposite(floor < 0)), 1, 0))
+
+
+def _split(page: Page) -> tuple[Number, Number, Number]:
+    """Return the mantissa without its extra places, what they hold, and half a unit in the last place."""
     floor = page.total >> page.extra
-    rest = page.total - (floor << page.extra)
-    half = (1 << page.extra) >> 1
-    up = (rest > half) | ((rest == half) & (floor & 1 == 1))
-    rounded = floor + where(up, 1, 0)
+    return floor, page.total - (floor << page.extra), (1 << page.extra) >> 1
+
+
+def _written_back(page: Page, fmt: FloatFormat, rounded: Number) -> Page:
+    """Return the page with a rounded mantissa, which may have reached 1.0 or -1/2: those get their normal form."""
     over = opposite(fits(rounded, fmt.mantissa_bits))
     total = where(over, rounded >> 1, rounded)
     copies = _spare_copies(total, fmt.mantissa_bits)
@@ -204,3 +231,20 @@ def judge_range_kept(page: Page, fmt: FloatFormat) -> Page:
         exponent=judged.exponent + short,
         outcome=where(under, where(total == 0, ZERO, IN_RANGE), judged.outcome),
     )
+
+
+def saturating(judge: Rule) -> Rule:
+    """Return *judge* with the end of the range for an overflow, as some machines write it."""
+
+    def judge_range_at_end(page: Page, fmt: FloatFormat) -> Page:
+        """Judge the range; past the highest exponent the answer is the largest or the most negative number."""
+        judged = judge(page, fmt)
+        over = judged.outcome == OVERFLOW
+        top = 1 << (fmt.mantissa_bits - 1)
+        return judged._replace(
+            total=where(over, where(judged.total < 0, -top, top - 1), judged.total),
+            exponent=where(over, fmt.highest_exponent - judged.datum, judged.exponent),
+            outcome=where(over, IN_RANGE, judged.outcome),
+        )
+
+    return judge_range_at_end

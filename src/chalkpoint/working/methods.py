@@ -25,6 +25,7 @@ __all__ = [
     "Line",
     "Method",
     "Trail",
+    "judge_for",
     "method_for",
     "parse_method",
 ]
@@ -121,7 +122,7 @@ class Method:
 READ = Line("read", ("order",))
 READY = Line("ready", ("operands",), optional=True)
 ALIGN = Line("align", ("zero", "places", "align"))
-SPARE = Line("spare", ("spare",))
+SPARE = Line("spare", ("spare",), optional=True)
 NEGATE = Line("negate", ("negate",))
 ADD = Line("add", ("add", "exponent", "carry"))
 REPAIR = Line("repair", ("repair",), optional=True)
@@ -211,13 +212,30 @@ def parse_method(name: str) -> str:
 
 
 @cache
+def judge_for(underflow: str = "word", overflow: str = "word") -> Rule:
+    """Return the rule that judges the range as a course has it.
+
+    underflow  "word", "zero" or "un-normalised"
+    overflow   "word" or "largest"
+    """
+    judge = UNDERFLOWS[underflow]
+    return floating.saturating(judge) if overflow == "largest" else judge
+
+
+@cache
 def method_for(
-    operation: str, name: str = DEFAULT_METHOD, *, as_written: bool = False, underflow: str = "word"
+    operation: str,
+    name: str = DEFAULT_METHOD,
+    *,
+    as_written: bool = False,
+    underflow: str = "word",
+    overflow: str = "word",
 ) -> Method:
     """Return the method called *name* as a course has it, for "add" or "subtract".
 
     as_written  operands are aligned as they stand, without being normalised first
     underflow   "word", "zero" or "un-normalised"
+    overflow    "word" or "largest"
 
     >>> [line.name for line in method_for("add").lines]
     ['read', 'ready', 'align', 'add', 'repair', 'normalise', 'range']
@@ -225,4 +243,4 @@ def method_for(
     method = METHODS[parse_method(name)]
     left_out = ({NEGATE} if operation == "add" else set()) | ({READY} if as_written else set())
     lines = tuple(line for line in method.lines if line not in left_out)
-    return Method(method.name, method.words, lines, method.rules | {"range": UNDERFLOWS[underflow]})
+    return Method(method.name, method.words, lines, method.rules | {"range": judge_for(underflow, overflow)})

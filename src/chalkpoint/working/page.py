@@ -10,14 +10,26 @@ from typing import Final, NamedTuple
 
 from chalkpoint.numbers.carriers import Number, Truth
 
-__all__ = ["IN_RANGE", "OUTCOMES", "OVERFLOW", "TOO_LONG", "UNDERFLOW", "ZERO", "Page"]
+__all__ = [
+    "INFINITY",
+    "IN_RANGE",
+    "NOT_A_NUMBER",
+    "OUTCOMES",
+    "OVERFLOW",
+    "TOO_LONG",
+    "UNDERFLOW",
+    "ZERO",
+    "Page",
+]
 
 IN_RANGE: Final = 0
 ZERO: Final = 1
 OVERFLOW: Final = 2
 UNDERFLOW: Final = 3
 TOO_LONG: Final = 4  # faulty methods only: a row with one digit more than the mantissa has
-OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long")
+INFINITY: Final = 5
+NOT_A_NUMBER: Final = 6
+OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long", "infinity", "not a number")
 
 
 class Page(NamedTuple):
@@ -28,6 +40,7 @@ class Page(NamedTuple):
     second_exponent
     total, exponent    the row below the line
     extra              places kept beyond the format's mantissa (0 when bits fall off at once)
+    alone              whether an operand is zero, so that the other stands alone
     overflowed         whether the sum did not fit the mantissa
     outcome            index into OUTCOMES
     datum              what every exponent here is counted from: 0 on paper; the finder counts from
@@ -41,6 +54,7 @@ class Page(NamedTuple):
     total: Number = 0
     exponent: Number = 0
     extra: Number = 0
+    alone: Truth = False
     overflowed: Truth = False
     outcome: Number = IN_RANGE
     datum: Number = 0

@@ -4,29 +4,34 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
-from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.exact import parse_value, write_value
-from chalkpoint.numbers.fitting import fit
-from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.numbers.exact import parse_value, write_exact, write_value
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.course import Course
+from chalkpoint.working.operands import is_format, join_fields, read_operand
 
-__all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line"]
+__all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line", "show_pattern"]
 
 
 @dataclass(frozen=True, slots=True)
 class Operation:
     """What an operation takes.
 
-    takes  "patterns" (decimals are stored first), "values" or "" for nothing
+    operands  how many; the least, where *many* says that there may be more
+    takes     "patterns" (decimals are stored first), "values", "pattern and format", "question" (an
+              operation and its operands) or "" for nothing
+    sign      what stands between the operands
+    wants     what the operands are, for the sentence of an error
     """
 
     name: str
     operands: int
     takes: str
     sign: str = ""
+    many: bool = False
+    wants: str = ""
 
 
 OPERATIONS: dict[str, Operation] = {
@@ -38,46 +43,86 @@ OPERATIONS: dict[str, Operation] = {
         Operation("negate", 1, "patterns"),
         Operation("add", 2, "patterns", "+"),
         Operation("subtract", 2, "patterns", "\u2212"),
+        Operation("multiply", 2, "patterns", "×"),
+        Operation("divide", 2, "patterns", "÷"),
+        Operation("convert", 2, "pattern and format", wants="an operand and the format to bring it into"),
         Operation("range", 0, ""),
         Operation("error", 1, "values"),
+        Operation("sum", 2, "patterns", "+", many=True, wants="two or more operands"),
+        Operation("choose-format", 3, "values", wants="the lowest value, the highest and the largest step"),
+        Operation("explain", 1, "question", many=True, wants="an operation and its operands"),
     )
 }
 
 NAMES = ("first", "second")
-LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
 
 
 @dataclass(frozen=True, eq=False)
 class Question:
     """One question, its operands read.
 
-    patterns  the operands as (mantissa, exponent), for operations on patterns
+    format    of one of the families of `numbers.named`; what works a question knows its own family
+    patterns  the operands as the format's patterns, for operations on patterns
     value     the operand's exact value, for operations on values
     given     the values asked for where a decimal had to be stored first, else None
     names     what the operands are called in the working
+    amounts   all the values, for operations on more than one
+    target    the course in whose format the answer is wanted, for `convert`
+    about     the question to be explained, for `explain`
     """
 
     operation: Operation
     course: Course
-    format: FloatFormat
-    patterns: tuple[Pattern, ...] = ()
+    format: Any
+    patterns: tuple[Any, ...] = ()
     value: Fraction = Fraction(0)
     given: tuple[Fraction | None, ...] = ()
     names: tuple[str, ...] = NAMES
+    amounts: tuple[Fraction, ...] = ()
+    target: Course | None = None
+    about: Question | None = None
 
     @property
     def operands(self) -> list[str]:
         """The operands as they are written: patterns in bits, values in digits."""
+        if self.about is not None:
+            return [self.about.operation.name, *self.about.operands]
         if self.operation.takes == "values":
-            return [str(self.value)]
-        return [self.format.write(pattern) for pattern in self.patterns]
+            return [write_exact(value) for value in self.values]
+        written = [self.format.write(pattern) for pattern in self.patterns]
+        return written if self.target is None else [*written, self.target.format]
 
     @property
     def values(self) -> tuple[Fraction, ...]:
-        """The exact value of each operand."""
+        """The exact value of each operand.
+
+        Raises EntryError where one is an infinity or not a number.
+        """
         if self.operation.takes == "values":
-            return (self.value,)
+            return self.amounts or (self.value,)
         return tuple(self.format.value(pattern) for pattern in self.patterns)
+
+    @property
+    def shown(self) -> list[str]:
+        """The operands as a sentence shows them: in decimal, or the word where one has no value."""
+        if self.operation.takes == "values":
+            return [write_value(value, point=self.course.point) for value in self.values]
+        return [self.show(pattern) for pattern in self.patterns]
+
+    def show(self, pattern: Any) -> str:
+        """Return the value of *pattern* as a sentence shows it."""
+        return show_pattern(self.format, pattern, self.course.point)
+
+
+def show_pattern(fmt: Any, pattern: Any, point: str) -> str:
+    """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none."""
+    value = value_or_none(fmt, pattern)
+    if value is not None:
+        minus_zero = value == 0 and getattr(pattern, "sign", 0) == 1
+        return "\u22120" if minus_zero else write_value(value, point=point)
+    if fmt.kind(pattern) == "not a number":
+        return "not a number"
+    return "\u2212infinity" if pattern.sign else "infinity"
 
 
 def ask(
@@ -87,18 +132,29 @@ def ask(
 
     >>> ask("subtract", "010111 0011", "5/2", course=Course(format="6+4")).operands
     ['010111 0011', '010100 0010']
+    >>> ask("convert", "0x46", "8+4", course=Course(format="1+4+3")).operands
+    ['0 1000 110', '8+4']
 
     Raises EntryError for an unknown operation, a wrong number of operands or one that cannot be read.
     """
     if operation not in OPERATIONS:
         raise EntryError(f"{operation!r} is not an operation; {near_misses(operation, OPERATIONS)}")
     kind, fmt = OPERATIONS[operation], course.number_format
-    entries = join_fields([entry if isinstance(entry, str) else str(entry) for entry in operands], kind, fmt)
-    if len(entries) != kind.operands:
+    entries = [entry if isinstance(entry, str) else write_exact(Fraction(entry)) for entry in operands]
+    if kind.takes == "question":
+        return _ask_about(kind, entries, course, names)
+    target, wanted = None, kind.operands
+    if kind.takes == "pattern and format":
+        entries, spelling = _parted(kind, entries, fmt)
+        target, wanted = course.with_(format=spelling), 1
+    entries = join_fields(entries, wanted, fmt, patterns=kind.takes != "values", many=kind.many)
+    if len(entries) < wanted or (len(entries) > wanted and not kind.many):
         raise EntryError(_wrong_number(kind, entries, fmt))
-    names = tuple(names) + NAMES[len(names) :]
+    names = tuple(names) + NAMES[len(names) : max(2, wanted)]
+    names += tuple(f"term {number}" for number in range(len(names) + 1, len(entries) + 1))
     if kind.takes == "values":
-        return Question(kind, course, fmt, value=parse_value(entries[0], point=course.point), names=names)
+        values = tuple(parse_value(entry, point=course.point) for entry in entries)
+        return Question(kind, course, fmt, value=values[0], names=names, amounts=values if wanted > 1 else ())
     read = [read_operand(entry, course) for entry in entries]
     return Question(
         kind,
@@ -107,6 +163,7 @@ def ask(
         tuple(pattern for pattern, _ in read),
         given=tuple(given for _, given in read),
         names=names,
+        target=target,
     )
 
 
@@ -126,74 +183,34 @@ def ask_line(line: str, *, course: Course) -> Question:
     return ask(operation, *operands, course=course)
 
 
-def _wrong_number(kind: Operation, entries: list[str], fmt: FloatFormat) -> str:
-    wanted = {0: "no operand", 1: "one operand", 2: "two operands"}[kind.operands]
-    got = f"got {len(entries)} ({', '.join(entries)})" if entries else "got none"
-    example = ["5.25"] if kind.takes == "values" else [repr(fmt.write(Pattern(fmt.places, 1))), "1.5"]
-    tail = f", such as {kind.name} {' '.join(example[: kind.operands])}" if kind.operands else ""
-    return f"{kind.name} takes {wanted}; {got}{tail}"
-
-
-def join_fields(entries: list[str], kind: Operation, fmt: FloatFormat) -> list[str]:
-    """Join what a shell split: a mantissa and its exponent, or a whole number and its fraction.
-
-    >>> from chalkpoint.numbers.formats import parse_format
-    >>> join_fields(["010111", "0011", "1", "3/8"], OPERATIONS["add"], parse_format("6+4"))
-    ['010111 0011', '1 3/8']
-    """
-    joined: list[str] = []
-    rest = list(entries)
-    while rest:
-        entry = rest.pop(0)
-        spare = len(joined) + 1 + len(rest) > kind.operands
-        if spare and rest and (_two_fields(entry, rest[0], kind) or _mixed_number(entry, rest[0])):
-            entry = f"{entry} {rest.pop(0)}"
-        joined.append(entry)
-    return joined
-
-
-def _two_fields(entry: str, following: str, kind: Operation) -> bool:
-    return kind.takes == "patterns" and all(
-        looks_like_bits(text) and " " not in text.strip() for text in (entry, following)
-    )
-
-
-def _mixed_number(entry: str, following: str) -> bool:
-    top, slash, bottom = following.partition("/")
-    return bool(slash) and entry.lstrip("+-\u2212").isdigit() and top.isdigit() and bottom.isdigit()
-
-
-def read_operand(entry: str, course: Course) -> tuple[Pattern, Fraction | None]:
-    """Return the pattern *entry* stands for, and the value asked for where a decimal was stored.
-
-    >>> read_operand("6.5", Course())
-    (Pattern(mantissa=104, exponent=3), Fraction(13, 2))
-    """
-    fmt = course.number_format
-    bare = "".join(entry.split())
-    is_bits = looks_like_bits(entry) and (
-        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS or " " in entry.strip() or len(bare) == fmt.bits
-    )
-    if is_bits:
-        return fmt.read(entry), None
-    if not any(character.isdigit() for character in entry) or (" " in entry.strip() and "/" not in entry):
-        return fmt.read(entry), None
-    value = parse_value(entry, point=course.point, name="operand")
-    return store(value, course), value
-
-
-def store(value: Fraction, course: Course) -> Pattern:
-    """Return the pattern *value* is stored as under the course's rounding.
-
-    Raises EntryError where the format cannot hold it.
-    """
-    fmt = course.number_format
-    if value == 0:
-        return fmt.zero
-    fitted = fit(value, fmt, ROUNDINGS[course.rounding])
-    if not fmt.holds(fitted.exponent):
+def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple[str, ...]) -> Question:
+    """Return the question of explaining the working of another."""
+    if not entries or entries[0] == kind.name:
         raise EntryError(
-            f"{write_value(value, point=course.point)} needs the exponent {fitted.exponent}; {fmt} holds exponents from "
-            f"{fmt.lowest_exponent} to {fmt.highest_exponent}: choose a value nearer to 1 or more exponent bits"
+            f"{kind.name} takes {kind.wants}, such as explain add 5.25 1.5; got {entries or 'none'}"
         )
-    return Pattern(fitted.mantissa, fitted.exponent)
+    about = ask(entries[0], *entries[1:], course=course, names=names)
+    return Question(
+        kind, course, about.format, about.patterns, about.value, about.given, about.names, about=about
+    )
+
+
+def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], str]:
+    """Return the operand's entries, and the format's spelling behind them."""
+    for at in range(len(entries) - 1, 0, -1):
+        spelling = " ".join(entries[at:])
+        if is_format(spelling):
+            return entries[:at], spelling
+    raise EntryError(_wrong_number(kind, entries, fmt))
+
+
+def _wrong_number(kind: Operation, entries: list[str], fmt: Any) -> str:
+    wanted = kind.wants or {0: "no operand", 1: "one operand", 2: "two operands"}[kind.operands]
+    got = f"got {len(entries)} ({', '.join(entries)})" if entries else "got none"
+    examples = {
+        "patterns": [repr(fmt.write(fmt.example)), "1.5"],
+        "values": ["5.25"] if kind.operands == 1 else ["-10", "40", "0.25"],
+        "pattern and format": ["1.5", "binary16"],
+    }.get(kind.takes, [])
+    tail = f", such as {kind.name} {' '.join(examples[: kind.operands])}" if kind.operands else ""
+    return f"{kind.name} takes {wanted}; {got}{tail}"

@@ -32,7 +32,9 @@ class ReadPage(NamedTuple):
 
 
 def read_exponent(page: ReadPage, fmt: FloatFormat) -> ReadPage:
-    """Read the exponent as a signed integer: its leading bit has a negative weight."""
+    """Read the exponent: its leading bit has a negative weight, or the excess is taken away."""
+    if fmt.exponent.kind == "excess":
+        return page._replace(exponent=page.exponent_code - fmt.exponent.excess)
     return page._replace(exponent=wrap(page.exponent_code, fmt.exponent_bits))
 
 
@@ -63,7 +65,7 @@ def codes(question: Question) -> ReadPage:
     fmt = question.format
     (pattern,) = question.patterns
     return ReadPage(
-        pattern.mantissa & ((1 << fmt.mantissa_bits) - 1), pattern.exponent & ((1 << fmt.exponent_bits) - 1)
+        int(fmt.mantissa.write(pattern.mantissa), 2), int(fmt.exponent.write(pattern.exponent), 2)
     )
 
 

@@ -10,7 +10,8 @@ from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.fitting import normal_exponent, round_at
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
-from chalkpoint.working.check import by_rule, check
+from chalkpoint.working.bringing import by_rule
+from chalkpoint.working.check import check
 from chalkpoint.working.course import Course
 from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Line, Method, Rule, Trail
@@ -76,7 +77,8 @@ def give_sign(page: StorePage, course: Course) -> StorePage:
 def place_point(page: StorePage, course: Course) -> StorePage:
     """Place the point so that the first two digits differ; the places moved are the exponent."""
     number = page.value.numerator if page.number < 0 else abs(page.value.numerator)
-    return page._replace(exponent=normal_exponent(number, page.value.denominator))
+    point = course.number_format.point
+    return page._replace(exponent=normal_exponent(number, page.value.denominator) + 1 - point)
 
 
 def fit_pattern(page: StorePage, course: Course) -> StorePage:
@@ -95,7 +97,7 @@ def sign_mantissa(page: StorePage, course: Course) -> StorePage:
     """Negate the mantissa that was cut; -1/2 is then written in its normal form, -1.0."""
     if page.value > 0:
         return page
-    half = 1 << (course.number_format.places - 1)
+    half = 1 << (course.number_format.mantissa_bits - 2)
     if page.mantissa == half:
         return page._replace(mantissa=-2 * half, exponent=page.exponent - 1)
     return page._replace(mantissa=-page.mantissa)
@@ -107,7 +109,10 @@ def write_exponent(page: StorePage, course: Course) -> StorePage:
     if fmt.holds(page.exponent):
         return page._replace(pattern=Pattern(page.mantissa, page.exponent))
     if page.exponent > fmt.highest_exponent:
-        return page._replace(outcome="overflow")
+        if course.overflow != "largest":
+            return page._replace(outcome="overflow")
+        top = 1 << (fmt.mantissa_bits - 1)
+        return page._replace(pattern=Pattern(-top if page.value < 0 else top - 1, fmt.highest_exponent))
     pattern = by_rule(page.value, course)
     if pattern is None:
         return page._replace(outcome="underflow")

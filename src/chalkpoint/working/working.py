@@ -6,9 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.hexadecimal import to_hexadecimal
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.check import Check
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
@@ -22,18 +23,24 @@ __all__ = ["Result", "Working"]
 class Result:
     """What the working ends in.
 
-    outcome  "in range", "zero", "overflow" or "underflow"; "too long" where a faulty method kept a carry
+    outcome  "in range", "zero", "overflow", "underflow", "infinity" or "not a number"; "too long" where a
+             faulty method kept a carry
     pattern  the pattern, or None where the outcome is a word
     bits     the pattern in bits, or None
-    value    its exact value, or None
+    value    its exact value, or None for a word, an infinity or what is not a number
     values   for `range`: (bits, value) of each extreme by name
     """
 
     outcome: str
-    pattern: Pattern | None
+    pattern: Any
     bits: str | None
     value: Fraction | None
     values: dict[str, tuple[str, Fraction]] = field(default_factory=dict)
+
+    @property
+    def hexadecimal(self) -> str | None:
+        """The pattern in hexadecimal, or None."""
+        return None if self.bits is None else to_hexadecimal(self.bits)
 
 
 @dataclass(eq=False, repr=False)
@@ -54,10 +61,10 @@ class Working:
     method: str
     steps: tuple[Step, ...]
     outcome: str
-    pattern: Pattern | None
+    pattern: Any
     check: Check
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
-    extremes: dict[str, Pattern] = field(default_factory=dict)
+    extremes: dict[str, Any] = field(default_factory=dict)
     faulty: bool = False
 
     def __repr__(self) -> str:
@@ -70,11 +77,17 @@ class Working:
     @cached_property
     def result(self) -> Result:
         """The outcome, and the pattern it ends in if any."""
-        fmt = self.question.format
+        fmt = self.check.format
         values = {name: (fmt.write(pattern), fmt.value(pattern)) for name, pattern in self.extremes.items()}
         if self.pattern is None:
             return Result(self.outcome, None, None, None, values)
-        return Result(self.outcome, self.pattern, fmt.write(self.pattern), fmt.value(self.pattern), values)
+        value = value_or_none(fmt, self.pattern)
+        return Result(self.outcome, self.pattern, fmt.write(self.pattern), value, values)
+
+    @property
+    def result_format(self) -> str:
+        """The format the result is written in: the question's own, except where that is what is asked for."""
+        return str(self.check.format)
 
     @property
     def title(self) -> str:

@@ -37,6 +37,14 @@ class Row:
     carries           a row of carries: "1" over each column (from the sign place) that was carried
                       into, " " elsewhere; a row with carries has nothing else
     place_values      whether place values are written under the row
+    sign              the digit of a sign field of its own, which stands before everything else, or ""
+    stored            the exponent as its field stores it, where that differs from *exponent* by an excess
+    unwritten         "1" over each of *bits* that the format leaves out (a hidden or implied bit), "0"
+                      elsewhere; "" where all are written
+    beyond            names of the last of *bits*, which the format has no room for, one letter a digit:
+                      "GRS" for guard, round and sticky
+    in_order          the fields of a whole pattern as they are written, such as "sign exponent fraction";
+                      "" for a mantissa and then its exponent
     spoken            the row in words, for narration and screen readers
     """
 
@@ -58,6 +66,11 @@ class Row:
     plus: bool = False
     carries: str = ""
     place_values: bool = False
+    sign: str = ""
+    stored: int | None = None
+    unwritten: str = ""
+    beyond: str = ""
+    in_order: str = ""
     spoken: str = ""
 
 

@@ -130,7 +130,7 @@ def _exponent_edge(working: Working) -> bool:
     return _pattern(working).exponent in {fmt.lowest_exponent, fmt.highest_exponent}
 
 
-PATTERN_TRAITS = (
+OPERAND_TRAITS = (
     Trait(
         "sign-pattern",
         "sign of the operand, zero counting as positive",
@@ -145,21 +145,33 @@ PATTERN_TRAITS = (
         lambda working: int(_pattern(working).exponent < 0),
         choices=("positive", "negative"),
     ),
-    Trait("exponent-edge", "the exponent is the lowest or the highest of the format", "yes or no", _exponent_edge),
+    Trait(
+        "exponent-edge",
+        "the exponent is the lowest or the highest of the format",
+        "yes or no",
+        _exponent_edge,
+    ),
     Trait(
         "operand-minus-one",
         "the mantissa is -1.0",
         "yes or no",
         lambda working: _pattern(working).mantissa == -(1 << working.question.format.places),
     ),
-    Trait("operand-zero", "the operand is zero", "yes or no", lambda working: _pattern(working).mantissa == 0),
+    Trait(
+        "operand-zero", "the operand is zero", "yes or no", lambda working: _pattern(working).mantissa == 0
+    ),
     Trait(
         "operand-not-normalised",
         "the operand's first two bits are alike and it is not zero",
         "yes or no",
         _loses_normal_form,
     ),
-    Trait("palindromic-bits", "the mantissa or the whole pattern is the same read backwards", "yes or no", _palindromic),
+    Trait(
+        "palindromic-bits",
+        "the mantissa or the whole pattern is the same read backwards",
+        "yes or no",
+        _palindromic,
+    ),
     Trait("sparse", "1s in the pattern", "number", _ones, most=lambda fmt: fmt.bits),
 )
 
@@ -183,8 +195,18 @@ RESULT_TRAITS = (
         "yes or no",
         _sign_changes,
     ),
-    Trait("exponent-overflow", "the result's exponent is above the highest", "yes or no", lambda w: w.outcome == "overflow"),
-    Trait("exponent-underflow", "the result's exponent is below the lowest", "yes or no", lambda w: w.outcome == "underflow"),
+    Trait(
+        "exponent-overflow",
+        "the result's exponent is above the highest",
+        "yes or no",
+        lambda w: w.outcome == "overflow",
+    ),
+    Trait(
+        "exponent-underflow",
+        "the result's exponent is below the lowest",
+        "yes or no",
+        lambda w: w.outcome == "underflow",
+    ),
 )
 
 DECIMAL_TRAITS = (
@@ -203,8 +225,7 @@ DECIMAL_TRAITS = (
         most=lambda fmt: fmt.mantissa_bits,
     ),
 )
-PATTERN_TRAITS = (*PATTERN_TRAITS, *DECIMAL_TRAITS)
-
+PATTERN_TRAITS = (*OPERAND_TRAITS, *DECIMAL_TRAITS)
 VALUE_TRAITS = (
     *DECIMAL_TRAITS,
     Trait(
@@ -227,9 +248,24 @@ VALUE_TRAITS = (
         holds=_number(lambda working: recurring_period(working.question.value)),
         most=lambda fmt: 100,
     ),
-    Trait("exact-result", "the pattern stored is exactly the value", "yes or no", lambda w: w.check.verdict == "exact"),
-    Trait("not-representable", "the value has no normalised pattern in the format", "yes or no", lambda w: not w.check.fits),
-    Trait("truncate-vs-nearest-differ", "cutting and rounding to nearest differ", "yes or no", _differ("cut", "nearest")),
+    Trait(
+        "exact-result",
+        "the pattern stored is exactly the value",
+        "yes or no",
+        lambda w: w.check.verdict == "exact",
+    ),
+    Trait(
+        "not-representable",
+        "the value has no normalised pattern in the format",
+        "yes or no",
+        lambda w: not w.check.fits,
+    ),
+    Trait(
+        "truncate-vs-nearest-differ",
+        "cutting and rounding to nearest differ",
+        "yes or no",
+        _differ("cut", "nearest"),
+    ),
     Trait(
         "cut-order-sensitive",
         "cutting then negating differs from negating then cutting",

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.fitting import is_beyond
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.hexadecimal import to_hexadecimal
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
-from chalkpoint.working.wording.heading import in_brackets
+from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
 
@@ -20,6 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["CheckWords", "write_check"]
 
 TITLE = "Check in decimal"
+MOST_UNITS = 10**18  # written in digits; more run on in powers of two
 LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
 
 
@@ -48,6 +53,11 @@ def write_check(working: Working) -> CheckWords:
     return Writer(working).write()
 
 
+def lost_what(loss: Loss) -> str:
+    """Return what a step did that cost something."""
+    return f"lost {loss.bits}" if loss.bits else "wrote the end of the range"
+
+
 class Writer:
     """Writes the check of one working."""
 
@@ -71,20 +81,27 @@ class Writer:
         """Return *x* as the course writes it."""
         return write_value(x, point=self.point)
 
-    def pattern(self, pattern: Pattern) -> str:
+    def pattern(self, pattern: Any) -> str:
         """Return *pattern* as the course writes it in a sentence."""
-        return self.question.format.write(pattern, point=self.question.course.binary_point == "shown")
+        fmt, course = self.check.format, self.question.course
+        bits: str = fmt.write(pattern, point=course.binary_point == "shown")
+        return f"{bits} ({to_hexadecimal(bits)})" if course.hexadecimal == "shown" else bits
 
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
-        values, exact = self.question.values, self.value(self.check.exact)
-        name = self.question.operation.name
-        if self.question.operation.sign:
-            second = in_brackets(values[1], self.point)
-            return f"{self.value(values[0])} {self.question.operation.sign} {second} = {exact}"
-        if name == "negate":
-            return f"\u2212{in_brackets(values[0], self.point)} = {exact}"
+        question = self.question.about or self.question
+        exact = self.special() or self.value(self.check.exact)
+        if question.operation.sign:
+            first, *rest = question.shown
+            between = f" {question.operation.sign} "
+            return f"{between.join([first, *(bracketed(text) for text in rest)])} = {exact}"
+        if question.operation.name == "negate":
+            return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
+
+    def special(self) -> str:
+        """Return the word for an exact answer that is an infinity or not a number, else ""."""
+        return self.check.special.replace("minus ", "\u2212")
 
     # === Detail ===
 
@@ -93,8 +110,17 @@ class Writer:
         name = self.question.operation.name
         if name == "range":
             return "Reading each pattern back gives the value beside it."
+        if self.check.special:
+            return f"{self.sum_in_decimal()}."
         if name == "decode":
-            return f"Both ways of scaling give {self.value(self.check.exact)}."
+            both = (
+                "Both ways of scaling give"
+                if isinstance(self.check.format, FloatFormat)
+                else "The pattern stands for"
+            )
+            return f"{both} {self.value(self.check.exact)}."
+        if name == "choose-format":
+            return f"The highest value is stored as {self.pattern(self.check.nearest_patterns[0])}."
         if name == "normalise" and self.check.result is not None:
             return f"The value is {self.value(self.check.exact)} before and after."
         return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
@@ -102,8 +128,9 @@ class Writer:
     def whether_it_fits(self) -> str:
         """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
         check = self.check
-        asked = self.question.operation.takes == "values"
-        if check.exact == 0:
+        takes = (self.question.about or self.question).operation.takes
+        asked = takes in {"values", "pattern and format"}
+        if check.exact == 0 or check.special:
             return "."
         if check.fits:
             missed = " The working missed it." if check.verdict != "exact" else ""
@@ -121,16 +148,11 @@ class Writer:
 
     def beyond(self) -> bool:
         """Return whether the exact answer lies past the largest or the most negative pattern."""
-        end, fmt = self.check.nearest_patterns[0], self.question.format
-        return (
-            end.exponent == fmt.highest_exponent
-            and end.mantissa in {-1 << fmt.places, (1 << fmt.places) - 1}
-            and (abs(self.check.exact) > abs(fmt.value(end)))
-        )
+        return is_beyond(self.check.exact, self.check.format)
 
-    def read_back(self, pattern: Pattern) -> str:
-        """Return a pattern and its value."""
-        return f"{self.pattern(pattern)} = {self.value(self.question.format.value(pattern))}"
+    def read_back(self, pattern: Any) -> str:
+        """Return a pattern and its value, or the word for it."""
+        return f"{self.pattern(pattern)} = {show_pattern(self.check.format, pattern, self.point)}"
 
     # === Lines ===
 
@@ -141,9 +163,9 @@ class Writer:
             return []
         said: list[tuple[str, str]] = []
         if question.operation.sign:
-            said += [(name, self.value(x)) for name, x in zip(question.names, question.values, strict=True)]
+            said += zip(question.names, question.shown, strict=True)
         said.append(("in decimal", self.sum_in_decimal()))
-        if is_dyadic(check.exact):
+        if is_dyadic(check.exact) and not check.special:
             row = fixed_point_row("", check.exact)
             whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
             said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
@@ -156,7 +178,9 @@ class Writer:
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
-        check, fmt = self.check, self.question.format
+        check, fmt = self.check, self.check.format
+        if check.special:
+            return []
         if check.fits:
             return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
         rule = check.by_rule_pattern
@@ -194,7 +218,7 @@ class Writer:
         if self.working.faulty:
             return []
         if check.error is None:
-            return self.reasons_out_of_range()
+            return [] if check.special else self.reasons_out_of_range()
         if not check.error:
             return ["What was lost on the way cancelled out."] if self.working.losses else []
         return [
@@ -211,7 +235,8 @@ class Writer:
                 f"The exact answer would have fitted, as {self.pattern(check.nearest_patterns[0])}: "
                 "bits lost on the way took the working out of range."
             ]
-        if check.by_rule_pattern is not None:
+        rule = check.by_rule_pattern
+        if rule is not None and value_or_none(check.format, rule) is not None:
             return [
                 "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
             ]
@@ -223,7 +248,7 @@ class Writer:
         if len(losses) == 1:
             return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
         parts = [
-            f"Step {loss.step} lost {loss.bits}, which {'took' if loss.worth > 0 else 'put'} "
+            f"Step {loss.step} {lost_what(loss)}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
             for loss in losses
         ]
@@ -236,9 +261,9 @@ class Writer:
             return "The result is zero, which has no unit in the last place"
         if ulps == 1:
             return "One unit in the last place"
-        if ulps.denominator == 1:
+        if ulps.denominator == 1 and ulps < MOST_UNITS:
             return f"{plural(int(ulps), 'unit')} in the last place"
-        if ulps.denominator > LARGEST_PART:
+        if ulps.denominator > LARGEST_PART or ulps >= MOST_UNITS:
             return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
         if ulps > 1:
             return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
@@ -246,7 +271,9 @@ class Writer:
 
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made."""
-        if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
+        if not loss.bits:
+            return "by writing the end of the range"
+        if loss.rule in {"cut", "fit", "round"} and self.rounded_up(loss):
             return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:
             return f"where the tail {loss.bits} was cut"
@@ -254,6 +281,8 @@ class Writer:
 
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""
+        if loss.rule == "round":  # of a size
+            return abs(self.check.value or Fraction(0)) > abs(self.check.exact)
         rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
         return rounding.startswith("nearest") and loss.worth < 0
 
@@ -264,7 +293,7 @@ class Writer:
             return []
         ratio = check.relative_error
         percent = write_percent(ratio, point=self.point)
-        error, exact = (in_brackets(abs(x), self.point) for x in (check.error, check.exact))
+        error, exact = (bracketed(self.value(abs(x))) for x in (check.error, check.exact))
         division = f"{error} ÷ {exact}"
         if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
             return [f"Relative error {division}, {percent}."]

@@ -18,14 +18,15 @@ __all__ = ["writer"]
 WHY = {
     "largest positive": "The sign bit is 0 and every other bit is 1; the exponent is the highest, {exponent}.",
     "smallest positive": (
-        "Normalised, a positive mantissa starts 0.1, and nothing follows; the exponent is the lowest, {exponent}."
+        "Normalised, a positive mantissa starts {positive}, and "
+        "nothing follows; the exponent is the lowest, {exponent}."
     ),
     "largest negative": (
-        "The negative nearest to zero: normalised, it starts 1.0, and every other bit is 1; "
+        "The negative nearest to zero: normalised, it starts {negative}, and every other bit is 1; "
         "the exponent is the lowest, {exponent}."
     ),
     "most negative": (
-        "The sign bit is 1 and every other bit is 0, which is \u22121; the exponent is the highest, {exponent}."
+        "The sign bit is 1 and every other bit is 0, which is {least}; the exponent is the highest, {exponent}."
     ),
 }
 
@@ -38,7 +39,12 @@ def writer(question: Question, method: Method) -> Callable[[Step], Written]:
         mantissa = write_value(Fraction(pattern.mantissa, 1 << fmt.places), point=point)
         value = write_value(fmt.value(pattern), point=point)
         exponent = write_value(Fraction(pattern.exponent))
-        why = method.says.get(step.rule) or WHY[step.rule].format(exponent=exponent)
+        why = method.says.get(step.rule) or WHY[step.rule].format(
+            exponent=exponent,
+            positive="01." if fmt.implied else "0.1",
+            negative="10." if fmt.implied else "1.0",
+            least="\u22122" if fmt.implied else "\u22121",
+        )
         detail = f"{why} {mantissa} × 2^{exponent} = {value}."
         row = mantissa_row(
             "pattern", pattern.mantissa, pattern.exponent, fmt, place_values=step.number in {1, 4}

@@ -9,7 +9,13 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.working.floating import align_size, cut_to_nearest, keep_all_places
+from chalkpoint.working.floating import (
+    align_size,
+    cut_size_to_width,
+    cut_to_nearest,
+    cut_to_nearest_away,
+    keep_all_places,
+)
 from chalkpoint.working.losing import row_loss
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, UNDERFLOW, ZERO, Page
@@ -384,23 +390,31 @@ class Writer:
         after = self.row("answer", step.after, "total")
         after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
         after = replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))
-        width = self.format.mantissa_bits
-        nearest = self.method.rules["cut"] is cut_to_nearest
+        width, rule = self.format.mantissa_bits, self.method.rules["cut"]
+        nearest = rule in {cut_to_nearest, cut_to_nearest_away}
         title = f"{'Round' if nearest else 'Cut'} to {width} bits"
         if not worth:
             detail = f"Keep the first {width} bits: only 0s are cut, so nothing is lost."
         elif nearest:
             which = "above" if worth < 0 else "below"
-            detail = (
-                f"Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0. "
-                f"This time that is the one {which}."
-            )
+            tie = "to the pattern that ends in 0" if rule is cut_to_nearest else "away from zero"
+            detail = f"Keep {width} bits, rounded to the nearest; a tie goes {tie}. This time that is the one {which}."
+        elif rule is cut_size_to_width and worth < 0:
+            detail = f"Keep {width} bits. The number is negative: cut its size, so that it moves toward zero."
         else:
             detail = f"Keep the first {width} bits. The rest fall into the tray."
         return title, detail, [before, after]
 
     def _range(self, step: Step) -> tuple[str, str, list[Row]]:
         before, after, fmt = step.before, step.after, self.format
+        if before.exponent > fmt.highest_exponent and after.outcome == IN_RANGE:
+            row = mark_changes(self.row("answer", after, "total"), self.row("before", before, "total"))
+            end = "most negative" if after.total < 0 else "largest"
+            detail = (
+                f"The exponent would be {self.value(Fraction(before.exponent))}, past the highest, "
+                f"{self.value(Fraction(fmt.highest_exponent))}. This format then writes its {end} number."
+            )
+            return "Overflow", detail, [row]
         if after.outcome == OVERFLOW:
             return "Overflow", past_range(before.exponent, fmt), []
         if after.outcome == UNDERFLOW:

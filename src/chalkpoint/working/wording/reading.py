@@ -14,7 +14,7 @@ from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row, plural
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["fixed_point_row", "weights_sum", "writer"]
+__all__ = ["fixed_point_row", "take_excess", "weights_sum", "write_fraction", "writer"]
 
 MOST_TERMS = 6
 
@@ -75,6 +75,19 @@ def fixed_point_row(label: str, x: Fraction) -> Row:
     return Row(label=label, bits=bits, places=places, value=x, spoken=f"{label}: {say_bits(bits, places)}")
 
 
+def take_excess(bits: str, excess: int) -> str:
+    """Return how an excess exponent is read, in one sentence.
+
+    >>> take_excess("1011", 8)
+    'Read it as unsigned, 1011 = 8 + 2 + 1 = 11, and take away the excess: 11 \u2212 8 = 3.'
+    """
+    code = int(bits, 2)
+    weights = weights_sum("0" + bits, Fraction(1 << len(bits)))
+    unsigned = f"{bits} = {weights} = {code}" if " " in weights else f"{bits} = {code}"
+    true = write_value(Fraction(code - excess))
+    return f"Read it as unsigned, {unsigned}, and take away the excess: {code} \u2212 {excess} = {true}."
+
+
 def _faulty(question: Question, step: Step, says: str) -> tuple[str, str, tuple[Row, ...]]:
     """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
     after, point = step.after, question.course.point
@@ -94,11 +107,13 @@ def _faulty(question: Question, step: Step, says: str) -> tuple[str, str, tuple[
 def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     fmt = question.format
     bits = to_bits(step.before.exponent_code, fmt.exponent_bits)
+    (pattern,) = question.patterns
+    row = mantissa_row("pattern", pattern.mantissa, pattern.exponent, fmt, place_values=True)
+    if fmt.exponent.kind == "excess":
+        return "Read the exponent", take_excess(bits, fmt.exponent.excess), (row,)
     total = weights_sum(bits, Fraction(1 << (fmt.exponent_bits - 1)))
     value = write_value(Fraction(step.after.exponent))
     equation = f"{bits} = {value}" if total in {value, "0"} else f"{bits} = {total} = {value}"
-    (pattern,) = question.patterns
-    row = mantissa_row("pattern", pattern.mantissa, pattern.exponent, fmt, place_values=True)
     leading = "Its leading bit is 1, so it is negative" if step.after.exponent < 0 else "Its leading bit is 0"
     return "Read the exponent", f"{leading}: {equation}.", (row,)
 
@@ -106,8 +121,15 @@ def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]
 def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     bits = to_bits(step.before.mantissa_code, question.format.mantissa_bits)
     value = Fraction(step.after.mantissa) / (1 << question.format.places)
-    total = weights_sum(bits, Fraction(1))
-    said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
+    if question.format.implied:
+        total = weights_sum(bits, Fraction(2))
+        said = (
+            f"The second bit is not written: it is the opposite of the sign bit, {bits[1]}. "
+            f"The leading bit weighs \u22122, then 1, 1/2 and so on: {total}"
+        )
+    else:
+        total = weights_sum(bits, Fraction(1))
+        said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
     return (
         "Read the mantissa",
         f"{said}{'' if total == write_fraction(value) else f' = {write_fraction(value)}'}.",
@@ -117,7 +139,7 @@ def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]
 
 def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
     after, point = step.after, question.course.point
-    if after.mantissa == 0:
+    if after.mantissa == 0 or after.value == 0:
         return "Scale", "The mantissa is 0, so the value is 0 whatever the exponent.", ()
     mantissa, power = (
         Fraction(after.mantissa) / (1 << question.format.places),

@@ -33,10 +33,11 @@ def mantissa_row(
     row = Row(
         label=label,
         bits=bits,
-        places=len(bits) - 1,
+        places=len(bits) - fmt.point,
         exponent=exponent,
         exponent_bits=fmt.exponent.write(exponent) if exponent is not None and writable else "",
         value=None if exponent is None else scaled(mantissa, exponent - fmt.places - extra),
+        unwritten=("01" + "0" * (len(bits) - 2)) if fmt.implied else "",
         **marks,
     )
     return speak(row)

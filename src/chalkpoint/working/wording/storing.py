@@ -8,11 +8,12 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, past_range, plural, speak
 from chalkpoint.working.written import Row, Written
 
@@ -92,7 +93,7 @@ class Writer:
         bits = bits.ljust(
             2, "0"
         )  # -1, -2, -4 ... have a sign bit alone; their second digit is the 0 after it
-        return Row(label=label, bits=bits, places=len(bits) - 1)
+        return Row(label=label, bits=bits, places=len(bits) - self.format.point)
 
     # === Lines ===
 
@@ -148,8 +149,9 @@ class Writer:
             if places
             else "no place at all"
         )
+        behind = "the sign bit" if self.format.point == 1 else "the digit after the sign bit"
         detail = (
-            f"Move the point until it stands behind the sign bit and the first two digits differ: {moved}, "
+            f"Move the point until it stands behind {behind} and the first two digits differ: {moved}, "
             f"so the exponent is {self.value(Fraction(places))}."
         )
         return "Place the point", detail, [row]
@@ -196,11 +198,25 @@ class Writer:
         row = mantissa_row("answer", after.pattern.mantissa, after.pattern.exponent, fmt, place_values=True)
         row = replace(row, exponent_changed="1" * fmt.exponent_bits)
         if fmt.holds(before.exponent):
-            detail = (
-                f"Write {exponent} in {fmt.exponent_bits} bits of two\u2019s complement: {row.exponent_bits}."
-            )
+            code = f"{fmt.exponent_bits} bits of two\u2019s complement"
+            detail = f"Write {exponent} in {code}: {row.exponent_bits}."
+            if fmt.exponent.kind == "excess":
+                stored = before.exponent + fmt.exponent.excess
+                detail = (
+                    f"Add the excess, {fmt.exponent.excess}, and write {stored} in {fmt.exponent_bits} bits: "
+                    f"{row.exponent_bits}."
+                )
+            if fmt.implied:
+                detail += " The bit after the sign bit is implied, and is not written."
             return "Write the exponent", detail, [row]
         lowest = self.value(Fraction(fmt.lowest_exponent))
+        if before.exponent > fmt.highest_exponent:
+            return (
+                "Overflow",
+                f"The exponent {exponent} is past the highest, {self.value(Fraction(fmt.highest_exponent))}. "
+                "This format then writes the end of its range.",
+                [row],
+            )
         course = (
             "writes zero" if self.question.course.underflow == "zero" else "leaves the pattern un-normalised"
         )
@@ -211,24 +227,9 @@ class Writer:
         )
 
     def _absolute(self, step: Step) -> Line:
-        stored = self.format.value(step.after.pattern)
-        exact = step.after.value
-        size = step.after.absolute
-        detail = (
-            f"What was asked for less what is stored: {self.value(exact)} \u2212 {self._in_brackets(stored)} "
-            f"= {self.value(exact - stored)}. The absolute error is its size, {self.value(size)}."
-        )
-        return "Absolute error", detail, []
+        page, point = step.after, self.question.course.point
+        return absolute_error(page.value, self.format.value(page.pattern), page.absolute, point)
 
     def _relative(self, step: Step) -> Line:
-        exact = step.after.value
-        size, relative = step.after.absolute, step.after.relative
-        percent = write_percent(relative, point=self.question.course.point)
-        detail = (
-            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {percent}."
-        )
-        return "Relative error", detail, []
-
-    def _in_brackets(self, x: Fraction) -> str:
-        return f"({self.value(x)})" if x < 0 else self.value(x)
+        page, point = step.after, self.question.course.point
+        return relative_error(page.value, page.absolute, page.relative, point)

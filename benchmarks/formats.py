@@ -1,0 +1,77 @@
+"""How fast the standard formats are worked and read. Run: python benchmarks/formats.py."""
+
+from __future__ import annotations
+
+import random
+import time
+
+import numpy as np
+
+import chalkpoint as cp
+from chalkpoint.numbers.codes import cut_code, unpack_codes
+from chalkpoint.numbers.named import format_called
+from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.question import OPERATIONS, Question
+
+SECONDS = 2.0
+
+
+def rate_of(operation: str, spelling: str, *, seed: int = 4) -> float:
+    """Return workings a second, each with its steps and its check, on random finite operands."""
+    course = cp.Course(format=spelling)
+    fmt = course.number_format
+    draws = random.Random(seed)
+    questions = [
+        Question(OPERATIONS[operation], course, fmt, (draw(fmt, draws), draw(fmt, draws)), given=(None, None))
+        for _ in range(2000)
+    ]
+    done, start = 0, time.process_time()
+    while time.process_time() - start < SECONDS:
+        for question in questions[:500]:
+            working = cp.work_question(question)
+            assert working.steps
+            assert working.check.verdict
+        done += 500
+    return done / (time.process_time() - start)
+
+
+def draw(fmt: object, draws: random.Random) -> object:
+    """Return a random finite pattern, exponents near enough for the operands to meet."""
+    if isinstance(fmt, SignMagnitudeFormat):
+        exponent = draws.randrange(-20, 20) % (fmt.highest_exponent // 2)
+        return Fields(draws.randrange(2), exponent, draws.randrange(1 << fmt.fraction_bits))
+    return fmt.read("".join(draws.choice("01") for _ in range(fmt.bits)))  # type: ignore[attr-defined]
+
+
+def milliseconds_to_read_all(spelling: str) -> float:
+    """Return the best of ten runs that read every code of a format at once."""
+    fmt = format_called(spelling)
+    assert isinstance(fmt, SignMagnitudeFormat)
+    codes = np.arange(1 << fmt.bits, dtype=np.int64)
+    best = None
+    for _ in range(10):
+        start = time.process_time()
+        unpack_codes(codes, fmt)
+        spent = time.process_time() - start
+        best = spent if best is None else min(best, spent)
+    assert len(cut_code(codes, fmt)[0]) == 1 << fmt.bits
+    return 1000 * (best or 0)
+
+
+def main() -> None:
+    """Print the figures."""
+    for operation, spelling in (
+        ("subtract", "8+4"),
+        ("multiply", "8+4"),
+        ("add", "binary32"),
+        ("multiply", "binary32"),
+        ("add", "1+4+3"),
+        ("add", "binary64"),
+        ("add", "8"),
+    ):
+        print(f"{operation} {spelling:<10} {rate_of(operation, spelling):>9,.0f} workings a second")
+    print(f"decode all of binary16  {milliseconds_to_read_all('binary16'):.2f} ms")
+
+
+if __name__ == "__main__":
+    main()

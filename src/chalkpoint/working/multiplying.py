@@ -1,0 +1,147 @@
+"""Multiplying and dividing in formats with a two's complement mantissa.
+
+The rules of the pages of addition (`floating`) go on with what these write: a mantissa with places past the
+format's, which is normalised, brought to width once, and judged by its exponent.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from chalkpoint.numbers.carriers import fits, opposite, where
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.fitting import nearest_patterns
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working import floating
+from chalkpoint.working.adding import answer_on, start
+from chalkpoint.working.check import check
+from chalkpoint.working.floating import Rule
+from chalkpoint.working.methods import CUT, NORMALISE, RANGE, READ, READY, REPAIR, Line, Method, judge_for
+from chalkpoint.working.page import Page
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Loss, Step, written_steps
+from chalkpoint.working.wording.multiplying import cut_digits, writer
+from chalkpoint.working.working import Working
+
+__all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "multiply_or_divide"]
+
+QUOTIENT_PLACES = (
+    3  # digits of a quotient written past the mantissa, before the place that says there are more
+)
+
+
+def add_exponents(page: Page, fmt: FloatFormat) -> Page:
+    """Add the exponents."""
+    return page._replace(exponent=page.first_exponent + page.second_exponent)
+
+
+def multiply(page: Page, fmt: FloatFormat) -> Page:
+    """Multiply the mantissas in full: the product has as many places as both together."""
+    product = page.first * page.second
+    return page._replace(
+        total=product, extra=fmt.places, overflowed=opposite(fits(product, fmt.mantissa_bits + fmt.places))
+    )
+
+
+def subtract_exponents(page: Page, fmt: FloatFormat) -> Page:
+    """Subtract the divisor's exponent."""
+    return page._replace(exponent=page.first_exponent - page.second_exponent)
+
+
+def divide(page: Page, fmt: FloatFormat) -> Page:
+    """Divide the sizes, a few places further than the mantissa; one more place is 1 where a remainder is left."""
+    first = where(page.first < 0, -page.first, page.first)
+    second = where(page.second < 0, -page.second, page.second)
+    raised = first << (fmt.places + QUOTIENT_PLACES)
+    quotient = raised // second
+    digits = (quotient << 1) + where(quotient * second == raised, 0, 1)
+    return page._replace(total=digits, extra=QUOTIENT_PLACES + 1)
+
+
+def give_sign(page: Page, fmt: FloatFormat) -> Page:
+    """Negate the quotient where one operand is negative; then tell whether it fits the mantissa."""
+    negative = (page.first < 0) != (page.second < 0)
+    total = where(negative, -page.total, page.total)
+    return page._replace(total=total, overflowed=opposite(fits(total, fmt.mantissa_bits + page.extra)))
+
+
+def repair(page: Page, fmt: FloatFormat) -> Page:
+    """Move the point left until the mantissa fits, and raise the exponent as much: no digit is lost."""
+    width = fmt.mantissa_bits + page.extra
+    places = where(fits(page.total, width), 0, where(fits(page.total, width + 1), 1, 2))
+    return page._replace(extra=page.extra + places, exponent=page.exponent + places)
+
+
+CUTS: dict[str, Rule] = {
+    "cut": floating.cut_to_width,
+    "cut size": floating.cut_size_to_width,
+    "nearest": floating.cut_to_nearest,
+    "nearest away": floating.cut_to_nearest_away,
+}
+
+EXPONENTS = Line("exponents", ("exponents",))
+AFTER = (REPAIR, NORMALISE, CUT, RANGE)
+USUAL: dict[str, Rule] = {
+    "operands": floating.normalise_operands,
+    "repair": repair,
+    "normalise": floating.normalise,
+}
+MULTIPLYING = Method(
+    "",
+    "add the exponents, multiply the mantissas",
+    (READ, READY, EXPONENTS, Line("product", ("product",)), *AFTER),
+    USUAL | {"exponents": add_exponents, "product": multiply},
+)
+DIVIDING = Method(
+    "",
+    "subtract the exponents, divide the sizes",
+    (READ, READY, EXPONENTS, Line("quotient", ("quotient",)), Line("sign", ("sign",)), *AFTER),
+    USUAL | {"exponents": subtract_exponents, "quotient": divide, "sign": give_sign},
+)
+
+
+def multiply_or_divide(question: Question, method: Method | None = None) -> Working:
+    """Return the working of a multiplication or division."""
+    course, divides = question.course, question.operation.name == "divide"
+    if divides and question.patterns[1].mantissa == 0:
+        return _divide_by_zero(question)
+    usual = DIVIDING if divides else MULTIPLYING
+    method = (method or usual).replace(
+        cut=CUTS[course.rounding], range=judge_for(course.underflow, course.overflow)
+    )
+    trail = method.trail(start(question), question.format)
+    outcome, pattern = answer_on(trail[-1].after, question.format)
+    steps = written_steps(trail, writer(question, method))
+    first, second = question.values
+    checked = check(first / second if divides else first * second, outcome, pattern, course)
+    return Working(question, course.rounding, steps, outcome, pattern, checked, losses)
+
+
+def _divide_by_zero(question: Question) -> Working:
+    """Return the one step of a division by zero, which a machine may answer with the end of its range.
+
+    Raises EntryError where the course has no such answer. Source of the answer: MIL-STD-1750A, FD.
+    """
+    fmt, course = question.format, question.course
+    if course.overflow != "largest":
+        raise EntryError(
+            f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0, "
+            'or take a course with overflow = "largest"'
+        )
+    sign = -1 if question.patterns[0].mantissa < 0 else 1
+    huge = Fraction(sign * (1 << (fmt.highest_exponent + 2)))
+    (end,) = nearest_patterns(huge, fmt)
+    page = start(question)
+    after = page._replace(total=end.mantissa, exponent=end.exponent)
+    step = Step(1, "by_zero", page, after, writer(question, DIVIDING))
+    return Working(question, course.rounding, (step,), "in range", end, check(huge, "in range", end, course))
+
+
+def losses(working: Working) -> tuple[Loss, ...]:
+    """Return the digits the cut took (or the range, where it took more); they account for the whole error."""
+    error = working.check.error
+    for step in reversed(working.steps):
+        if step.rule == "cut" and error:
+            divides = working.question.operation.name == "divide"
+            return (Loss(step.number, "cut", cut_digits(step.before, divides=divides), error),)
+    return ()

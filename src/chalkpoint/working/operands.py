@@ -1,0 +1,163 @@
+"""Operands: what people write, read as a format's patterns."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import parse_value, write_value
+from chalkpoint.numbers.fitting import normal_exponent
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
+from chalkpoint.numbers.named import format_called
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.working.bringing import by_rule
+from chalkpoint.working.course import Course
+
+__all__ = ["is_format", "join_fields", "read_operand"]
+
+LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
+INFINITIES = {"infinity": 0, "+infinity": 0, "-infinity": 1, "inf": 0, "+inf": 0, "-inf": 1}
+NOT_NUMBERS = frozenset({"nan", "not a number"})
+
+
+def is_format(spelling: str) -> bool:
+    """Tell whether *spelling* names a format.
+
+    >>> is_format("binary16"), is_format("0011")
+    (True, False)
+    """
+    if looks_like_bits(spelling) and len(spelling) > 3:
+        return False
+    try:
+        format_called(spelling)
+    except EntryError:
+        return False
+    return True
+
+
+def join_fields(
+    entries: list[str], wanted: int, fmt: Any, *, patterns: bool = True, many: bool = False
+) -> list[str]:
+    """Join what a shell split: the fields of a pattern, or a whole number and its fraction.
+
+    wanted    how many operands there should be; with *many*, at least: then only whole patterns are
+              joined, because a number and a fraction may be two terms
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> join_fields(["010111", "0011", "1", "3/8"], 2, parse_format("6+4"))
+    ['010111 0011', '1 3/8']
+    """
+    widths = () if isinstance(fmt, FixedFormat) or not patterns else fmt.widths
+    joined: list[str] = []
+    rest = list(entries)
+    while rest:
+        spare = len(joined) + len(rest) - wanted
+        if _are_fields(rest[: len(widths)], widths, spare, exactly=many):
+            joined.append(" ".join(rest[: len(widths)]))
+            del rest[: len(widths)]
+        elif spare > 0 and not many and len(rest) > 1 and _mixed_number(rest[0], rest[1]):
+            joined.append(f"{rest.pop(0)} {rest.pop(0)}")
+        else:
+            joined.append(rest.pop(0))
+    return joined
+
+
+def _are_fields(entries: list[str], widths: tuple[int, ...], spare: int, *, exactly: bool) -> bool:
+    """Tell whether *entries* are the fields of one pattern; of *exactly* their widths where only that tells."""
+    if len(widths) < 2 or len(entries) < len(widths):
+        return False
+    if not all(looks_like_bits(entry) and " " not in entry.strip() for entry in entries):
+        return False
+    if exactly:
+        return all(len(entry.replace(".", "")) == width for entry, width in zip(entries, widths, strict=True))
+    return spare >= len(widths) - 1
+
+
+def _mixed_number(entry: str, following: str) -> bool:
+    top, slash, bottom = following.partition("/")
+    return bool(slash) and entry.lstrip("+-\u2212").isdigit() and top.isdigit() and bottom.isdigit()
+
+
+def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
+    """Return the pattern *entry* stands for, and the value asked for where a decimal was stored.
+
+    >>> read_operand("6.5", Course())
+    (Pattern(mantissa=104, exponent=3), Fraction(13, 2))
+    >>> read_operand("0x46", Course(format="1+4+3"))
+    (Fields(sign=0, exponent=1, fraction=6), None)
+    """
+    fmt = course.number_format
+    if looks_like_hexadecimal(entry):
+        return fmt.read(parse_hexadecimal(entry, fmt.bits)), None
+    if isinstance(fmt, SignMagnitudeFormat):
+        special = _special(entry, fmt)
+        if special is not None:
+            return special, None
+    bare = "".join(entry.split())
+    is_bits = looks_like_bits(entry) and (
+        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS or " " in entry.strip() or len(bare) == fmt.bits
+    )
+    if is_bits:
+        return fmt.read(entry), None
+    if not any(character.isdigit() for character in entry) or (" " in entry.strip() and "/" not in entry):
+        return fmt.read(entry), None
+    value = parse_value(entry, point=course.point, name="operand")
+    return store(value, course), value
+
+
+def _special(entry: str, fmt: SignMagnitudeFormat) -> Any:
+    """Return the pattern of an infinity, of what is not a number, or of minus zero; else None."""
+    word = " ".join(entry.lower().replace("\u2212", "-").split())
+    if word in NOT_NUMBERS:
+        if fmt.nan is None:
+            raise EntryError(f"{entry!r}: {fmt} has no pattern for what is not a number; give a number")
+        return fmt.nan
+    if word in INFINITIES:
+        if fmt.infinity is None:
+            raise EntryError(f"{entry!r}: {fmt} has no infinity; give a number")
+        return fmt.infinity._replace(sign=INFINITIES[word])
+    is_minus_zero = word.startswith("-") and word[1:].strip("0.") == "" and "0" in word
+    return fmt.zero._replace(sign=1) if is_minus_zero else None
+
+
+def store(value: Fraction, course: Course) -> Any:
+    """Return the pattern *value* is stored as under the course's rounding.
+
+    Raises EntryError where the format cannot hold it.
+    """
+    fmt = course.number_format
+    pattern = by_rule(value, _refusing(course))
+    if pattern is not None:
+        return pattern
+    shown = write_value(value, point=course.point)
+    if isinstance(fmt, FixedFormat):
+        ends = [write_value(fmt.unit_value * end) for end in (fmt.field.lowest, fmt.field.highest)]
+        raise EntryError(
+            f"{shown} is outside {fmt}, which holds {ends[0]} to {ends[1]}; give a value in between"
+        )
+    if isinstance(fmt, SignMagnitudeFormat):
+        ends = [write_value(fmt.value(end)) for end in (fmt.smallest, fmt.largest)]
+        raise EntryError(
+            f"{shown} is outside {fmt}, whose sizes run from {ends[0]} to {ends[1]}; give a value in between"
+        )
+    raise EntryError(_past_exponents(shown, value, fmt))
+
+
+def _refusing(course: Course) -> Course:
+    """Return *course* with words for what its format cannot hold, which no operand may be."""
+    underflow = "word" if isinstance(course.number_format, FloatFormat) else course.underflow
+    if course.overflow == "word" and course.underflow == underflow:
+        return course
+    return course.with_(overflow="word", underflow=underflow)
+
+
+def _past_exponents(shown: str, value: Fraction, fmt: FloatFormat) -> str:
+    exponent = normal_exponent(value.numerator, value.denominator) + 1 - fmt.point
+    return (
+        f"{shown} needs the exponent {exponent}; {fmt} holds exponents from "
+        f"{fmt.lowest_exponent} to {fmt.highest_exponent}: choose a value nearer to 1 or more exponent bits"
+    )

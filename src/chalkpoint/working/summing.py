@@ -1,0 +1,155 @@
+"""Sums of several numbers: a chain of additions in the order given, and what another order would give."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import permutations
+from typing import Any
+
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.working.check import check, check_special
+from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.wording.summing import writer
+from chalkpoint.working.working import Working
+
+__all__ = ["Addition", "Order", "summer"]
+
+MOST_TERMS_IN_EVERY_ORDER = 5
+
+Add = Callable[[Any, Any], Working]
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """One addition of a chain.
+
+    number    which term was added, counted from 1
+    total     the pattern of the total so far
+    term      the pattern that was added
+    working   the addition's own working
+    absorbed  whether a term that is not 0 left the total as it was
+    """
+
+    number: int
+    total: Any
+    term: Any
+    working: Working
+    absorbed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The terms in another order, and the pattern they come to.
+
+    terms   numbers of the terms, counted from 1
+    result  the pattern, or None where an addition ended in a word
+    error   exact sum minus result
+    better  whether it comes nearer than the order given
+    """
+
+    terms: tuple[int, ...]
+    result: Any
+    error: Fraction | None
+    better: bool
+
+
+def summer(work_question: Callable[[Question], Working]) -> Callable[[Question], Working]:
+    """Return what sums, by means of *work_question* for each addition."""
+
+    def add_up(question: Question) -> Working:
+        """Return the working of a chain of additions, with the terms absorbed and a better order."""
+
+        def add(total: Any, term: Any) -> Working:
+            names = ("total", "term")
+            pair = Question(
+                OPERATIONS["add"],
+                question.course,
+                question.format,
+                (total, term),
+                given=(None, None),
+                names=names,
+            )
+            return work_question(pair)
+
+        return _summed(question, add)
+
+    return add_up
+
+
+def _chain(patterns: tuple[Any, ...], add: Add, fmt: Any) -> list[Addition]:
+    """Return the additions of a chain, up to the first that ends in a word."""
+    total, chain = patterns[0], []
+    for number, term in enumerate(patterns[1:], start=2):
+        working = add(total, term)
+        before, added = value_or_none(fmt, total), value_or_none(fmt, term)
+        after = None if working.pattern is None else value_or_none(fmt, working.pattern)
+        absorbed = after is not None and after == before and bool(added)
+        chain.append(Addition(number, total, term, working, absorbed))
+        if working.pattern is None:
+            break
+        total = working.pattern
+    return chain
+
+
+def _summed(question: Question, add: Add) -> Working:
+    fmt, course = question.format, question.course
+    chain = _chain(question.patterns, add, fmt)
+    last = chain[-1].working
+    values = [value_or_none(fmt, pattern) for pattern in question.patterns]
+    finite = [value for value in values if value is not None]
+    write = writer(question)
+    steps = [Step(place, "add", None, addition, write) for place, addition in enumerate(chain, 1)]
+    if len(finite) < len(values):
+        checked = check_special(last.check.special or last.outcome, last.pattern, course)
+        return Working(question, last.method, tuple(steps), last.outcome, last.pattern, checked)
+    exact = sum(finite, Fraction(0))
+    checked = check(exact, last.outcome, last.pattern, course)
+    order = _other_order(question, add, exact, checked.error)
+    if order is not None:
+        steps.append(Step(len(steps) + 1, "order", None, order, write))
+    return Working(question, last.method, tuple(steps), last.outcome, last.pattern, checked, losses)
+
+
+def _other_order(question: Question, add: Add, exact: Fraction, error: Fraction | None) -> Order | None:
+    """Return the smallest first; where that is no better and terms are few, the best order there is."""
+    fmt = question.format
+    count = len(question.patterns)
+    smallest_first = tuple(
+        sorted(range(count), key=lambda place: (abs(fmt.value(question.patterns[place])), place))
+    )
+    if error == 0:
+        return None
+    best = _tried(question, add, exact, error, smallest_first)
+    if best.better or count > MOST_TERMS_IN_EVERY_ORDER:
+        return best
+    others = (_tried(question, add, exact, error, terms) for terms in permutations(range(count)))
+    return min((order for order in others if order.better), key=_size, default=best)
+
+
+def _size(order: Order) -> Fraction:
+    return abs(order.error) if order.error is not None else Fraction(0)
+
+
+def _tried(
+    question: Question, add: Add, exact: Fraction, error: Fraction | None, terms: tuple[int, ...]
+) -> Order:
+    fmt = question.format
+    chain = _chain(tuple(question.patterns[place] for place in terms), add, fmt)
+    result = chain[-1].working.pattern
+    value = None if result is None else value_or_none(fmt, result)
+    missed = None if value is None else exact - value
+    better = missed is not None and (error is None or abs(missed) < abs(error))
+    return Order(tuple(place + 1 for place in terms), result, missed, better)
+
+
+def losses(working: Working) -> tuple[Loss, ...]:
+    """Return what each addition lost; their worths add up to the error."""
+    return tuple(
+        Loss(step.number, "add", loss.bits, loss.worth)
+        for step in working.steps
+        if step.rule == "add"
+        for loss in step.after.working.losses
+    )

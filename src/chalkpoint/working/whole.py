@@ -1,0 +1,206 @@
+"""Whole numbers and fixed point: read, stored, negated, added, subtracted, multiplied and divided.
+
+Numbers here are whole, in units of the last place. In two's complement a carry out of the sign place is
+dropped, and overflow is judged by the signs; unsigned, the carry out itself is the overflow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import NamedTuple
+
+from chalkpoint.numbers.carriers import Number, Truth, fits, opposite, toward_zero, where
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.working.check import check
+from chalkpoint.working.methods import Line, Method, Trail
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Loss, written_steps
+from chalkpoint.working.wording.whole import writer
+from chalkpoint.working.working import Working
+
+__all__ = ["WholePage", "whole_losses", "whole_method", "work_whole"]
+
+CODES_ADDED = ("two's complement", "unsigned")
+
+
+class WholePage(NamedTuple):
+    """What stands on the page while whole numbers are worked.
+
+    first, second   the operands
+    total           the row below the line
+    extra           places past the format's, as a product of fixed-point numbers has
+    remainder       what a division leaves, in units of the last place that a product would have
+    carry           the carry out of the first column
+    overflowed      whether the answer does not fit
+    """
+
+    first: Number
+    second: Number = 0
+    total: Number = 0
+    extra: Number = 0
+    remainder: Number = 0
+    carry: Number = 0
+    overflowed: Truth = False
+
+
+WholeRule = Callable[[WholePage, FixedFormat], WholePage]
+
+
+def negate(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Invert every bit and add one: the opposite, with one extra sign place where it needs that."""
+    return page._replace(second=-page.second)
+
+
+def add(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Add column by column, and note the carry out of the first column."""
+    columns = (1 << fmt.bits) - 1
+    carry = ((page.first & columns) + (page.second & columns)) >> fmt.bits
+    return page._replace(total=page.first + page.second, carry=carry)
+
+
+def take_away(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Take away column by column; a borrow past the first column leaves less than nothing."""
+    return page._replace(total=page.first - page.second)
+
+
+def multiply(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Multiply the sizes, a row for each 1 of the second; signs alike make it positive, different negative."""
+    return page._replace(total=page.first * page.second, extra=fmt.places)
+
+
+def divide(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Divide the sizes, and keep the remainder; the remainder has the dividend's sign."""
+    raised = page.first << fmt.places
+    size = where(page.first < 0, -raised, raised)
+    divisor = where(page.second < 0, -page.second, page.second)
+    quotient = size // divisor
+    rest = size - quotient * divisor
+    return page._replace(
+        total=where((page.first < 0) != (page.second < 0), -quotient, quotient),
+        remainder=where(page.first < 0, -rest, rest),
+    )
+
+
+def cut(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Cut the places past the last, toward minus infinity."""
+    return page._replace(total=page.total >> page.extra, extra=0)
+
+
+def cut_size(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Cut the size, toward zero."""
+    return page._replace(total=toward_zero(page.total, page.extra), extra=0)
+
+
+def round_nearest(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Round to the nearest, ties to the number that ends in 0."""
+    return _nearest(page, lambda floor: floor & 1 == 1)
+
+
+def round_nearest_away(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Round to the nearest, ties away from zero."""
+    return _nearest(page, lambda floor: opposite(floor < 0))
+
+
+def _nearest(page: WholePage, tie_goes_up: Callable[[Number], Truth]) -> WholePage:
+    floor, half = page.total >> page.extra, (1 << page.extra) >> 1
+    rest = page.total - (floor << page.extra)
+    up = (rest > half) | ((rest == half) & (half > 0) & tie_goes_up(floor))
+    return page._replace(total=floor + where(up, 1, 0), extra=0)
+
+
+def judge(page: WholePage, fmt: FixedFormat) -> WholePage:
+    """Tell whether the answer fits: by the sign place in two's complement, by the carry or borrow unsigned."""
+    if fmt.field.kind == "unsigned":
+        return page._replace(overflowed=page.total >> fmt.bits != 0)
+    return page._replace(overflowed=opposite(fits(page.total, fmt.bits)))
+
+
+READ = Line("read", ())
+JUDGE = Line("judge", ("judge",))
+CUT = Line("cut", ("cut",), optional=True)
+LINES: dict[str, tuple[Line, ...]] = {
+    "add": (READ, Line("add", ("add", "judge"))),
+    "subtract": (READ, Line("negate", ("negate",)), Line("add", ("add", "judge"))),
+    "take away": (READ, Line("take_away", ("take away", "judge"))),
+    "multiply": (READ, Line("product", ("product",)), CUT, JUDGE),
+    "divide": (READ, Line("quotient", ("quotient",)), JUDGE),
+}
+CUTS: dict[str, WholeRule] = {
+    "cut": cut,
+    "cut size": cut_size,
+    "nearest": round_nearest,
+    "nearest away": round_nearest_away,
+}
+RULES: dict[str, WholeRule] = {
+    "negate": negate,
+    "add": add,
+    "take away": take_away,
+    "product": multiply,
+    "quotient": divide,
+    "judge": judge,
+}
+
+
+@cache
+def whole_method(operation: str, rounding: str = "cut") -> Method:
+    """Return the method of *operation*: "take away" is subtraction without signs.
+
+    >>> [line.name for line in whole_method("subtract").lines]
+    ['read', 'negate', 'add']
+    """
+    return Method("", "", LINES[operation], RULES | {"cut": CUTS[rounding]})
+
+
+def work_whole(question: Question, method: Method | None = None) -> Working:
+    """Return the working of one of the four operations on whole or fixed-point numbers."""
+    fmt: FixedFormat = question.format
+    name = question.operation.name
+    if fmt.field.kind not in CODES_ADDED:
+        raise EntryError(
+            f"{name!r} is not worked in {fmt.field.kind}; give two's complement or unsigned, such as {fmt.bits}"
+        )
+    first, second = (fmt.field.read(pattern) for pattern in question.patterns)
+    if name == "divide" and second == 0:
+        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0")
+    unsigned = fmt.field.kind == "unsigned"
+    method = method or whole_method(
+        "take away" if unsigned and name == "subtract" else name, question.course.rounding
+    )
+    trail: list[Trail] = method.trail(WholePage(first, second), fmt)
+    last: WholePage = trail[-1].after
+    steps = written_steps(trail, writer(question))
+    outcome, pattern = _answer(last, question)
+    values = question.values
+    exact = {
+        "add": lambda: values[0] + values[1],
+        "subtract": lambda: values[0] - values[1],
+        "multiply": lambda: values[0] * values[1],
+        "divide": lambda: values[0] / values[1],
+    }[name]()
+    course = question.course.with_(rounding="cut size") if name == "divide" else question.course
+    checked = check(exact, outcome, pattern, course)
+    parts = {}
+    if name == "divide" and pattern is not None:
+        parts = {"quotient": pattern, "remainder": fmt.field.write(last.remainder)} if not fmt.places else {}
+    return Working(question, "", steps, outcome, pattern, checked, whole_losses, parts)
+
+
+def _answer(page: WholePage, question: Question) -> tuple[str, str | None]:
+    field = question.format.field
+    total = page.total
+    if page.overflowed:
+        if question.course.overflow != "largest":
+            return "overflow", None
+        total = field.lowest if total < 0 else field.highest
+    return ("in range" if total else "zero"), field.write(total)
+
+
+def whole_losses(working: Working) -> tuple[Loss, ...]:
+    """Return the digits a cut or a division left out; they account for the whole error."""
+    error = working.check.error
+    for step in working.steps:
+        if step.rule in {"cut", "fit", "quotient"} and error and working.check.verdict != "overflow":
+            return (Loss(step.number, step.rule, step.rows[-1].lost, error),)
+    return ()

@@ -1,0 +1,138 @@
+"""Rows of numbers with a sign, an exponent and a size: whole patterns, and sizes being worked on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import scaled, shorten, to_bits
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.speech import say_bits, say_number
+from chalkpoint.working.written import Row
+
+__all__ = [
+    "fields_row",
+    "says_packed",
+    "says_past_end",
+    "says_size",
+    "size_row",
+    "speak_size",
+    "stored_code",
+]
+
+PLACE_NAMES = {"G": "guard", "R": "round", "S": "sticky"}
+
+
+def stored_code(exponent: int, fmt: SignMagnitudeFormat) -> int:
+    """Return the unsigned number that *exponent* is stored as."""
+    return int(fmt.exponent.write(exponent), 2)
+
+
+def fields_row(label: str, pattern: Fields, fmt: SignMagnitudeFormat, **marks: Any) -> Row:
+    """Return the row of a whole pattern: its sign, exponent and fraction fields."""
+    bits = to_bits(pattern.fraction, fmt.fraction_bits)
+    code = fmt.exponent.write(pattern.exponent)
+    places = fmt.fraction_bits - (0 if fmt.hidden or fmt.point_first else 1)
+    row = Row(
+        label=label,
+        sign=str(pattern.sign),
+        bits=shorten(bits),
+        places=min(places, len(shorten(bits))),
+        exponent=fmt.true_exponent(pattern.exponent),
+        exponent_bits=code,
+        stored=int(code, 2) if fmt.exponent.kind == "excess" else None,
+        value=value_or_none(fmt, pattern),
+        in_order=fmt.order,
+        **marks,
+    )
+    named = {"sign": say_bits(row.sign), "exponent": say_bits(code), "fraction": say_bits(row.bits)}
+    spoken = "; ".join(f"{name} {named[name]}" for name in fmt.order.split())
+    return replace(row, spoken=f"{label}: {spoken}")
+
+
+def size_row(
+    label: str,
+    sign: int,
+    size: int,
+    exponent: int,
+    fmt: SignMagnitudeFormat,
+    *,
+    extra: int = 0,
+    width: int = 0,
+    **marks: Any,
+) -> Row:
+    """Return the row of a size with *extra* places past the format's, and its true exponent.
+
+    width  digits to write, where they are more than the format's and the extra ones
+    """
+    written = max(fmt.digits + extra, width, size.bit_length())
+    bits = shorten(to_bits(size, written))
+    row = Row(
+        label=label,
+        sign=str(sign),
+        bits=bits,
+        places=min(fmt.places + extra, len(bits)),
+        exponent=exponent,
+        value=scaled(-size if sign else size, exponent - fmt.places - extra),
+        unwritten=unwritten_digit(fmt, len(bits), written) if len(bits) == written else "",
+        beyond="GRS" if extra == 3 else "",
+        **marks,
+    )
+    return speak_size(row)
+
+
+def unwritten_digit(fmt: SignMagnitudeFormat, length: int, written: int) -> str:
+    """Return which of a row's digits the format hides: the first, where the row has no digit before it."""
+    return "1" + "0" * (length - 1) if fmt.hidden and length == written else ""
+
+
+def speak_size(row: Row) -> Row:
+    """Return *row* with its words."""
+    sign = "minus " if row.sign == "1" else ""
+    digits = row.bits[: len(row.bits) - len(row.beyond)] if row.beyond else row.bits
+    parts = [f"{sign}{say_bits(digits, row.places - len(row.beyond))}"]
+    parts += [
+        f"{PLACE_NAMES[letter]} {say_bits(bit)}"
+        for letter, bit in zip(row.beyond, row.bits[len(digits) :], strict=True)
+    ]
+    if row.lost:
+        parts.append(f"tray {say_bits(row.lost)}")
+    if row.exponent is not None:
+        parts.append(f"exponent {say_number(row.exponent)}")
+    return replace(row, spoken=f"{row.label}: {'; '.join(parts)}")
+
+
+def says_size(size: int, places: int) -> str:
+    """Return a size in a sentence: its digits with the point.
+
+    >>> says_size(0b1101, 3)
+    '1.101'
+    """
+    bits = shorten(to_bits(size, max(size.bit_length(), places + 1)))
+    return f"{bits[: len(bits) - places]}.{bits[len(bits) - places :]}" if 0 < places < len(bits) else bits
+
+
+def says_packed(pattern: Fields, size: int, exponent: int, fmt: SignMagnitudeFormat) -> str:
+    """Return how *pattern* is written from a rounded *size* and its true *exponent*."""
+    kind, code = fmt.kind(pattern), fmt.exponent.write(pattern.exponent)
+    true = write_value(Fraction(exponent))
+    if kind == "zero":
+        if size:
+            return "The size is below the smallest that is written here: the answer is zero."
+        return "Nothing is left of the size: every bit after the sign is 0."
+    if fmt.exponent.kind != "excess":
+        return f"Write the exponent, {true}, as {code}, beside the sign and the size."
+    if fmt.hidden and fmt.subnormals and kind == "subnormal":
+        return "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
+    excess = fmt.exponent.excess
+    hidden = "Leave out the hidden 1. " if fmt.hidden else ""
+    return f"{hidden}Add the excess to the exponent, {true} + {excess} = {exponent + excess}, and write it as {code}."
+
+
+def says_past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
+    """Return what is written for a number past the largest."""
+    kinds = {"infinity": "an infinity", "not a number": "what is not a number"}
+    return kinds.get(fmt.kind(pattern), "the largest number")

@@ -1,0 +1,178 @@
+"""The scene: columns, threads, trays and place values, before any medium."""
+
+from hypothesis import given, settings
+
+import chalkpoint as cp
+from chalkpoint.publishing.parts import Carries, PlaceValues, Rail, Scene, Thread, Threads, Tray
+from chalkpoint.publishing.scene import scene
+from drawn import HERON, workings
+
+BRACKWATER = scene(cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum")))
+
+
+def block(drawn: Scene, rule: str) -> tuple[Rail, ...]:
+    """Return the rails of the step called *rule*."""
+    found = next(step for step in drawn.blocks if step.rule == rule)
+    return tuple(item for item in found.items if isinstance(item, Rail))
+
+
+def threads(drawn: Scene, rule: str) -> set[Thread]:
+    """Return the threads of the step called *rule*."""
+    found = next(step for step in drawn.blocks if step.rule == rule)
+    return {thread for item in found.items if isinstance(item, Threads) for thread in item.threads}
+
+
+def test_each_step_is_a_block_and_the_check_comes_last() -> None:
+    """Numbered in order, with the step's own words."""
+    assert [step.number for step in BRACKWATER.blocks] == [1, 2, 3, 4, 5]
+    assert BRACKWATER.check.number == 6
+    assert BRACKWATER.blocks[1].detail.startswith(
+        "4 \u2212 2 = 2, so move the datum\u2019s digits right 2 places."
+    )
+
+
+def test_the_sign_bit_stands_in_column_0() -> None:
+    """Places follow to the right, the tray after the last place kept, the extra sign place before."""
+    after = block(BRACKWATER, "align")[1]
+    total = block(BRACKWATER, "add")[-1]
+
+    assert [cell.column for cell in after.cells] == list(range(10))
+    assert [(cell.column, cell.digit) for cell in after.lost] == [(8, "1"), (9, "0")]
+    assert (total.cells[0].column, total.cells[0].digit, total.cells[0].kind) == (-1, "1", "dropped")
+    assert (BRACKWATER.first, BRACKWATER.last) == (-1, 9)
+
+
+def test_digits_before_the_point_stand_left_of_column_0() -> None:
+    """Fixed-point digits keep the columns of their places: 0101.01 runs from column -3 to 2."""
+    size = block(scene(cp.work("encode", "5.25")), "size")[0]
+
+    assert ([cell.column for cell in size.cells], size.point) == (list(range(-3, 3)), 0)
+
+
+def test_threads_of_a_shift_to_the_right() -> None:
+    """The sign is copied into two places, five digits move, the last two fall into the tray."""
+    copied = {Thread(0, 0, "copied"), Thread(0, 1, "copied")}
+    kept = {Thread(start, start + 2, "kept") for start in range(6)}
+    fallen = {Thread(6, 8, "fallen"), Thread(7, 9, "fallen")}
+
+    assert threads(BRACKWATER, "align") == copied | kept | fallen
+
+
+def test_threads_of_a_shift_to_the_left() -> None:
+    """Every digit moves but the repeated sign, which drops out."""
+    assert threads(BRACKWATER, "normalise") == {Thread(start, start - 1, "kept") for start in range(1, 8)}
+
+
+def test_threads_of_a_repair_start_in_the_extra_sign_place() -> None:
+    """The true sign comes in from the left; nothing is copied."""
+    repair = threads(scene(cp.work("add", "2.75", "3.5")), "repair")
+
+    assert repair == {Thread(at, at + 1, "kept") for at in range(-1, 7)} | {Thread(7, 8, "fallen")}
+
+
+def test_the_tray_stands_from_the_loss_to_the_end() -> None:
+    """Its walls pass every later row, and its bits stand on the floor with their worth."""
+    trays = [item.tray for step in BRACKWATER.blocks for item in step.items]
+    start = trays.index(Tray(8, 2))
+
+    assert trays[:start] == [None] * start
+    assert trays[start:] == [Tray(8, 2)] * (len(trays) - start)
+    (left,) = BRACKWATER.check.left
+    assert ([cell.digit for cell in left.cells], left.worth) == (["1", "0"], "worth 0.0625")
+    assert left.words == "The tray still holds one zero, worth 0.0625."
+
+
+def test_a_guard_bit_cut_at_the_end_has_a_tray_of_its_own() -> None:
+    """It stands further left than what was lost before: places keep their columns."""
+    drawn = scene(cp.work("subtract", "01000111 0100", "00101111 0001", method="one-guard-bit"))
+
+    assert [step.tray for step in drawn.blocks if step.rule in {"align", "cut"}] == [Tray(9, 3), Tray(8, 1)]
+    assert [left.label for left in drawn.check.left] == ["left, step 3", "left, step 6"]
+
+
+def test_digits_worth_nothing_leave_no_tray() -> None:
+    """A lost 0 is shown on its row and forgotten."""
+    drawn = scene(cp.work("add", "2.75", "3.5"))
+
+    assert [step.tray for step in drawn.blocks] == [None] * len(drawn.blocks)
+    assert [cell.digit for cell in block(drawn, "repair")[1].lost] == ["0"]
+
+
+def test_rounding_up_is_a_gain() -> None:
+    """The digits rounded up are not said to be worth what was added."""
+    drawn = scene(cp.work("encode", "5.29", course=cp.Course(rounding="nearest")))
+    kept = block(drawn, "fit")[1]
+
+    assert kept.lost_words == "0.0225 gained"
+    assert drawn.check.left[0].worth == "rounded up: 0.0225 gained"
+
+
+def test_carries_stand_over_the_columns_they_were_carried_into() -> None:
+    """One cell a carry."""
+    carries = next(item for step in BRACKWATER.blocks for item in step.items if isinstance(item, Carries))
+
+    assert [cell.column for cell in carries.cells] == [0, 4, 5, 6]
+
+
+def test_place_values_stand_under_the_first_and_the_last_rows() -> None:
+    """Below what is read, and below the answer."""
+    under = [step.rule for step in BRACKWATER.blocks for item in step.items if isinstance(item, PlaceValues)]
+
+    assert under == ["read", "normalise"]
+
+
+def test_an_exponent_without_bits_is_written_as_an_integer() -> None:
+    """Below the lowest: the number itself, and no cells."""
+    drawn = scene(cp.work("subtract", "01000111 0100", "00001011 1010"))
+    ready = block(drawn, "ready")[1]
+
+    assert (ready.exponent, ready.exponent_text) == ((), "\u22129")
+
+
+def test_an_exact_answer_needs_no_ruler() -> None:
+    """There is no gap to show."""
+    assert scene(cp.work("add", "2.75", "3.5")).check.ruler is None
+    assert BRACKWATER.check.ruler is not None
+
+
+@given(workings())
+@settings(max_examples=60)
+def test_no_two_cells_share_a_column(working: cp.Working) -> None:
+    """Every rail runs without gaps inside the scene's grid."""
+    drawn = scene(working)
+    for step in drawn.blocks:
+        for item in step.items:
+            if isinstance(item, Rail) and item.cells:
+                columns = [cell.column for cell in item.cells]
+                assert columns == list(range(columns[0], columns[-1] + 1))
+                assert drawn.first <= columns[0]
+                assert columns[-1] <= drawn.last
+
+
+def test_a_size_that_was_cut_has_no_threads() -> None:
+    """Its digits are not those of the row above: 1.0101111 becomes 1.1101100, not 1.1101011."""
+    drawn = scene(cp.work("subtract", "01000111 0100", "10101111 0010", method="size-and-sign"))
+
+    assert block(drawn, "align")[1].bits == "11101100"
+    assert threads(drawn, "align") == set()
+
+
+def test_a_size_cut_to_nothing_has_no_copies_of_its_sign() -> None:
+    """A small negative number whose size is cut away leaves 0s: they are no copies of the sign 1."""
+    drawn = scene(cp.work("add", "01000000 0100", "10100000 1000", method="size-and-sign"))
+    after = block(drawn, "align")[1]
+
+    assert after.bits == "00000000"
+    assert not any(cell.copied for cell in after.cells)
+
+
+@given(workings())
+@settings(max_examples=100)
+def test_threads_join_equal_digits(working: cp.Working) -> None:
+    """What a thread leads to is what it came from."""
+    for step in scene(working).blocks:
+        for above, between, below in zip(step.items, step.items[1:], step.items[2:], strict=False):
+            if isinstance(above, Rail) and isinstance(between, Threads) and isinstance(below, Rail):
+                start = {cell.column: cell.digit for cell in above.cells}
+                end = {cell.column: cell.digit for cell in below.cells}
+                assert all(start[one.start] == end[one.end] for one in between.threads)
