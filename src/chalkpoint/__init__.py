@@ -29,12 +29,17 @@ Working.picture = _picture
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
     from chalkpoint.finding.found import Found
+    from chalkpoint.marking.asking import diagnose
+    from chalkpoint.marking.classes import mark
+    from chalkpoint.marking.diagnosis import Diagnosis
+    from chalkpoint.marking.judging import judge
     from chalkpoint.publishing.papers.folder import set_papers
     from chalkpoint.setting.papers import Papers
 
 __all__ = [
     "ChalkpointError",
     "Course",
+    "Diagnosis",
     "EntryError",
     "FileError",
     "Find",
@@ -45,7 +50,10 @@ __all__ = [
     "Step",
     "Working",
     "ask",
+    "diagnose",
     "find",
+    "judge",
+    "mark",
     "read_course",
     "set_papers",
     "work",
@@ -54,10 +62,14 @@ __all__ = [
 
 # Found by name when first asked for, so that working a question need not load what finds and sets them.
 LATER = {
+    "Diagnosis": "chalkpoint.marking.diagnosis",
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
     "Papers": "chalkpoint.setting.papers",
+    "diagnose": "chalkpoint.marking.asking",
     "find": "chalkpoint.finding.find",
+    "judge": "chalkpoint.marking.judging",
+    "mark": "chalkpoint.marking.classes",
     "set_papers": "chalkpoint.publishing.papers.folder",
 }
 

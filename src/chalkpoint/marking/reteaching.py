@@ -61,8 +61,8 @@ def fresh_question(course: Course, operation: str, seed: int) -> Question | None
     """Return a question of *operation* nobody was asked; another for another *seed*."""
     if operation not in WORKABLE:
         return None
-    pool = question_pool(course, frozenset({operation}))
-    return pool[seed % len(pool)]
+    pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
+    return pool[seed % (len(pool) // 2)]
 
 
 def _ones(question: Question) -> int:

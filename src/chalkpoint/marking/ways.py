@@ -86,11 +86,12 @@ def compatible(one: Belief, other: Belief) -> bool:
 
 @cache
 def ways_for(
-    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset()
+    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset(), *, pairs: bool = True
 ) -> tuple[Way, ...]:
     """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
 
     left_out  beliefs that are not thought of
+    pairs     whether two beliefs at once are thought of
 
     Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
     """
@@ -103,13 +104,13 @@ def ways_for(
     known = dict.fromkeys(name for operation in sorted(operations) for name in other_methods(operation, course))
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
-    pairs = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
+    both = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)] if pairs else []
     return Ways(
         (
             Way(),
             *(Way(name) for name in methods),
             *(Way(name, (belief.id,)) for name in accepted for belief in acting),
-            *(Way("", pair) for pair in pairs),
+            *(Way("", pair) for pair in both),
         )
     )
 
