@@ -96,6 +96,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     if sheet is None:
         return _extremes(asked, given)
     lines, notes = _readable(asked.question, sheet, given)
+    given = {line: text for line, text in given.items() if line in lines or line == "decimal"}
     best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
     return replace(best, notes=(*notes, *best.notes))
 
