@@ -53,4 +53,7 @@ def answers_by(papers: Papers, *beliefs: str, method: str = "") -> list[tuple[Qu
 def table_by(papers: Papers, pupils: dict[str, tuple[str, ...]]) -> list[list[str]]:
     """Return a wide table of answers: by pupil, the beliefs held."""
     heads = ["student", *(str(asked.number) for asked in papers.first.questions)]
-    return [heads, *([name, *(text for _, text in answers_by(papers, *held))] for name, held in pupils.items())]
+    return [
+        heads,
+        *([name, *(text for _, text in answers_by(papers, *held))] for name, held in pupils.items()),
+    ]

@@ -97,9 +97,7 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     return fmt.write(pattern)
 
 
-def diagnose(
-    answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None
-) -> Diagnosis:
+def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None) -> Diagnosis:
     """Return what a pupil's answers say, and the questions that would decide what they do not.
 
     answers  each a question, or a line such as "subtract 6.5, 1.25", and what the pupil wrote; "" for a blank

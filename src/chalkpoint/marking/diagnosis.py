@@ -87,9 +87,7 @@ class Diagnoser:
     pairs: bool = True
 
     def __post_init__(self) -> None:
-        self.ways: tuple[Way, ...] = ways_for(
-            self.course, self.operations, self.left_out, pairs=self.pairs
-        )
+        self.ways: tuple[Way, ...] = ways_for(self.course, self.operations, self.left_out, pairs=self.pairs)
         self.priors = priors(self.ways, self.model)
         self._numbers = {way: number for number, way in enumerate(self.ways)}
         self._items: dict[tuple[str, ...], Item] = {}

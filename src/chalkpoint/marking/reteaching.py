@@ -76,7 +76,10 @@ def _answer(question: Question, way: Way) -> str:
 def _right_answers(question: Question) -> set[str]:
     """Return what every right method writes: a counter-example must not count one of them as wrong."""
     name, course = question.operation.name, question.course
-    methods = [right_method(name, course), *(right_method(name, course, other) for other in other_methods(name, course))]
+    methods = [
+        right_method(name, course),
+        *(right_method(name, course, other) for other in other_methods(name, course)),
+    ]
     return {answer_by(method, question) for method in methods}
 
 

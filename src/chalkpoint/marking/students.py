@@ -60,7 +60,9 @@ class Marker:
     def entry(self, script: Script) -> Entry:
         """Return *script* marked and diagnosed."""
         paper = self.papers.variants.get(script.variant, self.papers.first)
-        marked = [self._question(paper, asked, script.written.get(asked.number, {})) for asked in paper.questions]
+        marked = [
+            self._question(paper, asked, script.written.get(asked.number, {})) for asked in paper.questions
+        ]
         marked = [self._decided(script.student, one) for one in marked]
         diagnosis = self._diagnosis(paper, marked, script)
         return {
@@ -87,9 +89,13 @@ class Marker:
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
         known = [
-            one for one in marked if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
+            one
+            for one in marked
+            if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
         ]
-        written = tuple((one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known)
+        written = tuple(
+            (one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known
+        )
 
         def make() -> Diagnosis:
             wrong = any(_answered_wrongly(one, script) for one in known)

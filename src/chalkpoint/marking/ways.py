@@ -101,10 +101,16 @@ def ways_for(
         if belief.id not in left_out and any(belief.place_for(operation) for operation in operations)
     ]
     own = {course.method, course.rounding}
-    known = dict.fromkeys(name for operation in sorted(operations) for name in other_methods(operation, course))
+    known = dict.fromkeys(
+        name for operation in sorted(operations) for name in other_methods(operation, course)
+    )
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
-    both = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)] if pairs else []
+    both = (
+        [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
+        if pairs
+        else []
+    )
     return Ways(
         (
             Way(),
@@ -164,7 +170,9 @@ def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
     return dict(answers)
 
 
-def _run(slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any) -> dict[Any, int]:
+def _run(
+    slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any
+) -> dict[Any, int]:
     """Return the pages left after every slot, each with the ways that lead to it."""
     standing = dict(pages)
     for rules in slots:

@@ -28,32 +28,40 @@ def class_page(summary: Summary) -> str:
     """Return the teacher's page on a class."""
     papers = summary.papers
     beliefs = summary.most_common()
-    return _environment().get_template("class.html.jinja").render(
-        title=papers.title or papers.course.name or "Class",
-        styles=_styles(),
-        all=summary,
-        of=papers.first.marks,
-        skills=dict(summary.skills),
-        beliefs=beliefs,
-        shared=[count for count in beliefs if summary.shared_by_most(count)],
-        statuses=list(STROKES),
-        says=_says,
-        hint=lambda among: BELIEFS[among[0]].rule,
-        reteach=lambda among: _reteach(among[0], papers),
-        asks=lambda entry: _asks(entry, papers),
+    return (
+        _environment()
+        .get_template("class.html.jinja")
+        .render(
+            title=papers.title or papers.course.name or "Class",
+            styles=_styles(),
+            all=summary,
+            of=papers.first.marks,
+            skills=dict(summary.skills),
+            beliefs=beliefs,
+            shared=[count for count in beliefs if summary.shared_by_most(count)],
+            statuses=list(STROKES),
+            says=_says,
+            hint=lambda among: BELIEFS[among[0]].rule,
+            reteach=lambda among: _reteach(among[0], papers),
+            asks=lambda entry: _asks(entry, papers),
+        )
     )
 
 
 def student_page(entry: Entry, papers: Papers) -> str:
     """Return the page a pupil is given: marks with reasons, one hint, a fresh question, and no label."""
     title = papers.title or papers.course.name or "Your paper"
-    return _environment().get_template("student.html.jinja").render(
-        title=title,
-        styles=_styles(),
-        entry=entry,
-        nudge=_nudge(entry),
-        fresh=_fresh(entry, papers),
-        why=_plain_why,
+    return (
+        _environment()
+        .get_template("student.html.jinja")
+        .render(
+            title=title,
+            styles=_styles(),
+            entry=entry,
+            nudge=_nudge(entry),
+            fresh=_fresh(entry, papers),
+            why=_plain_why,
+        )
     )
 
 
