@@ -29,6 +29,9 @@ Working.picture = _picture
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
     from chalkpoint.finding.found import Found
+    from chalkpoint.marking.asking import diagnose
+    from chalkpoint.marking.classes import mark
+    from chalkpoint.marking.diagnosis import Diagnosis
     from chalkpoint.marking.judgement import Judgement
     from chalkpoint.marking.judging import judge
     from chalkpoint.marking.key import Item, KeyReading, read_key
@@ -38,6 +41,7 @@ if TYPE_CHECKING:
 __all__ = [
     "ChalkpointError",
     "Course",
+    "Diagnosis",
     "EntryError",
     "FileError",
     "Find",
@@ -51,8 +55,10 @@ __all__ = [
     "Step",
     "Working",
     "ask",
+    "diagnose",
     "find",
     "judge",
+    "mark",
     "read_course",
     "read_key",
     "set_papers",
@@ -62,15 +68,18 @@ __all__ = [
 
 # Found by name when first asked for, so that working a question need not load what finds, sets and judges them.
 LATER = {
+    "Diagnosis": "chalkpoint.marking.diagnosis",
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
     "Item": "chalkpoint.marking.key",
     "Judgement": "chalkpoint.marking.judgement",
     "KeyReading": "chalkpoint.marking.key",
     "Papers": "chalkpoint.setting.papers",
+    "diagnose": "chalkpoint.marking.asking",
     "find": "chalkpoint.finding.find",
     "judge": "chalkpoint.marking.judging",
     "read_key": "chalkpoint.marking.key",
+    "mark": "chalkpoint.marking.classes",
     "set_papers": "chalkpoint.publishing.papers.folder",
 }
 
