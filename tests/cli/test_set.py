@@ -4,9 +4,9 @@ import json
 from pathlib import Path
 
 import pytest
-from brackwater import WHOLE
 
 import chalkpoint as cp
+from brackwater import WHOLE
 from chalkpoint.cli import main
 
 
@@ -26,10 +26,14 @@ def blueprint(tmp_path: Path) -> Path:
     return file
 
 
-def test_papers_are_set_and_written(capsys: pytest.CaptureFixture[str], blueprint: Path, tmp_path: Path) -> None:
+def test_papers_are_set_and_written(
+    capsys: pytest.CaptureFixture[str], blueprint: Path, tmp_path: Path
+) -> None:
     """The command says what it made, how equal it is, and where it is."""
     out = tmp_path / "out"
-    code, said, errors = run(capsys, "set", str(blueprint), "--variants", "2", "--seed", "7", "--out", str(out))
+    code, said, errors = run(
+        capsys, "set", str(blueprint), "--variants", "2", "--seed", "7", "--out", str(out)
+    )
 
     assert (code, errors) == (0, "")
     assert said.startswith("Gauge readings: 2 variants of 5 questions, 28 marks each.")
@@ -37,7 +41,9 @@ def test_papers_are_set_and_written(capsys: pytest.CaptureFixture[str], blueprin
     assert json.loads((out / "papers.json").read_text(encoding="utf-8"))["seed"] == 7
 
 
-def test_the_same_seed_writes_the_same_bytes(capsys: pytest.CaptureFixture[str], blueprint: Path, tmp_path: Path) -> None:
+def test_the_same_seed_writes_the_same_bytes(
+    capsys: pytest.CaptureFixture[str], blueprint: Path, tmp_path: Path
+) -> None:
     """Every file of both folders is the same, byte for byte."""
     for name in ("one", "two"):
         run(capsys, "set", str(blueprint), "--seed", "3", "--out", str(tmp_path / name))
@@ -79,7 +85,11 @@ def test_new_writes_a_blueprint_that_can_be_set(capsys: pytest.CaptureFixture[st
     ],
 )
 def test_bad_input_leaves_with_2_and_one_sentence(
-    capsys: pytest.CaptureFixture[str], blueprint: Path, monkeypatch: pytest.MonkeyPatch, words: list[str], part: str
+    capsys: pytest.CaptureFixture[str],
+    blueprint: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    words: list[str],
+    part: str,
 ) -> None:
     """Nothing on standard output, and no traceback."""
     monkeypatch.chdir(blueprint.parent)

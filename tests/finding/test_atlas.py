@@ -1,8 +1,8 @@
 """The atlas against brute force: every trait and every belief, on two other carriers."""
 
 import pytest
-from asking import OPERATIONS, belief_terms, normalised_pairs, term, trait_terms
 
+from asking import OPERATIONS, belief_terms, normalised_pairs, term, trait_terms
 from chalkpoint.finding.atlas import Atlas, atlas_for
 from chalkpoint.finding.brute import Brute
 from chalkpoint.finding.case import case_of

@@ -4,7 +4,6 @@
 """
 
 from asking import term
-
 from chalkpoint.finding.atlas import atlas_for
 from chalkpoint.finding.census import census
 from chalkpoint.finding.selection import Selection

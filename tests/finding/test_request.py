@@ -29,7 +29,7 @@ from chalkpoint.numbers.errors import EntryError
 def test_every_form_is_read(
     text: str,
     bounds: tuple[tuple[str, Fraction | int], ...],
-    negated: bool,  # noqa: FBT001 - a parameter of the test
+    negated: bool,
     written: str,
 ) -> None:
     """A condition is read into comparisons, and written back evenly."""

@@ -26,7 +26,8 @@ def page(working: cp.Working, rule: str) -> tuple[int, ...]:
 def shift(working: cp.Working) -> int:
     """Return the first exponent minus the second."""
     first, second = working.question.patterns
-    return first.exponent - second.exponent
+    apart: int = first.exponent - second.exponent
+    return apart
 
 
 def lost(working: cp.Working, rule: str = "align") -> str:
@@ -111,7 +112,8 @@ def lost_value(working: cp.Working) -> Fraction:
     first, second = working.question.patterns
     small = min(first, second, key=lambda pattern: pattern.exponent)
     distance = abs(shift(working))
-    return Fraction(small.mantissa % (1 << distance)) * Fraction(2) ** (small.exponent - 3)
+    worth: Fraction = Fraction(small.mantissa % (1 << distance)) * Fraction(2) ** (small.exponent - 3)
+    return worth
 
 
 def bits(working: cp.Working) -> str:

@@ -47,7 +47,7 @@ def find(
     Parameters
     ----------
     operation
-        add, subtract, decode, normalise, negate, encode or error
+        add, subtract, multiply, divide, decode, normalise, negate, encode or error
     format
         mantissa bits + exponent bits, such as 8+4
     where

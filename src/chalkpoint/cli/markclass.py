@@ -52,7 +52,7 @@ def mark_class(
     print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
     for count in summary.most_common():
         print(
-            f"{', '.join(count.among)}: {count.pupils} pupils, shown on {count.shows} of {count.could} answers."
+            f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, shown on {count.shows} of {count.could} answers."
         )
     if summary.waiting_count:
         print(f"Decisions that wait for you: {summary.waiting_count}.")
@@ -89,7 +89,9 @@ def enter_class(papers_file: Path, answers_file: Path | None) -> None:
         f"Answers are saved in {path}. Enter alone takes the expected answer; - is a blank; an empty name ends."
     )
     count = entering.run(_ask)
-    print(f"{count.scripts} scripts, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}")
+    print(
+        f"{counted(count.scripts, 'script')}, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}"
+    )
 
 
 def _ask(prompt: str) -> str | None:
@@ -98,3 +100,12 @@ def _ask(prompt: str) -> str | None:
         return input(prompt)
     except EOFError:
         return None
+
+
+def counted(number: int, word: str) -> str:
+    """Return a number of things.
+
+    >>> counted(1, "pupil"), counted(2, "pupil")
+    ('1 pupil', '2 pupils')
+    """
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

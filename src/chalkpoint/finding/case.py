@@ -46,7 +46,7 @@ class Case:
     larger         the larger exponent, true
     """
 
-    def __init__(  # noqa: PLR0913 - a question is this many things
+    def __init__(
         self,
         operation: str,
         course: Course,

@@ -201,7 +201,7 @@ def _choose(  # noqa: C901 - the cases of one table, written out because here th
     make, both, differ = table.make, table.both, table.differ
     find = memory.get
 
-    def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: C901, PLR0911 - as above
+    def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: C901 - as above
         if c & 1:
             c, f, g = c ^ 1, g, f
         if c == NO or f == g:

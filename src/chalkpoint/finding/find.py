@@ -21,6 +21,7 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -293,7 +294,7 @@ class _AllPairs:
         )
 
 
-def find(  # noqa: PLR0913 - the promised arguments
+def find(
     operation: str,
     *,
     format: str | None = None,
@@ -304,7 +305,7 @@ def find(  # noqa: PLR0913 - the promised arguments
 ) -> Find:
     """Return the questions of *operation* that meet every condition in *where*.
 
-    operation  add, subtract, decode, normalise, negate, encode or error
+    operation  add, subtract, multiply, divide, decode, normalise, negate, encode or error
     format     ``m+e``, mantissa and exponent bits; the course's by default
     where      conditions such as "lost-ones >= 2", "shifted-operand = second", "not carry-dropped"
     course     the conventions questions are worked under
@@ -322,6 +323,7 @@ def find(  # noqa: PLR0913 - the promised arguments
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
+    conventions.school_format("finding questions")
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, lambda name: trait_named(name, operation))

@@ -9,7 +9,7 @@ from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
 from chalkpoint.finding.traits.believing import FAMILIES, believing
 from chalkpoint.finding.traits.operands import OPERANDS
-from chalkpoint.finding.traits.single import PATTERN_TRAITS, RESULT_TRAITS, VALUE_TRAITS
+from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
 
@@ -20,6 +20,8 @@ PAIRS = (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS)
 FOUND_BY: dict[str, tuple[Trait, ...]] = {
     "add": PAIRS,
     "subtract": PAIRS,
+    "multiply": PRODUCT_TRAITS,
+    "divide": PRODUCT_TRAITS,
     "decode": PATTERN_TRAITS,
     "normalise": (*PATTERN_TRAITS, *RESULT_TRAITS),
     "negate": (*PATTERN_TRAITS, *RESULT_TRAITS),

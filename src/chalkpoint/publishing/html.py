@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from chalkpoint.publishing.htmlview import Shower
 from chalkpoint.publishing.layout import LONG_LINE, SIGN_GAP, Line, chunks, grid, plan_ruler
 from chalkpoint.publishing.parts import Left, Rail, Scene, Tray
-from chalkpoint.publishing.sentences import bits_in, powers_in
+from chalkpoint.publishing.sentences import bits_in, powers_in, raised
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -68,7 +68,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters |= {"set": _set_sentence, "stroke": _stroke, "measure": _measure}
+    environment.filters |= {"set": _set_sentence, "raise": raised, "stroke": _stroke, "measure": _measure}
     return environment
 
 
@@ -88,8 +88,8 @@ def _set_sentence(sentence: str) -> Markup:
             found += Markup('<span class="{}">{}</span>').format(classes, piece)
             continue
         for part, is_power in powers_in(piece):
-            raised = Markup('<sup><span class="words">to the power </span>{}</sup>')
-            found += raised.format(part) if is_power else escape(part)
+            power = Markup('<sup><span class="words">to the power </span>{}</sup>')
+            found += power.format(part) if is_power else escape(part)
     return found
 
 

@@ -6,9 +6,10 @@ import re
 import textwrap
 from collections.abc import Iterator
 
-__all__ = ["bits_in", "powers_in", "wrap"]
+__all__ = ["bits_in", "powers_in", "raised", "wrap"]
 
 HELD = "\u00a0"  # a space at which no line breaks
+RAISED = str.maketrans("0123456789\u2212", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b")
 POWER = re.compile(r"\^(\u2212?\d+)")
 BITS = re.compile(
     r"""
@@ -52,6 +53,15 @@ def powers_in(sentence: str) -> Iterator[tuple[str, bool]]:
     for index, piece in enumerate(POWER.split(sentence)):
         if piece:
             yield piece, index % 2 == 1
+
+
+def raised(sentence: str) -> str:
+    """Return *sentence* with its exponents in raised digits, for where nothing else can raise them.
+
+    >>> raised("2^10 and 2^−3")
+    '2¹⁰ and 2⁻³'
+    """
+    return "".join(part.translate(RAISED) if is_power else part for part, is_power in powers_in(sentence))
 
 
 def wrap(sentence: str, width: int) -> list[str]:

@@ -4,11 +4,11 @@ import json
 from pathlib import Path
 
 import pytest
-from brackwater import PRACTICE, WHOLE, papers
 
+from brackwater import PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers import folder as folders
-from chalkpoint.publishing.papers.folder import contents, write_folder
+from chalkpoint.publishing.papers.folder import sources, write_folder
 
 PAPERS = papers(WHOLE, 2)
 USUAL = {
@@ -44,9 +44,9 @@ def test_everything_a_teacher_needs_is_there(tmp_path: Path) -> None:
 
 def test_practice_comes_with_its_solutions() -> None:
     """Self-marking needs the whole route; a paper has it when it is asked for."""
-    assert "solutions.pdf" in dict(contents(papers(PRACTICE, 1)))
-    assert "solutions.pdf" not in dict(contents(PAPERS))
-    assert "solutions.pdf" in dict(contents(PAPERS, solutions=True))
+    assert "solutions.pdf" in sources(papers(PRACTICE, 1))
+    assert "solutions.pdf" not in sources(PAPERS)
+    assert "solutions.pdf" in sources(PAPERS, solutions=True)
 
 
 def test_a_folder_with_something_in_it_is_not_written_over(tmp_path: Path) -> None:
@@ -73,17 +73,17 @@ def test_papers_are_replaced_when_that_is_said(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("there", [False, True])
-def test_nothing_is_half_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool) -> None:
+def test_nothing_is_half_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, there: bool) -> None:
     """Where a file cannot be made, no folder appears, and one that was there stays as it was."""
     out = tmp_path / "out"
     if there:
         out.mkdir()
         (out / "papers.json").write_text("{}", encoding="utf-8")
 
-    def full(*_: object) -> bytes:
+    def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(folders, "papers_pdf", full)
+    monkeypatch.setattr(folders, "press", full)
     with pytest.raises(FileError, match="No space left on device"):
         write_folder(PAPERS, out, replace=True)
 

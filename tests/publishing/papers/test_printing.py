@@ -2,26 +2,34 @@
 
 import io
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pdfua
 import pikepdf
 import pypdfium2
 import pytest
-from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
 
-from chalkpoint.publishing.papers.printing import papers_pdf, qr_svg
+from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.publishing.papers.printing import papers_source, qr_svg
+from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.instructions import format_card
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.setting.setter import set_papers
+
+
+def papers_pdf(of: Papers, chosen: Sequence[Paper]) -> bytes:
+    """Return some variants as one PDF."""
+    return compile_pdf(papers_source(of, chosen))
 
 
 def printed(blueprint: str, /, **options: str) -> tuple[Papers, bytes]:
     """Return a blueprint's papers, printed with some options, and the PDF of the first variant."""
     lines = "".join(f'{key} = "{value}"\n' for key, value in options.items())
-    made = set_papers(parse_blueprint(blueprint.replace("[course]", f"[print]\n{lines}[course]")), variants=1, seed=7)
+    made = set_papers(
+        parse_blueprint(blueprint.replace("[course]", f"[print]\n{lines}[course]")), variants=1, seed=7
+    )
     return made, papers_pdf(made, made.papers)
 
 
@@ -126,7 +134,14 @@ def test_nothing_is_drawn_outside_the_sheet_or_over_the_foot(made: tuple[Papers,
     for page in document:
         drawn = page.render(scale=2).to_pil().convert("L")
         paper = drawn.getpixel((drawn.width // 2, 4))
-        strip = drawn.crop((int(drawn.width * 0.12), int(drawn.height * 0.9385), int(drawn.width * 0.88), int(drawn.height * 0.945)))
+        strip = drawn.crop(
+            (
+                int(drawn.width * 0.12),
+                int(drawn.height * 0.9385),
+                int(drawn.width * 0.88),
+                int(drawn.height * 0.945),
+            )
+        )
         assert set(strip.tobytes()) == {paper}
 
 
@@ -167,7 +182,11 @@ def test_boxes_and_corners_survive_a_one_bit_copy() -> None:
 
     edge, inside = round(8 / 25.4 * 150), round(2 / 25.4 * 150)
     right, bottom = copy.width - edge, copy.height - edge
-    spots = [(edge + inside, edge + inside), (right - inside, edge + inside), (edge + inside, bottom - inside)]
+    spots = [
+        (edge + inside, edge + inside),
+        (right - inside, edge + inside),
+        (edge + inside, bottom - inside),
+    ]
     assert [copy.getpixel(spot) for spot in spots] == [0, 0, 0]
     assert copy.getpixel((right - inside, bottom - inside)) == 255
 
@@ -182,7 +201,8 @@ def test_uprights_between_boxes_survive_a_one_bit_copy() -> None:
         for y in range(copy.height // 3, copy.height)
         if all(copy.getpixel((round(left + dx), y)) == 255 for dx in (8, 20))
         and all(
-            any(copy.getpixel((round(left + at * cell) + near, y)) == 0 for near in (-2, -1, 0, 1, 2)) for at in range(9)
+            any(copy.getpixel((round(left + at * cell) + near, y)) == 0 for near in (-2, -1, 0, 1, 2))
+            for at in range(9)
         )
     )
     assert row
@@ -190,9 +210,9 @@ def test_uprights_between_boxes_survive_a_one_bit_copy() -> None:
 
 def test_same_papers_same_bytes() -> None:
     """Nothing in the file depends on when it was made."""
-    made_again = papers_pdf(*(lambda one: (one, one.papers))(MADE["paper"][0]))
+    made_papers, data = MADE["paper"]
 
-    assert made_again == MADE["paper"][1]
+    assert papers_pdf(made_papers, made_papers.papers) == data
 
 
 def test_the_square_says_code_and_page() -> None:

@@ -7,17 +7,24 @@ import pdfua
 import pikepdf
 import pypdfium2
 import pytest
-from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
 
-from chalkpoint.publishing.papers.schemes import answer_of, key_pdf, pointed, schemes_pdf, solutions_pdf
+from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.publishing.papers.schemes import (
+    answer_of,
+    key_source,
+    pointed,
+    schemes_source,
+    solutions_source,
+)
+from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.papers import Papers
 
 WITH_ALL = papers(EVERY_KIND, 2)
 FILES = {
-    "schemes": schemes_pdf(WITH_ALL),
-    "schemes of practice": schemes_pdf(papers(PRACTICE, 1)),
-    "key": key_pdf(WITH_ALL),
-    "solutions": solutions_pdf(papers(PRACTICE, 1)),
+    "schemes": compile_pdf(schemes_source(WITH_ALL)),
+    "schemes of practice": compile_pdf(schemes_source(papers(PRACTICE, 1))),
+    "key": compile_pdf(key_source(WITH_ALL)),
+    "solutions": compile_pdf(solutions_source(papers(PRACTICE, 1))),
 }
 each_file = pytest.mark.parametrize("data", FILES.values(), ids=FILES.keys())
 
@@ -83,7 +90,7 @@ def test_other_methods_are_said_where_they_decide() -> None:
 def test_the_key_of_a_class_is_one_page() -> None:
     """Thirty variants of the usual paper stand on one sheet, every answer among them."""
     whole_class = papers(WHOLE, 30)
-    data = key_pdf(whole_class)
+    data = compile_pdf(key_source(whole_class))
 
     assert len(pypdfium2.PdfDocument(data)) == 1
     written = text_of(data)

@@ -4,8 +4,8 @@ import csv
 import io
 
 import openpyxl
-from brackwater import EVERY_KIND, WHOLE, papers
 
+from brackwater import EVERY_KIND, WHOLE, papers
 from chalkpoint.publishing.papers.schemes import answer_of
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
 
@@ -44,7 +44,13 @@ def test_the_template_has_a_row_for_every_line_that_is_marked() -> None:
     asked = [(row[2], row[3]) for row in rows]
 
     assert head == ("student", "variant", "question", "line", "written")
-    assert [line for question, line in asked if question == "3"] == ["align", "negate", "add", "decimal", "answer"]
+    assert [line for question, line in asked if question == "3"] == [
+        "align",
+        "negate",
+        "add",
+        "decimal",
+        "answer",
+    ]
     assert len(asked) == len(set(asked))
 
 

@@ -1,4 +1,4 @@
-"""Papers as data for `paper.typ`: what stands on each page, and the PDF made of it."""
+"""Papers as data for `paper.typ`: what stands on each page, and the typst source of it."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from chalkpoint.publishing.layout import CELL_HEIGHT, edge_after
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.rows import lines_of, rows_of
 from chalkpoint.publishing.parts import Cell
-from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
@@ -21,7 +20,7 @@ from chalkpoint.setting.instructions import format_card
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.working.question import Question
 
-__all__ = ["papers_pdf", "source", "template"]
+__all__ = ["papers_source", "template"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
 KEPT = 1000  # variants whose data is kept for their second printing
@@ -40,13 +39,8 @@ def template(name: str) -> str:
     return (files("chalkpoint.publishing.papers") / name).read_text(encoding="utf-8")
 
 
-def papers_pdf(papers: Papers, chosen: Sequence[Paper]) -> bytes:
-    """Return *chosen* variants as one tagged PDF, each from an odd page."""
-    return compile_pdf(source(papers, chosen))
-
-
-def source(papers: Papers, chosen: Sequence[Paper]) -> str:
-    """Return the typst source of *chosen* variants, to follow `compiling.library()`."""
+def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+    """Return the typst source of *chosen* variants, each from an odd page; it follows `compiling.library()`."""
     sheet = sheet_for(papers.blueprint.printing)
     data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
     title = (
@@ -54,9 +48,7 @@ def source(papers: Papers, chosen: Sequence[Paper]) -> str:
         if len(chosen) != 1
         else f"{papers.blueprint.title}, variant {chosen[0].variant}"
     )
-    called = (
-        f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {data})"
-    )
+    called = f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {data})"
     return f"{template('paper.typ')}\n{called}\n"
 
 
