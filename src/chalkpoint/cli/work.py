@@ -12,7 +12,7 @@ from cyclopts import Parameter
 from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import list_formats
+from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
