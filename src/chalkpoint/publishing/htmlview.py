@@ -208,9 +208,7 @@ class Shower:
             ShownCell("", weight=exponents.get(at)) for at in range(1 + max(exponents, default=-1))
         )
         pieces = self._pieces(first, cells)
-        return ShownLine(
-            "pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first
-        )
+        return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 
     def _classes(self, cell: Cell, point: int | None, row: tuple[Cell, ...]) -> str:
         marks = {
