@@ -113,7 +113,7 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     return Slot(asked, tuple(chosen), tuple(terms), tuple(loosened), dict(refused))
 
 
-def _sample(  # noqa: PLR0913, PLR0917 - what a look at some questions takes
+def _sample(
     blueprint: Blueprint,
     asked: Asked,
     terms: tuple[str, ...],

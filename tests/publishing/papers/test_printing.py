@@ -18,7 +18,6 @@ from chalkpoint.setting.instructions import format_card
 from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.setting.setter import set_papers
 
-
 SHORT = 'title = "Levels"\n[[question]]\noperation = "decode"\n'  # one page
 
 

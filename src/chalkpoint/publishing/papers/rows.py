@@ -107,7 +107,7 @@ def _changed(working: Working, rule: str) -> bool:
     return any(step.rule == rule and step.after != step.before for step in working.steps)
 
 
-def _row(  # noqa: PLR0913 - a row of a question has this many parts
+def _row(
     kind: str, label: str, mantissa: str, exponent: str, *, tray: str | None = None, mark: str = ""
 ) -> Data:
     lost = None if tray is None else [*tray[:TRAY].ljust(TRAY)]
