@@ -1,5 +1,6 @@
 """The command `chalkpoint teach`, as a teacher types it."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ USUAL = {
     "handout.pdf",
     "script.md",
     "sheet.html",
+    "sheet.papers.json",
     "slides.pptx",
 }
 
@@ -58,6 +60,32 @@ def test_a_changed_script_is_used(capsys: pytest.CaptureFixture[str], tmp_path: 
     assert "Exponents come first, Herons." in " ".join(
         (tmp_path / "captions.vtt").read_text(encoding="utf-8").split()
     )
+
+
+def test_what_a_pupil_saves_is_marked(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """The sheet's own paper and a table of answers: the right line gets its mark, the belief is named."""
+    run(capsys, "teach", str(BRACKWATER), "--out", str(tmp_path), "--sheet")
+    answers = tmp_path / "answers.csv"
+    answers.write_text(
+        "student,variant,question,line,written\nheron-04,1,3,align,0.0011 101\nheron-04,1,3,negate,1.1100 010\n",
+        encoding="utf-8",
+    )
+
+    code, out, error = run(
+        capsys,
+        "mark",
+        str(tmp_path / "sheet.papers.json"),
+        str(answers),
+        "--out",
+        str(tmp_path / "marks"),
+        "--json",
+    )
+
+    assert (code, error) == (0, "")
+    (student,) = json.loads(out)["students"]
+    points = {point["rule"]: point for point in student["questions"][2]["points"]}
+    assert points["align"]["status"] == "right"
+    assert "invert-only" in str(points["negate"]) + str(student["beliefs"])
 
 
 @pytest.mark.parametrize(

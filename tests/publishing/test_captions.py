@@ -1,6 +1,7 @@
 """Captions: WebVTT and SubRip that follow the narration to the millisecond."""
 
 import re
+from itertools import pairwise
 
 from chalkpoint.publishing.captions import captions, srt, vtt
 from chalkpoint.teaching.digits import HELD
@@ -13,7 +14,7 @@ def test_captions_follow_one_another_to_the_end() -> None:
     """None overlaps the next, and the last one ends with the narration at the latest."""
     shown = list(captions(told()))
 
-    assert all(one.end <= after.start for one, after in zip(shown, shown[1:], strict=False))
+    assert all(one.end <= after.start for one, after in pairwise(shown))
     assert shown[-1].end <= told().milliseconds
 
 

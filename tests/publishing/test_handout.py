@@ -1,6 +1,7 @@
 """The lesson on paper: what pupils get, what the teacher gets, and the structure of both."""
 
 import io
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -42,17 +43,27 @@ def test_the_title_is_the_lessons(name: str) -> None:
         assert str(file.Root["/Lang"]) == "en-GB"
 
 
-def test_the_handout_shows_worked_bits_and_hides_those_to_be_found() -> None:
-    """The worked answer stands there; the answer of the question to try does not."""
-    text = letters("handout")
-    worked, tried = (brackwater().parts[at].working for at in (1, 2))
-    assert worked
-    assert tried
-    assert tried.pattern != worked.pattern
+def test_a_worked_question_is_shown_whole() -> None:
+    """Every row of the example stands on the handout."""
+    working = brackwater().parts[1].working
+    assert working
 
-    assert (worked.result.bits or "").split()[0] in text
-    for step in tried.steps[1:]:
-        assert step.rows[-1].bits not in text
+    assert [
+        row.bits for step in working.steps for row in step.rows if row.bits not in letters("handout")
+    ] == []
+
+
+def test_a_question_to_try_shows_no_line_of_its_working() -> None:
+    """The rails are there, empty but for the question's own bits."""
+    tried = brackwater().parts[2]
+    pages = pypdfium2.PdfDocument(handout(replace(brackwater(), parts=(tried,))))
+    text = "".join("".join(page.get_textpage().get_text_range().split()) for page in pages)
+    assert tried.working
+
+    asked = [row.bits for row in tried.working.steps[0].rows]
+    assert all(bits in text for bits in asked)
+    written = [row.bits for step in tried.working.steps[1:] for row in step.rows if row.bits not in asked]
+    assert [bits for bits in written if bits in text] == []
 
 
 def test_the_handout_keeps_the_hinge_open() -> None:

@@ -32,7 +32,7 @@ def test_a_pattern_in_a_sentence_has_no_space_to_break_at(mantissa: str, exponen
 
 
 def test_ones_in_prose_stay_words() -> None:
-    """ "Add one" is no bit string, and decimals spoken digit by digit are left alone."""
+    """A one among words is no bit string, and decimals spoken digit by digit are left alone."""
     sentence = "add one in the last place; 8 point one one"
 
     assert as_digits(sentence) == sentence

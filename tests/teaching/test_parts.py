@@ -1,5 +1,7 @@
 """The storyboard of a lesson: what is shown, said and left to the class, in the order lessons need."""
 
+from itertools import pairwise
+
 import pytest
 
 from chalkpoint.teaching import prompts
@@ -32,7 +34,7 @@ def test_no_row_is_read_while_it_is_hidden() -> None:
 def test_every_row_is_shown_in_the_end() -> None:
     """The last shot of each step hides nothing."""
     shots = one_working().shots
-    for one, after in zip(shots, shots[1:], strict=False):
+    for one, after in pairwise(shots):
         if one.view.kind == "step" and one.view.step != after.view.step:
             assert not one.view.hidden
 

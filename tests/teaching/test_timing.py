@@ -12,8 +12,8 @@ from lessons import told
 WORDS = st.one_of(
     st.text("abcdefghij", min_size=1, max_size=11),
     st.text("01", min_size=4, max_size=16),
-    st.builds(lambda a, b: f"0.{a}{HELD}{b}", st.text("01", min_size=4, max_size=12), st.text("01", min_size=4, max_size=8)),
-)  # fmt: skip
+    st.from_regex(f"0\\.[01]{{4,12}}{HELD}[01]{{4,8}}", fullmatch=True),
+)
 SENTENCES = st.lists(WORDS, min_size=1, max_size=40).map(" ".join)
 
 

@@ -31,7 +31,9 @@ def mark_class(
 ) -> None:
     """Mark a class and write its reports, or print the marks as JSON."""
     if answers_file is None:
-        raise EntryError("mark needs the answers too; such as chalkpoint mark papers.json answers.csv --out marks")
+        raise EntryError(
+            "mark needs the answers too; such as chalkpoint mark papers.json answers.csv --out marks"
+        )
     if out is None and not json:
         raise EntryError("mark needs a folder to write to; give --out FOLDER, or --json to print the marks")
     papers = read_papers(papers_file)
@@ -49,7 +51,9 @@ def mark_class(
         return
     print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
     for count in summary.most_common():
-        print(f"{', '.join(count.among)}: {count.pupils} pupils, shown on {count.shows} of {count.could} answers.")
+        print(
+            f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, shown on {count.shows} of {count.could} answers."
+        )
     if summary.waiting_count:
         print(f"Decisions that wait for you: {summary.waiting_count}.")
     for student, trouble in summary.troubles[:MOST_SAID]:
@@ -81,9 +85,13 @@ def enter_class(papers_file: Path, answers_file: Path | None) -> None:
     papers = read_papers(papers_file)
     path = answers_file or papers_file.with_name("answers.csv")
     entering = Entering(papers, path)
-    print(f"Answers are saved in {path}. Enter alone takes the expected answer; - is a blank; an empty name ends.")
+    print(
+        f"Answers are saved in {path}. Enter alone takes the expected answer; - is a blank; an empty name ends."
+    )
     count = entering.run(_ask)
-    print(f"{count.scripts} scripts, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}")
+    print(
+        f"{counted(count.scripts, 'script')}, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}"
+    )
 
 
 def _ask(prompt: str) -> str | None:
@@ -92,3 +100,12 @@ def _ask(prompt: str) -> str | None:
         return input(prompt)
     except EOFError:
         return None
+
+
+def counted(number: int, word: str) -> str:
+    """Return a number of things.
+
+    >>> counted(1, "pupil"), counted(2, "pupil")
+    ('1 pupil', '2 pupils')
+    """
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

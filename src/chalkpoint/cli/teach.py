@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
@@ -58,7 +59,7 @@ def teach(
     slides
         slides.pptx, with speaker notes
     sheet
-        sheet.html, practice at home with feedback on each line
+        sheet.html, practice at home with feedback on each line; sheet.papers.json, by which it is marked
     handout
         handout.pdf, for pupils to write on
     cover
@@ -142,8 +143,11 @@ def _made(lesson: Lesson, told: Storyboard, wanted: set[str]) -> Iterator[tuple[
         yield "slides.pptx", slides(told)
     if "sheet" in wanted:
         from chalkpoint.publishing.sheet import sheet
+        from chalkpoint.teaching.practice import practice_papers
 
         yield "sheet.html", sheet(lesson)
+        papers = json.dumps(practice_papers(lesson), ensure_ascii=False, indent=2)
+        yield "sheet.papers.json", f"{papers}\n"
     if "handout" in wanted:
         from chalkpoint.publishing.handout import handout
 

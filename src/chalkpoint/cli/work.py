@@ -11,6 +11,8 @@ from cyclopts import Parameter
 
 from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
@@ -20,13 +22,15 @@ __all__ = ["work"]
 
 
 def work(
-    operation: str,
+    operation: str | None = None,
     /,
     *operands: Annotated[str, Parameter(allow_leading_hyphen=True)],
     format: str | None = None,
     method: str | None = None,
     course: Path | None = None,
     names: str | None = None,
+    hexadecimal: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    formats: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     html: Path | None = None,
     svg: Path | None = None,
     pdf: Path | None = None,
@@ -40,17 +44,22 @@ def work(
     Parameters
     ----------
     operation
-        decode, encode, normalise, negate, add, subtract, range or error
+        decode, encode, normalise, negate, add, subtract, multiply, divide, convert, range, error,
+        sum, choose-format or explain
     operands
-        patterns such as 010111 0011, or values such as -5.25, 79/128 or 1 3/8
+        patterns such as 010111 0011 or 0x5D3, or values such as -5.25, 79/128 or 1 3/8
     format
-        mantissa bits + exponent bits, such as 8+4
+        mantissa bits + exponent bits, such as 8+4, or another of the list that --formats prints
     method
         how to add and subtract, such as one-guard-bit
     course
         a class's conventions, in a TOML file
     names
         what the operands are called, such as gauge,datum
+    hexadecimal
+        show patterns in hexadecimal too
+    formats
+        list the formats that can be named, and work nothing
     html
         write a page to this file
     svg
@@ -66,13 +75,19 @@ def work(
     plain
         print in plain ASCII
     """
-    refuse_options_among(operands, work)
+    refuse_options_among([*filter(None, [operation]), *operands], work)
+    if formats:
+        _list_formats(operation, as_json=json)
+        return
+    if operation is None:
+        raise EntryError("operation needs a value; see chalkpoint work --help")
+    conventions = read_course(course) if course else Course()
     working = work_out(
         operation,
         *operands,
         format=format,
         method=method,
-        course=read_course(course) if course else Course(),
+        course=conventions.with_(hexadecimal="shown" if hexadecimal else None),
         names=tuple(name.strip() for name in names.split(",")) if names else (),
     )
     drawn = scene(working)
@@ -118,3 +133,15 @@ def _shown(working: Working, slides: Path | None, video: Path | None) -> Iterato
         yield slides, deck(told)
     if video:
         yield video, film(told, progress=show_progress("picture"))
+
+
+def _list_formats(operation: str | None, *, as_json: bool) -> None:
+    """Print the formats that can be named."""
+    from chalkpoint.publishing.formats import formats_as_json, formats_text
+
+    if operation is not None:
+        raise EntryError(f"--formats lists the formats and works nothing; leave out {operation!r}")
+    if as_json:
+        print(json_text.dumps(formats_as_json(list_formats()), ensure_ascii=False, indent=2))
+    else:
+        print(formats_text(list_formats(), width=terminal_width()), end="")

@@ -323,11 +323,7 @@ def find(
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
-    if not isinstance(conventions.number_format, FloatFormat):
-        raise EntryError(
-            f"questions are found in formats of a mantissa and an exponent, such as 8+4; "
-            f"{conventions.format} is not one"
-        )
+    conventions.school_format("finding questions")
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, lambda name: trait_named(name, operation))

@@ -82,7 +82,10 @@ def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question,
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
     fmt = course.number_format
     top = fmt.places - 1
-    mantissa = (1 << top) | (rng.getrandbits(top) & rng.getrandbits(top) | rng.getrandbits(2))
+    mantissa = 1 << top
+    for _ in range(rng.randrange(3)):
+        mantissa |= 1 << rng.randrange(max(0, top - 4), top)
+    mantissa |= rng.choice((0, 0, 1, 3))  # digits at the end, which an alignment may cost
     if rng.random() < 0.5:
         mantissa = -mantissa
     if operation == "normalise":
@@ -94,9 +97,7 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     return fmt.write(pattern)
 
 
-def diagnose(
-    answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None
-) -> Diagnosis:
+def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None) -> Diagnosis:
     """Return what a pupil's answers say, and the questions that would decide what they do not.
 
     answers  each a question, or a line such as "subtract 6.5, 1.25", and what the pupil wrote; "" for a blank
@@ -135,7 +136,7 @@ def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:
     return replace(diagnosis, next_questions=questions)
 
 
-@lru_cache(8)
-def diagnoser_for(course: Course, operations: frozenset[str]) -> Diagnoser:
+@lru_cache(16)
+def diagnoser_for(course: Course, operations: frozenset[str], *, pairs: bool = True) -> Diagnoser:
     """Return the diagnoser of a course, made once."""
-    return Diagnoser(course, operations)
+    return Diagnoser(course, operations, pairs=pairs)

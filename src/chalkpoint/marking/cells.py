@@ -52,7 +52,7 @@ def column_name(at: int) -> str:
 
 
 def cell_text(
-    cell: str | int | float | bool | None, question: Question, line: str, place: str
+    cell: str | float | bool | None, question: Question, line: str, place: str
 ) -> tuple[str, Trouble | None]:
     """Return what a cell says on *line*, and what was done to it or is wrong with it, if anything.
 

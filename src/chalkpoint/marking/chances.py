@@ -50,7 +50,6 @@ def priors(ways: Sequence[Way], model: Model) -> list[float]:
     Beliefs share by their weight, pairs by the product of both weights; a belief held with another
     accepted method shares with the same belief on the course's own.
     """
-    share = {0: model.singles, 1: model.singles, 2: model.pairs}
     weights = [_weight(way) for way in ways]
     kinds = [_kind(way) for way in ways]
     share = {"right": model.right, "method": model.methods, "single": model.singles, "pair": model.pairs}

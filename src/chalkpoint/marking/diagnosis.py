@@ -77,15 +77,17 @@ class Diagnoser:
 
     operations  the operations asked about: beliefs that act in none of them are not thought of
     left_out    beliefs left out of the catalogue (to measure what happens when one is missing)
+    pairs       whether two beliefs at once are thought of (needless where every answer is right)
     """
 
     course: Course
     operations: frozenset[str] = frozenset({"add", "subtract"})
     left_out: frozenset[str] = frozenset()
     model: Model = field(default_factory=Model)
+    pairs: bool = True
 
     def __post_init__(self) -> None:
-        self.ways: tuple[Way, ...] = ways_for(self.course, self.operations, self.left_out)
+        self.ways: tuple[Way, ...] = ways_for(self.course, self.operations, self.left_out, pairs=self.pairs)
         self.priors = priors(self.ways, self.model)
         self._numbers = {way: number for number, way in enumerate(self.ways)}
         self._items: dict[tuple[str, ...], Item] = {}

@@ -96,6 +96,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     if sheet is None:
         return _extremes(asked, given)
     lines, notes = _readable(asked.question, sheet, given)
+    given = {line: text for line, text in given.items() if line in lines or line == "decimal"}
     best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
     return replace(best, notes=(*notes, *best.notes))
 
@@ -118,7 +119,9 @@ def _readable(question: Question, sheet: Sheet, given: Mapping[str, str]) -> tup
 def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str]) -> Iterator[QuestionMarks]:
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
     believing = believing_for(asked.question.operation.name)
-    first_line = next((line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), "")
+    first_line = next(
+        (line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), ""
+    )
     astray = False
     for base in accepted_methods(asked.question):
         account = walk(sheet, base, lines)
@@ -169,7 +172,9 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     for point in asked.points:
         right = point.expects.lower() in text.lower()
         why = "Right." if right else f"{point.expects} was expected."
-        points.append(PointMark(point, point.marks * right, "right" if right else "off", why, not right, text))
+        points.append(
+            PointMark(point, point.marks * right, "right" if right else "off", why, not right, text)
+        )
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
 
@@ -179,7 +184,9 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     known = {}
     for name, text in given.items():
         try:
-            judge_extremes(asked.question, {name: text} if name != "answer" else {}, text if name == "answer" else "")
+            judge_extremes(
+                asked.question, {name: text} if name != "answer" else {}, text if name == "answer" else ""
+            )
             known[name] = text
         except EntryError as reason:
             notes.append(f"not marked: {reason}")

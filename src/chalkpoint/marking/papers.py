@@ -119,7 +119,7 @@ def papers_from(table: Any) -> Papers:
     (6, '00010100')
     """
     if not isinstance(table, dict) or table.get("schema") != SCHEMA:
-        raise EntryError(f"not papers; the object needs \"schema\": \"{SCHEMA}\"")
+        raise EntryError(f'not papers; the object needs "schema": "{SCHEMA}"')
     course = course_from(table.get("course", {}))
     try:
         variants = [_paper(entry, course) for entry in table["papers"]]

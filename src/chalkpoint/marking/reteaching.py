@@ -61,8 +61,8 @@ def fresh_question(course: Course, operation: str, seed: int) -> Question | None
     """Return a question of *operation* nobody was asked; another for another *seed*."""
     if operation not in WORKABLE:
         return None
-    pool = question_pool(course, frozenset({operation}))
-    return pool[seed % len(pool)]
+    pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
+    return pool[seed % (len(pool) // 2)]
 
 
 def _ones(question: Question) -> int:
@@ -76,7 +76,10 @@ def _answer(question: Question, way: Way) -> str:
 def _right_answers(question: Question) -> set[str]:
     """Return what every right method writes: a counter-example must not count one of them as wrong."""
     name, course = question.operation.name, question.course
-    methods = [right_method(name, course), *(right_method(name, course, other) for other in other_methods(name, course))]
+    methods = [
+        right_method(name, course),
+        *(right_method(name, course, other) for other in other_methods(name, course)),
+    ]
     return {answer_by(method, question) for method in methods}
 
 

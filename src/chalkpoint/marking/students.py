@@ -10,8 +10,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeAlias
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.asking import decide, diagnoser_for
+from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.overrides import Decisions, decide_points
@@ -56,12 +56,13 @@ class Marker:
     def __post_init__(self) -> None:
         self._marked: dict[Any, QuestionMarks] = {}
         self._diagnosed: dict[Any, Diagnosis] = {}
-        self._diagnosers: dict[int, Diagnoser] = {}
 
     def entry(self, script: Script) -> Entry:
         """Return *script* marked and diagnosed."""
         paper = self.papers.variants.get(script.variant, self.papers.first)
-        marked = [self._question(paper, asked, script.written.get(asked.number, {})) for asked in paper.questions]
+        marked = [
+            self._question(paper, asked, script.written.get(asked.number, {})) for asked in paper.questions
+        ]
         marked = [self._decided(script.student, one) for one in marked]
         diagnosis = self._diagnosis(paper, marked, script)
         return {
@@ -88,22 +89,27 @@ class Marker:
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
         known = [
-            one for one in marked if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
+            one
+            for one in marked
+            if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
         ]
-        written = tuple((one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known)
+        written = tuple(
+            (one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known
+        )
 
         def make() -> Diagnosis:
-            diagnoser = self._diagnoser(paper)
+            wrong = any(_answered_wrongly(one, script) for one in known)
+            diagnoser = self._diagnoser(paper, pairs=wrong)
             return decide(diagnoser, [_observed(diagnoser, one, script) for one in known])
 
         return _kept(self._diagnosed, (paper.variant, written), make)
 
-    def _diagnoser(self, paper: Paper) -> Diagnoser:
+    def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
         """Return the diagnoser for a paper: of its course, and its operations and format."""
         asked = [one.question for one in paper.questions if one.question.operation.name in WORKABLE]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
-        return diagnoser_for(course, operations)
+        return diagnoser_for(course, operations, pairs=pairs)
 
 
 def _kept(kept: dict[Any, Any], key: Any, make: Any) -> Any:
@@ -123,6 +129,15 @@ def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> Se
         lines = tuple((mark.line, mark.status, mark.among) for mark in marked.account.marks if mark.written)
     answer = one_spelling(asked.question, written.get("answer", ""))
     return diagnoser.see(asked.number, asked.question, answer, lines)
+
+
+def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
+    """Tell whether a line or the answer is wrong; a script without one needs no two beliefs to explain it."""
+    if marked.first_wrong:
+        return True
+    written = script.written.get(marked.asked.number, {}).get("answer", "")
+    answers = [point.status for point in marked.points if point.point.rule == "answer"]
+    return bool(written) and any(status not in {"right", "recovered"} for status in answers)
 
 
 def _question_entry(marked: QuestionMarks, script: Script) -> Entry:

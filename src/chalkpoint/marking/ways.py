@@ -86,11 +86,12 @@ def compatible(one: Belief, other: Belief) -> bool:
 
 @cache
 def ways_for(
-    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset()
+    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset(), *, pairs: bool = True
 ) -> tuple[Way, ...]:
     """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
 
     left_out  beliefs that are not thought of
+    pairs     whether two beliefs at once are thought of
 
     Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
     """
@@ -100,16 +101,22 @@ def ways_for(
         if belief.id not in left_out and any(belief.place_for(operation) for operation in operations)
     ]
     own = {course.method, course.rounding}
-    known = dict.fromkeys(name for operation in sorted(operations) for name in other_methods(operation, course))
+    known = dict.fromkeys(
+        name for operation in sorted(operations) for name in other_methods(operation, course)
+    )
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
-    pairs = [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
+    both = (
+        [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
+        if pairs
+        else []
+    )
     return Ways(
         (
             Way(),
             *(Way(name) for name in methods),
             *(Way(name, (belief.id,)) for name in accepted for belief in acting),
-            *(Way("", pair) for pair in pairs),
+            *(Way("", pair) for pair in both),
         )
     )
 
@@ -163,7 +170,9 @@ def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
     return dict(answers)
 
 
-def _run(slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any) -> dict[Any, int]:
+def _run(
+    slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any
+) -> dict[Any, int]:
     """Return the pages left after every slot, each with the ways that lead to it."""
     standing = dict(pages)
     for rules in slots:

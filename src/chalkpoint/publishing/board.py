@@ -197,9 +197,9 @@ def _draw_check(section: Section, stage: Stage) -> None:
     if check is None:
         return
     sheet = SvgSheet(stage.u, "base")
-    drawing, rower, y = Rows(sheet, stage), stage.rower(section.frame), 4.0
+    drawing, y = Rows(sheet, stage), 4.0
     for at, left in enumerate(check.left):
-        y = drawing.floor(rower.left_in(left), y, left.words) + 16
+        y = drawing.floor(stage.left_in(section.frame, left), y, left.words) + 16
         section.rows.append((at, left.label, left.words))
     if check.ruler:
         y = _ruler(sheet, check.ruler, section, y)

@@ -73,9 +73,9 @@ class Framer:
         if self._scenes:
             every = self._scenes.values()
             first, last = min(one.first for one in every), max(one.last for one in every)
-            bits = max(one.exponent_bits for one in every)
+            before, after = max(one.before for one in every), max(one.after for one in every)
             self._scenes = {
-                key: replace(one, first=first, last=last, exponent_bits=bits)
+                key: replace(one, first=first, last=last, before=before, after=after)
                 for key, one in self._scenes.items()
             }
 

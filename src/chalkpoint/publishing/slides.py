@@ -19,6 +19,8 @@ __all__ = ["slides"]
 TITLE, TEXT = 60, 48  # px: 30 and 24 pt
 ROOM = WIDTH - 2 * LEFT
 RULER_U = 82.0
+CHARACTER, LEADING = 0.6, 1.3  # of a size of type: a character's width, a line's height
+SMALLEST = 20.0
 Runs = list[tuple[str, str]]
 
 
@@ -51,7 +53,8 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     mark = f"  ({frame.mark})" if frame.mark else ""
     sheet.title(LEFT, 50, ROOM, 90, f"{frame.number} {frame.title}{mark}".strip(), TITLE)
     if frame.detail:
-        sheet.words(LEFT, 145, ROOM, 180, pieces(frame.detail), TEXT, top=True, name="detail")
+        size = _fitting([frame.detail], ROOM, 140 if frame.check else 190, TEXT)
+        sheet.words(LEFT, 145, ROOM, 180, pieces(frame.detail), size, top=True, name="detail")
     if frame.items:
         _step(sheet, frame, stage)
     if frame.lines:
@@ -98,16 +101,33 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     if check is None:
         return
     y = 290.0
-    rower, drawing = stage.rower(frame), Rows(sheet, stage)
+    drawing = Rows(sheet, stage)
     for left in check.left:
-        y = drawing.floor(rower.left_in(left), y, left.words) + 12
+        y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
+    size = _fitting([f"{label}  {text}" for label, text in check.lines], 940, 780 - y, TEXT - 4)
     lines = _paragraphs([[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines])
-    sheet.words(LEFT, y + 10, 1000, 380, lines, 44, top=True, name="check")
+    sheet.words(LEFT, y + 10, 940, 790 - y, lines, size, top=True, name="check")
     if check.ruler:
         RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
     verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
     runs = _paragraphs([verdict, *(pieces(reason) for reason in check.reasons)])
-    sheet.words(LEFT, 810, ROOM, 185, runs, 44, top=True, name="verdict")
+    size = _fitting([check.verdict, *check.reasons], ROOM, 180, TEXT - 4)
+    sheet.words(LEFT, 800, ROOM, 190, runs, size, top=True, name="verdict")
+
+
+def _fitting(lines: Iterable[str], width: float, height: float, largest: float) -> float:
+    """Return the largest size of type in which *lines*, wrapped to *width*, are no higher than *height*.
+
+    >>> _fitting(["short"], 1000, 100, 48), _fitting(["a long sentence " * 20], 1000, 100, 48)
+    (48, 20.0)
+    """
+    texts, size = list(lines), largest
+    while size > SMALLEST:
+        wrapped = sum(1 + int(len(text) * CHARACTER * size / width) for text in texts)
+        if wrapped * size * LEADING <= height:
+            return size
+        size -= 2
+    return SMALLEST
 
 
 def _choices(sheet: Sheet, frame: Frame) -> None:

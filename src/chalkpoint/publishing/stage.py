@@ -8,6 +8,7 @@ from typing import Any
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame
+from chalkpoint.publishing.parts import Left
 from chalkpoint.publishing.typst.rows import MEASURES, Rower
 
 __all__ = ["BOARD_MEASURES", "HEIGHT", "LABEL", "LEFT", "WIDTH", "Stage"]
@@ -75,6 +76,10 @@ class Stage:
         """Tell whether the tray's walls may be seen: not while the row that makes them is still hidden."""
         complete = all(shown for _, shown in frame.items)
         return bool(frame.items) and (complete or frame.items[0][0].tray is not None)
+
+    def left_in(self, frame: Frame, left: Left) -> Data:
+        """Return bits left in the tray; what they are worth stands left of them, where there is room."""
+        return self.rower(frame).left_in(left) | {"label": f"{left.label}, {left.worth}", "worth": []}
 
     def height_of(self, row: Data) -> float:
         """Return how high a row is, in u, as `rails.typ` has it."""

@@ -121,7 +121,7 @@ class Rows:
     def _label(self, text: str, right: float, middle: float) -> None:
         if text:
             runs = [(text, "")]
-            self.sheet.words(right - 600, middle - 30, 600, 60, runs, LABEL, colour="soft", anchor="end")
+            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, LABEL, colour="soft", anchor="end")
 
     def _rail(self, row: Data, y: float) -> None:
         middle = y + HEIGHT * self.u / 2

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
+from chalkpoint.setting.asking import Blueprint
+from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.instructions import words_for
+from chalkpoint.setting.measures import measure
+from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
+from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.telling import sentences
@@ -14,7 +21,7 @@ from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
-__all__ = ["ANSWER", "Line", "PracticeQuestion", "practice"]
+__all__ = ["ANSWER", "Line", "PracticeQuestion", "practice", "practice_papers"]
 
 ANSWER = "answer"
 PRACTISED = ("try", "faded", "hinge")  # parts whose questions are practised where there are no parallels
@@ -72,6 +79,29 @@ def lines_of(working: Working) -> Iterator[Line]:
     answer = working.result.bits or working.outcome
     hints = (prompts.ANSWER_HINT, prompts.ANSWER_RULE, f"It begins {answer[: max(1, len(answer) // 2)]}.")
     yield Line(ANSWER, "Answer", answer, hints, tuple(wrong.get(ANSWER, {}).items()))
+
+
+def practice_papers(lesson: Lesson) -> dict[str, Any]:
+    """Return what is practised as one paper of chalkpoint.papers/1, so that marking reads what pupils save.
+
+    >>> from chalkpoint.teaching.lessonfile import lesson_from
+    >>> lesson = lesson_from({"title": "Gauges", "part": [{"kind": "try", "question": "add 1.5, 2.5"}]})
+    >>> papers = practice_papers(lesson)
+    >>> papers["schema"], papers["papers"][0]["questions"][0]["operands"]
+    ('chalkpoint.papers/1', ['01100000 0001', '01010000 0010'])
+    """
+    blueprint = Blueprint(f"{lesson.title}: practice", lesson.course, purpose="practice")
+    items = tuple(_item(number, asked.working) for number, asked in enumerate(practice(lesson), start=1))
+    paper = Paper(1, code_for(blueprint, 0, 1), items)
+    return Papers(blueprint, 0, (paper,), ()).to_dict()
+
+
+def _item(number: int, working: Working) -> Item:
+    question = working.question
+    fairness = judge(question)
+    candidate = Candidate(question, working, fairness, measure(working, fairness))
+    scheme = scheme_for(question, working=working, fairness=fairness)
+    return Item(number, "work", candidate, scheme, words_for(question, None))
 
 
 def written_bits(step: Step) -> str:

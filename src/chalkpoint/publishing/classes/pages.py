@@ -28,32 +28,40 @@ def class_page(summary: Summary) -> str:
     """Return the teacher's page on a class."""
     papers = summary.papers
     beliefs = summary.most_common()
-    return _environment().get_template("class.html.jinja").render(
-        title=papers.title or papers.course.name or "Class",
-        styles=_styles(),
-        all=summary,
-        of=papers.first.marks,
-        skills=dict(summary.skills),
-        beliefs=beliefs,
-        shared=[count for count in beliefs if summary.shared_by_most(count)],
-        statuses=list(STROKES),
-        says=_says,
-        hint=lambda among: BELIEFS[among[0]].rule,
-        reteach=lambda among: _reteach(among[0], papers),
-        asks=lambda entry: _asks(entry, papers),
+    return (
+        _environment()
+        .get_template("class.html.jinja")
+        .render(
+            title=papers.title or papers.course.name or "Class",
+            styles=_styles(),
+            all=summary,
+            of=papers.first.marks,
+            skills=dict(summary.skills),
+            beliefs=beliefs,
+            shared=[count for count in beliefs if summary.shared_by_most(count)],
+            statuses=list(STROKES),
+            says=_says,
+            hint=lambda among: BELIEFS[among[0]].rule,
+            reteach=lambda among: _reteach(among[0], papers),
+            asks=lambda entry: _asks(entry, papers),
+        )
     )
 
 
 def student_page(entry: Entry, papers: Papers) -> str:
     """Return the page a pupil is given: marks with reasons, one hint, a fresh question, and no label."""
     title = papers.title or papers.course.name or "Your paper"
-    return _environment().get_template("student.html.jinja").render(
-        title=title,
-        styles=_styles(),
-        entry=entry,
-        nudge=_nudge(entry),
-        fresh=_fresh(entry, papers),
-        why=_plain_why,
+    return (
+        _environment()
+        .get_template("student.html.jinja")
+        .render(
+            title=title,
+            styles=_styles(),
+            entry=entry,
+            nudge=_nudge(entry),
+            fresh=_fresh(entry, papers),
+            why=_plain_why,
+        )
     )
 
 
@@ -117,6 +125,18 @@ def _reteach(belief: str, papers: Papers) -> dict[str, str] | None:
 
 # === The templates ===
 
+#: The strokes of marks, in a square of 20 units.
+DRAWN = {
+    "right": '<path d="M3 11l5 5 9-12"/>',
+    "follow-through": '<path d="M1 10h5M4 7l3 3-3 3M10 11l3 4 6-9"/>',
+    "recovered": '<path d="M2 5c3 12 10 14 14 3M12 9l4-2 2 4"/>',
+    "misconception": '<path d="M2 10h5M7 10l10-6"/><path d="M7 10l10 6" stroke-dasharray="1.5 3.5"/>',
+    "copied": '<path d="M4 7h12M4 13h12"/>',
+    "off": '<path d="M4 4l12 12M16 4L4 16"/>',
+    "implied": '<circle cx="10" cy="10" r="6.5" stroke-dasharray="2.5 3.3"/>',
+    "absent": '<path d="M5 10h10"/>',
+}
+
 
 @cache
 def _environment() -> Environment:
@@ -165,8 +185,8 @@ def _count(number: int, word: str) -> str:
 def _stroke(status: str) -> Markup:
     from markupsafe import Markup
 
-    stroke, _, word = STROKES[status]
-    return Markup('<span class="stroke" aria-hidden="true">{}</span> {}').format(stroke, word)
+    drawn = f'<svg class="g1" viewBox="0 0 20 20" aria-hidden="true">{DRAWN[status]}</svg>'
+    return Markup(f'<span class="said">{drawn} {STROKES[status][2]}</span>')  # noqa: S704 - shapes and words of ours
 
 
 def _dots(counts: dict[int, int], of: int) -> tuple[Markup, int, int, int]:

@@ -29,7 +29,7 @@ def frame_data(frame: Frame, stage: Stage) -> dict[str, Any]:
     check = None
     if frame.check and rower:
         check = {
-            "left": [rower.left_in(left) for left in frame.check.left],
+            "left": [stage.left_in(frame, left) for left in frame.check.left],
             "lines": [(label, pieces(text)) for label, text in frame.check.lines],
             "ruler": ruler_data(frame.check.ruler) if frame.check.ruler else None,
             "verdict": pieces(frame.check.verdict),

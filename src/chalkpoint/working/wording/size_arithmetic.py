@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
@@ -190,7 +190,7 @@ class Writer:
         moved = abs(apart)
         number = "second" if which else "first"
         old = replace(self.operand_row(before, number, "before"), soft=True)
-        rows[which] = speak_size(
+        new = speak_size(
             replace(
                 rows[which],
                 moved=moved,
@@ -207,7 +207,7 @@ class Writer:
         ]
         if (size << 3) & ((1 << moved) - 1):
             said.append("A 1 passes the last of them, so the sticky place is 1.")
-        return title, " ".join(said), [old, *rows]
+        return title, " ".join(said), [rows[1 - which], old, new]
 
     def _combine(self, step: Step) -> tuple[str, str, list[Row]]:
         page = step.after
@@ -291,7 +291,8 @@ class Writer:
         lost = to_bits(rest, before.extra)
         new = self.total_row("rounded", after)
         kept = to_bits(before.total >> before.extra, fmt.digits)
-        new = speak_size(replace(new, lost=lost, changed=differences(kept, new.bits)))
+        missed = self._missed(after) if rest else Fraction(0)
+        new = speak_size(replace(new, lost=lost, lost_value=missed, changed=differences(kept, new.bits)))
         if not rest:
             return "Round", "Only 0s stand past the last place, so nothing is lost.", [old, new]
         said = [f"Round {ROUNDING_WORDS[self.question.course.rounding]}.", self._which_way(before, rest)]
@@ -302,6 +303,16 @@ class Writer:
         if after.carried:
             said.append("The carry makes a further digit: move right once more and add 1 to the exponent.")
         return "Round", " ".join(said), [old, new]
+
+    def _missed(self, page: SizePage) -> Fraction:
+        """Return by how much the exact size is larger than the rounded one; the sticky place stands for all digits past it."""
+        first, second = (self.format.value(pattern) for pattern in self.question.patterns)
+        name = self.question.operation.name
+        if name == "divide":
+            exact = first / second
+        else:
+            exact = {"add": first + second, "subtract": first - second, "multiply": first * second}[name]
+        return abs(exact) - scaled(page.total, page.exponent - self.format.places)
 
     def _which_way(self, before: SizePage, rest: int) -> str:
         digits, half = to_bits(rest, before.extra), 1 << (before.extra - 1)

@@ -10,6 +10,7 @@ from chalkpoint.numbers.bits import scaled, shorten, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import say_bits, say_number
 from chalkpoint.working.written import Row
 
@@ -44,7 +45,8 @@ def fields_row(label: str, pattern: Fields, fmt: SignMagnitudeFormat, **marks: A
         exponent=fmt.true_exponent(pattern.exponent),
         exponent_bits=code,
         stored=int(code, 2) if fmt.exponent.kind == "excess" else None,
-        value=value_or_none(fmt, pattern),
+        value=(value := value_or_none(fmt, pattern)),
+        word=show_pattern(fmt, pattern, ".") if value is None or (value == 0 and pattern.sign) else "",
         in_order=fmt.order,
         **marks,
     )
@@ -77,16 +79,12 @@ def size_row(
         places=min(fmt.places + extra, len(bits)),
         exponent=exponent,
         value=scaled(-size if sign else size, exponent - fmt.places - extra),
-        unwritten=unwritten_digit(fmt, len(bits), written) if len(bits) == written else "",
+        word="\u22120" if sign and not size else "",
+        unwritten="1" + "0" * (len(bits) - 1) if fmt.hidden and len(bits) == fmt.digits + extra else "",
         beyond="GRS" if extra == 3 else "",
         **marks,
     )
     return speak_size(row)
-
-
-def unwritten_digit(fmt: SignMagnitudeFormat, length: int, written: int) -> str:
-    """Return which of a row's digits the format hides: the first, where the row has no digit before it."""
-    return "1" + "0" * (length - 1) if fmt.hidden and length == written else ""
 
 
 def speak_size(row: Row) -> Row:

@@ -188,8 +188,8 @@ class Writer:
         kept, lost = self._cut(before)
         row = size_row("rounded", before.sign, after.size, after.exponent, fmt)
         row = speak_size(replace(row, lost=lost))
-        missed = after.value - (row.value or 0)
-        row = replace(row, lost_value=abs(missed))
+        missed = abs(after.value) - abs(row.value or 0)
+        row = replace(row, lost_value=missed)
         if not missed:
             return f"Fit {fmt.digits} digits", "Every digit fits: nothing is lost.", [row]
         said = [f"Round {ROUNDING_WORDS[self.question.course.rounding]}."]

@@ -58,8 +58,8 @@ class Writer:
         """Return a row of bits whose last *places* (the format's by default) stand after the point."""
         places = self.format.places if places is None else places
         shown = shorten(bits)
-        places = min(places, len(shown))
         value = None if number is None else Fraction(number, 1 << places)
+        places = min(places, len(shown))
         row = Row(label=label, bits=shown, places=places, value=value, **marks)  # type: ignore[arg-type]
         tray = f"; tray {say_bits(row.lost)}" if row.lost else ""
         return replace(row, spoken=f"{label}: {say_bits(shown, places)}{tray}")
@@ -201,7 +201,10 @@ class Writer:
         before, after = step.before, step.after
         lost = to_bits(before.total, before.extra)
         width = max(self.format.bits, after.total.bit_length() + 1)
-        row = self.row("kept", to_bits(after.total, width), after.total, lost=lost)
+        fell = Fraction(before.total, 1 << (self.format.places + before.extra)) - Fraction(
+            after.total, 1 << self.format.places
+        )
+        row = self.row("kept", to_bits(after.total, width), after.total, lost=lost, lost_value=fell)
         places = plural(self.format.places, "place")
         return "Cut", f"Keep {places} after the point; the rest falls into the tray.", [row]
 
@@ -230,7 +233,8 @@ class Writer:
         after_it = (abs(page.remainder) << PLACES_PAST_THE_CUT) // divisor
         lost = f"{to_bits(after_it, PLACES_PAST_THE_CUT)}\u2026" if page.remainder else ""
         bits = to_bits(quotient, max(quotient.bit_length(), places + 1))
-        rows.append(self.row("quotient", bits, quotient, lost=lost))
+        missed = Fraction(abs(page.remainder), divisor << places)
+        rows.append(self.row("quotient", bits, quotient, lost=lost, lost_value=missed))
         said = [
             "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
         ]

@@ -85,7 +85,8 @@ class Writer(whole.Writer):
         number, places = step.after.number, self.format.places
         width = max(abs(number).bit_length(), places + 1)
         lost = self._lost_digits(abs(step.before.value))
-        row = self.row("kept", to_bits(abs(number), width), abs(number), lost=lost)
+        missed = abs(step.before.value) - abs(number) * self.format.unit_value
+        row = self.row("kept", to_bits(abs(number), width), abs(number), lost=lost, lost_value=missed)
         words = {
             "cut": "the pattern is cut, toward minus infinity",
             "cut size": "the size is cut",
