@@ -86,7 +86,10 @@ def mark(
             mark_class(papers, answers, out, overrides=overrides, workers=workers, replace=replace, json=json)
         return
     if (question is None) == (key is None):
-        raise EntryError("mark needs papers and answers, or --question, or --key; such as chalkpoint mark papers.json answers.csv --out marks")
+        raise EntryError(
+            "mark needs papers and answers, or --question, or --key; "
+            "such as chalkpoint mark papers.json answers.csv --out marks"
+        )
     if key is not None:
         if line or answer:
             raise EntryError("--key reads its answers from the file; leave out --line and --answer")

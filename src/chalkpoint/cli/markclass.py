@@ -51,9 +51,8 @@ def mark_class(
         return
     print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
     for count in summary.most_common():
-        print(
-            f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, shown on {count.shows} of {count.could} answers."
-        )
+        evidence = f"shown on {count.shows} of {count.could} answers"
+        print(f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, {evidence}.")
     if summary.waiting_count:
         print(f"Decisions that wait for you: {summary.waiting_count}.")
     for student, trouble in summary.troubles[:MOST_SAID]:

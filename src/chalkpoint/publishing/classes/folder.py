@@ -33,7 +33,9 @@ def write_class(papers: Papers, entries: Iterable[Entry], out: Path, *, replace:
     try:
         fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     except OSError as reason:
-        raise FileError(f"{str(out)!r} cannot be written ({reason.strerror}); give a folder you may write to") from reason
+        raise FileError(
+            f"{str(out)!r} cannot be written ({reason.strerror}); give a folder you may write to"
+        ) from reason
     try:
         summary = _write(papers, entries, fresh)
         fresh.chmod(0o755)
