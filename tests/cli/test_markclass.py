@@ -76,3 +76,13 @@ def test_entry_by_exception(folder: Path) -> None:
     done = run(folder, "papers.json", "typed.csv", "--enter", typed="Odo\n\n\n\n\n")
     assert "1 script, " in done.stdout
     assert run(folder, "papers.json", "typed.csv", "--out", "marks").returncode == 0
+
+
+def test_papers_join_into_a_history(folder: Path) -> None:
+    """Marked twice, a pupil has two sittings and a belief that stands."""
+    run(folder, "papers.json", "answers.csv", "--out", "marks")
+    first = str(folder / "marks" / "marks.json")
+    run(folder, "papers.json", "answers.csv", "--out", str(folder / "again"), "--earlier", first)
+    _, odo = json.loads((folder / "again" / "history.json").read_text(encoding="utf-8"))
+    assert len(odo["sittings"]) == 2
+    assert odo["beliefs"] == {"invert-only": "standing"}

@@ -22,6 +22,7 @@ def mark(
     *,
     out: Path | None = None,
     overrides: Path | None = None,
+    earlier: list[Path] | None = None,
     workers: int = 1,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
@@ -48,6 +49,8 @@ def mark(
         the folder to write marks and reports to
     overrides
         a .csv of your decisions: student, question, line, marks, reason
+    earlier
+        the marks.json of an earlier paper, once for each: all join into history.json
     workers
         how many processes share the work
     replace
@@ -83,7 +86,16 @@ def mark(
         if enter:
             enter_class(papers, answers)
         else:
-            mark_class(papers, answers, out, overrides=overrides, workers=workers, replace=replace, json=json)
+            mark_class(
+                papers,
+                answers,
+                out,
+                overrides=overrides,
+                earlier=earlier or [],
+                workers=workers,
+                replace=replace,
+                json=json,
+            )
         return
     if (question is None) == (key is None):
         raise EntryError(

@@ -23,7 +23,7 @@ __all__ = ["Entry", "Marker", "skill_of"]
 
 Entry: TypeAlias = "dict[str, Any]"
 Kept = TypeVar("Kept")
-KEPT = 4096  # answers, and whole scripts, whose marks are kept
+KEPT = 20_000  # answers, and whole scripts, whose marks are kept
 
 SKILLS = {
     "decode": "read",
