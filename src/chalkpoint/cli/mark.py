@@ -25,6 +25,7 @@ def mark(
     earlier: list[Path] | None = None,
     workers: int = 1,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    pdf: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     question: str | None = None,
     line: Annotated[list[str], Parameter(allow_leading_hyphen=True)] | None = None,
@@ -55,6 +56,8 @@ def mark(
         how many processes share the work
     replace
         put the marks in place of those in the folder
+    pdf
+        print the class's report and the pupils' pages too
     enter
         type answers in, by exception; they are saved as you go to the file of answers
     question
@@ -94,6 +97,7 @@ def mark(
                 earlier=earlier or [],
                 workers=workers,
                 replace=replace,
+                pdf=pdf,
                 json=json,
             )
         return

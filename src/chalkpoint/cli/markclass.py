@@ -30,6 +30,7 @@ def mark_class(
     earlier: list[Path],
     workers: int,
     replace: bool,
+    pdf: bool,
     json: bool,
 ) -> None:
     """Mark a class and write its reports, or print the marks as JSON."""
@@ -49,7 +50,7 @@ def mark_class(
         return
     from chalkpoint.publishing.classes.folder import write_class
 
-    summary = write_class(papers, entries, out, replace=replace)
+    summary = write_class(papers, entries, out, replace=replace, pdf=pdf)
     if before:
         joined = histories([*before, read_marks(out / "marks.json")])
         content = [history.to_dict() for history in joined.values()]
