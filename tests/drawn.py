@@ -5,29 +5,48 @@ from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 import html5lib
+from hypothesis import reject
 from hypothesis import strategies as st
 
 import chalkpoint as cp
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.listed import list_formats
+from chalkpoint.numbers.named import format_called
 from chalkpoint.publishing.layout import CELL_HEIGHT, DIGIT
 from chalkpoint.publishing.svgrows import U
 from chalkpoint.working.methods import METHODS
+from chalkpoint.working.question import OPERATIONS
 from chalkpoint.working.written import Row
 
-__all__ = ["HERON", "Bits", "html_rows", "svg_rows", "truth", "workings"]
+__all__ = [
+    "EVERY_OPERATION",
+    "HERON",
+    "SPELLINGS",
+    "Bits",
+    "example_of",
+    "html_rows",
+    "named_workings",
+    "svg_rows",
+    "truth",
+    "workings",
+]
 
 HERON = cp.Course(name="12 Heron")
 SVG = "{http://www.w3.org/2000/svg}"
-OPERATIONS = ("add", "subtract", "normalise", "negate", "decode", "encode", "error", "range")
+SPELLINGS = tuple(one.spelling for one in list_formats())
+EVERY_OPERATION = tuple(OPERATIONS)
+SCHOOL_OPERATIONS = ("add", "subtract", "normalise", "negate", "decode", "encode", "error", "range")
 
 
 @dataclass(frozen=True)
 class Bits:
-    """What a row shows: extra sign place, digits kept, digits lost, exponent (bits, or an integer)."""
+    """What a row shows: extra sign place, digits kept, digits lost, exponent (bits, or an integer), sign field."""
 
     lead: str
     kept: str
     lost: str
     exponent: str
+    sign: str = ""
 
 
 def truth(working: cp.Working) -> list[Bits]:
@@ -37,13 +56,13 @@ def truth(working: cp.Working) -> list[Bits]:
 
 def _bits(row: Row) -> Bits:
     exponent = row.exponent_bits or ("" if row.exponent is None else str(row.exponent).replace("-", "\u2212"))
-    return Bits(row.lead, row.bits, row.lost, exponent)
+    return Bits(row.lead, row.bits, row.lost, exponent, row.sign)
 
 
 @st.composite
 def workings(draw: st.DrawFn, *, sizes: tuple[int, int] = (64, 16)) -> cp.Working:
     """Draw a working of any operation, by any method, under any format up to *sizes*."""
-    operation = draw(st.sampled_from(OPERATIONS))
+    operation = draw(st.sampled_from(SCHOOL_OPERATIONS))
     m, e = draw(st.integers(2, sizes[0])), draw(st.integers(2, sizes[1]))
     course = cp.Course(
         format=f"{m}+{e}",
@@ -60,6 +79,46 @@ def workings(draw: st.DrawFn, *, sizes: tuple[int, int] = (64, 16)) -> cp.Workin
     return cp.work(operation, *(f"{pattern:0{m + e}b}" for pattern in patterns), course=course)
 
 
+@st.composite
+def named_workings(draw: st.DrawFn) -> cp.Working:
+    """Draw a working of any operation in any format that can be named, of any of its patterns."""
+    operation, spelling = draw(st.sampled_from(EVERY_OPERATION)), draw(st.sampled_from(SPELLINGS))
+    bits = format_called(spelling).bits
+    pattern = st.integers(0, (1 << bits) - 1).map(lambda code: f"{code:0{bits}b}")
+    value = st.fractions(-100, 100, max_denominator=64)
+    course = cp.Course(format=spelling, exponent=draw(st.sampled_from(["last", "first"])))
+    operands: list[object] = {
+        "encode": lambda: [draw(value)],
+        "error": lambda: [draw(value)],
+        "range": list,
+        "sum": lambda: draw(st.lists(pattern, min_size=2, max_size=4)),
+        "choose-format": lambda: [-draw(st.integers(1, 99)), draw(st.integers(1, 99)), "0.25"],
+        "convert": lambda: [draw(pattern), draw(st.sampled_from(SPELLINGS))],
+        "explain": lambda: ["add", draw(pattern), draw(pattern)],
+    }.get(operation, lambda: [draw(pattern) for _ in range(OPERATIONS[operation].operands)])()
+    try:
+        return cp.work(operation, *operands, course=course)  # type: ignore[arg-type]
+    except EntryError:  # not worked in this format, or divided by zero
+        reject()
+
+
+def example_of(operation: str, spelling: str) -> cp.Working | None:
+    """Return a plain working of *operation* in *spelling*; None where there is none."""
+    operands = {
+        "encode": ["-1.3"],
+        "error": ["1.3"],
+        "range": [],
+        "sum": ["1.5", "3", "1"],
+        "choose-format": ["-10", "40", "0.25"],
+        "convert": ["1.5", "binary16" if spelling != "binary16" else "8+4"],
+        "explain": ["add", "1.5", "3"],
+    }.get(operation, ["3", "1.5"][: OPERATIONS[operation].operands])
+    try:
+        return cp.work(operation, *operands, format=spelling)
+    except EntryError:
+        return None
+
+
 # === Readers ===
 
 
@@ -70,7 +129,7 @@ def html_rows(page: str) -> list[Bits]:
 
 
 def _html_row(line: ET.Element) -> Bits:
-    shown = {"lead": "", "kept": "", "lost": "", "exponent": ""}
+    shown = {"lead": "", "kept": "", "lost": "", "exponent": "", "sign": ""}
     for field in _with_class(line, "places"):
         for cell in field.iter("b"):
             kind = next((name for name in ("lost", "op") if name in _classes(cell)), "kept")
@@ -78,7 +137,9 @@ def _html_row(line: ET.Element) -> Bits:
             shown[kind] = shown.get(kind, "") + "".join(cell.itertext())
     for field in _with_class(line, "x"):
         shown["exponent"] = "".join(field.itertext()).strip()
-    return Bits(shown["lead"], shown["kept"], shown["lost"], shown["exponent"])
+    for field in _with_class(line, "s"):
+        shown["sign"] = "".join(field.itertext()).strip().removeprefix("+")
+    return Bits(**{name: shown[name] for name in ("lead", "kept", "lost", "exponent", "sign")})
 
 
 def _with_class(tree: ET.Element, name: str) -> list[ET.Element]:

@@ -32,7 +32,9 @@ if TYPE_CHECKING:
     from chalkpoint.marking.asking import diagnose
     from chalkpoint.marking.classes import mark
     from chalkpoint.marking.diagnosis import Diagnosis
+    from chalkpoint.marking.judgement import Judgement
     from chalkpoint.marking.judging import judge
+    from chalkpoint.marking.key import Item, KeyReading, read_key
     from chalkpoint.publishing.papers.folder import set_papers
     from chalkpoint.setting.papers import Papers
 
@@ -44,6 +46,9 @@ __all__ = [
     "FileError",
     "Find",
     "Found",
+    "Item",
+    "Judgement",
+    "KeyReading",
     "Papers",
     "Question",
     "Result",
@@ -55,20 +60,25 @@ __all__ = [
     "judge",
     "mark",
     "read_course",
+    "read_key",
     "set_papers",
     "work",
     "work_question",
 ]
 
-# Found by name when first asked for, so that working a question need not load what finds and sets them.
+# Found by name when first asked for, so that working a question need not load what finds, sets and judges them.
 LATER = {
     "Diagnosis": "chalkpoint.marking.diagnosis",
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
+    "Item": "chalkpoint.marking.key",
+    "Judgement": "chalkpoint.marking.judgement",
+    "KeyReading": "chalkpoint.marking.key",
     "Papers": "chalkpoint.setting.papers",
     "diagnose": "chalkpoint.marking.asking",
     "find": "chalkpoint.finding.find",
     "judge": "chalkpoint.marking.judging",
+    "read_key": "chalkpoint.marking.key",
     "mark": "chalkpoint.marking.classes",
     "set_papers": "chalkpoint.publishing.papers.folder",
 }

@@ -83,6 +83,6 @@ def test_a_verdict_and_a_pattern_are_two(text: str, parts: list[str]) -> None:
         ("0.1011", False),
     ],
 )
-def test_a_row_in_working(written: str, shown: bool) -> None:  # noqa: FBT001 - one fact of the table
+def test_a_row_in_working(written: str, shown: bool) -> None:
     """Sign copies and zeros may be added or left out."""
     assert shows_bits(written, "11011000") is shown

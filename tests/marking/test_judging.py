@@ -256,6 +256,24 @@ def test_every_line_of_encoding() -> None:
     assert said.among == ("negate-whole-part-only",)
 
 
+@pytest.mark.parametrize("exponent", ["0011", "3", "E = 3"])
+def test_spellings_of_an_exponent(exponent: str) -> None:
+    """In bits or as a number, in working."""
+    assert statuses({"exponent": exponent}) == {"exponent": "right"}
+
+
+def test_every_line_of_multiplying() -> None:
+    """The exponents go wrong, the product is right, the answer follows."""
+    lines = {"exponents": "6", "product": "0.01111"}
+    said = judge("multiply 5, 3", lines, "0.1111000 0101")
+    assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
+        ("exponents", "misconception"),
+        ("product", "right"),
+        ("answer", "follow-through"),
+    ]
+    assert said.among == ("mul-exponents-multiplied",)
+
+
 def test_an_error_may_be_rounded() -> None:
     """0.815% is 3/368 to three digits."""
     assert judge("error 4.6", {}, "0.815%").right

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 import chalkpoint as cp
 from chalkpoint.publishing.html import fragment, page
 from chalkpoint.publishing.scene import scene
-from drawn import HERON, html_rows, truth, workings
+from drawn import HERON, html_rows, named_workings, truth, workings
 
 BRACKWATER = cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum"))
 STRANGE = cp.work(
@@ -34,15 +34,15 @@ def words_of(element: ET.Element) -> str:
     return "".join(element.itertext())
 
 
-@given(workings())
-@settings(max_examples=60)
+@given(workings() | named_workings())
+@settings(max_examples=120)
 def test_every_bit_on_the_page_is_a_bit_of_the_working(working: cp.Working) -> None:
-    """Read back from the cells: extra sign place, mantissa, tray and exponent of every row."""
+    """Read back from the cells: sign, extra sign place, mantissa, tray and exponent of every row."""
     assert html_rows(page(scene(working))) == truth(working)
 
 
-@given(workings(sizes=(24, 8)))
-@settings(max_examples=30)
+@given(workings(sizes=(24, 8)) | named_workings())
+@settings(max_examples=40)
 def test_page_and_fragment_are_well_formed(working: cp.Working) -> None:
     """A strict parser finds no error, and no id stands twice."""
     drawn = scene(working)
@@ -53,8 +53,8 @@ def test_page_and_fragment_are_well_formed(working: cp.Working) -> None:
         assert len(ids) == len(set(ids))
 
 
-@given(workings(sizes=(24, 8)))
-@settings(max_examples=30)
+@given(workings(sizes=(24, 8)) | named_workings())
+@settings(max_examples=60)
 def test_every_row_has_its_words(working: cp.Working) -> None:
     """The words for the ear stand beside each rail, the cells are hidden from it."""
     lines = [
@@ -69,7 +69,7 @@ def test_every_row_has_its_words(working: cp.Working) -> None:
             for part in line.iter("span")
             if part.get("class") == "words" and row.spoken in words_of(part)
         ]
-        cells = [part for part in line if set(part.get("class", "").split()) & {"places", "x", "lab"}]
+        cells = [part for part in line if set(part.get("class", "").split()) & {"places", "s", "x", "lab"}]
 
         assert len(heard) == 1
         assert all(part.get("aria-hidden") == "true" for part in cells)

@@ -6,24 +6,27 @@ from hypothesis import given, settings
 
 import chalkpoint as cp
 from chalkpoint.publishing.layout import DIGIT
+from chalkpoint.publishing.parts import Rail
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
 from chalkpoint.publishing.svgrows import U
-from drawn import HERON, svg_rows, truth, workings
+from drawn import HERON, named_workings, svg_rows, truth, workings
 
 SVG = "{http://www.w3.org/2000/svg}"
 BRACKWATER = cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum"))
 
 
-@given(workings())
-@settings(max_examples=60)
+@given(workings() | named_workings())
+@settings(max_examples=120)
 def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
     """Read back from left to right, row by row; last, what the tray still holds."""
     drawn = scene(working)
+    rails = [item for block in drawn.blocks for item in block.items if isinstance(item, Rail)]
     rows = []
-    for bits in truth(working):
-        mantissa = bits.lead + bits.kept + bits.lost
-        rows.append(bits.exponent + mantissa if drawn.exponent_first else mantissa + bits.exponent)
+    for bits, rail in zip(truth(working), rails, strict=True):
+        before, after = (bits.exponent, "") if rail.exponent_first else ("", bits.exponent)
+        fields = before + bits.sign if drawn.sign_inside else bits.sign + before
+        rows.append(fields + bits.lead + bits.kept + bits.lost + after)
     left = ["".join(cell.digit for cell in line.cells) for line in drawn.check.left]
 
     assert svg_rows(svg(drawn)) == [row for row in rows if row] + left
@@ -39,8 +42,8 @@ def test_a_drawing_has_a_title_and_a_description_first() -> None:
     assert all(block.spoken in str(description.text) for block in scene(BRACKWATER).blocks)
 
 
-@given(workings(sizes=(24, 8)))
-@settings(max_examples=30)
+@given(workings(sizes=(24, 8)) | named_workings())
+@settings(max_examples=60)
 def test_nothing_leaves_the_sheet(working: cp.Working) -> None:
     """Every stroke and box stands between the edges."""
     root = ET.fromstring(svg(scene(working)))  # noqa: S314

@@ -12,7 +12,7 @@ from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.text import text
 from chalkpoint.publishing.textgrid import choose_grid, split_grid
 from chalkpoint.working.methods import METHODS
-from drawn import HERON, text_digits, truth, workings
+from drawn import EVERY_OPERATION, HERON, SPELLINGS, example_of, named_workings, text_digits, truth, workings
 
 GOLDEN = Path(__file__).parent / "golden"
 BRACKWATER = cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum"))
@@ -25,6 +25,11 @@ CASES: dict[str, tuple[cp.Working, dict[str, object]]] = {
     "exponent-first": (cp.work("add", "2.75", "3.5", course=HERON.with_(exponent="first")), {}),
     "guard-bit": (cp.work("subtract", "01000111 0100", "00101111 0001", method="one-guard-bit"), {}),
     "rounded-up": (cp.work("encode", "5.29", course=HERON.with_(rounding="nearest")), {}),
+    "ieee-add": (cp.work("add", "6.5", "1.375", format="1+4+3", names=("tide", "surge")), {}),
+    "ieee-infinity": (cp.work("subtract", "-200", "100", format="1+4+3"), {}),
+    "whole-multiply": (cp.work("multiply", "13", "-11", format="8"), {}),
+    "machine-1750a": (cp.work("add", "1.5", "-2.7", format="1750A-32"), {}),
+    "converted": (cp.work("convert", "-0.1", "8+4", format="1+4+3"), {}),
     "drift-24-8": (DRIFT, {}),
     "drift-24-8-narrow": (DRIFT, {"width": 40}),
 }
@@ -57,12 +62,14 @@ def digit_lines(drawn: Scene, width: int) -> list[str]:
         exponents = [
             bits or text_digits(rail.exponent_text) for bits, rail in zip(exponents, rails, strict=True)
         ]
+        signs = ["".join(cell.digit for cell in rail.sign) for rail in rails]
         for piece in split_grid(grid) if grid.broken else [grid]:
-            for rail, exponent in zip(rails, exponents, strict=True):
+            for rail, exponent, sign in zip(rails, exponents, signs, strict=True):
                 cells = "".join(cell.digit for cell in rail.cells if cell.column in piece.columns)
-                beside = "" if grid.broken else exponent
-                lines.append(beside + cells if drawn.exponent_first else cells + beside)
-        lines += exponents if grid.broken else []
+                before, after = (exponent, "") if rail.exponent_first else ("", exponent)
+                before = before + sign if drawn.sign_inside else sign + before
+                lines.append(cells if grid.broken else before + cells + after)
+        lines += [sign + exponent for sign, exponent in zip(signs, exponents, strict=True)] if grid.broken else []
     return [line for line in lines if line]
 
 
@@ -74,16 +81,16 @@ def shown_lines(drawn: Scene, width: int) -> list[str]:
     for line in text(drawn, width=width).split(f"\n{drawn.check.number} ")[0].splitlines():
         if grid.broken and not line.startswith("    "):
             valued = False  # a new step: bits first
-        if grid.broken and line.strip() == "exponent":
+        if grid.broken and line.split() in (["exponent"], ["sign", "exponent"], ["sign"]):
             valued = True  # exponents follow, with values
-        label = line[4 : grid.text_at - 2].rstrip(" +01\u2503")
-        if line.startswith("    ") and label in labels and "\u2594" not in line and "= " not in line:
+        label = line[4 : grid.text_at - 2].rstrip(" +\u2503")
+        if line.startswith("    ") and {label, label.rstrip(" +01\u2503")} & labels and "\u2594" not in line and "= " not in line:
             found.append(text_digits(line[grid.text_at - 2 : grid.value_at - 1 if valued else width]))
     return [line for line in found if line]
 
 
-@given(workings(sizes=(24, 8)))
-@settings(max_examples=60)
+@given(workings(sizes=(24, 8)) | named_workings())
+@settings(max_examples=120)
 def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
     """The scene's rails hold exactly the rows' digits."""
     shown = [
@@ -92,15 +99,18 @@ def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
             rail.bits,
             "".join(cell.digit for cell in rail.lost),
             "".join(cell.digit for cell in rail.exponent) + rail.exponent_text,
+            "".join(cell.digit for cell in rail.sign),
         )
         for rail in rails_of(scene(working))
     ]
 
-    assert [(bits.lead, bits.kept, bits.lost, bits.exponent) for bits in truth(working)] == shown
+    assert [
+        (bits.lead, bits.kept, bits.lost, bits.exponent, bits.sign) for bits in truth(working)
+    ] == shown
 
 
-@given(workings(), st.sampled_from([40, 60, 80, 120]))
-@settings(max_examples=60)
+@given(workings() | named_workings(), st.sampled_from([40, 60, 80, 120]))
+@settings(max_examples=120)
 def test_no_line_is_longer_than_the_page(working: cp.Working, width: int) -> None:
     """Any operation, format and method, down to 40 characters."""
     lines = text(scene(working), width=width).splitlines()
@@ -118,7 +128,19 @@ def test_8_4_fits_80_columns_at_every_shift(operation: str, method: str) -> None
         assert max(len(line) for line in lines) <= 80
 
 
-@given(workings(), st.sampled_from([40, 80]))
+@pytest.mark.parametrize("spelling", SPELLINGS)
+def test_every_operation_is_drawn_in_every_format(spelling: str) -> None:
+    """A table of plain workings: all their bits, on lines that fit 80 columns."""
+    workings = [example_of(operation, spelling) for operation in EVERY_OPERATION]
+    drawn = [scene(working) for working in workings if working is not None]
+
+    assert len(drawn) > 5
+    for one in drawn:
+        assert digit_lines(one, 80) == shown_lines(one, 80)
+        assert max(len(line) for line in text(one).splitlines()) <= 80
+
+
+@given(workings() | named_workings(), st.sampled_from([40, 80]))
 @settings(max_examples=60)
 def test_plain_text_is_ascii(working: cp.Working, width: int) -> None:
     """Every sign has a stand-in."""
@@ -140,8 +162,8 @@ def test_colour_only_adds(working: cp.Working) -> None:
     assert coloured == text(drawn)
 
 
-@given(workings(), st.sampled_from([40, 80, 120]))
-@settings(max_examples=100)
+@given(workings() | named_workings(), st.sampled_from([40, 80, 120]))
+@settings(max_examples=200)
 @example(BRACKWATER, 80)
 @example(DRIFT, 40)
 def test_every_bit_stands_on_its_line(working: cp.Working, width: int) -> None:

@@ -61,7 +61,11 @@ def test_what_is_left_out_has_its_usual_value() -> None:
         ('title = "L"\n[[question]]\noperation = "substract"\n', 3, ["substract", "did you mean subtract?"]),
         ('title = "L"\n[[question]]\nmarks = 2\n', 2, ["needs an operation"]),
         (f'{PLAIN}[[question]]\noperation = "add"\ncount = 99\n', 6, ["count = 99", "from 1 to 40"]),
-        ('title = "L"\n[course]\nformat = "8+4"\nmethod = "align"\n', 4, ["method = 'align'", "negate-then-align"]),
+        (
+            'title = "L"\n[course]\nformat = "8+4"\nmethod = "align"\n',
+            4,
+            ["method = 'align'", "negate-then-align"],
+        ),
         ('title = "L"\ncourse = 3\n', 2, ["course = 3", 'course = "course.toml"']),
         ('title = "L"\n', 1, ["needs a question", "[[question]]"]),
         ('purpose = "paper"\n', 1, ["needs a title"]),

@@ -53,7 +53,7 @@ def test_the_told_numbers_are_the_question_s_own_with_their_unit() -> None:
         ("encode", ["97"], False),
     ],
 )
-def test_numbers_no_instrument_gives_are_not_told(operation: str, operands: list[str], fits: bool) -> None:
+def test_numbers_no_instrument_gives_are_not_told(operation: str, operands: list[str], *, fits: bool) -> None:
     """A tide of 120 m, or a reading to ten places, is no word problem."""
     question = ask(operation, *operands, course=COURSE)
 

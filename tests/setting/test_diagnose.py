@@ -3,7 +3,6 @@
 from itertools import combinations
 
 from brackwater import DIAGNOSING, papers
-
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.setting.diagnose import answers_to, ways_of
 from chalkpoint.setting.hypotheses import PAIR, hypotheses
@@ -37,7 +36,10 @@ def test_the_report_says_what_the_answers_say() -> None:
     seen = separation([answers_to(question, pairs=True) for question in QUESTIONS], names)
     told = seen.pairs - len(seen.never)
 
-    assert any(f"{told} of {seen.pairs} pairs are told apart" in paragraph for paragraph in papers(DIAGNOSING, 2).report)
+    assert any(
+        f"{told} of {seen.pairs} pairs are told apart" in paragraph
+        for paragraph in papers(DIAGNOSING, 2).report
+    )
 
 
 def test_a_greedy_set_tells_more_than_one_drawn() -> None:
@@ -46,7 +48,8 @@ def test_a_greedy_set_tells_more_than_one_drawn() -> None:
     drawn = draw("add", course, [], 3, "drawn") + draw("subtract", course, [], 3, "drawn")
     names = ways_of(QUESTIONS, pairs=False)
     chosen, random = (
-        separation([answers_to(question, pairs=False) for question in asked], names) for asked in (QUESTIONS, drawn)
+        separation([answers_to(question, pairs=False) for question in asked], names)
+        for asked in (QUESTIONS, drawn)
     )
 
     assert len(chosen.never) < len(random.never)
@@ -72,7 +75,9 @@ def test_one_question_tells_a_forgotten_one_from_another_order() -> None:
         question
         for question in QUESTIONS
         if question.operation.name == "subtract"
-        and (row := answers_to(question, pairs=False))["negate-then-align"] == row["right"] != row["invert-only"]
+        and (row := answers_to(question, pairs=False))["negate-then-align"]
+        == row["right"]
+        != row["invert-only"]
     ]
 
     assert telling

@@ -3,8 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from second_road import answer as second_answer
-from second_road import stored_bits
 
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.fairness import judge
@@ -12,6 +10,8 @@ from chalkpoint.setting.sources import draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import ask
+from second_road import answer as second_answer
+from second_road import stored_bits
 
 EVERY = Course(accepts=tuple(name for name in METHODS if name != "align-then-negate"))
 STRICT = Blueprint("Levels", EVERY)
@@ -31,7 +31,8 @@ def test_each_method_s_answer_is_the_second_road_s() -> None:
     course = replace(EVERY, format="6+4")
     for question in draw("subtract", course, [], 60, "fair"):
         for method, answer in judge(question).answers.items():
-            numbers = (tuple(question.patterns[0]), tuple(question.patterns[1]))
+            (first, second) = question.patterns
+            numbers = ((first.mantissa, first.exponent), (second.mantissa, second.exponent))
             expected = second_answer("subtract", method, numbers, 6, 4)
             assert answer in {stored_bits(expected, 6, 4), expected.outcome}
 

@@ -1,8 +1,8 @@
 """What a question says, and the seven things beside it."""
 
 import pytest
-from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
 
+from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.setting.instructions import format_card, words_for
 from chalkpoint.setting.sources import SET_OPERATIONS, draw
 from chalkpoint.working.course import Course
@@ -48,7 +48,11 @@ def test_the_method_is_named_where_it_decides() -> None:
     from chalkpoint.setting.setter import set_papers
 
     text = EVERY_KIND.replace('"list the answers"', '"name the method"')
-    named = [item for item in set_papers(parse_blueprint(text), seed=7).papers[0].items if not item.candidate.fairness.same_answer]
+    named = [
+        item
+        for item in set_papers(parse_blueprint(text), seed=7).papers[0].items
+        if not item.candidate.fairness.same_answer
+    ]
 
     assert named
     assert all("Method: align, then negate" in " ".join(item.notes) for item in named)

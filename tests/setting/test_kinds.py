@@ -3,8 +3,8 @@
 from random import Random
 
 import pytest
-from brackwater import EVERY_KIND, papers
 
+from brackwater import EVERY_KIND, papers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.kinds import faded_scheme, lines_shown, mistake_in, wrong_line
@@ -56,5 +56,7 @@ def test_operations_without_such_a_mistake_are_refused() -> None:
     asked = Asked("decode", Course())
     slot = choose(Blueprint("L", Course()), asked, 1, "7", set())
 
-    with pytest.raises(EntryError, match=r'decode has no belief to show a mistake of; ask kind = "mistake" of add'):
+    with pytest.raises(
+        EntryError, match=r'decode has no belief to show a mistake of; ask kind = "mistake" of add'
+    ):
         mistake_in(slot.chosen[0], Random(1))

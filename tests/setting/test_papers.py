@@ -3,7 +3,6 @@
 import json
 
 from brackwater import DIAGNOSING, EVERY_KIND, WHOLE, papers
-
 from chalkpoint.setting.papers import code_for
 from chalkpoint.working.course import course_from
 from chalkpoint.working.work import work
@@ -29,7 +28,9 @@ def test_a_question_can_be_worked_from_what_is_kept() -> None:
         course = course_from(kept["course"])
         for paper, made in zip(kept["papers"], papers(text), strict=True):
             for question, item in zip(paper["questions"], made.items, strict=True):
-                again = work(question["operation"], *question["operands"], format=question["format"], course=course)
+                again = work(
+                    question["operation"], *question["operands"], format=question["format"], course=course
+                )
                 assert again.result == item.working.result
 
 

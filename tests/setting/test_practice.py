@@ -1,8 +1,8 @@
 """Practice: small formats first, one new difficulty at a time; starters of five minutes."""
 
 import pytest
-from brackwater import COURSE, PRACTICE, papers
 
+from brackwater import COURSE, PRACTICE, papers
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.practice import LADDERS, STARTER_SECONDS, ladder, seconds_for

@@ -3,9 +3,8 @@
 from fractions import Fraction
 
 import pytest
-from brackwater import DIAGNOSING, EVERY_KIND, PRACTICE, WHOLE, papers
-from second_road import encode, stored_bits
 
+from brackwater import DIAGNOSING, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.papers import Item
 from chalkpoint.setting.points import POINTS, least_marks, most_marks
@@ -14,10 +13,25 @@ from chalkpoint.setting.sources import SET_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import ask
+from second_road import encode, stored_bits
 
 COURSE = Course()
-ITEMS = [item for text in (WHOLE, EVERY_KIND, PRACTICE, DIAGNOSING) for paper in papers(text) for item in paper.items]
-USUAL = {"decode": 3, "encode": 4, "normalise": 2, "negate": 2, "add": 5, "subtract": 6, "range": 8, "error": 3}
+ITEMS = [
+    item
+    for text in (WHOLE, EVERY_KIND, PRACTICE, DIAGNOSING)
+    for paper in papers(text)
+    for item in paper.items
+]
+USUAL = {
+    "decode": 3,
+    "encode": 4,
+    "normalise": 2,
+    "negate": 2,
+    "add": 5,
+    "subtract": 6,
+    "range": 8,
+    "error": 3,
+}
 
 
 def test_usual_marks() -> None:

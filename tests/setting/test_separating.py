@@ -9,14 +9,17 @@ from hypothesis import strategies as st
 from chalkpoint.setting.separating import WEIGHTS, Tally, choose_separating, classes_of, separation
 
 NAMES = ("right", "a", "b", "c", "d")
-questions = st.lists(st.fixed_dictionaries({name: st.sampled_from("012") for name in NAMES}), min_size=1, max_size=6)
+questions = st.lists(
+    st.fixed_dictionaries({name: st.sampled_from("012") for name in NAMES}), min_size=1, max_size=6
+)
 
 
 @given(questions)
 def test_pairs_are_counted_as_by_hand(asked: list[dict[str, str]]) -> None:
     """Never and once separated, recomputed pair by pair."""
     times = {
-        pair: sum(answers[pair[0]] != answers[pair[1]] for answers in asked) for pair in combinations(NAMES, 2)
+        pair: sum(answers[pair[0]] != answers[pair[1]] for answers in asked)
+        for pair in combinations(NAMES, 2)
     }
     seen = separation(asked, NAMES)
 
@@ -35,7 +38,9 @@ def test_the_first_choice_gains_most(asked: list[dict[str, str]]) -> None:
 
 
 @given(questions)
-def test_the_gain_is_the_weight_of_each_pair_by_how_often_it_was_separated(asked: list[dict[str, str]]) -> None:
+def test_the_gain_is_the_weight_of_each_pair_by_how_often_it_was_separated(
+    asked: list[dict[str, str]],
+) -> None:
     """Counted from both sides, hence twice."""
     tally = Tally(NAMES)
     for answers in asked[1:]:

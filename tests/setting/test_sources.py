@@ -20,7 +20,9 @@ SMALL = Course(format="4+2")
 )
 def test_all_there_are_can_be_drawn(operation: str, where: list[str]) -> None:
     """Asking for more than there are gives each question once, whatever the seed."""
-    every = [{key_of(question) for question in draw(operation, SMALL, where, 5000, seed)} for seed in ("a", "b")]
+    every = [
+        {key_of(question) for question in draw(operation, SMALL, where, 5000, seed)} for seed in ("a", "b")
+    ]
 
     assert every[0] == every[1]
     assert len(every[0]) == len(draw(operation, SMALL, where, 5000, "a")) > 3
@@ -29,7 +31,8 @@ def test_all_there_are_can_be_drawn(operation: str, where: list[str]) -> None:
 def test_what_goes_without_saying_is_left_out_unless_said() -> None:
     """Nobody is asked to normalise what is normal, or what an exact store costs."""
     assert all(
-        not question.format.is_normalised(question.patterns[0]) for question in draw("normalise", SMALL, [], 50, "n")
+        not question.format.is_normalised(question.patterns[0])
+        for question in draw("normalise", SMALL, [], 50, "n")
     )
     assert draw("error", Course(), ["exact-result"], 3, "e")
 

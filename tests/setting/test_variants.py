@@ -4,8 +4,8 @@ from collections import Counter
 from typing import Any
 
 import pytest
-from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
 
+from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.blueprint import parse_blueprint
@@ -103,7 +103,9 @@ def test_a_request_that_only_unfair_questions_meet_is_refused_with_the_reason() 
     blueprint = Blueprint("Levels", Course(), where="levels.toml")
     asked = Asked("add", Course(), ("exponent-overflow", "sign-pattern = --"), line=3)
 
-    with pytest.raises(EntryError, match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-"):
+    with pytest.raises(
+        EntryError, match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-"
+    ):
         choose(blueprint, asked, 2, "7", set())
 
 

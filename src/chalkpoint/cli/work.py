@@ -3,31 +3,39 @@
 from __future__ import annotations
 
 import json as json_text
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import colour_wanted, print_text, terminal_width, write_file
+from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
+from chalkpoint.working.working import Working
 
 __all__ = ["work"]
 
 
 def work(
-    operation: str,
+    operation: str | None = None,
     /,
     *operands: Annotated[str, Parameter(allow_leading_hyphen=True)],
     format: str | None = None,
     method: str | None = None,
     course: Path | None = None,
     names: str | None = None,
+    hexadecimal: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    formats: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     html: Path | None = None,
     svg: Path | None = None,
     pdf: Path | None = None,
+    slides: Path | None = None,
+    video: Path | None = None,
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
@@ -36,35 +44,50 @@ def work(
     Parameters
     ----------
     operation
-        decode, encode, normalise, negate, add, subtract, range or error
+        decode, encode, normalise, negate, add, subtract, multiply, divide, convert, range, error,
+        sum, choose-format or explain
     operands
-        patterns such as 010111 0011, or values such as -5.25, 79/128 or 1 3/8
+        patterns such as 010111 0011 or 0x5D3, or values such as -5.25, 79/128 or 1 3/8
     format
-        mantissa bits + exponent bits, such as 8+4
+        mantissa bits + exponent bits, such as 8+4, or another of the list that --formats prints
     method
         how to add and subtract, such as one-guard-bit
     course
         a class's conventions, in a TOML file
     names
         what the operands are called, such as gauge,datum
+    hexadecimal
+        show patterns in hexadecimal too
+    formats
+        list the formats that can be named, and work nothing
     html
         write a page to this file
     svg
         write a drawing to this file
     pdf
         write a printable, tagged PDF to this file
+    slides
+        write slides with speaker notes to this .pptx file
+    video
+        write a silent video with captions and chapters to this .mp4 file
     json
         print the working as one JSON object
     plain
         print in plain ASCII
     """
-    refuse_options_among(operands, work)
+    refuse_options_among([*filter(None, [operation]), *operands], work)
+    if formats:
+        _list_formats(operation, as_json=json)
+        return
+    if operation is None:
+        raise EntryError("operation needs a value; see chalkpoint work --help")
+    conventions = read_course(course) if course else Course()
     working = work_out(
         operation,
         *operands,
         format=format,
         method=method,
-        course=read_course(course) if course else Course(),
+        course=conventions.with_(hexadecimal="shown" if hexadecimal else None),
         names=tuple(name.strip() for name in names.split(",")) if names else (),
     )
     drawn = scene(working)
@@ -80,12 +103,15 @@ def work(
         from chalkpoint.publishing.typst.document import pdf as printed
 
         write_file(pdf, printed(drawn))
+    if slides or video:
+        for path, data in _shown(working, slides, video):
+            write_file(path, data)
     if json:
         from chalkpoint.publishing.jsonform import as_json
 
         print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
-    elif html or svg or pdf:
-        for written in filter(None, (html, svg, pdf)):
+    elif html or svg or pdf or slides or video:
+        for written in filter(None, (html, svg, pdf, slides, video)):
             print(f"Written: {written}")
     else:
         from chalkpoint.publishing.text import text
@@ -93,3 +119,29 @@ def work(
         width = terminal_width()
         shown = text(drawn, plain=plain, colour=colour_wanted(), width=width)
         print_text(shown, plain=lambda: text(drawn, plain=True, width=width))
+
+
+def _shown(working: Working, slides: Path | None, video: Path | None) -> Iterator[tuple[Path, bytes]]:
+    """Yield the working as slides and video, as asked."""
+    from chalkpoint.publishing.slides import slides as deck
+    from chalkpoint.publishing.video import video as film
+    from chalkpoint.teaching.lessonfile import lesson_of
+    from chalkpoint.teaching.parts import storyboard
+
+    told = storyboard(lesson_of(working))
+    if slides:
+        yield slides, deck(told)
+    if video:
+        yield video, film(told, progress=show_progress("picture"))
+
+
+def _list_formats(operation: str | None, *, as_json: bool) -> None:
+    """Print the formats that can be named."""
+    from chalkpoint.publishing.formats import formats_as_json, formats_text
+
+    if operation is not None:
+        raise EntryError(f"--formats lists the formats and works nothing; leave out {operation!r}")
+    if as_json:
+        print(json_text.dumps(formats_as_json(list_formats()), ensure_ascii=False, indent=2))
+    else:
+        print(formats_text(list_formats(), width=terminal_width()), end="")

@@ -239,6 +239,6 @@ class Asker:
         if question is None:
             return False
         patterns = tuple(code.read(pattern, question.format) for pattern in question.patterns)
-        question = replace(question, patterns=patterns)
+        question = replace(question, course=course, patterns=patterns)
         sheet, (base, *_) = sheet_for(question), accepted_methods(question)
         return walk(sheet, base, read_lines(question, sheet, item.lines)).clean

@@ -76,6 +76,8 @@ class Entry(NamedTuple):
         """Return every exponent that was written: as a number, or as bits of the field."""
         text = self.exponent or self.bare
         found = set()
+        if not text and self.value is not None and self.value.denominator == 1:
+            found.add(int(self.value))
         if re.fullmatch(r"[-+]?\d+", text):
             found.add(int(text))
         if not self.power and len(text) == fmt.exponent_bits and set(text) <= {"0", "1"}:

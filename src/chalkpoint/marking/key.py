@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from chalkpoint.marking.courses import VALUES, Asker, Choices, Item, formats_of
 from chalkpoint.marking.deciding import deciding_question
+from chalkpoint.numbers.formats import parse_format
 
 __all__ = ["Item", "KeyReading", "read_key"]
 
@@ -49,7 +50,7 @@ def read_key(items: Iterable[Item], *, format: str | None = None, seed: int = 1)
     False
     """
     items = list(items)
-    formats = [format] if format else list(formats_of(items))
+    formats = [str(parse_format(format))] if format else list(formats_of(items))
     asker = Asker(formats)
     unexplained = [item for item in items if not asker.reproducing(item)]
     kept = [item for item in items if item not in unexplained]

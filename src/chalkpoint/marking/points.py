@@ -85,7 +85,7 @@ def _point_mark(
         return _answer(asked, point, by_line, written)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
-        return _not_written(point, by_line)
+        return _not_written(point, {} if asked.question.operation.name == "range" else by_line)
     return _given(point, mark.status, mark)
 
 
@@ -118,6 +118,7 @@ def _why(status: str, mark: LineMark) -> str:
 
 def _not_written(point: SchemePoint, by_line: dict[str, LineMark]) -> PointMark:
     """Return a mark for a line not written: implied where what follows it is right, else absent."""
+    # The extremes stand each alone, so they hand no lines in: none is implied by another.
     order = list(by_line)
     after = order[order.index(point.rule) + 1 :] if point.rule in by_line else order
     later = next((by_line[name] for name in after if by_line[name].written), None)

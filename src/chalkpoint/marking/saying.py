@@ -101,6 +101,8 @@ def _verdict_wrong(judgement: Judgement) -> str:
     first = judgement.first_wrong
     if first is None:
         return f"The answer is not the one asked for{_expected(judgement)}."
+    if first.line == "answer" and not any(mark.written for mark in judgement.marks if mark is not first):
+        return f"The rules give another answer: {first.expects}."
     if judgement.verdict == "follow-through":
         return f"The answer follows from the working; the line to look at is \u201c{first.line}\u201d."
     return f"The line to look at is \u201c{first.line}\u201d."

@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = ["SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
+NUMBERS = ("exponent", "exponents", "range")  # lines on which an exponent stands alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
 
 
@@ -80,7 +81,7 @@ class SumSheet:
             return self._answers(after, entry)
         if entry.word:
             return WORDS.get(after.outcome) == entry.word
-        if line in {"exponent", "range"} and not (entry.digits and entry.exponent):
+        if line in NUMBERS and not (entry.digits and entry.exponent):
             return after.exponent in entry.exponents(self.format)
         if self._above(line):
             return self._shows_above(before, after, entries)
@@ -111,7 +112,7 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
-        if line in {"add", "negate"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+        if line in {"add", "negate", "product"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
 
@@ -158,9 +159,9 @@ class SumSheet:
             codes = {word: code for code, word in WORDS.items()}
             return after._replace(outcome=codes.get(entry.word, IN_RANGE))
         page = after if after.outcome in {IN_RANGE, ZERO} else after._replace(outcome=IN_RANGE)
-        found = entry.exponents(self.format) if entry.exponent or line in {"exponent", "range"} else set()
+        found = entry.exponents(self.format) if entry.exponent or line in NUMBERS else set()
         exponent = min(found) if found else None
-        if line in {"exponent", "range"}:
+        if line in NUMBERS:
             return page if exponent is None else page._replace(exponent=exponent)
         if self._above(line):
             return self._adopt_above(before, page, entries)
@@ -205,7 +206,7 @@ class SumSheet:
         """Return what *line* writes in going from *before* to *after*."""
         if line == "answer":
             return self.answer(after)
-        if line == "exponent":
+        if line in {"exponent", "exponents"}:
             return write_value(Fraction(after.exponent))
         if line == "range":
             return WORDS.get(after.outcome) or write_value(Fraction(after.exponent))

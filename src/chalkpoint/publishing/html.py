@@ -13,15 +13,15 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.htmlview import Shower
-from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, grid, plan_ruler
-from chalkpoint.publishing.parts import Block, Left, Rail, Scene, Tray
-from chalkpoint.publishing.sentences import bits_in, powers_in
+from chalkpoint.publishing.layout import LONG_LINE, SIGN_GAP, Line, chunks, grid, plan_ruler
+from chalkpoint.publishing.parts import Left, Rail, Scene, Tray
+from chalkpoint.publishing.sentences import bits_in, powers_in, raised
 
 if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["fragment", "page"]
+__all__ = ["fragment", "page", "templates"]
 
 LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
 
@@ -40,7 +40,7 @@ def fragment(scene: Scene) -> str:
 
 
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
-    environment = _environment()
+    environment = templates()
     fit = fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
     styles = "\n".join([*(_sheet(name) for name in sheets), own])
@@ -51,14 +51,12 @@ def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> 
         styles=styles,
         tag=tag,
         plan=plan_ruler(scene.check.ruler) if scene.check.ruler else None,
-        headed=next((block for block in scene.blocks if _has_exponent(block)), None),
-        has_exponent=_has_exponent,
         left_tray=_left_tray,
     )
 
 
 @cache
-def _environment() -> Environment:
+def templates() -> Environment:
     """Return the templates; imported here, because the command starts without them."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
@@ -70,7 +68,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters |= {"set": _set_sentence, "stroke": _stroke, "measure": _measure}
+    environment.filters |= {"set": _set_sentence, "raise": raised, "stroke": _stroke, "measure": _measure}
     return environment
 
 
@@ -90,8 +88,8 @@ def _set_sentence(sentence: str) -> Markup:
             found += Markup('<span class="{}">{}</span>').format(classes, piece)
             continue
         for part, is_power in powers_in(piece):
-            raised = Markup('<sup><span class="words">to the power </span>{}</sup>')
-            found += raised.format(part) if is_power else escape(part)
+            power = Markup('<sup><span class="words">to the power </span>{}</sup>')
+            found += power.format(part) if is_power else escape(part)
     return found
 
 
@@ -102,10 +100,6 @@ def _measure(x: float) -> str:
 
 def _stroke(line: Line) -> str:
     return f"M{_measure(line.x1)} {_measure(line.y1)}L{_measure(line.x2)} {_measure(line.y2)}"
-
-
-def _has_exponent(block: Block) -> bool:
-    return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in block.items)
 
 
 def _left_tray(left: Left) -> Tray:
@@ -125,8 +119,10 @@ BROKEN_LABEL = 4.6  # rem
 class Fit:
     """The numbers from which a style sheet sizes one working; widths in rem.
 
-    columns, exponent_bits, lead, right  of the grid: mantissa columns, exponent columns, columns
-                                         before the sign place, columns up to the last place kept
+    columns      of the mantissa's grid
+    sign, before, after  of the sign's, and the exponent's on either side
+    fields       of all that stands outside the mantissa's grid, where it stands on a line of its own
+    lead, right  before the sign place; up to the last place kept
     width        columns and gaps of a whole line
     beside       what a line takes besides its cells, with the words beside the rails; and above them
     beside_from  from which width the words stand beside the rails; the exponent beside the mantissa;
@@ -136,7 +132,10 @@ class Fit:
 
     name: str
     columns: int
-    exponent_bits: int
+    sign: int
+    before: int
+    after: int
+    fields: float
     lead: int
     right: int
     width: float
@@ -162,11 +161,14 @@ def fit_of(scene: Scene) -> Fit:
     longest_line = max(sum(len(part) for part in line) for line in long_lines)
     whole_from = (across.columns + 0.25) * LEAST_CELL
     return Fit(
-        name=f"fit-{across.columns}-{across.exponent_bits}-{round(value * 4)}-{-scene.first}",
+        name=_name(scene, across.columns, round(value * 4)),
         columns=across.columns,
-        exponent_bits=across.exponent_bits,
+        sign=scene.sign,
+        before=scene.before,
+        after=scene.after,
+        fields=scene.exponent_bits + (scene.sign + SIGN_GAP if scene.sign else 0),
         lead=max(0, -scene.first),
-        right=min(across.columns, int(scene.format.split("+")[0]) - scene.first),
+        right=min(across.columns, scene.places + 1 - scene.first),
         width=across.width,
         beside=SAY + LABEL + value,
         above=LABEL + value,
@@ -182,9 +184,17 @@ def fit_of(scene: Scene) -> Fit:
     )
 
 
+def _name(scene: Scene, columns: int, value: int) -> str:
+    fields = [columns, scene.exponent_bits, value, -scene.first]
+    if scene.sign or not scene.exponent_bits or (scene.before and scene.after):
+        fields += [scene.sign, scene.before, scene.after]
+    return "-".join(["fit", *map(str, fields)])
+
+
 def _value_width(scene: Scene) -> float:
     """Return the width kept for decimal values: the longest, as far as it is not very long."""
     rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
     sizes = [len(rail.value) * (0.75 if len(rail.value) <= LONG_VALUE else 0.625) for rail in rails]
-    longest = max([*sizes, *(len(rail.lost_words) * 0.625 for rail in rails)], default=0)
+    beside = [max(len(rail.lost_words), len(rail.note)) * 0.625 for rail in rails]
+    longest = max([*sizes, *beside], default=0)
     return min(MOST_VALUE, max(LEAST_VALUE, 1.5 + round(longest * 4) / 4))

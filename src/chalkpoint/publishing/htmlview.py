@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, edge_after, thread_line
+from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, edge_after, from_place, thread_line
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
     Cell,
     Item,
     Left,
+    Names,
     PlaceValues,
     Rail,
     Scene,
@@ -60,10 +61,12 @@ class Piece:
 class ShownLine:
     """One line of a step: a rail, its carries, its place values, or the threads to the next.
 
-    kind      "rail", "carries", "pv", "threads" or "floor"
+    kind      "rail", "carries", "names", "pv", "threads" or "floor"
     row       its number in the step, from 1
     gap       whether it keeps a distance from the line above
     classes   class names of its rails
+    moved     whether the exponent's integer is another than before
+    before    whether the exponent stands left of the mantissa
     joins     "over" or "under" where threads join it to the next row or the one above
     threads   (class, stroke) of each thread
     """
@@ -76,10 +79,14 @@ class ShownLine:
     classes: str = ""
     joins: str = ""
     pieces: tuple[Piece, ...] = ()
+    sign: tuple[ShownCell, ...] = ()
     exponent: tuple[ShownCell, ...] = ()
     exponent_text: str = ""
+    moved: bool = False
+    before: bool = False
     value: str = ""
     lost: str = ""
+    note: str = ""
     threads: tuple[tuple[str, Line], ...] = ()
 
 
@@ -104,13 +111,13 @@ class Shower:
         self.chunks = chunks(scene)
         self.columns = scene.last - scene.first + 1
 
-    def breaks(self, block: Block) -> list[tuple[int, int, int | None]]:
-        """Return (chunk, its first column, its long line if it starts one) for all but the first that hold anything."""
+    def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
+        """Return (chunk, what stands over it, its long line if it starts one) for all but the first that hold anything."""
         used = {
             cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
         }
         return [
-            (index, columns.start, index // LONG_LINE if index % LONG_LINE == 0 else None)
+            (index, from_place(columns.start), index // LONG_LINE if index % LONG_LINE == 0 else None)
             for index, columns in enumerate(self.chunks)
             if index and used & set(columns)
         ]
@@ -141,6 +148,8 @@ class Shower:
             case Carries():
                 cells = tuple(ShownCell("", cell.digit) for cell in filled(item.cells))
                 return ShownLine("carries", row, item.label, pieces=self._pieces(item.cells[0].column, cells))
+            case Names():
+                return self._names(item, row)
             case PlaceValues():
                 return self._place_values(item, row)
             case Threads():
@@ -156,7 +165,10 @@ class Shower:
     def _rail(self, rail: Rail, row: int, *, gap: bool) -> ShownLine:
         cells = [ShownCell(self._classes(cell, rail.point, rail.cells), cell.digit) for cell in rail.cells]
         first = rail.cells[0].column if rail.cells else 0
-        if rail.plus:
+        sign = [ShownCell(self._classes(cell, None, rail.sign), cell.digit) for cell in rail.sign]
+        if rail.plus and sign:
+            sign.insert(0, ShownCell("op", "+"))
+        elif rail.plus:
             cells.insert(0, ShownCell("op", "+"))
             first -= 1
         return ShownLine(
@@ -170,10 +182,20 @@ class Shower:
             exponent=tuple(
                 ShownCell(self._classes(cell, None, rail.exponent), cell.digit) for cell in rail.exponent
             ),
+            sign=tuple(sign),
             exponent_text=rail.exponent_text,
+            moved=rail.exponent_moved,
+            before=rail.exponent_first,
             value=rail.value,
             lost=rail.lost_words,
+            note=rail.note,
         )
+
+    def _names(self, item: Names, row: int) -> ShownLine:
+        named = dict(item.names)
+        first, last = min(named), max(named)
+        cells = tuple(ShownCell("", named.get(at, "")) for at in range(first, last + 1))
+        return ShownLine("names", row, pieces=self._pieces(first, cells))
 
     def _place_values(self, item: PlaceValues, row: int) -> ShownLine:
         first = item.weights[0].column
@@ -182,16 +204,23 @@ class Shower:
             ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
         )
         exponents = {weight.column: weight for weight in item.exponent}
-        exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(self.scene.exponent_bits))
-        return ShownLine("pv", row, item.label, pieces=self._pieces(first, cells), exponent=exponent)
+        exponent = tuple(
+            ShownCell("", weight=exponents.get(at)) for at in range(1 + max(exponents, default=-1))
+        )
+        pieces = self._pieces(first, cells)
+        return ShownLine(
+            "pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first
+        )
 
     def _classes(self, cell: Cell, point: int | None, row: tuple[Cell, ...]) -> str:
         marks = {
             KINDS.get(cell.kind, ""): True,
             "ch": cell.changed,
             "fill": cell.copied,
+            "unwritten": cell.unwritten,
             "g": edge_after(cell.column, point),
             "p": cell.column == point,
+            "pb": point is not None and cell == row[0] and cell.column == point + 1,
             "a": _starts_rail(cell, row),
             "z": cell == row[-1],
             "t": cell == next((other for other in row if other.kind == "lost"), None),

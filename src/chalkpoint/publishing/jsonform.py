@@ -18,6 +18,7 @@ from chalkpoint.working.written import Row
 __all__ = ["as_json"]
 
 SCHEMA = "chalkpoint.working/1"
+FURTHER = ("carries", "sign", "unwritten", "beyond", "word", "in_order")
 
 
 def as_json(working: Working) -> dict[str, Any]:
@@ -43,7 +44,7 @@ def as_json(working: Working) -> dict[str, Any]:
         },
         "method": working.method,
         "steps": [_step(step) for step in working.steps],
-        "result": _result(working.result),
+        "result": _result(working.result, hexadecimal=question.course.hexadecimal == "shown"),
         "check": _check(working.check),
     }
 
@@ -59,7 +60,10 @@ def _step(step: Step) -> dict[str, Any]:
 
 
 def _row(row: Row) -> dict[str, Any]:
-    """Return a row; one of carries has no bits, but a "1" over each column carried into."""
+    """Return a row; what only some rows have is left out of the others.
+
+    carries, unwritten  a "1" over each column carried into, or left out by the format
+    """
     found = {
         "label": row.label,
         "bits": row.bits,
@@ -68,11 +72,15 @@ def _row(row: Row) -> dict[str, Any]:
         "value": _exact(row.value),
         "spoken": row.spoken,
     }
-    return found | ({"carries": row.carries} if row.carries else {})
+    further = {name: getattr(row, name) for name in FURTHER if getattr(row, name)}
+    stored = {} if row.stored is None else {"stored": row.stored}
+    return found | further | stored
 
 
-def _result(result: Result) -> dict[str, Any]:
+def _result(result: Result, *, hexadecimal: bool) -> dict[str, Any]:
     found: dict[str, Any] = {"outcome": result.outcome, "bits": result.bits, "value": _exact(result.value)}
+    if hexadecimal:
+        found["hexadecimal"] = result.hexadecimal
     if result.values:
         found["values"] = {
             name: {"bits": bits, "value": write_exact(value)} for name, (bits, value) in result.values.items()

@@ -20,6 +20,7 @@ __all__ = [
     "FIELD_GAP",
     "LONG_LINE",
     "RULER_HEIGHT",
+    "SIGN_GAP",
     "STROKE_GAP",
     "THREADS_HEIGHT",
     "TRAY_GAP",
@@ -29,6 +30,7 @@ __all__ = [
     "RulerPlan",
     "chunks",
     "edge_after",
+    "from_place",
     "grid",
     "hatch",
     "plan_ruler",
@@ -43,6 +45,7 @@ BAR = 0.13  # thickness of the bar under a changed digit
 THREADS_HEIGHT = 1.05
 TRAY_GAP = 0.25  # after the last column
 FIELD_GAP = 0.75  # between mantissa and exponent
+SIGN_GAP = 0.5  # after a sign that is a field of its own
 STROKE_GAP = 0.17  # between the strokes of a hatch
 CHUNK = 8  # columns of one line where a long rail breaks
 LONG_LINE = 4  # chunks of one line where there is more room
@@ -65,14 +68,17 @@ class Grid:
 
     columns      how many the mantissa's grid has, extra sign place and tray among them
     mantissa_at  left edge of the mantissa's grid
-    exponent_at  left edge of the exponent's grid
-    width        of both and the gap between them
+    sign_at      left edge of the sign's, with the column of its plus sign
+    before_at    left edge of the exponent's grid left of the mantissa
+    exponent_at  left edge of the exponent's grid right of it
+    width        of all and the gaps between them
     """
 
     first: int
     columns: int
-    exponent_bits: int
     mantissa_at: float
+    sign_at: float
+    before_at: float
     exponent_at: float
     width: float
 
@@ -82,15 +88,20 @@ class Grid:
 
 
 def grid(scene: Scene) -> Grid:
-    """Return where the columns of *scene* stand: mantissa, gap, exponent, or the other way about."""
+    """Return where the columns of *scene* stand: sign, exponent, mantissa, exponent, with gaps between them."""
     columns = scene.last - scene.first + 1
-    if scene.exponent_first:
-        mantissa_at, exponent_at = scene.exponent_bits + FIELD_GAP, 0.0
-        width = mantissa_at + columns + TRAY_GAP
-    else:
-        mantissa_at, exponent_at = 0.0, columns + TRAY_GAP + FIELD_GAP
-        width = exponent_at + scene.exponent_bits
-    return Grid(scene.first, columns, scene.exponent_bits, mantissa_at, exponent_at, width)
+    sign, before = (_with_gap(scene.sign, SIGN_GAP), _with_gap(scene.before, FIELD_GAP))
+    sign_at, before_at = (before, 0.0) if scene.sign_inside else (0.0, sign)
+    mantissa_at = sign + before
+    width = mantissa_at + columns + TRAY_GAP
+    exponent_at = width + FIELD_GAP
+    if scene.after:
+        width = exponent_at + scene.after
+    return Grid(scene.first, columns, mantissa_at, sign_at, before_at, exponent_at, width)
+
+
+def _with_gap(columns: int, gap: float) -> float:
+    return columns + gap if columns else 0.0
 
 
 def edge_after(column: int, point: int | None) -> bool:
@@ -113,6 +124,15 @@ def chunks(scene: Scene) -> tuple[range, ...]:
         starts = []
     edges = [scene.first, *starts, scene.last + 1]
     return tuple(range(left, right) for left, right in pairwise(edges))
+
+
+def from_place(column: int) -> str:
+    """Return what stands over a line of a broken rail that starts with *column*.
+
+    >>> from_place(9), from_place(-15)
+    ('from place 9', 'from 2^15')
+    """
+    return f"from place {column}" if column > 0 else f"from 2^{-column}"
 
 
 def thread_line(thread: Thread) -> Line:

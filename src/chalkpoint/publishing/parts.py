@@ -2,7 +2,8 @@
 
 Columns are places of the mantissa. Column 0 is the sign place, just left of the binary point;
 fraction places are 1, 2, ...; places left of the point are -1, -2, ... A place keeps its column
-through the whole working. The exponent has a grid of its own, its highest bit in column 0.
+through the whole working. The exponent has a grid of its own, its highest bit in column 0; so has a
+sign that is a field of its own. Each field stands on one side of the mantissa, the one it is written on.
 
 Everything a medium writes is here as text or as a whole number: none computes a value of its own.
 """
@@ -20,6 +21,7 @@ __all__ = [
     "Check",
     "Item",
     "Left",
+    "Names",
     "PlaceValues",
     "Rail",
     "Ruler",
@@ -40,6 +42,7 @@ class Cell:
              "dropped" for a carry that is struck out
     changed  whether it changed in this step
     copied   whether it is a copy of the sign bit, brought in by a shift
+    unwritten  whether the format leaves it out: a hidden or an implied bit
     """
 
     column: int
@@ -47,6 +50,7 @@ class Cell:
     kind: str = "kept"
     changed: bool = False
     copied: bool = False
+    unwritten: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +67,17 @@ class Rail:
 
     cells          mantissa, extra sign place and tray, in column order without gaps
     point          the wedge stands on the right edge of this column; None where there is no point
+    sign           the cell of a sign field of its own, or none
     exponent       cells of the exponent, or none
     exponent_text  the exponent as an integer where it cannot be written in the field, else ""
-    value          the row's value in decimal, or ""
+    exponent_moved whether that integer is another than before this step
+    exponent_first whether the exponent stands on the left of the mantissa
+    value          the row's value in decimal or, for an infinity and the like, the word; or ""
+    note           what stands beside the value, such as how the exponent is stored; or ""
     worth          what the digits in its tray are worth, or "" where they are worth nothing; what
                    was added instead where they were *rounded_up*
     soft           kept for comparison, such as "before"
-    plus           whether a plus sign stands in the column before the first cell
+    plus           whether a plus sign stands before the sign, or in the column before the first cell
     words          the row for the ear
     tray           the tray whose walls pass this row, if any
     """
@@ -77,9 +85,13 @@ class Rail:
     label: str
     cells: tuple[Cell, ...] = ()
     point: int | None = None
+    sign: tuple[Cell, ...] = ()
     exponent: tuple[Cell, ...] = ()
     exponent_text: str = ""
+    exponent_moved: bool = False
+    exponent_first: bool = False
     value: str = ""
+    note: str = ""
     worth: str = ""
     rounded_up: bool = False
     soft: bool = False
@@ -102,6 +114,16 @@ class Rail:
         """What stands beside the value: "0.0625 lost", or "0.03125 gained" by rounding up."""
         return f"{self.worth} {'gained' if self.rounded_up else 'lost'}" if self.worth else ""
 
+    @property
+    def aside(self) -> str:
+        """All that stands beside the value."""
+        return "; ".join(filter(None, (self.lost_words, self.note)))
+
+    @property
+    def has_fields(self) -> bool:
+        """Whether anything stands outside the mantissa's grid."""
+        return bool(self.sign or self.exponent or self.exponent_text)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carries:
@@ -109,6 +131,14 @@ class Carries:
 
     label: str
     cells: tuple[Cell, ...]
+    tray: Tray | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Names:
+    """What columns are called, above the rows of a step: a hidden place; guard, round and sticky ones."""
+
+    names: tuple[tuple[int, str], ...]
     tray: Tray | None = None
 
 
@@ -150,10 +180,11 @@ class PlaceValues:
     weights: tuple[Weight, ...]
     exponent: tuple[Weight, ...]
     words: str
+    exponent_first: bool = False
     tray: Tray | None = None
 
 
-Item: TypeAlias = Rail | Carries | Threads | PlaceValues
+Item: TypeAlias = Rail | Carries | Names | Threads | PlaceValues
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +201,11 @@ class Block:
     spoken: str
     items: tuple[Item, ...]
     tray: Tray | None = None
+
+    @property
+    def has_exponent(self) -> bool:
+        """Whether any row of it has one."""
+        return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in self.items)
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,8 +278,10 @@ class Scene:
     course          what the class is called, or ""
     format          such as "8+4"
     first, last     the outermost columns used
-    exponent_bits   columns of the exponent's grid
-    exponent_first  whether the exponent stands left of the mantissa
+    places          the last place that the format keeps
+    before, after   columns of the exponent's grid left and right of the mantissa; 0 where there is none
+    sign            columns of the sign's grid: a plus sign's and the sign's, or none
+    sign_inside     whether the sign stands behind the exponent, next to the mantissa
     headings        over the mantissa, the exponent, the decimal values and the tray
     """
 
@@ -253,11 +291,33 @@ class Scene:
     format: str
     first: int
     last: int
-    exponent_bits: int
-    exponent_first: bool
+    places: int
+    before: int
+    after: int
     blocks: tuple[Block, ...]
     check: Check
+    sign: int = 0
+    sign_inside: bool = False
     headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "decimal", "tray"))
+
+    @property
+    def exponent_bits(self) -> int:
+        """Columns of the wider exponent."""
+        return max(self.before, self.after)
+
+    @property
+    def headed(self) -> Block | None:
+        """The step over whose rows the fields are named: the first that shows them all."""
+        having = [block for block in self.blocks if any(isinstance(item, Rail) for item in block.items)]
+        fields = [block for block in having if block.has_exponent]
+        return next(iter(fields or having), None)
+
+    @property
+    def heading_column(self) -> int:
+        """The column over which the mantissa is named: that of its first digit."""
+        rails = [item for item in (self.headed.items if self.headed else ()) if isinstance(item, Rail)]
+        starts = (cell.column for rail in rails for cell in rail.cells if cell.kind == "kept")
+        return next(starts, max(0, self.first))
 
     @property
     def words(self) -> str:

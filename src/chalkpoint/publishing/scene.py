@@ -4,18 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import Any
 
 from chalkpoint.numbers.exact import MINUS, write_value
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
     Cell,
     Check,
     Item,
+    Names,
+    PlaceValues,
     Rail,
     Scene,
     Thread,
     Threads,
+)
+from chalkpoint.publishing.plan import (
+    exponent_leads,
+    exponent_weights,
+    fields_of,
+    format_of,
+    headings_of,
+    top_code,
 )
 from chalkpoint.publishing.rulers import ruler
 from chalkpoint.publishing.trays import left_in_tray, with_walls
@@ -38,11 +51,12 @@ def scene(working: Working) -> Scene:
     >>> drawn.blocks[-1].items[-2].bits, drawn.first, drawn.last
     ('010010', -1, 7)
     """
-    course, number_format = working.question.course, working.question.format
-    weights = number_format.exponent.weights()
-    blocks = with_walls(
-        _weighed_below([_block(step, weights, course.point) for step in working.steps], weights)
-    )
+    question = working.question
+    course, number_format = question.course, question.format
+    written = [_block(step, format_of(step, question), course.point) for step in working.steps]
+    formats = [number_format, *([question.target.number_format] if question.target else [])]
+    blocks = with_walls(_weighed_below(written, formats[-1]))
+    fields = fields_of(blocks, formats)
     columns = [column for block in blocks for item in block.items for column in _columns(item)]
     return Scene(
         title=working.title,
@@ -51,42 +65,81 @@ def scene(working: Working) -> Scene:
         format=str(number_format),
         first=min(columns, default=0),
         last=max(columns, default=0),
-        exponent_bits=number_format.exponent_bits,
-        exponent_first=number_format.exponent_first,
+        places=number_format.places,
+        before=fields.before,
+        after=fields.after,
         blocks=blocks,
         check=_check(working, blocks),
+        sign=fields.sign,
+        sign_inside=fields.sign_inside,
+        headings=headings_of(number_format),
     )
 
 
-def _block(step: Step, weights: tuple[int, ...], point: str) -> Block:
-    items = tuple(_items(step.rows, weights, point))
-    return Block(step.number, step.rule, step.title, step.detail, step.spoken, items)
+def _block(step: Step, fmt: Any, point: str) -> Block:
+    items = _named(list(_items(step.rows, fmt, point)), _names(step.rows, fmt))
+    return Block(step.number, step.rule, step.title, step.detail, step.spoken, tuple(items))
 
 
-def _weighed_below(blocks: list[Block], weights: tuple[int, ...]) -> list[Block]:
+def _weighed_below(blocks: list[Block], fmt: Any) -> list[Block]:
     """Return *blocks* with place values under the last row too, where that is a whole pattern."""
     if blocks and blocks[-1].items:
         last = blocks[-1].items[-1]
-        if isinstance(last, Rail) and last.exponent:
-            below = place_values(last.cells, weights)
-            blocks[-1] = replace(blocks[-1], items=(*blocks[-1].items, below))
+        whole = isinstance(fmt, FixedFormat) and isinstance(last, Rail) and len(last.bits) == fmt.bits
+        if isinstance(last, Rail) and (last.exponent or whole):
+            blocks[-1] = replace(blocks[-1], items=(*blocks[-1].items, _weights(last, fmt)))
     return blocks
 
 
-def _items(rows: Iterable[Row], weights: tuple[int, ...], point: str) -> Iterator[Item]:
+def _weights(rail: Rail, fmt: Any) -> PlaceValues:
+    below = place_values(rail.cells, exponent_weights(fmt) if rail.exponent else (), top=top_code(fmt))
+    return replace(below, exponent_first=rail.exponent_first)
+
+
+def _names(rows: Iterable[Row], fmt: Any) -> Names | None:
+    """Return the names of the columns of *rows* that have one."""
+    word = "implied" if isinstance(fmt, FloatFormat) else "hidden"
+    found: dict[int, str] = {}
+    for row in rows:
+        first = _first_column(row)
+        found |= {first + at: word for at in range(len(row.bits)) if _marked(row.unwritten, at)}
+        past = first + len(row.bits) - len(row.beyond)
+        found |= {past + at: letter for at, letter in enumerate(row.beyond)}
+    return Names(names=tuple(sorted(found.items()))) if found else None
+
+
+def _named(items: list[Item], names: Names | None) -> list[Item]:
+    """Return *items* with *names* above the first rail that has a column so called."""
+    if names is None:
+        return items
+    columns = {column for column, _ in names.names}
+    at = next(
+        at
+        for at, item in enumerate(items)
+        if isinstance(item, Rail)
+        and not (item.exponent and item.sign)
+        and columns & {cell.column for cell in item.cells if cell.kind == "kept"}
+    )
+    at -= at > 0 and isinstance(items[at - 1], Carries)
+    return [*items[:at], names, *items[at:]]
+
+
+def _items(rows: Iterable[Row], fmt: Any, point: str) -> Iterator[Item]:
     """Yield what is drawn for *rows*, top to bottom: threads before a row that moved, place values after it."""
     above: Rail | None = None
     for row in rows:
         if row.carries:
             yield _carries(row)
             continue
-        rail = _true_copies(_rail(row, point), above)
+        rail = _true_copies(_rail(row, point, leads=exponent_leads(row, fmt)), above)
+        if above and above.soft and above.exponent_text and rail.exponent_text:
+            rail = replace(rail, exponent_moved=above.exponent_text != rail.exponent_text)
         threads = _threads(above, rail, row.moved) if above and row.moved else ()
         if threads:
             yield Threads(threads=threads)
         yield rail
         if row.place_values:
-            yield place_values(rail.cells, weights)
+            yield _weights(rail, fmt)
         above = rail
 
 
@@ -95,11 +148,12 @@ def _carries(row: Row) -> Carries:
     return Carries(label=row.label, cells=tuple(cells))
 
 
-def _rail(row: Row, point: str) -> Rail:
+def _rail(row: Row, point: str, *, leads: bool) -> Rail:
     return Rail(
         label=row.label,
         cells=tuple(_cells(row)),
         point=0 if row.bits and row.places else None,
+        sign=(Cell(0, row.sign),) if row.sign else (),
         exponent=tuple(
             Cell(column, digit, changed=_marked(row.exponent_changed, column))
             for column, digit in enumerate(row.exponent_bits)
@@ -107,7 +161,9 @@ def _rail(row: Row, point: str) -> Rail:
         exponent_text=""
         if row.exponent is None or row.exponent_bits
         else str(row.exponent).replace("-", MINUS),
-        value="" if row.value is None else write_value(row.value, point=point),
+        exponent_first=leads,
+        value=row.word or ("" if row.value is None else write_value(row.value, point=point)),
+        note=_how_stored(row),
         worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
         rounded_up=row.lost_value < 0,
         soft=row.soft,
@@ -116,13 +172,31 @@ def _rail(row: Row, point: str) -> Rail:
     )
 
 
+def _how_stored(row: Row) -> str:
+    """Return how an exponent with an excess is stored; that of a special value counts as no exponent."""
+    if row.stored is None:
+        return ""
+    stored = f"stored {row.stored}"
+    return stored if row.value is None else f"exponent {row.exponent}, {stored}".replace("-", MINUS)
+
+
+def _first_column(row: Row) -> int:
+    return 1 - (len(row.bits) - row.places)
+
+
 def _cells(row: Row) -> Iterator[Cell]:
     """Yield the cells of *row* in column order: extra sign place, mantissa, tray."""
-    first = 1 - (len(row.bits) - row.places)
+    first = _first_column(row)
     for at, digit in enumerate(row.lead):
         yield Cell(first - len(row.lead) + at, digit, kind="dropped" if row.lead_is == "dropped" else "extra")
     for at, digit in enumerate(row.bits):
-        yield Cell(first + at, digit, changed=_marked(row.changed, at), copied=at < row.filled)
+        yield Cell(
+            first + at,
+            digit,
+            changed=_marked(row.changed, at),
+            copied=at < row.filled and not row.sign,
+            unwritten=_marked(row.unwritten, at),
+        )
     for at, digit in enumerate(row.lost, start=first + len(row.bits)):
         yield Cell(at, digit, kind="lost")
 
@@ -160,7 +234,7 @@ def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
 def _columns(item: Item) -> Iterator[int]:
     """Yield the outermost columns *item* uses; a plus sign takes the column before its row."""
     if isinstance(item, Rail | Carries) and item.cells:
-        yield item.cells[0].column - (isinstance(item, Rail) and item.plus)
+        yield item.cells[0].column - (isinstance(item, Rail) and item.plus and not item.sign)
         yield item.cells[-1].column
 
 

@@ -6,15 +6,18 @@ import re
 import textwrap
 from collections.abc import Iterator
 
-__all__ = ["bits_in", "powers_in", "wrap"]
+__all__ = ["bits_in", "powers_in", "raised", "wrap"]
 
 HELD = "\u00a0"  # a space at which no line breaks
+RAISED = str.maketrans("0123456789\u2212", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b")
 POWER = re.compile(r"\^(\u2212?\d+)")
 BITS = re.compile(
     r"""
     \b
     (?:
-        [01]+\.?[01]+[ ][01]{2,}(?!\.\d)   # a whole pattern, its fields parted by a space
+        0x[0-9A-F]+                        # hexadecimal
+      | [01][ ][01]{2,}[ ][01]+            # sign, exponent and fraction
+      | [01]+\.?[01]+[ ][01]{2,}(?:[ ][01]{2,})?(?!\.\d)  # a whole pattern, its fields parted by a space
       | [01]{2,}[ ][01]\.[01]+             # the same, exponent first
       | 0[01]+\.[01]+                      # fixed point: no decimal starts with 0 and another digit
       | [01]{5,}\u2026?                    # a long run of bits, perhaps never ending
@@ -50,6 +53,15 @@ def powers_in(sentence: str) -> Iterator[tuple[str, bool]]:
     for index, piece in enumerate(POWER.split(sentence)):
         if piece:
             yield piece, index % 2 == 1
+
+
+def raised(sentence: str) -> str:
+    """Return *sentence* with its exponents in raised digits, for where nothing else can raise them.
+
+    >>> raised("2^10 and 2^−3")
+    '2¹⁰ and 2⁻³'
+    """
+    return "".join(part.translate(RAISED) if is_power else part for part, is_power in powers_in(sentence))
 
 
 def wrap(sentence: str, width: int) -> list[str]:

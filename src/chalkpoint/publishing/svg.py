@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Line
-from chalkpoint.publishing.parts import Block, Check, Rail, Scene, Tray
+from chalkpoint.publishing.parts import Block, Check, Names, Rail, Scene, Tray
 from chalkpoint.publishing.sentences import wrap
 from chalkpoint.publishing.svgpen import AVERAGE, Box, Pen
 from chalkpoint.publishing.svgrows import Rows, U
@@ -13,6 +13,7 @@ __all__ = ["svg"]
 
 MARGIN = 32.0
 SAY, LABEL = 266.0, 92.0  # the words beside the rails, the labels
+LABEL_ROOM = 100.0
 NUMBER = 26.0  # before a step's words
 GAP, STEP_GAP = 10.0, 36.0  # between rows, between steps
 LONGEST_SAY = 620.0  # where the words stand above
@@ -47,9 +48,8 @@ class Drawing:
         if self.scene.method:
             self._lines(MARGIN, f"Method: {self.scene.method}.", SMALL, colour="soft")
         self.y += STEP_GAP
-        headed = next((block for block in self.scene.blocks if _has_exponent(block)), None)
         for block in self.scene.blocks:
-            self._block(block, headed=block is headed)
+            self._block(block, headed=block is self.scene.headed)
         self._check(self.scene.check)
         return self.pen.finish(self.width, self.y + MARGIN)
 
@@ -83,7 +83,7 @@ class Drawing:
             self.rows.headings(self.y + SMALL)
             self.y += SMALL + 8
         for index, item in enumerate(block.items):
-            if index and isinstance(item, Rail) and isinstance(block.items[index - 1], Rail):
+            if index and isinstance(item, Rail | Names) and isinstance(block.items[index - 1], Rail):
                 self.y += GAP
             self._stand(item.tray)
             self.y = self.rows.draw(item, self.y)
@@ -111,7 +111,11 @@ class Drawing:
             self._stand(None)
             self.y += GAP
         for label, text in check.lines:
-            self.rows.label(label, self.y + TEXT * LEADING)
+            *above, last = broken(label, LABEL_ROOM, SMALL)
+            for line in above:
+                self.y += SMALL * LEADING
+                self.rows.label(line, self.y)
+            self.rows.label(last, self.y + TEXT * LEADING)
             self._lines(self.left, text, TEXT)
         self.y = max(self.y, said_to) + 24
         self._ruler(check)
@@ -155,8 +159,5 @@ def _longest_value(scene: Scene) -> float:
         (len(rail.value) * 18 + (len(rail.lost_words) + 5) * 15 * bool(rail.worth)) * AVERAGE
         for rail in rails
     ]
-    return max(sizes, default=0) + 24
-
-
-def _has_exponent(block: Block) -> bool:
-    return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in block.items)
+    notes = [len(rail.note) * 13 * AVERAGE for rail in rails]
+    return max([*sizes, *notes], default=0) + 24

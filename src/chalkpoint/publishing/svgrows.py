@@ -11,6 +11,7 @@ from chalkpoint.publishing.parts import (
     Cell,
     Item,
     Left,
+    Names,
     PlaceValues,
     Rail,
     Scene,
@@ -25,6 +26,8 @@ __all__ = ["Rows", "U"]
 U = 36.0  # px, the width of a cell
 HEIGHT = layout.CELL_HEIGHT * U
 BEFORE_VALUE = 24.0
+NAMES_HEIGHT = 17.0
+BAR = layout.BAR * U
 LABEL_SIZE, VALUE_SIZE, WEIGHT_SIZE = 13.0, 18.0, 12.0
 THREADS = {"kept": ("soft", 1.25), "fallen": ("ink", 2.0), "copied": ("change", 2.0)}  # colour, width
 
@@ -37,12 +40,16 @@ class Rows:
         self.scene = scene
         self.grid = grid
         self.left = left
-        self.exponent_at = left + grid.exponent_at * U
+        self.sign_at = left + (grid.sign_at + max(0, scene.sign - 1)) * U
         self.value_at = left + grid.width * U + BEFORE_VALUE
 
     def x(self, column: int) -> float:
         """Return the left edge of a mantissa column."""
         return self.left + self.grid.x(column) * U
+
+    def exponent_at(self, *, first: bool) -> float:
+        """Return the left edge of the exponent on one side of the mantissa."""
+        return self.left + (self.grid.before_at if first else self.grid.exponent_at) * U
 
     def draw(self, item: Item, y: float) -> float:
         """Draw *item* and return where it ends."""
@@ -53,6 +60,9 @@ class Rows:
             case Carries():
                 self._carries(item, y)
                 return y + layout.CARRY_HEIGHT * U
+            case Names():
+                self._names(item, y)
+                return y + NAMES_HEIGHT
             case Threads():
                 self._threads(item, y)
                 return y + layout.THREADS_HEIGHT * U
@@ -63,8 +73,12 @@ class Rows:
     def headings(self, y: float) -> None:
         """Name the fields, with the words' baseline at *y*."""
         mantissa, exponent, value, _ = self.scene.headings
-        self.pen.words(self.x(max(0, self.scene.first)), y, mantissa, LABEL_SIZE, colour="soft")
-        self.pen.words(self.exponent_at, y, exponent, LABEL_SIZE, colour="soft")
+        self.pen.words(self.x(self.scene.heading_column), y, mantissa, LABEL_SIZE, colour="soft")
+        if self.scene.sign:
+            self.pen.words(self.sign_at + U, y, "sign", LABEL_SIZE, colour="soft", anchor="end")
+        for first, columns in ((True, self.scene.before), (False, self.scene.after)):
+            if columns:
+                self.pen.words(self.exponent_at(first=first), y, exponent, LABEL_SIZE, colour="soft")
         self.pen.words(self.value_at, y, value, LABEL_SIZE, colour="soft")
 
     def label(self, text: str, y: float, *, x: float | None = None) -> None:
@@ -86,7 +100,7 @@ class Rows:
         start, end = self.x(left.cells[0].column), self.x(left.cells[-1].column + 1)
         self.pen.line(Line(start - 1, bottom, end, bottom), "ink", 4)
         self.label(left.label, bottom - U / 2, x=start)
-        worth_at = self.value_at if self.scene.exponent_first else self.exponent_at
+        worth_at = self.exponent_at(first=False) if self.scene.after else self.value_at
         self.pen.words(worth_at, bottom - U / 2, left.worth, 15, colour="soft")
         return bottom
 
@@ -97,23 +111,41 @@ class Rows:
         colour = "soft" if rail.soft else "ink"
         self.label(rail.label, middle + 4)
         if rail.plus:
-            self.pen.words(self.x(rail.cells[0].column) - U / 2, middle + 8, "+", 0.6 * U, anchor="middle")
+            before = self.sign_at if rail.sign else self.x(rail.cells[0].column)
+            self.pen.words(before - U / 2, middle + 8, "+", 0.6 * U, anchor="middle")
         for cell in rail.cells:
             self._cell(self.x(cell.column), y, cell, rail)
         self._edges(rail, y)
-        for cell in rail.exponent:
-            self._cell(self.exponent_at + cell.column * U, y, cell, rail)
-        if rail.exponent:
-            self._side(self.exponent_at, y, soft=rail.soft)
-            self._side(self.exponent_at + len(rail.exponent) * U, y, soft=rail.soft)
+        exponent_at = self.exponent_at(first=rail.exponent_first)
+        self._field(rail.sign, self.sign_at, y, rail)
+        self._field(rail.exponent, exponent_at, y, rail)
         if rail.exponent_text:
-            width = self.scene.exponent_bits * U
-            self.pen.box(Box(self.exponent_at, y, width, HEIGHT), "rail", dashed=True)
-            self._digit(self.exponent_at + width / 2, y, rail.exponent_text, colour=colour)
+            width = (self.scene.before if rail.exponent_first else self.scene.after) * U
+            self.pen.box(Box(exponent_at, y, width, HEIGHT), "rail", dashed=True)
+            if rail.exponent_moved:
+                self.pen.box(Box(exponent_at, y + HEIGHT - BAR, width, BAR), "change", fill=True)
+            self._digit(
+                exponent_at + width / 2,
+                y,
+                rail.exponent_text,
+                colour="change" if rail.exponent_moved else colour,
+                bold=rail.exponent_moved,
+            )
+        self._value(rail, middle, colour)
+
+    def _value(self, rail: Rail, middle: float, colour: str) -> None:
         lost = f" and {rail.lost_words}" if rail.worth else ""
-        self.pen.words(
-            self.value_at, middle + 6, rail.value, VALUE_SIZE, colour=colour, then=lost, then_size=15
-        )
+        base = middle - 1 if rail.note else middle + 6
+        self.pen.words(self.value_at, base, rail.value, VALUE_SIZE, colour=colour, then=lost, then_size=15)
+        self.pen.words(self.value_at, middle + 17, rail.note, LABEL_SIZE, colour="soft")
+
+    def _field(self, cells: tuple[Cell, ...], x: float, y: float, rail: Rail) -> None:
+        """Draw the cells of a field beside the mantissa, from *x*."""
+        for cell in cells:
+            self._cell(x + cell.column * U, y, cell, rail)
+        if cells:
+            self._side(x, y, soft=rail.soft)
+            self._side(x + len(cells) * U, y, soft=rail.soft)
 
     def _cell(self, x: float, y: float, cell: Cell, rail: Rail) -> None:
         match cell.kind:
@@ -127,7 +159,7 @@ class Rows:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail")
                 self._digit(x + U / 2, y, cell.digit, bold=True, halo=True)
                 return
-            case "extra":
+            case _ if cell.kind == "extra" or cell.unwritten:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail", dashed=True)
             case _:
                 self.pen.box(Box(x, y, U, HEIGHT), "hair")
@@ -140,7 +172,7 @@ class Rows:
         bottom = y + HEIGHT
         if cell.changed:
             self.pen.box(Box(x, bottom - layout.BAR * U, U, layout.BAR * U), "change", fill=True)
-        elif not soft:
+        elif not soft and not cell.unwritten:
             self.pen.line(Line(x, bottom, x + U, bottom), "rail", 2)
         if cell.copied:
             self.pen.line(Line(x + U / 2, y - 0.16 * U, x + U / 2, y + 0.14 * U), "change", 0.07 * U)
@@ -152,7 +184,7 @@ class Rows:
 
     def _edges(self, rail: Rail, y: float) -> None:
         """Draw what stands between cells: the rail's ends, every fourth edge, the tray's wall, the wedge."""
-        kept = [cell.column for cell in rail.cells if cell.kind == "kept"]
+        kept = [cell.column for cell in rail.cells if cell.kind == "kept" and not cell.unwritten]
         ends = {kept[0], kept[-1] + 1} if kept else set()
         for column in sorted(ends | {at + 1 for at in kept if layout.edge_after(at, rail.point)}):
             self._side(self.x(column), y, soft=rail.soft)
@@ -176,6 +208,11 @@ class Rows:
             x = self.x(cell.column) + U / 2
             self.pen.words(x, base, cell.digit, size, colour="change", anchor="middle", bold=True)
 
+    def _names(self, item: Names, y: float) -> None:
+        for column, name in item.names:
+            middle = self.x(column) + U / 2
+            self.pen.words(middle, y + WEIGHT_SIZE, name, WEIGHT_SIZE, colour="soft", anchor="middle")
+
     def _threads(self, item: Threads, y: float) -> None:
         across, down = U, layout.THREADS_HEIGHT * U
         for thread in item.threads:
@@ -191,7 +228,8 @@ class Rows:
         for weight in item.weights:
             self._weight(self.x(weight.column) + U / 2, y + 16, weight)
         for weight in item.exponent:
-            self._weight(self.exponent_at + (weight.column + 0.5) * U, y + 16, weight)
+            at = self.exponent_at(first=item.exponent_first) + (weight.column + 0.5) * U
+            self._weight(at, y + 16, weight)
 
     def _weight(self, x: float, base: float, weight: Weight) -> None:
         top = f"{weight.top}^{weight.power}" if weight.power else weight.top

@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from chalkpoint.publishing.canvas import TextLine, in_ascii
+from chalkpoint.publishing.layout import from_place
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
     Check,
     Item,
     Left,
+    Names,
     PlaceValues,
     Rail,
     Scene,
@@ -22,12 +24,13 @@ from chalkpoint.publishing.parts import (
     Tray,
 )
 from chalkpoint.publishing.sentences import wrap
-from chalkpoint.publishing.textgrid import FIELD_GAP, INDENT, TextGrid, choose_grid, split_grid
+from chalkpoint.publishing.textgrid import FIELD_GAP, INDENT, SIGN, TextGrid, choose_grid, split_grid
 from chalkpoint.publishing.textrows import (
     bits_line,
     carries_line,
-    exponent_on,
+    fields_on,
     marks_line,
+    names_line,
     put_walls,
     ticks_line,
 )
@@ -60,9 +63,7 @@ class Writer:
         self.measure = min(width, LONGEST_SENTENCE)
         self.grid = choose_grid(scene, width)
         self.pieces = split_grid(self.grid) if self.grid.broken else []
-        self.headed = next(
-            (block for block in scene.blocks if any(_has_exponent(item) for item in block.items)), None
-        )
+        self.headed = scene.headed
         self.explained = False  # place values are told once
 
     def lines(self) -> Iterator[TextLine]:
@@ -121,8 +122,13 @@ class Writer:
     def _headings(self) -> TextLine:
         mantissa, exponent, value, _ = self.scene.headings
         line, grid = TextLine(), self.grid
-        line.put(grid.exponent_at, exponent)
-        line.put(grid.at[max(0, self.scene.first)], mantissa)
+        if self.scene.sign:
+            line.put(grid.sign_at, SIGN)
+        if self.scene.before:
+            line.put(grid.before_at, exponent)
+        if self.scene.after:
+            line.put(grid.exponent_at, exponent)
+        line.put(grid.at[self.scene.heading_column], mantissa)
         if grid.values == "beside":
             line.put(max(grid.value_at, line.length + FIELD_GAP + 1), value)
         return line
@@ -133,6 +139,8 @@ class Writer:
                 yield from self._rail(item, grid, tray_before)
             case Carries():
                 yield carries_line(item, grid)
+            case Names():
+                yield names_line(item, grid)
             case PlaceValues() if not self.explained:
                 self.explained = True
                 yield from self._wrapped(grid.text_at, item.words)
@@ -143,7 +151,7 @@ class Writer:
         """Yield a row between its ticks and its marks; what it lost stands on the lower line if it must."""
         if ticks := ticks_line(rail, grid, tray_before, self.scene.headings[3]):
             yield ticks
-        row = exponent_on(bits_line(rail, grid), rail, grid)
+        row = fields_on(bits_line(rail, grid), rail, grid)
         marks = marks_line(rail, grid, exponent=True)
         beside = grid.values == "beside"
         rest = self._put_value(row, rail) if beside else f"{rail.value}   {rail.lost_words}".strip()
@@ -155,6 +163,14 @@ class Writer:
             yield marks
         if rest:
             yield from self._below(rest, rail.tray)
+        if rail.note:
+            yield self._under_exponent(rail)
+
+    def _under_exponent(self, rail: Rail) -> TextLine:
+        """Return how the exponent is stored, under it, or as far to the left as it takes."""
+        line = put_walls(TextLine(), rail.tray, self.grid)
+        line.put(max(0, min(self.grid.exponent_of(rail), self.width - len(rail.note))), rail.note, "soft")
+        return line
 
     def _below(self, words: str, tray: Tray | None, line: TextLine | None = None) -> Iterator[TextLine]:
         """Yield *words* at the right-hand end of *line* or of lines of their own, beside the walls if they fit."""
@@ -183,17 +199,20 @@ class Writer:
         for grid in self.pieces:
             if grid is not self.pieces[0] and any(_stands_on(item, grid) for item in block.items):
                 line = TextLine()
-                line.put(grid.at[grid.columns[0]], f"from place {grid.columns[0]}")
+                line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
                 yield line
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
         told = [
-            item for item in block.items if isinstance(item, Rail) and (_has_exponent(item) or item.value)
+            item for item in block.items if isinstance(item, Rail) and (item.has_fields or item.value)
         ]
-        if any(_has_exponent(rail) for rail in told):
+        if any(rail.has_fields for rail in told):
             line = TextLine()
-            line.put(self.grid.exponent_at, self.scene.headings[1])
+            if any(rail.sign for rail in told):
+                line.put(self.grid.sign_at, SIGN)
+            if block.has_exponent:
+                line.put(self.grid.exponent_at, self.scene.headings[1])
             yield line
         for rail in told:
             yield from self._exponent(rail)
@@ -210,13 +229,13 @@ class Writer:
     def _exponent(self, rail: Rail) -> Iterator[TextLine]:
         """Yield the row's exponent and value, on lines of their own where they are long."""
         grid = self.grid
-        line = exponent_on(TextLine(), rail, grid)
+        line = fields_on(TextLine(), rail, grid)
         marks = marks_line(rail, grid.part(range(0)), exponent=True)
         line.put(INDENT, rail.label)
         value, at = rail.value, max(grid.value_at, line.length + FIELD_GAP)
-        if value and not _has_exponent(rail):
+        if value and not rail.has_fields:
             value, at = f"= {value}", grid.exponent_at
-        below = [part for part in (value, rail.lost_words) if part]
+        below = [part for part in (value, rail.aside) if part]
         if value and at + len(value) <= self.width:
             line.put(at - value.startswith(MINUS), value)
             below = below[1:]
@@ -234,6 +253,9 @@ class Writer:
         for left in check.left:
             yield from self._left(left)
         for label, words in check.lines:
+            if INDENT + len(label) >= self.grid.text_at:
+                yield from self._wrapped(INDENT, label)
+                label = ""  # noqa: PLW2901 -- it stands above
             for index, line in enumerate(self._wrapped(self.grid.text_at, words)):
                 if index == 0:
                     line.put(INDENT, label)
@@ -248,7 +270,7 @@ class Writer:
         lines = [bits_line(bits, grid) for grid in grids if _stands_on(bits, grid)]
         for line in lines[1:]:
             line.put(INDENT, " " * len(left.label))
-        at = lines[-1].length + 1 if self.grid.broken or self.scene.exponent_first else self.grid.exponent_at
+        at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:
             lines[-1].put(at, left.worth)
             yield from lines
@@ -268,9 +290,7 @@ def with_tray_before(items: tuple[Item, ...]) -> Iterator[tuple[Item, Tray | Non
 def _stands_on(item: Item, grid: TextGrid) -> bool:
     """Tell whether any of *item* stands on *grid*; place values are told on the first piece."""
     if isinstance(item, PlaceValues):
-        return grid.columns[0] <= 0
+        return grid.columns[0] <= 0 or grid.columns[0] == grid.first
+    if isinstance(item, Names):
+        return any(column in grid.columns for column, _ in item.names)
     return isinstance(item, Rail | Carries) and any(cell.column in grid.columns for cell in item.cells)
-
-
-def _has_exponent(item: Item) -> bool:
-    return isinstance(item, Rail) and bool(item.exponent or item.exponent_text)

@@ -11,12 +11,13 @@ from dataclasses import dataclass, replace
 
 from chalkpoint.publishing.parts import Carries, Rail, Scene, Tray
 
-__all__ = ["FIELD_GAP", "INDENT", "TextGrid", "choose_grid", "rails", "split_grid"]
+__all__ = ["FIELD_GAP", "INDENT", "SIGN", "TextGrid", "choose_grid", "rails", "split_grid"]
 
 INDENT = 4
 LABEL = 12  # characters kept for labels; longer ones make it wider
 LONGEST_LABEL = 20
 FIELD_GAP = 3
+SIGN, SIGN_GAP = "sign", 2
 PIECE = 8  # places
 
 
@@ -26,29 +27,43 @@ class TextGrid:
 
     width        characters a line
     columns      the mantissa columns this grid covers
+    first        the first column of the whole scene
     at           position of each column
     pitch        characters from one bit to the next
     text_at      where sentences beside labels start
-    exponent_at  position of the exponent's first bit
+    sign_at      position of a sign that is a field of its own
+    before_at    position of the first bit of an exponent left of the mantissa
+    exponent_at  the same right of it
     value_at     position of a value's first digit; a minus stands before it
     values       "beside" the bits, or "below" where they do not fit
     broken       whether exponents and values stand on lines of their own
     """
 
     width: int
+    first: int
     columns: range
     at: dict[int, int]
     pitch: int
     text_at: int
+    sign_at: int
+    before_at: int
     exponent_at: int
     value_at: int
     values: str = "beside"
     broken: bool = False
 
-    @property
-    def wedge(self) -> int:
-        """Position of the binary point, between column 0 and column 1."""
-        return self.at[0] + 1
+    def wedge(self, point: int | None) -> int | None:
+        """Return the position of a point that stands right of column *point*; None where it is not on this grid."""
+        if point is None:
+            return None
+        if point in self.columns:
+            return self.at[point] + 1
+        begins = self.first > point and point + 1 in self.columns
+        return self.at[point + 1] - 1 if begins else None
+
+    def exponent_of(self, rail: Rail) -> int:
+        """Return the position of *rail*'s exponent."""
+        return self.before_at if rail.exponent_first else self.exponent_at
 
     def wall_left(self, tray: Tray) -> int:
         """Position of a tray's left wall."""
@@ -80,7 +95,7 @@ def choose_grid(scene: Scene, width: int) -> TextGrid:
         if _right_edge(scene, found) <= width:
             return found
     roomy = _grid(scene, width, 2, broken=True)
-    if max(roomy.at[scene.last] + 2, roomy.exponent_at + 2 * scene.exponent_bits) <= width:
+    if max(roomy.at.get(scene.last, 0) + 2, roomy.exponent_at + 2 * scene.exponent_bits) <= width:
         return roomy
     return _grid(scene, width, 1, broken=True)
 
@@ -89,27 +104,37 @@ def _grid(scene: Scene, width: int, pitch: int, values: str = "beside", *, broke
     labels = max((len(label) for label in _labels(scene)), default=0)
     label = min(max(LABEL, labels), LONGEST_LABEL)
     start = INDENT + label + 1
-    start += 2 if scene.first >= 0 else 0  # room for a plus sign is always kept
-    exponent_bits = scene.exponent_bits * pitch - (pitch - 1)
-    mantissa, exponent = scene.headings[:2]
-    exponent_leads = scene.exponent_first and not broken
-    field = max(exponent_bits, len(exponent)) + FIELD_GAP if exponent_leads else 0
-    at, edge = _positions(scene, start + field, pitch)
-    edge = max(edge, at[max(0, scene.first)] + len(mantissa))
+    start += 2 if scene.first >= 0 or scene.sign else 0  # room for a plus sign is always kept
     text_at = INDENT + label + 3
-    exponent_at = text_at if broken else start if exponent_leads else edge + FIELD_GAP
-    before_value = edge if exponent_leads else exponent_at + exponent_bits
+    sign_at, before_at, mantissa_at = _before(scene, text_at if broken else start, pitch)
+    at, edge = _positions(scene, start if broken else mantissa_at, pitch)
+    edge = max(edge, at.get(scene.heading_column, 0) + len(scene.headings[0]))
+    exponent_at = before_at if broken else edge + FIELD_GAP
+    after = scene.exponent_bits if broken else scene.after
+    before_value = exponent_at + after * pitch - (pitch - 1) if after else sign_at + 1 if broken else edge
     return TextGrid(
         width=width,
+        first=scene.first,
         columns=range(scene.first, scene.last + 1),
         at=at,
         pitch=pitch,
         text_at=text_at,
+        sign_at=sign_at,
+        before_at=before_at,
         exponent_at=exponent_at,
         value_at=before_value + FIELD_GAP + 1,
         values=values,
         broken=broken,
     )
+
+
+def _before(scene: Scene, start: int, pitch: int) -> tuple[int, int, int]:
+    """Return where the sign, an exponent on the left and the mantissa stand, from *start*."""
+    sign = len(SIGN) + SIGN_GAP if scene.sign else 0
+    exponent = max(scene.before * pitch - (pitch - 1), len(scene.headings[1])) + FIELD_GAP if scene.before else 0
+    if scene.sign_inside:
+        return start + exponent, start, start + exponent + sign
+    return start, start + sign, start + sign + exponent
 
 
 def _labels(scene: Scene) -> Iterable[str]:
@@ -126,7 +151,7 @@ def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], in
     closed = {rail.lost[-1].column for rail in drawn if rail.lost}
     parted = closed | {rail.lost[0].column - 1 for rail in drawn if rail.lost}
     parted |= {cell.column for rail in drawn for cell in rail.cells if cell.kind in {"dropped", "extra"}}
-    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.plus}
+    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.plus and not rail.sign}
     at, position = {}, start
     for column in range(scene.first, scene.last + 1):
         at[column] = position
@@ -137,7 +162,7 @@ def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], in
 def _right_edge(scene: Scene, grid: TextGrid) -> int:
     """Return how long the longest row is; what a row lost may stand on the line below it."""
     _, exponent, value, _ = scene.headings
-    named_to = grid.exponent_at + len(exponent)
+    named_to = grid.exponent_at + len(exponent) if scene.after else 0
     if grid.values == "below":
         return max(grid.value_at - FIELD_GAP, named_to)
     beside = [max(len(rail.value.lstrip("\u2212")), len(rail.lost_words)) for rail in rails(scene)]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from chalkpoint.publishing.canvas import TextLine
-from chalkpoint.publishing.parts import Carries, Cell, Rail, Tray
+from chalkpoint.publishing.parts import Carries, Cell, Names, Rail, Tray
 from chalkpoint.publishing.textgrid import INDENT, TextGrid
 
-__all__ = ["bits_line", "carries_line", "exponent_on", "marks_line", "put_walls", "ticks_line"]
+__all__ = ["bits_line", "carries_line", "fields_on", "marks_line", "names_line", "put_walls", "ticks_line"]
 
 WEDGE, WALL, HATCH, CHANGED, TICK = "\u25b4", "\u2503", "\u2591", "\u2594", "\u2577"
 
@@ -36,14 +36,15 @@ def bits_line(rail: Rail, grid: TextGrid) -> TextLine:
     line = TextLine()
     line.put(INDENT, rail.label, style_of(rail))
     put_own_walls(line, rail, grid)
-    if rail.plus and rail.cells[0].column - 1 in grid.columns:
+    if rail.plus and not rail.sign and rail.cells[0].column - 1 in grid.columns:
         line.put(grid.at[rail.cells[0].column - 1], "+")
     for cell in here(rail.cells, grid):
         line.put(grid.at[cell.column], cell.digit, style_of(rail, cell))
         if cell.kind == "lost" and grid.pitch == 2:
             line.put(grid.at[cell.column] + 1, HATCH)
-    if rail.point is not None and rail.point in grid.columns:
-        line.put(grid.at[rail.point] + 1, WEDGE, style_of(rail))
+    wedge = grid.wedge(rail.point)
+    if wedge is not None:
+        line.put(wedge, WEDGE, style_of(rail))
     return line
 
 
@@ -61,11 +62,15 @@ def style_of(rail: Rail, cell: Cell | None = None) -> str:
     return "soft" if rail.soft else ""
 
 
-def exponent_on(line: TextLine, rail: Rail, grid: TextGrid) -> TextLine:
-    """Put the row's exponent on *line*: its bits, or the integer where bits cannot hold it."""
+def fields_on(line: TextLine, rail: Rail, grid: TextGrid) -> TextLine:
+    """Put the row's sign and exponent on *line*: their bits, or an integer that is not written in bits."""
+    for cell in rail.sign:
+        line.put(grid.sign_at, cell.digit, style_of(rail, cell))
+        if rail.plus:
+            line.put(grid.sign_at - 2, "+")
     for cell in rail.exponent:
-        line.put(grid.exponent_at + grid.pitch * cell.column, cell.digit, style_of(rail, cell))
-    line.put(grid.exponent_at, rail.exponent_text, style_of(rail))
+        line.put(grid.exponent_of(rail) + grid.pitch * cell.column, cell.digit, style_of(rail, cell))
+    line.put(grid.exponent_of(rail), rail.exponent_text, style_of(rail))
     return line
 
 
@@ -90,7 +95,9 @@ def marks_line(rail: Rail, grid: TextGrid, *, exponent: bool) -> TextLine | None
     """Return the line below a row: a mark under each changed bit, a word for its extra sign place."""
     changed = [grid.at[cell.column] for cell in here(rail.cells, grid) if cell.changed]
     if exponent:
-        changed += [grid.exponent_at + grid.pitch * cell.column for cell in rail.exponent if cell.changed]
+        at = grid.exponent_of(rail)
+        changed += [at + grid.pitch * cell.column for cell in rail.exponent if cell.changed]
+        changed += [at + index for index in range(len(rail.exponent_text)) if rail.exponent_moved]
     lead = [cell for cell in here(rail.cells, grid) if cell.kind in {"dropped", "extra"}]
     if not changed and not lead:
         return None
@@ -108,4 +115,13 @@ def carries_line(carries: Carries, grid: TextGrid) -> TextLine:
     line.put(INDENT, carries.label)
     for cell in here(carries.cells, grid):
         line.put(grid.at[cell.column], cell.digit, "changed")
+    return line
+
+
+def names_line(names: Names, grid: TextGrid) -> TextLine:
+    """Return the names of columns: a letter above its column, a word that ends there."""
+    line = put_walls(TextLine(), names.tray, grid)
+    for column, name in names.names:
+        if column in grid.columns:
+            line.put(max(INDENT, grid.at[column] + 1 - len(name)), name)
     return line

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from chalkpoint.numbers.exact import MINUS
+from chalkpoint.numbers.bits import scaled
+from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.publishing.parts import Cell, PlaceValues, Weight
 
 __all__ = ["place_values"]
@@ -19,9 +20,15 @@ LONGEST_WHOLE = 10  # 2**10 and more are written as powers
 
 
 def place_values(
-    cells: Iterable[Cell], exponent_weights: Iterable[int], *, label: str = "place value"
+    cells: Iterable[Cell],
+    exponent_weights: Iterable[int],
+    *,
+    label: str = "place value",
+    top: str = "two's complement",
 ) -> PlaceValues:
     """Return the place values under a row of mantissa *cells* and an exponent of these weights.
+
+    top  the code of `numbers.fields` that says what the first place weighs
 
     >>> place_values([Cell(c, "0") for c in range(8)], [-8, 4, 2, 1]).words
     'place values: \u22121, then 1/2, 1/4 ... 1/128'
@@ -29,14 +36,26 @@ def place_values(
     columns = [cell.column for cell in cells if cell.kind == "kept"]
     few = len(columns) <= SHORT_MANTISSA
     found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
-    weights = (_sign_weight(columns[0]), *(weight for weight in found if weight))
+    first = _top_weight(columns[0], columns[-1], top)
+    weights = (first, *(weight for weight in found if weight))
     return PlaceValues(
-        label=label, weights=weights, exponent=tuple(_exponent(list(exponent_weights))), words=_words(columns)
+        label=label,
+        weights=weights,
+        exponent=tuple(_exponent(list(exponent_weights))),
+        words=_words(columns, first),
     )
 
 
-def _sign_weight(column: int) -> Weight:
-    """Return the weight of the sign place: it counts against the others."""
+def _top_weight(column: int, last: int, code: str) -> Weight:
+    """Return the weight of the first place: that of a sign counts against the others, or not at all."""
+    if code == "sign and magnitude":
+        return Weight(column, "\u00b1")
+    if code in {"unsigned", "excess"}:
+        return _weight(column, few=True) or _power(column)
+    if code == "ones' complement" and -column < LONGEST_WHOLE:
+        return Weight(column, write_value(scaled(1, -last) - scaled(1, -column)))
+    if code == "ones' complement":
+        return Weight(column, f"{write_value(scaled(1, -last))} {MINUS} 2", power=str(-column))
     if -column < LONGEST_WHOLE:
         return Weight(column, f"{MINUS}{1 << -column}")
     return Weight(column, f"{MINUS}2", power=str(-column))
@@ -47,9 +66,11 @@ def _weight(column: int, *, few: bool) -> Weight | None:
         return Weight(column, str(1 << -column))
     if few and 0 < column <= LAST_STACKED:
         return Weight(column, "1", bottom=str(1 << column))
-    if column % 4 == 0:
-        return Weight(column, "2", power=str(-column).replace("-", MINUS))
-    return None
+    return _power(column) if column % 4 == 0 else None
+
+
+def _power(column: int) -> Weight:
+    return Weight(column, "2", power=str(-column).replace("-", MINUS))
 
 
 def _exponent(weights: list[int]) -> Iterable[Weight]:
@@ -66,11 +87,11 @@ def _exponent(weights: list[int]) -> Iterable[Weight]:
             yield Weight(column, f"{sign}2", power=str(place))
 
 
-def _words(columns: list[int]) -> str:
+def _words(columns: list[int], sign: Weight) -> str:
     named = [_in_line(column) for column in columns[1:]]
     rest = named if len(named) <= 3 else [named[0], f"{named[1]} ... {named[-1]}"]
-    sign = _sign_weight(columns[0])
     first = f"{sign.top}^{sign.power}" if sign.power else sign.top
+    first = f"{first}/{sign.bottom}" if sign.bottom else "the sign" if first == "\u00b1" else first
     return f"place values: {first}, then {', '.join(rest)}" if rest else f"place value: {first}"
 
 

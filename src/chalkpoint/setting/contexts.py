@@ -143,5 +143,5 @@ def _numbers(question: Question, context: Context) -> dict[str, str]:
     keys = ("first", "second") if len(shown) == 2 else ("value",)
     numbers = dict(zip(keys, shown, strict=False))
     if question.patterns:
-        numbers["pattern"] = fmt.write(question.patterns[0], point=True).replace(" ", "\u00a0")
+        numbers["pattern"] = fmt.write(question.patterns[0], point=True)
     return numbers

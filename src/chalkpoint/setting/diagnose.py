@@ -101,7 +101,7 @@ def _pool(blueprint: Blueprint, asked: Asked, seed: str, used: set[Any]) -> list
     if asked.operation == "subtract":
         found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], 2, f"{seed}/order")
     fresh = {key_of(question): question for question in found if key_of(question) not in used}
-    return looked_at(fresh.values(), lenient, asked, Counter())
+    return list(looked_at(fresh.values(), lenient, asked, Counter()))
 
 
 def _is(question: Question, trait: str) -> bool:

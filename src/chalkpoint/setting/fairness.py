@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.hypotheses import belief_methods
-from chalkpoint.setting.procedures import answer_by, right_method, run, write_answer
+from chalkpoint.setting.procedures import answer_by, lines_written, right_method, run, write_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
@@ -50,7 +50,8 @@ class Fairness:
         if blueprint.methods == "same answer" and not self.same_answer:
             others = ", ".join(name for name, answer in self.answers.items() if answer != self._own)
             return f"the accepted methods differ ({others})"
-        if blueprint.accidental == "refuse" and self.common_accidents:
+        marked = blueprint.purpose == "paper"  # practice and diagnosis go by the lines
+        if marked and blueprint.accidental == "refuse" and self.common_accidents:
             return f"right by wrong working ({', '.join(self.common_accidents)})"
         return ""
 
@@ -71,7 +72,7 @@ def judge(question: Question) -> Fairness:
     operation, course = question.operation.name, question.course
     right = right_method(operation, course)
     trail = run(right, question)
-    own = write_answer(trail[-1], question)
+    own, written = write_answer(trail[-1], question), lines_written(trail, question)
     answers = {right.name: own}
     if operation in {"add", "subtract"}:
         answers |= {
@@ -86,5 +87,6 @@ def judge(question: Question) -> Fairness:
         if answer != own:
             wrong[held.name] = answer
         else:
-            (untested if faulty == trail else accidental).append(held.name)
+            same = lines_written(faulty, question) == written
+            (untested if same else accidental).append(held.name)
     return Fairness(answers, wrong, tuple(accidental), tuple(untested))

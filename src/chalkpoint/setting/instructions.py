@@ -21,6 +21,11 @@ TASKS = {
     "range": "Write the four extreme values of the format {format}, normalised.",
     "error": "Store {value} in the format {format}. Give the pattern, the absolute error and the relative error.",
 }
+LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
+IN_ROWS = {
+    "add": "Add the two numbers below, in the format {format}.",
+    "subtract": "Subtract the second number below from the first, in the format {format}.",
+}
 AFTER_A_STORY = {
     "encode": "Write it in the format {format}.",
     "error": "Give the pattern stored in {format}, the absolute error and the relative error.",
@@ -42,9 +47,11 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
     numbers = {"format": str(fmt)} | dict(zip(("first", "second"), shown, strict=False))
     numbers["value"] = shown[0] if shown else ""
     if question.patterns:
-        numbers["pattern"] = fmt.write(question.patterns[0], point=True).replace(" ", "\u00a0")
+        numbers["pattern"] = fmt.write(question.patterns[0], point=True)
     if story:
         task = f"{story.words} {AFTER_A_STORY.get(operation, '')}".strip().format(**numbers)
+    elif operation in IN_ROWS and any(len(text) > LONGEST_VALUE for text in shown):
+        task = IN_ROWS[operation].format(**numbers)
     else:
         task = TASKS[operation].format(**numbers)
     return f"{task} {({'faded': FADED, 'mistake': MISTAKE}).get(kind, '')}".strip()

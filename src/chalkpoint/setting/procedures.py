@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.course import Course
@@ -18,7 +18,7 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
 from chalkpoint.working.storing import StorePage, storing_method
 
-__all__ = ["answer_by", "begin", "other_methods", "right_method", "run", "write_answer"]
+__all__ = ["answer_by", "begin", "lines_written", "other_methods", "right_method", "run", "write_answer"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,7 @@ class Procedure:
     begin    the page before anything is done
     answer   from the last page: what stands in the answer's place
     by       what rules are handed beside the page: the format, or the course
+    line     what of a page is written on its line, for two to be compared
     """
 
     method: Callable[[Course, str], Method]
@@ -37,6 +38,7 @@ class Procedure:
     begin: Callable[[Question], Any]
     answer: Callable[[Any, Question], str]
     by: Callable[[Question], Any] = lambda question: question.format
+    line: Callable[[Any], Any] = lambda page: page
 
 
 def _adding(operation: str) -> Procedure:
@@ -63,7 +65,13 @@ def _storing(operation: str) -> Procedure:
         lambda question: StorePage(question.value),
         _stored,
         lambda question: question.course,
+        _line_stored,
     )
+
+
+def _line_stored(page: StorePage) -> tuple[Any, ...]:
+    """Return what is written, the digits as the value they have: 0s at their end change nothing."""
+    return scaled(page.number, -page.places), page.exponent, page.mantissa, page.pattern, page.outcome
 
 
 def _written(page: Any, question: Question) -> str:
@@ -119,6 +127,12 @@ def run(method: Method, question: Question) -> list[Any]:
     """Return the page after each line of *method*."""
     by = PROCEDURES[question.operation.name].by(question)
     return [written.after for written in method.trail(begin(question), by)]
+
+
+def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
+    """Return what is written on each line, so that two workings can be compared."""
+    line = PROCEDURES[question.operation.name].line
+    return [line(page) for page in pages]
 
 
 def write_answer(page: Any, question: Question) -> str:

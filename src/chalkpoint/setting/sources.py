@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import partial
+from functools import cached_property, partial
 from random import Random
 from typing import Any
 
@@ -19,6 +19,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
 
 __all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "parse_where", "trait_of"]
 
@@ -83,8 +84,8 @@ def _singles(operation: str, course: Course, terms: tuple[Term, ...], n: int, rn
             continue
         seen.add(number)
         question = _asked(operation, course, space.item(number))
-        working = case_from(question)
-        if all(term.meets(working) for term in terms):
+        case = case_from(question)
+        if all(term.meets(case) for term in terms):
             found[number] = question
             since = 0
     return list(found.values())
@@ -112,6 +113,24 @@ def _asked(operation: str, course: Course, given: tuple[Any, ...]) -> Question:
     return Question(kind, course, fmt, given, given=(None,) * len(given))
 
 
+class _Unworked:
+    """A question that passes for its working, and is worked when more than the question is looked at.
+
+    Most of what is drawn falls at a trait of the question alone.
+    """
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+
+    @cached_property
+    def working(self) -> Working:
+        """The question worked."""
+        return work_question(self.question)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.working, name)
+
+
 def key_of(question: Question) -> tuple[Any, ...]:
     """Return what makes a question the one it is."""
     return question.operation.name, str(question.format), question.patterns, question.value
@@ -121,4 +140,4 @@ def case_from(question: Question) -> Any:
     """Return what a trait of the question's operation looks at."""
     if question.operation.name in PAIR_OPERATIONS:
         return case_of(question.operation.name, question.course, *question.patterns)
-    return work_question(question)
+    return _Unworked(question)

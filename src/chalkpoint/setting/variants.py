@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from random import Random
 from statistics import median_low
 from typing import Any
@@ -24,7 +25,7 @@ __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
-SPARE, SPARE_SINGLES = 2, 5  # candidates for each question needed; with one operand they vary more
+DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),
@@ -81,16 +82,15 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     """
     if asked.operation == "range":
         (question,) = draw("range", asked.course, (), 1, seed)
-        one = looked_at([question], blueprint, asked, Counter())
-        return Slot(asked, tuple(one) * variants, (), (), {})
+        one = tuple(looked_at([question], blueprint, asked, Counter()))
+        return Slot(asked, one * variants, (), (), {})
     refused: Counter[str] = Counter()
-    spare = SPARE if asked.operation in PAIR_OPERATIONS else SPARE_SINGLES
-    wanted = spare * (variants + SAMPLE // 4)
+    wanted = variants + max(SAMPLE, variants // 3)
     handy = _handy(asked)
-    sample = looked_at(_fresh(asked, handy, SAMPLE, f"{seed}/sample", used), blueprint, asked, refused)
+    sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample and handy:
         handy = ()
-        sample = looked_at(_fresh(asked, (), SAMPLE, f"{seed}/sample", used), blueprint, asked, refused)
+        sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample:
         raise EntryError(_nothing(blueprint, asked, refused))
     kinds = Counter((pins_of(one.question), one.measure.lines, one.measure.points) for one in sample)
@@ -98,12 +98,10 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     terms = [*handy, *pins]
     loosened: list[str] = []
     while True:
-        found = _fresh(asked, terms, wanted, f"{seed}/{len(terms)}", used)
-        pool = [
-            one
-            for one in looked_at(found, blueprint, asked, refused)
-            if one.measure.lines == lines and one.measure.points == points
-        ]
+        found = _fresh(asked, terms, DRAWN * wanted, f"{seed}/{len(terms)}", used)
+        fair = looked_at(found, blueprint, asked, refused)
+        alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
+        pool = list(islice(alike, wanted))
         if len(pool) >= variants:
             break
         if not terms:
@@ -112,6 +110,18 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     chosen = _nearest(pool, variants, Random(f"{seed}/order"))
     used.update(key_of(one.question) for one in chosen)
     return Slot(asked, tuple(chosen), tuple(terms), tuple(loosened), dict(refused))
+
+
+def _sample(  # noqa: PLR0913, PLR0917 - what a look at some questions takes
+    blueprint: Blueprint,
+    asked: Asked,
+    terms: tuple[str, ...],
+    seed: str,
+    used: set[Any],
+    refused: Counter[str],
+) -> list[Candidate]:
+    """Return some fair questions that meet the request, to see what is usual."""
+    return list(looked_at(_fresh(asked, terms, SAMPLE, f"{seed}/sample", used), blueprint, asked, refused))
 
 
 def _handy(asked: Asked) -> tuple[str, ...]:
@@ -140,9 +150,8 @@ def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]
 
 def looked_at(
     questions: Iterable[Question], blueprint: Blueprint, asked: Asked, refused: Counter[str]
-) -> list[Candidate]:
-    """Return the fair ones, worked and measured; count why others are *refused*."""
-    kept = []
+) -> Iterator[Candidate]:
+    """Yield the fair ones, worked and measured; count why others are *refused*."""
     for question in questions:
         fairness = judge(question)
         reason = fairness.refusal(blueprint)
@@ -154,8 +163,7 @@ def looked_at(
         if seen.points < max(asked.marks or 1, 1):
             refused[f"has {seen.points} marking points"] += 1
             continue
-        kept.append(Candidate(question, working, fairness, seen))
-    return kept
+        yield Candidate(question, working, fairness, seen)
 
 
 def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:

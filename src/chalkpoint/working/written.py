@@ -43,6 +43,8 @@ class Row:
                       elsewhere; "" where all are written
     beyond            names of the last of *bits*, which the format has no room for, one letter a digit:
                       "GRS" for guard, round and sticky
+    word              what stands for the value where no decimal says it: "infinity", "not a number", the
+                      minus zero; "" elsewhere
     in_order          the fields of a whole pattern as they are written, such as "sign exponent fraction";
                       "" for a mantissa and then its exponent
     spoken            the row in words, for narration and screen readers
@@ -70,6 +72,7 @@ class Row:
     stored: int | None = None
     unwritten: str = ""
     beyond: str = ""
+    word: str = ""
     in_order: str = ""
     spoken: str = ""
 

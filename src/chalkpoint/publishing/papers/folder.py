@@ -5,19 +5,20 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.numbers.errors import FileError
-from chalkpoint.publishing.papers.printing import papers_pdf
-from chalkpoint.publishing.papers.schemes import key_pdf, schemes_pdf, solutions_pdf
+from chalkpoint.publishing.papers.press import Job, press
+from chalkpoint.publishing.papers.printing import papers_source
+from chalkpoint.publishing.papers.schemes import key_source, schemes_source, solutions_source
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
 from chalkpoint.setting import setter
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["check_free", "contents", "set_papers", "write_folder"]
+__all__ = ["check_free", "set_papers", "sheets", "sources", "write_folder"]
 
 Watch: TypeAlias = Callable[[int, int], None]
 WITH_SOLUTIONS = ("practice", "starter")
@@ -56,24 +57,30 @@ def set_papers(  # noqa: PLR0913 - the command's own options
     return papers
 
 
-def contents(papers: Papers, *, solutions: bool = False) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    """Yield each file's name, and what makes its bytes.
+def sheets() -> dict[str, Callable[[Papers], bytes]]:
+    """Return what makes each file that is not printed, by its name."""
+    return {
+        "papers.json": _json,
+        "report.txt": _report,
+        "key.csv": key_csv,
+        "key.xlsx": key_xlsx,
+        "answers.xlsx": answers_xlsx,
+    }
+
+
+def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
+    """Return the typst source of each printed file, by its name.
 
     solutions  whether every working is drawn; practice and starters always have theirs
     """
     digits = len(str(len(papers.papers)))
-    yield "papers.json", lambda: _json(papers)
-    yield "report.txt", lambda: _report(papers)
-    yield "key.csv", lambda: key_csv(papers)
-    yield "key.xlsx", lambda: key_xlsx(papers)
-    yield "answers.xlsx", lambda: answers_xlsx(papers)
-    yield "key.pdf", lambda: key_pdf(papers)
-    yield "mark-schemes.pdf", lambda: schemes_pdf(papers)
+    made = {"key.pdf": key_source(papers), "mark-schemes.pdf": schemes_source(papers)}
     if solutions or papers.blueprint.purpose in WITH_SOLUTIONS:
-        yield "solutions.pdf", lambda: solutions_pdf(papers)
-    yield "papers.pdf", lambda: papers_pdf(papers, papers.papers)
+        made["solutions.pdf"] = solutions_source(papers)
+    made["papers.pdf"] = papers_source(papers, papers.papers)
     for paper in papers:
-        yield f"paper-{paper.variant:0{digits}}.pdf", lambda paper=paper: papers_pdf(papers, [paper])  # type: ignore[misc]
+        made[f"paper-{paper.variant:0{digits}}.pdf"] = papers_source(papers, [paper])
+    return made
 
 
 def _json(papers: Papers) -> bytes:
@@ -119,7 +126,16 @@ def write_folder(
     Raises FileError where the folder cannot be written or must not be replaced.
     """
     check_free(folder, replace=replace)
-    parts = list(contents(papers, solutions=solutions))
+    written, printed = sheets(), sources(papers, solutions=solutions)
+    names = [*written, *printed]
+    count = 0
+
+    def done(files: int) -> None:
+        nonlocal count
+        count += files
+        if watch:
+            watch(count, len(names))
+
     try:
         made = Path(tempfile.mkdtemp(dir=folder.resolve().parent, prefix=f".{folder.name}-"))
     except OSError as reason:
@@ -128,10 +144,10 @@ def write_folder(
         ) from reason
     try:
         made.chmod(0o755)
-        for number, (name, make) in enumerate(parts, start=1):
-            (made / name).write_bytes(make())
-            if watch:
-                watch(number, len(parts))
+        for name, make in written.items():
+            (made / name).write_bytes(make(papers))
+            done(1)
+        press([Job(made / name, text) for name, text in printed.items()], done)
         _put(made, folder)
     except OSError as reason:
         raise FileError(
@@ -139,7 +155,7 @@ def write_folder(
         ) from reason
     finally:
         shutil.rmtree(made, ignore_errors=True)
-    return [name for name, _ in parts]
+    return names
 
 
 def _put(made: Path, folder: Path) -> None:

@@ -69,7 +69,7 @@ def sheet_for(printing: Printing) -> Sheet:
     return Sheet(
         paper,
         width - 36.0,
-        10.0 if large else 8.0,
+        9.0 if large else 8.0,
         1.4 if large else 1.0,
         printing.spacing == "wide",
         TINTS[printing.tint],

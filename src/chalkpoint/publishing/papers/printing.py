@@ -1,9 +1,9 @@
-"""Papers as data for `paper.typ`: what stands on each page, and the PDF made of it."""
+"""Papers as data for `paper.typ`: what stands on each page, and the typst source of it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 from typing import Any
@@ -13,17 +13,17 @@ from chalkpoint.publishing.layout import CELL_HEIGHT, edge_after
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.rows import lines_of, rows_of
 from chalkpoint.publishing.parts import Cell
-from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
-from chalkpoint.publishing.typst.rows import MEASURES
+from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
 from chalkpoint.setting.instructions import format_card
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.working.question import Question
 
-__all__ = ["papers_pdf", "source", "template"]
+__all__ = ["papers_source", "template"]
 
-CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 78.0, 0.85  # mm, mm, u
+CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
+KEPT = 1000  # variants whose data is kept for their second printing
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
 WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1}
 TRAY_HINT = (
@@ -39,24 +39,23 @@ def template(name: str) -> str:
     return (files("chalkpoint.publishing.papers") / name).read_text(encoding="utf-8")
 
 
-def papers_pdf(papers: Papers, chosen: Sequence[Paper]) -> bytes:
-    """Return *chosen* variants as one tagged PDF, each from an odd page."""
-    return compile_pdf(source(papers, chosen))
-
-
-def source(papers: Papers, chosen: Sequence[Paper]) -> str:
-    """Return the typst source of *chosen* variants, to follow `compiling.library()`."""
+def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+    """Return the typst source of *chosen* variants, each from an odd page; it follows `compiling.library()`."""
     sheet = sheet_for(papers.blueprint.printing)
-    data = [_paper(papers, paper, sheet) for paper in chosen]
+    data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
     title = (
         papers.blueprint.title
         if len(chosen) != 1
         else f"{papers.blueprint.title}, variant {chosen[0].variant}"
     )
-    called = (
-        f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {literal(data)})"
-    )
+    called = f"#all-variants({literal(sheet_data(sheet))}, {literal(MEASURES)}, {literal(title)}, {data})"
     return f"{template('paper.typ')}\n{called}\n"
+
+
+@lru_cache(maxsize=KEPT)
+def _paper_literal(papers: Papers, paper: Paper) -> str:
+    """Return a variant's data as typst writes it; kept, since it is printed twice."""
+    return literal(_paper(papers, paper, sheet_for(papers.blueprint.printing)))
 
 
 def sheet_data(sheet: Sheet) -> Data:
@@ -83,7 +82,7 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
         "head": head,
         "variant": paper.variant,
         "code": paper.code,
-        "codes": [qr_svg(f"{paper.code}/{page}") for page in range(1, 2 * count + 3)],
+        "codes": [qr_svg(f"{paper.code}/{page}") for page in range(1, count + 2)],
         "about": f"{course + '. ' if course else ''}Variant {paper.variant}, code {paper.code}. "
         f"{questions}, {paper.marks} marks.",
         "foot": f"{paper.marks} marks",
@@ -197,11 +196,12 @@ def _question(item: Item, sheet: Sheet) -> Data:
     return {
         "number": item.number,
         "level": item.level,
-        "words": item.words,
+        "words": pieces(item.words),
         "notes": list(item.notes),
         "hint": TRAY_HINT if hinted else "",
         "marks": f"{item.scheme.total} mark{'' if item.scheme.total == 1 else 's'}",
         "picture": picture,
         "lines": lines_of(item),
+        "lines_first": operation == "encode",
         "room": room * ROOM_A_LINE * sheet.scale if item.kind == "work" else 0,
     }

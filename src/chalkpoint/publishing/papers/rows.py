@@ -16,6 +16,7 @@ __all__ = ["lines_of", "rows_of"]
 
 Data = dict[str, Any]
 
+TALLEST = 165.0  # mm: with its words above it a question still stands on one page
 AFTER_GIVEN, AFTER_BOXES, STACK_GAP = 0.4, 0.65, 0.2  # u
 ROWS: dict[str, tuple[str, ...]] = {
     "decode": (),
@@ -49,13 +50,14 @@ def rows_of(item: Item, sheet: Sheet) -> Data:
     """Return the picture of an item's rows: each row with its place, and the words that stand for it."""
     fmt = item.question.format
     stacked = sheet.stacks(fmt)
-    u = sheet.u(fmt)
     rows: list[Data] = []
     y = 0.0
     for row in _rows(item):
         tall = CELL_HEIGHT * 2 + STACK_GAP if stacked and row["exponent"] else CELL_HEIGHT
         rows.append(row | {"y": y})
         y += tall + (AFTER_GIVEN if row["kind"] == "given" else AFTER_BOXES)
+    height = max(y - AFTER_BOXES, 0) + 0.1
+    u = min(sheet.u(fmt), TALLEST / height)
     left = sheet.labels / u
     exponent_at = left if stacked else left + fmt.mantissa_bits + TRAY + GAP
     mantissa_at = left
@@ -63,7 +65,7 @@ def rows_of(item: Item, sheet: Sheet) -> Data:
         exponent_at, mantissa_at = left, left + fmt.exponent_bits + GAP
     return {
         "u": u,
-        "height": max(y - AFTER_BOXES, 0) + 0.1,
+        "height": height,
         "mantissa_at": mantissa_at,
         "exponent_at": exponent_at,
         "exponent_down": CELL_HEIGHT + STACK_GAP if stacked else 0.0,

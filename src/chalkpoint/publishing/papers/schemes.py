@@ -1,4 +1,4 @@
-"""Mark schemes, the class key and solutions as data for `scheme.typ`, and the PDFs made of them."""
+"""Mark schemes, the class key and solutions as typst source: data, and `scheme.typ` that sets it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from chalkpoint.numbers.bits import looks_like_bits, with_point
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
-from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.document import working_data
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
@@ -18,27 +17,26 @@ from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.procedures import write_answer
 from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
 
-__all__ = ["answer_of", "key_pdf", "schemes_pdf", "solutions_pdf"]
+__all__ = ["answer_of", "key_source", "schemes_source", "solutions_source"]
 
 MOST_BELIEFS = 3  # named for one answer; the rest are counted
-MOST_ANSWERS = 9  # rows of wrong answers
+CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
+MOST_ANSWERS = 8  # rows of wrong answers
 
 Data = dict[str, Any]
 
 
-def schemes_pdf(papers: Papers) -> bytes:
-    """Return the mark schemes of every variant as one tagged PDF."""
+def schemes_source(papers: Papers) -> str:
+    """Return the typst source of the mark schemes of every variant."""
     title = f"Mark schemes. {papers.blueprint.title}"
     data = [
         {"name": _name(paper), "questions": [_question(item) for item in paper.items]} for paper in papers
     ]
-    return compile_pdf(
-        f"{template('scheme.typ')}\n#mark-schemes({_size(papers)}, {literal(title)}, {literal(data)})\n"
-    )
+    return f"{template('scheme.typ')}\n#mark-schemes({_size(papers)}, {literal(title)}, {literal(data)})\n"
 
 
-def solutions_pdf(papers: Papers) -> bytes:
-    """Return every question's working, drawn, as one tagged PDF."""
+def solutions_source(papers: Papers) -> str:
+    """Return the typst source of every question's working, drawn."""
     title = f"Solutions. {papers.blueprint.title}"
     data = [
         {
@@ -50,33 +48,35 @@ def solutions_pdf(papers: Papers) -> bytes:
         for paper in papers
     ]
     arguments = f"{_size(papers)}, {literal(title)}, {literal(MEASURES)}, {literal(data)}"
-    return compile_pdf(f"{template('scheme.typ')}\n#solutions({arguments})\n")
+    return f"{template('scheme.typ')}\n#solutions({arguments})\n"
 
 
-def key_pdf(papers: Papers) -> bytes:
-    """Return the class key: a row a variant, one page for a class."""
+def key_source(papers: Papers) -> str:
+    """Return the typst source of the class key: a row a variant, one page for a class."""
     title = f"Key. {papers.blueprint.title}"
     heads = [f"{item.number} [{item.scheme.total}]" for item in papers.papers[0].items]
     most = max(len(paper.items) for paper in papers)
     heads = heads if len(heads) == most else [str(number) for number in range(1, most + 1)]
+    table = [[answer_of(item) for item in paper.items] + [""] * (most - len(paper.items)) for paper in papers]
+    columns = list(zip(*table, strict=True))
+    # What is the same for everybody, such as a format's range, stands once below the table.
+    alike = [at for at, column in enumerate(columns) if len(column) > 1 and len(set(column)) == 1]
     rows = [
         {
             "variant": paper.variant,
             "code": paper.code,
-            "answers": [pieces(answer_of(item)) for item in paper.items] + [[]] * (most - len(paper.items)),
+            "answers": [pieces(answer) for at, answer in enumerate(answers) if at not in alike],
         }
-        for paper in papers
+        for paper, answers in zip(papers, table, strict=True)
     ]
-    crowded = most > 6
     data = {
-        "heads": heads,
+        "heads": [head for at, head in enumerate(heads) if at not in alike],
         "rows": rows,
-        "size": 7 if crowded else 8.5,
-        "pad": 0.75 if len(rows) > 25 else 1.0,
+        "alike": [pieces(f"{heads[at]} is the same for all: {columns[at][0]}") for at in alike],
+        "size": 7 if most - len(alike) > CROWDED else 8.5,
+        "pad": 0.75 if len(rows) > MANY else 1.0,
     }
-    return compile_pdf(
-        f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n"
-    )
+    return f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n"
 
 
 def answer_of(item: Item) -> str:

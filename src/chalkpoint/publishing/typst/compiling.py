@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["compile_pdf", "compile_plain", "library"]
 
-PARTS = ("rails.typ", "working.typ")
+PARTS = ("rails.typ", "working.typ", "frame.typ", "lesson.typ")
 
 
 @cache

@@ -12,6 +12,7 @@ from chalkpoint.publishing.parts import (
     Cell,
     Item,
     Left,
+    Names,
     PlaceValues,
     Rail,
     Ruler,
@@ -79,7 +80,7 @@ class Rower:
         self.scene = scene
         self.grid = grid or layout.grid(scene)
         self.left = float(labels)
-        self.exponent_at = self.left + self.grid.exponent_at
+        self.sign_at = self.left + self.grid.sign_at + max(0, scene.sign - 1)  # behind a plus sign's column
         self.value_at = self.left + self.grid.width + BEFORE_VALUE
         self.label_at = self.left - BEFORE_LABEL
 
@@ -87,10 +88,18 @@ class Rower:
         """Return the left edge of a mantissa column."""
         return self.left + self.grid.x(column)
 
+    def exponent_at(self, *, first: bool) -> float:
+        """Return the left edge of the exponent, on the side of the mantissa where it stands."""
+        return self.left + (self.grid.before_at if first else self.grid.exponent_at)
+
     def headings(self, *, value: bool = True) -> list[tuple[float, str]]:
         """Return where each field is named."""
         mantissa, exponent, decimal, _ = self.scene.headings
-        named = [(self.x(max(0, self.scene.first)), mantissa), (self.exponent_at, exponent)]
+        named = [(self.x(max(0, self.scene.first)), mantissa)]
+        if self.scene.sign:
+            named.append((self.sign_at, "sign"))
+        if self.scene.exponent_bits:
+            named.append((self.exponent_at(first=bool(self.scene.before)), exponent))
         return [*named, (self.value_at, decimal)] if value else named
 
     def rows(self, items: Iterable[Item]) -> list[Data]:
@@ -115,7 +124,7 @@ class Rower:
             "label": left.label,
             "cells": [self._cell(cell, left.cells) for cell in left.cells],
             "worth": pieces(left.worth),
-            "worth_at": self.value_at if self.scene.exponent_first else self.exponent_at,
+            "worth_at": self.exponent_at(first=False) if self.scene.after else self.value_at,
         }
 
     def _row(self, item: Item) -> Data:
@@ -125,12 +134,16 @@ class Rower:
             case Carries():
                 cells = [{"x": self.x(cell.column), "digit": cell.digit} for cell in item.cells]
                 return {"kind": "carries", "label": item.label, "label_at": self.label_at, "cells": cells}
+            case Names():
+                cells = [{"x": self.x(column), "digit": name} for column, name in item.names]
+                return {"kind": "carries", "label": "", "label_at": self.label_at, "cells": cells}
             case Threads():
                 lines = [(thread.kind, layout.thread_line(thread)) for thread in item.threads]
                 return {"kind": "threads", "threads": [self._thread(kind, line) for kind, line in lines]}
             case PlaceValues():
                 weights = [_weight(weight, self.x(weight.column)) for weight in item.weights]
-                weights += [_weight(weight, self.exponent_at + weight.column) for weight in item.exponent]
+                exponent_at = self.exponent_at(first=item.exponent_first)
+                weights += [_weight(weight, exponent_at + weight.column) for weight in item.exponent]
                 return {
                     "kind": "weights",
                     "label": item.label,
@@ -146,20 +159,24 @@ class Rower:
             "label": rail.label,
             "label_at": self.label_at,
             "soft": rail.soft,
-            "plus": self.x(first) - 0.5 if rail.plus else None,
+            "plus": (self.sign_at if rail.sign else self.x(first)) - 0.5 if rail.plus else None,
             "cells": [self._cell(cell, kept, rail.point) for cell in rail.cells],
             "point": None if rail.point is None else self.x(rail.point + 1),
             "exponent": [
-                self._cell(cell, rail.exponent) | {"x": self.exponent_at + cell.column}
-                for cell in rail.exponent
+                *self._field(rail.sign, self.sign_at),
+                *self._field(rail.exponent, self.exponent_at(first=rail.exponent_first)),
             ],
             "exponent_text": rail.exponent_text,
-            "exponent_at": self.exponent_at,
-            "exponent_width": self.scene.exponent_bits,
+            "exponent_at": self.exponent_at(first=rail.exponent_first),
+            "exponent_width": self.scene.before if rail.exponent_first else self.scene.after,
             "value": pieces(rail.value),
             "value_at": self.value_at,
             "lost_words": rail.lost_words,
         }
+
+    def _field(self, cells: tuple[Cell, ...], at: float) -> list[Data]:
+        """Return the cells of a field beside the mantissa."""
+        return [self._cell(cell, cells) | {"x": at + cell.column} for cell in cells]
 
     def _cell(self, cell: Cell, row: tuple[Cell, ...] | list[Cell], point: int | None = None) -> Data:
         ends = bool(row) and cell == row[-1]
@@ -167,7 +184,7 @@ class Rower:
         return {
             "x": self.x(cell.column),
             "digit": cell.digit,
-            "kind": cell.kind,
+            "kind": "extra" if cell.unwritten else cell.kind,
             "changed": cell.changed,
             "copied": cell.copied,
             "edge": ends or (cell.kind == "kept" and layout.edge_after(cell.column, point)),

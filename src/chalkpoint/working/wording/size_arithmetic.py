@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
@@ -16,7 +16,15 @@ from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.rows import differences, plural
-from chalkpoint.working.wording.size_rows import fields_row, says_size, size_row, speak_size, stored_code
+from chalkpoint.working.wording.size_rows import (
+    fields_row,
+    says_packed,
+    says_past_end,
+    says_size,
+    size_row,
+    speak_size,
+    stored_code,
+)
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["ROUNDING_WORDS", "writer"]
@@ -182,7 +190,7 @@ class Writer:
         moved = abs(apart)
         number = "second" if which else "first"
         old = replace(self.operand_row(before, number, "before"), soft=True)
-        rows[which] = speak_size(
+        new = speak_size(
             replace(
                 rows[which],
                 moved=moved,
@@ -199,7 +207,7 @@ class Writer:
         ]
         if (size << 3) & ((1 << moved) - 1):
             said.append("A 1 passes the last of them, so the sticky place is 1.")
-        return title, " ".join(said), [old, *rows]
+        return title, " ".join(said), [rows[1 - which], old, new]
 
     def _combine(self, step: Step) -> tuple[str, str, list[Row]]:
         page = step.after
@@ -283,7 +291,8 @@ class Writer:
         lost = to_bits(rest, before.extra)
         new = self.total_row("rounded", after)
         kept = to_bits(before.total >> before.extra, fmt.digits)
-        new = speak_size(replace(new, lost=lost, changed=differences(kept, new.bits)))
+        missed = self._missed(after) if rest else Fraction(0)
+        new = speak_size(replace(new, lost=lost, lost_value=missed, changed=differences(kept, new.bits)))
         if not rest:
             return "Round", "Only 0s stand past the last place, so nothing is lost.", [old, new]
         said = [f"Round {ROUNDING_WORDS[self.question.course.rounding]}.", self._which_way(before, rest)]
@@ -294,6 +303,16 @@ class Writer:
         if after.carried:
             said.append("The carry makes a further digit: move right once more and add 1 to the exponent.")
         return "Round", " ".join(said), [old, new]
+
+    def _missed(self, page: SizePage) -> Fraction:
+        """Return by how much the exact size is larger than the rounded one; the sticky place stands for all digits past it."""
+        first, second = (self.format.value(pattern) for pattern in self.question.patterns)
+        name = self.question.operation.name
+        if name == "divide":
+            exact = first / second
+        else:
+            exact = {"add": first + second, "subtract": first - second, "multiply": first * second}[name]
+        return abs(exact) - scaled(page.total, page.exponent - self.format.places)
 
     def _which_way(self, before: SizePage, rest: int) -> str:
         digits, half = to_bits(rest, before.extra), 1 << (before.extra - 1)
@@ -327,27 +346,6 @@ class Writer:
             not fmt.holds(page.total, page.exponent) and page.stored > 0
         )
         if page.outcome in {INFINITY, NOT_A_NUMBER} or over:
-            kind = {INFINITY: "an infinity", NOT_A_NUMBER: "what is not a number"}
-            written = kind.get(page.outcome, "the largest number")
+            written = says_past_end(pattern, fmt)
             return "Overflow", f"{past}: under this rounding the answer is {written}.", [row]
-        return "Pack", self._packed(page, pattern), [row]
-
-    def _packed(self, page: SizePage, pattern: Fields) -> str:
-        fmt = self.format
-        kind, code = fmt.kind(pattern), fmt.exponent.write(pattern.exponent)
-        if kind == "zero":
-            if page.total:
-                return "The size is below the smallest that is written here: the answer is zero."
-            return "The size is 0: every bit after the sign is 0."
-        if fmt.exponent.kind != "excess":
-            return (
-                f"Write the exponent, {self.value(page.exponent)}, as {code}, beside the sign and the size."
-            )
-        if fmt.hidden and fmt.subnormals and kind == "subnormal":
-            return (
-                "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
-            )
-        excess = fmt.exponent.excess
-        stored = f"{self.value(page.exponent)} + {excess} = {page.exponent + excess}"
-        hidden = "Leave out the hidden 1. " if fmt.hidden else ""
-        return f"{hidden}Add the excess to the exponent, {stored}, and write it as {code}."
+        return "Pack", says_packed(pattern, page.total, page.exponent, fmt), [row]

@@ -1,0 +1,93 @@
+"""Where the fields of a row stand: one plan for a whole working, so that no column ever moves.
+
+The mantissa, the fraction and every size share one grid. A sign of its own stands left of it, and an
+exponent on the side where its format writes it; where a number is converted into a format that writes
+the exponent on the other side, there is a grid for it on both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from chalkpoint.numbers.formats import FixedFormat, FloatFormat
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.publishing.parts import Block, Rail
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Step
+from chalkpoint.working.written import Row
+
+__all__ = ["Fields", "exponent_leads", "exponent_weights", "fields_of", "format_of", "headings_of", "top_code"]
+
+STORING = "store-"  # what the lines of a conversion that write the new format begin with
+LEAST_EXPONENT = 2  # columns, where an exponent is only ever written as an integer
+
+
+def format_of(step: Step, question: Question) -> Any:
+    """Return the format whose fields *step* writes."""
+    if question.target is not None and step.rule.startswith(STORING):
+        return question.target.number_format
+    return question.format
+
+
+def exponent_leads(row: Row, fmt: Any) -> bool:
+    """Tell whether *row*'s exponent stands left of its mantissa."""
+    order = row.in_order or (fmt.order if isinstance(fmt, SignMagnitudeFormat) else "")
+    if order:
+        fields = order.split()
+        return fields.index("exponent") < fields.index("fraction")
+    return isinstance(fmt, FloatFormat) and fmt.exponent_first
+
+
+def exponent_weights(fmt: Any) -> tuple[int, ...]:
+    """Return the place values of *fmt*'s exponent; none where it has no exponent."""
+    return () if isinstance(fmt, FixedFormat) else tuple(fmt.exponent.weights())
+
+
+def top_code(fmt: Any) -> str:
+    """Return the code that says what the first place of *fmt*'s mantissa weighs."""
+    if isinstance(fmt, FixedFormat):
+        return fmt.field.kind
+    return "unsigned" if isinstance(fmt, SignMagnitudeFormat) else "two's complement"
+
+
+def headings_of(fmt: Any) -> tuple[str, str, str, str]:
+    """Return what stands over the fields of *fmt*: mantissa, exponent, decimal values, tray."""
+    name = "mantissa"
+    if isinstance(fmt, SignMagnitudeFormat):
+        name = "fraction"
+    elif isinstance(fmt, FixedFormat):
+        name = "fixed point" if fmt.places else "whole number"
+    return name, "exponent", "decimal", "tray"
+
+
+@dataclass(frozen=True, slots=True)
+class Fields:
+    """The columns of what stands beside the mantissa's grid; as in `parts.Scene`."""
+
+    before: int
+    after: int
+    sign: int
+    sign_inside: bool
+
+
+def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
+    """Return the columns that the rails of *blocks* need, under *formats*."""
+    rails = [item for block in blocks for item in block.items if isinstance(item, Rail)]
+    sides = {
+        first: [rail for rail in rails if rail.exponent_first is first and (rail.exponent or rail.exponent_text)]
+        for first in (True, False)
+    }
+    widths = {
+        first: max([len(rail.exponent) for rail in found] + [LEAST_EXPONENT] * bool(found), default=0)
+        for first, found in sides.items()
+    }
+    signed = [rail for rail in rails if rail.sign]
+    orders = [fmt.order for fmt in formats if isinstance(fmt, SignMagnitudeFormat)]
+    return Fields(
+        before=widths[True],
+        after=widths[False],
+        sign=(2 if any(rail.plus for rail in signed) else 1) if signed else 0,
+        sign_inside=bool(orders) and not any(order.startswith("sign") for order in orders),
+    )
