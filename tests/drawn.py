@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 import chalkpoint as cp
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import format_called, list_formats
+from chalkpoint.numbers.listed import list_formats
+from chalkpoint.numbers.named import format_called
 from chalkpoint.publishing.layout import CELL_HEIGHT, DIGIT
 from chalkpoint.publishing.svgrows import U
 from chalkpoint.working.methods import METHODS

@@ -29,36 +29,64 @@ Working.picture = _picture
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
     from chalkpoint.finding.found import Found
+    from chalkpoint.marking.asking import diagnose
+    from chalkpoint.marking.classes import mark
+    from chalkpoint.marking.diagnosis import Diagnosis
+    from chalkpoint.marking.judgement import Judgement
+    from chalkpoint.marking.judging import judge
+    from chalkpoint.marking.key import Item, KeyReading, read_key
+    from chalkpoint.publishing.papers.folder import set_papers
+    from chalkpoint.setting.papers import Papers
 
 __all__ = [
     "ChalkpointError",
     "Course",
+    "Diagnosis",
     "EntryError",
     "FileError",
     "Find",
     "Found",
+    "Item",
+    "Judgement",
+    "KeyReading",
+    "Papers",
     "Question",
     "Result",
     "Step",
     "Working",
     "ask",
+    "diagnose",
     "find",
+    "judge",
+    "mark",
     "read_course",
+    "read_key",
+    "set_papers",
     "work",
     "work_question",
 ]
 
-# Found by name when first asked for, so that working a question need not load what finds them.
-FINDING = {
+# Found by name when first asked for, so that working a question need not load what finds, sets and judges them.
+LATER = {
+    "Diagnosis": "chalkpoint.marking.diagnosis",
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
+    "Item": "chalkpoint.marking.key",
+    "Judgement": "chalkpoint.marking.judgement",
+    "KeyReading": "chalkpoint.marking.key",
+    "Papers": "chalkpoint.setting.papers",
+    "diagnose": "chalkpoint.marking.asking",
     "find": "chalkpoint.finding.find",
+    "judge": "chalkpoint.marking.judging",
+    "read_key": "chalkpoint.marking.key",
+    "mark": "chalkpoint.marking.classes",
+    "set_papers": "chalkpoint.publishing.papers.folder",
 }
 
 
 def __getattr__(name: str) -> Any:
-    if name not in FINDING:
+    if name not in LATER:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    return getattr(import_module(FINDING[name]), name)
+    return getattr(import_module(LATER[name]), name)

@@ -152,13 +152,16 @@ def test_every_direction_of_the_standard_is_there(figure: Entry) -> None:
     course = cp.Course(format="1+5+3", rounding=MODE_NAMES[figure["mode"]])
     ends = [cp.work("encode", value, course=course).result.value for value in ("19/16", "-19/16")]
 
-    assert ends == {
-        "nearest": [Fraction(5, 4), Fraction(-5, 4)],
-        "nearest away": [Fraction(5, 4), Fraction(-5, 4)],
-        "up": [Fraction(5, 4), Fraction(-9, 8)],
-        "down": [Fraction(9, 8), Fraction(-5, 4)],
-        "toward zero": [Fraction(9, 8), Fraction(-9, 8)],
-    }[course.rounding]
+    assert (
+        ends
+        == {
+            "nearest": [Fraction(5, 4), Fraction(-5, 4)],
+            "nearest away": [Fraction(5, 4), Fraction(-5, 4)],
+            "up": [Fraction(5, 4), Fraction(-9, 8)],
+            "down": [Fraction(9, 8), Fraction(-5, 4)],
+            "toward zero": [Fraction(9, 8), Fraction(-9, 8)],
+        }[course.rounding]
+    )
 
 
 def test_worked_binary_addition() -> None:

@@ -46,7 +46,10 @@ def test_parameters(figure: Entry) -> None:
     fmt = format_called(figure["format"])
     assert isinstance(fmt, SignMagnitudeFormat)
 
-    assert figure["what"] == f"bias {fmt.exponent.excess}, emax {fmt.highest_exponent}, emin {fmt.lowest_exponent}"
+    assert (
+        figure["what"]
+        == f"bias {fmt.exponent.excess}, emax {fmt.highest_exponent}, emin {fmt.lowest_exponent}"
+    )
 
 
 def test_an_overflow_in_e4m3_is_no_number_or_the_largest() -> None:

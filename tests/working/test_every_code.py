@@ -54,7 +54,9 @@ def test_every_code_is_read_and_written_back(spelling: str) -> None:
         assert read.check_words.spoken
         if value is not None:
             stored = cp.work("encode", value, course=course)
-            if stored.result.outcome != "underflow":  # a school pattern that is not normalised may be too small
+            if (
+                stored.result.outcome != "underflow"
+            ):  # a school pattern that is not normalised may be too small
                 assert stored.result.value == value
                 assert stored.check.verdict == "exact"
             values.add(value)

@@ -23,12 +23,16 @@ def patterns(fmt: FloatFormat) -> list[Pattern]:
     mantissas = [8, 9, 13, 15, -16, -15, -12, -9, 0] if fmt.implied else range(-8, 8)
     scale = 1 << (fmt.mantissa_bits - 5) if fmt.implied else 1
     low, high = fmt.lowest_exponent, fmt.highest_exponent
-    return [Pattern(mantissa * scale, exponent) for mantissa in mantissas for exponent in (low, -1, 0, 1, high)]
+    return [
+        Pattern(mantissa * scale, exponent) for mantissa in mantissas for exponent in (low, -1, 0, 1, high)
+    ]
 
 
 def worked(operation: str, course: cp.Course, first: Pattern, second: Pattern) -> Working:
     """Return the working on two patterns."""
-    question = Question(OPERATIONS[operation], course, course.number_format, (first, second), given=(None, None))
+    question = Question(
+        OPERATIONS[operation], course, course.number_format, (first, second), given=(None, None)
+    )
     return cp.work_question(question)
 
 
@@ -45,7 +49,11 @@ def test_every_answer_is_the_exact_one_brought_in_once(operation: str, spelling:
         rule = working.check.by_rule_pattern
         value = None if rule is None else course.number_format.value(rule)
         assert working.result.value == value
-        if working.check.error and working.check.verdict not in {"overflow", "underflow"} and working.result.value:
+        if (
+            working.check.error
+            and working.check.verdict not in {"overflow", "underflow"}
+            and working.result.value
+        ):
             assert sum((loss.worth for loss in working.losses), Fraction(0)) == working.check.error
 
 
@@ -78,7 +86,11 @@ def test_the_product_of_minus_ones_is_repaired_and_no_other() -> None:
     """For normalised operands only -1 × -1 needs the one right shift."""
     course = cp.Course(format="4+3")
     fmt = course.number_format
-    normal = [Pattern(mantissa, 0) for mantissa in range(-8, 8) if mantissa and fmt.is_normalised(Pattern(mantissa, 0))]
+    normal = [
+        Pattern(mantissa, 0)
+        for mantissa in range(-8, 8)
+        if mantissa and fmt.is_normalised(Pattern(mantissa, 0))
+    ]
     repaired = [
         (first.mantissa, second.mantissa)
         for first, second in product(normal, repeat=2)

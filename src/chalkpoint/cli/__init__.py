@@ -25,8 +25,10 @@ app = cyclopts.App(
     help_flags=["--help", "-h"],
 )
 app.command("chalkpoint.cli.work:work", name="work")
-app.command("chalkpoint.cli.mark:mark", name="mark")
 app.command("chalkpoint.cli.find:find", name="find")
+app.command("chalkpoint.cli.set:set_papers", name="set")
+app.command("chalkpoint.cli.mark:mark", name="mark")
+app.command("chalkpoint.cli.teach:teach", name="teach")
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

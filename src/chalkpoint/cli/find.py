@@ -47,7 +47,7 @@ def find(
     Parameters
     ----------
     operation
-        add, subtract, decode, normalise, negate, encode or error
+        add, subtract, multiply, divide, decode, normalise, negate, encode or error
     format
         mantissa bits + exponent bits, such as 8+4
     where
@@ -93,7 +93,13 @@ def find(
             print_traits(operation, conventions, watch, as_json=json)
             return
         found = find_questions(operation, course=conventions, where=where or (), space=space, watch=watch)
-        questions = chosen(found, draw, seed, simplest, number, asked)
+        if draw is not None:
+            questions = found.draw(draw, seed)
+        elif number is not None:
+            questions = [found[number]]
+        else:
+            wanted = SHOWN if simplest is None and not asked else simplest
+            questions = [] if wanted is None else found.simplest(wanted)
         rows = tabled(found, table) if table else None
         answer = found.to_dict(questions)
     if json:
@@ -106,19 +112,6 @@ def find(
         print_questions(questions)
 
 
-def chosen(
-    found: Find, draw: int | None, seed: int, simplest: int | None, number: int | None, asked: Sequence[str]
-) -> list[Found]:
-    """Return the questions to print."""
-    if draw is not None:
-        return found.draw(draw, seed)
-    if number is not None:
-        return [found[number]]
-    if simplest is not None:
-        return found.simplest(simplest)
-    return [] if asked or not found.count else found.simplest(SHOWN)
-
-
 def said(found: Find) -> str:
     """Return the count in words, and why it is nothing where it is.
 
@@ -126,8 +119,7 @@ def said(found: Find) -> str:
     None of the 262,144 normalised pairs in 6+4 meets this request.
     Proved by counting: equal-exponents and lost-ones >= 1 exclude each other.
     Nearest requests:
-      without equal-exponents: 191,136
-      lost-ones >= 0 instead of lost-ones >= 1: 16,384
+      without equal-exponents: 217,664
       without lost-ones >= 1: 16,384
     """
     space = f"{found.of:,} {found.space} in {found.course.format}"
@@ -172,9 +164,7 @@ def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
 
 
-def print_traits(
-    operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool
-) -> None:
+def print_traits(operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool) -> None:
     """Print the listing of traits."""
     from chalkpoint.finding.listing import listed_traits
     from chalkpoint.finding.registry import operation_named

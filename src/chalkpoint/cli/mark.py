@@ -16,7 +16,15 @@ __all__ = ["mark"]
 
 
 def mark(
+    papers: Path | None = None,
+    answers: Path | None = None,
+    /,
     *,
+    out: Path | None = None,
+    overrides: Path | None = None,
+    workers: int = 1,
+    replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     question: str | None = None,
     line: Annotated[list[str], Parameter(allow_leading_hyphen=True)] | None = None,
     answer: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
@@ -28,10 +36,24 @@ def mark(
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
-    """Judge one answer, line by line from the pupil's own; or read a key for its course.
+    """Mark a class; or judge one answer, line by line from the pupil's own; or read a key for its course.
 
     Parameters
     ----------
+    papers
+        the papers.json of a set
+    answers
+        what the class wrote: a .csv, .xlsx or .json table, a row a line or a row a pupil
+    out
+        the folder to write marks and reports to
+    overrides
+        a .csv of your decisions: student, question, line, marks, reason
+    workers
+        how many processes share the work
+    replace
+        put the marks in place of those in the folder
+    enter
+        type answers in, by exception; they are saved as you go to the file of answers
     question
         the question on one line, such as "subtract 010111 0011, 010100 0001"
     line
@@ -53,8 +75,18 @@ def mark(
     plain
         print in plain ASCII
     """
+    if papers is not None:
+        if question is not None or key is not None:
+            raise EntryError("mark takes papers, or --question, or --key; give one of them")
+        from chalkpoint.cli.markclass import enter_class, mark_class
+
+        if enter:
+            enter_class(papers, answers)
+        else:
+            mark_class(papers, answers, out, overrides=overrides, workers=workers, replace=replace, json=json)
+        return
     if (question is None) == (key is None):
-        raise EntryError("mark needs one of --question and --key; give a question to judge or a key to read")
+        raise EntryError("mark needs papers and answers, or --question, or --key; such as chalkpoint mark papers.json answers.csv --out marks")
     if key is not None:
         if line or answer:
             raise EntryError("--key reads its answers from the file; leave out --line and --answer")

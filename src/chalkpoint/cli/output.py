@@ -11,7 +11,7 @@ from pathlib import Path
 
 from chalkpoint.numbers.errors import FileError
 
-__all__ = ["colour_wanted", "print_text", "terminal_width", "write_file"]
+__all__ = ["colour_wanted", "print_text", "show_progress", "terminal_width", "write_file"]
 
 USUAL_WIDTH = 80
 
@@ -52,6 +52,16 @@ def print_text(text: str, plain: Callable[[], str]) -> None:
 def colour_wanted() -> bool:
     """Tell whether colour may be added: a terminal, and NO_COLOR not set."""
     return sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def show_progress(what: str) -> Callable[[int, int], None]:
+    """Return what counts on standard error, where that is a terminal: "picture 3 of 40"."""
+
+    def show(done: int, of: int) -> None:
+        if sys.stderr.isatty():
+            print(f"\r{what} {done} of {of}", end="\n" if done == of else "", file=sys.stderr, flush=True)
+
+    return show
 
 
 def terminal_width() -> int:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import json as json_text
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import colour_wanted, print_text, terminal_width, write_file
+from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import list_formats
+from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
+from chalkpoint.working.working import Working
 
 __all__ = ["work"]
 
@@ -31,6 +33,9 @@ def work(
     formats: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     html: Path | None = None,
     svg: Path | None = None,
+    pdf: Path | None = None,
+    slides: Path | None = None,
+    video: Path | None = None,
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
@@ -59,6 +64,12 @@ def work(
         write a page to this file
     svg
         write a drawing to this file
+    pdf
+        write a printable, tagged PDF to this file
+    slides
+        write slides with speaker notes to this .pptx file
+    video
+        write a silent video with captions and chapters to this .mp4 file
     json
         print the working as one JSON object
     plain
@@ -88,12 +99,19 @@ def work(
         from chalkpoint.publishing.svg import svg as drawing
 
         write_file(svg, drawing(drawn))
+    if pdf:
+        from chalkpoint.publishing.typst.document import pdf as printed
+
+        write_file(pdf, printed(drawn))
+    if slides or video:
+        for path, data in _shown(working, slides, video):
+            write_file(path, data)
     if json:
         from chalkpoint.publishing.jsonform import as_json
 
         print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
-    elif html or svg:
-        for written in filter(None, (html, svg)):
+    elif html or svg or pdf or slides or video:
+        for written in filter(None, (html, svg, pdf, slides, video)):
             print(f"Written: {written}")
     else:
         from chalkpoint.publishing.text import text
@@ -101,6 +119,20 @@ def work(
         width = terminal_width()
         shown = text(drawn, plain=plain, colour=colour_wanted(), width=width)
         print_text(shown, plain=lambda: text(drawn, plain=True, width=width))
+
+
+def _shown(working: Working, slides: Path | None, video: Path | None) -> Iterator[tuple[Path, bytes]]:
+    """Yield the working as slides and video, as asked."""
+    from chalkpoint.publishing.slides import slides as deck
+    from chalkpoint.publishing.video import video as film
+    from chalkpoint.teaching.lessonfile import lesson_of
+    from chalkpoint.teaching.parts import storyboard
+
+    told = storyboard(lesson_of(working))
+    if slides:
+        yield slides, deck(told)
+    if video:
+        yield video, film(told, progress=show_progress("picture"))
 
 
 def _list_formats(operation: str | None, *, as_json: bool) -> None:

@@ -196,6 +196,7 @@ class Atlas:
                 opened.table.forget()
             if watch:
                 watch(number + 1, len(self.classes))
+
     def plant(self, number: int, terms: Sequence[Term]) -> tuple[Table, Edge, list[Edge]]:
         """Return a table for class *number* with its questions' diagram and one diagram a term."""
         table = Table(len(self.classes[number].bits))

@@ -79,7 +79,8 @@ class Brute:
     @cached_property
     def _mantissas(self) -> int:
         """Bits of both mantissas; a normalised one's second bit goes without saying."""
-        return 2 * (self.format.mantissa_bits - (1 if self.normalised else 0))
+        bits: int = self.format.mantissa_bits
+        return 2 * (bits - 1 if self.normalised else bits)
 
     def case(self, apart: int, models: Any) -> Case:
         """Return the questions of one signed difference with these bits, as one case."""
@@ -114,12 +115,12 @@ class Brute:
         if self.normalised:
             first = first | ((first >> (width - 1) ^ 1) << (width - 2))
             second = second | ((second >> (width - 1) ^ 1) << (width - 2))
-        return tuple(code - ((code >> (width - 1)) << width) for code in (first, second))  # type: ignore[return-value]
+        return tuple(code - ((code >> (width - 1)) << width) for code in (first, second))
 
     @cached_property
     def count(self) -> int:
         """How many questions are selected."""
-        return sum(len(models) for _, models in self.blocks)
+        return sum(int(models.size) for _, models in self.blocks)
 
     @property
     def is_empty(self) -> bool:

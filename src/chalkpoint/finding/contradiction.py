@@ -65,8 +65,9 @@ def _relaxed(atlas: Atlas, rest: Sequence[Term], term: Term) -> Term | None:
         return None
     comparison, value = term.bounds[0]
     most = term.trait.most(atlas.course.number_format)
-    down = range(int(min(value, most + 1)) - 1, -1, -1)
-    up = range(int(value) + 1, most + 1)
+    whole = int(value)
+    down = range(min(whole, most + 1) - 1, -1, -1)
+    up = range(whole + 1, most + 1)
     steps: list[int] = []
     if comparison in {">=", ">", "="}:
         steps += down

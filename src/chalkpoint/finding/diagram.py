@@ -80,8 +80,10 @@ class Table:
 
         An operation that calls itself would keep its table alive until the next collection.
         """
-        for memory in (*self._memories, self.level, self.low, self.high):
+        for memory in self._memories:
             memory.clear()
+        for nodes in (self.level, self.low, self.high):
+            nodes.clear()
 
     def adopt(self, level: list[int], low: list[Edge], high: list[Edge]) -> Edge:
         """Append the nodes of a forest (all but its end); return what to add to each of its edges.
@@ -192,14 +194,14 @@ def _differ(
     return differ
 
 
-def _choose(
+def _choose(  # noqa: C901 - the cases of one table, written out because here the time goes
     table: Table, memory: dict[tuple[Edge, Edge, Edge], Edge]
 ) -> Callable[[Edge, Edge, Edge], Edge]:
     level, low, high = table.level, table.low, table.high
     make, both, differ = table.make, table.both, table.differ
     find = memory.get
 
-    def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: PLR0911 - each return is one case of one table
+    def choose(c: Edge, f: Edge, g: Edge) -> Edge:  # noqa: C901 - as above
         if c & 1:
             c, f, g = c ^ 1, g, f
         if c == NO or f == g:
@@ -222,10 +224,8 @@ def _choose(
             c0 = c1 = c
             f0 = f1 = f
             g0 = g1 = g
-            if second < at:
-                at = second
-            if third < at:
-                at = third
+            at = min(at, second)
+            at = min(at, third)
             if level[i] == at:
                 c0, c1 = low[i], high[i]
             if second == at:

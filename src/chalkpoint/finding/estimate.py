@@ -11,7 +11,7 @@ import math
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from typing import Any, Protocol
+from typing import Any, NoReturn, Protocol
 
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.drawing import sample
@@ -36,7 +36,7 @@ class Source(Protocol):
     def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
         """Return the operands of several of them by their numbers."""
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> Sequence[tuple[int, tuple[Any, ...]]]:
         """Return the simplest as (number, operands)."""
 
 
@@ -133,8 +133,8 @@ class Estimate:
             if len(found) >= most or window >= min(TRIES, self.base.count):
                 return found[:most]
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
-        """Refuse: what is only drawn has no numbers."""
+    def refuse_numbers(self) -> NoReturn:
+        """Refuse: what is only drawn has no numbers, and no exact counts."""
         names = " and ".join(term.text for term in self.terms)
         raise EntryError(
             f"{names} has no diagram in this format, so its questions are not numbered; "

@@ -16,11 +16,12 @@ from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_req
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate
 from chalkpoint.finding.found import Found
-from chalkpoint.finding.registry import PAIRS, FOUND_BY, operation_named, trait_named
+from chalkpoint.finding.registry import FOUND_BY, PAIRS, operation_named, trait_named
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -60,7 +61,9 @@ class Find:
         self._watch = watch
 
     def __repr__(self) -> str:
-        return f"<find {self.operation} in {self.course.format} where {' and '.join(self.where) or 'anything'}>"
+        return (
+            f"<find {self.operation} in {self.course.format} where {' and '.join(self.where) or 'anything'}>"
+        )
 
     @property
     def where(self) -> tuple[str, ...]:
@@ -95,7 +98,10 @@ class Find:
             if self._single.count <= MOST_LISTED:
                 return Listed(self._single, self.course, self.terms, self._watch)
             return Estimate(
-                self._single, self.terms, lambda given: worked(self.operation, self.course, given), self._watch
+                self._single,
+                self.terms,
+                lambda given: worked(self.operation, self.course, given),
+                self._watch,
             )
         if self._every:
             return self._among_all()
@@ -143,7 +149,7 @@ class Find:
     def __getitem__(self, number: int) -> Found:
         """Return the question with this permanent number, from 0."""
         if isinstance(self._source, Estimate):
-            self._source.pairs([number])
+            self._source.refuse_numbers()
         if not 0 <= number < self.count:
             raise EntryError(
                 f"{number} is no number of a question here; the request has {self.count}"
@@ -182,10 +188,11 @@ class Find:
         """Return exact counts over the values of one or two traits; values that none has are left out."""
         if not 1 <= len(names) <= 2:
             raise EntryError(f"a table has one trait or two; got {len(names)}")
-        if isinstance(self._source, Estimate):
-            self._source.pairs([0])
+        source = self._source
+        if isinstance(source, Estimate):
+            source.refuse_numbers()
         columns = [self._column(name) for name in names]
-        counts = self._source.table([[term for _, term in column] for column in columns])
+        counts = source.table([[term for _, term in column] for column in columns])
         words = [{term.text: value for value, term in column} for column in columns]
         kept = {
             tuple(word[text] for word, text in zip(words, texts, strict=True)): count
@@ -206,7 +213,9 @@ class Find:
             values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
         else:
             values = list(trait.choices or ("no", "yes"))
-        numbers = [Fraction(value) if trait.kind == "number" else Fraction(at) for at, value in enumerate(values)]
+        numbers = [
+            Fraction(value) if trait.kind == "number" else Fraction(at) for at, value in enumerate(values)
+        ]
         column = [
             (value, Term(trait, (("=", number),), negated=False, text=f"{name} = {value}"))
             for value, number in zip(values, numbers, strict=True)
@@ -296,7 +305,7 @@ def find(
 ) -> Find:
     """Return the questions of *operation* that meet every condition in *where*.
 
-    operation  add, subtract, decode, normalise, negate, encode or error
+    operation  add, subtract, multiply, divide, decode, normalise, negate, encode or error
     format     ``m+e``, mantissa and exponent bits; the course's by default
     where      conditions such as "lost-ones >= 2", "shifted-operand = second", "not carry-dropped"
     course     the conventions questions are worked under
@@ -314,6 +323,7 @@ def find(
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
+    conventions.school_format("finding questions")
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, lambda name: trait_named(name, operation))

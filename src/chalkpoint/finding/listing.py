@@ -32,7 +32,9 @@ class Listed:
     counts: tuple[tuple[str, Find], ...]
 
 
-def listed_traits(operation: str, course: Course, watch: Callable[[int, int], None] | None = None) -> Iterator[Listed]:
+def listed_traits(
+    operation: str, course: Course, watch: Callable[[int, int], None] | None = None
+) -> Iterator[Listed]:
     """Yield a line for each trait of *operation*, then one for each family of traits of beliefs."""
     for trait in traits_of(operation).values():
         counts = tuple(

@@ -9,7 +9,7 @@ from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
 from chalkpoint.finding.traits.believing import FAMILIES, believing
 from chalkpoint.finding.traits.operands import OPERANDS
-from chalkpoint.finding.traits.single import PATTERN_TRAITS, RESULT_TRAITS, VALUE_TRAITS
+from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
 
@@ -20,6 +20,8 @@ PAIRS = (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS)
 FOUND_BY: dict[str, tuple[Trait, ...]] = {
     "add": PAIRS,
     "subtract": PAIRS,
+    "multiply": PRODUCT_TRAITS,
+    "divide": PRODUCT_TRAITS,
     "decode": PATTERN_TRAITS,
     "normalise": (*PATTERN_TRAITS, *RESULT_TRAITS),
     "negate": (*PATTERN_TRAITS, *RESULT_TRAITS),
@@ -51,6 +53,15 @@ def trait_named(name: str, operation: str) -> Trait:
         return belief
     known = traits_of(operation)
     if name not in known:
-        names = [*known, *(f"{family}:X" for family in FAMILIES if FOUND_BY[operation] is PAIRS)]
-        raise EntryError(f"{name!r} is not a trait of {operation}; {near_misses(name, names)}")
+        raise EntryError(f"{name!r} is not a trait of {operation}; {_near(name, operation)}")
     return known[name]
+
+
+def _near(name: str, operation: str) -> str:
+    """Return what a misspelt name may have meant; beliefs come after a colon."""
+    family, colon, _ = name.partition(":")
+    if FOUND_BY[operation] is not PAIRS:
+        return near_misses(name, traits_of(operation))
+    if colon:
+        return near_misses(family, FAMILIES).replace("?", ":X, X being a belief?")
+    return near_misses(name, [*traits_of(operation), *(f"{family}:X" for family in FAMILIES)])

@@ -46,7 +46,7 @@ class Term:
 
     def with_value(self, value: int) -> Term:
         """Return this term, which has one bound, with another value."""
-        comparison, old = self.bounds[0]
+        comparison, _ = self.bounds[0]
         text = self.text[: self.text.rindex(comparison) + len(comparison)] + f" {value}"
         return Term(self.trait, ((comparison, Fraction(value)),), self.negated, text)
 
@@ -105,5 +105,3 @@ def _number(trait: Trait, text: str) -> Fraction:
         what = "a whole number from 0" if trait.is_whole else "a number from 0"
         raise EntryError(f"{text!r} is no value of {trait.name}: it is {what}; write {trait.accepted}")
     return value
-
-

@@ -133,5 +133,5 @@ class _Search:
         low = (model << free) + fmt.lowest_exponent
         high = low + (1 << free) - 1
         # |E| + |E - distance| is least for every E from 0 to the distance, and grows beyond either end.
-        larger = max(low, min(high, 0 if low <= 0 else low))
+        larger = max(low, min(high, max(0, low)))
         return abs(larger) + abs(larger - distance) + distance

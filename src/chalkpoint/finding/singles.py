@@ -1,4 +1,4 @@
-"""Questions with one operand: a pattern to decode, normalise or negate, or a decimal to encode.
+"""Questions that are worked one by one: a pattern to read or change, a decimal to store, a product, a quotient.
 
 Spaces are listed and worked one by one where they are small, and drawn from where they are not.
 """
@@ -31,19 +31,24 @@ class Space:
     """Everything one operand may be, in order.
 
     name   what the space is called
-    count  how many operands there are
+    count  how many there are
+    single  for two operands, the space of each
     """
 
     operation: str
     format: FloatFormat
     name: str
     count: int
+    single: Space | None = None
 
     def item(self, number: int) -> tuple[Pattern | Fraction, ...]:
         """Return the operand with this number: exponent, then mantissa bits; or the value, ascending."""
         fmt = self.format
         if OPERATIONS[self.operation].takes == "values":
             return (Fraction(number - self.count // 2, 10**PLACES),)
+        if self.single is not None:
+            first, second = divmod(number, self.single.count)
+            return (*self.single.item(first), *self.single.item(second))
         bits = fmt.mantissa_bits - (1 if self.name == "normalised patterns" else 0)
         exponent, code = (number >> bits) + fmt.lowest_exponent, number & ((1 << bits) - 1)
         if self.name == "normalised patterns":
@@ -70,8 +75,12 @@ def space_of(operation: str, course: Course, *, every: bool) -> Space:
         name = f"decimals of up to {PLACES} places within {far} of 0"
         return Space(operation, fmt, name, 2 * far * 10**PLACES + 1)
     if every or operation == "normalise":
-        return Space(operation, fmt, "all patterns", 1 << fmt.bits)
-    return Space(operation, fmt, "normalised patterns", 1 << (fmt.bits - 1))
+        one = Space(operation, fmt, "all patterns", 1 << fmt.bits)
+    else:
+        one = Space(operation, fmt, "normalised patterns", 1 << (fmt.bits - 1))
+    if OPERATIONS[operation].operands == 1:
+        return one
+    return Space(operation, fmt, one.name.replace("patterns", "pairs"), one.count**2, one)
 
 
 def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
@@ -83,12 +92,14 @@ def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
 
 
 def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
-    """Return what an operand costs: 1s and size of the exponent, or the digits of a decimal."""
-    (part,) = given
+    """Return what an operand costs: 1s and sizes of exponents, or the digits of a decimal."""
+    part = given[0]
     if isinstance(part, Pattern):
-        return (part.mantissa & ((1 << fmt.mantissa_bits) - 1)).bit_count() + abs(part.exponent)
-    places = next(places for places in range(PLACES + 1) if (part * 10**places).denominator == 1)
-    return len(str(abs(int(part)))) + 2 * places + (part < 0)
+        digits = (1 << fmt.mantissa_bits) - 1
+        return sum((pattern.mantissa & digits).bit_count() + abs(pattern.exponent) for pattern in given)
+    value: Fraction = part
+    places = next(places for places in range(PLACES + 1) if (value * 10**places).denominator == 1)
+    return len(str(abs(int(value)))) + 2 * places + (value < 0)
 
 
 class Listed:

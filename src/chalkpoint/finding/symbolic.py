@@ -221,7 +221,24 @@ class Integer:
         return not alike if isinstance(alike, bool) else ~alike
 
     def _less(self, left: Row, right: Row) -> Any:
-        """Return whether *left* is below *right*: the borrow out of the sign place of their difference."""
+        """Return whether *left* is below *right*."""
+        table = self.table
+        if not left[-1] == right[-1] == NO:
+            return condition(table, self._borrow(left, right))
+        # Of two numbers from 0 up, a 1 past the end of the shorter may decide by itself.
+        width = min(len(left), len(right))
+        past = NO
+        for edge in reversed(max(left, right, key=len)[width:]):
+            past = table.either(past, edge)
+            if past == YES:
+                return len(left) < len(right)
+        less = self._borrow([*left[:width], NO], [*right[:width], NO])
+        if len(left) < len(right):
+            return condition(table, table.either(past, less))
+        return condition(table, table.both(past ^ 1, less))
+
+    def _borrow(self, left: Row, right: Row) -> Edge:
+        """Return the borrow out of the sign place of *left* minus *right*."""
         differ, choose = self.table.differ, self.table.choose
         width = max(len(left), len(right))
         left, right = _widen(left, width), _widen(right, width)
@@ -229,7 +246,7 @@ class Integer:
         for f, g in zip(left[:-1], right[:-1], strict=True):
             less = choose(differ(f, g), g, less)
         # The sign place counts negative: there the one that has it is the lower.
-        return condition(self.table, choose(differ(left[-1], right[-1]), left[-1], less))
+        return choose(differ(left[-1], right[-1]), left[-1], less)
 
     def __lt__(self, other: Any) -> Any:
         return self._less(self.row, as_row(other))

@@ -13,6 +13,7 @@ from chalkpoint.working.adding import answer_on, course_method, start
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
 from chalkpoint.working.course import Course
+from chalkpoint.working.multiplying import multiplying_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import StorePage, usual_method
 
@@ -92,10 +93,16 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
     # The rules judge the range of the house: count exponents from where this code's range begins.
     datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
     counted = replace(asked, patterns=patterns)
+    course = asked.course
     if len(patterns) == 1:
-        method, page = changing_method(name, asked.course.underflow), one_row(counted)
+        method, page = changing_method(name, course.underflow), one_row(counted)
+    elif name == "multiply":
+        if datum:
+            return None  # exponents that are added cannot be counted from elsewhere
+        method = multiplying_method(name, course.rounding, course.underflow, course.overflow)
+        page = start(counted)
     else:
-        method, page = course_method(asked, asked.course.method), start(counted)
+        method, page = course_method(asked, course.method), start(counted)
     last = method.finish(page._replace(datum=datum), fmt)
     outcome, pattern = answer_on(last, fmt)
     if pattern is None:
@@ -118,7 +125,7 @@ def _encode(question: Question, asked: Question, code: Code) -> str | None:
         )
     if code == HOUSE:
         page = usual_method(asked).finish(StorePage(value), course)
-        return page.outcome if page.pattern is None else fmt.write(page.pattern)
+        return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
     stored = code.store(value, fmt, course.rounding)
     if stored == "underflow" and course.underflow == "zero":
         return _encode(question, replace(asked, value=Fraction(0)), code)
@@ -135,6 +142,7 @@ def _error(question: Question, asked: Question, code: Code) -> str | None:
 ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {
     "add": _sum,
     "subtract": _sum,
+    "multiply": _sum,
     "normalise": _sum,
     "negate": _sum,
     "decode": _decode,

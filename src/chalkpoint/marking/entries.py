@@ -39,6 +39,12 @@ CARRY = re.compile(r"^\(\s*([01])\s*\)")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 
+A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
+TWO_ANSWERS = re.compile(
+    rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
+)
+
+
 class Entry(NamedTuple):
     """One thing written.
 
@@ -70,6 +76,8 @@ class Entry(NamedTuple):
         """Return every exponent that was written: as a number, or as bits of the field."""
         text = self.exponent or self.bare
         found = set()
+        if not text and self.value is not None and self.value.denominator == 1:
+            found.add(int(self.value))
         if re.fullmatch(r"[-+]?\d+", text):
             found.add(int(text))
         if not self.power and len(text) == fmt.exponent_bits and set(text) <= {"0", "1"}:
@@ -84,20 +92,15 @@ def split_answers(text: str) -> list[str]:
     (['overflow', '1000 1001'], ['01010100 0011'])
     """
     parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
-    if len(parts) == 1:
-        for word in sorted(WORDS, key=len, reverse=True):
-            found = re.fullmatch(
-                rf"(.*?[01.]{{3,}}[01. _|]*)\s*[,(]?\s*({word})\)?|({word})\s*[,:]?\s*([01].*)",
-                text,
-                re.IGNORECASE,
-            )
-            if found:
-                return [part.strip() for part in found.groups() if part]
+    if len(parts) == 1 and (found := TWO_ANSWERS.fullmatch(text.strip())):
+        return [part.strip() for part in found.groups() if part]
     return parts or [""]
 
 
-def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
+def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool = True) -> Entry:
     """Return what *text* says in the format *fmt*.
+
+    fields  whether it may be a mantissa and an exponent; digits in fixed point are not parted
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> entry = parse_entry("0.0010100 \u00d7 2^3", parse_format("8+4"))
@@ -105,7 +108,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
     ('0.0010100', '3', True)
     """
     plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
-    plain = SPACES.sub(" ", plain).strip()
+    plain = SPACES.sub(" ", plain).strip().removesuffix("\u2026").removesuffix("...")
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)
@@ -122,7 +125,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".") -> Entry:
     if point == "," and set(rest) <= set("01, "):
         rest = rest.replace(",", ".")
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and any(c in "01" for c in rest):
-        digits, field = (rest.replace(" ", ""), "") if match else _fields(rest, fmt)
+        digits, field = (rest.replace(" ", ""), "") if match or not fields else _fields(rest, fmt)
         return Entry(
             text,
             digits=digits,
@@ -198,8 +201,9 @@ def same_digits(written: str, expected: str) -> bool:
 
 
 def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
-    """Tell whether *written*, in working, is the row *expected*: extra copies of the sign and zeros on
-    the right may be added or left out.
+    """Tell whether *written*, in working, is the row *expected*.
+
+    Extra copies of the sign and zeros on the right may be added or left out.
 
     places  how many of the expected digits stand after the point (all but the first)
 

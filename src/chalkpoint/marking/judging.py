@@ -26,6 +26,7 @@ from chalkpoint.working.adding import course_method
 from chalkpoint.working.changing import changing_method
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
+from chalkpoint.working.multiplying import multiplying_method
 from chalkpoint.working.question import Question, ask_line
 from chalkpoint.working.reading import DECODING
 from chalkpoint.working.storing import usual_method
@@ -112,12 +113,15 @@ def accepted_methods(question: Question) -> list[Method]:
         return [course_method(question, method) for method in names]
     if name in {"normalise", "negate"}:
         return [changing_method(name, course.underflow)]
+    if name == "multiply":
+        return [multiplying_method(name, course.rounding, course.underflow, course.overflow)]
     return [DECODING if name == "decode" else usual_method(question)]
 
 
 SHEETS: dict[str, Callable[[Question], Sheet]] = {
     "add": SumSheet,
     "subtract": SumSheet,
+    "multiply": SumSheet,
     "normalise": SumSheet,
     "negate": SumSheet,
     "decode": ReadSheet,
@@ -153,7 +157,7 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = rows_of(text, question)
+            read[line] = rows_of(text, question, line)
     return read
 
 

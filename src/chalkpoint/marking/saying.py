@@ -80,20 +80,29 @@ def say(judgement: Judgement) -> Said:
 
 
 def _verdict(judgement: Judgement) -> str:
-    first = judgement.first_wrong
     if not judgement.marks:
         return "Nothing is written, so nothing is judged."
     if judgement.verdict == "right elsewhere":
         where = " and also where ".join(_without_method(words) for words in judgement.elsewhere)
         return f"This is right where {where}. The course here has it otherwise{_expected(judgement)}."
-    if judgement.right:
-        if first is not None:
-            return f"The answer is right; the line \u201c{first.line}\u201d does not lead there."
-        if judgement.elsewhere:
-            return f"The answer is right, worked by {judgement.elsewhere[0]}."
-        return "The answer is right." if judgement.line("answer") else "Every line written is right."
+    return _verdict_right(judgement) if judgement.right else _verdict_wrong(judgement)
+
+
+def _verdict_right(judgement: Judgement) -> str:
+    first = judgement.first_wrong
+    if first is not None:
+        return f"The answer is right; the line \u201c{first.line}\u201d does not lead there."
+    if judgement.elsewhere:
+        return f"The answer is right, worked by {judgement.elsewhere[0]}."
+    return "The answer is right." if judgement.line("answer") else "Every line written is right."
+
+
+def _verdict_wrong(judgement: Judgement) -> str:
+    first = judgement.first_wrong
     if first is None:
         return f"The answer is not the one asked for{_expected(judgement)}."
+    if first.line == "answer" and not any(mark.written for mark in judgement.marks if mark is not first):
+        return f"The rules give another answer: {first.expects}."
     if judgement.verdict == "follow-through":
         return f"The answer follows from the working; the line to look at is \u201c{first.line}\u201d."
     return f"The line to look at is \u201c{first.line}\u201d."

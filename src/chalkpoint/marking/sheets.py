@@ -20,6 +20,7 @@ __all__ = ["ANSWER", "EXPONENT", "Sheet", "Written", "rows_of"]
 
 ANSWER = Line("answer", ())
 EXPONENT = Line("exponent", ())
+FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
 
 Written = Mapping[str, tuple[Entry, ...]]
 
@@ -56,10 +57,11 @@ class Sheet(Protocol):
         """Tell whether right rules can go on from *page*."""
 
 
-def rows_of(text: str, question: Question) -> tuple[Entry, ...]:
-    """Return the rows in *text*, parted by semicolons or line ends."""
+def rows_of(text: str, question: Question, line: str = "answer") -> tuple[Entry, ...]:
+    """Return the rows in *text*, written on *line*, parted by semicolons or line ends."""
     parts = [part for part in text.replace("\n", ";").split(";") if part.strip()]
-    return tuple(parse_entry(part, question.format, point=question.course.point) for part in parts or [""])
+    fields, point = line not in FIXED_POINT, question.course.point
+    return tuple(parse_entry(part, question.format, point=point, fields=fields) for part in parts or [""])
 
 
 class Believing:

@@ -9,7 +9,7 @@ from chalkpoint.marking.readings import binary_value
 from chalkpoint.marking.sheets import ANSWER, EXPONENT
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
-from chalkpoint.numbers.formats import Pattern, scaled
+from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import StorePage
@@ -25,7 +25,7 @@ class StoreSheet:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.context = question.course
-        self.format = question.format
+        self.format: FloatFormat = question.format
         self.costs = question.operation.name == "error"
         self.start = StorePage(question.value)
 
@@ -47,20 +47,24 @@ class StoreSheet:
         entry = entries[0]
         if entry.word and line in {"exponent", "answer"}:
             return entry.word == ("in range" if entry.word == "in range" and after.pattern else after.outcome)
-        if line in {"size", "sign"}:
-            return self._shows_digits(after, entry)
-        if line == "point":
-            return self._shows_point(after, entry)
-        if line == "fit":
-            row = to_bits(after.mantissa, self.format.mantissa_bits)
-            return shows_bits(entry.digits, row) and (
-                not entry.exponent or after.exponent in entry.exponents(self.format)
-            )
-        if line == "exponent":
-            return self._exponent(after) in self._exponents(entry)
         if line in {"absolute", "relative"}:
             return self._is_number(getattr(after, line), entry)
-        return self._answers(after, entry)
+        shown = {
+            "size": self._shows_digits,
+            "sign": self._shows_digits,
+            "point": self._shows_point,
+            "fit": self._shows_fit,
+            "exponent": self._shows_exponent,
+        }
+        return shown.get(line, self._answers)(after, entry)
+
+    def _shows_fit(self, page: StorePage, entry: Entry) -> bool:
+        row = to_bits(page.mantissa, self.format.mantissa_bits)
+        fine = not entry.exponent or page.exponent in entry.exponents(self.format)
+        return fine and shows_bits(entry.digits, row)
+
+    def _shows_exponent(self, page: StorePage, entry: Entry) -> bool:
+        return self._exponent(page) in self._exponents(entry)
 
     def _exponent(self, page: StorePage) -> int:
         return page.pattern.exponent if page.pattern is not None else page.exponent
@@ -78,9 +82,8 @@ class StoreSheet:
     def _shows_digits(self, page: StorePage, entry: Entry) -> bool:
         if not entry.bare:
             return False
-        whole, _, fraction = entry.digits.partition(".")
-        # A size may be written without the 0 of its sign place.
-        digits = entry.digits if page.number < 0 or whole.startswith("0") else f"0{entry.digits}"
+        fraction = entry.digits.partition(".")[2]
+        digits = self._signed_digits(entry, sized=page.number >= 0)
         number = scaled(page.number, -page.places)
         if page.ends:
             return binary_value(digits) == number
@@ -138,51 +141,68 @@ class StoreSheet:
 
     def adopt(self, line: str, before: StorePage, after: StorePage, entries: tuple[Entry, ...]) -> StorePage:
         """Return *after* with what is written in the place of what should have been."""
-        entry = entries[0]
+        entry, found = entries[0], self._exponents(entries[0])
+        page = after
         if entry.word in {"overflow", "underflow"}:
-            return after._replace(outcome=entry.word, pattern=None)
-        if line in {"size", "sign"} and entry.bare:
-            whole, _, fraction = entry.digits.partition(".")
-            digits = entry.digits if line == "sign" or whole.startswith("0") else f"0{entry.digits}"
-            number = signed(digits.replace(".", ""))
-            sign = -1 if after.value < 0 and number >= 0 else 1
-            value = sign * scaled(number, -len(fraction)) or after.value
-            return after._replace(number=number, places=len(fraction), ends=True, value=value)
-        found = self._exponents(entry)
-        if line == "point" and found and not (entry.bare and not entry.exponent and "." in entry.digits):
-            return after._replace(exponent=min(found))
-        if line == "fit" and entry.bare:
+            page = after._replace(outcome=entry.word, pattern=None)
+        elif line in {"size", "sign"} and entry.bare:
+            page = self._with_digits(after, self._signed_digits(entry, sized=line == "size"))
+        elif line == "point" and found and not (entry.bare and not entry.exponent and "." in entry.digits):
+            page = after._replace(exponent=min(found))
+        elif line == "fit" and entry.bare:
             digits = entry.bare.ljust(self.format.mantissa_bits, "0")[: self.format.mantissa_bits]
-            return after._replace(mantissa=signed(digits))
-        if line == "exponent" and found:
+            page = after._replace(mantissa=signed(digits))
+        elif line == "exponent" and found:
             exponent = min(found)
             held = self.format.holds(exponent)
-            return after._replace(
+            page = after._replace(
                 exponent=exponent, pattern=Pattern(after.mantissa, exponent) if held else None
             )
-        if line in {"absolute", "relative"} and entry.value is not None:
-            return after._replace(**{line: entry.value})
-        return after
+        elif line == "absolute" and entry.value is not None:
+            page = after._replace(absolute=entry.value)
+        elif line == "relative" and entry.value is not None:
+            page = after._replace(relative=entry.value)
+        return page
+
+    def _signed_digits(self, entry: Entry, *, sized: bool) -> str:
+        """Return the digits of *entry*; a size may be written without the 0 of its sign place."""
+        return f"0{entry.digits}" if sized and not entry.digits.startswith("0") else entry.digits
+
+    def _with_digits(self, page: StorePage, digits: str) -> StorePage:
+        """Return *page* with *digits* written; what is stored from now on is what they say."""
+        number, places = signed(digits.replace(".", "")), len(digits.partition(".")[2])
+        sign = -1 if page.value < 0 and number >= 0 else 1
+        value = sign * scaled(number, -places) or page.value
+        return page._replace(number=number, places=places, ends=True, value=value)
 
     # === Words ===
 
     def says(self, line: str, before: StorePage, after: StorePage) -> str:
         """Return what *line* writes in going from *before* to *after*."""
-        if line in {"size", "sign"} and after.number:
-            return self._digits(after)
-        if line == "point":
-            return f"exponent {write_value(Fraction(after.exponent))}"
-        if line in {"fit", "sign"}:
-            return with_point(to_bits(after.mantissa, self.format.mantissa_bits), self.format.places)
-        if line == "exponent":
-            return after.outcome if after.pattern is None else write_value(Fraction(after.pattern.exponent))
         if line in {"absolute", "relative"}:
             return self._number(getattr(after, line))
+        written = {
+            "size": self._digits,
+            "sign": lambda page: self._digits(page) if page.number else self._mantissa(page),
+            "point": lambda page: f"exponent {write_value(Fraction(page.exponent))}",
+            "fit": self._mantissa,
+            "exponent": self._says_exponent,
+        }
+        return written.get(line, self._says_answer)(after)
+
+    def _mantissa(self, page: StorePage) -> str:
+        return with_point(to_bits(page.mantissa, self.format.mantissa_bits), self.format.places)
+
+    def _says_exponent(self, page: StorePage) -> str:
+        return page.outcome if page.pattern is None else write_value(Fraction(page.pattern.exponent))
+
+    def _says_answer(self, page: StorePage) -> str:
         if self.costs:
-            return self._number(after.relative if after.value else after.absolute)
-        if after.pattern is None:
-            return after.outcome
-        return self.format.write(after.pattern, point=self.question.course.binary_point == "shown")
+            return self._number(page.relative if page.value else page.absolute)
+        if page.pattern is None:
+            return page.outcome
+        shown = self.question.course.binary_point == "shown"
+        return str(self.format.write(page.pattern, point=shown))
 
     def _digits(self, page: StorePage) -> str:
         number, places = page.number, page.places
@@ -212,20 +232,16 @@ class StoreSheet:
         text = write_decimal(self.question.value)
         if text is None:
             return []
-        found = []
+        found: list[tuple[str, str]] = []
         for at, digit in enumerate(text):
             if not digit.isdigit():
                 continue
-            for other in "0123456789":
-                if other != digit:
-                    found.append(
-                        ("the value copied with one digit changed", f"{text[:at]}{other}{text[at + 1 :]}")
-                    )
+            others = (other for other in "0123456789" if other != digit)
+            found += [(f"{text[:at]}{other}{text[at + 1 :]}", "one digit changed") for other in others]
             if text[at + 1 : at + 2].isdigit():
-                found.append(
-                    (
-                        "the value copied with two digits exchanged",
-                        f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}",
-                    )
-                )
-        return [(words, StorePage(Fraction(value))) for words, value in found if Fraction(value)]
+                found.append((f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}", "two digits exchanged"))
+        return [
+            (f"the value copied with {words}", StorePage(Fraction(value)))
+            for value, words in found
+            if Fraction(value)
+        ]

@@ -11,7 +11,7 @@ from chalkpoint.marking.sheets import ANSWER, EXPONENT
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on, start, written_answer
 from chalkpoint.working.changing import one_row
 from chalkpoint.working.methods import Line, Method
@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = ["SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
+NUMBERS = ("exponent", "exponents", "range")  # lines on which an exponent stands alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
 
 
@@ -29,7 +30,8 @@ class SumSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.context = self.format = question.format
+        self.format: FloatFormat = question.format
+        self.context = self.format
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)
 
@@ -79,7 +81,7 @@ class SumSheet:
             return self._answers(after, entry)
         if entry.word:
             return WORDS.get(after.outcome) == entry.word
-        if line in {"exponent", "range"} and not (entry.digits and entry.exponent):
+        if line in NUMBERS and not (entry.digits and entry.exponent):
             return after.exponent in entry.exponents(self.format)
         if self._above(line):
             return self._shows_above(before, after, entries)
@@ -110,7 +112,7 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
-        if line == "add" and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+        if line in {"add", "negate", "product"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
 
@@ -157,9 +159,9 @@ class SumSheet:
             codes = {word: code for code, word in WORDS.items()}
             return after._replace(outcome=codes.get(entry.word, IN_RANGE))
         page = after if after.outcome in {IN_RANGE, ZERO} else after._replace(outcome=IN_RANGE)
-        found = entry.exponents(self.format) if entry.exponent or line in {"exponent", "range"} else set()
+        found = entry.exponents(self.format) if entry.exponent or line in NUMBERS else set()
         exponent = min(found) if found else None
-        if line in {"exponent", "range"}:
+        if line in NUMBERS:
             return page if exponent is None else page._replace(exponent=exponent)
         if self._above(line):
             return self._adopt_above(before, page, entries)
@@ -204,7 +206,7 @@ class SumSheet:
         """Return what *line* writes in going from *before* to *after*."""
         if line == "answer":
             return self.answer(after)
-        if line == "exponent":
+        if line in {"exponent", "exponents"}:
             return write_value(Fraction(after.exponent))
         if line == "range":
             return WORDS.get(after.outcome) or write_value(Fraction(after.exponent))

@@ -125,29 +125,28 @@ class Walker:
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
 
-    def run(self, method: Method, page: Any, *, through: list[Line] | None = None) -> Ran:
+    def run(self, method: Method, page: Any) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
         before = page
-        for line in self.pending if through is None else through:
+        for line in self.pending:
             before, page = page, method.apply(line, page, self.sheet.context)
         return Ran(before, page)
 
     def take(self, line: Line, *, needed: bool) -> None:
         """Judge *line* if it is written; if not, remember that it is still to be run."""
         self.pending.append(line)
+        right = Ran(self.correct, self.base.apply(line, self.correct, self.sheet.context))
+        self.correct = right.after
         if line.name in self.written:
-            self.judge(line, self.written[line.name])
+            self.judge(line, self.written[line.name], right)
             self.pending = []
-            return
-        right = self.run(self.base, self.correct)
-        if line.slots and not (line.optional and right.after == right.before) and line.name != "read":
+        elif line.slots and line.name != "read" and not (line.optional and right.after == right.before):
             status = "implied" if needed else "absent"
             self.marks.append(LineMark(line.name, "", status, expects=self.sheet.says(line.name, *right)))
 
-    def judge(self, line: Line, entries: tuple[Entry, ...]) -> None:
-        """Judge what is written on *line* and go on from it."""
+    def judge(self, line: Line, entries: tuple[Entry, ...], right: Ran) -> None:
+        """Judge what is written on *line*, where the right working goes *right*, and go on from it."""
         sheet, name = self.sheet, line.name
-        right = self.run(self.base, self.correct)
         correct = sheet.shows(name, *right, entries)
         plain = [
             self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
@@ -155,7 +154,18 @@ class Walker:
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
-        ways, status, details = self._outcome(name, entries, right, origin, own, faulty, correct=correct)
+        details: dict[str, Any] = {}
+        if own:
+            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+        elif correct:
+            status, ways = "recovered", [Way(right.after)]
+        elif faulty:
+            status, ways = "misconception", [way._replace(seen=True) for way in faulty]
+            details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
+            details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
+        else:
+            ways = [Way(sheet.adopt(name, *origin, entries))]
+            status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
         self.marks.append(
             LineMark(
@@ -168,36 +178,7 @@ class Walker:
                 **details,
             )
         )
-        self.correct = right.after
         self.seen.append(name)
-
-    def _outcome(
-        self,
-        name: str,
-        entries: tuple[Entry, ...],
-        right: Ran,
-        origin: Ran,
-        own: list[Ran],
-        faulty: list[Way],
-        *,
-        correct: bool,
-    ) -> tuple[list[Way], str, dict[str, Any]]:
-        if own:
-            ways = [Way(ran.after) for ran in own] + faulty
-            return ways, "right" if correct else "follow-through", {}
-        if correct:
-            return [Way(right.after)], "recovered", {}
-        if faulty:
-            among = tuple(dict.fromkeys(way.belief for way in faulty))
-            slip = slip_between(entries[0].bare, self._digits(name, origin))
-            return (
-                [way._replace(seen=True) for way in faulty],
-                "misconception",
-                {"among": among, "slip": slip},
-            )
-        page = self.sheet.adopt(name, *origin, entries)
-        status, slip = self._unexplained(name, entries, origin)
-        return [Way(page)], status, {"slip": slip}
 
     def _faulty(self, name: str, entries: tuple[Entry, ...]) -> list[Way]:
         """Return every way in which a belief writes what is written."""

@@ -8,7 +8,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from chalkpoint.numbers.carriers import Number, Truth, wrap
-from chalkpoint.numbers.signed import ORDERS, SignMagnitudeFormat
+from chalkpoint.numbers.orders import ORDERS
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 
 __all__ = ["Unpacked", "cut_code", "join_code", "unpack_codes"]
 

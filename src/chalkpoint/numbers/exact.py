@@ -38,7 +38,10 @@ VALUE = re.compile(
     re.VERBOSE | re.ASCII,
 )
 
-POWERS = re.compile(r"(?:[-+]?\d{1,30}\*2\^-?\d{1,5})+", re.ASCII)  # 3*2^-100, as write_exact writes it
+LONGEST_RATIO = 300  # bits
+POWERS = re.compile(
+    r"(?:[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5})+", re.ASCII
+)  # as write_exact writes it
 
 
 def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction:
@@ -55,8 +58,8 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     """
     plain = text.strip().replace(MINUS, "-")
     if POWERS.fullmatch(plain):
-        terms = re.findall(r"([-+]?\d+)\*2\^(-?\d+)", plain)
-        return sum((int(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
+        terms = re.findall(r"([-+]?\d+(?:/\d+)?)\*2\^(-?\d+)", plain)
+        return sum((Fraction(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
     match = VALUE.fullmatch(plain.replace(",", ".") if point == "," else plain)
     example = "-5,25, -79/128 or 1 3/8" if point == "," else "-5.25, -79/128 or 1 3/8"
     if match is None:
@@ -105,7 +108,9 @@ def write_exact(x: Fraction) -> str:
     >>> write_exact(Fraction(9, 2)), write_exact(3 * Fraction(2)**-100), write_exact(Fraction(2)**300 - 1)
     ('9/2', '3*2^-100', '1*2^300-1*2^0')
     """
-    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80 or not is_dyadic(x):
+    if not is_dyadic(x):
+        return _ratio_and_power(x)
+    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80:
         return str(x)
     terms = "".join(f"{number:+d}*2^{power}" for number, power in powers_of_two(x))
     return terms.removeprefix("+")
@@ -120,7 +125,9 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
     decimal = write_decimal(x)
     if decimal is not None and len(decimal) <= LONGEST_DECIMAL:
         return decimal.replace("-", MINUS).replace(".", point)
-    if not is_dyadic(x) or max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
+    if not is_dyadic(x):
+        return _ratio_and_power(x).replace("*", " × ").replace("-", MINUS)
+    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 24:
         return str(x).replace("-", MINUS)
     terms = [
         f"{'+' if number > 0 else '-'} {_term(abs(number), power)}" for number, power in powers_of_two(x)
@@ -128,6 +135,22 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
     text = " ".join(terms)
     text = text.removeprefix("+ ") if text.startswith("+") else text.replace("- ", "-", 1)
     return text.replace("-", MINUS).replace(".", point)
+
+
+def _ratio_and_power(x: Fraction) -> str:
+    """Return *x*, which ends in no binary place, as p/q, its powers of two apart where it runs long.
+
+    >>> _ratio_and_power(Fraction(2, 3)), _ratio_and_power(Fraction(2**400, 3))
+    ('2/3', '1/3*2^400')
+    """
+    if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= LONGEST_RATIO:
+        return str(x)
+    power = _twos(x.numerator) - _twos(x.denominator)
+    return f"{x / Fraction(2) ** power}*2^{power}"
+
+
+def _twos(number: int) -> int:
+    return (number & -number).bit_length() - 1
 
 
 def _term(number: int, power: int) -> str:

@@ -15,19 +15,18 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from itertools import pairwise
 from typing import NamedTuple
 
-from chalkpoint.numbers.bits import parse_bits, scaled, to_bits
+from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fields import Field
+from chalkpoint.numbers.orders import ORDERS, field_widths, in_order, named_fields, run_together
 from chalkpoint.numbers.rounding import DIRECTIONS, Rounding, round_quotient
 
 __all__ = ["SPECIALS", "Fields", "SignMagnitudeFormat", "Size"]
 
 SPECIALS = ("infinities", "one nan", "none")
-ORDERS = ("sign exponent fraction", "sign fraction exponent", "exponent sign fraction")
 
 
 class Fields(NamedTuple):
@@ -280,21 +279,13 @@ class SignMagnitudeFormat:
     @property
     def widths(self) -> tuple[int, ...]:
         """Bits of each field in the order they are written; sign and size of a mantissa are one."""
-        if self.order == ORDERS[0]:
-            return 1, self.exponent_bits, self.fraction_bits
-        mantissa = 1 + self.fraction_bits
-        if self.order == ORDERS[1]:
-            return mantissa, self.exponent_bits
-        return self.exponent_bits, mantissa
+        return field_widths(self.order, self.exponent_bits, self.fraction_bits)
 
     def write(self, pattern: Fields, *, point: bool = False) -> str:
         """Return *pattern* in bits, its fields parted by a space; a mantissa with its point if asked for."""
         sign, fraction = str(pattern.sign), to_bits(pattern.fraction, self.fraction_bits)
         exponent = self.exponent.write(pattern.exponent)
-        if self.order == ORDERS[0]:
-            return f"{sign} {exponent} {fraction}"
-        mantissa = f"{sign}.{fraction}" if point else sign + fraction
-        return f"{mantissa} {exponent}" if self.order == ORDERS[1] else f"{exponent} {mantissa}"
+        return in_order(self.order, sign, exponent, fraction, point=point)
 
     def read(self, text: str) -> Fields:
         """Return the pattern written in *text*, fields parted or run together, point or none.
@@ -303,21 +294,11 @@ class SignMagnitudeFormat:
         """
         fields = text.split()
         if len(fields) != len(self.widths):
-            bare = "".join(fields).translate(str.maketrans("", "", "._|"))
-            if len(bare) != self.bits:
-                raise EntryError(
-                    f"{text!r} has {len(bare)} bits; {self} takes {self.bits}, such as "
-                    f"{self.write(self.smallest_normal)!r}"
-                )
-            starts = [sum(self.widths[:at]) for at in range(len(self.widths) + 1)]
-            fields = [bare[start:end] for start, end in pairwise(starts)]
-        names = {3: ("sign", "exponent", "fraction"), 2: ("mantissa", "exponent")}[len(fields)]
-        if self.order == ORDERS[2]:
-            names = names[::-1]
-        read = {
-            name: parse_bits(text, width, name)
-            for name, text, width in zip(names, fields, self.widths, strict=True)
-        }
-        sign = read.get("sign") or read["mantissa"][0]
-        fraction = read.get("fraction") or read["mantissa"][1:]
-        return Fields(int(sign), self.exponent.read(read["exponent"]), int(fraction, 2))
+            fields = run_together("".join(fields), self.widths)
+        if not fields:
+            count = sum(character not in "._|" for character in "".join(text.split()))
+            raise EntryError(
+                f"{text!r} has {count} bits; {self} takes {self.bits}, such as {self.write(self.example)!r}"
+            )
+        sign, exponent, fraction = named_fields(fields, self.order, self.widths)
+        return Fields(int(sign), self.exponent.read(exponent), int(fraction, 2))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import Any
 
-from chalkpoint.numbers.named import Listed
+from chalkpoint.numbers.listed import Listed
 
 __all__ = ["formats_as_json", "formats_text"]
 
@@ -21,7 +21,7 @@ BITS = 8  # characters of "128 bits"
 def formats_text(listed: tuple[Listed, ...], *, width: int = 80) -> str:
     """Return *listed* as lines of text, a group under each heading, ending in a line break.
 
-    >>> from chalkpoint.numbers.named import list_formats
+    >>> from chalkpoint.numbers.listed import list_formats
     >>> print(formats_text(list_formats()[-2:]), end="")
     Military and signal processors
       C3x-32  32 bits  TMS320C3x single: 8-bit exponent first, sign, 23 fraction bits,

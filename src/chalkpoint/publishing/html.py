@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["fragment", "page"]
+__all__ = ["fragment", "page", "templates"]
 
 LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
 
@@ -40,7 +40,7 @@ def fragment(scene: Scene) -> str:
 
 
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
-    environment = _environment()
+    environment = templates()
     fit = fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
     styles = "\n".join([*(_sheet(name) for name in sheets), own])
@@ -56,7 +56,7 @@ def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> 
 
 
 @cache
-def _environment() -> Environment:
+def templates() -> Environment:
     """Return the templates; imported here, because the command starts without them."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 

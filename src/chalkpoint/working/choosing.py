@@ -83,8 +83,8 @@ def serving(fmt: FloatFormat, need: Need) -> Serving:
 
 
 def top_exponent(need: Need) -> int:
-    """Return the exponent of the end of the range that is further from zero."""
-    return max(normal_exponent(end.numerator, end.denominator) for end in need[:2] if end)
+    """Return the exponent of the numbers just inside the end that is further from zero."""
+    return max(normal_exponent(-abs(end.numerator), end.denominator) for end in need[:2] if end)
 
 
 def smallest_format(need: Need) -> Serving | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import format_called
 from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
@@ -81,6 +82,22 @@ class Course:
             exponent_first=self.exponent == "first",
             zero_exponent=0 if self.zero == "exponent zero" else None,
         )
+
+    def school_format(self, purpose: str) -> FloatFormat:
+        """Return the format where it is one of the school's, ``m+e``; *purpose* is done in no other.
+
+        >>> str(Course(format="6+4").school_format("finding questions"))
+        '6+4'
+
+        Raises EntryError in any other format.
+        """
+        fmt = self.number_format
+        if not isinstance(fmt, FloatFormat) or fmt.name or fmt.exponent.kind != "two's complement":
+            raise EntryError(
+                f"{self.format!r} is not a format for {purpose}: it takes mantissa bits + exponent bits in two's "
+                "complement, such as 8+4"
+            )
+        return fmt
 
     def to_dict(self) -> dict[str, Any]:
         """Return the course as JSON keys, in a fixed order."""

@@ -7,6 +7,7 @@ format's, which is normalised, brought to width once, and judged by its exponent
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 from chalkpoint.numbers.carriers import fits, opposite, where
 from chalkpoint.numbers.errors import EntryError
@@ -16,6 +17,7 @@ from chalkpoint.working import floating
 from chalkpoint.working.adding import answer_on, start
 from chalkpoint.working.check import check
 from chalkpoint.working.floating import Rule
+from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import CUT, NORMALISE, RANGE, READ, READY, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
@@ -23,7 +25,7 @@ from chalkpoint.working.steps import Loss, Step, written_steps
 from chalkpoint.working.wording.multiplying import cut_digits, writer
 from chalkpoint.working.working import Working
 
-__all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "multiply_or_divide"]
+__all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "multiply_or_divide", "multiplying_method"]
 
 QUOTIENT_PLACES = (
     3  # digits of a quotient written past the mantissa, before the place that says there are more
@@ -100,21 +102,29 @@ DIVIDING = Method(
 )
 
 
+@cache
+def multiplying_method(operation: str, rounding: str, underflow: str, overflow: str) -> Method:
+    """Return how two numbers are multiplied or divided by a course's rounding and its words."""
+    usual = DIVIDING if operation == "divide" else MULTIPLYING
+    return usual.replace(cut=CUTS[rounding], range=judge_for(underflow, overflow))
+
+
 def multiply_or_divide(question: Question, method: Method | None = None) -> Working:
     """Return the working of a multiplication or division."""
     course, divides = question.course, question.operation.name == "divide"
     if divides and question.patterns[1].mantissa == 0:
         return _divide_by_zero(question)
-    usual = DIVIDING if divides else MULTIPLYING
-    method = (method or usual).replace(
-        cut=CUTS[course.rounding], range=judge_for(course.underflow, course.overflow)
+    method = method or multiplying_method(
+        question.operation.name, course.rounding, course.underflow, course.overflow
     )
     trail = method.trail(start(question), question.format)
     outcome, pattern = answer_on(trail[-1].after, question.format)
     steps = written_steps(trail, writer(question, method))
     first, second = question.values
     checked = check(first / second if divides else first * second, outcome, pattern, course)
-    return Working(question, course.rounding, steps, outcome, pattern, checked, losses)
+    faulty = method.right is not None
+    traced = no_losses if faulty else losses
+    return Working(question, course.rounding, steps, outcome, pattern, checked, traced, faulty=faulty)
 
 
 def _divide_by_zero(question: Question) -> Working:

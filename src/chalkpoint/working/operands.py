@@ -44,7 +44,8 @@ def join_fields(
 ) -> list[str]:
     """Join what a shell split: the fields of a pattern, or a whole number and its fraction.
 
-    wanted    how many operands there should be; with *many*, at least
+    wanted    how many operands there should be; with *many*, at least: then only whole patterns are
+              joined, because a number and a fraction may be two terms
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> join_fields(["010111", "0011", "1", "3/8"], 2, parse_format("6+4"))
@@ -58,7 +59,7 @@ def join_fields(
         if _are_fields(rest[: len(widths)], widths, spare, exactly=many):
             joined.append(" ".join(rest[: len(widths)]))
             del rest[: len(widths)]
-        elif (spare > 0 or many) and len(rest) > 1 and _mixed_number(rest[0], rest[1]):
+        elif spare > 0 and not many and len(rest) > 1 and _mixed_number(rest[0], rest[1]):
             joined.append(f"{rest.pop(0)} {rest.pop(0)}")
         else:
             joined.append(rest.pop(0))

@@ -16,6 +16,7 @@ from chalkpoint.working.methods import Line, Method, Trail
 from chalkpoint.working.packing import pack_for
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OUTCOMES, OVERFLOW, UNDERFLOW
 from chalkpoint.working.question import Question
+from chalkpoint.working.size_rounding import ROUND as ROUNDING_RULES
 from chalkpoint.working.sizes import SizePage
 from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.size_arithmetic import writer
@@ -71,7 +72,7 @@ def size_method(operation: str, course: Course) -> Method:
         | RULES[operation]
         | {
             "combine": sizes.combine_down if course.rounding == "down" else sizes.combine,
-            "round": sizes.ROUND[course.rounding],
+            "round": ROUNDING_RULES[course.rounding],
             "pack": pack_for(course),
         }
     )

@@ -109,8 +109,10 @@ def write_exponent(page: StorePage, course: Course) -> StorePage:
     if fmt.holds(page.exponent):
         return page._replace(pattern=Pattern(page.mantissa, page.exponent))
     if page.exponent > fmt.highest_exponent:
-        end = by_rule(page.value, course)
-        return page._replace(pattern=end, outcome="in range" if end else "overflow")
+        if course.overflow != "largest":
+            return page._replace(outcome="overflow")
+        top = 1 << (fmt.mantissa_bits - 1)
+        return page._replace(pattern=Pattern(-top if page.value < 0 else top - 1, fmt.highest_exponent))
     pattern = by_rule(page.value, course)
     if pattern is None:
         return page._replace(outcome="underflow")

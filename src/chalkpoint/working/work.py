@@ -30,7 +30,8 @@ from chalkpoint.working.size_values import (
 )
 from chalkpoint.working.storing import encode
 from chalkpoint.working.summing import summer
-from chalkpoint.working.whole import change_whole, decode_whole, encode_whole, find_whole_range, work_whole
+from chalkpoint.working.whole import work_whole
+from chalkpoint.working.whole_values import change_whole, decode_whole, encode_whole, find_whole_range
 from chalkpoint.working.working import Working
 
 __all__ = ["work", "work_question"]

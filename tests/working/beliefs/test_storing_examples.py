@@ -6,12 +6,11 @@ from typing import Any
 import pytest
 
 from chalkpoint.numbers.exact import parse_value
-from chalkpoint.numbers.fitting import fit
-from chalkpoint.numbers.formats import Pattern, parse_format, scaled
-from chalkpoint.numbers.rounding import cut
+from chalkpoint.numbers.formats import parse_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import RANGING, find_range
+from chalkpoint.working.multiplying import multiply_or_divide, multiplying_method
 from chalkpoint.working.question import ask
 from chalkpoint.working.reading import DECODING, codes, decode
 from chalkpoint.working.storing import StorePage, encode, usual_method
@@ -186,26 +185,24 @@ def errors(belief: str) -> tuple[Fraction, Fraction]:
     return last.absolute, last.relative
 
 
-def test_multiplied_exponents() -> None:
-    """5 × 3: 3 × 2 = 6 for the exponent, so 30 instead of 15."""
-    rule = BELIEFS["mul-exponents-multiplied"].place_for("multiply")
-    assert rule is not None
-    first, second = Pattern(80, 3), Pattern(96, 2)
-    product = Fraction(80 * 96, 1 << 14)
-    fmt = parse_format("8+4")
-    assert fmt.write(Pattern(*fit(product * scaled(1, 5), fmt, cut)[:2]), point=True) == "0.1111000 0100"
-    power = rule.rules["exponents"](first, second)
-    assert fmt.write(Pattern(*fit(product * scaled(1, power), fmt, cut)[:2]), point=True) == "0.1111000 0101"
+# belief, operands, right, wrong; in 8+4
+PRODUCTS = [
+    ("mul-exponents-multiplied", "5", "3", "0.1111000 0100", "0.1111000 0101"),
+    ("mul-pattern-unsigned", "-5", "1.375", "1.0010010 0011", "0.1111001 0100"),
+]
 
 
-def test_a_negative_mantissa_multiplied_as_unsigned() -> None:
-    """-5 × 1.375 comes out as 15.125."""
-    place = BELIEFS["mul-pattern-unsigned"].place_for("multiply")
-    assert place is not None
-    fmt = parse_format("8+4")
-    product = place.rules["product"](Pattern(-80, 3), Pattern(88, 1), fmt) * scaled(1, 4)
-    assert product == Fraction("15.125")
-    assert fmt.write(Pattern(*fit(product, fmt, cut)[:2]), point=True) == "0.1111001 0100"
+@pytest.mark.parametrize("example", PRODUCTS, ids=lambda example: example[0])
+def test_a_product_goes_wrong_as_its_example_says(example: tuple[str, ...]) -> None:
+    """The right rules give the product and the belief's its own, written on the board too."""
+    belief, first, second, right, wrong = example
+    question = ask("multiply", first, second, course=Course())
+    assert multiply_or_divide(question).result.bits == right.replace(".", "")
+    usual = multiplying_method("multiply", "cut", "word", "word")
+    working = multiply_or_divide(question, BELIEFS[belief].method_for("multiply", usual))
+    assert working.result.bits == wrong.replace(".", "")
+    assert working.faulty
+    assert all(step.title and step.detail for step in working.steps)
 
 
 def test_a_product_that_wraps() -> None:

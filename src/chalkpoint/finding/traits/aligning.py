@@ -35,6 +35,10 @@ def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
     digits = case.shifted & ((1 << case.shift) - 1)
     # The digits count in units of the smaller exponent's last place, so each exponent has its own bound.
     bounds = _bounds(case.format, value)
+    if isinstance(case.distance, int):  # the smaller exponent lies that far below the highest
+        bounds = bounds[: len(bounds) - case.distance]
+        most = 1 << case.distance
+        bounds = tuple(min(bound, Fraction(most)) for bound in bounds)
     exponents = (case.smaller_exponent, case.format.lowest_exponent)
     whole = pick(*exponents, [int(bound.denominator == 1) for bound in bounds]) == 1
     floor = pick(*exponents, [math.floor(bound) for bound in bounds])

@@ -49,7 +49,9 @@ def exponent_changes_sign(case: Case) -> Truth:
 def error_size(case: Case) -> Number:
     """Return the size of the error, in units of the exact answer's made finer by the headroom."""
     page = case.worth
-    result = (page.total << (_spread(case) + HEADROOM)) >> where(page.total == 0, 0, HEADROOM - page.exponent)
+    # The result is total * 2**(spread + exponent) of the exact answer's units, and HEADROOM finer.
+    down = where(page.total == 0, 0, HEADROOM - page.exponent)
+    result = (page.total << (_spread(case) + 2 * HEADROOM)) >> down
     error = (case.exact << HEADROOM) - result
     return where(error < 0, -error, error)
 
@@ -76,7 +78,11 @@ def error_relative(case: Case, comparison: str, value: Fraction) -> Truth:
     size = error_size(case)
     exact = case.exact << HEADROOM
     whole = where(exact < 0, -exact, exact)
-    met = COMPARISONS[comparison](size * value.denominator, whole * value.numerator)
+    top, below = value.numerator, value.denominator
+    # Powers of two settle most classes at once, before anything is multiplied out.
+    surely_less = top > 0 and (size << below.bit_length()) < (whole << (top.bit_length() - 1))
+    numbers = (0, 1) if surely_less is True else (size * below, whole * top)
+    met = COMPARISONS[comparison](*numbers)
     return met & (case.exact != 0) & Case.is_number(case.answer)
 
 

@@ -17,7 +17,7 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.page import Page
 
-__all__ = ["FAMILIES", "believing", "beliefs_of"]
+__all__ = ["FAMILIES", "beliefs_of", "believing"]
 
 # Beliefs whose rules ask of the exponents only which operand to shift, and how far: past m+1 places
 # either way their working no longer depends on the distance. Any other belief is worked out for every

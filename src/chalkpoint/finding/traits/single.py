@@ -12,11 +12,11 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.working import Working
 
-__all__ = ["PATTERN_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS"]
+__all__ = ["PATTERN_TRAITS", "PRODUCT_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS"]
 
 
 def _pattern(working: Working) -> Pattern:
-    (pattern,) = working.question.patterns
+    pattern: Pattern = working.question.patterns[0]
     return pattern
 
 
@@ -109,20 +109,27 @@ def _ones(working: Working) -> int:
 
 
 def _palindromic(working: Working) -> bool:
-    fmt, pattern = working.question.format, _pattern(working)
-    whole = working.question.operands[0].replace(" ", "")
-    return bool(reads_the_same(pattern.mantissa, fmt.mantissa_bits)) or whole == whole[::-1]
+    bits = working.question.format.mantissa_bits
+    return any(
+        bool(reads_the_same(pattern.mantissa, bits)) or bool(whole == whole[::-1])
+        for pattern, whole in zip(
+            working.question.patterns,
+            (operand.replace(" ", "") for operand in working.question.operands),
+            strict=True,
+        )
+    )
 
 
 def _loses_normal_form(working: Working) -> bool:
-    return not working.question.format.is_normalised(_pattern(working))
+    normal: bool = working.question.format.is_normalised(_pattern(working))
+    return not normal
 
 
 def _sign_changes(working: Working) -> bool:
     result = working.pattern
     if result is None or result.mantissa == 0:
         return False
-    return (result.exponent < 0) != (_pattern(working).exponent < 0)
+    return bool((result.exponent < 0) != (_pattern(working).exponent < 0))
 
 
 def _exponent_edge(working: Working) -> bool:
@@ -130,7 +137,7 @@ def _exponent_edge(working: Working) -> bool:
     return _pattern(working).exponent in {fmt.lowest_exponent, fmt.highest_exponent}
 
 
-PATTERN_TRAITS = (
+OPERAND_TRAITS = (
     Trait(
         "sign-pattern",
         "sign of the operand, zero counting as positive",
@@ -145,21 +152,33 @@ PATTERN_TRAITS = (
         lambda working: int(_pattern(working).exponent < 0),
         choices=("positive", "negative"),
     ),
-    Trait("exponent-edge", "the exponent is the lowest or the highest of the format", "yes or no", _exponent_edge),
+    Trait(
+        "exponent-edge",
+        "the exponent is the lowest or the highest of the format",
+        "yes or no",
+        _exponent_edge,
+    ),
     Trait(
         "operand-minus-one",
         "the mantissa is -1.0",
         "yes or no",
         lambda working: _pattern(working).mantissa == -(1 << working.question.format.places),
     ),
-    Trait("operand-zero", "the operand is zero", "yes or no", lambda working: _pattern(working).mantissa == 0),
+    Trait(
+        "operand-zero", "the operand is zero", "yes or no", lambda working: _pattern(working).mantissa == 0
+    ),
     Trait(
         "operand-not-normalised",
         "the operand's first two bits are alike and it is not zero",
         "yes or no",
         _loses_normal_form,
     ),
-    Trait("palindromic-bits", "the mantissa or the whole pattern is the same read backwards", "yes or no", _palindromic),
+    Trait(
+        "palindromic-bits",
+        "the mantissa or the whole pattern is the same read backwards",
+        "yes or no",
+        _palindromic,
+    ),
     Trait("sparse", "1s in the pattern", "number", _ones, most=lambda fmt: fmt.bits),
 )
 
@@ -183,8 +202,18 @@ RESULT_TRAITS = (
         "yes or no",
         _sign_changes,
     ),
-    Trait("exponent-overflow", "the result's exponent is above the highest", "yes or no", lambda w: w.outcome == "overflow"),
-    Trait("exponent-underflow", "the result's exponent is below the lowest", "yes or no", lambda w: w.outcome == "underflow"),
+    Trait(
+        "exponent-overflow",
+        "the result's exponent is above the highest",
+        "yes or no",
+        lambda w: w.outcome == "overflow",
+    ),
+    Trait(
+        "exponent-underflow",
+        "the result's exponent is below the lowest",
+        "yes or no",
+        lambda w: w.outcome == "underflow",
+    ),
 )
 
 DECIMAL_TRAITS = (
@@ -203,8 +232,7 @@ DECIMAL_TRAITS = (
         most=lambda fmt: fmt.mantissa_bits,
     ),
 )
-PATTERN_TRAITS = (*PATTERN_TRAITS, *DECIMAL_TRAITS)
-
+PATTERN_TRAITS = (*OPERAND_TRAITS, *DECIMAL_TRAITS)
 VALUE_TRAITS = (
     *DECIMAL_TRAITS,
     Trait(
@@ -227,9 +255,24 @@ VALUE_TRAITS = (
         holds=_number(lambda working: recurring_period(working.question.value)),
         most=lambda fmt: 100,
     ),
-    Trait("exact-result", "the pattern stored is exactly the value", "yes or no", lambda w: w.check.verdict == "exact"),
-    Trait("not-representable", "the value has no normalised pattern in the format", "yes or no", lambda w: not w.check.fits),
-    Trait("truncate-vs-nearest-differ", "cutting and rounding to nearest differ", "yes or no", _differ("cut", "nearest")),
+    Trait(
+        "exact-result",
+        "the pattern stored is exactly the value",
+        "yes or no",
+        lambda w: w.check.verdict == "exact",
+    ),
+    Trait(
+        "not-representable",
+        "the value has no normalised pattern in the format",
+        "yes or no",
+        lambda w: not w.check.fits,
+    ),
+    Trait(
+        "truncate-vs-nearest-differ",
+        "cutting and rounding to nearest differ",
+        "yes or no",
+        _differ("cut", "nearest"),
+    ),
     Trait(
         "cut-order-sensitive",
         "cutting then negating differs from negating then cutting",
@@ -251,6 +294,64 @@ VALUE_TRAITS = (
         "number",
         holds=_number(lambda working: working.check.relative_error),
         examples=("error-relative >= 1/100",),
+    ),
+    *RESULT_TRAITS[-2:],
+)
+
+
+def _signs(working: Working) -> int:
+    first, second = (pattern.mantissa < 0 for pattern in working.question.patterns)
+    return 2 * int(first) + int(second)
+
+
+def _some_mantissa(mantissa: Callable[[Working], int]) -> Callable[[Working], bool]:
+    return lambda working: any(pattern.mantissa == mantissa(working) for pattern in working.question.patterns)
+
+
+PRODUCT_TRAITS = (
+    Trait(
+        "sign-pattern",
+        "signs of the operands, zero counting as positive",
+        "choice",
+        _signs,
+        choices=("++", "+-", "-+", "--"),
+    ),
+    Trait(
+        "operand-minus-one",
+        "some mantissa is -1.0",
+        "yes or no",
+        _some_mantissa(lambda working: -(1 << working.question.format.places)),
+    ),
+    Trait("operand-zero", "some operand is zero", "yes or no", _some_mantissa(lambda working: 0)),
+    *(trait for trait in OPERAND_TRAITS if trait.name in {"palindromic-bits", "sparse"}),
+    Trait(
+        "representable-but-wrong",
+        "the exact answer has a pattern, and the working misses it",
+        "yes or no",
+        lambda w: w.check.fits and w.check.verdict != "exact",
+    ),
+    Trait("result-zero", "the answer is zero", "yes or no", lambda working: working.outcome == "zero"),
+    Trait(
+        "decimal-places",
+        "digits after the decimal point of the exact answer, where they end",
+        "number",
+        holds=_number(lambda working: decimal_places(working.check.exact)),
+        most=lambda fmt: 2 * (fmt.places - fmt.lowest_exponent),
+        examples=("decimal-places <= 3",),
+    ),
+    Trait(
+        "bits-needed",
+        "least mantissa, in bits, that holds the exact answer, where one does",
+        "number",
+        holds=_number(lambda working: bits_needed(working.check.exact)),
+        most=lambda fmt: 2 * fmt.mantissa_bits,
+        examples=("bits-needed <= 8",),
+    ),
+    *(
+        trait
+        for trait in (*VALUE_TRAITS, *RESULT_TRAITS)
+        if trait.name
+        in {"exact-result", "not-representable", "tie", "error-ulps", "error-relative", "norm-shift"}
     ),
     *RESULT_TRAITS[-2:],
 )

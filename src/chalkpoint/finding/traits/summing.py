@@ -60,7 +60,12 @@ SUMMING = (
         lambda case: case.copies,
         most=lambda fmt: fmt.places,
     ),
-    Trait("cancellation", "the sum is shifted left two places or more", "yes or no", lambda case: case.copies >= 2),
+    Trait(
+        "cancellation",
+        "the sum is shifted left two places or more",
+        "yes or no",
+        lambda case: case.copies >= 2,
+    ),
     Trait(
         "cancellation-amplifies",
         "the sum is shifted left after bits were lost: the loss grows",

@@ -65,9 +65,10 @@ def repair_mantissa_only(page: Page, fmt: FloatFormat) -> Page:
 
 
 def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
-    """Write the low bits of the exponent, whatever it is."""
+    """Write the low bits of the exponent, whatever it is. A word already on the page stands."""
     exponent = wrap(page.exponent + page.datum, fmt.exponent_bits) - page.datum
-    return page._replace(exponent=exponent, outcome=where(page.total == 0, ZERO, IN_RANGE))
+    outcome = where(page.total == 0, ZERO, IN_RANGE)
+    return page._replace(exponent=exponent, outcome=where(page.outcome == IN_RANGE, outcome, page.outcome))
 
 
 NORMALISE_UNLESS_SAID = unless_said(floating.normalise)

@@ -69,9 +69,17 @@ def invert_digits(number: int, places: int) -> int:
     return ~number
 
 
+def _stored_under(page: StorePage, exponent: int, course: Course) -> StorePage:
+    """Return the page with *exponent* written, or the word where its field cannot hold it."""
+    fmt = course.number_format
+    if fmt.holds(exponent):
+        return page._replace(pattern=Pattern(page.mantissa, exponent))
+    return page._replace(outcome="overflow" if exponent > fmt.highest_exponent else "underflow")
+
+
 def exponent_one_less(page: StorePage, course: Course) -> StorePage:
     """Write the exponent of the form 1.xxx."""
-    return write_exponent(page._replace(exponent=page.exponent - 1), course)
+    return _stored_under(page, page.exponent - 1, course)
 
 
 def exponent_sign_magnitude(page: StorePage, course: Course) -> StorePage:
@@ -87,7 +95,7 @@ def exponent_sign_magnitude(page: StorePage, course: Course) -> StorePage:
 
 def exponent_flipped(page: StorePage, course: Course) -> StorePage:
     """Write the opposite of the exponent."""
-    return write_exponent(page._replace(exponent=-page.exponent), course)
+    return _stored_under(page, -page.exponent, course)
 
 
 # === Beliefs ===

@@ -1,12 +1,11 @@
-"""Beliefs about multiplying, ready for the methods of multiplication."""
+"""Beliefs about multiplying."""
 
 from __future__ import annotations
 
-from fractions import Fraction
-
-from chalkpoint.numbers.carriers import wrap
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.carriers import fits, opposite, wrap
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.belief import INTEGER, Belief, Place
+from chalkpoint.working.page import Page
 
 __all__ = ["MULTIPLYING"]
 
@@ -14,24 +13,17 @@ __all__ = ["MULTIPLYING"]
 # === Rules ===
 
 
-def multiply_exponents(first: Pattern, second: Pattern) -> int:
-    """Multiply the exponents.
-
-    >>> multiply_exponents(Pattern(80, 3), Pattern(96, 2))
-    6
-    """
-    return first.exponent * second.exponent
+def multiply_exponents(page: Page, fmt: FloatFormat) -> Page:
+    """Multiply the exponents."""
+    return page._replace(exponent=page.first_exponent * page.second_exponent)
 
 
-def multiply_unsigned(first: Pattern, second: Pattern, fmt: FloatFormat) -> Fraction:
-    """Return the product of the mantissas, every weight positive.
-
-    >>> from chalkpoint.numbers.formats import parse_format
-    >>> multiply_unsigned(Pattern(-80, 3), Pattern(88, 1), parse_format("8+4"))
-    Fraction(121, 128)
-    """
-    whole = 1 << fmt.mantissa_bits
-    return Fraction((first.mantissa % whole) * (second.mantissa % whole), 1 << (2 * fmt.places))
+def multiply_unsigned(page: Page, fmt: FloatFormat) -> Page:
+    """Multiply the mantissas with every weight positive."""
+    digits = (1 << fmt.mantissa_bits) - 1
+    product = (page.first & digits) * (page.second & digits)
+    over = opposite(fits(product, fmt.mantissa_bits + fmt.places))
+    return page._replace(total=product, extra=fmt.places, overflowed=over)
 
 
 def keep_low_digits(product: int, bits: int) -> int:
@@ -56,7 +48,9 @@ MULTIPLYING = (
         evidence="T",
         weight=2,
         cause="\u201cmultiply everything\u201d",
-        places=(Place(("multiply",), {"exponents": multiply_exponents}),),
+        places=(
+            Place(("multiply",), {"exponents": multiply_exponents}, {"exponents": "Multiply the exponents."}),
+        ),
         kin=("exponents-added",),
     ),
     Belief(
@@ -69,7 +63,13 @@ MULTIPLYING = (
         evidence="C",
         weight=2,
         cause="sign weight forgotten",
-        places=(Place(("multiply",), {"product": multiply_unsigned}),),
+        places=(
+            Place(
+                ("multiply",),
+                {"product": multiply_unsigned},
+                {"product": "Multiply the mantissas as they are written, every weight positive."},
+            ),
+        ),
         kin=("msb-unsigned", "mantissa-unsigned"),
     ),
     Belief(

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["CheckWords", "write_check"]
 
 TITLE = "Check in decimal"
+MOST_UNITS = 10**18  # written in digits; more run on in powers of two
 LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
 
 
@@ -50,6 +51,11 @@ class CheckWords:
 def write_check(working: Working) -> CheckWords:
     """Return the check of *working* in words."""
     return Writer(working).write()
+
+
+def lost_what(loss: Loss) -> str:
+    """Return what a step did that cost something."""
+    return f"lost {loss.bits}" if loss.bits else "wrote the end of the range"
 
 
 class Writer:
@@ -242,7 +248,7 @@ class Writer:
         if len(losses) == 1:
             return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
         parts = [
-            f"Step {loss.step} lost {loss.bits}, which {'took' if loss.worth > 0 else 'put'} "
+            f"Step {loss.step} {lost_what(loss)}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
             for loss in losses
         ]
@@ -255,9 +261,9 @@ class Writer:
             return "The result is zero, which has no unit in the last place"
         if ulps == 1:
             return "One unit in the last place"
-        if ulps.denominator == 1:
+        if ulps.denominator == 1 and ulps < MOST_UNITS:
             return f"{plural(int(ulps), 'unit')} in the last place"
-        if ulps.denominator > LARGEST_PART:
+        if ulps.denominator > LARGEST_PART or ulps >= MOST_UNITS:
             return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
         if ulps > 1:
             return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
@@ -265,7 +271,9 @@ class Writer:
 
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made."""
-        if loss.rule in {"cut", "fit"} and self.rounded_up(loss):
+        if not loss.bits:
+            return "by writing the end of the range"
+        if loss.rule in {"cut", "fit", "round"} and self.rounded_up(loss):
             return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:
             return f"where the tail {loss.bits} was cut"
@@ -273,6 +281,8 @@ class Writer:
 
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""
+        if loss.rule == "round":  # of a size
+            return abs(self.check.value or Fraction(0)) > abs(self.check.exact)
         rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
         return rounding.startswith("nearest") and loss.worth < 0
 

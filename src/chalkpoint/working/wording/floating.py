@@ -44,6 +44,8 @@ TITLES = {
     "repair": "Repair the overflow",
     "normalise": "Normalise",
     "range": "Write the exponent",
+    "exponents": "Add the exponents",
+    "product": "Multiply the mantissas",
 }
 BELOW_THE_LINE = ("repair", "normalise", "range")
 

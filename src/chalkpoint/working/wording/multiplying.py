@@ -41,6 +41,18 @@ class Writer(floating.Writer):
         """Whether this is a division."""
         return bool(self.question.operation.name == "divide")
 
+    def _line(self, step: Step) -> tuple[str, str, list[Row]]:
+        return self._by_zero(step) if step.rule == "by_zero" else super()._line(step)
+
+    def _faulty_rows(self, step: Step) -> list[Row]:
+        if step.rule == "exponents":
+            return []
+        return (
+            [self.row("product", step.after, "total")]
+            if step.rule == "product"
+            else super()._faulty_rows(step)
+        )
+
     def row(self, label: str, page: Page, which: str, *, late: bool = False, **marks: object) -> Row:
         """Return the row *which* of *page*; a quotient's last place only says whether the digits go on."""
         if which != "total":

@@ -16,7 +16,15 @@ from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.rows import differences, plural
-from chalkpoint.working.wording.size_rows import fields_row, says_size, size_row, speak_size, stored_code
+from chalkpoint.working.wording.size_rows import (
+    fields_row,
+    says_packed,
+    says_past_end,
+    says_size,
+    size_row,
+    speak_size,
+    stored_code,
+)
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["ROUNDING_WORDS", "writer"]
@@ -338,27 +346,6 @@ class Writer:
             not fmt.holds(page.total, page.exponent) and page.stored > 0
         )
         if page.outcome in {INFINITY, NOT_A_NUMBER} or over:
-            kind = {INFINITY: "an infinity", NOT_A_NUMBER: "what is not a number"}
-            written = kind.get(page.outcome, "the largest number")
+            written = says_past_end(pattern, fmt)
             return "Overflow", f"{past}: under this rounding the answer is {written}.", [row]
-        return "Pack", self._packed(page, pattern), [row]
-
-    def _packed(self, page: SizePage, pattern: Fields) -> str:
-        fmt = self.format
-        kind, code = fmt.kind(pattern), fmt.exponent.write(pattern.exponent)
-        if kind == "zero":
-            if page.total:
-                return "The size is below the smallest that is written here: the answer is zero."
-            return "The size is 0: every bit after the sign is 0."
-        if fmt.exponent.kind != "excess":
-            return (
-                f"Write the exponent, {self.value(page.exponent)}, as {code}, beside the sign and the size."
-            )
-        if fmt.hidden and fmt.subnormals and kind == "subnormal":
-            return (
-                "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
-            )
-        excess = fmt.exponent.excess
-        stored = f"{self.value(page.exponent)} + {excess} = {page.exponent + excess}"
-        hidden = "Leave out the hidden 1. " if fmt.hidden else ""
-        return f"{hidden}Add the excess to the exponent, {stored}, and write it as {code}."
+        return "Pack", says_packed(pattern, page.total, page.exponent, fmt), [row]

@@ -14,7 +14,15 @@ from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import say_bits, say_number
 from chalkpoint.working.written import Row
 
-__all__ = ["fields_row", "says_size", "size_row", "stored_code"]
+__all__ = [
+    "fields_row",
+    "says_packed",
+    "says_past_end",
+    "says_size",
+    "size_row",
+    "speak_size",
+    "stored_code",
+]
 
 PLACE_NAMES = {"G": "guard", "R": "round", "S": "sticky"}
 
@@ -47,7 +55,7 @@ def fields_row(label: str, pattern: Fields, fmt: SignMagnitudeFormat, **marks: A
     return replace(row, spoken=f"{label}: {spoken}")
 
 
-def size_row(  # noqa: PLR0913
+def size_row(
     label: str,
     sign: int,
     size: int,
@@ -105,6 +113,24 @@ def says_size(size: int, places: int) -> str:
     return f"{bits[: len(bits) - places]}.{bits[len(bits) - places :]}" if 0 < places < len(bits) else bits
 
 
-def write_power(exponent: int) -> str:
-    """Return "2^E" as a sentence writes it."""
-    return f"2^{write_value(Fraction(exponent))}"
+def says_packed(pattern: Fields, size: int, exponent: int, fmt: SignMagnitudeFormat) -> str:
+    """Return how *pattern* is written from a rounded *size* and its true *exponent*."""
+    kind, code = fmt.kind(pattern), fmt.exponent.write(pattern.exponent)
+    true = write_value(Fraction(exponent))
+    if kind == "zero":
+        if size:
+            return "The size is below the smallest that is written here: the answer is zero."
+        return "Nothing is left of the size: every bit after the sign is 0."
+    if fmt.exponent.kind != "excess":
+        return f"Write the exponent, {true}, as {code}, beside the sign and the size."
+    if fmt.hidden and fmt.subnormals and kind == "subnormal":
+        return "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
+    excess = fmt.exponent.excess
+    hidden = "Leave out the hidden 1. " if fmt.hidden else ""
+    return f"{hidden}Add the excess to the exponent, {true} + {excess} = {exponent + excess}, and write it as {code}."
+
+
+def says_past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
+    """Return what is written for a number past the largest."""
+    kinds = {"infinity": "an infinity", "not a number": "what is not a number"}
+    return kinds.get(fmt.kind(pattern), "the largest number")

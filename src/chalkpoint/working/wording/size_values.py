@@ -7,16 +7,24 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import fixed_point_row, take_excess, weights_sum, write_fraction
 from chalkpoint.working.wording.rows import plural
 from chalkpoint.working.wording.size_arithmetic import ROUNDING_WORDS
-from chalkpoint.working.wording.size_rows import fields_row, says_size, size_row, speak_size
+from chalkpoint.working.wording.size_rows import (
+    fields_row,
+    says_packed,
+    says_past_end,
+    says_size,
+    size_row,
+    speak_size,
+)
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
@@ -215,48 +223,18 @@ class Writer:
             return word.capitalize(), detail, []
         row = fields_row("answer", page.pattern, fmt)
         if not fmt.holds(page.size, page.exponent) and page.exponent >= fmt.highest_exponent:
-            kind = fmt.kind(page.pattern)
-            written = {"infinity": "an infinity", "not a number": "what is not a number"}.get(
-                kind, "the largest number"
-            )
+            written = says_past_end(page.pattern, fmt)
             return "Overflow", f"The number is past the largest: what is written is {written}.", [row]
-        return "Write the fields", self._packed(page, page.pattern), [row]
-
-    def _packed(self, page: object, pattern: Fields) -> str:
-        fmt, kind = self.format, self.format.kind(pattern)
-        code = fmt.exponent.write(pattern.exponent)
-        exponent: int = page.exponent  # type: ignore[attr-defined]
-        if kind == "zero":
-            return "What is left of the size is 0: every bit after the sign is 0."
-        if fmt.exponent.kind != "excess":
-            return f"Write the exponent, {self.value(exponent)}, as {code}, beside the sign and the size."
-        if fmt.hidden and fmt.subnormals and kind == "subnormal":
-            return "The number is subnormal: the stored exponent is 0, and no one is hidden."
-        excess = fmt.exponent.excess
-        hidden = "Leave out the hidden 1. " if fmt.hidden else ""
-        return (
-            f"{hidden}Add the excess, {self.value(exponent)} + "
-            f"{excess} = {exponent + excess}, and write it as {code}."
-        )
+        return "Write the fields", says_packed(page.pattern, page.size, page.exponent, fmt), [row]
 
     def _store_absolute(self, step: Step) -> tuple[str, str, list[Row]]:
         exact, stored = step.after.value, self.format.value(step.after.pattern)
-        shown = f"({self.value(stored)})" if stored < 0 else self.value(stored)
-        detail = (
-            f"What was asked for less what is stored: {self.value(exact)} \u2212 {shown} = "
-            f"{self.value(exact - stored)}. The absolute error is its size, {self.value(abs(exact - stored))}."
-        )
-        return "Absolute error", detail, []
+        return absolute_error(exact, stored, abs(exact - stored), self.question.course.point)
 
     def _store_relative(self, step: Step) -> tuple[str, str, list[Row]]:
         exact = step.after.value
         size = abs(exact - self.format.value(step.after.pattern))
-        relative = size / abs(exact)
-        detail = (
-            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
-        )
-        return "Relative error", detail, []
+        return relative_error(exact, size, size / abs(exact), self.question.course.point)
 
     # === Range, sign and normal form ===
 

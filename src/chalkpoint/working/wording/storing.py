@@ -8,11 +8,12 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, past_range, plural, speak
 from chalkpoint.working.written import Row, Written
 
@@ -226,24 +227,9 @@ class Writer:
         )
 
     def _absolute(self, step: Step) -> Line:
-        stored = self.format.value(step.after.pattern)
-        exact = step.after.value
-        size = step.after.absolute
-        detail = (
-            f"What was asked for less what is stored: {self.value(exact)} \u2212 {self._in_brackets(stored)} "
-            f"= {self.value(exact - stored)}. The absolute error is its size, {self.value(size)}."
-        )
-        return "Absolute error", detail, []
+        page, point = step.after, self.question.course.point
+        return absolute_error(page.value, self.format.value(page.pattern), page.absolute, point)
 
     def _relative(self, step: Step) -> Line:
-        exact = step.after.value
-        size, relative = step.after.absolute, step.after.relative
-        percent = write_percent(relative, point=self.question.course.point)
-        detail = (
-            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {percent}."
-        )
-        return "Relative error", detail, []
-
-    def _in_brackets(self, x: Fraction) -> str:
-        return f"({self.value(x)})" if x < 0 else self.value(x)
+        page, point = step.after, self.question.course.point
+        return relative_error(page.value, page.absolute, page.relative, point)

@@ -1,4 +1,4 @@
-"""What whole and fixed-point numbers write on the board."""
+"""What arithmetic on whole and fixed-point numbers writes on the board."""
 
 from __future__ import annotations
 
@@ -6,23 +6,20 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import shorten, to_bits, with_point
+from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.carriers import fits
-from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.heading import bracketed
-from chalkpoint.working.wording.reading import take_excess, weights_sum
 from chalkpoint.working.wording.rows import differences, plural
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["writer"]
+__all__ = ["PLACES_PAST_THE_CUT", "Writer", "writer"]
 
 MOST_PARTIAL_PRODUCTS = 12
 PLACES_PAST_THE_CUT = 4
-EXTREMES = frozenset({"largest positive", "smallest positive", "largest negative", "most negative"})
 
 
 def writer(question: Question) -> Callable[[Step], Written]:
@@ -41,11 +38,15 @@ class Writer:
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        line = self._extreme if step.rule in EXTREMES else getattr(self, f"_{step.rule}")
-        title, detail, rows = line(step)
+        title, detail, rows = self.line(step)
         ear = for_ear(detail, point=self.question.course.point).rstrip(".")
         spoken = ". ".join([title, ear, *(row.spoken for row in rows if row.spoken)])
         return Written(title, detail, f"{spoken}.", tuple(rows))
+
+    def line(self, step: Step) -> tuple[str, str, list[Row]]:
+        """Return title, sentence and rows of *step*."""
+        line: Callable[[Step], tuple[str, str, list[Row]]] = getattr(self, f"_{step.rule}")
+        return line(step)
 
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""
@@ -246,149 +247,3 @@ class Writer:
         remainder = Fraction(page.remainder, 1 << (2 * places))
         said.append(f"The remainder is {self.value(remainder)}.")
         return "Divide", " ".join(said), rows
-
-    # === Reading, storing, negating and the range ===
-
-    def _weigh(self, step: Step) -> tuple[str, str, list[Row]]:
-        (bits,) = self.question.patterns
-        field = self.format.field
-        number = step.after.first
-        row = replace(self.row("pattern", bits, number), place_values=field.kind != "sign and magnitude")
-        return "Read the bits", self._weighed(bits, number), [row]
-
-    def _weighed(self, bits: str, number: int) -> str:
-        kind, top = self.format.field.kind, Fraction(1 << (len(bits) - 1))
-        shown = self.value(number)
-        if kind == "excess":
-            return take_excess(bits, self.format.field.excess)
-        if kind == "sign and magnitude":
-            sign = "minus" if bits[0] == "1" else "plus"
-            size = weights_sum("0" + bits[1:], top)
-            return f"The first bit is the sign, {sign}; the rest is the size, {size}: {shown}."
-        if kind == "ones' complement" and bits[0] == "1":
-            turned = bits.translate(str.maketrans("01", "10"))
-            return (
-                "The first bit is 1, so it is negative: invert every "
-                f"bit, {turned} = {abs(number)}, and put a minus: {shown}."
-            )
-        total = weights_sum("0" + bits, 2 * top) if self.unsigned else weights_sum(bits, top)
-        leading = (
-            "Every place counts positive" if self.unsigned else f"The leading bit weighs {self.value(-top)}"
-        )
-        return f"{leading}: {total}." if total == shown else f"{leading}: {total} = {shown}."
-
-    def _scale(self, step: Step) -> tuple[str, str, list[Row]]:
-        places, number = self.format.places, step.after.first
-        value = Fraction(number, 1 << places)
-        detail = (
-            f"The point stands before the last {plural(places, 'place')}: "
-            f"{self.value(number)} ÷ {1 << places} = {self.value(value)}."
-        )
-        return "Place the point", detail, []
-
-    def _size(self, step: Step) -> tuple[str, str, list[Row]]:
-        size = abs(step.before.value)
-        ends = is_dyadic(size)
-        places = size.denominator.bit_length() - 1 if ends else self.format.places + PLACES_PAST_THE_CUT
-        number = (size.numerator << places) // size.denominator
-        bits = to_bits(number, max(number.bit_length(), places + 1)) + ("" if ends else "\u2026")
-        row = self.row("size", bits, places=places + (0 if ends else 1))
-        detail = f"Write {self.value(size)} in binary."
-        return "Write the size", detail if ends else f"{detail} The digits never end.", [row]
-
-    def _fit(self, step: Step) -> tuple[str, str, list[Row]]:
-        number, places = step.after.number, self.format.places
-        width = max(abs(number).bit_length(), places + 1)
-        lost = self._lost_digits(abs(step.before.value))
-        missed = abs(step.before.value) - abs(number) * self.format.unit_value
-        row = self.row("kept", to_bits(abs(number), width), abs(number), lost=lost, lost_value=missed)
-        words = {
-            "cut": "the pattern is cut, toward minus infinity",
-            "cut size": "the size is cut",
-            "nearest": "rounded to the nearest, ties to the pattern that ends in 0",
-            "nearest away": "rounded to the nearest, ties away from zero",
-        }[self.question.course.rounding]
-        return "Fit", f"Keep {plural(places, 'place')} after the point: {words}.", [row]
-
-    def _lost_digits(self, size: Fraction) -> str:
-        places, ends = self.format.places, is_dyadic(size)
-        past = size.denominator.bit_length() - 1 - places if ends else PLACES_PAST_THE_CUT
-        number = (size.numerator << (places + past)) // size.denominator
-        return shorten(to_bits(number, past)) + ("" if ends else "\u2026")
-
-    def _code(self, step: Step) -> tuple[str, str, list[Row]]:
-        fmt, number, pattern = self.format, step.after.number, step.after.pattern
-        field = fmt.field
-        if not field.holds(number):
-            ends = [self.value(fmt.unit_value * end) for end in (field.lowest, field.highest)]
-            said = f"{fmt} holds {ends[0]} to {ends[1]}: overflow."
-            if pattern is None:
-                return "Overflow", f"{said} No bits are written.", []
-            return "Overflow", f"{said} The end of the range is written.", [self.row("answer", pattern)]
-        row = self.row("answer", pattern, number, place_values=True)
-        return "Write the bits", self._coded(number), [row]
-
-    def _coded(self, number: int) -> str:
-        field, bits = self.format.field, self.format.bits
-        if field.kind == "excess":
-            return (
-                f"Add the excess, {self.value(number)} + {field.excess} "
-                f"= {number + field.excess}, and write it in {bits} bits."
-            )
-        if number >= 0:
-            return f"Fill {bits} bits with 0s on the left."
-        return {
-            "sign and "
-            "magnitude": f"Fill {bits} bits with 0s on the left; the value is negative, so the first bit is 1.",
-            "ones' complement": f"Fill {bits} bits with 0s on the left; the value is negative: invert every bit.",
-        }.get(
-            field.kind,
-            f"Fill {bits} bits with 0s on the left; the value is "
-            "negative: invert every bit, then add one in the last place.",
-        )
-
-    def _absolute(self, step: Step) -> tuple[str, str, list[Row]]:
-        exact, stored = step.after.value, self.format.value(step.after.pattern)
-        detail = (
-            f"What was asked for less what is stored: {self.value(exact)} \u2212 {bracketed(self.value(stored))} = "
-            f"{self.value(exact - stored)}. The absolute error is its size, {self.value(abs(exact - stored))}."
-        )
-        return "Absolute error", detail, []
-
-    def _relative(self, step: Step) -> tuple[str, str, list[Row]]:
-        exact = step.after.value
-        size = abs(exact - self.format.value(step.after.pattern))
-        relative = size / abs(exact)
-        detail = (
-            f"The absolute error divided by the size of the true value: {self.value(size)} ÷ "
-            f"{self.value(abs(exact))} = {self.value(relative)}, {write_percent(relative)}."
-        )
-        return "Relative error", detail, []
-
-    def _opposite(self, step: Step) -> tuple[str, str, list[Row]]:
-        before, after = step.before, step.after
-        kind = self.format.field.kind
-        old = self.row("pattern", before, soft=True)
-        inverted = before.translate(str.maketrans("01", "10"))
-        if after is None:
-            said = f"{with_point(before, self.format.places)} has no opposite in {self.format.bits} bits: overflow."
-            return "Negate", said, [old]
-        new = self.row("answer", after, changed=differences(before, after))
-        if kind == "two's complement":
-            return (
-                "Negate",
-                "Invert every bit, then add one in the last place.",
-                [old, self.row("invert", inverted), new],
-            )
-        said = {
-            "sign and magnitude": "Only the first bit changes.",
-            "ones' complement": "Invert every bit.",
-            "unsigned": "Zero is its own opposite.",
-        }.get(kind, "Read it, change the sign, and write it in the same code.")
-        return "Negate", said, [old, new]
-
-    def _extreme(self, step: Step) -> tuple[str, str, list[Row]]:
-        pattern = step.after
-        value = self.value(self.format.value(pattern))
-        detail = f"{with_point(pattern, self.format.places)} = {value}."
-        return step.rule.capitalize(), detail, [self.row("pattern", pattern)]

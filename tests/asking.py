@@ -9,7 +9,7 @@ from chalkpoint.finding.traits.believing import beliefs_of
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 
 OPERATIONS = ("add", "subtract")
-FRACTIONS = ("0", "1/8", "1/2", "1", "5/3")
+FRACTIONS = ("0", "1/2", "5/3")
 
 
 def term(text: str, operation: str) -> Term:
@@ -17,26 +17,32 @@ def term(text: str, operation: str) -> Term:
     return parse_term(text, lambda name: trait_named(name, operation))
 
 
-def conditions(trait: Trait) -> list[str]:
+def conditions(trait: Trait, *, few: bool = False) -> list[str]:
     """Return conditions that take a trait apart: each choice, and a number from both sides."""
+    if few and trait.kind != "yes or no":
+        return [f"{trait.name} = {trait.choices[-1]}" if trait.choices else f"{trait.name} >= 1"]
     if trait.kind == "yes or no":
         return [trait.name]
     if trait.kind == "choice":
         return [f"{trait.name} = {choice}" for choice in trait.choices]
-    values = ("0", "1", "2", "4", "9") if trait.is_whole else FRACTIONS
+    values = ("1", "2", "5") if trait.is_whole else FRACTIONS
     return [f"{trait.name} {sign} {value}" for sign in ("=", ">=") for value in values]
 
 
-def trait_terms(operation: str) -> list[Term]:
-    """Return conditions on every trait of section 5."""
-    return [term(text, operation) for trait in traits_of(operation).values() for text in conditions(trait)]
-
-
-def belief_terms(operation: str, families: tuple[str, ...] = ("exposes", "untouched", "accidental")) -> list[Term]:
-    """Return what can be asked of every belief."""
+def trait_terms(operation: str, *, few: bool = False) -> list[Term]:
+    """Return conditions on every trait, or one condition on each."""
     return [
-        term(f"{family}:{belief}", operation) for belief in beliefs_of(operation) for family in families
+        term(text, operation)
+        for trait in traits_of(operation).values()
+        for text in conditions(trait, few=few)
     ]
+
+
+def belief_terms(
+    operation: str, families: tuple[str, ...] = ("exposes", "untouched", "accidental")
+) -> list[Term]:
+    """Return what can be asked of every belief."""
+    return [term(f"{family}:{belief}", operation) for belief in beliefs_of(operation) for family in families]
 
 
 def normalised(fmt: FloatFormat) -> list[Pattern]:

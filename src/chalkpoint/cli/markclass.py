@@ -1,0 +1,111 @@
+"""`chalkpoint mark PAPERS ANSWERS`: a class marked and reported; and answers typed in by exception."""
+
+from __future__ import annotations
+
+import json as json_text
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from chalkpoint.marking.answers import Row, read_answers, scripts
+from chalkpoint.marking.classes import SCHEMA, mark_scripts
+from chalkpoint.marking.overrides import read_overrides
+from chalkpoint.marking.papers import Papers, read_papers
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["enter_class", "mark_class"]
+
+MOST_SAID = 10  # troubles printed; all stand in the report
+
+
+def mark_class(
+    papers_file: Path,
+    answers_file: Path | None,
+    out: Path | None,
+    *,
+    overrides: Path | None,
+    workers: int,
+    replace: bool,
+    json: bool,
+) -> None:
+    """Mark a class and write its reports, or print the marks as JSON."""
+    if answers_file is None:
+        raise EntryError(
+            "mark needs the answers too; such as chalkpoint mark papers.json answers.csv --out marks"
+        )
+    if out is None and not json:
+        raise EntryError("mark needs a folder to write to; give --out FOLDER, or --json to print the marks")
+    papers = read_papers(papers_file)
+    decisions = read_overrides(overrides) if overrides else {}
+    handed_in = scripts(rows_from(answers_file), papers)
+    entries: Iterable[dict[str, Any]] = mark_scripts(papers, handed_in, decisions=decisions, workers=workers)
+    if out is None:
+        print_json(papers, entries)
+        return
+    from chalkpoint.publishing.classes.folder import write_class
+
+    summary = write_class(papers, entries, out, replace=replace)
+    if json:
+        print((out / "marks.json").read_text(encoding="utf-8"), end="")
+        return
+    print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
+    for count in summary.most_common():
+        print(
+            f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, shown on {count.shows} of {count.could} answers."
+        )
+    if summary.waiting_count:
+        print(f"Decisions that wait for you: {summary.waiting_count}.")
+    for student, trouble in summary.troubles[:MOST_SAID]:
+        print(f"{student}, {trouble}", file=sys.stderr)
+    print(f"Written: {out}; begin with class.html.")
+
+
+def rows_from(path: Path) -> Iterator[Row]:
+    """Return the rows of answers in a file of any kind that is read."""
+    if path.suffix.lower() == ".xlsx":
+        from chalkpoint.publishing.workbooks import rows_of
+
+        return rows_of(path)
+    return read_answers(path)
+
+
+def print_json(papers: Papers, entries: Iterable[dict[str, Any]]) -> None:
+    """Print the marks as one object, a pupil at a time."""
+    print(f'{{"schema": "{SCHEMA}", "title": {json_text.dumps(papers.title)}, "students": [', end="")
+    for number, entry in enumerate(entries):
+        print(("," if number else "") + "\n" + json_text.dumps(entry, ensure_ascii=False), end="")
+    print("\n]}")
+
+
+def enter_class(papers_file: Path, answers_file: Path | None) -> None:
+    """Take a class's answers from the keyboard, by exception, and save them as they come."""
+    from chalkpoint.marking.entering import Entering
+
+    papers = read_papers(papers_file)
+    path = answers_file or papers_file.with_name("answers.csv")
+    entering = Entering(papers, path)
+    print(
+        f"Answers are saved in {path}. Enter alone takes the expected answer; - is a blank; an empty name ends."
+    )
+    count = entering.run(_ask)
+    print(
+        f"{counted(count.scripts, 'script')}, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}"
+    )
+
+
+def _ask(prompt: str) -> str | None:
+    """Return what is typed; None where the keyboard is at its end."""
+    try:
+        return input(prompt)
+    except EOFError:
+        return None
+
+
+def counted(number: int, word: str) -> str:
+    """Return a number of things.
+
+    >>> counted(1, "pupil"), counted(2, "pupil")
+    ('1 pupil', '2 pupils')
+    """
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

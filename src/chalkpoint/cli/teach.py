@@ -1,0 +1,178 @@
+"""`chalkpoint teach`: a lesson for the board, as slides, on paper, as captions, script and video."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from chalkpoint.cli.output import show_progress, write_file
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.teaching.lesson import Lesson
+from chalkpoint.teaching.lessonfile import read_lesson
+from chalkpoint.teaching.parts import storyboard
+from chalkpoint.teaching.script import read_script
+from chalkpoint.teaching.script import script as narrated
+from chalkpoint.teaching.storyboard import Storyboard
+
+__all__ = ["teach"]
+
+Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
+USUAL = ("board", "slides", "sheet", "handout", "cover", "captions", "script")
+LOOKS = ("light", "dark")
+
+
+def teach(
+    lesson: Path,
+    /,
+    *,
+    out: Path,
+    board: Flag = False,
+    slides: Flag = False,
+    sheet: Flag = False,
+    handout: Flag = False,
+    cover: Flag = False,
+    captions: Flag = False,
+    script: Flag = False,
+    video: Flag = False,
+    speech: Flag = False,
+    open_codecs: Flag = False,
+    constant_rate: Flag = False,
+    look: str = "light",
+    narration: Path | None = None,
+) -> None:
+    """Make a lesson: for the board, as slides, on paper, as captions, script and video.
+
+    Without a choice everything but the video is made.
+
+    Parameters
+    ----------
+    lesson
+        the lesson's TOML file
+    out
+        the folder to write into; made if missing
+    board
+        board.html, to step through in any browser, without a network
+    slides
+        slides.pptx, with speaker notes
+    sheet
+        sheet.html, practice at home with feedback on each line; sheet.papers.json, by which it is marked
+    handout
+        handout.pdf, for pupils to write on
+    cover
+        cover.pdf, from which a non-specialist can teach
+    captions
+        captions.vtt and captions.srt
+    script
+        script.md, the narration with its times, to change and read back
+    video
+        lesson.mp4, silent, with captions, chapters and a rehearsal track
+    speech
+        let a voice speak: in the video, and in the times of everything else
+    open_codecs
+        AV1 and Opus in lesson.webm instead of H.264 and AAC in lesson.mp4
+    constant_rate
+        25 pictures a second, for editors that need a constant rate
+    look
+        light or dark, for the video
+    narration
+        a script.md changed by hand, to be used in place of the lesson's own words
+    """
+    if look not in LOOKS:
+        raise EntryError(f"--look {look!r} is not taken; give {' or '.join(LOOKS)}")
+    asked = {
+        "board": board,
+        "slides": slides,
+        "sheet": sheet,
+        "handout": handout,
+        "cover": cover,
+        "captions": captions,
+        "script": script,
+        "video": video,
+    }
+    wanted = {name for name, chosen in asked.items() if chosen} or set(USUAL)
+    read = read_lesson(lesson)
+    told, sound = _told(read, narration, speech=speech)
+    made = dict(_made(read, told, wanted))
+    if "video" in wanted:
+        from chalkpoint.publishing.video import video as film
+
+        made["lesson.webm" if open_codecs else "lesson.mp4"] = film(
+            told,
+            sound=sound,
+            open_codecs=open_codecs,
+            constant_rate=constant_rate,
+            theme=look,
+            progress=show_progress("picture"),
+        )
+    _write(out, made)
+
+
+def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Storyboard, bytes]:
+    """Return the lesson told, in the teacher's words where given, and its sound if it is to be spoken."""
+    told = storyboard(lesson)
+    if narration:
+        try:
+            text = narration.read_text(encoding="utf-8")
+        except (OSError, UnicodeDecodeError) as reason:
+            why = getattr(reason, "strerror", None) or "not text in UTF-8"
+            raise FileError(
+                f"the script {str(narration)!r} cannot be read ({why}); give a script.md"
+            ) from reason
+        told = read_script(text, told)
+    if not speech:
+        return told, b""
+    from chalkpoint.publishing.spoken import with_sound
+    from chalkpoint.publishing.voice import speak
+
+    return with_sound(told, speak)
+
+
+def _made(lesson: Lesson, told: Storyboard, wanted: set[str]) -> Iterator[tuple[str, bytes | str]]:
+    """Yield the name and content of each file but the video; each medium is imported when it is asked for."""
+    if "board" in wanted:
+        from chalkpoint.publishing.board import board
+
+        yield "board.html", board(lesson, told)
+    if "slides" in wanted:
+        from chalkpoint.publishing.slides import slides
+
+        yield "slides.pptx", slides(told)
+    if "sheet" in wanted:
+        from chalkpoint.publishing.sheet import sheet
+        from chalkpoint.teaching.practice import practice_papers
+
+        yield "sheet.html", sheet(lesson)
+        papers = json.dumps(practice_papers(lesson), ensure_ascii=False, indent=2)
+        yield "sheet.papers.json", f"{papers}\n"
+    if "handout" in wanted:
+        from chalkpoint.publishing.handout import handout
+
+        yield "handout.pdf", handout(lesson)
+    if "cover" in wanted:
+        from chalkpoint.publishing.handout import cover
+
+        yield "cover.pdf", cover(lesson, told)
+    if "captions" in wanted:
+        from chalkpoint.publishing.captions import srt, vtt
+
+        yield "captions.vtt", vtt(told)
+        yield "captions.srt", srt(told)
+    if "script" in wanted:
+        yield "script.md", narrated(told)
+
+
+def _write(folder: Path, made: dict[str, bytes | str]) -> None:
+    """Write every file, once all of them are made."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as reason:
+        raise FileError(
+            f"{str(folder)!r} cannot be made ({reason.strerror}); give a folder you may write to"
+        ) from reason
+    for name, content in made.items():
+        write_file(folder / name, content)
+        print(f"Written: {folder / name}")

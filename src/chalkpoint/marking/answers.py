@@ -1,0 +1,234 @@
+"""Answers as a class types them: tables, long or wide, turned into one script a pupil, one at a time.
+
+A long table has one row a line of working; a wide one has one row a pupil and one column a question.
+Rows of one pupil stand together. What cannot be read is named by row and column and left to the
+teacher, and nothing else is lost.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from chalkpoint.marking.cells import Trouble, cell_text, column_name
+from chalkpoint.marking.papers import Papers
+from chalkpoint.numbers.errors import EntryError, FileError
+
+__all__ = ["Script", "read_answers", "rows_in", "scripts"]
+
+Cell: TypeAlias = "str | int | float | bool | None"
+Row: TypeAlias = Sequence[Cell]
+
+COLUMNS = {
+    "student": ("student", "pupil", "name", "id", "candidate"),
+    "variant": ("variant", "paper"),
+    "question": ("question", "q", "item"),
+    "line": ("line", "rule", "step"),
+    "written": ("written", "answer", "response", "text"),
+}
+WIDE = re.compile(r"(?:question|q)?\s*(\d+)(?:[\s._-]+([a-z][a-z ]*))?", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Script:
+    """What one pupil wrote.
+
+    student  a name or a number: anything that tells pupils apart
+    variant  which paper
+    written  by question, by line, what is written
+    troubles cells that were repaired or could not be read
+    """
+
+    student: str
+    variant: int
+    written: dict[int, dict[str, str]] = field(default_factory=dict)
+    troubles: list[Trouble] = field(default_factory=list)
+
+
+def read_answers(path: str | Path) -> Iterator[Row]:
+    """Yield the rows of a .csv or .json file of answers, the first being the heads.
+
+    A sheet (.xlsx) is read by ``publishing.workbooks.rows_of``.
+    Raises FileError when the file cannot be read.
+    """
+    try:
+        with Path(path).open(encoding="utf-8-sig", newline="") as file:
+            if Path(path).suffix.lower() == ".json":
+                yield from rows_in(_json(file.read(), str(path)))
+                return
+            start = file.read(4096)
+            file.seek(0)
+            yield from csv.reader(file, delimiter=_delimiter(start))
+    except (OSError, UnicodeDecodeError) as reason:
+        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        raise FileError(f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file") from reason
+
+
+def _delimiter(start: str) -> str:
+    """Return what parts the cells: where commas are decimal, sheets are written with semicolons or tabs."""
+    first = start.splitlines()[0] if start else ""
+    return max(",;\t", key=first.count)
+
+
+def _json(text: str, where: str) -> Any:
+    try:
+        return json.loads(text)
+    except json.JSONDecodeError as reason:
+        raise EntryError(f"{where}: not JSON ({reason.msg} at line {reason.lineno})") from reason
+
+
+def rows_in(table: Any) -> Iterator[Row]:
+    """Yield the rows of answers held as objects: a list of rows, or a homework sheet with "answers".
+
+    >>> list(rows_in([{"student": "Odo", "question": 1, "written": "5.25"}]))[1]
+    ('Odo', 1, 1, 'answer', '5.25')
+    """
+    if isinstance(table, dict):
+        own = {key: table[key] for key in ("student", "variant") if key in table}
+        table = [own | entry for entry in table.get("answers", [])]
+    if not isinstance(table, list) or not all(isinstance(entry, dict) for entry in table):
+        raise EntryError('answers in JSON are a list of {"student": ..., "question": ..., "line": ..., "written": ...}')
+    yield ("student", "variant", "question", "line", "written")
+    for entry in table:
+        yield (
+            entry.get("student", ""),
+            entry.get("variant", 1),
+            entry.get("question", ""),
+            entry.get("line", "answer"),
+            entry.get("written", entry.get("answer", "")),
+        )
+
+
+def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
+    """Yield one script a pupil, in the order of *rows*, holding no more than one at a time.
+
+    >>> from chalkpoint.marking.papers import papers_from
+    >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
+    ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]})
+    >>> [script.written for script in scripts([["student", "1"], ["Odo", "0.1010011 0011"]], papers)]
+    [{1: {'answer': '0.1010011 0011'}}]
+    """
+    numbered = enumerate(rows, start=1)
+    heads = next((row for _, row in numbered if any(str(cell or "").strip() for cell in row)), ())
+    columns = _long_columns(heads)
+    if {"student", "question", "written"} <= set(columns):
+        entries = _long(numbered, columns, papers)
+    else:
+        entries = _wide(numbered, heads, columns, papers)
+    script: Script | None = None
+    for student, variant, more in entries:
+        if script is None or script.student != student or (variant and variant != script.variant):
+            if script is not None:
+                yield script
+            script = Script(student, variant or papers.first.variant)
+        more(script)
+    if script is not None:
+        yield script
+
+
+def _long_columns(heads: Row) -> dict[str, int]:
+    """Return where each column of a long table stands."""
+    names = [str(head or "").strip().lower() for head in heads]
+    found = {}
+    for column, words in COLUMNS.items():
+        place = next((at for at, name in enumerate(names) if name in words), None)
+        if place is not None:
+            found[column] = place
+    return found
+
+
+Entry: TypeAlias = "tuple[str, int, Any]"
+
+
+def _long(numbered: Iterable[tuple[int, Row]], columns: Mapping[str, int], papers: Papers) -> Iterator[Entry]:
+    for number, row in numbered:
+        cells = {name: row[at] if at < len(row) else "" for name, at in columns.items()}
+        if not any(str(cell or "").strip() for cell in cells.values()):
+            continue
+        yield _long_entry(number, cells, columns, papers)
+
+
+def _long_entry(number: int, cells: dict[str, Cell], columns: Mapping[str, int], papers: Papers) -> Entry:
+    student = _plain(cells["student"])
+    variant = _whole(cells.get("variant")) or 0
+
+    def add(script: Script) -> None:
+        question = _whole(cells["question"])
+        line = _plain(cells.get("line")).lower() or "answer"
+        place = f"row {number}, column {column_name(columns['written'])}"
+        _put(script, papers, question, line, cells["written"], place, _plain(cells["question"]))
+
+    return student, variant, add
+
+
+def _wide(
+    numbered: Iterable[tuple[int, Row]], heads: Row, columns: Mapping[str, int], papers: Papers
+) -> Iterator[Entry]:
+    asked = {}
+    for at, head in enumerate(heads):
+        match = WIDE.fullmatch(_plain(head))
+        if match and at not in columns.values():
+            asked[at] = (int(match[1]), (match[2] or "answer").lower())
+    if not asked or "student" not in columns:
+        raise EntryError(
+            "the answers have no heads that can be used: a long table has student, question, line and written; "
+            "a wide one has student and a column for each question, headed 1, 2, 3"
+        )
+    for number, row in numbered:
+        if any(str(cell or "").strip() for cell in row):
+            yield _wide_entry(number, row, asked, columns, papers)
+
+
+def _wide_entry(
+    number: int, row: Row, asked: Mapping[int, tuple[int, str]], columns: Mapping[str, int], papers: Papers
+) -> Entry:
+    student = _plain(row[columns["student"]])
+    at = columns.get("variant")
+    variant = _whole(row[at]) or 0 if at is not None and at < len(row) else 0
+
+    def add(script: Script) -> None:
+        for place, (question, line) in asked.items():
+            if place < len(row):
+                where = f"row {number}, column {column_name(place)}"
+                _put(script, papers, question, line, row[place], where, str(question))
+
+    return student, variant, add
+
+
+def _put(
+    script: Script, papers: Papers, question: int | None, line: str, cell: Cell, place: str, said: str
+) -> None:
+    """Put one cell in its place on the script, or say why it has none."""
+    paper = papers.variants.get(script.variant)
+    asked = None if paper is None else next((one for one in paper.questions if one.number == question), None)
+    if _plain(cell) == "":
+        return
+    if paper is None:
+        variants = f"{min(papers.variants)} to {max(papers.variants)}"
+        script.troubles.append(Trouble(place, _plain(cell), f"there is no variant {script.variant}; they are {variants}"))
+        return
+    if asked is None or question is None:
+        script.troubles.append(Trouble(place, _plain(cell), f"there is no question {said!r} on variant {script.variant}"))
+        return
+    text, trouble = cell_text(cell, asked.question, line, place)
+    if trouble is not None:
+        script.troubles.append(trouble)
+    if text:
+        lines = script.written.setdefault(question, {})
+        lines[line] = text  # a line written twice: the last one stands
+
+
+def _plain(cell: Cell) -> str:
+    if isinstance(cell, float) and cell.is_integer():
+        return str(int(cell))
+    return "" if cell is None else str(cell).strip()
+
+
+def _whole(cell: Cell) -> int | None:
+    text = _plain(cell).lower().removeprefix("question").removeprefix("q").removeprefix("variant").strip()
+    return int(text) if text.isdigit() else None

@@ -1,0 +1,120 @@
+"""Cells: what a sheet program made of an answer, put right only where there is one way to do it.
+
+A sheet program reads 0011 as the number 11 and 0.1101000 as 0.1101. A number is given its zeros back
+where the place it stands in has a fixed width and the number cannot be meant as one; where it can be
+meant either way the cell is left as it is and named.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from chalkpoint.working.question import Question
+
+__all__ = ["Trouble", "cell_text", "column_name"]
+
+PATTERNS = ("encode", "normalise", "negate", "add", "subtract")
+SHORT = 4  # "1010" may be a number; a longer run of 0s and 1s is bits
+ERRORS = ("#REF!", "#VALUE!", "#NAME?", "#NUM!", "#DIV/0!", "#N/A")
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """One cell that was repaired, or that the teacher should look at.
+
+    place     row and column
+    written   what stands in it
+    what      what was done, or why it could not be read
+    repaired  whether it was put right
+    """
+
+    place: str
+    written: str
+    what: str
+    repaired: bool = False
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.written!r} {self.what}"
+
+
+def column_name(at: int) -> str:
+    """Return the letters of a column, counted from 0.
+
+    >>> column_name(0), column_name(27)
+    ('A', 'AB')
+    """
+    name = ""
+    at += 1
+    while at:
+        at, letter = divmod(at - 1, 26)
+        name = chr(ord("A") + letter) + name
+    return name
+
+
+def cell_text(
+    cell: str | float | bool | None, question: Question, line: str, place: str
+) -> tuple[str, Trouble | None]:
+    """Return what a cell says on *line*, and what was done to it or is wrong with it, if anything.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "2.75", "-1.5", course=Course())
+    >>> cell_text(11, asked, "exponent", "row 2, column E")[0]
+    '0011'
+    >>> cell_text(10100, asked, "add", "row 3, column E")[0]
+    '00010100'
+    """
+    if cell is None:
+        return "", None
+    if isinstance(cell, str):
+        text = cell.strip()
+        if text in ERRORS:
+            return "", Trouble(place, text, "is an error of the sheet program, not an answer")
+        return text, None
+    if isinstance(cell, bool):
+        return "", Trouble(place, str(cell), "is a truth value, not an answer")
+    if isinstance(cell, float) and not cell.is_integer():
+        return _with_places(cell, question, line, place)
+    return _with_zeros(str(int(cell)), question, line, place)
+
+
+def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:
+    """Give a whole number back the zeros in front that a sheet program took."""
+    width = _width(question, line)
+    if not width or set(digits) - {"0", "1"} or len(digits) >= width:
+        return digits, None
+    fmt = question.format
+    if line == "exponent":
+        if digits in {"0", "1"}:
+            return digits, None  # the same either way
+        if int(digits) <= fmt.highest_exponent:
+            return digits, Trouble(place, digits, "may be a number or bits that lost their zeros; type it as text")
+    elif line == "answer" and len(digits) <= SHORT:
+        return digits, Trouble(place, digits, "may be a value or bits that lost their zeros; type it as text")
+    padded = digits.rjust(width, "0")
+    return padded, Trouble(place, digits, f"was read as {padded}: a sheet program took the zeros", repaired=True)
+
+
+def _width(question: Question, line: str) -> int:
+    """Return how many bits stand on *line*; 0 where it is no row of bits."""
+    fmt = question.format
+    if question.operation.name not in PATTERNS:
+        return 0
+    if line == "answer":
+        return fmt.bits
+    if line == "exponent":
+        return fmt.exponent_bits
+    return 0 if line in {"decimal", "size", "sign", "point"} else fmt.mantissa_bits
+
+
+def _with_places(number: float, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:
+    """Return a number with a decimal point as text; a row of bits gets back the zeros behind it."""
+    text = repr(number)
+    whole, _, fraction = text.partition(".")
+    if "e" in text or _width(question, line) == 0 or set(whole + fraction) - {"0", "1"}:
+        return text, None
+    if line in {"answer", "exponent"} or len(whole) > 1:
+        return text, None
+    width = _width(question, line)
+    padded = f"{whole}.{fraction.ljust(width - 1, '0')}"
+    return padded, Trouble(place, text, f"was read as {padded}: a sheet program took the zeros", repaired=True)

@@ -1,0 +1,192 @@
+"""How likely an answer is under each way of working: the way's own answer, a slip from it, or neither.
+
+The figures are a model of ours, fixed here and nowhere else; they decide how sure a diagnosis is and
+never what is right. Logarithms are added, so a float may stand here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import log
+from typing import NamedTuple
+
+from chalkpoint.marking.ways import Way, predict
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.question import Question
+
+__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors"]
+
+SLIP_RATE = 0.08
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """What is supposed about pupils before any answer is read.
+
+    slip         chance that an answer is not what the pupil's way of working gives
+    near         of slips, the share that is one digit from that answer
+    catalogue    of slips, the share that is some belief's answer
+    anything     of slips, the share that is any pattern at all
+    right_alone  chance of a right answer from a pupil whom no way explains
+    right, methods, singles, pairs, unexplained  the shares of each kind of way
+    """
+
+    slip: float = SLIP_RATE
+    near: float = 0.6
+    catalogue: float = 0.3
+    anything: float = 0.1
+    right_alone: float = 0.4
+    right: float = 0.50
+    methods: float = 0.07
+    singles: float = 0.28
+    pairs: float = 0.10
+    unexplained: float = 0.05
+
+
+def priors(ways: Sequence[Way], model: Model) -> list[float]:
+    """Return the logarithm of each way's share, and last that of being unexplained.
+
+    Beliefs share by their weight, pairs by the product of both weights; a belief held with another
+    accepted method shares with the same belief on the course's own.
+    """
+    weights = [_weight(way) for way in ways]
+    kinds = [_kind(way) for way in ways]
+    share = {"right": model.right, "method": model.methods, "single": model.singles, "pair": model.pairs}
+    totals = {kind: sum(w for w, k in zip(weights, kinds, strict=True) if k == kind) for kind in share}
+    logs = [log(share[kind] * weight / totals[kind]) for kind, weight in zip(kinds, weights, strict=True)]
+    return [*logs, log(model.unexplained)]
+
+
+def _kind(way: Way) -> str:
+    if len(way.beliefs) == 2:
+        return "pair"
+    if way.beliefs:
+        return "single"
+    return "method" if way.method else "right"
+
+
+def _weight(way: Way) -> int:
+    weight = 1
+    for name in way.beliefs:
+        weight *= BELIEFS[name].weight
+    return weight
+
+
+def nearby(one: str, other: str) -> bool:
+    """Tell whether two written answers are a slip apart: one digit changed, or two neighbours exchanged.
+
+    >>> nearby("01010100 0011", "01010000 0011"), nearby("01010100 0011", "01010010 0011")
+    (True, True)
+    """
+    if len(one) != len(other):
+        return False
+    unlike = [at for at, (left, right) in enumerate(zip(one, other, strict=True)) if left != right]
+    if len(unlike) == 2:
+        first, second = unlike
+        return second == first + 1 and one[first] == other[second] and one[second] == other[first]
+    return len(unlike) == 1
+
+
+@dataclass(eq=False)
+class Item:
+    """One question with the answer of every way.
+
+    right    the course's answer
+    answers  by written answer, the ways that give it, as bits of an integer
+    group    by way, which of the answers it gives
+    wrong    the answers of single beliefs that are wrong
+    """
+
+    question: Question
+    ways: tuple[Way, ...]
+    model: Model
+    answers: dict[str, int] = field(init=False)
+    written: list[str] = field(init=False)
+    group: list[int] = field(init=False)
+    right: str = field(init=False)
+    wrong: frozenset[str] = field(init=False)
+    seen: dict[str, list[float]] = field(init=False, default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.answers = predict(self.question, self.ways)
+        self.written = list(self.answers)
+        self.group = [0] * len(self.ways)
+        for number, mask in enumerate(self.answers.values()):
+            for way in _bits(mask):
+                self.group[way] = number
+        self.right = self.written[self.group[0]]
+        singles = {self.written[self.group[at]] for at, way in enumerate(self.ways) if len(way.beliefs) == 1}
+        self.wrong = frozenset(singles - {self.right})
+
+    def by(self, way: int) -> str:
+        """Return what way number *way* writes."""
+        return self.written[self.group[way]]
+
+    def logs(self, answer: str) -> list[float]:
+        """Return the logarithm of how likely *answer* is under each way, and last under none of them."""
+        if answer not in self.seen:
+            by_group = [log(self._chance(answer, own)) for own in self.written]
+            self.seen[answer] = [*(by_group[number] for number in self.group), log(self._alone(answer))]
+        return self.seen[answer]
+
+    @property
+    def patterns(self) -> int:
+        """How many patterns the format has."""
+        return 1 << self.question.format.bits
+
+    def _catalogued(self, answer: str) -> float:
+        return 1 / len(self.wrong) if answer in self.wrong else 0.0
+
+    def _chance(self, answer: str, own: str) -> float:
+        model = self.model
+        slipped = model.catalogue * self._catalogued(answer) + model.anything / self.patterns
+        if nearby(answer, own):
+            slipped += model.near / (2 * len(own))
+        return model.slip * slipped + (1 - model.slip if answer == own else 0.0)
+
+    def _alone(self, answer: str) -> float:
+        if answer == self.right:
+            return self.model.right_alone
+        spread = 0.5 * self._catalogued(answer) + 0.5 / self.patterns
+        return (1 - self.model.right_alone) * spread
+
+
+class Seen(NamedTuple):
+    """One answer observed.
+
+    number  the question's number
+    item    the question with every way's answer
+    answer  what is written in the answer's place, in one spelling
+    lines   where working was judged: (line, status, beliefs whose rule gives it) for each line written
+    """
+
+    number: int
+    item: Item
+    answer: str
+    lines: tuple[tuple[str, str, tuple[str, ...]], ...] = ()
+
+    @property
+    def wrong(self) -> bool:
+        """Whether the answer is not the course's own."""
+        return bool(self.answer) and self.answer != self.item.right
+
+    def shows(self, belief: str) -> bool:
+        """Tell whether a line of working is just what *belief*'s rule gives."""
+        return any(belief in among for _, _, among in self.lines)
+
+    def given_by(self, way: int) -> bool:
+        """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""
+        if any(self.shows(belief) for belief in self.item.ways[way].beliefs):
+            return True
+        return self.item.by(way) == self.answer
+
+
+def _bits(mask: int) -> list[int]:
+    """Return the places of the ones of *mask*."""
+    places = []
+    while mask:
+        low = mask & -mask
+        places.append(low.bit_length() - 1)
+        mask ^= low
+    return places

@@ -1,0 +1,94 @@
+"""A whole class: scripts in, entries out, in order, in one process or in several, never all held at once."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from concurrent.futures import Future, ProcessPoolExecutor
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, scripts
+from chalkpoint.marking.overrides import Decisions, read_overrides
+from chalkpoint.marking.papers import Papers, papers_from, read_papers
+from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["SCHEMA", "mark", "mark_scripts"]
+
+SCHEMA = "chalkpoint.marks/1"
+CHUNK = 50  # scripts handed to a process at a time
+WAITING = 3  # chunks a process may have waiting: what bounds the memory
+
+
+def mark(
+    papers: str | Path | Mapping[str, Any],
+    answers: str | Path | Iterable[Any],
+    *,
+    overrides: str | Path | None = None,
+    workers: int = 1,
+) -> dict[str, Any]:
+    """Return the class marked, as a chalkpoint.marks/1 object.
+
+    papers     the papers.json of a set, or the object in it
+    answers    a .csv or .json file; or rows, the first being the heads; or objects with their keys
+    overrides  a .csv of the teacher's decisions
+    workers    how many processes; the results are the same
+
+    >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
+    ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]}
+    >>> marked = mark(paper, [["student", "1"], ["Odo", "0.1010100 0011"]])
+    >>> [(entry["student"], entry["marks"], entry["of"]) for entry in marked["students"]]
+    [('Odo', 6, 6)]
+    """
+    read = papers_from(papers) if isinstance(papers, Mapping) else read_papers(papers)
+    decisions = read_overrides(overrides) if overrides else {}
+    entries = mark_scripts(read, scripts(_rows(answers), read), decisions=decisions, workers=workers)
+    return {"schema": SCHEMA, "title": read.title, "students": list(entries)}
+
+
+def _rows(answers: str | Path | Iterable[Any]) -> Iterator[Row]:
+    if isinstance(answers, str | Path):
+        return read_answers(answers)
+    kept = list(answers)
+    return rows_in(kept) if kept and isinstance(kept[0], dict) else iter(kept)
+
+
+def mark_scripts(
+    papers: Papers, handed_in: Iterable[Script], *, decisions: Decisions | None = None, workers: int = 1
+) -> Iterator[Entry]:
+    """Yield the entry of each script, in order.
+
+    workers  how many processes share the work; 1 does it in this one
+    """
+    if workers < 1:
+        raise EntryError(f"{workers} workers cannot mark; give 1 or more")
+    if workers == 1:
+        marker = Marker(papers, decisions or {})
+        yield from map(marker.entry, handed_in)
+        return
+    with ProcessPoolExecutor(workers, initializer=_start, initargs=(papers, dict(decisions or {}))) as pool:
+        waiting: deque[Future[list[Entry]]] = deque()
+        chunks = iter(lambda: list(islice(source, CHUNK)), [])
+        source = iter(handed_in)
+        for chunk in chunks:
+            waiting.append(pool.submit(_mark_chunk, chunk))
+            if len(waiting) >= workers * WAITING:
+                yield from waiting.popleft().result()
+        while waiting:
+            yield from waiting.popleft().result()
+
+
+_marker: Marker | None = None
+
+
+def _start(papers: Papers, decisions: Decisions) -> None:
+    """Begin a process: its own marker, with what it keeps."""
+    global _marker  # noqa: PLW0603 - a process has one, made before its first chunk
+    _marker = Marker(papers, decisions)
+
+
+def _mark_chunk(chunk: list[Script]) -> list[Entry]:
+    assert _marker is not None  # noqa: S101 - every process is started by `_start`
+    return [_marker.entry(script) for script in chunk]

@@ -1,0 +1,141 @@
+"""Diagnosis: which way of working a pupil's answers speak for, and when that may be said.
+
+A belief is named only if everything asked in `naming.py` holds. A blank is not observed and says
+nothing; one answer never names anything; nor does a mark.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import exp
+from typing import Any, TypeAlias
+
+from chalkpoint.marking.chances import Item, Model, Seen, priors
+from chalkpoint.marking.naming import Evidence, Finding, findings
+from chalkpoint.marking.observing import observed_logs
+from chalkpoint.marking.ways import Way, ways_for
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question
+
+__all__ = ["Diagnoser", "Diagnosis"]
+
+Lines: TypeAlias = tuple[tuple[str, str, tuple[str, ...]], ...]
+
+KEPT_ITEMS = 1024  # questions whose answers under every way are kept
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """What a pupil's answers say.
+
+    right        probability that nothing but slips is wrong
+    methods      other right methods, by name, with the probability that the pupil works so
+    unexplained  probability that no way here explains the answers
+    findings     beliefs the answers speak for, the likeliest first; `named` where it may be said
+    untested     beliefs that would have written the right answer everywhere: nothing is known of them
+    clear        beliefs that could have shown and did not
+    strays       numbers of the questions whose wrong answer the likeliest way does not give
+    next_questions  questions that would decide, best first; empty where nothing waits to be decided
+    """
+
+    right: float
+    methods: dict[str, float]
+    unexplained: float
+    findings: tuple[Finding, ...]
+    untested: tuple[str, ...]
+    clear: tuple[str, ...]
+    strays: tuple[int, ...]
+    next_questions: tuple[Question, ...] = ()
+
+    @property
+    def named(self) -> tuple[Finding, ...]:
+        """The findings that may be said."""
+        return tuple(finding for finding in self.findings if finding.named)
+
+    @property
+    def undecided(self) -> bool:
+        """Whether a belief is likely and not yet to be named."""
+        return any(not finding.named for finding in self.findings)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the part of a student's entry in chalkpoint.marks/1 that this is."""
+        return {
+            "beliefs": [finding.to_dict() for finding in self.findings],
+            "methods": {name: round(chance, 3) for name, chance in self.methods.items()},
+            "unexplained": round(self.unexplained, 3),
+            "next_questions": [
+                {"operation": question.operation.name, "operands": question.operands}
+                for question in self.next_questions
+            ],
+        }
+
+
+@dataclass(eq=False)
+class Diagnoser:
+    """Diagnoses under one course; what every way answers to a question is worked out once and kept.
+
+    operations  the operations asked about: beliefs that act in none of them are not thought of
+    left_out    beliefs left out of the catalogue (to measure what happens when one is missing)
+    pairs       whether two beliefs at once are thought of (needless where every answer is right)
+    """
+
+    course: Course
+    operations: frozenset[str] = frozenset({"add", "subtract"})
+    left_out: frozenset[str] = frozenset()
+    model: Model = field(default_factory=Model)
+    pairs: bool = True
+
+    def __post_init__(self) -> None:
+        self.ways: tuple[Way, ...] = ways_for(self.course, self.operations, self.left_out, pairs=self.pairs)
+        self.priors = priors(self.ways, self.model)
+        self._numbers = {way: number for number, way in enumerate(self.ways)}
+        self._items: dict[tuple[str, ...], Item] = {}
+
+    def item(self, question: Question) -> Item:
+        """Return *question* with every way's answer."""
+        key = (question.operation.name, *question.operands)
+        if key not in self._items:
+            if len(self._items) >= KEPT_ITEMS:  # the oldest makes room: memory does not grow
+                del self._items[next(iter(self._items))]
+            self._items[key] = Item(question, self.ways, self.model)
+        return self._items[key]
+
+    def posterior(self, seen: Sequence[Seen]) -> list[float]:
+        """Return the probability of each way, and last that none explains the answers."""
+        columns = [self.priors, *(observed_logs(one) for one in seen)]
+        logs = list(map(sum, zip(*columns, strict=True)))
+        most = max(logs)
+        shares = [exp(value - most) for value in logs]
+        total = sum(shares)
+        return [share / total for share in shares]
+
+    def see(self, number: int, question: Question, answer: str, lines: Lines = ()) -> Seen:
+        """Return one answer as it is observed; *lines* are those judged (line, status, beliefs)."""
+        return Seen(number, self.item(question), answer, lines)
+
+    def diagnose(self, answers: Sequence[tuple[int, Question, str]]) -> Diagnosis:
+        """Return what *answers* say: each a question's number, the question and what is written.
+
+        An empty answer is a blank and is left out.
+        """
+        return self.diagnose_with_chances([self.see(*one) for one in answers])[0]
+
+    def diagnose_with_chances(self, answers: Sequence[Seen]) -> tuple[Diagnosis, list[float]]:
+        """Return the diagnosis, and the probability of each way."""
+        seen = [one for one in answers if one.answer or one.lines]
+        chances = self.posterior(seen)
+        return self.conclude(chances, seen), chances
+
+    def conclude(self, chances: Sequence[float], seen: Sequence[Seen]) -> Diagnosis:
+        """Return what may be said when the ways have these *chances* after the answers *seen*."""
+        evidence = Evidence(self.ways, self._numbers, chances, tuple(seen))
+        found = findings(evidence)
+        return Diagnosis(
+            chances[0],
+            evidence.methods(),
+            chances[-1],
+            found,
+            *evidence.untested_and_clear(found),
+            evidence.strays(),
+        )

@@ -1,0 +1,237 @@
+"""When a belief may be named, and when several must be named together.
+
+All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
+gives and would not be given without it; at least one of those is given by no other likely way; other
+right methods are unlikely; and the pupil is not one whom nothing explains. Three more keep a pupil with
+another method from being accused, and a belief that is missing from the catalogue from being taken
+for one that is in it: it shows on more than half of the questions where it could; for every wrong
+answer that is neither its own nor a slip from that, its way explains two; and unless it shows
+wherever it could, no right method and one slip give the same answers.
+Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+from chalkpoint.marking.chances import Seen, nearby
+from chalkpoint.marking.ways import Way
+
+__all__ = ["SURE", "Evidence", "Finding", "findings"]
+
+SURE = 0.90  # a belief's probability
+HITS = 2  # answers that show it
+RIVAL = 0.05  # another way that is likelier than this may not explain all of those
+METHODS_BELOW = 0.10
+UNEXPLAINED_BELOW = 0.30
+LARGEST_CLASS = 4
+WORTH_SAYING = 0.20  # a belief likelier than this is reported, though not named
+FORGET = 1e-7  # ways less likely than this are left out of sums
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A belief that answers speak for.
+
+    misconception  the likeliest
+    among          every belief that the same answers speak for
+    probability    that one of those is held
+    shown_on       numbers of the questions whose answer shows it
+    could_show_on  numbers of the questions answered on which it gives another answer than without it
+    named          whether it may be said
+    why            if not, why not
+    """
+
+    misconception: str
+    among: tuple[str, ...]
+    probability: float
+    shown_on: tuple[int, ...]
+    could_show_on: tuple[int, ...]
+    named: bool
+    why: str = ""
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the entry of chalkpoint.marks/1."""
+        entry: dict[str, Any] = {
+            "misconception": self.misconception,
+            "among": list(self.among),
+            "probability": round(self.probability, 3),
+            "shown_on": list(self.shown_on),
+            "could_show_on": list(self.could_show_on),
+            "named": self.named,
+        }
+        return entry | ({"why": self.why} if self.why else {})
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """The answers seen, and how likely each way is after them.
+
+    ways     every way thought of; *numbers* finds a way's place among them
+    chances  the probability of each, and last that none explains the answers
+    seen     the answers
+    """
+
+    ways: tuple[Way, ...]
+    numbers: Mapping[Way, int] = field(repr=False)
+    chances: Sequence[float] = field(repr=False)
+    seen: tuple[Seen, ...] = field(repr=False)
+
+    @cached_property
+    def likely(self) -> list[int]:
+        """The ways that are not negligible, the likeliest first."""
+        kept = [way for way in range(len(self.ways)) if self.chances[way] > FORGET]
+        return sorted(kept, key=lambda way: (-self.chances[way], way))
+
+    def methods(self) -> dict[str, float]:
+        """Return the other right methods with their probabilities, the likeliest first."""
+        return {
+            self.ways[way].method: self.chances[way]
+            for way in self.likely
+            if self.ways[way].method and not self.ways[way].beliefs
+        }
+
+    @cached_property
+    def beliefs(self) -> dict[str, float]:
+        """The probability of each belief, alone or in a pair, the likeliest first."""
+        chances: dict[str, float] = defaultdict(float)
+        for way in self.likely:
+            for belief in self.ways[way].beliefs:
+                chances[belief] += self.chances[way]
+        return dict(sorted(chances.items(), key=lambda entry: (-entry[1], entry[0])))
+
+    def way_of(self, belief: str) -> int:
+        """Return the likeliest way that holds *belief*."""
+        return next(way for way in self.likely if belief in self.ways[way].beliefs)
+
+    def could_show(self, belief: str, way: int) -> list[int]:
+        """Return the places among *seen* where *belief* changes what *way* writes."""
+        without = self.numbers[self.ways[way].without(belief)]
+        return [
+            at
+            for at, seen in enumerate(self.seen)
+            if seen.item.group[way] != seen.item.group[without] or seen.shows(belief)
+        ]
+
+    def shown(self, belief: str, way: int) -> list[int]:
+        """Return the places among *seen* with a wrong answer that *way* writes because of *belief*."""
+        return [
+            at
+            for at in self.could_show(belief, way)
+            if self.seen[at].shows(belief)
+            or (self.seen[at].wrong and self.seen[at].item.by(way) == self.seen[at].answer)
+        ]
+
+    def explained_by(self, way: int, places: Iterable[int]) -> bool:
+        """Tell whether *way* writes every answer at *places*."""
+        return all(self.seen[at].given_by(way) for at in places)
+
+    def untested_and_clear(self, found: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Return the beliefs no question could show, and those that could have shown and did not."""
+        spoken_for = {belief for finding in found for belief in finding.among}
+        untested, clear = [], []
+        for number, way in enumerate(self.ways):
+            if len(way.beliefs) != 1 or way.method or way.beliefs[0] in spoken_for:
+                continue
+            tested = [seen for seen in self.seen if seen.item.by(number) != seen.item.right]
+            if not tested:
+                untested.append(way.beliefs[0])
+            elif not any(seen.given_by(number) for seen in tested):
+                clear.append(way.beliefs[0])
+        return tuple(untested), tuple(clear)
+
+    def strays(self) -> tuple[int, ...]:
+        """Return the numbers of the questions whose wrong answer the likeliest way does not give."""
+        best = self.likely[0] if self.likely else 0
+        return tuple(seen.number for seen in self.seen if seen.wrong and not seen.given_by(best))
+
+
+def findings(evidence: Evidence) -> tuple[Finding, ...]:
+    """Return the beliefs worth saying something about, those named first."""
+    found: list[Finding] = []
+    taken: set[str] = set()
+    for belief, chance in evidence.beliefs.items():
+        if belief in taken or chance < WORTH_SAYING / LARGEST_CLASS:
+            continue
+        finding = _finding(evidence, belief)
+        if finding.named or (finding.probability >= WORTH_SAYING and finding.shown_on):
+            found.append(finding)
+            taken.update(finding.among)
+    return tuple(sorted(found, key=lambda finding: not finding.named))
+
+
+def _finding(evidence: Evidence, belief: str) -> Finding:
+    way = evidence.way_of(belief)
+    shown = evidence.shown(belief, way)
+    among = [belief, *_look_alikes(evidence, belief, shown)] if shown else [belief]
+    inside = set(among)
+    chance = sum(
+        evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)
+    )
+    could = evidence.could_show(belief, way)
+    why = _why_not(evidence, inside, chance, shown) or _why_not_stable(evidence, way, shown, could)
+    return Finding(
+        belief,
+        tuple(among),
+        min(chance, 1.0),
+        tuple(evidence.seen[at].number for at in shown),
+        tuple(evidence.seen[at].number for at in could),
+        not why,
+        why,
+    )
+
+
+def _look_alikes(evidence: Evidence, belief: str, shown: list[int]) -> list[str]:
+    """Return the other beliefs that likely ways hold, and that give every answer that shows *belief*."""
+    alike: list[str] = []
+    for way in evidence.likely:
+        held = evidence.ways[way].beliefs
+        if evidence.chances[way] <= RIVAL:
+            break
+        if belief in held or not evidence.explained_by(way, shown):
+            continue
+        alike += [other for other in held if set(shown) <= set(evidence.shown(other, way)) and other not in alike]
+    return alike
+
+
+def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[int]) -> str:
+    """Return why the beliefs *inside* a class may not be named, or "" where they may."""
+    if len(shown) < HITS:
+        return "one answer is not enough" if shown else "no answer shows it"
+    if sum(evidence.methods().values()) >= METHODS_BELOW:
+        return "another right method may explain it"
+    if evidence.chances[-1] >= UNEXPLAINED_BELOW:
+        return "too much of the rest is unexplained"
+    if chance < SURE:
+        return "other explanations are nearly as likely"
+    if len(inside) > LARGEST_CLASS:
+        return "too many beliefs fit the same answers"
+    rivals = [
+        way
+        for way in evidence.likely
+        if evidence.chances[way] > RIVAL and not inside & set(evidence.ways[way].beliefs)
+    ]
+    if not any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown):
+        return "other explanations give the same answers"
+    return ""
+
+
+def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:
+    """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
+    if 2 * len(shown) <= len(could):
+        return "it shows on too few of the questions where it could"
+    wrong = [seen for seen in evidence.seen if seen.wrong]
+    explained = sum(seen.given_by(way) for seen in wrong)
+    far = sum(not seen.given_by(way) and not nearby(seen.item.by(way), seen.answer) for seen in wrong)
+    if 2 * far > explained:
+        return "too many of the wrong answers are unlike it"
+    if len(shown) == len(could) and not far:
+        return ""
+    for method, held in enumerate(evidence.ways):
+        if not held.beliefs and sum(not evidence.explained_by(method, [at]) for at in shown) < HITS:
+            return f"{held.method} and a slip give the same answers"
+    return ""

@@ -1,0 +1,159 @@
+"""Papers as they were set: each variant's questions and the marking points of their schemes."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.working.course import Course, course_from
+from chalkpoint.working.question import Question, ask
+
+__all__ = ["Asked", "Paper", "Papers", "SchemePoint", "papers_from", "read_papers"]
+
+SCHEMA = "chalkpoint.papers/1"
+
+
+@dataclass(frozen=True, slots=True)
+class SchemePoint:
+    """One marking point of a scheme.
+
+    rule    the line it is for, or "answer" or "decimal"
+    part    "mantissa" or "exponent" where the answer has a mark for each, else ""
+    kind    "M" (method), "A" (accuracy) or "B" (stands alone)
+    marks   how many
+    expects what the course's working has there
+    follows whether it follows through from the pupil's own earlier line
+    needs   points that must be earned first, by name
+    """
+
+    rule: str
+    part: str
+    kind: str
+    marks: int
+    expects: str
+    follows: bool
+    needs: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """The line, and the part of it."""
+        return f"{self.rule} {self.part}".strip()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """One question of a paper.
+
+    number  from 1
+    marks   out of how many
+    points  its marking points, in the order of working
+    alone   marks that a right answer without any working earns
+    kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    """
+
+    number: int
+    question: Question
+    marks: int
+    points: tuple[SchemePoint, ...]
+    alone: int
+    kind: str = "work"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Paper:
+    """One variant."""
+
+    variant: int
+    code: str
+    questions: tuple[Asked, ...]
+
+    @property
+    def marks(self) -> int:
+        """Out of how many marks."""
+        return sum(asked.marks for asked in self.questions)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Papers:
+    """Every variant that was set."""
+
+    title: str
+    course: Course
+    variants: Mapping[int, Paper]
+
+    @property
+    def first(self) -> Paper:
+        """The first variant: what the others are equal to in marks and skills."""
+        return self.variants[min(self.variants)]
+
+
+def read_papers(path: str | Path) -> Papers:
+    """Return the papers in the JSON file at *path*.
+
+    Raises FileError when it cannot be read, EntryError when it is not chalkpoint.papers/1.
+    """
+    try:
+        text = Path(path).read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as reason:
+        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        raise FileError(f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set") from reason
+    try:
+        return papers_from(json.loads(text))
+    except json.JSONDecodeError as reason:
+        raise EntryError(f"{path}: not JSON ({reason.msg}); give the papers.json of a set") from reason
+    except EntryError as reason:
+        raise EntryError(f"{path}: {reason}") from reason
+
+
+def papers_from(table: Any) -> Papers:
+    """Return the papers in *table*, a chalkpoint.papers/1 object.
+
+    >>> papers = papers_from({"schema": "chalkpoint.papers/1", "title": "Gauges", "papers": [
+    ...     {"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]})
+    >>> papers.first.marks, papers.first.questions[0].points[0].expects
+    (6, '00010100')
+    """
+    if not isinstance(table, dict) or table.get("schema") != SCHEMA:
+        raise EntryError(f'not papers; the object needs "schema": "{SCHEMA}"')
+    course = course_from(table.get("course", {}))
+    try:
+        variants = [_paper(entry, course) for entry in table["papers"]]
+    except (KeyError, TypeError, AttributeError) as reason:
+        raise EntryError(f"the papers lack {reason}; give the papers.json of a set") from reason
+    if not variants:
+        raise EntryError("there is no paper in it; set at least one variant")
+    return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
+
+
+def _paper(entry: dict[str, Any], course: Course) -> Paper:
+    questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
+    return Paper(int(entry.get("variant", 1)), str(entry.get("code", "")), questions)
+
+
+def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+    question = ask(entry["operation"], *entry.get("operands", ()), course=course.with_(format=entry.get("format")))
+    number = int(entry.get("question", number))
+    if "scheme" not in entry:  # papers written by hand: the usual scheme
+        scheme = scheme_for(question, entry.get("marks"))
+        entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
+    points = tuple(_point(one) for one in entry["scheme"])
+    total = sum(point.marks for point in points)
+    return Asked(number, question, total, points, int(entry.get("answer_alone", total)), entry.get("kind", "work"))
+
+
+def _point(entry: dict[str, Any]) -> SchemePoint:
+    kind = entry.get("kind", "M")
+    return SchemePoint(
+        entry["rule"],
+        entry.get("part", ""),
+        kind,
+        int(entry["marks"]),
+        str(entry.get("expects", "")),
+        bool(entry.get("follow_through", True)),
+        tuple(entry.get("depends_on", ())),
+    )

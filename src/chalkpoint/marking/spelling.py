@@ -1,0 +1,54 @@
+"""One spelling for each answer, so that what a pupil writes can be held against what a way of working writes."""
+
+from __future__ import annotations
+
+from chalkpoint.marking.entries import Entry, parse_entry, split_answers
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fitting import fit
+from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.working.question import Question
+
+__all__ = ["one_spelling"]
+
+
+def one_spelling(question: Question, text: str) -> str:
+    """Return *text* as `write_answer` would write it; "" for a blank; as it stands where it cannot be read.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> sum_of = ask("add", "2.75", "-1.5", course=Course())
+    >>> one_spelling(sum_of, "0.101_0000|0001"), one_spelling(sum_of, "Overflow."), one_spelling(sum_of, "1 1/4")
+    ('01010000 0001', 'overflow', '01010000 0001')
+    >>> one_spelling(ask("decode", "1.0110000 1110", course=Course()), "-5/32")
+    '\u22120.15625'
+    """
+    if not text.strip():
+        return ""
+    fmt, point = question.format, question.course.point
+    entries = [parse_entry(part, fmt, point=point) for part in split_answers(text)]
+    entry = next((entry for entry in entries if entry.digits or entry.value is not None), entries[0])
+    if question.operation.name == "decode":
+        return "0" if entry.word == "zero" else _value(entry, point) or text.strip()
+    if entry.word:
+        return fmt.write(fmt.zero) if entry.word == "zero" else entry.word
+    return _pattern(question, entry) or text.strip()
+
+
+def _value(entry: Entry, point: str) -> str:
+    return "" if entry.value is None else write_value(entry.value, point=point)
+
+
+def _pattern(question: Question, entry: Entry) -> str:
+    """Return the fields as they stand, or the pattern of a value that has one."""
+    fmt = question.format
+    if entry.bare and entry.exponent and not entry.power:
+        fields = [entry.bare, entry.exponent]
+        return entry.lead + " ".join(reversed(fields) if fmt.exponent_first else fields)
+    if entry.value is None:
+        return ""
+    if entry.value == 0:
+        return fmt.write(fmt.zero)
+    fitted = fit(entry.value, fmt, ROUNDINGS["cut"])
+    pattern = fmt.zero._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+    exact = fmt.holds(fitted.exponent) and fmt.value(pattern) == entry.value
+    return fmt.write(pattern) if exact else ""

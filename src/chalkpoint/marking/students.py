@@ -1,0 +1,155 @@
+"""One pupil marked and diagnosed: a script in, an entry of chalkpoint.marks/1 out.
+
+The entry is plain data, so that it can be made in one process and reported in another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeAlias
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.asking import decide, diagnoser_for
+from chalkpoint.marking.chances import Seen
+from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
+from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.marking.overrides import Decisions, decide_points
+from chalkpoint.marking.papers import Asked, Paper, Papers
+from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.ways import WORKABLE
+
+__all__ = ["Entry", "Marker", "skill_of"]
+
+Entry: TypeAlias = "dict[str, Any]"
+KEPT = 4096  # answers, and whole scripts, whose marks are kept
+
+SKILLS = {
+    "decode": "read",
+    "encode": "write",
+    "normalise": "normalise",
+    "range": "range",
+    "error": "error",
+}
+SUM_SKILLS = {"answer": "normalise", "decimal": "check"}
+
+
+def skill_of(operation: str, rule: str) -> str:
+    """Return the skill a marking point is about.
+
+    >>> skill_of("subtract", "answer"), skill_of("decode", "mantissa"), skill_of("add", "align")
+    ('normalise', 'read', 'align')
+    """
+    return SKILLS.get(operation) or SUM_SKILLS.get(rule, rule)
+
+
+@dataclass(eq=False)
+class Marker:
+    """Marks the scripts of one set of papers; what many pupils write alike is marked once.
+
+    decisions  a teacher's, by student, question and line
+    """
+
+    papers: Papers
+    decisions: Decisions = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._marked: dict[Any, QuestionMarks] = {}
+        self._diagnosed: dict[Any, Diagnosis] = {}
+
+    def entry(self, script: Script) -> Entry:
+        """Return *script* marked and diagnosed."""
+        paper = self.papers.variants.get(script.variant, self.papers.first)
+        marked = [
+            self._question(paper, asked, script.written.get(asked.number, {})) for asked in paper.questions
+        ]
+        marked = [self._decided(script.student, one) for one in marked]
+        diagnosis = self._diagnosis(paper, marked, script)
+        return {
+            "student": script.student,
+            "variant": paper.variant,
+            "marks": sum(one.marks for one in marked),
+            "of": paper.marks,
+            "absent": not script.written,
+            "questions": [_question_entry(one, script) for one in marked],
+            **diagnosis.to_dict(),
+            "strays": list(diagnosis.strays),
+            "troubles": [str(trouble) for trouble in script.troubles],
+        }
+
+    def _question(self, paper: Paper, asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
+        key = paper.variant, asked.number, tuple(written.items())
+        return _kept(self._marked, key, lambda: mark_question(asked, written))
+
+    def _decided(self, student: str, marked: QuestionMarks) -> QuestionMarks:
+        if not self.decisions:
+            return marked
+        points = decide_points(marked.points, student, marked.asked.number, self.decisions)
+        return marked if points == marked.points else replace(marked, points=points)
+
+    def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
+        known = [
+            one
+            for one in marked
+            if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
+        ]
+        written = tuple(
+            (one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known
+        )
+
+        def make() -> Diagnosis:
+            wrong = any(_answered_wrongly(one, script) for one in known)
+            diagnoser = self._diagnoser(paper, pairs=wrong)
+            return decide(diagnoser, [_observed(diagnoser, one, script) for one in known])
+
+        return _kept(self._diagnosed, (paper.variant, written), make)
+
+    def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
+        """Return the diagnoser for a paper: of its course, and its operations and format."""
+        asked = [one.question for one in paper.questions if one.question.operation.name in WORKABLE]
+        operations = frozenset(question.operation.name for question in asked)
+        course = asked[0].course if asked else self.papers.course
+        return diagnoser_for(course, operations, pairs=pairs)
+
+
+def _kept(kept: dict[Any, Any], key: Any, make: Any) -> Any:
+    """Return what is kept under *key*, made now if it is not; the oldest makes room."""
+    if key not in kept:
+        if len(kept) >= KEPT:
+            del kept[next(iter(kept))]
+        kept[key] = make()
+    return kept[key]
+
+
+def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> Seen:
+    asked = marked.asked
+    written = script.written.get(asked.number, {})
+    lines = ()
+    if marked.account is not None and set(written) - {"answer", "decimal"}:
+        lines = tuple((mark.line, mark.status, mark.among) for mark in marked.account.marks if mark.written)
+    answer = one_spelling(asked.question, written.get("answer", ""))
+    return diagnoser.see(asked.number, asked.question, answer, lines)
+
+
+def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
+    """Tell whether a line or the answer is wrong; a script without one needs no two beliefs to explain it."""
+    if marked.first_wrong:
+        return True
+    written = script.written.get(marked.asked.number, {}).get("answer", "")
+    answers = [point.status for point in marked.points if point.point.rule == "answer"]
+    return bool(written) and any(status not in {"right", "recovered"} for status in answers)
+
+
+def _question_entry(marked: QuestionMarks, script: Script) -> Entry:
+    entry = marked.to_dict()
+    entry["operation"] = marked.asked.question.operation.name
+    entry["answer"] = script.written.get(marked.asked.number, {}).get("answer", "")
+    for point, one in zip(entry["points"], marked.points, strict=True):
+        point["name"] = one.point.name
+        point["skill"] = skill_of(entry["operation"], one.point.rule)
+        if one.written:
+            point["written"] = one.written
+            point["expects"] = one.point.expects
+        if one.among:
+            point["among"] = list(one.among)
+    return entry

@@ -1,0 +1,227 @@
+"""What a class report says, gathered one pupil at a time; what is kept does not grow with the class.
+
+Counts are exact. Facility is the share of a question's marks that the class got; discrimination is the
+correlation of a question's marks with the marks on the rest of the paper (classical item analysis).
+"""
+
+from __future__ import annotations
+
+import random
+from collections import Counter, defaultdict
+from dataclasses import dataclass, field
+from math import sqrt
+from typing import Any
+
+from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.students import Entry, skill_of
+
+__all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
+
+MOST_ROWS = 60  # pupils shown in the table of skills
+MOST_WAITING = 200  # decisions listed
+MOST_NAMES = 12  # pupils named beside a belief
+MOST_SHOWN = 3  # answers shown beside a belief
+SAMPLE = 6  # scripts drawn for a second marker
+LESSON_FIRST = 0.5  # a belief that more of the class than this shares points to the lesson
+
+
+@dataclass(slots=True)
+class QuestionCount:
+    """Marks of one question over the class."""
+
+    number: int
+    operation: str
+    of: int
+    marks: Counter[int] = field(default_factory=Counter)
+    lost: Counter[str] = field(default_factory=Counter)
+    rest: int = 0
+    squares: int = 0
+    rest_squares: int = 0
+    products: int = 0
+
+    def add(self, marks: int, rest: int) -> None:
+        """Count one pupil: the marks here and on the rest of the paper."""
+        self.marks[marks] += 1
+        self.rest += rest
+        self.squares += marks * marks
+        self.rest_squares += rest * rest
+        self.products += marks * rest
+
+    @property
+    def pupils(self) -> int:
+        """How many pupils were marked."""
+        return self.marks.total()
+
+    @property
+    def total(self) -> int:
+        """The marks they got together."""
+        return sum(marks * count for marks, count in self.marks.items())
+
+    @property
+    def mean(self) -> float:
+        """The mean mark."""
+        return self.total / self.pupils if self.pupils else 0.0
+
+    @property
+    def facility(self) -> float:
+        """The share of the marks that was got."""
+        return self.mean / self.of if self.of else 0.0
+
+    @property
+    def discrimination(self) -> float | None:
+        """The correlation with the rest of the paper; None where either does not vary."""
+        n = self.pupils
+        spread = (n * self.squares - self.total**2) * (n * self.rest_squares - self.rest**2)
+        return (n * self.products - self.total * self.rest) / sqrt(spread) if spread > 0 else None
+
+
+@dataclass(slots=True)
+class BeliefCount:
+    """A named belief over the class.
+
+    among   the beliefs named together
+    pupils  how many pupils
+    names   the first of them
+    shown   (question, what is written, what was expected) of the first answers that show it
+    shows   how many answers show it, and on how many it could have shown
+    """
+
+    among: tuple[str, ...]
+    pupils: int = 0
+    names: list[str] = field(default_factory=list)
+    shown: list[tuple[str, int, str, str]] = field(default_factory=list)
+    shows: int = 0
+    could: int = 0
+
+
+@dataclass(eq=False)
+class Summary:
+    """A class, summed up.
+
+    questions  by number
+    beliefs    by the beliefs named together
+    waiting    (student, question, point) for each decision that is the teacher's
+    rows       the first pupils: name, marks, and marks lost by skill
+    """
+
+    papers: Papers
+    sample_seed: int = 1
+
+    def __post_init__(self) -> None:
+        first = self.papers.first
+        self.questions = {
+            asked.number: QuestionCount(asked.number, asked.question.operation.name, asked.marks)
+            for asked in first.questions
+        }
+        self.skills: dict[str, int] = defaultdict(int)
+        for asked in first.questions:
+            for point in asked.points:
+                self.skills[skill_of(asked.question.operation.name, point.rule)] += point.marks
+        self.totals: Counter[int] = Counter()
+        self.lost: Counter[str] = Counter()
+        self.of_skill: Counter[str] = Counter()
+        self.beliefs: dict[tuple[str, ...], BeliefCount] = {}
+        self.methods: Counter[str] = Counter()
+        self.open: list[tuple[str, Entry]] = []
+        self.waiting: list[tuple[str, int, Entry]] = []
+        self.waiting_count = 0
+        self.rows: list[tuple[str, int, dict[str, int], bool]] = []
+        self.troubles: list[tuple[str, str]] = []
+        self.pupils = self.absent = 0
+        self.sample: list[Entry] = []
+        self._rng = random.Random(self.sample_seed)
+
+    def add(self, entry: Entry) -> None:
+        """Count one pupil."""
+        self.pupils += 1
+        student = entry["student"]
+        lost: Counter[str] = Counter()
+        if entry["absent"]:
+            self.absent += 1
+        else:
+            self.totals[entry["marks"]] += 1
+            for question in entry["questions"]:
+                self._question(student, question, entry["marks"], lost)
+            self._draw(entry)
+        if len(self.rows) < MOST_ROWS:
+            self.rows.append((student, entry["marks"], dict(lost), entry["absent"]))
+        self._beliefs(entry)
+        if len(self.troubles) < MOST_WAITING:
+            self.troubles += [(student, trouble) for trouble in entry["troubles"]]
+
+    def _question(self, student: str, question: Entry, total: int, lost: Counter[str]) -> None:
+        count = self.questions.get(question["question"])
+        if count is None:
+            return
+        count.add(question["marks"], total - question["marks"])
+        for point in question["points"]:
+            gone = point["of"] - point["marks"]
+            self.of_skill[point["skill"]] += point["of"]
+            if gone:
+                lost[point["skill"]] += gone
+                self.lost[point["skill"]] += gone
+                count.lost[point["name"]] += gone
+            if point["for_teacher"]:
+                self.waiting_count += 1
+                if len(self.waiting) < MOST_WAITING:
+                    self.waiting.append((student, question["question"], point))
+
+    def _draw(self, entry: Entry) -> None:
+        """Keep a fair sample of the scripts, whatever their number (reservoir sampling)."""
+        if len(self.sample) < SAMPLE:
+            self.sample.append(entry)
+            return
+        place = self._rng.randrange(self.totals.total())
+        if place < SAMPLE:
+            self.sample[place] = entry
+
+    def _beliefs(self, entry: Entry) -> None:
+        for name, chance in entry["methods"].items():
+            if chance >= LESSON_FIRST:
+                self.methods[name] += 1
+        by_number = {question["question"]: question for question in entry["questions"]}
+        for belief in entry["beliefs"]:
+            if not belief["named"]:
+                if len(self.open) < MOST_ROWS:
+                    self.open.append((entry["student"], {**belief, "next_questions": entry["next_questions"]}))
+                continue
+            among = tuple(belief["among"])
+            count = self.beliefs.setdefault(among, BeliefCount(among))
+            count.pupils += 1
+            count.shows += len(belief["shown_on"])
+            count.could += len(belief["could_show_on"])
+            if len(count.names) < MOST_NAMES:
+                count.names.append(entry["student"])
+            if len(count.shown) < MOST_SHOWN:
+                count.shown.append(_shown(entry, by_number[belief["shown_on"][0]]))
+
+    @property
+    def marked(self) -> int:
+        """How many pupils handed something in."""
+        return self.pupils - self.absent
+
+    @property
+    def median(self) -> float:
+        """The median mark."""
+        values = sorted(self.totals.elements())
+        if not values:
+            return 0.0
+        middle = len(values) // 2
+        return values[middle] if len(values) % 2 else (values[middle - 1] + values[middle]) / 2
+
+    def shared_by_most(self, count: BeliefCount) -> bool:
+        """Tell whether so much of the class shares a belief that the lesson should be looked at first."""
+        return self.marked > 2 and count.pupils > LESSON_FIRST * self.marked
+
+    def most_common(self) -> list[BeliefCount]:
+        """Return the beliefs named, those of most pupils first."""
+        return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
+
+
+def _shown(entry: Entry, question: dict[str, Any]) -> tuple[str, int, str, str]:
+    """Return (line, question, written, expected) of the point that shows a belief."""
+    for point in question["points"]:
+        if point.get("among") and not point["marks"]:
+            return point["rule"], question["question"], point["written"], point["expects"]
+    expects = " ".join(point["expects"] for point in question["points"] if point["rule"] == "answer" and "expects" in point)
+    return "answer", question["question"], question["answer"], expects

@@ -1,0 +1,185 @@
+"""Ways of working a question: the course's method, other methods, beliefs and pairs of beliefs, all run at once.
+
+Every way is a method, so it is a list of rules. Most ways share most rules, and most faulty rules
+leave most pages as the right rule does. So the ways are numbered, a set of ways is an integer with
+one bit a way, and each rule is run once on each page that stands at its place: ``{page: ways}`` goes
+from slot to slot, and what is left at the end is the answer of every way.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from itertools import combinations
+from typing import Any
+
+from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
+from chalkpoint.working.beliefs.belief import Belief
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.course import Course
+from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.question import Question
+
+__all__ = ["WORKABLE", "Way", "compatible", "held_method", "predict", "right_lines", "ways_for"]
+
+WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
+"""The operations that have one answer, so that it can be told which ways give it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way of working: a method, and the beliefs held while using it.
+
+    method   name of the method, "" for the course's own
+    beliefs  ids, in the order of the catalogue; none for a right way of working
+    """
+
+    method: str = ""
+    beliefs: tuple[str, ...] = ()
+
+    def without(self, belief: str) -> Way:
+        """Return the same way with one belief put right."""
+        return Way(self.method, tuple(held for held in self.beliefs if held != belief))
+
+
+class Ways(tuple[Way, ...]):
+    """Many ways, told from others by identity: they are looked up with every question, and never compared."""
+
+    __slots__ = ()
+    __hash__ = object.__hash__
+    __eq__ = object.__eq__
+
+
+def held_method(way: Way, operation: str, course: Course) -> Method:
+    """Return *way* as a method for *operation*; a method or belief unknown there changes nothing."""
+    known = way.method in other_methods(operation, course)
+    method = right_method(operation, course, way.method if known else "")
+    for name in way.beliefs:
+        method = BELIEFS[name].method_for(operation, method) or method
+    return method
+
+
+def right_lines(question: Question) -> tuple[Line, ...]:
+    """Return the lines of the course's own method for *question*."""
+    return right_method(question.operation.name, question.course).lines
+
+
+def compatible(one: Belief, other: Belief) -> bool:
+    """Tell whether both may be held at once: they act on different steps, and nowhere fill one slot.
+
+    >>> compatible(BELIEFS["invert-only"], BELIEFS["norm-mantissa-only"])
+    True
+    >>> compatible(BELIEFS["align-skip"], BELIEFS["exponents-added"])
+    False
+    """
+    if one.step == other.step or other.id in one.alike:
+        return False
+    return not any(
+        set(place.rules) & set(rival.rules)
+        for place in one.places
+        for rival in other.places
+        if place.family == rival.family and set(place.operations) & set(rival.operations)
+    )
+
+
+@cache
+def ways_for(
+    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset(), *, pairs: bool = True
+) -> tuple[Way, ...]:
+    """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
+
+    left_out  beliefs that are not thought of
+    pairs     whether two beliefs at once are thought of
+
+    Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
+    """
+    acting = [
+        belief
+        for belief in BELIEFS.values()
+        if belief.id not in left_out and any(belief.place_for(operation) for operation in operations)
+    ]
+    own = {course.method, course.rounding}
+    known = dict.fromkeys(
+        name for operation in sorted(operations) for name in other_methods(operation, course)
+    )
+    methods = [name for name in known if name not in own]
+    accepted = ["", *(name for name in course.accepts if name in methods)]
+    both = (
+        [(one.id, other.id) for one, other in combinations(acting, 2) if compatible(one, other)]
+        if pairs
+        else []
+    )
+    return Ways(
+        (
+            Way(),
+            *(Way(name) for name in methods),
+            *(Way(name, (belief.id,)) for name in accepted for belief in acting),
+            *(Way("", pair) for pair in both),
+        )
+    )
+
+
+Slots = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
+"""Slot by slot, the rules that stand there and the ways that use each."""
+
+
+@cache
+def _slots(ways: tuple[Way, ...], operation: str, course: Course) -> tuple[Slots, ...]:
+    """Return one list of slots for each method among *ways*: their lines stand in different orders."""
+    by_method: dict[str, list[int]] = defaultdict(list)
+    for number, way in enumerate(ways):
+        by_method[way.method].append(number)
+    return tuple(_slots_of(ways, numbers, operation, course) for numbers in by_method.values())
+
+
+def _slots_of(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course) -> Slots:
+    methods = {number: held_method(ways[number], operation, course) for number in numbers}
+    slots = [slot for line in methods[numbers[0]].lines for slot in line.slots]
+    columns = []
+    for slot in slots:
+        users: dict[Callable[..., Any] | None, int] = defaultdict(int)
+        for number, method in methods.items():
+            users[method.rules.get(slot)] |= 1 << number
+        if set(users) != {None}:
+            columns.append(tuple((rule or _leave, mask) for rule, mask in users.items()))
+    return tuple(columns)
+
+
+def _leave(page: Any, fmt: Any) -> Any:
+    return page
+
+
+def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
+    """Return what each of *ways* writes in the answer's place: by answer, the ways as one integer.
+
+    >>> from chalkpoint.working.question import ask
+    >>> ways = (Way(), Way("", ("invert-only",)), Way("", ("sub-adds",)))
+    >>> predict(ask("subtract", "6.5", "1.25", course=Course()), ways)
+    {'01010100 0011': 1, '01010011 0011': 2, '01111100 0011': 4}
+    """
+    operation = question.operation.name
+    context = PROCEDURES[operation].by(question)
+    answers: dict[str, int] = defaultdict(int)
+    for slots in _slots(ways, operation, question.course):
+        everyone = sum(mask for _, mask in slots[0])
+        pages = _run(slots, {begin(question): everyone}, context)
+        for page, mask in pages.items():
+            answers[write_answer(page, question)] |= mask
+    return dict(answers)
+
+
+def _run(
+    slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any
+) -> dict[Any, int]:
+    """Return the pages left after every slot, each with the ways that lead to it."""
+    standing = dict(pages)
+    for rules in slots:
+        after: dict[Any, int] = defaultdict(int)
+        for page, mask in standing.items():
+            for rule, users in rules:
+                if both := mask & users:
+                    after[rule(page, context)] |= both
+        standing = after
+    return standing

@@ -1,0 +1,202 @@
+"""The teacher's page on a class, and a page for each pupil: complete in themselves, without script."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING, Any
+
+from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.reteaching import fresh_question, reteach
+from chalkpoint.marking.saying import STROKES
+from chalkpoint.marking.students import Entry
+from chalkpoint.marking.summary import Summary
+from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
+from chalkpoint.publishing.classes.rails import rail_pair
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.question import Question, ask
+from chalkpoint.working.wording.heading import heading
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+    from markupsafe import Markup
+
+__all__ = ["class_page", "student_page"]
+
+
+def class_page(summary: Summary) -> str:
+    """Return the teacher's page on a class."""
+    papers = summary.papers
+    beliefs = summary.most_common()
+    return (
+        _environment()
+        .get_template("class.html.jinja")
+        .render(
+            title=papers.title or papers.course.name or "Class",
+            styles=_styles(),
+            all=summary,
+            of=papers.first.marks,
+            skills=dict(summary.skills),
+            beliefs=beliefs,
+            shared=[count for count in beliefs if summary.shared_by_most(count)],
+            statuses=list(STROKES),
+            says=_says,
+            hint=lambda among: BELIEFS[among[0]].rule,
+            reteach=lambda among: _reteach(among[0], papers),
+            asks=lambda entry: _asks(entry, papers),
+        )
+    )
+
+
+def student_page(entry: Entry, papers: Papers) -> str:
+    """Return the page a pupil is given: marks with reasons, one hint, a fresh question, and no label."""
+    title = papers.title or papers.course.name or "Your paper"
+    return (
+        _environment()
+        .get_template("student.html.jinja")
+        .render(
+            title=title,
+            styles=_styles(),
+            entry=entry,
+            nudge=_nudge(entry),
+            fresh=_fresh(entry, papers),
+            why=_plain_why,
+        )
+    )
+
+
+def _plain_why(point: dict[str, Any]) -> str:
+    """Return why, without naming a belief: what was expected is enough for a pupil."""
+    if point["status"] == "misconception" and "expects" in point:
+        return f"{point['expects']} was expected."
+    return str(point["why"])
+
+
+def _nudge(entry: Entry) -> str:
+    """Return one question that lets a pupil doubt: about what was named, or the first line another rule gave."""
+    for belief in entry["beliefs"]:
+        if belief["named"]:
+            return BELIEFS[belief["misconception"]].nudge
+    for question in entry["questions"]:
+        for point in question["points"]:
+            if point.get("among") and not point["marks"]:
+                return BELIEFS[point["among"][0]].nudge
+    return ""
+
+
+def _fresh(entry: Entry, papers: Papers) -> str:
+    """Return a question not asked yet, of the kind that cost most marks."""
+    if entry["next_questions"]:
+        return _asks(entry["next_questions"][0], papers)
+    worst = max(entry["questions"], key=lambda question: question["of"] - question["marks"], default=None)
+    if worst is None or worst["marks"] == worst["of"]:
+        return ""
+    question = fresh_question(papers.first.questions[0].question.course, worst["operation"], entry["variant"])
+    return _words(question) if question else ""
+
+
+def _asks(entry: dict[str, Any], papers: Papers) -> str:
+    course = papers.first.questions[0].question.course
+    return _words(ask(entry["operation"], *entry["operands"], course=course))
+
+
+def _words(question: Question) -> str:
+    """Return a question in one line: what it asks, and the patterns it is asked with."""
+    patterns = ", ".join(question.format.write(pattern, point=True) for pattern in question.patterns)
+    return f"{heading(question)} ({patterns})" if patterns else heading(question)
+
+
+def _says(among: list[str] | tuple[str, ...]) -> str:
+    """Return the beliefs as pupils would put them; a class of look-alikes is said to be one of them."""
+    said = [f"\u201c{BELIEFS[name].says}\u201d" for name in among]
+    if len(said) == 1:
+        return said[0]
+    return f"One of these, which the same answers show: {' or '.join(said)}"
+
+
+def _reteach(belief: str, papers: Papers) -> dict[str, str] | None:
+    asked = papers.first.questions
+    again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
+    if again is None:
+        return None
+    hinge = f"{_words(again.hinge)}. Is it {', '.join(again.choices[:-1])} or {again.choices[-1]}?"
+    return {"example": _words(again.example), "right": again.right, "wrong": again.wrong, "hinge": hinge}
+
+
+# === The templates ===
+
+#: The strokes of marks, in a square of 20 units.
+DRAWN = {
+    "right": '<path d="M3 11l5 5 9-12"/>',
+    "follow-through": '<path d="M1 10h5M4 7l3 3-3 3M10 11l3 4 6-9"/>',
+    "recovered": '<path d="M2 5c3 12 10 14 14 3M12 9l4-2 2 4"/>',
+    "misconception": '<path d="M2 10h5M7 10l10-6"/><path d="M7 10l10 6" stroke-dasharray="1.5 3.5"/>',
+    "copied": '<path d="M4 7h12M4 13h12"/>',
+    "off": '<path d="M4 4l12 12M16 4L4 16"/>',
+    "implied": '<circle cx="10" cy="10" r="6.5" stroke-dasharray="2.5 3.3"/>',
+    "absent": '<path d="M5 10h10"/>',
+}
+
+
+@cache
+def _environment() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("chalkpoint.publishing"),
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        undefined=StrictUndefined,
+    )
+    environment.globals |= {
+        "number": _number,
+        "percent": _percent,
+        "count": _count,
+        "stroke": _stroke,
+        "dots": _dots,
+        "in_words": dots_in_words,
+        "square": _square,
+        "rails": rail_pair,
+    }
+    return environment
+
+
+@cache
+def _styles() -> Markup:
+    from markupsafe import Markup
+
+    sheet = files("chalkpoint.publishing").joinpath("templates", "class.css").read_text(encoding="utf-8")
+    return Markup(sheet)  # noqa: S704 - our own file
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0")
+
+
+def _percent(part: int, whole: int) -> str:
+    return f"{100 * part / whole:.0f}%" if whole else "\u2013"
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+def _stroke(status: str) -> Markup:
+    from markupsafe import Markup
+
+    drawn = f'<svg class="g1" viewBox="0 0 20 20" aria-hidden="true">{DRAWN[status]}</svg>'
+    return Markup(f'<span class="said">{drawn} {STROKES[status][2]}</span>')  # noqa: S704 - shapes and words of ours
+
+
+def _dots(counts: dict[int, int], of: int) -> tuple[Markup, int, int, int]:
+    from markupsafe import Markup
+
+    shapes, width, height, worth = dots(counts, of)
+    return Markup(shapes), width, height, worth  # noqa: S704 - shapes of ours
+
+
+def _square(lost: int, of: int) -> Markup:
+    from markupsafe import Markup
+
+    return Markup(square(lost, of))  # noqa: S704 - shapes of ours

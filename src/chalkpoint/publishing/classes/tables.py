@@ -1,0 +1,82 @@
+"""Marks as tables: a row a pupil, a column a question, as text and as a workbook, written as they come."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable
+from types import TracebackType
+from pathlib import Path
+from typing import Any, TextIO
+
+from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.students import Entry
+
+__all__ = ["MarksTable", "mark_rows", "write_workbook"]
+
+
+def heads(papers: Papers) -> list[str]:
+    """Return the heads of the marks table."""
+    asked = papers.first.questions
+    return ["student", "variant", *(f"{one.number} (of {one.marks})" for one in asked), "marks", "of", "beliefs", "for teacher"]
+
+
+def row(entry: Entry) -> list[Any]:
+    """Return one pupil's row; a pupil who handed nothing in has no marks."""
+    named = ["/".join(belief["among"]) for belief in entry["beliefs"] if belief["named"]]
+    waiting = sum(point["for_teacher"] for question in entry["questions"] for point in question["points"])
+    marks = [question["marks"] for question in entry["questions"]]
+    if entry["absent"]:
+        marks = [""] * len(marks)
+    total = "" if entry["absent"] else entry["marks"]
+    return [entry["student"], entry["variant"], *marks, total, entry["of"], " ".join(named), waiting]
+
+
+def mark_rows(entries: Iterable[Entry], papers: Papers) -> Iterable[list[Any]]:
+    """Yield the heads, then each pupil's row."""
+    yield list(heads(papers))
+    for entry in entries:
+        yield row(entry)
+
+
+class MarksTable:
+    """A CSV file of marks, a row at a time; a cell that a sheet program would run is kept as text."""
+
+    def __init__(self, path: Path, papers: Papers) -> None:
+        self.path, self.papers = path, papers
+
+    def __enter__(self) -> MarksTable:
+        self.file: TextIO = self.path.open("w", encoding="utf-8-sig", newline="")
+        self.writer = csv.writer(self.file)
+        self.writer.writerow(heads(self.papers))
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.file.close()
+
+    def add(self, entry: Entry) -> None:
+        """Write one pupil's row."""
+        self.writer.writerow([_tame(cell) for cell in row(entry)])
+
+
+def _tame(cell: Any) -> Any:
+    """Keep text that begins like a formula from being one."""
+    return f"'{cell}" if isinstance(cell, str) and cell[:1] in {"=", "+", "@"} else cell
+
+
+def write_workbook(path: Path, source: Path) -> None:
+    """Write the marks in the CSV file *source* as a workbook, a row at a time."""
+    from openpyxl import Workbook
+
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet("marks")
+    sheet.freeze_panes = "B2"
+    with source.open(encoding="utf-8-sig", newline="") as file:
+        for number, cells in enumerate(csv.reader(file)):
+            sheet.append(cells if number == 0 else [int(cell) if _is_mark(at, cell) else cell for at, cell in enumerate(cells)])
+    book.save(path)
+
+
+def _is_mark(at: int, cell: str) -> bool:
+    return at > 0 and cell.isdigit() and len(cell) < 6

@@ -1,0 +1,162 @@
+"""A lesson on paper: the handout a class writes on, and the cover a non-specialist can teach from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from chalkpoint.publishing import layout
+from chalkpoint.publishing.frames import Frame, Framer, frames, together
+from chalkpoint.publishing.stage import Stage
+from chalkpoint.publishing.typst.compiling import compile_pdf
+from chalkpoint.publishing.typst.literals import Length, literal
+from chalkpoint.publishing.typst.rows import MEASURES, Rower, pieces
+from chalkpoint.teaching import prompts
+from chalkpoint.teaching.digits import HELD
+from chalkpoint.teaching.lesson import KINDS, Lesson, Part
+from chalkpoint.teaching.script import clock
+from chalkpoint.teaching.storyboard import Shot, Storyboard, View
+from chalkpoint.working.working import Working
+
+__all__ = ["cover", "handout"]
+
+LABELS = 2.8  # u
+LARGEST = 7.0  # mm, a cell's width
+WIDTH = 184.0  # mm
+HOW_TO = (
+    "This lesson can be taught by anybody who can read aloud. Go through the pictures in order; beside each stands "
+    "what to say. Where a pause is given, wait that long in silence. The answers are here: keep this copy to yourself."
+)
+WRITE_ON = "Fill the empty rails as the lesson goes on."
+
+Data = dict[str, Any]
+
+
+def handout(lesson: Lesson) -> bytes:
+    """Return the pupils' copy as a tagged PDF: worked examples in full, the rest with rails to fill."""
+    return _document(lesson, [WRITE_ON], [_part(part, _for_pupils(lesson, part)) for part in lesson.parts])
+
+
+def cover(lesson: Lesson, told: Storyboard) -> bytes:
+    """Return the teacher's copy as a tagged PDF: every picture with the words to say."""
+    shown = list(together(frames(told)))
+    parts = []
+    for index, part in enumerate(lesson.parts):
+        mine = [(frame, _spoken(shots)) for shots, frame in shown if shots[0].part == index]
+        parts.append(_part(part, iter(mine)))
+    opening = [
+        HOW_TO,
+        f"The whole takes about {clock(told.milliseconds).partition('.')[0]} minutes, pauses included.",
+    ]
+    return _document(lesson, opening, parts)
+
+
+def _document(lesson: Lesson, opening: list[str], parts: list[Data]) -> bytes:
+    rails = [frame for part in parts for frame in part["frames"] if frame.scene and frame.items]
+    widest = max((layout.grid(frame.scene).width for frame in rails if frame.scene), default=16.0)
+    u = min(LARGEST, WIDTH / (widest + LABELS + 0.4))
+    stage = Stage(u / 0.353, LABELS)  # px are pt here
+    for part in parts:
+        steps = zip(part.pop("frames"), part.pop("says"), strict=True)
+        part["steps"] = [_step(frame, says, stage) for frame, says in steps]
+    data = {
+        "title": lesson.title,
+        "footer": lesson.course.name or "chalkpoint",
+        "opening": [pieces(line) for line in opening],
+        "u": Length(u),
+        "wide": widest + LABELS + 0.4,
+        "parts": parts,
+    }
+    return compile_pdf(f"#lesson-pages({literal(data)}, {literal(MEASURES)})\n")
+
+
+def _part(part: Part, shown: Iterator[tuple[Frame, list[str]]]) -> Data:
+    entries = list(shown)
+    return {
+        "title": pieces(part.title),
+        "note": f"{part.kind}: {KINDS[part.kind]}",
+        "frames": [frame for frame, _ in entries],
+        "says": [says for _, says in entries],
+    }
+
+
+def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
+    rows = stage.rows(frame)
+    rower = Rower(frame.scene, labels=LABELS) if frame.scene else None
+    lines = list(frame.lines)
+    if frame.check:
+        lines += [f"{label}: {text}" for label, text in frame.check.lines]
+        lines += [frame.check.verdict, *frame.check.reasons]
+    return {
+        "number": frame.number,
+        "title": pieces(frame.title) if frame.scene else [],
+        "mark": frame.mark,
+        "detail": pieces(frame.detail),
+        "lines": [pieces(line) for line in lines],
+        "rows": rows,
+        "headings": rower.headings(value=False) if rower and rows else [],
+        "alt": frame.words or f"{frame.title}: rows to fill",
+        "decimals": pieces(frame.decimals),
+        "choices": [
+            (choice.letter, f"{choice.answer}{'  (right)' if frame.revealed and choice.right else ''}")
+            for choice in frame.choices
+        ],
+        "space": 0,
+        "say": [pieces(line) for line in says],
+    }
+
+
+def _spoken(shots: list[Shot]) -> list[str]:
+    return [
+        f"(pause {cue.milliseconds // 1000} seconds: {cue.written})"
+        if cue.silent
+        else cue.written.replace(HELD, " ")
+        for shot in shots
+        for cue in shot.cues
+    ]
+
+
+# === The pupils' copy ===
+
+
+def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]:
+    """Yield the frames of a part as a pupil is given them, with nothing to say."""
+    if part.says:
+        yield Frame(title=part.title, lines=part.says), []
+    if part.working is None:
+        return
+    working = part.wrong or part.working
+    framer = Framer([working])
+    if part.wrong:
+        yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,)), []
+    for at, step in enumerate(working.steps):
+        blank = (part.kind == "try" and at > 0) or (part.kind == "faded" and step.rule in part.blanks)
+        if part.kind == "hinge" and at > 0:
+            break
+        view = View(
+            kind="step",
+            title=step.title,
+            detail="" if blank else step.detail,
+            working=working,
+            step=at,
+            hidden=_fresh(working, at) if blank else frozenset(),
+            mark=prompts.WRONG_ON_PURPOSE if part.wrong else "",
+        )
+        frame = framer.frame(view)
+        yield (_all_blank(frame) if blank and part.kind == "try" else frame), []
+    if part.choices:
+        hidden = tuple(replace(choice, says="") for choice in part.choices)
+        yield Frame(title=prompts.CHOOSE, lines=(prompts.CHOOSE,), choices=hidden), []
+
+
+def _fresh(working: Working, at: int) -> frozenset[int]:
+    """Return the rows that the step at *at* writes: all but those kept for comparison."""
+    return frozenset(
+        row for row, entry in enumerate(working.steps[at].rows) if not entry.soft or entry.carries
+    )
+
+
+def _all_blank(frame: Frame) -> Frame:
+    """Return *frame* without a digit, since a later step's "before" is an earlier step's answer."""
+    return replace(frame, items=tuple((item, False) for item, _ in frame.items), decimals="")

@@ -1,0 +1,153 @@
+"""A storyboard as slides of native shapes: one step each, its words as notes, columns lined up from slide to slide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from chalkpoint.publishing.frames import Frame, frames, together
+from chalkpoint.publishing.parts import PlaceValues, Rail
+from chalkpoint.publishing.pptxdeck import Deck
+from chalkpoint.publishing.pptxshapes import Sheet
+from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
+from chalkpoint.publishing.stagerows import Rows, RulerDrawer
+from chalkpoint.publishing.typst.rows import pieces, ruler_data
+from chalkpoint.teaching.digits import HELD
+from chalkpoint.teaching.storyboard import Shot, Storyboard
+
+__all__ = ["slides"]
+
+TITLE, TEXT = 60, 48  # px: 30 and 24 pt
+ROOM = WIDTH - 2 * LEFT
+RULER_U = 82.0
+CHARACTER, LEADING = 0.6, 1.3  # of a size of type: a character's width, a line's height
+SMALLEST = 20.0
+Runs = list[tuple[str, str]]
+
+
+def slides(told: Storyboard) -> bytes:
+    """Return *told* as a .pptx file, the same bytes every time.
+
+    Raises EntryError when the slides extra is not installed.
+    """
+    deck = Deck(told.title, WIDTH, HEIGHT)
+    pictures = list(together(frames(told)))
+    stage = Stage.of(frame for _, frame in pictures)
+    for shots, frame in pictures:
+        sheet = Sheet()
+        _draw(sheet, frame, stage)
+        deck.add(sheet.xml(), _notes(shots))
+    return deck.saved()
+
+
+def _notes(shots: Iterable[Shot]) -> str:
+    """Return what is said during *shots*, a line a sentence."""
+    lines = []
+    for shot in shots:
+        for cue in shot.cues:
+            pause = f"(pause {cue.milliseconds // 1000} s, {cue.written})"
+            lines.append(pause if cue.silent else cue.written.replace(HELD, " "))
+    return "\n".join(lines)
+
+
+def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
+    mark = f"  ({frame.mark})" if frame.mark else ""
+    sheet.title(LEFT, 50, ROOM, 90, f"{frame.number} {frame.title}{mark}".strip(), TITLE)
+    if frame.detail:
+        size = _fitting([frame.detail], ROOM, 140 if frame.check else 190, TEXT)
+        sheet.words(LEFT, 145, ROOM, 180, pieces(frame.detail), size, top=True, name="detail")
+    if frame.items:
+        _step(sheet, frame, stage)
+    if frame.lines:
+        runs = _paragraphs([pieces(line) for line in frame.lines])
+        sheet.words(LEFT, 220, 1600, 700, runs, TEXT, top=True, name="text")
+    if frame.check:
+        _check(sheet, frame, stage)
+    if frame.choices:
+        _choices(sheet, frame)
+    if frame.strip:
+        runs = [
+            run
+            for at, name in enumerate(frame.strip)
+            for run in ((name, "here" if at == frame.at else "soft"), ("     ", ""))
+        ]
+        sheet.words(LEFT, 1000, ROOM, 50, runs, LABEL, name="steps")
+
+
+def _step(sheet: Sheet, frame: Frame, stage: Stage) -> None:
+    rows = stage.rows(frame)
+    rower, drawing = stage.rower(frame), Rows(sheet, stage)
+    top = stage.top(rows)
+    for x, name in rower.headings(value=False):
+        sheet.words(drawing.x(x), top - 60, 400, 50, [(name, "soft")], LABEL, name="heading")
+    bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
+    if frame.decimals:
+        runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
+        x = drawing.x(rower.x(max(0, rower.scene.first)))
+        sheet.words(x, bottom + 10, WIDTH - LEFT - x, 90, runs, TEXT, top=True, name="decimal")
+
+
+def _words(item: object, *, shown: bool) -> str:
+    """Return what stands for a row: its sentence; for the strokes between rows, that they are strokes."""
+    match item:
+        case Rail():
+            return item.words if shown else f"{item.label}: not written yet"
+        case PlaceValues():
+            return item.words
+    return "each digit\u2019s way to its new place" if type(item).__name__ == "Threads" else "carries"
+
+
+def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
+    check = frame.check
+    if check is None:
+        return
+    y = 290.0
+    drawing = Rows(sheet, stage)
+    for left in check.left:
+        y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
+    size = _fitting([f"{label}  {text}" for label, text in check.lines], 940, 780 - y, TEXT - 4)
+    lines = _paragraphs([[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines])
+    sheet.words(LEFT, y + 10, 940, 790 - y, lines, size, top=True, name="check")
+    if check.ruler:
+        RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
+    verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
+    runs = _paragraphs([verdict, *(pieces(reason) for reason in check.reasons)])
+    size = _fitting([check.verdict, *check.reasons], ROOM, 180, TEXT - 4)
+    sheet.words(LEFT, 800, ROOM, 190, runs, size, top=True, name="verdict")
+
+
+def _fitting(lines: Iterable[str], width: float, height: float, largest: float) -> float:
+    """Return the largest size of type in which *lines*, wrapped to *width*, are no higher than *height*.
+
+    >>> _fitting(["short"], 1000, 100, 48), _fitting(["a long sentence " * 20], 1000, 100, 48)
+    (48, 20.0)
+    """
+    texts, size = list(lines), largest
+    while size > SMALLEST:
+        wrapped = sum(1 + int(len(text) * CHARACTER * size / width) for text in texts)
+        if wrapped * size * LEADING <= height:
+            return size
+        size -= 2
+    return SMALLEST
+
+
+def _choices(sheet: Sheet, frame: Frame) -> None:
+    for at, choice in enumerate(frame.choices):
+        y = 230 + 185 * at
+        right = frame.revealed and choice.right
+        said = f"{choice.letter}: {choice.answer}" + (", right" if right else "")
+        sheet.open("choice", said)
+        sheet.line(LEFT, y, LEFT, y + 150, "change" if right else "rail", 14 if right else 3)
+        runs: Runs = [(f"{choice.letter}  ", "bold"), (choice.answer, "bits")]
+        runs += [("  right", "bold")] if right else []
+        sheet.words(LEFT + 40, y, ROOM - 40, 80, runs, 64)
+        if frame.revealed and choice.says:
+            sheet.words(LEFT + 40, y + 82, ROOM - 40, 80, [(choice.says, "")], TEXT, top=True)
+        sheet.close()
+
+
+def _paragraphs(lines: Iterable[Runs]) -> Runs:
+    runs: Runs = []
+    for line in lines:
+        runs += [("", "break")] if runs else []
+        runs += line
+    return runs

@@ -1,0 +1,121 @@
+"""The stage: where a frame's rows stand on a board of 1920 by 1080 px, so that columns line up all through a lesson."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from chalkpoint.publishing import layout
+from chalkpoint.publishing.frames import Frame
+from chalkpoint.publishing.parts import Left
+from chalkpoint.publishing.typst.rows import MEASURES, Rower
+
+__all__ = ["BOARD_MEASURES", "HEIGHT", "LABEL", "LEFT", "WIDTH", "Stage"]
+
+WIDTH, HEIGHT, LEFT = 1920, 1080, 80
+LARGEST = 106.0  # a cell
+LABEL = 32  # the least size of type on a board
+CHARACTER = 0.62  # width of a character of a label, of its size
+TOP, BOTTOM = 345.0, 895.0  # where rows may stand
+#: The scene's measures, with the board's larger digits.
+BOARD_MEASURES = MEASURES | {"digit": 0.76}
+
+Data = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One width of cell for a whole lesson.
+
+    u       px, a cell's width
+    labels  u, the room for labels
+    """
+
+    u: float
+    labels: float
+
+    @classmethod
+    def of(cls, frames: Iterable[Frame]) -> Stage:
+        """Return the largest stage on which all *frames* fit."""
+        trial = cls(LARGEST, 0)
+        widest, highest, label = 1.0, 1.0, 0
+        for frame in frames:
+            rows = trial.rows(frame)
+            if frame.scene and rows:
+                highest = max(highest, trial.height(rows))
+                widest = max(widest, layout.grid(frame.scene).width)
+                label = max([label, *(len(row.get("label", "")) for row in rows)])
+        room = label * LABEL * CHARACTER + 30
+        u = min(LARGEST, (WIDTH - 2 * LEFT - room) / (widest + 0.4), (BOTTOM - TOP) / highest)
+        return cls(u, room / u)
+
+    @property
+    def weight(self) -> float:
+        """The size of place values, in px."""
+        return max(20.0, min(float(LABEL), 0.3 * self.u))
+
+    def rower(self, frame: Frame) -> Rower:
+        """Return what lays out the rows of *frame*."""
+        if frame.scene is None:
+            raise ValueError("a frame without a scene has no rows")
+        return Rower(frame.scene, labels=self.labels)
+
+    def rows(self, frame: Frame) -> list[Data]:
+        """Return the rows of *frame*; one not shown yet keeps its place: a rail with nothing in its cells."""
+        if not frame.items:
+            return []
+        rows = self.rower(frame).rows(item for item, _ in frame.items)
+        shown = [shown for _, shown in frame.items]
+        told = (self._without_value(row) for row in rows)
+        blanked = [row if here else self.blank(row) for row, here in zip(told, shown, strict=True)]
+        return blanked if self.has_walls(frame) else [row | {"wall": None} for row in blanked]
+
+    @staticmethod
+    def has_walls(frame: Frame) -> bool:
+        """Tell whether the tray's walls may be seen: not while the row that makes them is still hidden."""
+        complete = all(shown for _, shown in frame.items)
+        return bool(frame.items) and (complete or frame.items[0][0].tray is not None)
+
+    def left_in(self, frame: Frame, left: Left) -> Data:
+        """Return bits left in the tray; what they are worth stands left of them, where there is room."""
+        return self.rower(frame).left_in(left) | {"label": f"{left.label}, {left.worth}", "worth": []}
+
+    def height_of(self, row: Data) -> float:
+        """Return how high a row is, in u, as `rails.typ` has it."""
+        match row["kind"]:
+            case "rail":
+                return layout.CELL_HEIGHT
+            case "carries":
+                return layout.CARRY_HEIGHT
+            case "threads":
+                return layout.THREADS_HEIGHT
+            case "space":
+                return float(row["height"])
+        return 0.35 + 2.4 * self.weight / self.u
+
+    def height(self, rows: Iterable[Data]) -> float:
+        """Return how high *rows* are together, in u."""
+        return sum(self.height_of(row) + float(row["gap"]) for row in rows)
+
+    def top(self, rows: Iterable[Data]) -> float:
+        """Return where *rows* start, in px: a third of the spare room stands above them."""
+        return TOP + max(0.0, (BOTTOM - TOP - self.height(rows) * self.u) / 3)
+
+    def _without_value(self, row: Data) -> Data:
+        """Return a row without its decimal, which a board writes below the rows."""
+        return row | {"value": [], "lost_words": ""} if row["kind"] == "rail" else row
+
+    def blank(self, row: Data) -> Data:
+        """Return the room of *row*: a rail with nothing in its cells, or space."""
+        if row["kind"] == "weights":
+            return row
+        if row["kind"] != "rail":
+            return {"kind": "space", "height": self.height_of(row), "gap": row["gap"], "wall": row["wall"]}
+        cells = [_emptied(cell) for cell in row["cells"] if cell["kind"] == "kept"]
+        exponent = [_emptied(cell) for cell in row["exponent"]]
+        return row | {"cells": cells, "exponent": exponent, "exponent_text": ""}
+
+
+def _emptied(cell: Data) -> Data:
+    return cell | {"digit": "", "changed": False, "copied": False}

@@ -1,0 +1,274 @@
+"""The rows of a frame drawn on a stage, a group a row: on a slide or on the board, whichever sheet is given."""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+from chalkpoint.publishing import layout
+from chalkpoint.publishing.stage import BOARD_MEASURES, LABEL, LEFT, Stage
+
+__all__ = ["Rows", "RulerDrawer", "Sheet"]
+
+HEIGHT = layout.CELL_HEIGHT
+THREADS = {"kept": ("soft", 2.0, ""), "fallen": ("ink", 5.0, ""), "copied": ("change", 5.0, "sysDot")}
+Data = dict[str, Any]
+
+
+class Sheet(Protocol):
+    """What rows are drawn on; measures are px."""
+
+    def open(self, name: str, words: str) -> None:
+        """Start a group, with the words that stand for it."""
+
+    def close(self) -> None:
+        """End the group."""
+
+    def line(
+        self, x1: float, y1: float, x2: float, y2: float, colour: str, width: float, dash: str = ""
+    ) -> None:
+        """Draw a stroke."""
+
+    def box(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        *,
+        edge: str = "",
+        thick: float = 2,
+        dash: str = "",
+        fill: str = "",
+        hatched: bool = False,
+        shape: str = "rect",
+    ) -> None:
+        """Draw a box, its edge, filled or hatched."""
+
+    def words(
+        self,
+        x: float,
+        y: float,
+        width: float,
+        height: float,
+        runs: list[tuple[str, str]],
+        size: float,
+        *,
+        colour: str = "ink",
+        anchor: str = "start",
+        bold: bool = False,
+        came: tuple[float, float] | None = None,
+    ) -> None:
+        """Write in a box; *came* tells how far from where a digit came."""
+
+
+class Rows:
+    """Draws rows on *sheet*; measures come in u and leave in px."""
+
+    def __init__(self, sheet: Sheet, stage: Stage) -> None:
+        self.sheet = sheet
+        self.u = stage.u
+        self.stage = stage
+        self._came: dict[float, tuple[float, float]] = {}  # by where a digit stands, how far it came
+
+    def x(self, at: float) -> float:
+        """Return where something stands, in px."""
+        return LEFT + at * self.u
+
+    def draw(self, rows: list[Data], words: list[str], top: float) -> float:
+        """Draw *rows* from *top* (px) down, each with its words, and return where they end."""
+        y = top
+        for row, said in zip(rows, words, strict=True):
+            height = (row["gap"] + self.stage.height_of(row)) * self.u
+            self.sheet.open(row["kind"], said)
+            top, bottom = y, y + height
+            y += row["gap"] * self.u
+            match row["kind"]:
+                case "rail":
+                    self._rail(row, y)
+                    self._came = {}
+                case "carries":
+                    self._carries(row, y)
+                case "threads":
+                    self._threads(row, y)
+                case "weights":
+                    self._weights(row, y)
+            self._walls(row["wall"], top, bottom)
+            self.sheet.close()
+            y = bottom
+        return y
+
+    def floor(self, left: Data, y: float, words: str) -> float:
+        """Draw bits left in the tray on its floor, and return where it ends."""
+        self.sheet.open("tray", words)
+        for cell in left["cells"]:
+            self._cell(cell, y, soft=False)
+        start, end = self.x(left["cells"][0]["x"]), self.x(left["cells"][-1]["x"] + 1)
+        bottom = y + HEIGHT * self.u
+        self.sheet.line(start, y, start, bottom, "ink", 5)
+        self.sheet.line(start - self.u / 2, bottom, end, bottom, "ink", 8)
+        self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2)
+        self.sheet.words(
+            self.x(left["worth_at"]), y, 900, HEIGHT * self.u, left["worth"], LABEL, colour="soft"
+        )
+        self.sheet.close()
+        return bottom
+
+    def _walls(self, wall: Data | None, top: float, bottom: float) -> None:
+        if wall:
+            self.sheet.line(self.x(wall["left"]), top, self.x(wall["left"]), bottom, "ink", 5)
+            self.sheet.line(self.x(wall["right"]), top, self.x(wall["right"]), bottom, "rail", 2)
+
+    def _label(self, text: str, right: float, middle: float) -> None:
+        if text:
+            runs = [(text, "")]
+            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, LABEL, colour="soft", anchor="end")
+
+    def _rail(self, row: Data, y: float) -> None:
+        middle = y + HEIGHT * self.u / 2
+        colour = "soft" if row["soft"] else "ink"
+        self._label(row["label"], self.x(row["label_at"]), middle)
+        if row["plus"] is not None:
+            self._centred(row["plus"], y, "+", 0.6 * self.u, "ink")
+        for cell in (*row["cells"], *row["exponent"]):
+            self._cell(cell, y, soft=row["soft"])
+        if row["exponent_text"]:
+            width = row["exponent_width"] * self.u
+            x = self.x(row["exponent_at"])
+            self.sheet.box(x, y, width, HEIGHT * self.u, edge="rail", dash="dash")
+            self._centred(
+                row["exponent_at"] + row["exponent_width"] / 2, y, row["exponent_text"], 0.7 * self.u, "ink"
+            )
+        if row["point"] is not None:
+            wide, high = (side * self.u for side in layout.WEDGE)
+            at, bottom = self.x(row["point"]), y + HEIGHT * self.u
+            self.sheet.box(at - wide / 2, bottom - high, wide, high, fill=colour, shape="triangle")
+
+    def _cell(self, cell: Data, y: float, *, soft: bool) -> None:
+        x, u, tall = self.x(cell["x"]), self.u, HEIGHT * self.u
+        colour, bold = "soft" if soft else "ink", cell["changed"]
+        match cell["kind"]:
+            case "dropped":
+                self._digit(cell, y, "soft")
+                self.sheet.line(x + 0.12 * u, y + 0.85 * u, x + 0.88 * u, y + 0.45 * u, "ink", 0.07 * u)
+                return
+            case "lost":
+                self.sheet.box(x, y, u, tall, edge="rail", hatched=True)
+                self.sheet.box(
+                    x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
+                )
+                bold = True
+            case "extra":
+                self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
+            case _:
+                self.sheet.box(x, y, u, tall, edge="hair")
+                if not cell["changed"] and not soft:
+                    self.sheet.line(x, y + tall, x + u, y + tall, "rail", 4)
+        if cell["changed"]:
+            bar = layout.BAR * u
+            self.sheet.box(x, y + tall - bar, u, bar, fill="change")
+            colour = "change"
+        if cell["copied"]:
+            self.sheet.line(x + u / 2, y - 0.16 * u, x + u / 2, y + 0.14 * u, "change", 0.07 * u)
+        if cell["edge"] or cell["start"]:
+            side = x + u if cell["edge"] else x
+            self.sheet.line(side, y, side, y + tall, "hair" if soft else "rail", 2)
+        self._digit(cell, y, colour, bold=bold)
+
+    def _digit(self, cell: Data, y: float, colour: str, *, bold: bool = False) -> None:
+        if cell["digit"]:
+            size, came = BOARD_MEASURES["digit"] * self.u, self._came.get(cell["x"])
+            self._centred(cell["x"] + 0.5, y, cell["digit"], size, colour, bold=bold, came=came)
+
+    def _centred(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float,
+        colour: str,
+        *,
+        bold: bool = False,
+        came: tuple[float, float] | None = None,
+    ) -> None:
+        wide, tall = max(self.u, len(text) * size), HEIGHT * self.u
+        left, runs = self.x(x) - wide / 2, [(text, "")]
+        self.sheet.words(
+            left, y, wide, tall, runs, size, colour=colour, anchor="middle", bold=bold, came=came
+        )
+
+    def _carries(self, row: Data, y: float) -> None:
+        tall = layout.CARRY_HEIGHT * self.u
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        for cell in row["cells"]:
+            runs = [(cell["digit"], "")]
+            size = layout.CARRY_DIGIT * self.u
+            self.sheet.words(
+                self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
+            )
+
+    def _threads(self, row: Data, y: float) -> None:
+        tall = layout.THREADS_HEIGHT * self.u
+        for thread in row["threads"]:
+            colour, width, dash = THREADS[thread["kind"]]
+            if thread["kind"] != "copied":
+                across = (thread["x1"] - thread["x2"]) * self.u
+                self._came[thread["x2"] - 0.5] = (across, -tall - HEIGHT * self.u)
+            self.sheet.line(
+                self.x(thread["x1"]),
+                y + thread["y1"] * tall,
+                self.x(thread["x2"]),
+                y + thread["y2"] * tall,
+                colour,
+                width,
+                dash,
+            )
+
+    def _weights(self, row: Data, y: float) -> None:
+        size, top = self.stage.weight, y + 0.1 * self.u
+        self._label(row["label"], self.x(row["label_at"]), top + size)
+        for weight in row["weights"]:
+            runs = [(weight["top"], "soft")]
+            if weight["power"]:
+                runs.append((weight["power"], "power"))
+            middle = self.x(weight["x"])
+            wide = 2 * self.u
+            self.sheet.words(
+                middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
+            )
+            if weight["bottom"]:
+                half = 0.36 * len(weight["bottom"]) * size
+                self.sheet.line(middle - half, top + 1.35 * size, middle + half, top + 1.35 * size, "soft", 2)
+                below = [(weight["bottom"], "soft")]
+                self.sheet.words(
+                    middle - wide / 2,
+                    top + 1.4 * size,
+                    wide,
+                    1.3 * size,
+                    below,
+                    size,
+                    colour="soft",
+                    anchor="middle",
+                )
+
+
+class RulerDrawer:
+    """Draws the ruler of a check; *u* is px."""
+
+    def __init__(self, sheet: Sheet, u: float) -> None:
+        self.sheet = sheet
+        self.u = u
+
+    def draw(self, plan: Data, words: str, left: float, top: float) -> None:
+        """Draw the ruler whose plan this is."""
+        self.sheet.open("ruler", words)
+        x, y, width, height = plan["gap"]
+        at = (left + x * self.u, top + y * self.u)
+        self.sheet.box(*at, width * self.u, height * self.u, edge="ink", hatched=True)
+        for (x1, y1, x2, y2), thick in [(plan["line"], 4), *((tick, 2) for tick in plan["ticks"])]:
+            start, end = (left + x1 * self.u, top + y1 * self.u), (left + x2 * self.u, top + y2 * self.u)
+            self.sheet.line(*start, *end, "ink", thick)
+        for x, y, anchor, runs in plan["captions"]:
+            shift = {"start": 0, "middle": 250, "end": 500}[anchor]
+            at = (left + x * self.u - shift, top + y * self.u - 34)
+            self.sheet.words(*at, 500, 44, runs, LABEL, anchor=anchor)
+        self.sheet.close()

@@ -1,0 +1,62 @@
+"""Typst source made into PDF, the same bytes every time, with the faces this package brings along.
+
+The bits and words are set in DejaVu Sans, whose 1 has a foot and whose 0 is open; a subset of it stands in
+`publishing/fonts`, so that no system font and no network is asked. The compiler's own DejaVu Sans Mono
+sets bits inside sentences.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import as_file, files
+from typing import TYPE_CHECKING, cast
+
+from chalkpoint.numbers.errors import EntryError
+
+if TYPE_CHECKING:
+    from typst import Compiler
+
+__all__ = ["compile_pdf", "compile_plain", "library"]
+
+PARTS = ("rails.typ", "working.typ", "frame.typ", "lesson.typ")
+
+
+@cache
+def library() -> str:
+    """Return our drawing functions, to stand at the head of a typst source."""
+    folder = files("chalkpoint.publishing") / "typst"
+    return "\n".join((folder / name).read_text(encoding="utf-8") for name in PARTS)
+
+
+def compile_pdf(source: str) -> bytes:
+    """Return *source* (which follows `library()`) as a tagged PDF/UA-1 file.
+
+    Raises EntryError when the print extra is not installed.
+    """
+    return _compile(source, tagged=True)
+
+
+def compile_plain(source: str) -> bytes:
+    """Return *source* as an untagged PDF, for pages that only become pictures."""
+    return _compile(source, tagged=False)
+
+
+def _compile(source: str, *, tagged: bool) -> bytes:
+    text = f"{library()}\n{source}".encode()
+    made = _compiler().compile(
+        text, format="pdf", pdf_standards="ua-1" if tagged else "1.7", timestamp=0, pdf_tags=tagged
+    )
+    return cast("bytes", made)  # one PDF, not one a page
+
+
+@cache
+def _compiler() -> Compiler:
+    """Return the compiler; made once, since reading the faces takes longer than a page."""
+    try:
+        from typst import Compiler
+    except ImportError as reason:
+        raise EntryError(
+            "a PDF needs the typst compiler, which is not installed; run: pip install 'chalkpoint[print]'"
+        ) from reason
+    with as_file(files("chalkpoint.publishing") / "fonts") as fonts:
+        return Compiler(font_paths=[str(fonts)], ignore_system_fonts=True)

@@ -1,0 +1,100 @@
+"""A scene as a printed working: one tagged PDF, or the data from which a longer document sets it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from chalkpoint.publishing.layout import grid
+from chalkpoint.publishing.parts import Check, Rail, Scene
+from chalkpoint.publishing.typst.compiling import compile_pdf
+from chalkpoint.publishing.typst.literals import Length, literal
+from chalkpoint.publishing.typst.rows import MEASURES, Rower, alt_of, pieces, ruler_data
+
+__all__ = ["pdf", "source_of", "working_data"]
+
+SAY = 46.0  # mm, the words beside the rails
+LABELS = 2.6  # u
+LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
+RULER_U = 8.0  # mm
+PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
+CHARACTER, SMALL_CHARACTER = 2.5, 2.0  # mm, one of a decimal value, of what was lost
+MOST_VALUE = 60.0  # mm; longer values are set smaller
+VALUE_SIZE = 11.0  # pt
+STEP_GAP = 4.0  # mm
+
+
+def pdf(scene: Scene) -> bytes:
+    """Return *scene* as a tagged PDF/UA-1 file, A4; long rails lie across the page."""
+    return compile_pdf(source_of(scene))
+
+
+def source_of(scene: Scene) -> str:
+    """Return the typst source of *scene*, to follow `compiling.library()`."""
+    return f"#working({literal(working_data(scene))}, {literal(MEASURES)})\n"
+
+
+def working_data(scene: Scene, *, theme: str = "print") -> dict[str, Any]:
+    """Return everything `working.typ` needs to set *scene*."""
+    longest = _longest_value(scene)
+    value = min(MOST_VALUE, longest)
+    width = grid(scene).width + LABELS + 1
+    beside, above = (PORTRAIT - SAY - value) / width, (PORTRAIT - value) / width
+    flipped = above < LEAST_UPRIGHT
+    words_above = beside < LEAST_UPRIGHT
+    u = (LANDSCAPE - value) / width if flipped else above if words_above else beside
+    rower = Rower(scene, labels=LABELS)
+    headed = next((at for at, block in enumerate(scene.blocks) if _any_rail(block.items)), None)
+    return {
+        "title": scene.title,
+        "method": scene.method,
+        "theme": theme,
+        "flipped": flipped,
+        "footer": scene.course or "chalkpoint",
+        "u": Length(min(LARGEST, u)),
+        "value_size": VALUE_SIZE * value / longest,
+        "ruler_u": Length(RULER_U),
+        "labels": LABELS,
+        "say": Length(SAY),
+        "step_gap": Length(STEP_GAP),
+        "words_above": words_above,
+        "wide": width + value / min(LARGEST, u),
+        "headings": rower.headings(),
+        "blocks": [
+            {
+                "number": block.number,
+                "title": block.title,
+                "detail": pieces(block.detail),
+                "rows": rower.rows(block.items),
+                "wall": rower.wall(block.tray),
+                "alt": alt_of(block.items) or block.spoken,
+                "headed": at == headed,
+            }
+            for at, block in enumerate(scene.blocks)
+        ],
+        "check": _check(scene.check, rower),
+    }
+
+
+def _check(check: Check, rower: Rower) -> dict[str, Any]:
+    return {
+        "number": check.number,
+        "title": check.title,
+        "detail": pieces(check.detail),
+        "left": [rower.left_in(left) | {"alt": left.words} for left in check.left],
+        "lines": [(label, pieces(text)) for label, text in check.lines],
+        "ruler": ruler_data(check.ruler) | {"alt": check.ruler.words} if check.ruler else None,
+        "verdict": pieces(check.verdict),
+        "reasons": [pieces(reason) for reason in check.reasons],
+    }
+
+
+def _any_rail(items: tuple[object, ...]) -> bool:
+    return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in items)
+
+
+def _longest_value(scene: Scene) -> float:
+    """Return the width of the longest decimal value in mm, what was lost standing below it."""
+    rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
+    values = [len(rail.value) * CHARACTER for rail in rails]
+    lost = [(len(rail.lost_words) + 4) * SMALL_CHARACTER for rail in rails if rail.worth]
+    return max([4 * CHARACTER, *values, *lost])

@@ -1,0 +1,1 @@
+"""Setting: blueprints, fair questions, equal variants, mark schemes, diagnostic sets and practice sheets."""

@@ -1,0 +1,144 @@
+"""What a blueprint asks for: its keys, what each accepts, and the records they become."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from chalkpoint.working.course import Course
+
+__all__ = ["ASKED_KEYS", "BLUEPRINT_KEYS", "PRINT_KEYS", "PURPOSES", "Asked", "Blueprint", "Key", "Printing"]
+
+PURPOSES = ("paper", "practice", "diagnose", "starter")
+MOST_COUNT = 40
+MOST_MARKS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """What a key of a blueprint accepts.
+
+    kind     str, int, bool or list
+    choices  the words a str may be, or none where any is taken
+    most     the largest int taken; the least is 1
+    example  how a right line looks
+    """
+
+    kind: type
+    example: str
+    choices: tuple[str, ...] = ()
+    most: int = 0
+
+    @property
+    def accepted(self) -> str:
+        """What is accepted, in words."""
+        if self.choices:
+            return " or ".join(f'"{choice}"' for choice in self.choices)
+        if self.kind is int:
+            return f"a whole number from 1 to {self.most}"
+        return {str: "text in quotes", bool: "true or false", list: "a list of texts in quotes"}[self.kind]
+
+    def takes(self, value: Any) -> bool:
+        """Tell whether *value*, as TOML gives it, is accepted."""
+        if type(value) is not self.kind:  # True is no number here
+            return False
+        if self.choices:
+            return value in self.choices
+        match value:
+            case bool():
+                return True
+            case int():
+                return 1 <= value <= self.most
+            case str():
+                return bool(value.strip())
+        return isinstance(value, list) and all(isinstance(entry, str) for entry in value)
+
+
+BLUEPRINT_KEYS: dict[str, Key] = {
+    "title": Key(str, 'title = "Gauge readings"'),
+    "purpose": Key(str, 'purpose = "paper"', PURPOSES),
+    "methods": Key(str, 'methods = "same answer"', ("same answer", "name the method", "list the answers")),
+    "accidental": Key(str, 'accidental = "refuse"', ("refuse", "needs working")),
+    "most": Key(int, "most = 8", most=MOST_COUNT),
+}
+ASKED_KEYS: dict[str, Key] = {
+    "operation": Key(str, 'operation = "subtract"'),
+    "format": Key(str, 'format = "8+4"'),
+    "where": Key(list, 'where = ["align-shift = 2"]'),
+    "marks": Key(int, "marks = 6", most=MOST_MARKS),
+    "count": Key(int, "count = 2", most=MOST_COUNT),
+    "context": Key(bool, "context = true"),
+    "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake")),
+}
+PRINT_KEYS: dict[str, Key] = {
+    "paper": Key(str, 'paper = "A4"', ("A4", "Letter")),
+    "text": Key(str, 'text = "usual"', ("usual", "large")),
+    "spacing": Key(str, 'spacing = "usual"', ("usual", "wide")),
+    "tint": Key(str, 'tint = "none"', ("none", "cream", "blue", "green", "rose")),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One ``[[question]]`` of a blueprint.
+
+    operation  the operation
+    course     the class's conventions, in this question's format
+    where      the traits its questions have
+    marks      marks for each, or None for one a marking point
+    count      how many of them
+    context    whether each is put as a word problem
+    kind       "work", "faded" (a worked example with lines left out) or "mistake" (find the wrong line)
+    line       where it stands in the file, or 0
+    """
+
+    operation: str
+    course: Course
+    where: tuple[str, ...] = ()
+    marks: int | None = None
+    count: int = 1
+    context: bool = False
+    kind: str = "work"
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How papers are printed.
+
+    paper    "A4" or "Letter"
+    text     "usual" or "large"
+    spacing  "usual" or "wide": more room between letters, words and lines
+    tint     colour of the page: "none", "cream", "blue", "green" or "rose"
+    """
+
+    paper: str = "A4"
+    text: str = "usual"
+    spacing: str = "usual"
+    tint: str = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Blueprint:
+    """A plan for papers.
+
+    title       what stands on top of each
+    course      the class's conventions
+    purpose     "paper", "practice", "diagnose" or "starter"
+    questions   what is asked, in order
+    methods     what is done where accepted methods give different answers
+    accidental  what is done where a common belief ends at the right answer by wrong working
+    most        the most questions a diagnosing paper may have
+    printing    how it is printed
+    where       the file it is from, for the sentences of errors
+    """
+
+    title: str
+    course: Course
+    purpose: str = "paper"
+    questions: tuple[Asked, ...] = ()
+    methods: str = "same answer"
+    accidental: str = "refuse"
+    most: int = 8
+    printing: Printing = field(default_factory=Printing)
+    where: str = ""

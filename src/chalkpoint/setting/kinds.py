@@ -1,0 +1,106 @@
+"""Other kinds of question: a worked example with lines left out, and a working with one line wrong."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.papers import Candidate
+from chalkpoint.setting.points import POINTS, answer_bits
+from chalkpoint.setting.procedures import right_method
+from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.working.adding import add_or_subtract
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.changing import change
+from chalkpoint.working.working import Working
+
+__all__ = ["faded_scheme", "lines_shown", "mistake_in", "mistake_scheme", "wrong_line"]
+
+MISTAKES_IN = ("add", "subtract", "normalise", "negate")
+
+
+def lines_shown(working: Working, faded: int) -> tuple[str, ...]:
+    """Return the lines filled in on the *faded*-th faded question of a paper: each leaves out one more, from the end.
+
+    >>> from chalkpoint.working.work import work
+    >>> working = work("subtract", "6.5", "1.25")
+    >>> lines_shown(working, 1), lines_shown(working, 3)
+    (('align', 'negate', 'add'), ('align',))
+    """
+    named = [point.rule for point in POINTS[working.question.operation.name] if not point.part]
+    rules = [rule for rule in dict.fromkeys(named) if any(step.rule == rule for step in working.steps)]
+    keep = len(rules) - (faded - 1) % max(len(rules), 1)
+    return tuple(rules[:keep])
+
+
+def faded_scheme(scheme: Scheme, shown: tuple[str, ...]) -> Scheme:
+    """Return *scheme* without the marks for lines that are filled in."""
+    marks = tuple(mark for mark in scheme.marks if mark.rule not in shown)
+    total = sum(mark.marks for mark in marks)
+    return replace(scheme, marks=marks, alone=min(scheme.alone, total))
+
+
+def mistake_in(candidate: Candidate, rng: Random) -> tuple[str, Working]:
+    """Return a belief that ends at a wrong pattern, a common one if there is one, and its working.
+
+    Raises EntryError where no belief ends at one: the operation has none.
+    """
+    question, fmt = candidate.question, candidate.question.format
+    wrong = candidate.fairness.wrong.items() if question.operation.name in MISTAKES_IN else ()
+    patterns = {name for name, answer in wrong if len(answer) == fmt.bits + 1}
+    one_line = [name for name in sorted(patterns) if wrong_line(candidate, faulty_working(candidate, name))]
+    if not one_line:
+        raise EntryError(
+            f'{question.operation.name} has no belief to show a mistake of; ask kind = "mistake" of add, subtract, '
+            "normalise or negate"
+        )
+    most = max(BELIEFS[name].weight for name in one_line)
+    belief = rng.choice([name for name in one_line if BELIEFS[name].weight == most])
+    return belief, faulty_working(candidate, belief)
+
+
+def faulty_working(candidate: Candidate, belief: str) -> Working:
+    """Return the candidate's question worked by a pupil who holds *belief*."""
+    question = candidate.question
+    operation = question.operation.name
+    base = right_method(operation, question.course)
+    method = BELIEFS[belief].method_for(operation, base)
+    return (add_or_subtract if operation in {"add", "subtract"} else change)(question, method)
+
+
+def wrong_line(candidate: Candidate, faulty: Working) -> str:
+    """Return the one line of *faulty* that its own line before does not give; "" where it is not one."""
+    base = right_method(candidate.question.operation.name, candidate.question.course)
+    lines = {line.name: line for line in base.lines}
+    wrong = [
+        step.rule
+        for step in faulty.steps
+        if base.apply(lines[step.rule], step.before, candidate.question.format) != step.after
+    ]
+    return wrong[0] if len(wrong) == 1 and wrong[0] != "range" else ""
+
+
+def mistake_scheme(candidate: Candidate, scheme: Scheme, faulty: Working, belief: str) -> Scheme:
+    """Return the scheme of finding the mistake: the line named, put right, and the right answer."""
+    line = wrong_line(candidate, faulty)
+    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(
+        candidate.working
+    )
+    marks = (
+        Mark("line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({belief})"),
+        Mark(
+            "correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"
+        ),
+        Mark(
+            "answer",
+            "",
+            "A",
+            1,
+            answer_bits(candidate.working),
+            follows=True,
+            needs=(),
+            give="the right answer",
+        ),
+    )
+    return replace(scheme, marks=marks, alone=1)

@@ -1,0 +1,123 @@
+"""The declared measure of how equal questions are: demands, marks, lines, writing and difficulty.
+
+demands     values of the traits in PINS: the same in every variant
+lines       the lines of working written: the same in every variant
+points      marking points: the same in every variant
+writing     characters of the model solution, digits in boxes and decimals: within a tenth of the class's median
+difficulty  how many beliefs of the catalogue give a wrong answer: within 3 of the class's median
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.fairness import Fairness
+from chalkpoint.setting.schemes import points_of
+from chalkpoint.setting.sources import case_from, trait_of
+from chalkpoint.working.question import Question
+from chalkpoint.working.working import Working
+
+__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of", "writing"]
+
+WRITING_TOLERANCE = 10  # a tenth
+LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
+DIFFICULTY_TOLERANCE = 3
+
+# Most telling first: where a class needs more questions than there are, the last goes first.
+PAIR_PINS = (
+    "align-shift",
+    "mantissa-overflow",
+    "norm-shift",
+    "shifted-operand",
+    "exact-result",
+    "carry-dropped",
+    "sign-pattern",
+)
+PINS: dict[str, tuple[str, ...]] = {
+    "add": PAIR_PINS,
+    "subtract": PAIR_PINS,
+    "decode": ("sign-pattern", "exponent-signs"),
+    "encode": ("sign-pattern", "terminating", "exact-result"),
+    "error": ("sign-pattern", "terminating"),
+    "normalise": ("norm-shift", "sign-pattern", "exponent-signs"),
+    "negate": ("sign-pattern", "operand-minus-one", "exponent-signs"),
+    "range": (),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What a question asks of a pupil."""
+
+    lines: tuple[str, ...]
+    points: int
+    writing: int
+    difficulty: int
+
+    def like(self, other: Measure) -> bool:
+        """Tell whether this is equal to *other* by the declared measure."""
+        return self.same_steps(other) and self.near(other.writing, other.difficulty)
+
+    def same_steps(self, other: Measure) -> bool:
+        """Tell whether the same lines are written for the same points."""
+        return self.lines == other.lines and self.points == other.points
+
+    def near(self, writing: int, difficulty: int) -> bool:
+        """Tell whether writing and difficulty are within tolerance of what is given."""
+        return (
+            abs(self.writing - writing) <= writing_tolerance(writing)
+            and abs(self.difficulty - difficulty) <= DIFFICULTY_TOLERANCE
+        )
+
+    def away(self, writing: int, difficulty: int) -> int:
+        """Return how far it is from what is given, for choosing the nearest."""
+        return 5 * abs(self.difficulty - difficulty) + abs(self.writing - writing)
+
+
+def writing_tolerance(writing: int) -> int:
+    """Return the difference in writing that counts as none.
+
+    >>> writing_tolerance(120), writing_tolerance(20)
+    (12, 4)
+    """
+    return max(writing // WRITING_TOLERANCE, LEAST_WRITING_TOLERANCE)
+
+
+def measure(working: Working, fairness: Fairness) -> Measure:
+    """Return the measure of a worked question."""
+    lines = tuple(step.rule for step in working.steps)
+    return Measure(lines, len(points_of(working)), writing(working), fairness.exposed)
+
+
+def writing(working: Working) -> int:
+    """Return the characters of the model solution: the digits of every row, and of the values."""
+    digits = sum(
+        len(row.bits) + len(row.exponent_bits) + len(row.lost)
+        for step in working.steps
+        for row in step.rows
+        if not row.soft
+    )
+    values = (*working.question.values, working.check.exact)
+    return digits + sum(len(write_value(value)) for value in values)
+
+
+def pins_of(question: Question) -> tuple[str, ...]:
+    """Return the question's values of the traits that its variants share, as terms of a request.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> pins_of(ask("normalise", "00011010 0011", course=Course()))
+    ('norm-shift = 2', 'sign-pattern = +', 'exponent-signs = positive')
+    """
+    operation, case = question.operation.name, case_from(question)
+    pins = []
+    for name in PINS[operation]:
+        trait = trait_of(operation, name)
+        assert trait.look is not None  # noqa: S101 - a pinned trait has a value
+        seen = trait.look(case)
+        if trait.kind == "yes or no":
+            pins.append(name if seen else f"not {name}")
+        else:
+            pins.append(f"{name} = {trait.choices[seen] if trait.choices else seen}")
+    return tuple(pins)

@@ -1,0 +1,248 @@
+"""Marking points: what each operation's working earns marks for, line by line.
+
+Letters are the trade's: M for a method, A for accuracy that needs its method, B for what stands
+alone; ft follows through from the pupil's own earlier line. Sources: the step models and typical
+splits of computing mark schemes for decode, encode, normalise and the extreme values; those of add,
+subtract and error are this project's own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.formats import scaled
+from chalkpoint.working.extremes import EXTREMES
+from chalkpoint.working.working import Working
+from chalkpoint.working.written import Row
+
+__all__ = ["POINTS", "Expected", "Point", "least_marks", "most_marks"]
+
+Expected = Callable[[Working], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One marking point of an operation.
+
+    rule      the line of working it is for, or "answer" or "decimal"
+    kind      "M", "A" or "B"
+    give      what it is given for
+    expects   what the working has there; "" where this working has no such line
+    part      "mantissa" or "exponent" where the line has a mark for each, else ""
+    follows   whether it follows through from the pupil's own earlier line
+    needs     rules whose mark must be earned first
+    rank      which points go first where a question has fewer marks: the highest
+    """
+
+    rule: str
+    kind: str
+    give: str
+    expects: Expected
+    part: str = ""
+    follows: bool = False
+    needs: tuple[str, ...] = ()
+    rank: int = 0
+
+
+def written_row(working: Working, rule: str) -> Row | None:
+    """Return the row that a line of *working* ends in: the one that moved, or the last."""
+    for step in working.steps:
+        if step.rule == rule:
+            rows = [row for row in step.rows if row.bits and not row.soft]
+            moved = [row for row in rows if row.moved]
+            return (moved or rows)[-1] if rows else None
+    return None
+
+
+def row_bits(rule: str) -> Expected:
+    """Return what reads the bits a line ends in."""
+
+    def read(working: Working) -> str:
+        row = written_row(working, rule)
+        return row.bits if row else ""
+
+    return read
+
+
+def aligned_bits(working: Working) -> str:
+    """Return the mantissa that was moved; where none was, the exponent both share."""
+    row = written_row(working, "align")
+    if row is None:
+        return ""
+    return row.bits if row.moved else row.exponent_bits
+
+
+def answer_mantissa(working: Working) -> str:
+    """Return the answer's mantissa, or the word the working ends in."""
+    fmt = working.question.format
+    return working.outcome if working.pattern is None else fmt.mantissa.write(working.pattern.mantissa)
+
+
+def answer_exponent(working: Working) -> str:
+    """Return the answer's exponent, or nothing where the answer is a word."""
+    fmt = working.question.format
+    return "" if working.pattern is None else fmt.exponent.write(working.pattern.exponent)
+
+
+def answer_bits(working: Working) -> str:
+    """Return the whole answer: bits or a word."""
+    return working.result.bits or working.outcome
+
+
+def decimal(working: Working) -> str:
+    """Return the answer in decimal, and the exact one where that is another."""
+    point = working.question.course.point
+    exact = write_value(working.check.exact, point=point)
+    value = working.result.value
+    if value is None or value == working.check.exact:
+        return exact
+    return f"{write_value(value, point=point)} and {exact}"
+
+
+def value_of(name: str) -> Expected:
+    """Return what reads the exponent, mantissa or value a decoding line ends in."""
+
+    def read(working: Working) -> str:
+        page = working.steps[-1].after
+        if name == "mantissa":
+            return write_value(scaled(page.mantissa, -working.question.format.places))
+        return write_value(getattr(page, name), point=working.question.course.point)
+
+    return read
+
+
+def stored_error(name: str) -> Expected:
+    """Return what reads one of the check's errors."""
+
+    def read(working: Working) -> str:
+        size = getattr(working.check, name)
+        return "" if size is None else write_value(abs(size), point=working.question.course.point)
+
+    return read
+
+
+def extreme(name: str, part: str) -> Expected:
+    """Return what reads a field of one of the extreme values."""
+
+    def read(working: Working) -> str:
+        fields = working.question.format.split(working.result.values[name][0])
+        if working.question.format.exponent_first:
+            fields = fields[::-1]
+        return fields[part == "exponent"]
+
+    return read
+
+
+ANSWER = (
+    Point("answer", "A", "of their own sum, normalised", answer_mantissa, "mantissa", follows=True, rank=1),
+    Point(
+        "answer",
+        "A",
+        "their common exponent, changed by their own shift",
+        answer_exponent,
+        "exponent",
+        follows=True,
+        rank=4,
+    ),
+    Point(
+        "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=5
+    ),
+)
+ALIGN = Point("align", "M", "the smaller exponent's mantissa moved right, sign copied", aligned_bits, rank=2)
+ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), follows=True, rank=0)
+
+POINTS: dict[str, tuple[Point, ...]] = {
+    "decode": (
+        Point("exponent", "M", "read as a signed integer", value_of("exponent"), rank=1),
+        Point(
+            "mantissa",
+            "M",
+            "read with its leading bit negative, or the point moved",
+            value_of("mantissa"),
+            rank=2,
+        ),
+        Point("answer", "A", "their mantissa scaled by their exponent", value_of("value"), follows=True),
+    ),
+    "encode": (
+        Point("size", "M", "the size in fixed-point binary", row_bits("size"), rank=2),
+        Point(
+            "sign", "M", "of their own digits: inverted, one added", row_bits("sign"), follows=True, rank=3
+        ),
+        Point(
+            "answer", "A", "point placed, then fitted to the width", answer_mantissa, "mantissa", follows=True
+        ),
+        Point("answer", "A", "places moved, in bits", answer_exponent, "exponent", follows=True, rank=1),
+    ),
+    "normalise": (
+        Point("answer", "B", "digits moved left until the first two differ", answer_mantissa, "mantissa"),
+        Point(
+            "answer",
+            "B",
+            "less by the places moved",
+            answer_exponent,
+            "exponent",
+            follows=True,
+            needs=("answer mantissa",),
+            rank=1,
+        ),
+    ),
+    "negate": (
+        Point("negate", "M", "every bit inverted, one added", row_bits("negate"), rank=1),
+        Point("answer", "A", "of their own row, normalised", answer_bits, follows=True),
+    ),
+    "add": (ALIGN, ADD, *ANSWER),
+    "subtract": (
+        ALIGN,
+        Point(
+            "negate",
+            "M",
+            "of their own row: every bit inverted, one added",
+            row_bits("negate"),
+            follows=True,
+            rank=3,
+        ),
+        ADD,
+        *ANSWER,
+    ),
+    "range": tuple(
+        Point(name, "B", f"the {part} of the {name} value", extreme(name, part), part)
+        for name in EXTREMES
+        for part in ("mantissa", "exponent")
+    ),
+    "error": (
+        Point("answer", "M", "the pattern stored", answer_bits),
+        Point(
+            "absolute",
+            "A",
+            "what was asked for less what is stored",
+            stored_error("error"),
+            follows=True,
+            rank=1,
+        ),
+        Point(
+            "relative",
+            "A",
+            "the error divided by the true value",
+            stored_error("relative_error"),
+            follows=True,
+            needs=("absolute",),
+            rank=2,
+        ),
+    ),
+}
+
+
+def most_marks(operation: str) -> int:
+    """Return the most marks a question of *operation* has: one a marking point.
+
+    >>> most_marks("subtract"), most_marks("decode")
+    (6, 3)
+    """
+    return len(POINTS[operation])
+
+
+def least_marks(operation: str) -> int:
+    """Return the fewest marks: 1, but for the extreme values, which are two each."""
+    return most_marks(operation) if operation == "range" else 1

@@ -1,0 +1,151 @@
+"""How each operation is run by a method: the page it begins with, and what ends in the answer's place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.working.adding import start, written_answer
+from chalkpoint.working.changing import changing_method, one_row
+from chalkpoint.working.course import Course
+from chalkpoint.working.extremes import RANGING
+from chalkpoint.working.methods import METHODS, Method, method_for
+from chalkpoint.working.question import Question
+from chalkpoint.working.reading import DECODING, ReadPage, codes
+from chalkpoint.working.storing import StorePage, storing_method
+
+__all__ = ["answer_by", "begin", "lines_written", "other_methods", "right_method", "run", "write_answer"]
+
+
+@dataclass(frozen=True, slots=True)
+class Procedure:
+    """How one operation is run.
+
+    method   from a course and a method's name: the method
+    others   from a course: names of further ways that other books teach
+    begin    the page before anything is done
+    answer   from the last page: what stands in the answer's place
+    by       what rules are handed beside the page: the format, or the course
+    line     what of a page is written on its line, for two to be compared
+    """
+
+    method: Callable[[Course, str], Method]
+    others: Callable[[Course], tuple[str, ...]]
+    begin: Callable[[Question], Any]
+    answer: Callable[[Any, Question], str]
+    by: Callable[[Question], Any] = lambda question: question.format
+    line: Callable[[Any], Any] = lambda page: page
+
+
+def _adding(operation: str) -> Procedure:
+    def method(course: Course, name: str) -> Method:
+        as_written = course.operands == "as written"
+        return method_for(operation, name or course.method, as_written=as_written, underflow=course.underflow)
+
+    return Procedure(method, lambda course: tuple(METHODS), start, _written)
+
+
+def _changing(operation: str) -> Procedure:
+    return Procedure(
+        lambda course, name: changing_method(operation, course.underflow),
+        lambda course: (),
+        one_row,
+        _written,
+    )
+
+
+def _storing(operation: str) -> Procedure:
+    return Procedure(
+        lambda course, name: storing_method(name or course.rounding, operation),
+        lambda course: ("cut", "cut size", "nearest", "nearest away"),
+        lambda question: StorePage(question.value),
+        _stored,
+        lambda question: question.course,
+        _line_stored,
+    )
+
+
+def _line_stored(page: StorePage) -> tuple[Any, ...]:
+    """Return what is written, the digits as the value they have: 0s at their end change nothing."""
+    return scaled(page.number, -page.places), page.exponent, page.mantissa, page.pattern, page.outcome
+
+
+def _written(page: Any, question: Question) -> str:
+    return written_answer(page, question.format)
+
+
+def _stored(page: StorePage, question: Question) -> str:
+    """Return the pattern or word; for `error`, the two errors after it."""
+    bits = page.outcome if page.pattern is None else question.format.write(page.pattern)
+    if question.operation.name != "error" or page.pattern is None:
+        return bits
+    return f"{bits}; {write_value(page.absolute)}; {write_value(page.relative)}"
+
+
+def _read(page: ReadPage, question: Question) -> str:
+    return write_value(page.value, point=question.course.point)
+
+
+def _extremes(page: dict[str, Any], question: Question) -> str:
+    fmt: FloatFormat = question.format
+    return "; ".join(fmt.write(pattern) for pattern in page.values())
+
+
+PROCEDURES: dict[str, Procedure] = {
+    "decode": Procedure(lambda course, name: DECODING, lambda course: (), codes, _read),
+    "encode": _storing("encode"),
+    "error": _storing("error"),
+    "normalise": _changing("normalise"),
+    "negate": _changing("negate"),
+    "add": _adding("add"),
+    "subtract": _adding("subtract"),
+    "range": Procedure(lambda course, name: RANGING, lambda course: (), lambda question: {}, _extremes),
+}
+
+
+@cache
+def right_method(operation: str, course: Course, name: str = "") -> Method:
+    """Return the method called *name*, or the course's own."""
+    return PROCEDURES[operation].method(course, name)
+
+
+def other_methods(operation: str, course: Course) -> tuple[str, ...]:
+    """Return the names of every way a book may teach *operation*."""
+    return PROCEDURES[operation].others(course)
+
+
+def begin(question: Question) -> Any:
+    """Return *question*'s page before anything is done."""
+    return PROCEDURES[question.operation.name].begin(question)
+
+
+def run(method: Method, question: Question) -> list[Any]:
+    """Return the page after each line of *method*."""
+    by = PROCEDURES[question.operation.name].by(question)
+    return [written.after for written in method.trail(begin(question), by)]
+
+
+def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
+    """Return what is written on each line, so that two workings can be compared."""
+    line = PROCEDURES[question.operation.name].line
+    return [line(page) for page in pages]
+
+
+def write_answer(page: Any, question: Question) -> str:
+    """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
+    return PROCEDURES[question.operation.name].answer(page, question)
+
+
+def answer_by(method: Method, question: Question) -> str:
+    """Return what stands in the answer's place when *method* works *question*.
+
+    >>> from chalkpoint.working.question import ask
+    >>> answer_by(right_method("decode", Course()), ask("decode", "01101000 0011", course=Course()))
+    '6.5'
+    """
+    by = PROCEDURES[question.operation.name].by(question)
+    return write_answer(method.finish(begin(question), by), question)

@@ -1,0 +1,96 @@
+"""The report: what was made, how equal the variants are, and what a set cannot tell."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from chalkpoint.setting.asking import Blueprint
+from chalkpoint.setting.diagnose import Diagnosis
+from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE
+from chalkpoint.setting.papers import Paper
+from chalkpoint.setting.separating import Separation
+from chalkpoint.setting.variants import Slot
+
+__all__ = ["report_on", "report_on_diagnosis"]
+
+MEASURED = (
+    "Equal means: the same lines of working, the same marks and the same demands (named for each question); characters "
+    f"to write within a tenth of the class's middle, and beliefs exposed within {DIFFICULTY_TOLERANCE} of it."
+)
+MOST_NAMED = 12
+
+
+def plural(number: int, noun: str) -> str:
+    """Return a count and its noun."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -> tuple[str, ...]:
+    """Return the report on papers whose variants are to be equal, a paragraph an entry."""
+    first = papers[0]
+    said = [
+        f"{plan.title}: {plural(len(papers), 'variant')} of {plural(len(first.items), 'question')}, "
+        f"{first.marks} marks each.",
+        MEASURED,
+    ]
+    for number, slot in enumerate(slots, start=1):
+        said.append(f"Question {number}. {_slot(slot)}")
+    unequal = [number for number, slot in enumerate(slots, start=1) if not slot.equal]
+    unlike = {paper.marks for paper in papers} != {first.marks}
+    if unequal or unlike:
+        which = f"question {', '.join(map(str, unequal))}" if unequal else "the marks"
+        said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
+    else:
+        said.append(
+            "Every variant is equal to every other by this measure. No question is asked twice in the class."
+        )
+    if any(slot.asked.operation == "range" for slot in slots):
+        said.append("The range of a format is one question: it is the same in every variant.")
+    return tuple(said)
+
+
+def _slot(slot: Slot) -> str:
+    first = slot.chosen[0]
+    asked = f"{slot.asked.operation} in {slot.asked.course.format}"
+    shared = ", ".join(dict.fromkeys((*slot.asked.where, *slot.shared))) or "nothing but the operation"
+    (least, most), (easiest, hardest) = slot.writing, slot.difficulty
+    said = [
+        f"{asked}: {plural(first.measure.points, 'marking point')}; shared: {shared}.",
+        f"Writing {least} to {most} characters; beliefs exposed {easiest} to {hardest}.",
+    ]
+    if slot.loosened:
+        said.append(f"Not kept alike, for want of questions: {', '.join(slot.loosened)}.")
+    for reason, count in sorted(slot.refused.items()):
+        said.append(f"Refused: {plural(count, 'question')}, {reason}.")
+    return " ".join(said)
+
+
+def report_on_diagnosis(
+    plan: Blueprint, papers: Sequence[Paper], found: Sequence[Diagnosis]
+) -> tuple[str, ...]:
+    """Return the report on diagnosing papers: what each can and cannot tell apart."""
+    said = [
+        f"{plan.title}: {plural(len(papers), 'variant')}, to diagnose. Each was chosen by itself so that ways of "
+        "working give different answers; what follows is recomputed from the answers alone.",
+        "Papers may differ in marks: what they are equal in is what they tell apart.",
+    ]
+    for paper, diagnosis in zip(papers, found, strict=True):
+        said.append(f"Variant {paper.variant}: {plural(len(paper.items), 'question')}, {paper.marks} marks.")
+        said.append(f"Methods and single beliefs: {_separation(diagnosis.alone)}")
+        said.append(f"With pairs of beliefs: {_separation(diagnosis.with_pairs)}")
+    return tuple(said)
+
+
+def _separation(seen: Separation) -> str:
+    told = seen.pairs - len(seen.never)
+    said = [f"{told} of {seen.pairs} pairs are told apart, {seen.once} of them by one question only."]
+    groups = [group for group in seen.classes if group[0] != "right"]
+    if groups:
+        shown = "; ".join(" = ".join(group) for group in groups[:MOST_NAMED])
+        more = f"; and {len(groups) - MOST_NAMED} more groups" if len(groups) > MOST_NAMED else ""
+        said.append(f"Not told apart from each other: {shown}{more}.")
+    if seen.untested:
+        shown = ", ".join(seen.untested[:MOST_NAMED])
+        more = f" and {len(seen.untested) - MOST_NAMED} more" if len(seen.untested) > MOST_NAMED else ""
+        said.append(f"Not tested (the right answer throughout): {shown}{more}.")
+    return " ".join(said)

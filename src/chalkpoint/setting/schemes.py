@@ -1,0 +1,240 @@
+"""Mark schemes: method and accuracy marks a line, what each expects, alternatives, and what wrong answers say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+from typing import Any
+
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.fairness import Fairness, judge
+from chalkpoint.setting.points import POINTS, Point, answer_bits
+from chalkpoint.setting.procedures import right_method
+from chalkpoint.working.adding import add_or_subtract
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.methods import METHODS
+from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
+
+__all__ = ["Alternative", "Mark", "Scheme", "WrongAnswer", "scheme_for"]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One line of a scheme.
+
+    rule     the line it is for, or "answer" or "decimal"
+    part     "mantissa" or "exponent" where the line has a mark for each
+    kind     "M", "A" or "B"
+    marks    how many
+    expects  what the course's working has there
+    follows  whether it follows through
+    needs    marks that must be earned first
+    give     what it is given for
+    """
+
+    rule: str
+    part: str
+    kind: str
+    marks: int
+    expects: str
+    follows: bool
+    needs: tuple[str, ...]
+    give: str
+
+    @property
+    def letter(self) -> str:
+        """The mark as a scheme writes it, such as "A1 ft"."""
+        return f"{self.kind}{self.marks}{' ft' if self.follows else ''}{' dep' if self.needs else ''}"
+
+    @property
+    def name(self) -> str:
+        """The line, and the part of it."""
+        return f"{self.rule} {self.part}".strip()
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the mark as chalkpoint.papers/1 has it."""
+        entry: dict[str, Any] = {
+            "rule": self.rule,
+            "kind": self.kind,
+            "marks": self.marks,
+            "expects": self.expects,
+            "follow_through": self.follows,
+            "depends_on": list(self.needs),
+        }
+        return entry | ({"part": self.part} if self.part else {})
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """An accepted method's answer, and what its lines have where they differ from the course's.
+
+    differs  whether the answer is another than the course's
+    """
+
+    method: str
+    words: str
+    answer: str
+    value: Fraction | None
+    lines: tuple[tuple[str, str], ...]
+    differs: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WrongAnswer:
+    """A wrong answer and every belief whose working ends there."""
+
+    answer: str
+    value: Fraction | None
+    beliefs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """The mark scheme of one question.
+
+    marks         its lines, in the order of working
+    alternatives  one for each further method the course accepts
+    wrong         the beliefs' answers
+    untested      beliefs that do nothing here
+    accidental    beliefs that end at the right answer by wrong working
+    alone         marks that a right answer without working earns
+    """
+
+    marks: tuple[Mark, ...]
+    alternatives: tuple[Alternative, ...]
+    wrong: tuple[WrongAnswer, ...]
+    untested: tuple[str, ...]
+    accidental: tuple[str, ...]
+    alone: int
+
+    @property
+    def total(self) -> int:
+        """The marks of the question."""
+        return sum(mark.marks for mark in self.marks)
+
+
+def scheme_for(
+    question: Question,
+    marks: int | None = None,
+    *,
+    working: Working | None = None,
+    fairness: Fairness | None = None,
+) -> Scheme:
+    """Return the mark scheme of *question*, its values read from the course's working.
+
+    marks  the question's marks, or None for one a marking point
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> scheme = scheme_for(ask("subtract", "01101000 0011", "01010000 0001", course=Course()))
+    >>> [(mark.rule, mark.letter, mark.expects) for mark in scheme.marks][:2]
+    [('align', 'M1', '00010100'), ('negate', 'M1 ft', '11101100')]
+    >>> scheme.total
+    6
+
+    Raises EntryError where the question has fewer marking points than *marks*.
+    """
+    working = working or work_question(question)
+    fairness = fairness or judge(question)
+    points = points_of(working)
+    wanted = len(points) if marks is None else marks
+    if wanted > len(points):
+        raise EntryError(
+            f"marks = {wanted} is not taken for {working.title}: it has {len(points)} marking points; "
+            f"give {len(points)} or fewer"
+        )
+    lines = tuple(_marks(working, points, wanted))
+    accidental = fairness.accidental
+    alone = sum(mark.marks for mark in lines)
+    if fairness.common_accidents:
+        alone = sum(mark.marks for mark in lines if mark.kind == "A")
+    return Scheme(
+        lines,
+        tuple(_alternatives(question, working, fairness)),
+        _wrong_answers(question, fairness),
+        fairness.untested,
+        accidental,
+        alone,
+    )
+
+
+def points_of(working: Working) -> list[Point]:
+    """Return the marking points *working* has lines for."""
+    points = POINTS[working.question.operation.name]
+    written = {step.rule for step in working.steps}
+    always = {"answer", "decimal", *(("align", "add") if "align" in written else ())}
+    return [
+        point
+        for point in points
+        if (point.rule in always or point.rule in written)
+        and (point.expects(working) or point.part == "exponent")
+    ]
+
+
+def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
+    """Return the scheme's lines: those of lowest rank where there are fewer marks than points."""
+    kept = sorted(range(len(points)), key=lambda at: (points[at].rank, at))[:wanted]
+    chosen = [points[at] for at in sorted(kept)]
+    parts = [point.part for point in chosen if point.rule == "answer"]
+    marks = []
+    for point in chosen:
+        whole = point.rule == "answer" and parts not in ([], ["mantissa", "exponent"])
+        word = point.rule == "answer" and bool(point.part) and working.pattern is None
+        if word and point.part == "exponent" and "mantissa" in parts:
+            continue  # a word has no exponent of its own: its mark stands with the word's
+        marks.append(
+            Mark(
+                point.rule,
+                "" if whole or word else point.part,
+                point.kind,
+                2 if word and len(parts) == 2 else 1,
+                answer_bits(working) if (whole and point.part) or word else point.expects(working),
+                point.follows,
+                point.needs,
+                "the word, from their own exponent" if word else point.give,
+            )
+        )
+    return marks
+
+
+def _alternatives(question: Question, working: Working, fairness: Fairness) -> list[Alternative]:
+    own = {point.rule: point.expects(working) for point in points_of(working)}
+    found = []
+    for name, answer in list(fairness.answers.items())[1:]:
+        method = right_method(question.operation.name, question.course, name)
+        other = add_or_subtract(question, method)
+        lines = tuple(
+            (point.rule, point.expects(other))
+            for point in points_of(other)
+            if point.rule not in {"answer", "decimal"} and point.expects(other) != own.get(point.rule)
+        )
+        differs = answer not in {working.result.bits, working.outcome}
+        found.append(Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs))
+    return found
+
+
+def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:
+    """Return the beliefs' answers, each once, the most likely first: by the weights of their beliefs."""
+    pairs = sorted(fairness.wrong.items(), key=lambda pair: pair[1])
+    grouped = [
+        WrongAnswer(answer, _value(question, answer), tuple(name for name, _ in group))
+        for answer, group in groupby(pairs, key=lambda pair: pair[1])
+    ]
+    return tuple(
+        sorted(
+            grouped, key=lambda wrong: (-sum(BELIEFS[name].weight for name in wrong.beliefs), wrong.answer)
+        )
+    )
+
+
+def _value(question: Question, answer: str) -> Fraction | None:
+    """Return the value of an answer in bits; None for a word, a row that is too long, or what is a value itself."""
+    if question.operation.name not in {"add", "subtract", "normalise", "negate", "encode"}:
+        return None
+    try:
+        return question.format.value(question.format.read(answer))
+    except EntryError:
+        return None

@@ -1,0 +1,143 @@
+"""Where a paper's questions come from: the finder's spaces and traits, drawn by seed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property, partial
+from random import Random
+from typing import Any
+
+from chalkpoint.finding.atlas import atlas_for
+from chalkpoint.finding.case import case_of
+from chalkpoint.finding.drawing import sample
+from chalkpoint.finding.registry import trait_named
+from chalkpoint.finding.request import Term, parse_request
+from chalkpoint.finding.selection import Selection
+from chalkpoint.finding.singles import space_of
+from chalkpoint.finding.trait import Trait
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
+
+__all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "parse_where", "trait_of"]
+
+PAIR_OPERATIONS = ("add", "subtract")
+SET_OPERATIONS = ("decode", "encode", "normalise", "negate", "add", "subtract", "range", "error")
+MOST_LOOKED_AT = 60_000  # questions drawn where a term has no diagram
+PATIENCE = 2_000  # draws in a row that bring nothing new, before what there is has to do
+
+#: What goes without saying: nobody is asked to normalise what is normal, or what storing exactly costs.
+UNSAID: dict[str, tuple[str, ...]] = {
+    "decode": ("not operand-zero",),
+    "negate": ("not operand-zero",),
+    "normalise": ("operand-not-normalised",),
+    "encode": ("not exponent-overflow", "not exponent-underflow"),
+    "error": ("not exact-result", "not exponent-overflow", "not exponent-underflow"),
+}
+
+
+def parse_where(where: Iterable[str], operation: str) -> tuple[Term, ...]:
+    """Return the terms of a question's *where*.
+
+    Raises EntryError with near misses for a trait the operation does not have.
+    """
+    return parse_request(where, partial(trait_of, operation))
+
+
+def trait_of(operation: str, name: str) -> Trait:
+    """Return the trait called *name*; raise EntryError with near misses where *operation* has none such."""
+    if operation == "range":
+        raise EntryError(f"{name!r} is not a trait of range; a format has one range, so leave where out")
+    return trait_named(name, operation)
+
+
+def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str) -> list[Question]:
+    """Return up to *n* different questions that meet *where*, the same for the same *seed*.
+
+    Fewer are returned where no more were found.
+
+    >>> draw("decode", Course(format="5+3"), ["sign-pattern = -"], 1, "1")[0].values[0] < 0
+    True
+    """
+    if operation == "range":
+        return [Question(OPERATIONS["range"], course, course.number_format)]
+    terms = parse_where(where, operation)
+    if operation in PAIR_OPERATIONS:
+        return _pairs(operation, course, terms, n, Random(seed))
+    named = {term.trait.name for term in terms}
+    unsaid = [term for term in parse_where(UNSAID[operation], operation) if term.trait.name not in named]
+    return _singles(operation, course, (*terms, *unsaid), n, Random(seed))
+
+
+def _singles(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
+    """Return up to *n* questions with one operand, each drawn and worked to see whether it meets *terms*."""
+    space = space_of(operation, course, every=False)
+    found: dict[int, Question] = {}
+    seen: set[int] = set()
+    since = 0
+    while len(found) < n and since <= PATIENCE:
+        number = rng.randrange(space.count)
+        since += 1
+        if number in seen:
+            continue
+        seen.add(number)
+        question = _asked(operation, course, space.item(number))
+        case = case_from(question)
+        if all(term.meets(case) for term in terms):
+            found[number] = question
+            since = 0
+    return list(found.values())
+
+
+def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
+    """Return up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
+    atlas = atlas_for(operation, course)
+    loose = [term for term in terms if atlas.does_not_fit(term)]
+    selection = Selection(atlas, [term for term in terms if term not in loose])
+    found: list[Question] = []
+    for given in selection.pairs(sample(rng, selection.count, MOST_LOOKED_AT if loose else n)):
+        question = _asked(operation, course, given)
+        if not loose or all(term.meets(case_from(question)) for term in loose):
+            found.append(question)
+        if len(found) >= n:
+            break
+    return found
+
+
+def _asked(operation: str, course: Course, given: tuple[Any, ...]) -> Question:
+    kind, fmt = OPERATIONS[operation], course.number_format
+    if kind.takes == "values":
+        return Question(kind, course, fmt, value=given[0])
+    return Question(kind, course, fmt, given, given=(None,) * len(given))
+
+
+class _Unworked:
+    """A question that passes for its working, and is worked when more than the question is looked at.
+
+    Most of what is drawn falls at a trait of the question alone.
+    """
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+
+    @cached_property
+    def working(self) -> Working:
+        """The question worked."""
+        return work_question(self.question)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.working, name)
+
+
+def key_of(question: Question) -> tuple[Any, ...]:
+    """Return what makes a question the one it is."""
+    return question.operation.name, str(question.format), question.patterns, question.value
+
+
+def case_from(question: Question) -> Any:
+    """Return what a trait of the question's operation looks at."""
+    if question.operation.name in PAIR_OPERATIONS:
+        return case_of(question.operation.name, question.course, *question.patterns)
+    return _Unworked(question)

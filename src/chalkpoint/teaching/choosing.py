@@ -1,0 +1,176 @@
+"""What a part is built on: questions found by traits, wrong answers from beliefs, steps left blank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.teaching.lesson import Choice
+from chalkpoint.working.adding import add_or_subtract, course_method, start, written_answer
+from chalkpoint.working.beliefs.belief import ADDING, Belief
+from chalkpoint.working.beliefs.catalogue import beliefs_for, parse_belief
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question, ask
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
+
+__all__ = [
+    "Finder",
+    "Request",
+    "faded_rules",
+    "find_questions",
+    "first_wrong",
+    "hinge_choices",
+    "with_belief",
+]
+
+LETTERS = "ABCD"
+WRONG_CHOICES = 3
+
+
+class Finder(Protocol):
+    """Finds questions by their traits, as ``chalkpoint.find`` does."""
+
+    def __call__(self, operation: str, /, *, course: Course, where: Sequence[str]) -> Any:
+        """Return a request with ``count``, ``simplest(n)``, ``draw(n, seed)`` and ``contradiction``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a part asks the finder for.
+
+    nth        which of the simplest is wanted, from 0
+    parallels  how many more to draw from all that have the traits
+    """
+
+    operation: str
+    where: tuple[str, ...]
+    nth: int = 0
+    parallels: int = 0
+
+
+def find_questions(
+    request: Request, course: Course, *, names: tuple[str, ...] = (), finder: Finder | None = None
+) -> list[Question]:
+    """Return the question of *request* and its parallels, drawn at random but the same every time.
+
+    Raises EntryError where there is no such question.
+    """
+    found = (finder or _own_finder())(request.operation, course=course, where=request.where)
+    simplest = list(found.simplest(request.nth + 1))
+    if not simplest:
+        apart = "; ".join(found.contradiction or request.where)
+        raise EntryError(f"no {request.operation} question in {course.format} has all of: {apart}")
+    chosen = [simplest[min(request.nth, len(simplest) - 1)]]
+    if request.parallels:
+        chosen += list(found.draw(min(request.parallels, int(found.count)), seed=request.nth))
+    return [ask(request.operation, *one.operands, course=course, names=names) for one in chosen]
+
+
+def _own_finder() -> Finder:
+    """Return the package's own finder; imported here, since most lessons give their questions."""
+    from chalkpoint.finding.find import find
+
+    return find
+
+
+# === Wrong on purpose ===
+
+
+def with_belief(working: Working, name: str | None = None) -> tuple[Belief, Working]:
+    """Return a belief and its working of the same question, the answer of which is wrong.
+
+    name  the belief; by default the commonest whose answer is wrong here
+
+    Raises EntryError where the belief does not act, or does no harm.
+    """
+    question = working.question
+    if question.operation.name not in ADDING:
+        raise EntryError(f"wrong working is known for {' and '.join(ADDING)}, not {question.operation.name}")
+    for belief in [parse_belief(name)] if name else _commonest(question):
+        method = belief.method_for(question.operation.name, course_method(question, working.method))
+        if method is not None and _answer(question, method) != _own_answer(working):
+            return belief, add_or_subtract(question, method)
+    raise EntryError(
+        f"{name or 'every belief'} gives the right answer to {working.title}; choose another question"
+        + (" or belief" if name else "")
+    )
+
+
+def hinge_choices(working: Working, names: Iterable[str] | None = None) -> tuple[Choice, ...]:
+    """Return four answers, sorted so that their order tells nothing: one right, three by different beliefs.
+
+    Raises EntryError where *names* (or the whole catalogue) give fewer than three different wrong answers.
+    """
+    question = working.question
+    if question.operation.name not in ADDING:
+        raise EntryError(f"a hinge question is one of {' or '.join(ADDING)}, not {question.operation.name}")
+    given = list(names or ())
+    beliefs = [parse_belief(name) for name in given] or _commonest(question)
+    wrong: dict[str, Belief] = {}
+    right = _own_answer(working)
+    for belief in beliefs:
+        method = belief.method_for(question.operation.name, course_method(question, working.method))
+        answer = right if method is None else _answer(question, method)
+        if answer != right:
+            wrong.setdefault(answer, belief)
+    if len(wrong) < WRONG_CHOICES:
+        raise EntryError(
+            f"{', '.join(given) or 'all beliefs together'} give {len(wrong)} different wrong answers to "
+            f"{working.title}; a hinge question needs {WRONG_CHOICES}"
+        )
+    kept = dict(list(wrong.items())[:WRONG_CHOICES])
+    answers = sorted([right, *kept])
+    return tuple(
+        Choice(letter, answer)
+        if answer == right
+        else Choice(letter, answer, belief=kept[answer].id, says=kept[answer].says)
+        for letter, answer in zip(LETTERS, answers, strict=True)
+    )
+
+
+def first_wrong(wrong: Working, right: Working) -> tuple[Step, Step | None]:
+    """Return the first step of *wrong* that is not as in *right*, and the right step of that rule, if any."""
+    correct = {step.rule: step for step in right.steps}
+    for step in wrong.steps:
+        match = correct.get(step.rule)
+        if match is None or _rows(step) != _rows(match):
+            return step, match
+    return wrong.steps[-1], None
+
+
+def _rows(step: Step) -> list[tuple[str, str, str]]:
+    return [(row.lead + row.bits, row.exponent_bits, row.lost) for row in step.rows if not row.soft]
+
+
+def _commonest(question: Question) -> list[Belief]:
+    beliefs = [belief for belief in beliefs_for(question.operation.name) if not belief.policy]
+    return sorted(beliefs, key=lambda belief: -belief.weight)
+
+
+def _answer(question: Question, method: Any) -> str:
+    trail = method.trail(start(question), question.format)
+    return written_answer(trail[-1].after, question.format)
+
+
+def _own_answer(working: Working) -> str:
+    return _answer(working.question, course_method(working.question, working.method))
+
+
+# === Fading ===
+
+
+def faded_rules(working: Working, names: Sequence[str] | None = None) -> tuple[str, ...]:
+    """Return the rules of the steps to leave blank: those named, or the last step (fading goes backward).
+
+    Raises EntryError for a name that is not a step of *working*.
+    """
+    rules = [step.rule for step in working.steps]
+    if not names:
+        return (rules[-1],)
+    for name in names:
+        if name not in rules:
+            raise EntryError(f"blanks: {name!r} is not a step of {working.title}; {near_misses(name, rules)}")
+    return tuple(names)

@@ -1,0 +1,177 @@
+"""A lesson told: each kind of part as shots."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from chalkpoint.teaching import prompts
+from chalkpoint.teaching.choosing import first_wrong
+from chalkpoint.teaching.lesson import Lesson, Part
+from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard, View, pause, say_sentence
+from chalkpoint.teaching.telling import Teller, sentences
+from chalkpoint.teaching.timing import writing_pause
+from chalkpoint.working.beliefs.catalogue import parse_belief
+from chalkpoint.working.working import Working
+
+__all__ = ["storyboard"]
+
+THINKING = 20_000  # ms, before a choice is made
+
+
+def storyboard(lesson: Lesson) -> Storyboard:
+    """Return *lesson* as shots.
+
+    >>> from chalkpoint.teaching.lessonfile import lesson_of
+    >>> from chalkpoint.working.work import work
+    >>> told = storyboard(lesson_of(work("add", "1.5", "2.5")))
+    >>> told.shots[0].chapter, told.shots[0].cues[0].written
+    ('Read', 'Read. Both are normalised: the first two bits differ.')
+    """
+    shots = [shot for index, part in enumerate(lesson.parts) for shot in _Part(lesson, index, part).shots()]
+    return Storyboard(lesson.title, lesson.course, lesson.pace, tuple(shots))
+
+
+class _Part:
+    """Tells one part."""
+
+    def __init__(self, lesson: Lesson, index: int, part: Part) -> None:
+        self.lesson = lesson
+        self.index = index
+        self.part = part
+        # A single working needs no part's name before its steps'.
+        self.chapter = f"{part.title}: " if len(lesson.parts) > 1 else ""
+
+    def shots(self) -> Iterator[Shot]:
+        """Yield the shots of the part; what it says comes first."""
+        kinds: dict[str, Callable[[], Iterator[Shot]]] = {
+            "worked": self._worked,
+            "try": self._try,
+            "faded": self._faded,
+            "mistake": self._mistake,
+            "hinge": self._hinge,
+        }
+        told = kinds.get(self.part.kind, self._plain)
+        yield from self._words()
+        yield from told()
+
+    def _words(self) -> Iterator[Shot]:
+        """Yield a shot for each sentence of the part's own, those before it staying in view."""
+        for at in range(len(self.part.says)):
+            lines = self.part.says[: at + 1]
+            view = View(kind="words", title=self.part.title, lines=lines)
+            cues = map(self._sentence, sentences(lines[-1]))
+            yield self._shot(view, *cues, chapter=self.part.title if at == 0 else "")
+
+    def _plain(self) -> Iterator[Shot]:
+        if self.part.working:
+            yield from self._teller(pauses=False).tell(self.part.working, chapter=self.chapter)
+
+    def _worked(self) -> Iterator[Shot]:
+        yield from self._teller().tell(self._own(), chapter=self.chapter)
+
+    def _try(self) -> Iterator[Shot]:
+        working = self._own()
+        bits = sum(len(row.bits) for step in working.steps[1:] for row in step.rows if not row.soft)
+        teller = self._teller(pauses=False)
+        shots = list(teller.step(working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"))
+        last = shots[-1]
+        yield from shots[:-1]
+        turn = (self._sentence(prompts.TRY), pause(prompts.WRITE, self._pause(writing_pause(bits))))
+        yield replace(last, cues=(*last.cues, *turn, self._sentence(prompts.COMPARE)))
+        yield from teller.tell(working, first=1, chapter=self.chapter)
+
+    def _faded(self) -> Iterator[Shot]:
+        yield from self._teller(pauses=False, blanks=self.part.blanks).tell(self._own(), chapter=self.chapter)
+
+    def _mistake(self) -> Iterator[Shot]:
+        """Yield the faulty working, its mistake, and that step done right."""
+        right, wrong = self._own(), self.part.wrong
+        if wrong is None:
+            return
+        opening = View(
+            kind="words", title=self.part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE
+        )
+        yield self._shot(opening, self._sentence(prompts.FIND_MISTAKE), chapter=self.part.title)
+        teller = self._teller(pauses=False, mark=prompts.WRONG_ON_PURPOSE)
+        known: set[tuple[str, str]] = set()
+        for index, step in enumerate(wrong.steps):
+            yield from teller.step(wrong, index, known, chapter=f"{self.chapter}{step.title}")
+        step, correct = first_wrong(wrong, right)
+        view = View(
+            kind="step",
+            title=step.title,
+            detail=step.detail,
+            working=wrong,
+            step=step.number - 1,
+            mark=prompts.WRONG_ON_PURPOSE,
+        )
+        belief = parse_belief(self.part.belief)
+        yield self._shot(
+            view,
+            pause(prompts.THINK, self._pause(THINKING)),
+            self._sentence(prompts.MISTAKE_IS.format(title=step.title)),
+            *self._sentences(prompts.BELIEVED.format(says=belief.says)),
+            *self._sentences(belief.rule),
+        )
+        if correct is not None:
+            view = replace(
+                view,
+                working=right,
+                title=correct.title,
+                detail=correct.detail,
+                step=correct.number - 1,
+                mark="",
+            )
+            yield self._shot(view, self._sentence(prompts.RIGHT_ROW), *self._sentences(correct.detail))
+        yield self._teller().check(right)
+
+    def _hinge(self) -> Iterator[Shot]:
+        working, choices = self._own(), self.part.choices
+        yield from self._teller(pauses=False).step(
+            working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"
+        )
+        view = View(kind="choices", title=prompts.CHOOSE, choices=choices, working=working)
+        yield self._shot(
+            view,
+            self._sentence(prompts.CHOOSE),
+            pause(prompts.THINK, self._pause(THINKING)),
+            chapter=self.part.title,
+        )
+        right = next(choice for choice in choices if choice.right)
+        told = [self._sentence(prompts.RIGHT_CHOICE.format(letter=right.letter))]
+        for choice in choices:
+            if not choice.right:
+                told += self._sentences(prompts.WRONG_CHOICE.format(letter=choice.letter, says=choice.says))
+        yield self._shot(replace(view, revealed=True), *told)
+
+    # === Helpers ===
+
+    def _own(self) -> Working:
+        if self.part.working is None:
+            raise ValueError(f"a part of kind {self.part.kind!r} has no working")
+        return self.part.working
+
+    def _teller(self, *, pauses: bool = True, blanks: tuple[str, ...] = (), mark: str = "") -> Teller:
+        lesson = self.lesson
+        return Teller(
+            self.index,
+            lesson.course,
+            lesson.pace,
+            blanks=blanks,
+            pauses=pauses,
+            pause_for=self.part.pause,
+            mark=mark,
+        )
+
+    def _pause(self, usual: int) -> int:
+        return usual if self.part.pause is None else self.part.pause * 1000
+
+    def _sentence(self, written: str) -> Cue:
+        return say_sentence(written, self.lesson.course, self.lesson.pace)
+
+    def _sentences(self, text: str) -> list[Cue]:
+        return [self._sentence(sentence) for sentence in sentences(text)]
+
+    def _shot(self, view: View, *cues: Cue, chapter: str = "") -> Shot:
+        return Shot(self.index, view, cues, chapter)

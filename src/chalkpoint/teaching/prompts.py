@@ -1,0 +1,30 @@
+"""The sentences a lesson adds to a working's own: prompts, questions to the class, and names of pauses."""
+
+from __future__ import annotations
+
+__all__: list[str] = []
+
+PREDICT = "Write the next row before you see it."
+FILL = "This step is yours: which rule is it, and what does it write?"
+WRITE = "writing"
+THINK = "thinking"
+TAKE_IN = "taking it in"
+
+UNCHANGED = "Has the value changed? No, it is still {value}."
+CHANGED = "Has the value changed? Yes, {before} has become {after}."
+
+TRY = "Work this one on your own, every step."
+COMPARE = "Compare your working with this."
+FIND_MISTAKE = "One step of this working is wrong. Find the first line you cannot agree with."
+WRONG_ON_PURPOSE = "wrong on purpose"
+MISTAKE_IS = "The mistake is in this step: {title}."
+BELIEVED = "The thought behind it may be: {says}"
+RIGHT_ROW = "Here is that step done right."
+CHOOSE = "Which of the four answers is right?"
+RIGHT_CHOICE = "The right answer is {letter}."
+WRONG_CHOICE = "Whoever chose {letter} may think: {says}"
+
+ANSWER_HINT = "Mantissa first, then the exponent: is your mantissa normalised?"
+ANSWER_RULE = (
+    "The answer is the mantissa of the last line with its exponent, or the word where it is out of range."
+)

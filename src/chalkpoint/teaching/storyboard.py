@@ -1,0 +1,155 @@
+"""The storyboard: shots in order, each a view that stands while its cues are said and its pauses run."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from chalkpoint.teaching.digits import hold
+from chalkpoint.teaching.lesson import Choice
+from chalkpoint.teaching.timing import Phrase, phrases
+from chalkpoint.working.course import Course
+from chalkpoint.working.speech import for_ear
+from chalkpoint.working.steps import Step
+from chalkpoint.working.working import Working
+
+__all__ = ["Cue", "Shot", "Storyboard", "View", "pause", "say"]
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """Something said, or a silence.
+
+    written       as captions and the script write it, bits as digits; for a silence, what it is for
+    spoken        the same for the ear; "" for a silence
+    milliseconds  how long it takes
+    phrases       its captions; none for a silence
+    """
+
+    written: str
+    spoken: str
+    milliseconds: int
+    phrases: tuple[Phrase, ...] = ()
+
+    @property
+    def silent(self) -> bool:
+        """Whether it is a pause."""
+        return not self.spoken
+
+    def lasting(self, milliseconds: int) -> Cue:
+        """Return this cue made to last *milliseconds*, its captions stretched alike."""
+        if not self.phrases or milliseconds == self.milliseconds:
+            return replace(self, milliseconds=milliseconds)
+        whole, stretched, used = self.milliseconds, [], 0
+        for phrase in self.phrases[:-1]:
+            share = phrase.milliseconds * milliseconds // whole
+            used += share
+            stretched.append(replace(phrase, milliseconds=share))
+        stretched.append(replace(self.phrases[-1], milliseconds=milliseconds - used))
+        return replace(self, milliseconds=milliseconds, phrases=tuple(stretched))
+
+
+def say(written: str, spoken: str, pace: int) -> Cue:
+    """Return a cue that says *written*, at *pace* words a minute or slower."""
+    captions = phrases(written, pace)
+    return Cue(written, spoken, sum(phrase.milliseconds for phrase in captions), captions)
+
+
+def say_sentence(written: str, course: Course, pace: int) -> Cue:
+    """Return a cue that says a board sentence."""
+    held = hold(written)
+    return say(held, for_ear(written, point=course.point), pace)
+
+
+def pause(what: str, milliseconds: int) -> Cue:
+    """Return a silence, *what* telling what it is for."""
+    return Cue(what, "", milliseconds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """What stands on the board.
+
+    kind      "words" for lines of text, "step" for a step of the working, "check", or "choices"
+    title     what stands over it
+    detail    the sentence below the title
+    lines     lines of text shown so far
+    working   the working shown, if any
+    step      index of the step shown
+    hidden    rows of that step (by index) that keep their place but are not shown yet
+    choices   the four answers
+    revealed  whether the right answer is marked
+    mark      a word over a view that must not be copied, such as "wrong on purpose", or ""
+    """
+
+    kind: str
+    title: str
+    detail: str = ""
+    lines: tuple[str, ...] = ()
+    working: Working | None = None
+    step: int = 0
+    hidden: frozenset[int] = frozenset()
+    choices: tuple[Choice, ...] = ()
+    revealed: bool = False
+    mark: str = ""
+
+    @property
+    def shown_step(self) -> Step | None:
+        """The step shown, if one is."""
+        return self.working.steps[self.step] if self.kind == "step" and self.working else None
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """A view and what is said while it stands.
+
+    part     index of the lesson's part
+    chapter  the name of the chapter that starts here, or ""
+    """
+
+    part: int
+    view: View
+    cues: tuple[Cue, ...]
+    chapter: str = ""
+
+    @property
+    def milliseconds(self) -> int:
+        """How long the view stands."""
+        return sum(cue.milliseconds for cue in self.cues)
+
+
+@dataclass(frozen=True)
+class Storyboard:
+    """A whole lesson as shots."""
+
+    title: str
+    course: Course
+    pace: int
+    shots: tuple[Shot, ...]
+
+    @cached_property
+    def milliseconds(self) -> int:
+        """How long all of it takes."""
+        return sum(shot.milliseconds for shot in self.shots)
+
+    def timed(self) -> Iterator[tuple[int, Shot]]:
+        """Yield each shot with its start in ms."""
+        start = 0
+        for shot in self.shots:
+            yield start, shot
+            start += shot.milliseconds
+
+    def timed_cues(self) -> Iterator[tuple[int, Cue]]:
+        """Yield each cue with its start in ms."""
+        for start, shot in self.timed():
+            at = start
+            for cue in shot.cues:
+                yield at, cue
+                at += cue.milliseconds
+
+    def chapters(self) -> list[tuple[int, int, str]]:
+        """Return (start, end, name) of each chapter, in ms."""
+        starts = [(start, shot.chapter) for start, shot in self.timed() if shot.chapter]
+        ends = [start for start, _ in starts[1:]] + [self.milliseconds]
+        return [(start, end, name) for (start, name), end in zip(starts, ends, strict=True)]

@@ -1,0 +1,74 @@
+"""`chalkpoint mark PAPERS ANSWERS`, as a shell calls it."""
+
+import csv
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from heron import papers_of, table_by
+
+QUESTIONS = [("subtract", ["6.5", "1.25"]), ("subtract", ["5.5", "-2.25"]), ("subtract", ["3.5", "1.25"])]
+PAPERS = papers_of(*((name, *operands) for name, operands in QUESTIONS))
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A folder with papers.json and answers.csv."""
+    papers = {
+        "schema": "chalkpoint.papers/1",
+        "title": "Gauge readings",
+        "papers": [{"variant": 1, "questions": [{"operation": name, "operands": ops} for name, ops in QUESTIONS]}],
+    }
+    (tmp_path / "papers.json").write_text(json.dumps(papers), encoding="utf-8")
+    with (tmp_path / "answers.csv").open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(table_by(PAPERS, {"Fenn": (), "Odo": ("invert-only",)}))
+    return tmp_path
+
+
+def run(folder: Path, *words: str, typed: str = "") -> subprocess.CompletedProcess[str]:
+    """Run the command on files in *folder*."""
+    files = [str(folder / word) if word.endswith((".json", ".csv")) or word == "marks" else word for word in words]
+    command = [sys.executable, "-m", "chalkpoint", "mark", *files]
+    return subprocess.run(command, capture_output=True, text=True, check=False, input=typed, encoding="utf-8")
+
+
+def test_a_class_is_marked(folder: Path) -> None:
+    """Marks and reports are written, and the belief is said."""
+    done = run(folder, "papers.json", "answers.csv", "--out", "marks")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "invert-only: 1 pupil, shown on 3 of 3 answers." in done.stdout
+    assert (folder / "marks" / "class.html").exists()
+
+
+def test_json_is_one_object(folder: Path) -> None:
+    """--json prints the marks and nothing else."""
+    marked = json.loads(run(folder, "papers.json", "answers.csv", "--json").stdout)
+    assert [student["marks"] for student in marked["students"]][0] == PAPERS.first.marks
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["papers.json"], "mark needs the answers too"),
+        (["papers.json", "answers.csv"], "give --out FOLDER, or --json"),
+        (["none.json", "answers.csv", "--json"], "none.json' cannot be read"),
+        (["papers.json", "none.csv", "--json"], "none.csv' cannot be read"),
+        (["papers.json", "answers.csv", "--json", "--workers", "0"], "0 workers cannot mark"),
+    ],
+)
+def test_refusals(folder: Path, words: list[str], said: str) -> None:
+    """Bad input leaves with 2 and one sentence."""
+    done = run(folder, *words)
+    assert done.returncode == 2
+    assert said in done.stderr
+    assert done.stderr.count("\n") == 1
+
+
+def test_entry_by_exception(folder: Path) -> None:
+    """Answers typed in are saved and can be marked."""
+    done = run(folder, "papers.json", "typed.csv", "--enter", typed="Odo\n\n\n\n\n")
+    assert "1 script, " in done.stdout
+    assert run(folder, "papers.json", "typed.csv", "--out", "marks").returncode == 0

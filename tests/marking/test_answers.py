@@ -1,0 +1,90 @@
+"""Answers as classes type them, long or wide, in several kinds of file."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from chalkpoint.marking.answers import read_answers, rows_in, scripts
+from chalkpoint.numbers.errors import EntryError, FileError
+from heron import papers_of
+
+PAPERS = papers_of(("subtract", "6.5", "1.25"), ("add", "2.75", "-1.5"), variants=2)
+LONG = """student,variant,question,line,written
+Odo,2,1,align,0.0010100
+Odo,2,1,answer,0.1010011 0011
+Odo,2,2,answer,0.1010000 0001
+Wren,1,1,answer,overflow
+"""
+WIDE = "student;variant;1;Q2\nOdo;2;0.1010011 0011;0,5\nWren;;;overflow\n"
+
+
+def test_a_long_table(tmp_path: Path) -> None:
+    """A row a line of working becomes a script a pupil."""
+    (tmp_path / "answers.csv").write_text(LONG, encoding="utf-8")
+    odo, wren = scripts(read_answers(tmp_path / "answers.csv"), PAPERS)
+    assert odo.written == {1: {"align": "0.0010100", "answer": "0.1010011 0011"}, 2: {"answer": "0.1010000 0001"}}
+    assert (odo.variant, wren.student, wren.written) == (2, "Wren", {1: {"answer": "overflow"}})
+
+
+def test_a_wide_table_with_semicolons(tmp_path: Path) -> None:
+    """A row a pupil, parted by semicolons where commas are decimal; a blank cell is nothing written."""
+    (tmp_path / "answers.csv").write_text(WIDE, encoding="utf-8-sig")
+    odo, wren = scripts(read_answers(tmp_path / "answers.csv"), PAPERS)
+    assert odo.written == {1: {"answer": "0.1010011 0011"}, 2: {"answer": "0,5"}}
+    assert wren.written == {2: {"answer": "overflow"}}
+
+
+def test_objects(tmp_path: Path) -> None:
+    """JSON holds the same rows as objects."""
+    rows = [{"student": "Odo", "variant": 1, "question": 2, "written": "overflow"}]
+    (tmp_path / "answers.json").write_text(json.dumps(rows), encoding="utf-8")
+    (odo,) = scripts(read_answers(tmp_path / "answers.json"), PAPERS)
+    assert odo.written == {2: {"answer": "overflow"}}
+
+
+def test_a_homework_sheet() -> None:
+    """A saved sheet says once who wrote it."""
+    sheet = {"student": "Odo", "variant": 2, "answers": [{"question": 1, "line": "align", "written": "0.0010100"}]}
+    (odo,) = scripts(rows_in(sheet), PAPERS)
+    assert (odo.student, odo.variant, odo.written) == ("Odo", 2, {1: {"align": "0.0010100"}})
+
+
+def test_what_has_no_place_is_named_and_nothing_else_is_lost() -> None:
+    """A question that is not on the paper is named by row and column; the rest of the script stands."""
+    rows = [["student", "question", "written"], ["Odo", "9", "1"], ["Odo", "1", "overflow"]]
+    (odo,) = scripts(rows, PAPERS)
+    assert odo.written == {1: {"answer": "overflow"}}
+    assert str(odo.troubles[0]) == "row 2, column C: '1' there is no question '9' on variant 1"
+
+
+def test_a_variant_that_was_not_set_is_named() -> None:
+    """A variant nobody has is named, with those there are."""
+    (odo,) = scripts([["student", "variant", "1"], ["Odo", "7", "overflow"]], PAPERS)
+    assert "there is no variant 7; they are 1 to 2" in str(odo.troubles[0])
+
+
+def test_heads_that_cannot_be_used_are_refused() -> None:
+    """A table without the heads is refused with what they should be."""
+    with pytest.raises(EntryError, match="a wide one has student and a column for each question"):
+        list(scripts([["Odo", "0.1"]], PAPERS))
+
+
+def test_a_file_that_is_not_there(tmp_path: Path) -> None:
+    """A missing file is refused in one sentence."""
+    with pytest.raises(FileError, match=r"give a \.csv, \.xlsx or \.json file"):
+        list(read_answers(tmp_path / "none.csv"))
+
+
+def test_one_script_is_held_at_a_time() -> None:
+    """A script is handed on as soon as the next pupil begins: the source is not read to its end."""
+    read = []
+
+    def rows() -> object:
+        yield ["student", "1"]
+        for number in range(1000):
+            read.append(number)
+            yield [f"pupil {number}", "overflow"]
+
+    next(scripts(rows(), PAPERS))  # type: ignore[arg-type]
+    assert len(read) == 2

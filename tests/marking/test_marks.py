@@ -1,0 +1,172 @@
+"""Marks with follow-through: the worked examples, and laws that hold for every script."""
+
+import random
+
+import pytest
+
+from chalkpoint.marking.judging import sheet_for
+from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.setting.procedures import answer_by, right_method
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
+from heron import one_question
+
+SUBTRACT = one_question("subtract", "6.5", "1.25")
+ADD = one_question("add", "2.75", "-1.5")
+
+
+def given(marked: QuestionMarks) -> list[int]:
+    """Return the marks of each point."""
+    return [point.marks for point in marked.points]
+
+
+def test_the_worked_example() -> None:
+    """The example of the rules: inverting without adding one costs one mark of six, and is named once."""
+    lines = {"align": "0.0010100", "negate": "1.1101011", "add": "0.1010011", "exponent": "0011"}
+    marked = mark_question(SUBTRACT, lines | {"answer": "5.1875"})
+    assert given(marked) == [1, 0, 1, 1, 1, 1]
+    assert marked.first_wrong == "negate"
+    assert [point.among for point in marked.points if point.status == "misconception"] == [("invert-only",)]
+
+
+def test_a_right_answer_alone_earns_what_the_scheme_says() -> None:
+    """The scheme lets a right answer earn everything here, and says each line is implied."""
+    marked = mark_question(SUBTRACT, {"answer": "0.1010100 0011"})
+    assert marked.marks == SUBTRACT.alone == 6
+    assert {point.status for point in marked.points} == {"right", "implied"}
+
+
+def test_nothing_written_earns_nothing() -> None:
+    """A blank has no marks and no first wrong line."""
+    marked = mark_question(SUBTRACT, {"answer": "  "})
+    assert (marked.marks, marked.first_wrong, marked.blank) == (0, "", True)
+
+
+def test_a_silent_correction_is_for_the_teacher() -> None:
+    """A right answer that does not follow keeps its method marks and leaves accuracy to a person."""
+    lines = {"align": "0.0010100", "negate": "1.1101011", "add": "0.1010011"}
+    marked = mark_question(SUBTRACT, lines | {"answer": "0.1010100 0011"})
+    doubtful = [point for point in marked.points if point.for_teacher]
+    assert [point.status for point in doubtful] == ["recovered", "recovered"]
+    assert sum(point.marks for point in doubtful) == 0
+
+
+def test_a_slip_in_a_method_line_is_for_the_teacher() -> None:
+    """One digit wrong in a shift of the right length earns nothing yet and is flagged."""
+    marked = mark_question(SUBTRACT, {"align": "0.0010101", "negate": "1.1101100", "add": "0.1010100"})
+    assert marked.points[0].for_teacher
+    assert marked.points[0].marks == 0
+
+
+def test_an_easier_path_is_withheld() -> None:
+    """A wrong sum that needs no normalising does not earn the marks for it without a person."""
+    marked = mark_question(ADD, {"align": "1.1010000", "add": "0.1101000", "answer": "0.1101000 0010"})
+    answer = [point for point in marked.points if point.point.rule == "answer"]
+    assert all(point.for_teacher and point.marks == 0 for point in answer)
+
+
+def test_a_misreading_costs_one_mark() -> None:
+    """The moved number copied with one digit wrong and everything right from there loses one mark."""
+    lines = {"align": "0.0010110", "negate": "1.1101010", "add": "0.1010010", "answer": "0.1010010 0011"}
+    assert mark_question(SUBTRACT, lines | {"decimal": "5.125"}).marks == 5
+
+
+
+
+def test_mantissa_and_exponent_are_marked_apart() -> None:
+    """A right mantissa under an exponent left alone earns one of the two."""
+    marked = mark_question(ADD, {"align": "1.1010000", "add": "(1)0.0101000", "answer": "0.1010000 0010"})
+    assert [point.marks for point in marked.points if point.point.rule == "answer"] == [1, 0]
+
+
+def test_an_accepted_method_earns_everything() -> None:
+    """Negating first is right where the course accepts it, though its lines and answer differ."""
+    asked = one_question("subtract", "6.5", "0.7109375", accepts=["negate-then-align"])
+    question = asked.question
+    method = right_method("subtract", question.course, "negate-then-align")
+    sheet = sheet_for(question)
+    lines = {
+        written.line.name: sheet.says(written.line.name, written.before, written.after).split(";")[-1]
+        for written in method.trail(sheet.start, question.format)
+        if written.line.name in {"align", "negate", "add"}
+    }
+    marked = mark_question(asked, lines | {"answer": answer_by(method, question), "decimal": "5.7890625"})
+    assert marked.marks == asked.marks
+    assert marked.method == "negate-then-align"
+
+
+def test_a_line_that_is_none_is_kept_as_a_note() -> None:
+    """A line this question has not is named and nothing else is lost."""
+    marked = mark_question(SUBTRACT, {"polish": "0.1", "answer": "0.1010100 0011"})
+    assert marked.marks == 6
+    assert marked.notes[0].startswith("not marked: 'polish' is not a line")
+
+
+@pytest.mark.parametrize(
+    "spelling",
+    ["0.1010100 0011", "01010100 0011", "0101 0100 0011", "0_1010100|0011", "5.25", "5 1/4", "21/4", "010101000011"],
+)
+def test_every_spelling_earns_full_marks(spelling: str) -> None:
+    """Spaces, underscores, a point or none, decimals and fractions are all the right answer."""
+    assert mark_question(SUBTRACT, {"answer": spelling}).marks == 6
+
+
+QUESTIONS = [
+    ("decode", "1.0110000 1110"),
+    ("encode", "-5.25"),
+    ("normalise", "1.1110010 0010"),
+    ("negate", "0.0110100 0011"),
+    ("add", "2.75", "-1.5"),
+    ("subtract", "6.5", "0.7109375"),
+]
+
+
+@pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question[0])
+def test_correct_working_gets_full_marks(question: tuple[str, ...]) -> None:
+    """The course's own lines, all written down, earn every mark."""
+    asked = one_question(*question)
+    method = right_method(question[0], asked.question.course)
+    sheet = sheet_for(asked.question)
+    names = {point.rule for point in asked.points}
+    trail = method.trail(sheet.start, sheet.context)
+    lines = {
+        one.line.name: sheet.says(one.line.name, one.before, one.after).split("; ")[-1]
+        for one in trail
+        if one.line.name in names
+    }
+    decimal = next((point.expects.split(" and ")[0] for point in asked.points if point.rule == "decimal"), "")
+    written = lines | {"answer": answer_by(method, asked.question)} | ({"decimal": decimal} if decimal else {})
+    assert mark_question(asked, written).marks == asked.marks
+
+
+def test_no_line_earns_more_than_its_marks() -> None:
+    """Whatever is written, marks stay between nothing and what the scheme has."""
+    rng = random.Random(3)
+    for _ in range(120):
+        lines = {
+            name: "".join(rng.choice("01") for _ in range(8))
+            for name in rng.sample(["align", "negate", "add", "normalise"], rng.randrange(4))
+        }
+        answer = rng.choice(["", "overflow", "".join(rng.choice("01") for _ in range(12)), "5.25", "x"])
+        marked = mark_question(SUBTRACT, lines | {"answer": answer})
+        assert all(0 <= point.marks <= point.point.marks for point in marked.points)
+        assert all(point.why for point in marked.points)
+
+
+def test_extremes_are_marked_field_by_field() -> None:
+    """One of the four extreme values, right, earns its two marks."""
+    asked = one_question("range")
+    assert mark_question(asked, {"largest positive": "0.1111111 0111"}).marks == 2
+
+
+def test_an_error_in_percent_is_read() -> None:
+    """The relative error may be a fraction; all three marks are earned."""
+    asked = one_question("error", "4.6")
+    assert mark_question(asked, {"answer": "0.1001001 0011", "absolute": "0.0375", "relative": "3/368"}).marks == 3
+
+
+def test_a_question_is_marked_as_its_course_has_it() -> None:
+    """The same lines under a course with the exponent first expect the exponent first."""
+    question = ask("add", "2.75", "-1.5", course=Course(exponent="first"))
+    asked = one_question("add", *question.operands, exponent="first")
+    assert mark_question(asked, {"answer": "0001 01010000"}).marks == asked.marks

@@ -1,0 +1,48 @@
+"""A teacher's decisions change a mark and keep what stood there."""
+
+from pathlib import Path
+
+import pytest
+
+from chalkpoint.marking.marks import mark_question
+from chalkpoint.marking.overrides import Decision, decide_points, read_overrides
+from chalkpoint.numbers.errors import EntryError
+from heron import one_question
+
+SUBTRACT = one_question("subtract", "6.5", "1.25")
+POINTS = mark_question(SUBTRACT, {"align": "0.0010101", "negate": "1.1101100"}).points
+
+
+def test_a_decision_keeps_the_original() -> None:
+    """The mark given stands beside the one before it, with both reasons."""
+    decided = decide_points(POINTS, "Odo", 1, {("Odo", 1, "align"): Decision(1, "shift seen")})[0]
+    assert (decided.marks, decided.was, decided.for_teacher) == (1, 0, False)
+    assert decided.why.startswith("The teacher decided: shift seen. Before: ")
+    assert decided.to_dict()["was"] == 0
+
+
+def test_other_points_are_left_alone() -> None:
+    """A decision on one line of one pupil changes no other."""
+    decided = decide_points(POINTS, "Odo", 1, {("Wren", 1, "align"): Decision(1, "")})
+    assert decided == POINTS
+
+
+def test_more_than_there_is_is_refused() -> None:
+    """No decision gives more marks than a line has."""
+    with pytest.raises(EntryError, match="5 marks for Odo, question 1, align; it has 1"):
+        decide_points(POINTS, "Odo", 1, {("Odo", 1, "align"): Decision(5, "")})
+
+
+def test_the_file_is_read(tmp_path: Path) -> None:
+    """The columns are student, question, line, marks, reason."""
+    path = tmp_path / "overrides.csv"
+    path.write_text("student,question,line,marks,reason\nOdo,1,align,1,shift seen\n", encoding="utf-8")
+    assert read_overrides(path) == {("Odo", 1, "align"): Decision(1, "shift seen")}
+
+
+def test_a_bad_row_is_named(tmp_path: Path) -> None:
+    """A row that cannot be taken is named with what is accepted."""
+    path = tmp_path / "overrides.csv"
+    path.write_text("student,question,line,marks,reason\nOdo,1,align,some,\n", encoding="utf-8")
+    with pytest.raises(EntryError, match="row 2: marks is 'some'; write a whole number"):
+        read_overrides(path)

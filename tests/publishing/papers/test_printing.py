@@ -1,0 +1,221 @@
+"""Papers to write on: structure, words, places, and what is left after a one-bit copy."""
+
+import io
+import math
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import pdfua
+import pikepdf
+import pypdfium2
+import pytest
+
+from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.publishing.papers.printing import papers_source, qr_svg
+from chalkpoint.publishing.typst.compiling import compile_pdf
+from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.instructions import format_card
+from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.setter import set_papers
+
+
+def papers_pdf(of: Papers, chosen: Sequence[Paper]) -> bytes:
+    """Return some variants as one PDF."""
+    return compile_pdf(papers_source(of, chosen))
+
+
+def printed(blueprint: str, /, **options: str) -> tuple[Papers, bytes]:
+    """Return a blueprint's papers, printed with some options, and the PDF of the first variant."""
+    lines = "".join(f'{key} = "{value}"\n' for key, value in options.items())
+    made = set_papers(
+        parse_blueprint(blueprint.replace("[course]", f"[print]\n{lines}[course]")), variants=1, seed=7
+    )
+    return made, papers_pdf(made, made.papers)
+
+
+MADE = {
+    "paper": printed(WHOLE),
+    "every kind": printed(EVERY_KIND),
+    "practice": printed(PRACTICE),
+    "large, wide, tinted": printed(WHOLE, text="large", spacing="wide", tint="blue"),
+    "Letter": printed(WHOLE, paper="Letter"),
+}
+made = pytest.mark.parametrize("made", MADE.values(), ids=MADE.keys())
+
+
+def tags(element: Any) -> Iterator[tuple[str, str]]:
+    """Yield the tag of each structure element below *element*, with its alternative text."""
+    children = element.get("/K", [])
+    for child in children if isinstance(children, pikepdf.Array) else [children]:
+        if isinstance(child, pikepdf.Dictionary):
+            yield str(child.get("/S", "")), str(child.get("/Alt", ""))
+            yield from tags(child)
+
+
+def text_of(data: bytes) -> list[str]:
+    """Return the text of each page, without spaces."""
+    pages = pypdfium2.PdfDocument(data)
+    return ["".join(page.get_textpage().get_text_range().split()) for page in pages]
+
+
+def one_bit(data: bytes, page: int) -> Any:
+    """Return a page as a copier sees it: 150 dots an inch, black or white."""
+    drawn = pypdfium2.PdfDocument(data)[page].render(scale=150 / 72)
+    return drawn.to_pil().convert("1", dither=0)
+
+
+@made
+def test_the_checker_finds_nothing(made: tuple[Papers, bytes], tmp_path: Any) -> None:
+    """The rules of PDF/UA-1 that the checker knows are kept."""
+    file = tmp_path / "paper.pdf"
+    file.write_bytes(made[1])
+
+    assert [str(finding) for finding in pdfua.validate(str(file)).findings] == []
+
+
+@made
+def test_pages_are_tagged_titled_and_in_english(made: tuple[Papers, bytes]) -> None:
+    """A reader knows the file, its language, and every question as a heading."""
+    papers_made, data = made
+    file = pikepdf.open(io.BytesIO(data))
+    found = list(tags(file.Root["/StructTreeRoot"]))
+
+    assert str(file.docinfo["/Title"]).startswith(papers_made.blueprint.title)
+    assert str(file.Root["/Lang"]) == "en-GB"
+    assert [tag for tag, _ in found].count("/H1") >= len(papers_made.papers[0].items)
+
+
+@made
+def test_every_picture_has_its_words(made: tuple[Papers, bytes]) -> None:
+    """Boxes to write in are counted in words, digits given are said."""
+    file = pikepdf.open(io.BytesIO(made[1]))
+    alts = [alt for tag, alt in tags(file.Root["/StructTreeRoot"]) if tag == "/Figure"]
+
+    assert alts
+    assert all(alts)
+    assert any("empty boxes" in alt for alt in alts)
+
+
+@made
+def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[Papers, bytes]) -> None:
+    """What is asked, what it is worth, and both operands can be read off the pages."""
+    written = "".join(text_of(made[1]))
+    for item in made[0].papers[0].items:
+        if "^" not in item.words:
+            assert "".join(item.words.split()) in written
+        assert f"Question{item.number}" in written
+        for pattern in item.question.patterns:
+            assert item.question.format.mantissa.write(pattern.mantissa) in written
+
+
+@made
+def test_every_paper_prints_the_seven_things_of_each_format(made: tuple[Papers, bytes]) -> None:
+    """A card for every format that is asked about."""
+    written = "".join(text_of(made[1]))
+    for item in made[0].papers[0].items:
+        for name, said in format_card(item.question):
+            assert "".join(f"{name}:{said}".split()) in written
+
+
+@made
+def test_every_page_has_its_number_and_code(made: tuple[Papers, bytes]) -> None:
+    """The code stands under its square on each page, and pages are counted for each variant."""
+    pages = text_of(made[1])
+    for number, text in enumerate(pages, start=1):
+        assert f"{made[0].papers[0].code}/{number}" in text
+        assert f"page{number}of{len(pages)}" in text
+    assert "Endofpaper" in pages[-1]
+
+
+@made
+def test_nothing_is_drawn_outside_the_sheet_or_over_the_foot(made: tuple[Papers, bytes]) -> None:
+    """Below the type and above the foot's words a strip of every page is empty but for the corners."""
+    document = pypdfium2.PdfDocument(made[1])
+    for page in document:
+        drawn = page.render(scale=2).to_pil().convert("L")
+        paper = drawn.getpixel((drawn.width // 2, 4))
+        strip = drawn.crop(
+            (
+                int(drawn.width * 0.12),
+                int(drawn.height * 0.9385),
+                int(drawn.width * 0.88),
+                int(drawn.height * 0.945),
+            )
+        )
+        assert set(strip.tobytes()) == {paper}
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (595, 842)), ("Letter", (612, 792))])
+def test_sheets_are_of_the_size_asked_for(paper: str, size: tuple[int, int]) -> None:
+    """In points."""
+    page = pypdfium2.PdfDocument(MADE["Letter" if paper == "Letter" else "paper"][1])[0]
+
+    assert tuple(math.floor(length + 0.5) for length in page.get_size()) == size
+
+
+def test_each_variant_starts_on_an_odd_page() -> None:
+    """Printed on both sides, no sheet belongs to two pupils; blank backs carry nothing."""
+    three = papers(EVERY_KIND, 3)
+    pages = text_of(papers_pdf(three, three.papers))
+    starts = [number for number, text in enumerate(pages, start=1) if "page1of" in text]
+
+    assert len(starts) == 3
+    assert all(start % 2 == 1 for start in starts)
+    assert len(pages) > sum(len(text_of(papers_pdf(three, [paper]))) for paper in three)
+    assert "" in pages
+
+
+def test_a_tint_fills_the_page() -> None:
+    """The colour is the paper's, so that the corners and digits stay black on it."""
+    tinted = pypdfium2.PdfDocument(MADE["large, wide, tinted"][1])[0].render(scale=1).to_pil().convert("RGB")
+
+    assert tinted.getpixel((300, 5)) == (230, 241, 250)
+
+
+def test_boxes_and_corners_survive_a_one_bit_copy() -> None:
+    """The frames of the rows to write in are unbroken strokes, and three corners of four are solid."""
+    copy = one_bit(MADE["paper"][1], 1)
+    cell = round(8 / 25.4 * 150)
+    rows = [bytes(copy.crop((0, y, copy.width, y + 1)).convert("L").tobytes()) for y in range(copy.height)]
+    longest = [max((len(run) for run in row.split(b"\xff")), default=0) for row in rows]
+    assert sum(length >= 8 * cell - 2 for length in longest) >= 2 * 3
+
+    edge, inside = round(8 / 25.4 * 150), round(2 / 25.4 * 150)
+    right, bottom = copy.width - edge, copy.height - edge
+    spots = [
+        (edge + inside, edge + inside),
+        (right - inside, edge + inside),
+        (edge + inside, bottom - inside),
+    ]
+    assert [copy.getpixel(spot) for spot in spots] == [0, 0, 0]
+    assert copy.getpixel((right - inside, bottom - inside)) == 255
+
+
+def test_uprights_between_boxes_survive_a_one_bit_copy() -> None:
+    """Between any two boxes of a row there is still a line: seven for eight boxes."""
+    copy = one_bit(MADE["paper"][1], 1)
+    cell = 8 / 25.4 * 150
+    left = (18 + 27) / 25.4 * 150
+    row = next(
+        y
+        for y in range(copy.height // 3, copy.height)
+        if all(copy.getpixel((round(left + dx), y)) == 255 for dx in (8, 20))
+        and all(
+            any(copy.getpixel((round(left + at * cell) + near, y)) == 0 for near in (-2, -1, 0, 1, 2))
+            for at in range(9)
+        )
+    )
+    assert row
+
+
+def test_same_papers_same_bytes() -> None:
+    """Nothing in the file depends on when it was made."""
+    made_papers, data = MADE["paper"]
+
+    assert papers_pdf(made_papers, made_papers.papers) == data
+
+
+def test_the_square_says_code_and_page() -> None:
+    """Another page has another square; each is a drawing of its own."""
+    assert qr_svg("ABCDEF/1") != qr_svg("ABCDEF/2")
+    assert qr_svg("ABCDEF/1").startswith("<svg")

@@ -1,0 +1,182 @@
+"""The board in a real browser, by keyboard, without a network."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, sync_playwright
+
+from chalkpoint.publishing.board import board
+from chalkpoint.working.work import work
+from lessons import brackwater, told
+
+CHROMIUM = "/usr/bin/chromium"
+PARALLELS = tuple(work("subtract", f"{6 + at / 4:g}", "1.25") for at in range(20))
+
+
+@pytest.fixture(scope="module")
+def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    """A browser that may load nothing but the board's own file."""
+    lesson = brackwater()
+    parts = [replace(part, parallels=PARALLELS) if part.kind == "worked" else part for part in lesson.parts]
+    file = tmp_path_factory.mktemp("board") / "board.html"
+    file.write_text(board(replace(lesson, parts=tuple(parts))), encoding="utf-8")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM)
+        opened = browser.new_page(viewport={"width": 1920, "height": 1080}, reduced_motion="reduce")
+        asked: list[str] = []
+        opened.on("request", lambda request: asked.append(request.url))
+        opened.on("pageerror", lambda error: asked.append(f"error: {error}"))
+        opened.goto(file.as_uri())
+        yield opened
+        assert asked == [file.as_uri()]
+        browser.close()
+
+
+@pytest.fixture(autouse=True)
+def _from_the_start(page: Page) -> None:
+    while page.locator("#back").is_enabled():
+        page.keyboard.press("PageUp")
+
+
+def heading(page: Page) -> str:
+    """Return the title in view."""
+    return page.locator(".view:visible h2").inner_text()
+
+
+def digits(page: Page) -> str:
+    """Return every bit in view, in the order drawn."""
+    found = page.locator(".view:visible svg .rail:visible text").all_text_contents()
+    return "".join(text for text in found if text in {"0", "1"})
+
+
+def to_step(page: Page, name: str) -> None:
+    """Press the key until the step is in view."""
+    while name not in heading(page):
+        page.keyboard.press("ArrowRight")
+
+
+def test_each_press_changes_one_thing_and_all_bits_appear(page: Page) -> None:
+    """Walked to the end, the titles are the storyboard's, and the last state of each step has all its bits."""
+    seen = [heading(page)]
+    for shot in told().shots[1:]:
+        page.keyboard.press("PageDown")
+        seen.append(heading(page))
+        step = shot.view.shown_step
+        if step and not shot.view.hidden:
+            written = "".join(row.lead + row.bits + row.lost + row.exponent_bits for row in step.rows)
+            assert digits(page) == written
+    assert page.locator("#next").is_disabled()
+    for title, shot in zip(seen, told().shots, strict=True):
+        assert shot.view.title in title
+
+
+def test_a_hidden_row_is_hidden_from_everybody(page: Page) -> None:
+    """Before it is revealed neither the picture nor the words beside it hold the row."""
+    to_step(page, "Match the exponents")
+    words = page.locator(".view:visible ul.words li:not([hidden])")
+    assert words.count() == 1
+
+    page.keyboard.press("ArrowRight")
+
+    assert words.count() == 2
+    assert "tray one zero" in page.locator("#said").inner_text()
+
+
+def test_a_line_can_be_covered_and_uncovered(page: Page) -> None:
+    """By its number or its button, so that a class can predict it."""
+    to_step(page, "Match the exponents")
+    page.keyboard.press("ArrowRight")
+    whole = digits(page)
+
+    page.keyboard.press("2")
+    covered = digits(page)
+    page.locator("#covers button").nth(1).press("Enter")
+
+    assert len(covered) < len(whole)
+    assert digits(page) == whole
+
+
+def test_another_one_shows_a_parallel_and_comes_back(page: Page) -> None:
+    """Twenty are there; after the last picture the lesson goes on where it was."""
+    to_step(page, "Match the exponents")
+    page.keyboard.press("a")
+    assert "1 Read" in heading(page)
+    page.keyboard.press("End")
+    page.keyboard.press("ArrowRight")
+
+    assert "Match the exponents" in heading(page)
+    assert page.locator(".deck").count() == 21
+
+
+def test_notes_open_in_a_second_window_and_follow(page: Page) -> None:
+    """What is said on this picture, and what comes next."""
+    to_step(page, "Match the exponents")
+    with page.expect_popup() as opened:
+        page.keyboard.press("n")
+    notes = opened.value
+    assert "Copy the sign bit" in notes.locator("body").inner_text()
+
+    page.keyboard.press("ArrowRight")
+
+    assert "tray 10" in notes.locator("body").inner_text()
+    notes.close()
+
+
+def test_the_pen_writes_and_is_wiped(page: Page) -> None:
+    """A stroke leaves ink on the glass; wiping takes it away."""
+    ink = "[...document.querySelector('#ink').getContext('2d').getImageData(0, 0, 1900, 800).data].some(Boolean)"
+    page.keyboard.press("p")
+    page.mouse.move(300, 500)
+    page.mouse.down()
+    page.mouse.move(700, 600)
+    page.mouse.up()
+    assert page.evaluate(ink)
+
+    page.keyboard.press("w")
+
+    assert not page.evaluate(ink)
+    page.keyboard.press("p")
+
+
+def test_type_is_legible_at_the_back(page: Page) -> None:
+    """Nothing in the picture is smaller than 20 px of 1080, words not smaller than 32."""
+    to_step(page, "Match the exponents")
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.view:not([hidden]) :is(p, h2, li, button)')]"
+        ".filter(e => e.offsetParent && !e.closest('.words')).map(e => parseFloat(getComputedStyle(e).fontSize))"
+    )
+
+    assert min(sizes) >= 32
+
+
+@pytest.fixture(scope="module")
+def small_page(page: Page, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+    """The same lesson without its parallels, which a checker would walk for minutes."""
+    file = tmp_path_factory.mktemp("small") / "board.html"
+    file.write_text(board(brackwater()), encoding="utf-8")
+    browser = page.context.browser
+    assert browser is not None
+    opened = browser.new_page(viewport={"width": 1920, "height": 1080})
+    opened.goto(file.as_uri())
+    yield opened
+    opened.close()
+
+
+@pytest.mark.parametrize("key", ["", "d"], ids=["light", "dark"])
+def test_axe_finds_nothing(small_page: Page, key: str) -> None:
+    """In both looks, on the check and on the four answers."""
+    small_page.keyboard.press("Home")
+    if key:
+        small_page.keyboard.press(key)
+    for name in ("Check in decimal", "Which of the four"):
+        to_step(small_page, name)
+        assert Axe().run(small_page).violations_count == 0
+
+
+def test_the_script_does_no_arithmetic_on_bits() -> None:
+    """No parsing of numbers, no bit operators: the script shows and hides."""
+    script = board(brackwater()).rpartition("<script>")[2]
+
+    assert not any(word in script for word in ("parseInt", "BigInt", "Number(", "<<", ">>", " ^ ", "~"))

@@ -1,0 +1,79 @@
+"""Word problems: in our own scenario, of plausible numbers, told in several ways."""
+
+import re
+from fractions import Fraction
+from random import Random
+
+import pytest
+
+from chalkpoint.setting.contexts import bank, contexts_for, fits_a_context, tell
+from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
+
+COURSE = Course()
+
+
+def test_every_operation_has_a_context_with_several_wordings() -> None:
+    """A class does not read one sentence thirty times."""
+    for operation in SET_OPERATIONS:
+        contexts = contexts_for(operation)
+        assert contexts
+        assert all(len(set(context.wordings)) >= 3 for context in contexts)
+
+
+def test_wordings_use_every_number_and_name_no_other() -> None:
+    """A wording that leaves out an operand cannot be answered."""
+    for context in bank():
+        names = {"add": {"first", "second"}, "subtract": {"first", "second"}, "encode": {"value"}}
+        names |= {"decode": {"pattern"}, "normalise": {"pattern"}, "negate": {"pattern"}, "range": set()}
+        for wording in context.wordings:
+            assert set(re.findall(r"{(\w+)}", wording)) == names[context.operations[0]]
+
+
+def test_the_told_numbers_are_the_question_s_own_with_their_unit() -> None:
+    """6.5 and 1.25 metres stand in the problem as they are."""
+    story = tell(ask("subtract", "6.5", "1.25", course=COURSE), Random(2))
+
+    assert story is not None
+    assert f"6.5\u00a0{story.unit}" in story.words
+    assert f"1.25\u00a0{story.unit}" in story.words
+    assert len(story.names) == 2
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "fits"),
+    [
+        ("add", ["3.25", "2.75"], True),
+        ("subtract", ["6.5", "1.25"], True),
+        ("subtract", ["120", "64"], False),
+        ("add", ["0.005859375", "0.00390625"], False),
+        ("error", ["4.6"], True),
+        ("error", ["1/3"], False),
+        ("encode", ["97"], False),
+    ],
+)
+def test_numbers_no_instrument_gives_are_not_told(operation: str, operands: list[str], *, fits: bool) -> None:
+    """A tide of 120 m, or a reading to ten places, is no word problem."""
+    question = ask(operation, *operands, course=COURSE)
+
+    assert fits_a_context(question) is fits
+    assert (tell(question, Random(1)) is not None) is fits
+
+
+def test_the_answer_is_of_a_plausible_size_too() -> None:
+    """Operands within bounds whose sum is not are left to a plain question."""
+    for question in draw("add", COURSE, [], 400, "plausible"):
+        story = tell(question, Random(3))
+        if story:
+            exact = question.values[0] + question.values[1]
+            (context,) = [one for one in contexts_for("add") if one.name == story.context]
+            assert context.answer is not None
+            assert context.answer[0] <= exact <= context.answer[1]
+
+
+def test_bounds_are_exact() -> None:
+    """A bound written 0.5 is one half, and no float."""
+    (drift,) = [context for context in bank() if context.name == "drift"]
+
+    assert drift.operands[1] == (Fraction(-1, 2), Fraction(1, 2))

@@ -1,0 +1,65 @@
+"""Practice: small formats first, one new difficulty at a time; starters of five minutes."""
+
+import pytest
+
+from brackwater import COURSE, PRACTICE, papers
+from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.practice import LADDERS, STARTER_SECONDS, ladder, seconds_for
+from chalkpoint.setting.setter import set_papers
+from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.working.course import Course
+
+
+def test_every_operation_has_a_ladder() -> None:
+    """Whatever a blueprint asks can be practised."""
+    assert set(LADDERS) == set(SET_OPERATIONS)
+
+
+@pytest.mark.parametrize("operation", SET_OPERATIONS)
+def test_every_level_has_questions_and_the_small_formats_come_first(operation: str) -> None:
+    """No level of any ladder is empty, and the class's own format comes after 5+3."""
+    levels = ladder(Asked(operation, Course()))
+    formats = [level.course.format for _, level in levels]
+
+    assert formats == sorted(formats)
+    assert formats[-1] == "8+4"
+    for _, level in levels:
+        assert draw(operation, level.course, level.where, 2, "ladder")
+
+
+def test_one_thing_is_new_on_each_level() -> None:
+    """Neighbouring levels of a ladder never bring the same news."""
+    for levels in LADDERS.values():
+        news = [level.new for level in levels]
+        assert len(set(news)) == len(news)
+
+
+def test_a_sheet_climbs_the_ladder() -> None:
+    """Each question says its level, and what is new on it."""
+    sheet = papers(PRACTICE).papers[0]
+    climbed = [item.level for item in sheet.items if item.question.operation.name == "subtract"]
+
+    assert climbed[0] == "Level 1: equal exponents"
+    assert climbed[-1].startswith("Level 8: ")
+
+
+def test_the_teacher_s_own_traits_are_asked_for_in_the_class_s_format() -> None:
+    """Small formats keep the ladder's own traits."""
+    asked = Asked("subtract", Course(), ("absorbed",))
+    wheres = {level.course.format: level.where for _, level in ladder(asked)}
+
+    assert wheres["8+4"] == ("absorbed",)
+    assert wheres["5+3"] != ("absorbed",)
+
+
+def test_a_starter_fits_in_five_minutes_for_everybody() -> None:
+    """As many questions as the slowest variant has time for, one at least."""
+    text = f'title = "Start"\npurpose = "starter"\n{COURSE}[[question]]\noperation = "normalise"\ncount = 8\n'
+    starters = set_papers(parse_blueprint(text), variants=3, seed=2)
+    lengths = {len(paper.items) for paper in starters}
+    slowest = max(sum(seconds_for(item.candidate) for item in paper.items) for paper in starters)
+
+    assert len(lengths) == 1
+    assert 1 < lengths.pop() < 8
+    assert slowest <= STARTER_SECONDS

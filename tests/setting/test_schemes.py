@@ -1,0 +1,182 @@
+"""Mark schemes: totals that add up, values of the engine, other answers said."""
+
+from fractions import Fraction
+
+import pytest
+
+from brackwater import DIAGNOSING, EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.papers import Item
+from chalkpoint.setting.points import POINTS, least_marks, most_marks
+from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.working.course import Course
+from chalkpoint.working.methods import METHODS
+from chalkpoint.working.question import ask
+from second_road import encode, stored_bits
+
+COURSE = Course()
+ITEMS = [
+    item
+    for text in (WHOLE, EVERY_KIND, PRACTICE, DIAGNOSING)
+    for paper in papers(text)
+    for item in paper.items
+]
+USUAL = {
+    "decode": 3,
+    "encode": 4,
+    "normalise": 2,
+    "negate": 2,
+    "add": 5,
+    "subtract": 6,
+    "range": 8,
+    "error": 3,
+}
+
+
+def test_usual_marks() -> None:
+    """One mark a marking point, as the trade has it."""
+    assert {operation: most_marks(operation) for operation in SET_OPERATIONS} == USUAL
+
+
+def test_marks_add_up_on_every_paper() -> None:
+    """A paper's marks are those of its questions, and theirs those of the lines."""
+    for text in (WHOLE, EVERY_KIND, PRACTICE, DIAGNOSING):
+        for entry in papers(text).to_dict()["papers"]:
+            for question in entry["questions"]:
+                assert question["marks"] == sum(line["marks"] for line in question["scheme"])
+            assert entry["marks"] == sum(question["marks"] for question in entry["questions"])
+
+
+@pytest.mark.parametrize("operation", SET_OPERATIONS)
+def test_any_number_of_marks_up_to_one_a_point_is_reached(operation: str) -> None:
+    """Fewer marks leave the least telling points out; none is counted twice."""
+    question = draw(operation, COURSE, ["sign-pattern = -"] if operation == "encode" else [], 1, "marks")[0]
+    for marks in range(least_marks(operation), most_marks(operation) + 1):
+        if operation == "add" or marks <= len(POINTS[operation]):
+            assert scheme_for(question, marks).total == marks
+
+
+def test_more_marks_than_points_are_refused() -> None:
+    """A positive value is stored without a sign to give, so it has three points."""
+    with pytest.raises(EntryError, match=r"marks = 4 is not taken for 6\.5 in 8\+4: it has 3"):
+        scheme_for(ask("encode", "6.5", course=COURSE), 4)
+
+
+def row_ends(item: Item, rule: str) -> set[str]:
+    """Return what the working has on a line: its rows' bits and exponents."""
+    rows = [row for step in item.working.steps if step.rule == rule for row in step.rows]
+    return {row.bits for row in rows} | {row.exponent_bits for row in rows}
+
+
+def test_every_expected_value_stands_in_the_working() -> None:
+    """A scheme computes nothing: what it expects on a line is on that line of the engine's working."""
+    seen = 0
+    for item in ITEMS:
+        if item.faulty or item.question.operation.name in {"decode", "range", "error"}:
+            continue
+        for mark in item.scheme.marks:
+            if mark.rule not in {"answer", "decimal"}:
+                assert mark.expects in row_ends(item, mark.rule)
+                seen += 1
+    assert seen > 50
+
+
+def test_expected_answers_are_the_result() -> None:
+    """Mantissa and exponent of the answer are the fields of the result, a word stands whole."""
+    for item in ITEMS:
+        parts = {mark.part: mark.expects for mark in item.scheme.marks if mark.rule == "answer"}
+        result = item.working.result
+        if set(parts) == {"mantissa", "exponent"}:
+            assert result.bits == f"{parts['mantissa']} {parts['exponent']}"
+        elif result.bits is None and "" in parts:
+            assert parts[""] == result.outcome
+
+
+def test_values_of_decoding_are_exact() -> None:
+    """-0.15625 is read as -2 and -5/8."""
+    scheme = scheme_for(ask("decode", "10110000 1110", course=COURSE))
+
+    assert [(mark.rule, mark.expects) for mark in scheme.marks] == [
+        ("exponent", "\u22122"),
+        ("mantissa", "\u22120.625"),
+        ("answer", "\u22120.15625"),
+    ]
+
+
+def test_stored_patterns_are_the_second_road_s() -> None:
+    """What encode and error expect agrees with the definitions."""
+    for question in draw("error", COURSE, [], 40, "stored"):
+        marks = scheme_for(question).marks
+        bits = stored_bits(encode(question.value, 8, 4), 8, 4)
+        assert marks[0].expects == bits
+        assert Fraction(marks[2].expects) > 0
+
+
+def test_the_worked_example_of_the_trade() -> None:
+    """6.5 - 1.25: align, negate, add, then 5.25."""
+    scheme = scheme_for(ask("subtract", "6.5", "1.25", course=COURSE))
+
+    assert [(mark.name, mark.letter, mark.expects) for mark in scheme.marks] == [
+        ("align", "M1", "00010100"),
+        ("negate", "M1 ft", "11101100"),
+        ("add", "M1 ft", "01010100"),
+        ("answer mantissa", "A1 ft", "01010100"),
+        ("answer exponent", "A1 ft", "0011"),
+        ("decimal", "A1 ft", "5.25"),
+    ]
+
+
+def test_an_overflow_is_a_word_worth_both_marks() -> None:
+    """Where the answer is a word there is no exponent to write: its mark goes with the word."""
+    scheme = scheme_for(ask("add", "96", "80", course=COURSE))
+    (answer,) = [mark for mark in scheme.marks if mark.rule == "answer"]
+
+    assert (answer.expects, answer.marks, scheme.total) == ("overflow", 2, 5)
+
+
+def test_other_methods_that_differ_are_listed_with_their_lines() -> None:
+    """Each accepted method's answer is right too, and its own lines are given."""
+    course = Course(accepts=("negate-then-align", "one-guard-bit"))
+    scheme = scheme_for(ask("subtract", "8.875", "3.6875", course=course))
+
+    assert {one.method: (one.answer, one.differs) for one in scheme.alternatives} == {
+        "negate-then-align": ("01010010 0011", True),
+        "one-guard-bit": ("01010011 0011", True),
+    }
+    lines = {one.method: dict(one.lines) for one in scheme.alternatives}
+    assert lines["negate-then-align"]["negate"] == "10001010"
+
+
+def test_wrong_answers_name_their_beliefs_once_each() -> None:
+    """The forgotten one of a negation gives 5.125 here, and rounding does too."""
+    scheme = scheme_for(ask("subtract", "8.875", "3.6875", course=COURSE))
+    by_answer = {one.answer: one for one in scheme.wrong}
+
+    assert {"invert-only", "rounds-when-told-to-cut"} <= set(by_answer["01010010 0011"].beliefs)
+    assert by_answer["01010010 0011"].value == Fraction(41, 8)
+    named = [name for one in scheme.wrong for name in one.beliefs]
+    assert len(named) == len(set(named))
+
+
+def test_an_answer_that_common_wrong_working_reaches_does_not_earn_full_marks() -> None:
+    """Where a common belief is right by accident, the lines are needed."""
+    for item in ITEMS:
+        if item.candidate.fairness.common_accidents and item.kind == "work":
+            assert item.scheme.alone < item.scheme.total
+            assert any("does not earn full marks" in note for note in item.notes)
+
+
+def test_a_mark_that_depends_names_a_mark_of_the_same_scheme() -> None:
+    """`dep` points at a line that can be earned."""
+    for item in ITEMS:
+        names = {mark.name for mark in item.scheme.marks}
+        assert all(set(mark.needs) <= names for mark in item.scheme.marks)
+
+
+def test_every_method_may_be_the_course_s_own() -> None:
+    """A scheme can be written under each of the seven methods."""
+    for method in METHODS:
+        scheme = scheme_for(ask("subtract", "8.875", "3.6875", course=Course(method=method)))
+        assert scheme.total == 6
+        assert all(mark.expects for mark in scheme.marks)

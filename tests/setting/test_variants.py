@@ -1,0 +1,124 @@
+"""Variants: equal by the declared measure, no question twice, the same for the same seed."""
+
+from collections import Counter
+from typing import Any
+
+import pytest
+
+from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, pins_of, writing_tolerance
+from chalkpoint.setting.setter import set_papers
+from chalkpoint.setting.sources import case_from, parse_where
+from chalkpoint.setting.variants import choose
+from chalkpoint.working.course import Course
+
+CLASS = 12
+
+
+def columns(text: str, variants: int = CLASS) -> list[list[Any]]:
+    """Return the items of each question, over all variants."""
+    return [list(column) for column in zip(*(paper.items for paper in papers(text, variants)), strict=True)]
+
+
+@pytest.mark.parametrize("text", [WHOLE, EVERY_KIND, PRACTICE], ids=["paper", "every kind", "practice"])
+def test_variants_share_lines_marks_and_letters(text: str) -> None:
+    """The same steps for the same marks, whoever gets which paper."""
+    for column in columns(text, 3):
+        assert len({item.candidate.measure.lines for item in column}) == 1
+        assert len({item.candidate.measure.points for item in column}) == 1
+        assert len({item.scheme.total for item in column}) == 1
+
+
+def test_variants_are_near_in_writing_and_difficulty() -> None:
+    """No two variants of a question lie further apart than the tolerance on either side of their middle."""
+    for column in columns(WHOLE):
+        amounts = [item.candidate.measure.writing for item in column]
+        beliefs = [item.candidate.measure.difficulty for item in column]
+        assert max(amounts) - min(amounts) <= 2 * writing_tolerance(max(amounts))
+        assert max(beliefs) - min(beliefs) <= 2 * DIFFICULTY_TOLERANCE
+
+
+def test_variants_have_the_traits_asked_for_and_share_the_rest() -> None:
+    """What the blueprint asks is true of each question, and so are the pinned demands of its first."""
+    blueprint = parse_blueprint(WHOLE)
+    asked = [part for part in blueprint.questions for _ in range(part.count)]
+    for part, column in zip(asked, columns(WHOLE), strict=True):
+        terms = parse_where(part.where, part.operation)
+        for item in column:
+            assert all(term.meets(case_from(item.question)) for term in terms)
+        assert len({pins_of(item.question) for item in column}) == 1
+
+
+def test_no_question_is_asked_twice_in_a_class() -> None:
+    """Twelve variants of two subtractions are 24 different ones; the range of a format is one question."""
+    asked = Counter(
+        (item.question.operation.name, *item.question.operands)
+        for paper in papers(WHOLE, CLASS)
+        for item in paper.items
+    )
+
+    assert {key[0] for key, count in asked.items() if count > 1} == {"range"}
+
+
+def test_same_seed_same_papers_and_another_seed_others() -> None:
+    """Nothing but the blueprint, the number of variants and the seed decides."""
+    blueprint = parse_blueprint(WHOLE)
+    again = set_papers(blueprint, variants=3, seed=7).to_dict()
+
+    assert again == papers(WHOLE).to_dict()
+    assert again["papers"] != set_papers(blueprint, variants=3, seed=8).to_dict()["papers"]
+
+
+def test_the_report_says_that_variants_are_equal() -> None:
+    """The last paragraph is the verdict, and each question's spread stands above it."""
+    report = papers(WHOLE, CLASS).report
+
+    assert report[0] == "Gauge readings: 12 variants of 5 questions, 28 marks each."
+    assert "Every variant is equal to every other" in report[-2]
+    assert "the same in every variant" in report[-1]
+    assert sum(paragraph.startswith("Question ") for paragraph in report) == 5
+
+
+def test_too_small_a_space_is_said_to_be() -> None:
+    """A class that needs more questions than there are is told how many there are."""
+    text = 'title = "L"\n[[question]]\noperation = "add"\nformat = "3+2"\nwhere = ["align-shift = 2"]\n'
+
+    with pytest.raises(EntryError, match=r"line 2: 500 different add questions.*ask for fewer variants"):
+        set_papers(parse_blueprint(text), variants=500, seed=1)
+
+
+def test_traits_that_exclude_each_other_are_said_to_find_nothing() -> None:
+    """The line of the question and its traits are named."""
+    text = f'title = "L"\n{COURSE}[[question]]\noperation = "add"\nwhere = ["equal-exponents", "lost-ones >= 1"]\n'
+
+    with pytest.raises(EntryError, match=r"line 7: equal-exponents and lost-ones >= 1 exclude each other"):
+        set_papers(parse_blueprint(text), variants=1, seed=1)
+
+
+def test_a_request_that_only_unfair_questions_meet_is_refused_with_the_reason() -> None:
+    """Every overflow is reached by the belief that a carry or a repair means one."""
+    blueprint = Blueprint("Levels", Course(), where="levels.toml")
+    asked = Asked("add", Course(), ("exponent-overflow", "sign-pattern = --"), line=3)
+
+    with pytest.raises(
+        EntryError, match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-"
+    ):
+        choose(blueprint, asked, 2, "7", set())
+
+
+@pytest.mark.parametrize(("variants", "seed"), [(0, 1), (1001, 1), (1, -1)])
+def test_numbers_of_variants_and_seeds_that_cannot_be(variants: int, seed: int) -> None:
+    """What is accepted is said."""
+    with pytest.raises(EntryError, match="give a whole number from"):
+        set_papers(parse_blueprint(WHOLE), variants=variants, seed=seed)
+
+
+def test_progress_is_told_a_question_at_a_time() -> None:
+    """The watcher hears of every question, the last time that all are done."""
+    heard: list[tuple[int, int]] = []
+    set_papers(parse_blueprint(WHOLE), variants=1, seed=1, watch=lambda done, of: heard.append((done, of)))
+
+    assert heard == [(at, 5) for at in range(1, 6)]
