@@ -95,11 +95,12 @@ class Rower:
     def headings(self, *, value: bool = True) -> list[tuple[float, str]]:
         """Return where each field is named."""
         mantissa, exponent, decimal, _ = self.scene.headings
-        named = [(self.x(max(0, self.scene.first)), mantissa)]
+        named = [(self.x(self.scene.heading_column), mantissa)]
         if self.scene.sign:
             named.append((self.sign_at, "sign"))
-        if self.scene.exponent_bits:
-            named.append((self.exponent_at(first=bool(self.scene.before)), exponent))
+        for first, columns in ((True, self.scene.before), (False, self.scene.after)):
+            if columns:
+                named.append((self.exponent_at(first=first), exponent))
         return [*named, (self.value_at, decimal)] if value else named
 
     def rows(self, items: Iterable[Item]) -> list[Data]:
