@@ -1,6 +1,6 @@
 """How often simulated pupils are diagnosed rightly, wrongly or not at all.
 
-Run: python benchmarks/simulated_classes.py [--tuning] [--table FILE]
+Run: python benchmarks/simulated_classes.py [--tuning] [--quick]
 Population, slips and scoring stand in population.toml. Simulated pupils follow a model; real ones do
 not, so every figure here is an upper bound.
 """

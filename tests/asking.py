@@ -9,7 +9,7 @@ from chalkpoint.finding.traits.believing import beliefs_of
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 
 OPERATIONS = ("add", "subtract")
-FRACTIONS = ("0", "1/8", "1/2", "1", "5/3")
+FRACTIONS = ("0", "1/2", "5/3")
 
 
 def term(text: str, operation: str) -> Term:
@@ -25,7 +25,7 @@ def conditions(trait: Trait, *, few: bool = False) -> list[str]:
         return [trait.name]
     if trait.kind == "choice":
         return [f"{trait.name} = {choice}" for choice in trait.choices]
-    values = ("0", "1", "2", "4", "9") if trait.is_whole else FRACTIONS
+    values = ("1", "2", "5") if trait.is_whole else FRACTIONS
     return [f"{trait.name} {sign} {value}" for sign in ("=", ">=") for value in values]
 
 

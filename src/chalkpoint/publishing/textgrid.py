@@ -144,7 +144,7 @@ def _labels(scene: Scene) -> Iterable[str]:
         for item in block.items:
             if isinstance(item, Rail | Carries):
                 yield item.label
-    yield from (label for label, _ in scene.check.lines)
+    yield from (label for label, _ in scene.check.lines if len(label) <= LABEL)  # others stand above
 
 
 def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], int]:

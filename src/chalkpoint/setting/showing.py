@@ -32,9 +32,7 @@ def choose_showing(
     met = dict.fromkeys(wants, 0)
     chosen: list[int] = []
     while len(chosen) < most:
-        gains = [
-            (0 if at in chosen else _gain(answers, wants, met), -at) for at, answers in enumerate(pool)
-        ]
+        gains = [(0 if at in chosen else _gain(answers, wants, met), -at) for at, answers in enumerate(pool)]
         gain, place = max(gains)
         if not gain:
             break
