@@ -92,15 +92,17 @@ def work(
     )
     drawn = scene(working)
     asked = {"html": html, "svg": svg, "pdf": pdf, "slides": slides, "video": video}
-    files = {name: path for name, path in asked.items() if path}
-    for name, path in files.items():
-        write_file(path, _as_file(name, working, drawn))
+    paths = {medium: path for medium, path in asked.items() if path}
+    # Every file is made before the first is written: a medium that refuses leaves nothing behind.
+    made = {path: _in(medium, working, drawn) for medium, path in paths.items()}
+    for path, content in made.items():
+        write_file(path, content)
     if json:
         from chalkpoint.publishing.jsonform import as_json
 
         print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
-    elif files:
-        for path in files.values():
+    elif made:
+        for path in made:
             print(f"Written: {path}")
     else:
         from chalkpoint.publishing.text import text
@@ -110,9 +112,9 @@ def work(
         print_text(shown, plain=lambda: text(drawn, plain=True, width=width))
 
 
-def _as_file(name: str, working: Working, drawn: Scene) -> str | bytes:
-    """Return the working in one form; each is imported when it is asked for."""
-    match name:
+def _in(medium: str, working: Working, drawn: Scene) -> str | bytes:
+    """Return the working in a medium: a page, a drawing, a printable page, slides or a video."""
+    match medium:
         case "html":
             from chalkpoint.publishing.html import page
 
@@ -125,17 +127,13 @@ def _as_file(name: str, working: Working, drawn: Scene) -> str | bytes:
             from chalkpoint.publishing.typst.document import pdf
 
             return pdf(drawn)
+    from chalkpoint.publishing.slides import slides
+    from chalkpoint.publishing.video import video
     from chalkpoint.teaching.lessonfile import lesson_of
     from chalkpoint.teaching.parts import storyboard
 
     told = storyboard(lesson_of(working))
-    if name == "slides":
-        from chalkpoint.publishing.slides import slides
-
-        return slides(told)
-    from chalkpoint.publishing.video import video
-
-    return video(told, progress=show_progress("picture"))
+    return slides(told) if medium == "slides" else video(told, progress=show_progress("picture"))
 
 
 def _list_formats(operation: str | None, *, as_json: bool) -> None:

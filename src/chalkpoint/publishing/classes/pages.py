@@ -115,6 +115,7 @@ def says(among: list[str] | tuple[str, ...]) -> str:
 
 
 def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
+    """Return what to reteach for *belief*: a counter-example and a hinge question; None where there is none."""
     asked = papers.first.questions
     again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
     if again is None:
