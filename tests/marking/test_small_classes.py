@@ -15,7 +15,7 @@ COURSE = Course()
 SUMS = frozenset({"add", "subtract"})
 DIAGNOSER = diagnoser_for(COURSE, SUMS)
 SINGLES = [way for way in DIAGNOSER.ways if len(way.beliefs) == 1 and not way.method]
-RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs]
+RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs and not way.convention]
 
 
 def chosen() -> list[Question]:
