@@ -33,7 +33,6 @@ OPERATIONS = frozenset(POPULATION["operations"])
 FMT = COURSE.number_format
 
 
-
 @cache
 def diagnoser(left_out: str = "") -> Diagnoser:
     """Return the diagnoser, or one that has never heard of a belief."""
@@ -74,7 +73,9 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
     """Choose *size* questions as a diagnosing paper does."""
     ways = [way for way in diagnoser().ways if len(way.beliefs) < 2 and not way.convention]
-    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [edge(rng) for _ in range(POPULATION["pool"] // 4)]
+    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [
+        edge(rng) for _ in range(POPULATION["pool"] // 4)
+    ]
     items = [diagnoser().item(question) for question in pool]
     right = [str(at) for at, way in enumerate(ways) if not way.beliefs]
     beliefs = [str(at) for at, way in enumerate(ways) if way.beliefs]
@@ -195,7 +196,9 @@ def slip_length(rng: random.Random, question: Question, way: Way) -> str:
     """Leave a digit out or write it twice."""
     written = answer(question, way)
     at = rng.randrange(len(written))
-    return written[:at] + written[at + 1 :] if rng.random() < 0.5 else written[:at] + written[at] + written[at:]
+    return (
+        written[:at] + written[at + 1 :] if rng.random() < 0.5 else written[:at] + written[at] + written[at:]
+    )
 
 
 def slip_other(rng: random.Random, question: Question, way: Way) -> str:

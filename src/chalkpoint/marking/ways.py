@@ -143,7 +143,9 @@ def _other_conventions(course: Course) -> list[str]:
         name
         for name, convention in CONVENTIONS.items()
         if "rounding" not in convention.course
-        and (convention.code or any(getattr(course, key) != value for key, value in convention.course.items()))
+        and (
+            convention.code or any(getattr(course, key) != value for key, value in convention.course.items())
+        )
     ]
 
 

@@ -121,10 +121,17 @@ def says(among: list[str] | tuple[str, ...]) -> str:
 def _by(method: str) -> str:
     """Return a right way of working that is not the course's, in words."""
     convention = Way(method).convention
-    return CONVENTIONS[convention].words if convention else METHODS[method].words if method in METHODS else method
+    return (
+        CONVENTIONS[convention].words
+        if convention
+        else METHODS[method].words
+        if method in METHODS
+        else method
+    )
 
 
 def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
+    """Return a counter-example and a hinge question in words; None where the paper asks nothing that shows it."""
     asked = papers.first.questions
     again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
     if again is None:
