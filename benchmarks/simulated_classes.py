@@ -72,14 +72,15 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 
 def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
     """Choose *size* questions as a diagnosing paper does."""
-    ways = [way for way in diagnoser().ways if len(way.beliefs) < 2]
+    ways = [way for way in diagnoser().ways if len(way.beliefs) < 2 and not way.convention]
     pool = [draw(rng) for _ in range(POPULATION["pool"])] + [
         edge(rng) for _ in range(POPULATION["pool"] // 4)
     ]
     items = [diagnoser().item(question) for question in pool]
     right = [str(at) for at, way in enumerate(ways) if not way.beliefs]
     beliefs = [str(at) for at, way in enumerate(ways) if way.beliefs]
-    answers = [{name: item.by(int(name)) for name in right + beliefs} for item in items]
+    numbers = {str(at): diagnoser().ways.index(way) for at, way in enumerate(ways)}
+    answers = [{name: item.by(numbers[name]) for name in right + beliefs} for item in items]
     start = choose_showing(answers, right, beliefs, size)
     return [pool[at] for at in choose_separating(answers, (*right, *beliefs), size, start=start)]
 
@@ -131,6 +132,9 @@ def answers(rng: random.Random, pupil: Pupil, questions: Sequence[Question], sli
 
 def answer(question: Question, way: Way) -> str:
     """Return what *way* writes."""
+    if way.convention:
+        item = diagnoser().item(question)
+        return item.by(diagnoser().ways.index(way))
     method = held_method(way, question.operation.name, COURSE)
     return answer_by(method, question)
 
@@ -139,6 +143,8 @@ def slip(rng: random.Random, question: Question, way: Way) -> str:
     """Return an answer with a slip in it, of a kind drawn by the shares of population.toml."""
     kinds = POPULATION["slips"]
     (kind,) = rng.choices(list(kinds), weights=list(kinds.values()))
+    if way.convention and kind in {"line", "copied"}:  # a convention is no method with lines of its own
+        kind = "digit"
     return SLIPS[kind](rng, question, way)
 
 

@@ -117,3 +117,27 @@ def test_working_names_what_answers_leave_open() -> None:
     worked = [diagnoser.see(one.number, one.item.question, one.answer, lines) for one in bare]
     assert set(diagnoser.diagnose_with_chances(bare)[0].findings[0].among) > {"wrap-accepted"}
     assert diagnoser.diagnose_with_chances(worked)[0].findings[0].among == ("wrap-accepted",)
+
+
+@pytest.mark.parametrize("convention", ["exponent-first", "excess", "integer-mantissa"])
+def test_another_convention_is_no_belief(convention: str) -> None:
+    """A pupil whose answers are all right under another convention is said to follow it, and not accused."""
+    diagnoser = diagnoser_for(Course(), frozenset({"add", "subtract", "decode", "encode"}))
+    mixed = papers_of(
+        ("decode", "1.0110000 1110"),
+        ("decode", "0.1010000 0011"),
+        ("encode", "-5.25"),
+        ("encode", "3.5"),
+        ("subtract", "6.5", "1.25"),
+        ("add", "2.5", "0.75"),
+    )
+    number = next(at for at, way in enumerate(diagnoser.ways) if way.convention == convention)
+    questions = [asked.question for asked in mixed.first.questions]
+    said = diagnoser.diagnose(
+        [
+            (at, question, diagnoser.item(question).by(number))
+            for at, question in enumerate(questions, start=1)
+        ]
+    )
+    assert not said.named
+    assert f"convention {convention}" in said.methods or said.right > 0.5

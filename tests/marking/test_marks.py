@@ -182,3 +182,14 @@ def test_a_question_is_marked_as_its_course_has_it() -> None:
     question = ask("add", "2.75", "-1.5", course=Course(exponent="first"))
     asked = one_question("add", *question.operands, exponent="first")
     assert mark_question(asked, {"answer": "0001 01010000"}).marks == asked.marks
+
+
+@pytest.mark.parametrize(
+    ("question", "right"),
+    [(("multiply", "-5", "1.375"), "1.0010010 0011"), (("divide", "2.5", "1.5"), "0.1101010 0001")],
+)
+def test_other_operations_are_marked_by_their_answer(question: tuple[str, ...], right: str) -> None:
+    """A right product or quotient earns what the scheme gives an answer alone, a wrong one less."""
+    asked = one_question(*question)
+    assert mark_question(asked, {"answer": right}).marks == asked.alone
+    assert mark_question(asked, {"answer": "0.1000000 0001"}).marks < asked.alone

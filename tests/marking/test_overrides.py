@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.overrides import Decision, decide_points, read_overrides
+from chalkpoint.marking.overrides import Decision, check_decisions, decide_points, read_overrides
 from chalkpoint.numbers.errors import EntryError
-from heron import one_question
+from heron import one_question, papers_of
 
 SUBTRACT = one_question("subtract", "6.5", "1.25")
 POINTS = mark_question(SUBTRACT, {"align": "0.0010101", "negate": "1.1101100"}).points
@@ -46,3 +46,18 @@ def test_a_bad_row_is_named(tmp_path: Path) -> None:
     path.write_text("student,question,line,marks,reason\nOdo,1,align,some,\n", encoding="utf-8")
     with pytest.raises(EntryError, match="row 2: marks is 'some'; write a whole number"):
         read_overrides(path)
+
+
+@pytest.mark.parametrize(
+    ("question", "line", "marks", "said"),
+    [
+        (9, "align", 1, "there is no such question; they are 1 to 1"),
+        (1, "polish", 1, "there is no such line"),
+        (1, "align", 4, "4 marks; it has 1"),
+    ],
+)
+def test_a_decision_that_has_no_place_is_refused_at_once(question: int, line: str, marks: int, said: str) -> None:
+    """A question or line nobody was asked, or too many marks, is refused before anything is marked."""
+    papers = papers_of(("subtract", "6.5", "1.25"))
+    with pytest.raises(EntryError, match=said):
+        check_decisions({("Odo", question, line): Decision(marks, "")}, papers)

@@ -22,6 +22,8 @@ def test_all_at_once_is_each_alone() -> None:
         question = ask(name, *operands, course=COURSE)
         answers = predict(question, ways)
         for number in rng.sample(range(len(ways)), 60):
+            if ways[number].convention:
+                continue
             alone = answer_by(held_method(ways[number], name, COURSE), question)
             assert answers[alone] >> number & 1, ways[number]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, scripts
-from chalkpoint.marking.overrides import Decisions, read_overrides
+from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
 from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.errors import EntryError
@@ -62,6 +62,7 @@ def mark_scripts(
 
     workers  how many processes share the work; 1 does it in this one
     """
+    check_decisions(decisions or {}, papers)
     if workers < 1:
         raise EntryError(f"{workers} workers cannot mark; give 1 or more")
     if workers == 1:

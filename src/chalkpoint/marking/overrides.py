@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeAlias
 
+from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.points import PointMark
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 
-__all__ = ["COLUMNS", "Decision", "Decisions", "decide_points", "read_overrides"]
+__all__ = ["COLUMNS", "Decision", "Decisions", "check_decisions", "decide_points", "read_overrides"]
 
 COLUMNS = ("student", "question", "line", "marks", "reason")
 
@@ -57,6 +58,25 @@ def _decision(
             )
     key = cells["student"], int(cells["question"]), cells["line"].lower()
     return key, Decision(int(cells["marks"]), cells["reason"])
+
+
+def check_decisions(decisions: Decisions, papers: Papers) -> None:
+    """Raise EntryError for a decision on a question or line that was not set, or for more marks than it has."""
+    most: dict[int, dict[str, int]] = {}
+    for paper in papers.variants.values():
+        for asked in paper.questions:
+            lines = most.setdefault(asked.number, {})
+            for point in asked.points:
+                for name in (point.name, point.rule):
+                    lines[name] = max(lines.get(name, 0), point.marks)
+    for (student, question, line), decision in decisions.items():
+        where = f"the decision for {student}, question {question}, {line}"
+        if question not in most:
+            raise EntryError(f"{where}: there is no such question; they are {min(most)} to {max(most)}")
+        if line not in most[question]:
+            raise EntryError(f"{where}: there is no such line; {near_misses(line, sorted(most[question]))}")
+        if decision.marks > most[question][line]:
+            raise EntryError(f"{where}: {decision.marks} marks; it has {most[question][line]}")
 
 
 def decide_points(

@@ -11,13 +11,18 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from itertools import combinations
 from typing import Any
 
+from chalkpoint.marking.elsewhere import answer_under
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
@@ -28,16 +33,26 @@ WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
 """The operations that have one answer, so that it can be told which ways give it."""
 
 
+CONVENTION = "convention"
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """One way of working: a method, and the beliefs held while using it.
 
-    method   name of the method, "" for the course's own
+    method   name of the method, "" for the course's own; "convention NAME" for the course's own method
+             on patterns written by another convention
     beliefs  ids, in the order of the catalogue; none for a right way of working
     """
 
     method: str = ""
     beliefs: tuple[str, ...] = ()
+
+    @property
+    def convention(self) -> str:
+        """The convention that is not the course's, or ""."""
+        kind, _, name = self.method.partition(" ")
+        return name if kind == CONVENTION else ""
 
     def without(self, belief: str) -> Way:
         """Return the same way with one belief put right."""
@@ -115,10 +130,37 @@ def ways_for(
         (
             Way(),
             *(Way(name) for name in methods),
+            *(Way(f"{CONVENTION} {name}") for name in _other_conventions(course)),
             *(Way(name, (belief.id,)) for name in accepted for belief in acting),
             *(Way("", pair) for pair in both),
         )
     )
+
+
+def _other_conventions(course: Course) -> list[str]:
+    """Return the conventions that are not *course*'s; another rounding is a method already."""
+    return [
+        name
+        for name, convention in CONVENTIONS.items()
+        if "rounding" not in convention.course
+        and (
+            convention.code or any(getattr(course, key) != value for key, value in convention.course.items())
+        )
+    ]
+
+
+def _under(question: Question, name: str) -> str:
+    """Return the right answer under another convention, or "" where it says nothing about *question*."""
+    convention = CONVENTIONS[name]
+    try:
+        course = question.course.with_(**convention.course)
+        answer = answer_under(question, course, convention.coded())
+    except EntryError:
+        return ""
+    if answer is None:
+        return ""
+    value = answer.removeprefix("=")
+    return answer if value == answer else write_value(Fraction(value), point=question.course.point)
 
 
 Slots = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
@@ -167,7 +209,22 @@ def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
         pages = _run(slots, {begin(question): everyone}, context)
         for page, mask in pages.items():
             answers[write_answer(page, question)] |= mask
+    for number, name in _conventions_among(ways):
+        _move(answers, number, _under(question, name))
     return dict(answers)
+
+
+@cache
+def _conventions_among(ways: tuple[Way, ...]) -> tuple[tuple[int, str], ...]:
+    return tuple((number, way.convention) for number, way in enumerate(ways) if way.convention)
+
+
+def _move(answers: dict[str, int], number: int, answer: str) -> None:
+    """Move way *number* to *answer*, where that is another; it stands with the course's own method."""
+    held = next(text for text, mask in answers.items() if mask >> number & 1)
+    if answer and answer != held:
+        answers[held] &= ~(1 << number)
+        answers[answer] |= 1 << number
 
 
 def _run(

@@ -11,9 +11,12 @@ from chalkpoint.marking.reteaching import fresh_question, reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
+from chalkpoint.marking.ways import Way
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.conventions import CONVENTIONS
+from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.wording.heading import heading
 
@@ -41,6 +44,7 @@ def class_page(summary: Summary) -> str:
             shared=[count for count in beliefs if summary.shared_by_most(count)],
             statuses=list(STROKES),
             says=says,
+            by=_by,
             hint=lambda among: BELIEFS[among[0]].rule,
             reteach=lambda among: reteaching(among[0], papers),
             asks=lambda entry: _asks(entry, papers),
@@ -114,8 +118,20 @@ def says(among: list[str] | tuple[str, ...]) -> str:
     return f"One of these, which the same answers show: {' or '.join(said)}"
 
 
+def _by(method: str) -> str:
+    """Return a right way of working that is not the course's, in words."""
+    convention = Way(method).convention
+    return (
+        CONVENTIONS[convention].words
+        if convention
+        else METHODS[method].words
+        if method in METHODS
+        else method
+    )
+
+
 def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
-    """Return what to reteach for *belief*: a counter-example and a hinge question; None where there is none."""
+    """Return a counter-example and a hinge question in words; None where the paper asks nothing that shows it."""
     asked = papers.first.questions
     again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
     if again is None:

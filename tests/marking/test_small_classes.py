@@ -1,0 +1,56 @@
+"""Small seeded classes: nobody innocent is accused, and most holders are named. The whole table is a benchmark's."""
+
+import random
+from collections.abc import Iterator
+
+from chalkpoint.marking.asking import diagnoser_for, question_pool
+from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.procedures import answer_by
+from chalkpoint.setting.separating import choose_separating
+from chalkpoint.setting.showing import choose_showing
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question
+
+COURSE = Course()
+SUMS = frozenset({"add", "subtract"})
+DIAGNOSER = diagnoser_for(COURSE, SUMS)
+SINGLES = [way for way in DIAGNOSER.ways if len(way.beliefs) == 1 and not way.method]
+RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs and not way.convention]
+
+
+def chosen() -> list[Question]:
+    """Return eight questions chosen to diagnose."""
+    pool = question_pool(COURSE, SUMS)
+    ways = {str(at): way for at, way in enumerate([*RIGHT, *SINGLES])}
+    numbers = {name: DIAGNOSER.ways.index(way) for name, way in ways.items()}
+    answers = [{name: DIAGNOSER.item(question).by(at) for name, at in numbers.items()} for question in pool]
+    right = [name for name, way in ways.items() if not way.beliefs]
+    start = choose_showing(answers, right, [name for name in ways if name not in right], 8)
+    return [pool[at] for at in choose_separating(answers, tuple(ways), 8, start=start)]
+
+
+def sat(ways: list[Way], seed: int) -> Iterator[tuple[Way, list[str]]]:
+    """Yield each way's pupil, one digit wrong in every twelfth answer, and what is named."""
+    rng, questions = random.Random(seed), chosen()
+    for way in ways:
+        answers = []
+        for number, question in enumerate(questions, start=1):
+            written = answer_by(held_method(way, question.operation.name, COURSE), question)
+            if rng.random() < 1 / 12 and written[0] in "01":
+                place = rng.randrange(8)
+                written = f"{written[:place]}{'10'[int(written[place])]}{written[place + 1 :]}"
+            answers.append((number, question, written))
+        named = DIAGNOSER.diagnose(answers).named
+        yield way, [name for finding in named for name in finding.among]
+
+
+def test_nobody_innocent_is_accused() -> None:
+    """Of 140 pupils who are right by some method, none is said to hold a belief."""
+    assert [way for way, named in sat(RIGHT * 20, seed=5) if named] == []
+
+
+def test_most_holders_are_named_and_none_wrongly() -> None:
+    """Of the holders of each belief, three in four are named on eight questions, and none for another."""
+    results = list(sat(SINGLES, seed=6))
+    assert [way.beliefs for way, named in results if named and way.beliefs[0] not in named] == []
+    assert sum(bool(named) for _, named in results) >= 0.75 * len(results)
