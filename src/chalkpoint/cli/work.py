@@ -17,6 +17,7 @@ from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
 from chalkpoint.working.working import Working
+from chalkpoint.working.working import Working
 
 __all__ = ["work"]
 
@@ -90,6 +91,11 @@ def work(
         course=conventions.with_(hexadecimal="shown" if hexadecimal else None),
         names=tuple(name.strip() for name in names.split(",")) if names else (),
     )
+    _show(working, html=html, svg=svg, json=json, plain=plain)
+
+
+def _show(working: Working, *, html: Path | None, svg: Path | None, json: bool, plain: bool) -> None:
+    """Write and print *working* as it was asked for."""
     drawn = scene(working)
     if html:
         from chalkpoint.publishing.html import page
