@@ -1,6 +1,6 @@
 """How often simulated pupils are diagnosed rightly, wrongly or not at all.
 
-Run: python benchmarks/simulated_classes.py [--tuning] [--table FILE]
+Run: python benchmarks/simulated_classes.py [--tuning] [--quick]
 Population, slips and scoring stand in population.toml. Simulated pupils follow a model; real ones do
 not, so every figure here is an upper bound.
 """
@@ -31,7 +31,6 @@ POPULATION = tomllib.loads((Path(__file__).parent / "population.toml").read_text
 COURSE = Course(format=POPULATION["format"])
 OPERATIONS = frozenset(POPULATION["operations"])
 FMT = COURSE.number_format
-
 
 
 @cache
@@ -74,7 +73,9 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
     """Choose *size* questions as a diagnosing paper does."""
     ways = [way for way in diagnoser().ways if len(way.beliefs) < 2]
-    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [edge(rng) for _ in range(POPULATION["pool"] // 4)]
+    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [
+        edge(rng) for _ in range(POPULATION["pool"] // 4)
+    ]
     items = [diagnoser().item(question) for question in pool]
     right = [str(at) for at, way in enumerate(ways) if not way.beliefs]
     beliefs = [str(at) for at, way in enumerate(ways) if way.beliefs]
@@ -189,7 +190,9 @@ def slip_length(rng: random.Random, question: Question, way: Way) -> str:
     """Leave a digit out or write it twice."""
     written = answer(question, way)
     at = rng.randrange(len(written))
-    return written[:at] + written[at + 1 :] if rng.random() < 0.5 else written[:at] + written[at] + written[at:]
+    return (
+        written[:at] + written[at + 1 :] if rng.random() < 0.5 else written[:at] + written[at] + written[at:]
+    )
 
 
 def slip_other(rng: random.Random, question: Question, way: Way) -> str:

@@ -57,6 +57,12 @@ where = ["shifted-operand = second", "lost-ones >= 1"]
 operation = "add"
 where = ["exponent-overflow"]
 [[question]]
+operation = "multiply"
+context = true
+[[question]]
+operation = "divide"
+context = true
+[[question]]
 operation = "subtract"
 kind = "mistake"
 [[question]]

@@ -20,7 +20,9 @@ def folder(tmp_path: Path) -> Path:
     papers = {
         "schema": "chalkpoint.papers/1",
         "title": "Gauge readings",
-        "papers": [{"variant": 1, "questions": [{"operation": name, "operands": ops} for name, ops in QUESTIONS]}],
+        "papers": [
+            {"variant": 1, "questions": [{"operation": name, "operands": ops} for name, ops in QUESTIONS]}
+        ],
     }
     (tmp_path / "papers.json").write_text(json.dumps(papers), encoding="utf-8")
     with (tmp_path / "answers.csv").open("w", encoding="utf-8", newline="") as file:
@@ -30,7 +32,9 @@ def folder(tmp_path: Path) -> Path:
 
 def run(folder: Path, *words: str, typed: str = "") -> subprocess.CompletedProcess[str]:
     """Run the command on files in *folder*."""
-    files = [str(folder / word) if word.endswith((".json", ".csv")) or word == "marks" else word for word in words]
+    files = [
+        str(folder / word) if word.endswith((".json", ".csv")) or word == "marks" else word for word in words
+    ]
     command = [sys.executable, "-m", "chalkpoint", "mark", *files]
     return subprocess.run(command, capture_output=True, text=True, check=False, input=typed, encoding="utf-8")
 
@@ -46,7 +50,7 @@ def test_a_class_is_marked(folder: Path) -> None:
 def test_json_is_one_object(folder: Path) -> None:
     """--json prints the marks and nothing else."""
     marked = json.loads(run(folder, "papers.json", "answers.csv", "--json").stdout)
-    assert [student["marks"] for student in marked["students"]][0] == PAPERS.first.marks
+    assert next(student["marks"] for student in marked["students"]) == PAPERS.first.marks
 
 
 @pytest.mark.parametrize(
@@ -72,3 +76,13 @@ def test_entry_by_exception(folder: Path) -> None:
     done = run(folder, "papers.json", "typed.csv", "--enter", typed="Odo\n\n\n\n\n")
     assert "1 script, " in done.stdout
     assert run(folder, "papers.json", "typed.csv", "--out", "marks").returncode == 0
+
+
+def test_papers_join_into_a_history(folder: Path) -> None:
+    """Marked twice, a pupil has two sittings and a belief that stands."""
+    run(folder, "papers.json", "answers.csv", "--out", "marks")
+    first = str(folder / "marks" / "marks.json")
+    run(folder, "papers.json", "answers.csv", "--out", str(folder / "again"), "--earlier", first)
+    _, odo = json.loads((folder / "again" / "history.json").read_text(encoding="utf-8"))
+    assert len(odo["sittings"]) == 2
+    assert odo["beliefs"] == {"invert-only": "standing"}

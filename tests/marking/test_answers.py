@@ -23,7 +23,10 @@ def test_a_long_table(tmp_path: Path) -> None:
     """A row a line of working becomes a script a pupil."""
     (tmp_path / "answers.csv").write_text(LONG, encoding="utf-8")
     odo, wren = scripts(read_answers(tmp_path / "answers.csv"), PAPERS)
-    assert odo.written == {1: {"align": "0.0010100", "answer": "0.1010011 0011"}, 2: {"answer": "0.1010000 0001"}}
+    assert odo.written == {
+        1: {"align": "0.0010100", "answer": "0.1010011 0011"},
+        2: {"answer": "0.1010000 0001"},
+    }
     assert (odo.variant, wren.student, wren.written) == (2, "Wren", {1: {"answer": "overflow"}})
 
 
@@ -45,7 +48,11 @@ def test_objects(tmp_path: Path) -> None:
 
 def test_a_homework_sheet() -> None:
     """A saved sheet says once who wrote it."""
-    sheet = {"student": "Odo", "variant": 2, "answers": [{"question": 1, "line": "align", "written": "0.0010100"}]}
+    sheet = {
+        "student": "Odo",
+        "variant": 2,
+        "answers": [{"question": 1, "line": "align", "written": "0.0010100"}],
+    }
     (odo,) = scripts(rows_in(sheet), PAPERS)
     assert (odo.student, odo.variant, odo.written) == ("Odo", 2, {1: {"align": "0.0010100"}})
 

@@ -51,6 +51,6 @@ def test_a_slip_is_likelier_than_anything(item: Item) -> None:
         ("01010100 0011", "0101010 0011", False),
     ],
 )
-def test_nearby_is_one_slip(one: str, other: str, near: bool) -> None:  # noqa: FBT001 - a table
+def test_nearby_is_one_slip(one: str, other: str, near: bool) -> None:
     """One digit or two neighbours exchanged are near; no difference, two digits or a length are not."""
     assert nearby(one, other) is near

@@ -8,7 +8,14 @@ from chalkpoint.working.course import Course
 from heron import answers_by, papers_of
 
 PAPERS = papers_of()
-COMMON = ("invert-only", "sub-adds", "align-skip", "norm-skipped", "align-fill-zeros", "norm-exponent-wrong-way")
+COMMON = (
+    "invert-only",
+    "sub-adds",
+    "align-skip",
+    "norm-skipped",
+    "align-fill-zeros",
+    "norm-exponent-wrong-way",
+)
 
 
 @pytest.mark.parametrize("belief", COMMON)
@@ -26,7 +33,9 @@ def test_all_right_names_nothing() -> None:
     assert said.right > 0.8
 
 
-@pytest.mark.parametrize("method", ["negate-then-align", "exact-then-truncate", "size-and-sign", "spare-place-first"])
+@pytest.mark.parametrize(
+    "method", ["negate-then-align", "exact-then-truncate", "size-and-sign", "spare-place-first"]
+)
 def test_another_method_is_no_belief(method: str) -> None:
     """A pupil who is right by another method is never accused."""
     lossy = papers_of(
@@ -63,7 +72,9 @@ def test_two_beliefs_are_both_named() -> None:
 
 def test_look_alikes_are_named_as_a_class() -> None:
     """Where the answers cannot tell two beliefs apart, both stand in the class."""
-    twice = papers_of(("add", "3.25", "2.75"), ("add", "3.5", "2.5"), ("add", "3.25", "3.75"), ("add", "2.5", "0.75"))
+    twice = papers_of(
+        ("add", "3.25", "2.75"), ("add", "3.5", "2.5"), ("add", "3.25", "3.75"), ("add", "2.5", "0.75")
+    )
     said = diagnose(answers_by(twice, "wrap-accepted"))
     assert {"wrap-accepted", "repair-copies-wrong-sign"} <= set(said.findings[0].among)
 

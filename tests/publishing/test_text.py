@@ -86,12 +86,8 @@ def shown_lines(drawn: Scene, width: int) -> list[str]:
         if grid.broken and line.split() in (["exponent"], ["sign", "exponent"], ["sign"]):
             valued = True  # exponents follow, with values
         label = line[4 : grid.text_at - 2].rstrip(" +\u2503")
-        if (
-            line.startswith("    ")
-            and {label, label.rstrip(" +01\u2503")} & labels
-            and "\u2594" not in line
-            and "= " not in line
-        ):
+        named = line.startswith("    ") and {label, label.rstrip(" +01\u2503")} & labels
+        if named and "\u2594" not in line and "= " not in line:
             found.append(text_digits(line[grid.text_at - 2 : grid.value_at - 1 if valued else width]))
     return [line for line in found if line]
 

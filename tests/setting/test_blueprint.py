@@ -56,7 +56,7 @@ def test_what_is_left_out_has_its_usual_value() -> None:
         (f"{PLAIN}context = 1\n", 4, ["context = 1", "true or false"]),
         (f'{PLAIN}where = ["lost-one >= 2"]\n', 4, ["'lost-one'", "did you mean lost-ones"]),
         (f'{PLAIN}where = ["lost-ones"]\n', 4, ["lacks a value"]),
-        (f'{PLAIN}format = "8"\n', 4, ["'8' is not a format", "8+4"]),
+        (f'{PLAIN}format = "8"\n', 4, ['format = "8" cannot be set on paper', "8+4"]),
         (f'{PLAIN}kind = "essay"\n', 4, ['kind = "essay"', '"work" or "faded" or "mistake"']),
         ('title = "L"\n[[question]]\noperation = "substract"\n', 3, ["substract", "did you mean subtract?"]),
         ('title = "L"\n[[question]]\nmarks = 2\n', 2, ["needs an operation"]),

@@ -25,7 +25,8 @@ def test_every_operation_has_a_context_with_several_wordings() -> None:
 def test_wordings_use_every_number_and_name_no_other() -> None:
     """A wording that leaves out an operand cannot be answered."""
     for context in bank():
-        names = {"add": {"first", "second"}, "subtract": {"first", "second"}, "encode": {"value"}}
+        names = {name: {"first", "second"} for name in ("add", "subtract", "multiply", "divide")}
+        names["encode"] = {"value"}
         names |= {"decode": {"pattern"}, "normalise": {"pattern"}, "negate": {"pattern"}, "range": set()}
         for wording in context.wordings:
             assert set(re.findall(r"{(\w+)}", wording)) == names[context.operations[0]]

@@ -29,6 +29,8 @@ USUAL = {
     "negate": 2,
     "add": 5,
     "subtract": 6,
+    "multiply": 4,
+    "divide": 4,
     "range": 8,
     "error": 3,
 }
@@ -64,9 +66,12 @@ def test_more_marks_than_points_are_refused() -> None:
 
 
 def row_ends(item: Item, rule: str) -> set[str]:
-    """Return what the working has on a line: its rows' bits and exponents."""
+    """Return what the working has on a line: its rows' bits and exponents, and the words beside them."""
     rows = [row for step in item.working.steps if step.rule == rule for row in step.rows]
-    return {row.bits for row in rows} | {row.exponent_bits for row in rows}
+    said = {
+        word.strip(".") for step in item.working.steps if step.rule == rule for word in step.detail.split()
+    }
+    return {row.bits for row in rows} | {row.exponent_bits for row in rows} | said
 
 
 def test_every_expected_value_stands_in_the_working() -> None:

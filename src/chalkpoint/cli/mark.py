@@ -22,8 +22,10 @@ def mark(
     *,
     out: Path | None = None,
     overrides: Path | None = None,
+    earlier: list[Path] | None = None,
     workers: int = 1,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    pdf: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     question: str | None = None,
     line: Annotated[list[str], Parameter(allow_leading_hyphen=True)] | None = None,
@@ -48,10 +50,14 @@ def mark(
         the folder to write marks and reports to
     overrides
         a .csv of your decisions: student, question, line, marks, reason
+    earlier
+        the marks.json of an earlier paper, once for each: all join into history.json
     workers
         how many processes share the work
     replace
         put the marks in place of those in the folder
+    pdf
+        print the class's report and the pupils' pages too
     enter
         type answers in, by exception; they are saved as you go to the file of answers
     question
@@ -83,10 +89,23 @@ def mark(
         if enter:
             enter_class(papers, answers)
         else:
-            mark_class(papers, answers, out, overrides=overrides, workers=workers, replace=replace, json=json)
+            mark_class(
+                papers,
+                answers,
+                out,
+                overrides=overrides,
+                earlier=earlier or [],
+                workers=workers,
+                replace=replace,
+                pdf=pdf,
+                json=json,
+            )
         return
     if (question is None) == (key is None):
-        raise EntryError("mark needs papers and answers, or --question, or --key; such as chalkpoint mark papers.json answers.csv --out marks")
+        raise EntryError(
+            "mark needs papers and answers, or --question, or --key; "
+            "such as chalkpoint mark papers.json answers.csv --out marks"
+        )
     if key is not None:
         if line or answer:
             raise EntryError("--key reads its answers from the file; leave out --line and --answer")

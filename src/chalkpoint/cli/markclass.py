@@ -8,8 +8,10 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.cli.output import write_file
 from chalkpoint.marking.answers import Row, read_answers, scripts
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
+from chalkpoint.marking.histories import histories, read_marks
 from chalkpoint.marking.overrides import read_overrides
 from chalkpoint.marking.papers import Papers, read_papers
 from chalkpoint.numbers.errors import EntryError
@@ -25,8 +27,10 @@ def mark_class(
     out: Path | None,
     *,
     overrides: Path | None,
+    earlier: list[Path],
     workers: int,
     replace: bool,
+    pdf: bool,
     json: bool,
 ) -> None:
     """Mark a class and write its reports, or print the marks as JSON."""
@@ -38,6 +42,7 @@ def mark_class(
         raise EntryError("mark needs a folder to write to; give --out FOLDER, or --json to print the marks")
     papers = read_papers(papers_file)
     decisions = read_overrides(overrides) if overrides else {}
+    before = [read_marks(path) for path in earlier]
     handed_in = scripts(rows_from(answers_file), papers)
     entries: Iterable[dict[str, Any]] = mark_scripts(papers, handed_in, decisions=decisions, workers=workers)
     if out is None:
@@ -45,15 +50,18 @@ def mark_class(
         return
     from chalkpoint.publishing.classes.folder import write_class
 
-    summary = write_class(papers, entries, out, replace=replace)
+    summary = write_class(papers, entries, out, replace=replace, pdf=pdf)
+    if before:
+        joined = histories([*before, read_marks(out / "marks.json")])
+        content = [history.to_dict() for history in joined.values()]
+        write_file(out / "history.json", json_text.dumps(content, ensure_ascii=False, indent=1))
     if json:
         print((out / "marks.json").read_text(encoding="utf-8"), end="")
         return
     print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
     for count in summary.most_common():
-        print(
-            f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, shown on {count.shows} of {count.could} answers."
-        )
+        evidence = f"shown on {count.shows} of {count.could} answers"
+        print(f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, {evidence}.")
     if summary.waiting_count:
         print(f"Decisions that wait for you: {summary.waiting_count}.")
     for student, trouble in summary.troubles[:MOST_SAID]:

@@ -21,7 +21,7 @@ from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["Script", "read_answers", "rows_in", "scripts"]
 
-Cell: TypeAlias = "str | int | float | bool | None"
+Cell: TypeAlias = "str | float | bool | None"
 Row: TypeAlias = Sequence[Cell]
 
 COLUMNS = {
@@ -66,7 +66,9 @@ def read_answers(path: str | Path) -> Iterator[Row]:
             yield from csv.reader(file, delimiter=_delimiter(start))
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file") from reason
+        raise FileError(
+            f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file"
+        ) from reason
 
 
 def _delimiter(start: str) -> str:
@@ -92,7 +94,9 @@ def rows_in(table: Any) -> Iterator[Row]:
         own = {key: table[key] for key in ("student", "variant") if key in table}
         table = [own | entry for entry in table.get("answers", [])]
     if not isinstance(table, list) or not all(isinstance(entry, dict) for entry in table):
-        raise EntryError('answers in JSON are a list of {"student": ..., "question": ..., "line": ..., "written": ...}')
+        raise EntryError(
+            'answers in JSON are a list of {"student": ..., "question": ..., "line": ..., "written": ...}'
+        )
     yield ("student", "variant", "question", "line", "written")
     for entry in table:
         yield (
@@ -161,7 +165,7 @@ def _long_entry(number: int, cells: dict[str, Cell], columns: Mapping[str, int],
         question = _whole(cells["question"])
         line = _plain(cells.get("line")).lower() or "answer"
         place = f"row {number}, column {column_name(columns['written'])}"
-        _put(script, papers, question, line, cells["written"], place, _plain(cells["question"]))
+        _put(script, papers, Placed(question, line, cells["written"], place, _plain(cells["question"])))
 
     return student, variant, add
 
@@ -195,32 +199,43 @@ def _wide_entry(
         for place, (question, line) in asked.items():
             if place < len(row):
                 where = f"row {number}, column {column_name(place)}"
-                _put(script, papers, question, line, row[place], where, str(question))
+                _put(script, papers, Placed(question, line, row[place], where, str(question)))
 
     return student, variant, add
 
 
-def _put(
-    script: Script, papers: Papers, question: int | None, line: str, cell: Cell, place: str, said: str
-) -> None:
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A cell and where it belongs: its question (None where it cannot be read), line and place in the table."""
+
+    question: int | None
+    line: str
+    cell: Cell
+    place: str
+    said: str
+
+
+def _put(script: Script, papers: Papers, placed: Placed) -> None:
     """Put one cell in its place on the script, or say why it has none."""
+    written = _plain(placed.cell)
     paper = papers.variants.get(script.variant)
-    asked = None if paper is None else next((one for one in paper.questions if one.number == question), None)
-    if _plain(cell) == "":
+    asked = None
+    if paper is not None:
+        asked = next((one for one in paper.questions if one.number == placed.question), None)
+    if written == "":
         return
-    if paper is None:
-        variants = f"{min(papers.variants)} to {max(papers.variants)}"
-        script.troubles.append(Trouble(place, _plain(cell), f"there is no variant {script.variant}; they are {variants}"))
+    if asked is None:
+        first, last = min(papers.variants), max(papers.variants)
+        why = f"there is no question {placed.said!r} on variant {script.variant}"
+        if paper is None:
+            why = f"there is no variant {script.variant}; they are {first} to {last}"
+        script.troubles.append(Trouble(placed.place, written, why))
         return
-    if asked is None or question is None:
-        script.troubles.append(Trouble(place, _plain(cell), f"there is no question {said!r} on variant {script.variant}"))
-        return
-    text, trouble = cell_text(cell, asked.question, line, place)
+    text, trouble = cell_text(placed.cell, asked.question, placed.line, placed.place)
     if trouble is not None:
         script.troubles.append(trouble)
-    if text:
-        lines = script.written.setdefault(question, {})
-        lines[line] = text  # a line written twice: the last one stands
+    if text:  # a line written twice: the last one stands
+        script.written.setdefault(asked.number, {})[placed.line] = text
 
 
 def _plain(cell: Cell) -> str:

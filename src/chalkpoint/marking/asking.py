@@ -94,7 +94,7 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     pattern = Pattern(mantissa, rng.randint(low, min(fmt.highest_exponent, low + 6)))
     if OPERATIONS[operation].takes == "values":
         return str(fmt.value(pattern))
-    return fmt.write(pattern)
+    return str(fmt.write(pattern))
 
 
 def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None) -> Diagnosis:

@@ -52,7 +52,10 @@ def column_name(at: int) -> str:
 
 
 def cell_text(
-    cell: str | float | bool | None, question: Question, line: str, place: str
+    cell: str | float | bool | None,  # noqa: FBT001 - a sheet's cell may be one
+    question: Question,
+    line: str,
+    place: str,
 ) -> tuple[str, Trouble | None]:
     """Return what a cell says on *line*, and what was done to it or is wrong with it, if anything.
 
@@ -73,7 +76,7 @@ def cell_text(
         return text, None
     if isinstance(cell, bool):
         return "", Trouble(place, str(cell), "is a truth value, not an answer")
-    if isinstance(cell, float) and not cell.is_integer():
+    if cell != int(cell):
         return _with_places(cell, question, line, place)
     return _with_zeros(str(int(cell)), question, line, place)
 
@@ -88,11 +91,15 @@ def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple
         if digits in {"0", "1"}:
             return digits, None  # the same either way
         if int(digits) <= fmt.highest_exponent:
-            return digits, Trouble(place, digits, "may be a number or bits that lost their zeros; type it as text")
+            return digits, Trouble(
+                place, digits, "may be a number or bits that lost their zeros; type it as text"
+            )
     elif line == "answer" and len(digits) <= SHORT:
         return digits, Trouble(place, digits, "may be a value or bits that lost their zeros; type it as text")
     padded = digits.rjust(width, "0")
-    return padded, Trouble(place, digits, f"was read as {padded}: a sheet program took the zeros", repaired=True)
+    return padded, Trouble(
+        place, digits, f"was read as {padded}: a sheet program took the zeros", repaired=True
+    )
 
 
 def _width(question: Question, line: str) -> int:
@@ -101,10 +108,10 @@ def _width(question: Question, line: str) -> int:
     if question.operation.name not in PATTERNS:
         return 0
     if line == "answer":
-        return fmt.bits
+        return int(fmt.bits)
     if line == "exponent":
-        return fmt.exponent_bits
-    return 0 if line in {"decimal", "size", "sign", "point"} else fmt.mantissa_bits
+        return int(fmt.exponent_bits)
+    return 0 if line in {"decimal", "size", "sign", "point"} else int(fmt.mantissa_bits)
 
 
 def _with_places(number: float, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:
@@ -117,4 +124,6 @@ def _with_places(number: float, question: Question, line: str, place: str) -> tu
         return text, None
     width = _width(question, line)
     padded = f"{whole}.{fraction.ljust(width - 1, '0')}"
-    return padded, Trouble(place, text, f"was read as {padded}: a sheet program took the zeros", repaired=True)
+    return padded, Trouble(
+        place, text, f"was read as {padded}: a sheet program took the zeros", repaired=True
+    )

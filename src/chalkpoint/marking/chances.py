@@ -133,7 +133,7 @@ class Item:
     @property
     def patterns(self) -> int:
         """How many patterns the format has."""
-        return 1 << self.question.format.bits
+        return 1 << int(self.question.format.bits)
 
     def _catalogued(self, answer: str) -> float:
         return 1 / len(self.wrong) if answer in self.wrong else 0.0

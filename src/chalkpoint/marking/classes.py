@@ -70,9 +70,8 @@ def mark_scripts(
         return
     with ProcessPoolExecutor(workers, initializer=_start, initargs=(papers, dict(decisions or {}))) as pool:
         waiting: deque[Future[list[Entry]]] = deque()
-        chunks = iter(lambda: list(islice(source, CHUNK)), [])
         source = iter(handed_in)
-        for chunk in chunks:
+        while chunk := list(islice(source, CHUNK)):
             waiting.append(pool.submit(_mark_chunk, chunk))
             if len(waiting) >= workers * WAITING:
                 yield from waiting.popleft().result()

@@ -18,7 +18,7 @@ from chalkpoint.marking.ways import Way, ways_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
-__all__ = ["Diagnoser", "Diagnosis"]
+__all__ = ["Diagnoser", "Diagnosis", "Lines"]
 
 Lines: TypeAlias = tuple[tuple[str, str, tuple[str, ...]], ...]
 

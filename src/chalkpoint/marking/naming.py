@@ -194,30 +194,30 @@ def _look_alikes(evidence: Evidence, belief: str, shown: list[int]) -> list[str]
             break
         if belief in held or not evidence.explained_by(way, shown):
             continue
-        alike += [other for other in held if set(shown) <= set(evidence.shown(other, way)) and other not in alike]
+        alike += [
+            other for other in held if set(shown) <= set(evidence.shown(other, way)) and other not in alike
+        ]
     return alike
 
 
 def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[int]) -> str:
     """Return why the beliefs *inside* a class may not be named, or "" where they may."""
-    if len(shown) < HITS:
-        return "one answer is not enough" if shown else "no answer shows it"
-    if sum(evidence.methods().values()) >= METHODS_BELOW:
-        return "another right method may explain it"
-    if evidence.chances[-1] >= UNEXPLAINED_BELOW:
-        return "too much of the rest is unexplained"
-    if chance < SURE:
-        return "other explanations are nearly as likely"
-    if len(inside) > LARGEST_CLASS:
-        return "too many beliefs fit the same answers"
     rivals = [
         way
         for way in evidence.likely
         if evidence.chances[way] > RIVAL and not inside & set(evidence.ways[way].beliefs)
     ]
-    if not any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown):
-        return "other explanations give the same answers"
-    return ""
+    own = any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown)
+    reasons = (
+        (not shown, "no answer shows it"),
+        (len(shown) < HITS, "one answer is not enough"),
+        (sum(evidence.methods().values()) >= METHODS_BELOW, "another right method may explain it"),
+        (evidence.chances[-1] >= UNEXPLAINED_BELOW, "too much of the rest is unexplained"),
+        (chance < SURE, "other explanations are nearly as likely"),
+        (len(inside) > LARGEST_CLASS, "too many beliefs fit the same answers"),
+        (not own, "other explanations give the same answers"),
+    )
+    return next((why for holds, why in reasons if holds), "")
 
 
 def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:

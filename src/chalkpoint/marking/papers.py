@@ -101,7 +101,9 @@ def read_papers(path: str | Path) -> Papers:
         text = Path(path).read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set") from reason
+        raise FileError(
+            f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set"
+        ) from reason
     try:
         return papers_from(json.loads(text))
     except json.JSONDecodeError as reason:
@@ -136,14 +138,18 @@ def _paper(entry: dict[str, Any], course: Course) -> Paper:
 
 
 def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
-    question = ask(entry["operation"], *entry.get("operands", ()), course=course.with_(format=entry.get("format")))
+    question = ask(
+        entry["operation"], *entry.get("operands", ()), course=course.with_(format=entry.get("format"))
+    )
     number = int(entry.get("question", number))
     if "scheme" not in entry:  # papers written by hand: the usual scheme
         scheme = scheme_for(question, entry.get("marks"))
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
     total = sum(point.marks for point in points)
-    return Asked(number, question, total, points, int(entry.get("answer_alone", total)), entry.get("kind", "work"))
+    return Asked(
+        number, question, total, points, int(entry.get("answer_alone", total)), entry.get("kind", "work")
+    )
 
 
 def _point(entry: dict[str, Any]) -> SchemePoint:

@@ -85,7 +85,7 @@ def _point_mark(
         return _answer(asked, point, by_line, written)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
-        return _not_written(point, by_line)
+        return _not_written(point, {} if asked.question.operation.name == "range" else by_line)
     return _given(point, mark.status, mark)
 
 
@@ -104,27 +104,21 @@ def _given(point: SchemePoint, status: str, mark: LineMark) -> PointMark:
 
 
 def _why(status: str, mark: LineMark) -> str:
-    expects = mark.expects
-    match status:
-        case "right":
-            return "Right."
-        case "follow-through":
-            return f"Right from the line before it; {expects} would be right."
-        case "recovered":
-            return "Right, but it does not follow from the line above."
-        case "misconception":
-            names = " or ".join(f"\u201c{BELIEFS[name].says}\u201d ({name})" for name in mark.among[:3])
-            return f"Just what this gives: {names}. From the line before, {mark.own} was expected."
-        case "copied":
-            return f"The row above, copied; {mark.own} was expected."
-        case "off":
-            slip = f" A slip would give it: {mark.slip}." if mark.slip else ""
-            return f"{mark.own} was expected.{slip}"
-    return ""
+    names = " or ".join(f"\u201c{BELIEFS[name].says}\u201d ({name})" for name in mark.among[:3])
+    slip = f" A slip would give it: {mark.slip}." if mark.slip else ""
+    return {
+        "right": "Right.",
+        "follow-through": f"Right from the line before it; {mark.expects} would be right.",
+        "recovered": "Right, but it does not follow from the line above.",
+        "misconception": f"Just what this gives: {names}. From the line before, {mark.own} was expected.",
+        "copied": f"The row above, copied; {mark.own} was expected.",
+        "off": f"{mark.own} was expected.{slip}",
+    }[status]
 
 
 def _not_written(point: SchemePoint, by_line: dict[str, LineMark]) -> PointMark:
     """Return a mark for a line not written: implied where what follows it is right, else absent."""
+    # The extremes stand each alone, so they hand no lines in: none is implied by another.
     order = list(by_line)
     after = order[order.index(point.rule) + 1 :] if point.rule in by_line else order
     later = next((by_line[name] for name in after if by_line[name].written), None)
@@ -137,7 +131,9 @@ def _not_written(point: SchemePoint, by_line: dict[str, LineMark]) -> PointMark:
 # === The answer ===
 
 
-def _answer(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], written: dict[str, str]) -> PointMark:
+def _answer(
+    asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], written: dict[str, str]
+) -> PointMark:
     mark = by_line.get("answer")
     alone = by_line.get("exponent") if point.part == "exponent" else None
     if mark is None or not mark.written:
@@ -204,7 +200,8 @@ def _answer_alone(asked: Asked, seen: list[PointMark]) -> list[PointMark]:
         return seen
     why = "A right answer without working does not earn this mark here."
     return [
-        replace(mark, marks=0, status="absent", why=why) if mark.status == "implied" else mark for mark in seen
+        replace(mark, marks=0, status="absent", why=why) if mark.status == "implied" else mark
+        for mark in seen
     ]
 
 
@@ -216,14 +213,18 @@ def exact_answer(question: Question) -> tuple[str, str]:
     working = work_question(question)
     point = question.course.point
     value = working.result.value
-    return write_value(working.check.exact, point=point), "" if value is None else write_value(value, point=point)
+    return write_value(working.check.exact, point=point), "" if value is None else write_value(
+        value, point=point
+    )
 
 
 def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, written: dict[str, str]) -> PointMark:
     question = asked.question
     text = written.get("decimal", "") or written.get("answer", "")
     parts = [parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)]
-    values = [entry.value for entry in parts if entry.value is not None and len(entry.bare) < question.format.bits]
+    values = [
+        entry.value for entry in parts if entry.value is not None and len(entry.bare) < question.format.bits
+    ]
     if not values or ("decimal" not in written and any(entry.exponent for entry in parts)):
         right = answer is not None and answer.status == "right"
         if right and set(written) <= {"answer"}:
@@ -234,14 +235,18 @@ def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, written:
         return PointMark(point, point.marks, "right", "Right.", written=text)
     own = _own_value(question, written, answer)
     if own in said and point.follows:
-        return PointMark(point, point.marks, "follow-through", "Read rightly from their own answer.", written=text)
+        return PointMark(
+            point, point.marks, "follow-through", "Read rightly from their own answer.", written=text
+        )
     return PointMark(point, 0, "off", f"{point.expects} was expected.", written=text)
 
 
 def _own_value(question: Question, written: dict[str, str], answer: LineMark | None) -> str:
     """Return the value of the pattern the pupil answered with, or would have."""
     fmt = question.format
-    candidates = [written.get("answer", "")] + ([answer.own] if answer and answer.status == "follow-through" else [])
+    candidates = [written.get("answer", "")] + (
+        [answer.own] if answer and answer.status == "follow-through" else []
+    )
     for text in candidates:
         try:
             return write_value(fmt.value(fmt.read(text)), point=question.course.point)

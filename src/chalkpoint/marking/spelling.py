@@ -30,7 +30,7 @@ def one_spelling(question: Question, text: str) -> str:
     if question.operation.name == "decode":
         return "0" if entry.word == "zero" else _value(entry, point) or text.strip()
     if entry.word:
-        return fmt.write(fmt.zero) if entry.word == "zero" else entry.word
+        return str(fmt.write(fmt.zero)) if entry.word == "zero" else entry.word
     return _pattern(question, entry) or text.strip()
 
 
@@ -47,8 +47,8 @@ def _pattern(question: Question, entry: Entry) -> str:
     if entry.value is None:
         return ""
     if entry.value == 0:
-        return fmt.write(fmt.zero)
+        return str(fmt.write(fmt.zero))
     fitted = fit(entry.value, fmt, ROUNDINGS["cut"])
     pattern = fmt.zero._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
     exact = fmt.holds(fitted.exponent) and fmt.value(pattern) == entry.value
-    return fmt.write(pattern) if exact else ""
+    return str(fmt.write(pattern)) if exact else ""

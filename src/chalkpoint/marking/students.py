@@ -5,14 +5,14 @@ The entry is plain data, so that it can be made in one process and reported in a
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, TypeVar
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import decide, diagnoser_for
 from chalkpoint.marking.chances import Seen
-from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
+from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis, Lines
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.papers import Asked, Paper, Papers
@@ -22,7 +22,8 @@ from chalkpoint.marking.ways import WORKABLE
 __all__ = ["Entry", "Marker", "skill_of"]
 
 Entry: TypeAlias = "dict[str, Any]"
-KEPT = 4096  # answers, and whole scripts, whose marks are kept
+Kept = TypeVar("Kept")
+KEPT = 20_000  # answers, and whole scripts, whose marks are kept
 
 SKILLS = {
     "decode": "read",
@@ -112,7 +113,7 @@ class Marker:
         return diagnoser_for(course, operations, pairs=pairs)
 
 
-def _kept(kept: dict[Any, Any], key: Any, make: Any) -> Any:
+def _kept(kept: dict[Any, Kept], key: Any, make: Callable[[], Kept]) -> Kept:
     """Return what is kept under *key*, made now if it is not; the oldest makes room."""
     if key not in kept:
         if len(kept) >= KEPT:
@@ -124,7 +125,7 @@ def _kept(kept: dict[Any, Any], key: Any, make: Any) -> Any:
 def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> Seen:
     asked = marked.asked
     written = script.written.get(asked.number, {})
-    lines = ()
+    lines: Lines = ()
     if marked.account is not None and set(written) - {"answer", "decimal"}:
         lines = tuple((mark.line, mark.status, mark.among) for mark in marked.account.marks if mark.written)
     answer = one_spelling(asked.question, written.get("answer", ""))

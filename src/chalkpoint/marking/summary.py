@@ -183,7 +183,9 @@ class Summary:
         for belief in entry["beliefs"]:
             if not belief["named"]:
                 if len(self.open) < MOST_ROWS:
-                    self.open.append((entry["student"], {**belief, "next_questions": entry["next_questions"]}))
+                    self.open.append(
+                        (entry["student"], {**belief, "next_questions": entry["next_questions"]})
+                    )
                 continue
             among = tuple(belief["among"])
             count = self.beliefs.setdefault(among, BeliefCount(among))
@@ -223,5 +225,6 @@ def _shown(entry: Entry, question: dict[str, Any]) -> tuple[str, int, str, str]:
     for point in question["points"]:
         if point.get("among") and not point["marks"]:
             return point["rule"], question["question"], point["written"], point["expects"]
-    expects = " ".join(point["expects"] for point in question["points"] if point["rule"] == "answer" and "expects" in point)
+    answers = [point for point in question["points"] if point["rule"] == "answer" and "expects" in point]
+    expects = " ".join(point["expects"] for point in answers)
     return "answer", question["question"], question["answer"], expects

@@ -112,7 +112,7 @@ class Shower:
         self.columns = scene.last - scene.first + 1
 
     def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
-        """Return (chunk, words over it, its long line if it starts one) for all but the first that hold anything."""
+        """Return (chunk, what stands over it, its long line if it starts one) for all used chunks but the first."""
         used = {
             cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
         }

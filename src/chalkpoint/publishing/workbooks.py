@@ -26,7 +26,9 @@ def rows_of(path: str | Path) -> Iterator[tuple[Any, ...]]:
         book = load_workbook(path, read_only=True, data_only=True)
     except Exception as reason:  # the library raises whatever its parts raise
         why = getattr(reason, "strerror", None) or "not a workbook"
-        raise FileError(f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file") from reason
+        raise FileError(
+            f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file"
+        ) from reason
     try:
         yield from book.worksheets[0].iter_rows(values_only=True)
     finally:

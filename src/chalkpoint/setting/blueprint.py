@@ -63,6 +63,7 @@ marks = 6
 count = 2
 """
 
+SCHOOL = re.compile(r"\d+\+\d+")  # papers are drawn for mantissa and exponent
 HEADER = re.compile(r"\s*\[+\s*([\w-]+)\s*\]+")
 ASSIGNED = re.compile(r"""\s*["']?([\w-]+)["']?\s*(?:\.\s*[\w-]+\s*)?=""")
 
@@ -211,6 +212,9 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
         course = course.with_(format=entry.get("format"))
     except EntryError as reason:
         raise place.refuse("format", str(reason)) from reason
+    if not SCHOOL.fullmatch(course.format):
+        said = f'format = "{course.format}" cannot be set on paper yet'
+        raise place.refuse("format", f"{said}; write mantissa bits + exponent bits, such as 8+4")
     where = tuple(entry.get("where", ()))
     try:
         parse_where(where, operation)

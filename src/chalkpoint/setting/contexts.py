@@ -11,8 +11,8 @@ from importlib.resources import files
 from random import Random
 
 from chalkpoint.numbers.exact import write_decimal, write_value
-from chalkpoint.working.adding import exact_sum
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["Context", "Story", "contexts_for", "fits_a_context", "tell"]
 
@@ -30,6 +30,8 @@ class Context:
     answer    bounds of the exact answer, or None where the operation has no other number
     asks      what the answer is
     wordings  the ways it is told
+    exact     whether the instrument must resolve the exact answer too
+    units     the units of the operands where they differ from the answer's, else none
     """
 
     name: str
@@ -41,18 +43,19 @@ class Context:
     answer: Bounds | None
     asks: str
     wordings: tuple[str, ...]
+    exact: bool = True
+    units: tuple[str, ...] = ()
 
     def plausible(self, question: Question) -> bool:
         """Tell whether *question*'s numbers are of a size and resolution the instrument gives."""
-        values = question.values
-        if self.answer:
-            exact = exact_sum(question)
-            if not (self._resolves(exact) and _within(exact, self.answer)):
-                return False
-        return all(
+        told = all(
             self._resolves(value) and _within(value, bounds)
-            for value, bounds in zip(values, self.operands, strict=False)
+            for value, bounds in zip(question.values, self.operands, strict=False)
         )
+        if not told or self.answer is None:
+            return told
+        exact = work_question(question).check.exact
+        return (self._resolves(exact) or not self.exact) and _within(exact, self.answer)
 
     def _resolves(self, value: Fraction) -> bool:
         text = write_decimal(value)
@@ -99,6 +102,8 @@ def bank() -> tuple[Context, ...]:
                 _bounds(entry["answer"]) if "answer" in entry else None,
                 entry["asks"],
                 tuple(entry["wordings"]),
+                entry.get("exact", True),
+                tuple(entry.get("units", ())),
             )
         )
     return tuple(found)
@@ -139,7 +144,11 @@ def tell(question: Question, rng: Random) -> Story | None:
 def _numbers(question: Question, context: Context) -> dict[str, str]:
     """Return what stands for each name in a wording; a space that does not break parts number and unit."""
     point, fmt = question.course.point, question.format
-    shown = [f"{write_value(value, point=point)}\u00a0{context.unit}" for value in question.values]
+    units = context.units or (context.unit,) * len(question.values)
+    shown = [
+        f"{write_value(value, point=point)}\u00a0{unit}".rstrip("\u00a0")
+        for value, unit in zip(question.values, units, strict=True)
+    ]
     keys = ("first", "second") if len(shown) == 2 else ("value",)
     numbers = dict(zip(keys, shown, strict=False))
     if question.patterns:

@@ -18,6 +18,8 @@ TASKS = {
     "negate": "Write the pattern of the opposite of {pattern}.",
     "add": "Add {first} and {second}, in the format {format}.",
     "subtract": "Subtract {second} from {first}, in the format {format}.",
+    "multiply": "Multiply {first} by {second}, in the format {format}.",
+    "divide": "Divide {first} by {second}, in the format {format}.",
     "range": "Write the four extreme values of the format {format}, normalised.",
     "error": "Store {value} in the format {format}. Give the pattern, the absolute error and the relative error.",
 }
@@ -25,6 +27,8 @@ LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
 IN_ROWS = {
     "add": "Add the two numbers below, in the format {format}.",
     "subtract": "Subtract the second number below from the first, in the format {format}.",
+    "multiply": "Multiply the two numbers below, in the format {format}.",
+    "divide": "Divide the first number below by the second, in the format {format}.",
 }
 AFTER_A_STORY = {
     "encode": "Write it in the format {format}.",

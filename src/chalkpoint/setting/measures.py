@@ -42,6 +42,8 @@ PINS: dict[str, tuple[str, ...]] = {
     "error": ("sign-pattern", "terminating"),
     "normalise": ("norm-shift", "sign-pattern", "exponent-signs"),
     "negate": ("sign-pattern", "operand-minus-one", "exponent-signs"),
+    "multiply": ("norm-shift", "exact-result", "sign-pattern"),
+    "divide": ("exact-result", "norm-shift", "sign-pattern"),
     "range": (),
 }
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import scaled
@@ -113,6 +114,13 @@ def value_of(name: str) -> Expected:
     return read
 
 
+def common_exponent(working: Working) -> str:
+    """Return the exponent that adding or subtracting the two exponents gives."""
+    return write_value(
+        Fraction(next(step.after.exponent for step in working.steps if step.rule == "exponents"))
+    )
+
+
 def stored_error(name: str) -> Expected:
     """Return what reads one of the check's errors."""
 
@@ -127,7 +135,7 @@ def extreme(name: str, part: str) -> Expected:
     """Return what reads a field of one of the extreme values."""
 
     def read(working: Working) -> str:
-        fields = working.question.format.split(working.result.values[name][0])
+        fields: tuple[str, ...] = working.question.format.split(working.result.values[name][0])
         if working.question.format.exponent_first:
             fields = fields[::-1]
         return fields[part == "exponent"]
@@ -205,6 +213,16 @@ POINTS: dict[str, tuple[Point, ...]] = {
         ),
         ADD,
         *ANSWER,
+    ),
+    "multiply": (
+        Point("exponents", "M", "added", common_exponent, rank=2),
+        Point("product", "M", "of the mantissas, with its sign", row_bits("product"), rank=3),
+        *ANSWER[:2],
+    ),
+    "divide": (
+        Point("exponents", "M", "the divisor's taken from the other", common_exponent, rank=2),
+        Point("quotient", "M", "of the sizes, a few places past the mantissa", row_bits("quotient"), rank=3),
+        *ANSWER[:2],
     ),
     "range": tuple(
         Point(name, "B", f"the {part} of the {name} value", extreme(name, part), part)

@@ -73,6 +73,17 @@ LADDERS: dict[str, tuple[Level, ...]] = {
         Level("a negative number", ("sign-pattern = -", "not mantissa-overflow")),
         Level("the class's own format", (), small=False),
     ),
+    "multiply": (
+        Level("nothing to normalise, exact", ("sign-pattern = ++", "norm-shift = 0", "exact-result")),
+        Level("the product is normalised", ("sign-pattern = ++", "norm-shift = 1", "exact-result")),
+        Level("one number is negative", ("sign-pattern = +-", "exact-result")),
+        Level("the class's own format, bits are cut", ("not exact-result",), small=False),
+    ),
+    "divide": (
+        Level("positive and exact", ("sign-pattern = ++", "exact-result")),
+        Level("one number is negative", ("sign-pattern = +-", "exact-result")),
+        Level("the class's own format, digits that do not end", ("not exact-result",), small=False),
+    ),
     "error": (Level("the class's own format", (), small=False),),
     "range": (Level("a small format", ()), Level("the class's own format", (), small=False)),
 }

@@ -13,7 +13,8 @@ from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import RANGING
-from chalkpoint.working.methods import METHODS, Method, method_for
+from chalkpoint.working.methods import METHODS, Method, judge_for, method_for
+from chalkpoint.working.multiplying import CUTS, DIVIDING, MULTIPLYING
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
 from chalkpoint.working.storing import StorePage, storing_method
@@ -44,18 +45,34 @@ class Procedure:
 def _adding(operation: str) -> Procedure:
     def method(course: Course, name: str) -> Method:
         as_written = course.operands == "as written"
-        return method_for(operation, name or course.method, as_written=as_written, underflow=course.underflow)
+        return method_for(
+            operation,
+            name or course.method,
+            as_written=as_written,
+            underflow=course.underflow,
+            overflow=course.overflow,
+        )
 
     return Procedure(method, lambda course: tuple(METHODS), start, _written)
 
 
 def _changing(operation: str) -> Procedure:
     return Procedure(
-        lambda course, name: changing_method(operation, course.underflow),
+        lambda course, name: changing_method(operation, course.underflow, course.overflow),
         lambda course: (),
         one_row,
         _written,
     )
+
+
+def _scaling(operation: str) -> Procedure:
+    def method(course: Course, name: str) -> Method:
+        usual = DIVIDING if operation == "divide" else MULTIPLYING
+        return usual.replace(
+            cut=CUTS[name or course.rounding], range=judge_for(course.underflow, course.overflow)
+        )
+
+    return Procedure(method, lambda course: (), start, _written)
 
 
 def _storing(operation: str) -> Procedure:
@@ -102,6 +119,8 @@ PROCEDURES: dict[str, Procedure] = {
     "normalise": _changing("normalise"),
     "negate": _changing("negate"),
     "add": _adding("add"),
+    "multiply": _scaling("multiply"),
+    "divide": _scaling("divide"),
     "subtract": _adding("subtract"),
     "range": Procedure(lambda course, name: RANGING, lambda course: (), lambda question: {}, _extremes),
 }

@@ -232,9 +232,18 @@ def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer,
 
 def _value(question: Question, answer: str) -> Fraction | None:
     """Return the value of an answer in bits; None for a word, a row that is too long, or what is a value itself."""
-    if question.operation.name not in {"add", "subtract", "normalise", "negate", "encode"}:
+    if question.operation.name not in {
+        "add",
+        "subtract",
+        "multiply",
+        "divide",
+        "normalise",
+        "negate",
+        "encode",
+    }:
         return None
     try:
-        return question.format.value(question.format.read(answer))
+        value: Fraction = question.format.value(question.format.read(answer))
     except EntryError:
         return None
+    return value

@@ -107,7 +107,7 @@ def _paper(plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str,
     return Paper(variant, code_for(plan, seed, variant), tuple(items))
 
 
-def _item(  # noqa: PLR0913, PLR0917 - everything a question rests on
+def _item(
     plan: Blueprint, number: int, level: str, asked: Asked, candidate: Candidate, faded: int, rng: Random
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness

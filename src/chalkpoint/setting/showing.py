@@ -28,13 +28,13 @@ def choose_showing(
     >>> choose_showing([{"own": "1", "x": "1"}, {"own": "1", "x": "2"}], ["own"], ["x"], 2)
     [1]
     """
-    wants = {(way, belief): SHOWS if way == right[0] else DIFFERS for way in right for belief in beliefs}
+    wants: dict[tuple[str, str], tuple[int, ...]] = {
+        (way, belief): SHOWS if way == right[0] else DIFFERS for way in right for belief in beliefs
+    }
     met = dict.fromkeys(wants, 0)
     chosen: list[int] = []
     while len(chosen) < most:
-        gains = [
-            (0 if at in chosen else _gain(answers, wants, met), -at) for at, answers in enumerate(pool)
-        ]
+        gains = [(0 if at in chosen else _gain(answers, wants, met), -at) for at, answers in enumerate(pool)]
         gain, place = max(gains)
         if not gain:
             break

@@ -24,7 +24,18 @@ from chalkpoint.working.working import Working
 __all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "parse_where", "trait_of"]
 
 PAIR_OPERATIONS = ("add", "subtract")
-SET_OPERATIONS = ("decode", "encode", "normalise", "negate", "add", "subtract", "range", "error")
+SET_OPERATIONS = (
+    "decode",
+    "encode",
+    "normalise",
+    "negate",
+    "add",
+    "subtract",
+    "multiply",
+    "divide",
+    "range",
+    "error",
+)
 MOST_LOOKED_AT = 60_000  # questions drawn where a term has no diagram
 PATIENCE = 2_000  # draws in a row that bring nothing new, before what there is has to do
 
@@ -34,6 +45,8 @@ UNSAID: dict[str, tuple[str, ...]] = {
     "negate": ("not operand-zero",),
     "normalise": ("operand-not-normalised",),
     "encode": ("not exponent-overflow", "not exponent-underflow"),
+    "multiply": ("not operand-zero", "not exponent-overflow", "not exponent-underflow"),
+    "divide": ("not operand-zero", "not exponent-overflow", "not exponent-underflow"),
     "error": ("not exact-result", "not exponent-overflow", "not exponent-underflow"),
 }
 

@@ -18,7 +18,7 @@ from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.measures import measure, pins_of
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw, key_of
-from chalkpoint.working.question import Question
+from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 
 __all__ = ["Slot", "choose", "looked_at"]
@@ -30,6 +30,7 @@ HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),
     "negate": ("decimal-places <= 7",),
+    "multiply": ("decimal-places <= 8",),
     "normalise": ("decimal-places <= 9", "not exponent-underflow"),
 }
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
@@ -112,7 +113,7 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     return Slot(asked, tuple(chosen), tuple(terms), tuple(loosened), dict(refused))
 
 
-def _sample(  # noqa: PLR0913, PLR0917 - what a look at some questions takes
+def _sample(
     blueprint: Blueprint,
     asked: Asked,
     terms: tuple[str, ...],
@@ -139,7 +140,7 @@ def _handy(asked: Asked) -> tuple[str, ...]:
 
 def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> list[Question]:
     """Return up to *n* questions that meet the request and *terms*, none of them used."""
-    pairs = asked.operation in PAIR_OPERATIONS
+    pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
     found = draw(asked.operation, asked.course, (*asked.where, *terms), n * factor, seed)
     fresh = [question for question in found if key_of(question) not in used]

@@ -24,7 +24,10 @@ def test_everything_is_there(tmp_path: Path) -> None:
     write_class(PAPERS, ENTRIES, tmp_path / "marks")
     marked = json.loads((tmp_path / "marks" / "marks.json").read_text(encoding="utf-8"))
     assert marked["students"] == ENTRIES
-    assert sorted(path.name for path in (tmp_path / "marks" / "students").iterdir()) == ["fenn.html", "odo.html"]
+    assert sorted(path.name for path in (tmp_path / "marks" / "students").iterdir()) == [
+        "fenn.html",
+        "odo.html",
+    ]
     sheet = list(rows_of(tmp_path / "marks" / "marks.xlsx"))
     assert sheet[1][0] == "Fenn"
     assert sheet[1][-4] == ENTRIES[0]["marks"]

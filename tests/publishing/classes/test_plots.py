@@ -21,5 +21,5 @@ def test_a_large_class_has_fewer_dots() -> None:
 def test_a_square_fills_with_what_was_lost() -> None:
     """White is right; half lost is half filled; all lost is full."""
     assert square(0, 4).count("<path") == 1
-    assert 'M0 10.0h20v10.0H0z' in square(2, 4)
-    assert 'M0 0.0h20v20.0H0z' in square(4, 4)
+    assert "M0 10.0h20v10.0H0z" in square(2, 4)
+    assert "M0 0.0h20v20.0H0z" in square(4, 4)

@@ -22,8 +22,12 @@ __all__ = ["MOST_PAGES", "write_class"]
 MOST_PAGES = 400  # pupils' pages; of larger classes the first ones
 
 
-def write_class(papers: Papers, entries: Iterable[Entry], out: Path, *, replace: bool = False) -> Summary:
+def write_class(
+    papers: Papers, entries: Iterable[Entry], out: Path, *, replace: bool = False, pdf: bool = False
+) -> Summary:
     """Write marks.json, marks.csv, marks.xlsx, class.html and students/ into *out*; return the summary.
+
+    pdf  write class.pdf and students.pdf too
 
     Raises EntryError where *out* is there already and is not to be replaced, FileError where it cannot
     be written.
@@ -33,9 +37,11 @@ def write_class(papers: Papers, entries: Iterable[Entry], out: Path, *, replace:
     try:
         fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     except OSError as reason:
-        raise FileError(f"{str(out)!r} cannot be written ({reason.strerror}); give a folder you may write to") from reason
+        raise FileError(
+            f"{str(out)!r} cannot be written ({reason.strerror}); give a folder you may write to"
+        ) from reason
     try:
-        summary = _write(papers, entries, fresh)
+        summary = _write(papers, entries, fresh, pdf=pdf)
         fresh.chmod(0o755)
         if out.exists():
             shutil.rmtree(out)
@@ -46,11 +52,12 @@ def write_class(papers: Papers, entries: Iterable[Entry], out: Path, *, replace:
     return summary
 
 
-def _write(papers: Papers, entries: Iterable[Entry], folder: Path) -> Summary:
+def _write(papers: Papers, entries: Iterable[Entry], folder: Path, *, pdf: bool) -> Summary:
     summary = Summary(papers)
     pages = folder / "students"
     pages.mkdir()
     taken: set[str] = set()
+    printed: list[Entry] = []
     with (
         (folder / "marks.json").open("w", encoding="utf-8") as file,
         MarksTable(folder / "marks.csv", papers) as table,
@@ -62,10 +69,16 @@ def _write(papers: Papers, entries: Iterable[Entry], folder: Path) -> Summary:
             summary.add(entry)
             if number < MOST_PAGES:
                 name = _file_name(entry["student"], taken)
+                printed += [entry] if pdf else []
                 (pages / f"{name}.html").write_text(student_page(entry, papers), encoding="utf-8")
         file.write("\n]}\n")
     write_workbook(folder / "marks.xlsx", folder / "marks.csv")
     (folder / "class.html").write_text(class_page(summary), encoding="utf-8")
+    if pdf:
+        from chalkpoint.publishing.classes.printed import class_pdf, students_pdf
+
+        (folder / "class.pdf").write_bytes(class_pdf(summary))
+        (folder / "students.pdf").write_bytes(students_pdf(printed, papers))
     return summary
 
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["class_page", "student_page"]
+__all__ = ["class_page", "fresh", "nudge", "plain_why", "reteaching", "says", "student_page"]
 
 
 def class_page(summary: Summary) -> str:
@@ -40,9 +40,9 @@ def class_page(summary: Summary) -> str:
             beliefs=beliefs,
             shared=[count for count in beliefs if summary.shared_by_most(count)],
             statuses=list(STROKES),
-            says=_says,
+            says=says,
             hint=lambda among: BELIEFS[among[0]].rule,
-            reteach=lambda among: _reteach(among[0], papers),
+            reteach=lambda among: reteaching(among[0], papers),
             asks=lambda entry: _asks(entry, papers),
         )
     )
@@ -58,21 +58,21 @@ def student_page(entry: Entry, papers: Papers) -> str:
             title=title,
             styles=_styles(),
             entry=entry,
-            nudge=_nudge(entry),
-            fresh=_fresh(entry, papers),
-            why=_plain_why,
+            nudge=nudge(entry),
+            fresh=fresh(entry, papers),
+            why=plain_why,
         )
     )
 
 
-def _plain_why(point: dict[str, Any]) -> str:
+def plain_why(point: dict[str, Any]) -> str:
     """Return why, without naming a belief: what was expected is enough for a pupil."""
     if point["status"] == "misconception" and "expects" in point:
         return f"{point['expects']} was expected."
     return str(point["why"])
 
 
-def _nudge(entry: Entry) -> str:
+def nudge(entry: Entry) -> str:
     """Return one question that lets a pupil doubt: about what was named, or the first line another rule gave."""
     for belief in entry["beliefs"]:
         if belief["named"]:
@@ -84,7 +84,7 @@ def _nudge(entry: Entry) -> str:
     return ""
 
 
-def _fresh(entry: Entry, papers: Papers) -> str:
+def fresh(entry: Entry, papers: Papers) -> str:
     """Return a question not asked yet, of the kind that cost most marks."""
     if entry["next_questions"]:
         return _asks(entry["next_questions"][0], papers)
@@ -106,7 +106,7 @@ def _words(question: Question) -> str:
     return f"{heading(question)} ({patterns})" if patterns else heading(question)
 
 
-def _says(among: list[str] | tuple[str, ...]) -> str:
+def says(among: list[str] | tuple[str, ...]) -> str:
     """Return the beliefs as pupils would put them; a class of look-alikes is said to be one of them."""
     said = [f"\u201c{BELIEFS[name].says}\u201d" for name in among]
     if len(said) == 1:
@@ -114,7 +114,8 @@ def _says(among: list[str] | tuple[str, ...]) -> str:
     return f"One of these, which the same answers show: {' or '.join(said)}"
 
 
-def _reteach(belief: str, papers: Papers) -> dict[str, str] | None:
+def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
+    """Return what to reteach for *belief*: a counter-example and a hinge question; None where there is none."""
     asked = papers.first.questions
     again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
     if again is None:

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable
-from types import TracebackType
 from pathlib import Path
-from typing import Any, TextIO
+from types import TracebackType
+from typing import Any, Self, TextIO
 
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 
-__all__ = ["MarksTable", "mark_rows", "write_workbook"]
+__all__ = ["MarksTable", "write_workbook"]
 
 
 def heads(papers: Papers) -> list[str]:
     """Return the heads of the marks table."""
     asked = papers.first.questions
-    return ["student", "variant", *(f"{one.number} (of {one.marks})" for one in asked), "marks", "of", "beliefs", "for teacher"]
+    columns = [f"{one.number} (of {one.marks})" for one in asked]
+    return ["student", "variant", *columns, "marks", "of", "beliefs", "for teacher"]
 
 
 def row(entry: Entry) -> list[Any]:
@@ -31,20 +31,13 @@ def row(entry: Entry) -> list[Any]:
     return [entry["student"], entry["variant"], *marks, total, entry["of"], " ".join(named), waiting]
 
 
-def mark_rows(entries: Iterable[Entry], papers: Papers) -> Iterable[list[Any]]:
-    """Yield the heads, then each pupil's row."""
-    yield list(heads(papers))
-    for entry in entries:
-        yield row(entry)
-
-
 class MarksTable:
     """A CSV file of marks, a row at a time; a cell that a sheet program would run is kept as text."""
 
     def __init__(self, path: Path, papers: Papers) -> None:
         self.path, self.papers = path, papers
 
-    def __enter__(self) -> MarksTable:
+    def __enter__(self) -> Self:
         self.file: TextIO = self.path.open("w", encoding="utf-8-sig", newline="")
         self.writer = csv.writer(self.file)
         self.writer.writerow(heads(self.papers))
@@ -74,7 +67,8 @@ def write_workbook(path: Path, source: Path) -> None:
     sheet.freeze_panes = "B2"
     with source.open(encoding="utf-8-sig", newline="") as file:
         for number, cells in enumerate(csv.reader(file)):
-            sheet.append(cells if number == 0 else [int(cell) if _is_mark(at, cell) else cell for at, cell in enumerate(cells)])
+            typed = [int(cell) if _is_mark(at, cell) else cell for at, cell in enumerate(cells)]
+            sheet.append(typed if number else cells)
     book.save(path)
 
 

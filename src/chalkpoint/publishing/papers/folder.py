@@ -24,7 +24,7 @@ Watch: TypeAlias = Callable[[int, int], None]
 WITH_SOLUTIONS = ("practice", "starter")
 
 
-def set_papers(  # noqa: PLR0913 - the command's own options
+def set_papers(
     blueprint: Blueprint | str | Path,
     *,
     variants: int = 1,

@@ -23,9 +23,10 @@ from chalkpoint.working.question import Question
 __all__ = ["papers_source", "template"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
+LINES_FIRST = ("encode", "multiply", "divide")  # what is written before the answer
 KEPT = 1000  # variants whose data is kept for their second printing
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
-WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1}
+WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1, "multiply": 3, "divide": 4}
 TRAY_HINT = (
     "Show each line. Bits that pass the last place go in the hatched boxes; you may not need them all."
 )
@@ -202,6 +203,6 @@ def _question(item: Item, sheet: Sheet) -> Data:
         "marks": f"{item.scheme.total} mark{'' if item.scheme.total == 1 else 's'}",
         "picture": picture,
         "lines": lines_of(item),
-        "lines_first": operation == "encode",
+        "lines_first": operation in LINES_FIRST,
         "room": room * ROOM_A_LINE * sheet.scale if item.kind == "work" else 0,
     }

@@ -25,6 +25,8 @@ ROWS: dict[str, tuple[str, ...]] = {
     "negate": ("negate", "answer"),
     "add": ("align", "add", "answer"),
     "subtract": ("align", "negate", "add", "answer"),
+    "multiply": ("answer",),
+    "divide": ("answer",),
     "range": tuple(EXTREMES),
     "error": ("answer",),
 }
@@ -41,6 +43,8 @@ LINES: dict[str, tuple[tuple[str, str], ...]] = {
     "encode": (("size", "The size in binary: {long}"), ("sign", "With its sign: {long}")),
     "add": (("decimal", "In decimal, your answer is {unit} and the exact answer is {unit}."),),
     "subtract": (("decimal", "In decimal, your answer is {unit} and the exact answer is {unit}."),),
+    "multiply": (("exponents", "The exponents together make {}."), ("product", "The product: {long}")),
+    "divide": (("exponents", "The exponents leave {}."), ("quotient", "The quotient: {long}")),
     "error": (("absolute", "The absolute error is {unit}."), ("relative", "The relative error is {}.")),
 }
 MISTAKE_LINES = (("line", "The line that is wrong: {}"),)
@@ -103,7 +107,7 @@ def _changed(working: Working, rule: str) -> bool:
     return any(step.rule == rule and step.after != step.before for step in working.steps)
 
 
-def _row(  # noqa: PLR0913 - a row of a question has this many parts
+def _row(
     kind: str, label: str, mantissa: str, exponent: str, *, tray: str | None = None, mark: str = ""
 ) -> Data:
     lost = None if tray is None else [*tray[:TRAY].ljust(TRAY)]

@@ -45,7 +45,7 @@ def frame_data(frame: Frame, stage: Stage) -> dict[str, Any]:
         "wall": rower.wall(frame.tray) if rower and stage.has_walls(frame) else None,
         "drawn": stage.height(rows),
         "top": stage.top(rows) if rows else 260.0,
-        "decimals_at": rower.x(max(0, rower.scene.first)) if rower else 0,
+        "decimals_at": rower.mantissa_at if rower else 0,
         "decimals": pieces(frame.decimals),
         "lines": [pieces(line) for line in frame.lines],
         "check": check,

@@ -1,0 +1,124 @@
+"""The class's report and the pupils' pages as PDF, with the same words as the pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+from typing import Any
+
+from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.saying import STROKES
+from chalkpoint.marking.students import Entry
+from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
+from chalkpoint.publishing.classes.pages import fresh, nudge, plain_why, reteaching, says
+from chalkpoint.publishing.typst.compiling import compile_pdf
+from chalkpoint.publishing.typst.literals import literal
+
+__all__ = ["class_pdf", "students_pdf"]
+
+MOST_WAITING = 60
+
+
+def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
+    """Return the teacher's report on a class as a tagged PDF."""
+    papers = summary.papers
+    skills = list(summary.skills)
+    data = {
+        "title": papers.title or papers.course.name or "Class",
+        "first": f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}. "
+        f"Median {summary.median:g}. Decisions waiting: {summary.waiting_count}.",
+        "shared": [
+            f"More than half of the class shows one belief: {says(count.among)} Look at the lesson first."
+            for count in summary.most_common()
+            if summary.shared_by_most(count)
+        ],
+        "questions": [_question(count) for count in summary.questions.values()],
+        "skills": ["pupil", *skills, "marks"],
+        "rows": [
+            [
+                name,
+                *(("\u2013",) * len(skills) if absent else (str(lost.get(one, 0)) for one in skills)),
+                _marks(marks, absent),
+            ]
+            for name, marks, lost, absent in summary.rows
+        ],
+        "beliefs": [_belief(count, papers) for count in summary.most_common()],
+        "waiting": [
+            [student, str(question), point["name"], point["why"]]
+            for student, question, point in summary.waiting[:MOST_WAITING]
+        ],
+    }
+    return compile_pdf(f"{_template()}\n#class-report({literal(data)}, {literal(paper)})\n")
+
+
+def _marks(marks: int, absent: bool) -> str:  # noqa: FBT001 - a row of the summary
+    return "absent" if absent else str(marks)
+
+
+def _question(count: QuestionCount) -> list[str]:
+    told = "\u2013" if count.discrimination is None else f"{count.discrimination:.2f}"
+    lost = ", ".join(f"{name} {marks}" for name, marks in count.lost.most_common(3)) or "\u2013"
+    mean = f"{count.mean:.1f} of {count.of}"
+    return [f"{count.number} {count.operation}", mean, f"{100 * count.facility:.0f}%", told, lost]
+
+
+def _belief(count: BeliefCount, papers: Papers) -> dict[str, Any]:
+    again = reteaching(count.among[0], papers)
+    more = f" and {count.pupils - len(count.names)} more" if count.pupils > len(count.names) else ""
+    evidence = f"Shown on {count.shows} of the {count.could} answers where it could show."
+    return {
+        "says": says(count.among),
+        "pupils": f"{', '.join(count.names)}{more}. {evidence}",
+        "shown": [
+            [str(question), line, written, expected] for line, question, written, expected in count.shown
+        ],
+        "again": ""
+        if again is None
+        else f"A counter-example: {again['example']}. Ask the class: {again['hinge']}",
+    }
+
+
+def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4") -> bytes:
+    """Return the pupils' pages as one tagged PDF, each pupil beginning a page."""
+    title = papers.title or papers.course.name or "Your paper"
+    pupils = [
+        {
+            "title": f"{entry['student']}: {title}",
+            "first": f"{entry['marks']} of {entry['of']} marks.",
+            "questions": [_pupil_question(question) for question in entry["questions"]],
+            "next": [said for said in (nudge(entry), _try(fresh(entry, papers))) if said],
+        }
+        for entry in entries
+    ]
+    return compile_pdf(
+        f"{_template()}\n#pupil-pages({literal(title)}, {literal(pupils)}, {literal(paper)})\n"
+    )
+
+
+def _pupil_question(question: dict[str, Any]) -> dict[str, Any]:
+    look = (
+        f"The first line to look at again is \u201c{question['first_wrong']}\u201d."
+        if question["first_wrong"]
+        else ""
+    )
+    return {
+        "title": f"Question {question['question']}, {question['operation']}: {question['marks']} of {question['of']}",
+        "look": look,
+        "points": [
+            [
+                point["name"],
+                f"{point['marks']} of {point['of']}",
+                STROKES[point["status"]][2],
+                plain_why(point),
+            ]
+            for point in question["points"]
+        ],
+    }
+
+
+def _try(question: str) -> str:
+    return f"Try this one: {question}." if question else ""
+
+
+def _template() -> str:
+    return (files("chalkpoint.publishing") / "classes" / "class.typ").read_text(encoding="utf-8")
