@@ -259,3 +259,17 @@ def test_no_column_is_used_twice_in_any_format(working: cp.Working) -> None:
             assert columns == sorted(set(columns))
             assert all(drawn.first <= column <= drawn.last for column in columns)
             assert len(rail.exponent) <= (drawn.before if rail.exponent_first else drawn.after)
+
+
+def test_a_size_rounded_up_is_a_gain() -> None:
+    """0.1 is stored as 0.1015625 in 1+4+3: what its digits gained is not called lost."""
+    (rounded,) = block(scene(cp.work("encode", "0.1", format="1+4+3")), "round")
+
+    assert (rounded.value, rounded.lost_words) == ("0.1015625", "0.0015625 gained")
+
+
+def test_a_row_with_its_middle_left_out_keeps_its_value() -> None:
+    """Fixed point of 128 bits is too long to be written whole; its value is still the pattern's own."""
+    working = cp.work("decode", "01" + "0" * 126, format="Q1.127")
+
+    assert block(scene(working), "weigh")[0].value == "0.5"

@@ -81,14 +81,13 @@ def work(
         return
     if operation is None:
         raise EntryError("operation needs a value; see chalkpoint work --help")
-    conventions = read_course(course) if course else Course()
     working = work_out(
         operation,
         *operands,
         format=format,
         method=method,
-        course=conventions.with_(hexadecimal="shown" if hexadecimal else None),
-        names=tuple(name.strip() for name in names.split(",")) if names else (),
+        course=_conventions(course, hexadecimal=hexadecimal),
+        names=_parted(names),
     )
     drawn = scene(working)
     asked = {"html": html, "svg": svg, "pdf": pdf, "slides": slides, "video": video}
@@ -146,3 +145,13 @@ def _list_formats(operation: str | None, *, as_json: bool) -> None:
         print(json_text.dumps(formats_as_json(list_formats()), ensure_ascii=False, indent=2))
     else:
         print(formats_text(list_formats(), width=terminal_width()), end="")
+
+
+def _conventions(course: Path | None, *, hexadecimal: bool) -> Course:
+    """Return the class's conventions, with patterns in hexadecimal too where that is asked for."""
+    read = read_course(course) if course else Course()
+    return read.with_(hexadecimal="shown" if hexadecimal else None)
+
+
+def _parted(names: str | None) -> tuple[str, ...]:
+    return tuple(name.strip() for name in names.split(",")) if names else ()
