@@ -83,9 +83,11 @@ def from_nothing(course: Course, texts: Sequence[str]) -> Callable[[], int]:
 
 
 def whole_atlas(course: Course) -> list[Term]:
-    """Return one condition on every trait."""
+    """Return one condition on every trait that has a diagram."""
     texts = []
     for trait in traits_of("subtract").values():
+        if not trait.widest:
+            continue  # looked at question by question, never in a diagram
         if trait.kind == "yes or no":
             texts.append(trait.name)
         elif trait.kind == "choice":

@@ -30,10 +30,11 @@ def conditions(trait: Trait, *, few: bool = False) -> list[str]:
 
 
 def trait_terms(operation: str, *, few: bool = False) -> list[Term]:
-    """Return conditions on every trait, or one condition on each."""
+    """Return conditions on every trait that may have a diagram, or one condition on each."""
     return [
         term(text, operation)
         for trait in traits_of(operation).values()
+        if trait.widest
         for text in conditions(trait, few=few)
     ]
 

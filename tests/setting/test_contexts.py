@@ -1,11 +1,11 @@
 """Word problems: in our own scenario, of plausible numbers, told in several ways."""
 
 import re
-from fractions import Fraction
 from random import Random
 
 import pytest
 
+from chalkpoint.finding.gauges import gauges
 from chalkpoint.setting.contexts import bank, contexts_for, fits_a_context, tell
 from chalkpoint.setting.sources import SET_OPERATIONS, draw
 from chalkpoint.working.course import Course
@@ -22,6 +22,11 @@ def test_every_operation_has_a_context_with_several_wordings() -> None:
         assert all(len(set(context.wordings)) >= 3 for context in contexts)
 
 
+def test_every_gauge_is_told_and_every_context_has_one() -> None:
+    """A gauge that no context tells would make numbers plausible that no problem can use."""
+    assert [context.name for context in bank()] == list(gauges())
+
+
 def test_wordings_use_every_number_and_name_no_other() -> None:
     """A wording that leaves out an operand cannot be answered."""
     for context in bank():
@@ -29,7 +34,7 @@ def test_wordings_use_every_number_and_name_no_other() -> None:
         names["encode"] = {"value"}
         names |= {"decode": {"pattern"}, "normalise": {"pattern"}, "negate": {"pattern"}, "range": set()}
         for wording in context.wordings:
-            assert set(re.findall(r"{(\w+)}", wording)) == names[context.operations[0]]
+            assert set(re.findall(r"{(\w+)}", wording)) == names[context.gauge.operations[0]]
 
 
 def test_the_told_numbers_are_the_question_s_own_with_their_unit() -> None:
@@ -69,12 +74,5 @@ def test_the_answer_is_of_a_plausible_size_too() -> None:
         if story:
             exact = question.values[0] + question.values[1]
             (context,) = [one for one in contexts_for("add") if one.name == story.context]
-            assert context.answer is not None
-            assert context.answer[0] <= exact <= context.answer[1]
-
-
-def test_bounds_are_exact() -> None:
-    """A bound written 0.5 is one half, and no float."""
-    (drift,) = [context for context in bank() if context.name == "drift"]
-
-    assert drift.operands[1] == (Fraction(-1, 2), Fraction(1, 2))
+            assert context.gauge.answer is not None
+            assert context.gauge.answer[0] <= exact <= context.gauge.answer[1]

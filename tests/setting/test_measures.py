@@ -1,15 +1,10 @@
 """The measure of equality, against counting by hand."""
 
 from chalkpoint.setting.fairness import judge
-from chalkpoint.setting.measures import Measure, measure, writing
+from chalkpoint.setting.measures import Measure, measure
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
-from chalkpoint.working.work import work, work_question
-
-
-def test_writing_counts_digits_of_rows_and_values() -> None:
-    """Normalising 0.0011010 0011: one row given and one after it, 12 digits each, and 1.625 twice."""
-    assert writing(work("normalise", "00011010 0011")) == 2 * 12 + 2 * len("1.625")
+from chalkpoint.working.work import work_question
 
 
 def test_difficulty_is_the_number_of_beliefs_exposed() -> None:

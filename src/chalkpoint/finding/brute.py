@@ -13,12 +13,12 @@ from typing import Any
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.request import Term
+from chalkpoint.finding.trait import MOST_QUESTIONS
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.course import Course
 
-__all__ = ["MOST_QUESTIONS", "Brute", "is_small", "space_size"]
+__all__ = ["Brute", "is_small", "space_size"]
 
-MOST_QUESTIONS = 1 << 24
 WIDEST = 60  # bits that an exact answer may take in an array of 64-bit integers
 
 

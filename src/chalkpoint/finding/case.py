@@ -6,15 +6,20 @@ is the page's *datum*: so the working of questions that differ by both exponents
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 from typing import NamedTuple
 
+from chalkpoint.finding.found import question_of
 from chalkpoint.numbers.carriers import Number, Truth, larger, smaller, where
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working import floating
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method, method_for
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
+from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
 
 __all__ = ["Case", "NormalForm", "case_of", "same_answer"]
 
@@ -66,6 +71,7 @@ class Case:
         self.distance = distance
         self.larger_exponent = larger_exponent
         self._lines: dict[str, dict[str, tuple[Page, Page]]] = {}
+        self._remembered: dict[str, Number] = {}
 
     @property
     def subtracts(self) -> bool:
@@ -110,6 +116,24 @@ class Case:
             -larger(self.apart, 0),
             datum=self.larger_exponent,
         )
+
+    @cached_property
+    def question(self) -> Question:
+        """The question, where the case is one question and not many."""
+        first = Pattern(self.first, self.first_exponent)
+        second = Pattern(self.second, self.second_exponent)
+        return question_of(self.operation, self.course, (first, second))
+
+    @cached_property
+    def working(self) -> Working:
+        """The question written out, where the case is one question."""
+        return work_question(self.question)
+
+    def remember(self, name: str, make: Callable[[], Number]) -> Number:
+        """Return what *make* gives, made once for this case under *name*."""
+        if name not in self._remembered:
+            self._remembered[name] = make()
+        return self._remembered[name]
 
     def method(self, name: str) -> Method:
         """Return the method called *name* as the course has it."""

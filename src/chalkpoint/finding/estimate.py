@@ -18,7 +18,7 @@ from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.request import Term
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["SAMPLE", "Estimate", "Source", "wilson"]
+__all__ = ["SAMPLE", "Estimate", "Source", "one_by_one", "wilson"]
 
 SAMPLE = 4000  # questions drawn for a count
 SEED = 1927
@@ -121,7 +121,7 @@ class Estimate:
         """Return *most* different questions drawn uniformly, or those found in the tries allowed."""
         rng = random.Random(seed)
         numbers = sample(rng, self.base.count, min(TRIES, self.base.count))
-        found = (given for given in _one_by_one(self.base, numbers) if self.meets(given))
+        found = (given for _, given in one_by_one(self.base, numbers) if self.meets(given))
         return [given for given, _ in zip(found, range(most), strict=False)]
 
     def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
@@ -142,6 +142,8 @@ class Estimate:
         )
 
 
-def _one_by_one(base: Source, numbers: Sequence[int]) -> Iterator[tuple[Any, ...]]:
+def one_by_one(base: Source, numbers: Sequence[int]) -> Iterator[tuple[int, tuple[Any, ...]]]:
+    """Yield the questions of *base* with these numbers, each as (number, operands)."""
     for start in range(0, len(numbers), 64):
-        yield from base.pairs(numbers[start : start + 64])
+        some = numbers[start : start + 64]
+        yield from zip(some, base.pairs(some), strict=True)

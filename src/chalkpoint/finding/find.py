@@ -14,12 +14,13 @@ from chalkpoint.finding.brute import Brute, is_small, space_size
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
-from chalkpoint.finding.estimate import Estimate
+from chalkpoint.finding.estimate import Estimate, Source
 from chalkpoint.finding.found import Found
-from chalkpoint.finding.registry import FOUND_BY, PAIRS, operation_named, trait_named
+from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_named
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
+from chalkpoint.finding.trait import MOST_QUESTIONS
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working.course import Course
 
@@ -71,7 +72,7 @@ class Find:
 
     @property
     def _in_pairs(self) -> bool:
-        return FOUND_BY[self.operation] is PAIRS
+        return self.operation in PAIR_OPERATIONS
 
     @cached_property
     def _single(self) -> Space:
@@ -94,34 +95,43 @@ class Find:
     @cached_property
     def _source(self) -> Selection | Brute | Listed | Estimate:
         if not self._in_pairs:
-            if self._single.count <= MOST_LISTED:
-                return Listed(self._single, self.course, self.terms, self._watch)
-            return Estimate(
-                self._single,
-                self.terms,
-                lambda given: worked(self.operation, self.course, given),
-                self._watch,
-            )
-        if self._every:
-            return self._among_all()
+            return self._looked_at(self._single, self.terms, MOST_LISTED)
+        singly = [term for term in self.terms if term.trait.one_by_one]
+        at_once = [term for term in self.terms if term not in singly]
+        base = self._among_all(at_once) if self._every else self._among_normalised(at_once)
+        if not singly:
+            return base
+        if isinstance(base, Estimate):
+            return Estimate(base.base, (*base.terms, *singly), self._case, self._watch)
+        return self._looked_at(base, singly, _most_seen(singly))
+
+    def _looked_at(self, base: Source, terms: Sequence[Term], most: int) -> Listed | Estimate:
+        """Return the questions of *base* that meet *terms*: looked at one by one up to *most*, or else drawn."""
+        if base.count <= most:
+            return Listed(base, terms, self._case, self._watch)
+        return Estimate(base, terms, self._case, self._watch)
+
+    def _among_normalised(self, terms: Sequence[Term]) -> Selection | Brute | Estimate:
         atlas = atlas_for(self.operation, self.course)
-        loose = [term for term in self.terms if atlas.does_not_fit(term, self._watch)]
+        loose = [term for term in terms if atlas.does_not_fit(term, self._watch)]
         if not loose:
-            return Selection(atlas, self.terms, self._watch)
-        if is_small(self.course.number_format, normalised=True):
-            return self._brute(self.terms)
-        base = Selection(atlas, [term for term in self.terms if term not in loose], self._watch)
+            return Selection(atlas, terms, self._watch)
+        if is_small(self.course.number_format, normalised=True) and self.of <= _most_seen(loose):
+            return self._brute(terms)
+        base = Selection(atlas, [term for term in terms if term not in loose], self._watch)
         return Estimate(base, loose, self._case, self._watch)
 
-    def _among_all(self) -> Brute | Estimate:
-        if is_small(self.course.number_format, normalised=False):
-            return self._brute(self.terms)
-        return Estimate(_AllPairs(self.course), self.terms, self._case, self._watch)
+    def _among_all(self, terms: Sequence[Term]) -> Brute | Estimate:
+        if is_small(self.course.number_format, normalised=False) and self.of <= _most_seen(terms):
+            return self._brute(terms)
+        return Estimate(_AllPairs(self.course), terms, self._case, self._watch)
 
     def _brute(self, terms: Sequence[Term]) -> Brute:
         return Brute(self.operation, self.course, terms, normalised=not self._every, watch=self._watch)
 
     def _case(self, given: tuple[Any, ...]) -> Any:
+        if not self._in_pairs:
+            return worked(self.operation, self.course, given)
         return case_of(self.operation, self.course, *given)
 
     @property
@@ -191,6 +201,8 @@ class Find:
         if isinstance(source, Estimate):
             source.refuse_numbers()
         columns = [self._column(name) for name in names]
+        if self._in_pairs:
+            source = self._tabled(source, [term for column in columns for _, term in column[-1:]])
         counts = source.table([[term for _, term in column] for column in columns])
         words = [{term.text: value for value, term in column} for column in columns]
         kept = {
@@ -215,15 +227,34 @@ class Find:
         numbers = [
             Fraction(value) if trait.kind == "number" else Fraction(at) for at, value in enumerate(values)
         ]
-        column = [
+        return [
             (value, Term(trait, (("=", number),), negated=False, text=f"{name} = {value}"))
             for value, number in zip(values, numbers, strict=True)
         ]
-        if self._in_pairs and isinstance(self._source, Selection):
-            atlas = atlas_for(self.operation, self.course)
-            if any(atlas.does_not_fit(term, self._watch) for _, term in column[-1:]):
-                raise EntryError(f"{name} has no diagram in {self.course.format}; take a smaller format")
-        return column
+
+    def _tabled(
+        self, source: Selection | Brute | Listed, asked: Sequence[Term]
+    ) -> Selection | Brute | Listed:
+        """Return the questions of *source* as they can be counted by every trait in *asked*."""
+        if any(term.trait.one_by_one for term in asked) and not isinstance(source, Listed):
+            most = _most_seen(asked)
+            if source.count > most:
+                raise EntryError(
+                    f"this table looks at every question by itself, and {source.count:,} are too many; "
+                    f"ask for {most:,} at most, with --where or a smaller format"
+                )
+            return Listed(source, (), self._case, self._watch)
+        if not isinstance(source, Selection):
+            return source
+        atlas = source.atlas
+        loose = [term for term in asked if atlas.does_not_fit(term, self._watch)]
+        if not loose:
+            return source
+        if not is_small(self.course.number_format, normalised=True) or self.of > _most_seen(loose):
+            raise EntryError(
+                f"{loose[0].trait.name} has no diagram in {self.course.format}; take a smaller format"
+            )
+        return self._brute(self.terms)
 
     @cached_property
     def contradiction(self) -> tuple[str, ...] | None:
@@ -268,6 +299,11 @@ class Find:
                 for near in self.nearest
             ],
         }
+
+
+def _most_seen(terms: Sequence[Term]) -> int:
+    """Return how many questions may all be looked at for *terms*."""
+    return min((term.trait.most_seen for term in terms), default=MOST_QUESTIONS)
 
 
 class _AllPairs:

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import Question, ask
+from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["Found"]
+__all__ = ["Found", "question_of"]
+
+
+def question_of(operation: str, course: Course, given: tuple[Any, ...]) -> Question:
+    """Return the question that *operation* asks of its operands: patterns, or the value to be stored."""
+    kind, fmt = OPERATIONS[operation], course.number_format
+    if kind.takes == "values":
+        return Question(kind, course, fmt, value=given[0])
+    return Question(kind, course, fmt, tuple(given), given=(None,) * len(given))
 
 
 @dataclass(frozen=True)

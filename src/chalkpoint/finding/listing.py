@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from chalkpoint.finding.find import Find, find
-from chalkpoint.finding.registry import FOUND_BY, PAIRS, traits_of
+from chalkpoint.finding.registry import PAIR_OPERATIONS, traits_of
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import FAMILIES, beliefs_of
 from chalkpoint.working.course import Course
@@ -41,7 +41,7 @@ def listed_traits(
             (text, find(operation, where=[text], course=course, watch=watch)) for text in conditions(trait)
         )
         yield Listed(trait.name, trait.sentence, trait.values, trait.source, counts)
-    if FOUND_BY[operation] is not PAIRS:
+    if operation not in PAIR_OPERATIONS:
         return
     for family, sentence in FAMILIES.items():
         subjects = ["X", "Y"] if family == "ambiguous" else ["X"]

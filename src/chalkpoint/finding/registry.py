@@ -7,17 +7,19 @@ from functools import cache
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
-from chalkpoint.finding.traits.believing import FAMILIES, believing
+from chalkpoint.finding.traits.believing import ANSWER_CLASSES, FAMILIES, believing
 from chalkpoint.finding.traits.operands import OPERANDS
 from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
+from chalkpoint.finding.traits.writing import DIGITS_TO_WRITE, plausible
 from chalkpoint.numbers.errors import EntryError, near_misses
 
-__all__ = ["FOUND_BY", "PAIRS", "operation_named", "trait_named", "traits_of"]
+__all__ = ["FOUND_BY", "PAIR_OPERATIONS", "operation_named", "trait_named", "traits_of"]
 
 
-PAIRS = (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS)
-FOUND_BY: dict[str, tuple[Trait, ...]] = {
+PAIR_OPERATIONS = ("add", "subtract")
+PAIRS = (*ALIGNING, *SUMMING, *ANSWERING, *OPERANDS, ANSWER_CLASSES)
+ASKED: dict[str, tuple[Trait, ...]] = {
     "add": PAIRS,
     "subtract": PAIRS,
     "multiply": PRODUCT_TRAITS,
@@ -27,6 +29,9 @@ FOUND_BY: dict[str, tuple[Trait, ...]] = {
     "negate": (*PATTERN_TRAITS, *RESULT_TRAITS),
     "encode": VALUE_TRAITS,
     "error": VALUE_TRAITS,
+}
+FOUND_BY: dict[str, tuple[Trait, ...]] = {
+    operation: (*traits, DIGITS_TO_WRITE, *plausible(operation)) for operation, traits in ASKED.items()
 }
 
 
@@ -49,7 +54,7 @@ def traits_of(operation: str) -> dict[str, Trait]:
 
 def trait_named(name: str, operation: str) -> Trait:
     """Return the trait called *name*; raise EntryError with near misses where there is none."""
-    if FOUND_BY[operation] is PAIRS and (belief := believing(name, operation)):
+    if operation in PAIR_OPERATIONS and (belief := believing(name, operation)):
         return belief
     known = traits_of(operation)
     if name not in known:
@@ -60,7 +65,7 @@ def trait_named(name: str, operation: str) -> Trait:
 def _near(name: str, operation: str) -> str:
     """Return what a misspelt name may have meant; beliefs come after a colon."""
     family, colon, _ = name.partition(":")
-    if FOUND_BY[operation] is not PAIRS:
+    if operation not in PAIR_OPERATIONS:
         return near_misses(name, traits_of(operation))
     if colon:
         return near_misses(family, FAMILIES).replace("?", ":X, X being a belief?")

@@ -5,17 +5,19 @@ Spaces are listed and worked one by one where they are small, and drawn from whe
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
 from chalkpoint.finding.atlas import Watch
+from chalkpoint.finding.estimate import Source, one_by_one
+from chalkpoint.finding.found import question_of
 from chalkpoint.finding.request import Term
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.question import OPERATIONS
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
@@ -85,10 +87,7 @@ def space_of(operation: str, course: Course, *, every: bool) -> Space:
 
 def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
     """Return the working of one question."""
-    kind, fmt = OPERATIONS[operation], course.number_format
-    if kind.takes == "values":
-        return work_question(Question(kind, course, fmt, value=given[0]))
-    return work_question(Question(kind, course, fmt, tuple(given), given=tuple(None for _ in given)))
+    return work_question(question_of(operation, course, given))
 
 
 def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
@@ -103,32 +102,40 @@ def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
 
 
 class Listed:
-    """The operands of a small space that meet every term, each of them worked."""
+    """The questions of a small *base* that meet further terms, each of them looked at.
+
+    base   questions that are counted and numbered
+    case   from a question's operands, what traits look at
+    """
 
     def __init__(
-        self, space: Space, course: Course, terms: Sequence[Term], watch: Watch | None = None
+        self,
+        base: Source,
+        terms: Sequence[Term],
+        case: Callable[[tuple[Any, ...]], Any],
+        watch: Watch | None = None,
     ) -> None:
-        self.space = space
-        self.course = course
+        self.base = base
         self.terms = tuple(terms)
+        self.case = case
         self.watch = watch
 
     @cached_property
     def _numbers(self) -> list[int]:
         if not self.terms:
-            return list(range(self.space.count))
+            return list(range(self.base.count))
         met = []
-        for number in range(self.space.count):
-            working = worked(self.space.operation, self.course, self.space.item(number))
-            if all(bool(term.meets(working)) for term in self.terms):
+        for number, given in one_by_one(self.base, range(self.base.count)):
+            case = self.case(given)
+            if all(bool(term.meets(case)) for term in self.terms):
                 met.append(number)
             if self.watch and number % 256 == 0:
-                self.watch(number, self.space.count)
+                self.watch(number, self.base.count)
         return met
 
     @property
     def count(self) -> int:
-        """How many operands are selected."""
+        """How many questions are selected."""
         return len(self._numbers)
 
     @property
@@ -137,21 +144,27 @@ class Listed:
         return not self._numbers
 
     def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
-        """Return several operands by their numbers among those selected."""
-        return [self.space.item(self._numbers[number]) for number in numbers]
+        """Return the operands of several questions by their numbers among those selected."""
+        return self.base.pairs([self._numbers[number] for number in numbers])
 
     def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
-        """Return the *most* simplest operands as (number, operands)."""
-        entries = [(at, self.space.item(number)) for at, number in enumerate(self._numbers)]
-        return sorted(entries, key=lambda entry: (single_cost(entry[1], self.space.format), entry[0]))[:most]
+        """Return the *most* simplest questions as (number, operands)."""
+        places = {number: at for at, number in enumerate(self._numbers)}
+        window = most
+        while True:
+            window = min(4 * window, self.base.count)
+            near = self.base.simplest(window)
+            found = [(places[number], given) for number, given in near if number in places]
+            if len(found) >= most or window == self.base.count:
+                return found[:most]
 
     def table(self, columns: Sequence[Sequence[Term]]) -> dict[tuple[str, ...], int]:
-        """Return how many selected operands meet each combination of one term a column."""
+        """Return how many selected questions meet each combination of one term a column."""
         from itertools import product
 
         counts = {tuple(term.text for term in terms): 0 for terms in product(*columns)}
-        for number in self._numbers:
-            working = worked(self.space.operation, self.course, self.space.item(number))
-            for terms in product(*([term for term in column if term.meets(working)] for column in columns)):
+        for _, given in one_by_one(self.base, self._numbers):
+            case = self.case(given)
+            for terms in product(*([term for term in column if term.meets(case)] for column in columns)):
                 counts[tuple(term.text for term in terms)] += 1
         return counts

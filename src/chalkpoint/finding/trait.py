@@ -12,7 +12,9 @@ from typing import Any, TypeAlias
 from chalkpoint.numbers.carriers import Truth, opposite
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["COMPARISONS", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
+__all__ = ["COMPARISONS", "MOST_QUESTIONS", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
+
+MOST_QUESTIONS = 1 << 24  # looked at as arrays, for a trait that is no slower than most
 
 Holds: TypeAlias = Callable[[Any, str, Fraction], Truth]
 
@@ -51,6 +53,8 @@ class Trait:
               from a format and a value, the distance past which that changes nothing any more
     widest    the widest mantissa, in bits, whose diagrams are known to stay small enough to try
     wide      whether a diagram of its value would be large, so that each comparison has its own
+    one_by_one  whether it looks at what is written, so that it sees one question at a time
+    most_seen   the most questions that are all looked at for it; of more, some are drawn
     source    where the definition is from
 
     >>> Trait("near", "the exponents are equal", "yes or no", lambda case: case.apart == 0).accepted
@@ -67,6 +71,8 @@ class Trait:
     reach: Callable[[FloatFormat, Fraction], int] | None = None
     widest: int = 1 << 16
     wide: bool = False
+    one_by_one: bool = False
+    most_seen: int = MOST_QUESTIONS
     source: str = "common practice"
     examples: tuple[str, ...] = ()
 

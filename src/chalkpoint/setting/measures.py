@@ -11,14 +11,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.setting.sources import case_from, trait_of
+from chalkpoint.working.length import characters
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
 
-__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of", "writing"]
+__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of"]
 
 WRITING_TOLERANCE = 10  # a tenth
 LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
@@ -89,19 +89,7 @@ def writing_tolerance(writing: int) -> int:
 def measure(working: Working, fairness: Fairness) -> Measure:
     """Return the measure of a worked question."""
     lines = tuple(step.rule for step in working.steps)
-    return Measure(lines, len(points_of(working)), writing(working), fairness.exposed)
-
-
-def writing(working: Working) -> int:
-    """Return the characters of the model solution: the digits of every row, and of the values."""
-    digits = sum(
-        len(row.bits) + len(row.exponent_bits) + len(row.lost)
-        for step in working.steps
-        for row in step.rows
-        if not row.soft
-    )
-    values = (*working.question.values, working.check.exact)
-    return digits + sum(len(write_value(value)) for value in values)
+    return Measure(lines, len(points_of(working)), characters(working), fairness.exposed)
 
 
 def pins_of(question: Question) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from typing import Any
 from chalkpoint.finding.atlas import atlas_for
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.drawing import sample
+from chalkpoint.finding.found import question_of
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
@@ -96,7 +97,7 @@ def _singles(operation: str, course: Course, terms: tuple[Term, ...], n: int, rn
         if number in seen:
             continue
         seen.add(number)
-        question = _asked(operation, course, space.item(number))
+        question = question_of(operation, course, space.item(number))
         case = case_from(question)
         if all(term.meets(case) for term in terms):
             found[number] = question
@@ -111,19 +112,12 @@ def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng:
     selection = Selection(atlas, [term for term in terms if term not in loose])
     found: list[Question] = []
     for given in selection.pairs(sample(rng, selection.count, MOST_LOOKED_AT if loose else n)):
-        question = _asked(operation, course, given)
+        question = question_of(operation, course, given)
         if not loose or all(term.meets(case_from(question)) for term in loose):
             found.append(question)
         if len(found) >= n:
             break
     return found
-
-
-def _asked(operation: str, course: Course, given: tuple[Any, ...]) -> Question:
-    kind, fmt = OPERATIONS[operation], course.number_format
-    if kind.takes == "values":
-        return Question(kind, course, fmt, value=given[0])
-    return Question(kind, course, fmt, given, given=(None,) * len(given))
 
 
 class _Unworked:

@@ -11,13 +11,13 @@ from functools import cache
 
 from chalkpoint.finding.case import Case, same_answer
 from chalkpoint.finding.trait import Trait
-from chalkpoint.numbers.carriers import Truth, opposite
+from chalkpoint.numbers.carriers import Number, Truth, opposite, where
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import OVERFLOW, UNDERFLOW, ZERO, Page
 
-__all__ = ["FAMILIES", "beliefs_of", "believing"]
+__all__ = ["ANSWER_CLASSES", "FAMILIES", "beliefs_of", "believing"]
 
 # Beliefs whose rules ask of the exponents only which operand to shift, and how far: past m+1 places
 # either way their working no longer depends on the distance. Any other belief is worked out for every
@@ -168,6 +168,37 @@ def _ambiguous(one: str, other: str) -> Look:
     return look
 
 
+def answer_classes(case: Case) -> Number:
+    """Return how many different wrong answers the beliefs of the catalogue give."""
+    return case.remember("answer classes", lambda: _answer_classes(case))
+
+
+def _answer_classes(case: Case) -> Number:
+    base = case.method(case.course.method)
+    # No belief makes an exponent larger than the format's own and a few of its widths.
+    room = case.format.exponent_bits + case.format.bits.bit_length() + 2
+    seen = [_as_number(case.answer, room)]
+    classes: Number = 0
+    for belief in beliefs_for(case.operation):
+        method = belief.method_for(case.operation, base)
+        assert method is not None  # noqa: S101 - only beliefs that act here are listed
+        # Not remembered line by line: on arrays the lines of every belief would fill the memory.
+        *_, (_, _, last) = method.trail(case.page, case.format)
+        answer = _as_number(last, room)
+        new: Truth = True
+        for other in seen:
+            new = new & (answer != other)
+        classes = classes + where(new, 1, 0)
+        seen.append(answer)
+    return classes
+
+
+def _as_number(page: Page, room: int) -> Number:
+    """Return a number that two last pages share where `same_answer` holds, and only there."""
+    patterned = (page.outcome != ZERO) & (page.outcome != OVERFLOW) & (page.outcome != UNDERFLOW)
+    return (where(patterned, (page.total << room) + page.exponent, 0) << 3) + page.outcome
+
+
 def believed_lines(case: Case, name: str) -> dict[str, tuple[Page, Page]]:
     """Return the working of *case* by someone who holds the belief called *name*."""
     method = BELIEFS[name].method_for(case.operation, case.method(case.course.method))
@@ -187,3 +218,16 @@ def _same_page(one: Page, other: Page) -> Truth:
         if same is False:
             break
     return same
+
+
+ANSWER_CLASSES = Trait(
+    "answer-classes",
+    "how many different wrong answers the beliefs of the catalogue give: the more, the more an answer tells",
+    "number",
+    answer_classes,
+    most=lambda fmt: max(len(beliefs_of("add")), len(beliefs_of("subtract"))),
+    widest=0,  # three dozen workings beside one another have no small diagram
+    most_seen=1 << 20,  # half a minute of arrays
+    source="our own",
+    examples=("answer-classes >= 12", "answer-classes >= 18"),
+)
