@@ -13,10 +13,10 @@ from chalkpoint.working.speech import for_ear, say_bits, say_number, say_pattern
     ("pattern", "places", "said"),
     [
         ("01101000", 7, "zero point one one zero one, zero zero zero"),
-        ("10000000", 7, "one point seven zeros"),
+        ("10000000", 7, "one point, then seven zeros"),
         ("01000000", 7, "zero point one, then six zeros"),
         ("0011", 0, "zero zero one one"),
-        ("01111110", 7, "zero point six ones, zero"),
+        ("01111110", 7, "zero point, then six ones, zero"),
         ("101010110011\u2026", 9, "one zero one zero point one zero one one, zero zero one one, and so on"),
     ],
 )

@@ -41,11 +41,15 @@ def say_bits(pattern: str, places: int = 0) -> str:
     'zero point one one zero one, zero zero zero'
     >>> say_bits("0100000000", 9)
     'zero point one, then eight zeros'
+    >>> say_bits("10000000", 7)
+    'one point, then seven zeros'
     """
     whole, fraction = pattern[: len(pattern) - places], pattern[len(pattern) - places :]
     parts = [_run(whole)] if whole else []
     if fraction:
-        parts.append(f"point {_run(fraction)}")
+        # A count right after the point would be heard as a number: "zero point five ones".
+        point = "point, then" if len(set(fraction[:LONG_RUN])) == 1 and len(fraction) >= LONG_RUN else "point"
+        parts.append(f"{point} {_run(fraction)}")
     return " ".join(parts)
 
 
