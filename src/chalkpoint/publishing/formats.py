@@ -24,10 +24,10 @@ def formats_text(listed: tuple[Listed, ...], *, width: int = 80) -> str:
     >>> from chalkpoint.numbers.listed import list_formats
     >>> print(formats_text(list_formats()[-2:]), end="")
     Military and signal processors
-      C3x-32  32 bits  TMS320C3x single: 8-bit exponent first, sign, 23 fraction bits,
-                       one bit implied
-      C3x-40  40 bits  TMS320C3x extended: 8-bit exponent first, sign, 31 fraction
-                       bits, one bit implied
+      C3x-32   32 bits  TMS320C3x single: 8-bit exponent first, sign, 23 fraction
+                        bits, one bit implied
+      C3x-40   40 bits  TMS320C3x extended: 8-bit exponent first, sign, 31 fraction
+                        bits, one bit implied
     """
     spelt = max(len(one.spelling) for one in listed if len(one.spelling) <= LONGEST_BESIDE)
     groups = []

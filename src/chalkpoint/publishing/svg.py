@@ -38,7 +38,8 @@ class Drawing:
         self.above = grid.width > LONG_RAILS
         self.left = MARGIN + (0 if self.above else SAY) + LABEL
         self.rows = Rows(self.pen, scene, grid, self.left)
-        self.width = self.rows.value_at + _longest_value(scene) + MARGIN
+        ruler = layout.RULER_WIDTH * U if scene.check.ruler else 0  # wider than a working without rails
+        self.width = max(self.rows.value_at + _longest_value(scene), self.left + ruler) + MARGIN
         self.y = MARGIN
         self.walls: tuple[Tray, float] | None = None  # the tray that stands, and where its walls start
 
