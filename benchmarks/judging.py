@@ -54,7 +54,8 @@ def cases(rng: random.Random) -> list[tuple[Question, dict[str, str], str]]:
 
 def key(rng: random.Random, count: int) -> list[Item]:
     """Return a key of *count* items, right under the house's own course."""
-    asker, items = Asker(["8+4"]), []
+    asker = Asker(["8+4"])
+    items: list[Item] = []
     while len(items) < count:
         operation = rng.choice(["add", "subtract", "encode", "decode", "normalise"])
         if operation == "encode":

@@ -1,7 +1,9 @@
 """Workings to draw, and readers that take the bits back out of what was drawn."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 from xml.etree import ElementTree as ET
 
 import html5lib
@@ -87,17 +89,19 @@ def named_workings(draw: st.DrawFn) -> cp.Working:
     pattern = st.integers(0, (1 << bits) - 1).map(lambda code: f"{code:0{bits}b}")
     value = st.fractions(-100, 100, max_denominator=64)
     course = cp.Course(format=spelling, exponent=draw(st.sampled_from(["last", "first"])))
-    operands: list[object] = {
+    choices: dict[str, Callable[[], list[Any]]] = {
         "encode": lambda: [draw(value)],
         "error": lambda: [draw(value)],
         "range": list,
-        "sum": lambda: draw(st.lists(pattern, min_size=2, max_size=4)),
+        "sum": lambda: list(draw(st.lists(pattern, min_size=2, max_size=4))),
         "choose-format": lambda: [-draw(st.integers(1, 99)), draw(st.integers(1, 99)), "0.25"],
         "convert": lambda: [draw(pattern), draw(st.sampled_from(SPELLINGS))],
         "explain": lambda: ["add", draw(pattern), draw(pattern)],
-    }.get(operation, lambda: [draw(pattern) for _ in range(OPERATIONS[operation].operands)])()
+    }
+    plain = [pattern] * OPERATIONS[operation].operands
+    operands = choices[operation]() if operation in choices else [draw(one) for one in plain]
     try:
-        return cp.work(operation, *operands, course=course)  # type: ignore[arg-type]
+        return cp.work(operation, *operands, course=course)
     except EntryError:  # not worked in this format, or divided by zero
         reject()
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.cli import main
-from lessons import BRACKWATER
+from lessons import BRACKWATER, told
 
 USUAL = {
     "board.html",
@@ -44,6 +44,17 @@ def test_only_what_is_asked_for_is_made(capsys: pytest.CaptureFixture[str], tmp_
     run(capsys, "teach", str(BRACKWATER), "--out", str(tmp_path), "--script")
 
     assert [file.name for file in tmp_path.iterdir()] == ["script.md"]
+
+
+def test_stills_and_linear_text_are_made_on_request(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """A picture for each change, and text for Braille."""
+    run(capsys, "teach", str(BRACKWATER), "--out", str(tmp_path), "--stills", "--linear")
+    names = sorted(file.name for file in tmp_path.iterdir())
+
+    assert names[0] == "linear.txt"
+    assert names[1:] == [f"still-{number:02}.png" for number in range(1, len(told().shots) + 1)]
 
 
 def test_a_changed_script_is_used(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

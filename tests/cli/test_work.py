@@ -78,7 +78,10 @@ def test_json_is_one_object_with_the_promised_keys(capsys: pytest.CaptureFixture
     [
         (["wrok"], "'wrok' is not a command; did you mean work?"),
         (["work", "substract", "1", "2"], "'substract' is not an operation; did you mean subtract?"),
-        (["work", "add", "1", "2", "--fromat", "8+4"], "'--fromat' is not an option; did you mean --format?"),
+        (
+            ["work", "add", "1", "2", "--fromat", "8+4"],
+            "'--fromat' is not an option; did you mean --format or --formats?",
+        ),
         (
             ["work", "add", "1", "2", "--method", "gard"],
             "method = 'gard' is not taken; give one of: align-then-negate",
@@ -141,6 +144,45 @@ def test_a_terminal_without_the_letters_gets_plain_text(setting: dict[str, str],
 
     assert "Truncation error: 0.0625" in told
     assert ("\u25b4" in told) == (encoding == "utf-8")
+
+
+def test_the_formats_are_listed_school_ones_first(capsys: pytest.CaptureFixture[str]) -> None:
+    """In groups, the military and signal processors' in one of their own, no line past 80 columns."""
+    code, out, err = run(capsys, "work", "--formats")
+    headings = [line for line in out.splitlines() if line and not line.startswith(" ")]
+
+    assert (code, err) == (0, "")
+    assert headings[0] == "School floating point"
+    assert headings[-1] == "Military and signal processors"
+    assert all(len(line) <= 80 for line in out.splitlines())
+
+
+def test_every_listed_format_is_one_that_is_taken(capsys: pytest.CaptureFixture[str]) -> None:
+    """The list as JSON: what it spells can be given to --format."""
+    _, out, _ = run(capsys, "work", "--formats", "--json")
+    told = json.loads(out)
+
+    assert told["schema"] == "chalkpoint.formats/1"
+    assert {"binary32", "1750A-48", "8+4", "Q5.3"} <= {one["spelling"] for one in told["formats"]}
+    for one in told["formats"]:
+        assert run(capsys, "work", "encode", "1", "--format", one["spelling"], "--json")[0] == 0
+
+
+def test_the_list_of_formats_works_no_question(capsys: pytest.CaptureFixture[str]) -> None:
+    """An operation beside it is refused, so that nothing typed is passed over."""
+    code, out, err = run(capsys, "work", "add", "1", "2", "--formats")
+
+    assert (code, out) == (2, "")
+    assert err == "chalkpoint: --formats lists the formats and works nothing; leave out 'add'\n"
+
+
+def test_patterns_in_hexadecimal_too(capsys: pytest.CaptureFixture[str]) -> None:
+    """In the sentences and in the JSON, where it is asked for."""
+    asked = ["work", "encode", "0.1", "--format", "binary16"]
+
+    assert "0 01011 1001100110 (0x2E66)" in run(capsys, *asked, "--hexadecimal")[1]
+    assert json.loads(run(capsys, *asked, "--hexadecimal", "--json")[1])["result"]["hexadecimal"] == "0x2E66"
+    assert "0x" not in run(capsys, *asked)[1]
 
 
 def test_help_and_version(capsys: pytest.CaptureFixture[str]) -> None:

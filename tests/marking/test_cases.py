@@ -23,7 +23,13 @@ WRITTEN = {
     ),
     "subtract": (
         ("subtract", "6.5", "1.25"),
-        {"align": "0.0010100", "negate": "1.1101011", "add": "0.1010011", "exponent": "0011", "answer": "5.1875"},
+        {
+            "align": "0.0010100",
+            "negate": "1.1101011",
+            "add": "0.1010011",
+            "exponent": "0011",
+            "answer": "5.1875",
+        },
     ),
     "range": (("range",), {"largest positive": "1.1111111 1111", "most negative": "1.0000000 0111"}),
     "error": (("error", "4.6"), {"answer": "0.1001001 0011", "absolute": "0.0375", "relative": "3/365"}),
@@ -34,7 +40,9 @@ WRITTEN = {
 def test_a_whole_case(name: str, request: pytest.FixtureRequest) -> None:
     """Marks, statuses and reasons are those of the file."""
     question, lines = WRITTEN[name]
-    marked = {"question": list(question), "written": lines} | mark_question(one_question(*question), lines).to_dict()
+    marked = {"question": list(question), "written": lines} | mark_question(
+        one_question(*question), lines
+    ).to_dict()
     path = CASES / f"{name}.json"
     if request.config.getoption("--write-golden"):
         path.write_text(json.dumps(marked, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")

@@ -36,7 +36,9 @@ def test_each_holder_is_named() -> None:
         for entry in entries()
     ]
     assert named[0] == set()
-    assert [held[0] in found for held, found in zip(list(PUPILS.values())[1:], named[1:], strict=True)] == [True] * 3
+    assert [held[0] in found for held, found in zip(list(PUPILS.values())[1:], named[1:], strict=True)] == [
+        True
+    ] * 3
 
 
 def test_marks_add_up() -> None:
@@ -74,7 +76,10 @@ def test_no_workers_are_refused() -> None:
 
 def test_the_schema_of_marks() -> None:
     """The object has the promised keys."""
-    paper = {"schema": "chalkpoint.papers/1", "papers": [{"questions": [{"operation": "add", "operands": ["1", "2"]}]}]}
+    paper = {
+        "schema": "chalkpoint.papers/1",
+        "papers": [{"questions": [{"operation": "add", "operands": ["1", "2"]}]}],
+    }
     marked = mark(paper, [["student", "1"], ["Odo", "overflow"]])
     (student,) = marked["students"]
     assert marked["schema"] == "chalkpoint.marks/1"

@@ -45,7 +45,8 @@ def answered(text: str, course: dict[str, str], asker: Asker) -> str | None:
 
 def key_of(course: dict[str, str], rng: random.Random, count: int = 3) -> list[Item]:
     """Return a key of *count* random questions worked under *course*."""
-    asker, items = Asker(["8+4"]), []
+    asker = Asker(["8+4"])
+    items: list[Item] = []
     while len(items) < count:
         text = question(rng)
         answer = answered(text, course, asker)

@@ -71,8 +71,6 @@ def test_a_misreading_costs_one_mark() -> None:
     assert mark_question(SUBTRACT, lines | {"decimal": "5.125"}).marks == 5
 
 
-
-
 def test_mantissa_and_exponent_are_marked_apart() -> None:
     """A right mantissa under an exponent left alone earns one of the two."""
     marked = mark_question(ADD, {"align": "1.1010000", "add": "(1)0.0101000", "answer": "0.1010000 0010"})
@@ -104,7 +102,16 @@ def test_a_line_that_is_none_is_kept_as_a_note() -> None:
 
 @pytest.mark.parametrize(
     "spelling",
-    ["0.1010100 0011", "01010100 0011", "0101 0100 0011", "0_1010100|0011", "5.25", "5 1/4", "21/4", "010101000011"],
+    [
+        "0.1010100 0011",
+        "01010100 0011",
+        "0101 0100 0011",
+        "0_1010100|0011",
+        "5.25",
+        "5 1/4",
+        "21/4",
+        "010101000011",
+    ],
 )
 def test_every_spelling_earns_full_marks(spelling: str) -> None:
     """Spaces, underscores, a point or none, decimals and fractions are all the right answer."""
@@ -135,7 +142,9 @@ def test_correct_working_gets_full_marks(question: tuple[str, ...]) -> None:
         if one.line.name in names
     }
     decimal = next((point.expects.split(" and ")[0] for point in asked.points if point.rule == "decimal"), "")
-    written = lines | {"answer": answer_by(method, asked.question)} | ({"decimal": decimal} if decimal else {})
+    written = (
+        lines | {"answer": answer_by(method, asked.question)} | ({"decimal": decimal} if decimal else {})
+    )
     assert mark_question(asked, written).marks == asked.marks
 
 
@@ -162,7 +171,10 @@ def test_extremes_are_marked_field_by_field() -> None:
 def test_an_error_in_percent_is_read() -> None:
     """The relative error may be a fraction; all three marks are earned."""
     asked = one_question("error", "4.6")
-    assert mark_question(asked, {"answer": "0.1001001 0011", "absolute": "0.0375", "relative": "3/368"}).marks == 3
+    assert (
+        mark_question(asked, {"answer": "0.1001001 0011", "absolute": "0.0375", "relative": "3/368"}).marks
+        == 3
+    )
 
 
 def test_a_question_is_marked_as_its_course_has_it() -> None:

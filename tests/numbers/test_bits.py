@@ -49,7 +49,7 @@ def test_a_refusal_names_the_value_the_rule_and_an_example(text: str, said: str)
     ("text", "bits"),
     [("0110", True), ("0.1 10", True), ("5.25", False), ("", False), ("..", False), ("1.0.1", False)],
 )
-def test_what_looks_like_bits(text: str, bits: bool) -> None:  # noqa: FBT001
+def test_what_looks_like_bits(text: str, bits: bool) -> None:
     """Only 0s, 1s, separators and at most one point look like bits."""
     assert looks_like_bits(text) is bits
 

@@ -24,7 +24,7 @@ def test_what_is_no_format_is_refused_with_an_example(text: str) -> None:
 
 
 @pytest.mark.parametrize("exponent_first", [False, True])
-def test_every_pattern_of_4_and_3_reads_back(exponent_first: bool) -> None:  # noqa: FBT001
+def test_every_pattern_of_4_and_3_reads_back(exponent_first: bool) -> None:
     """All 128 patterns are written and read, with and without the point, parted or run together."""
     fmt = parse_format("4+3", exponent_first=exponent_first)
     for mantissa in range(-8, 8):

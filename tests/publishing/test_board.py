@@ -5,33 +5,31 @@ from dataclasses import replace
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from chalkpoint.publishing.board import board
 from chalkpoint.working.work import work
 from lessons import brackwater, told
 
-CHROMIUM = "/usr/bin/chromium"
 PARALLELS = tuple(work("subtract", f"{6 + at / 4:g}", "1.25") for at in range(20))
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+def page(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     """A browser that may load nothing but the board's own file."""
     lesson = brackwater()
     parts = [replace(part, parallels=PARALLELS) if part.kind == "worked" else part for part in lesson.parts]
     file = tmp_path_factory.mktemp("board") / "board.html"
     file.write_text(board(replace(lesson, parts=tuple(parts))), encoding="utf-8")
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=CHROMIUM)
-        opened = browser.new_page(viewport={"width": 1920, "height": 1080}, reduced_motion="reduce")
-        asked: list[str] = []
-        opened.on("request", lambda request: asked.append(request.url))
-        opened.on("pageerror", lambda error: asked.append(f"error: {error}"))
-        opened.goto(file.as_uri())
-        yield opened
-        assert asked == [file.as_uri()]
-        browser.close()
+    context = browser.new_context(viewport={"width": 1920, "height": 1080}, reduced_motion="reduce")
+    opened = context.new_page()
+    asked: list[str] = []
+    opened.on("request", lambda request: asked.append(request.url))
+    opened.on("pageerror", lambda error: asked.append(f"error: {error}"))
+    opened.goto(file.as_uri())
+    yield opened
+    assert asked == [file.as_uri()]
+    context.close()
 
 
 @pytest.fixture(autouse=True)
@@ -152,12 +150,10 @@ def test_type_is_legible_at_the_back(page: Page) -> None:
 
 
 @pytest.fixture(scope="module")
-def small_page(page: Page, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+def small_page(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     """The same lesson without its parallels, which a checker would walk for minutes."""
     file = tmp_path_factory.mktemp("small") / "board.html"
     file.write_text(board(brackwater()), encoding="utf-8")
-    browser = page.context.browser
-    assert browser is not None
     opened = browser.new_page(viewport={"width": 1920, "height": 1080})
     opened.goto(file.as_uri())
     yield opened

@@ -95,6 +95,23 @@ def test_the_example_of_the_design() -> None:
     assert (after["label"], after["bits"], after["exponent"], after["lost"]) == ("after", "000101", 3, "00")
 
 
+def test_fields_of_their_own_are_further_keys() -> None:
+    """A sign, the exponent as it is stored, a hidden bit, the names of guard, round and sticky places."""
+    steps = as_json(cp.work("add", "6.5", "1.375", format="1+4+3"))["steps"]
+    pattern, size = steps[0]["rows"][0], steps[1]["rows"][0]
+
+    assert (pattern["sign"], pattern["stored"], pattern["exponent"]) == ("0", 9, 2)
+    assert pattern["in_order"] == "sign exponent fraction"
+    assert (size["bits"], size["unwritten"], size["beyond"]) == ("1101000", "1000000", "GRS")
+
+
+def test_what_has_no_value_has_a_word() -> None:
+    """An infinity's value is null, and the word says what it is."""
+    (row,) = as_json(cp.work("decode", "1 1111 000", format="1+4+3"))["steps"][0]["rows"]
+
+    assert (row["value"], row["word"]) == (None, "\u2212infinity")
+
+
 def test_an_outcome_in_words_has_no_bits() -> None:
     """Overflow: null where there is no pattern."""
     found = as_json(cp.work("add", "01111111 0111", "01111111 0111"))

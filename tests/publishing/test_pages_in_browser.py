@@ -21,6 +21,14 @@ WORKINGS: dict[str, cp.Working] = {
     "24+8": cp.work("subtract", "0.1", "-3.7", course=HERON.with_(format="24+8")),
     "64+16": cp.work("subtract", "0.1", "300.7", course=HERON.with_(format="64+16")),
     "range": cp.work("range", course=HERON),
+    "IEEE": cp.work("add", "6.5", "1.375", format="1+4+3"),
+    "sign inside": cp.work(
+        "subtract", "1.5", "-2.5", course=cp.Course(format="8+4 sign-and-magnitude", exponent="first")
+    ),
+    "binary64": cp.work("multiply", "0.1", "0.3", format="binary64"),
+    "converted": cp.work("convert", "-0.1", "8+4", format="1+4+3"),
+    "implied": cp.work("add", "1.5", "2.5", format="C3x-32"),
+    "whole": cp.work("multiply", "123456", "32109", format="32"),
 }
 NOTEBOOK = """<!doctype html><html lang="en"><head><title>A notebook</title><style>
 .line { margin: 0 -15px } .out p { margin: 0 0 2em; line-height: 3 } .out ol { padding-left: 5em; list-style: decimal }
@@ -63,7 +71,7 @@ def offences(sheet: Page) -> list[str]:
     return [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
 
 
-@pytest.mark.parametrize("name", ["gauge", "stored", "24+8"])
+@pytest.mark.parametrize("name", ["gauge", "stored", "24+8", "IEEE"])
 @pytest.mark.parametrize("look", ["light", "dark"])
 @pytest.mark.parametrize("width", [320, 1280])
 def test_no_accessibility_rule_is_broken(show: Show, name: str, look: str, width: int) -> None:
@@ -101,7 +109,7 @@ def test_twice_the_size_still_fits(show: Show, name: str) -> None:
 
 
 @pytest.mark.parametrize("width", [320, 1280])
-@pytest.mark.parametrize("name", ["gauge", "24+8", "exponent first"])
+@pytest.mark.parametrize("name", ["gauge", "24+8", "exponent first", "IEEE", "converted"])
 def test_a_place_keeps_its_column(show: Show, name: str, width: int) -> None:
     """Cells of one column, and of one line of a broken rail, stand exactly under each other."""
     sheet = show(page(scene(WORKINGS[name])), width=width)
@@ -118,6 +126,25 @@ def test_a_place_keeps_its_column(show: Show, name: str, width: int) -> None:
 
     assert len(lefts) > 8
     assert all(max(found) - min(found) <= 1 for found in by_column.values())
+
+
+@pytest.mark.parametrize("name", ["IEEE", "sign inside"])
+def test_the_fields_stand_in_the_order_they_are_written(show: Show, name: str) -> None:
+    """Sign, exponent, fraction; or exponent, sign, fraction: in every row, never over each other."""
+    sheet = show(page(scene(WORKINGS[name])))
+    rows = sheet.evaluate(
+        """[...document.querySelectorAll('.step:not(.check) .line.rail')].map(line => {
+             const sides = name => { const box = line.querySelector(name + ' .f').getBoundingClientRect();
+               return [box.left, box.right]; };
+             return [sides('.s'), sides('.x'), sides('.places')]; })"""
+    )
+    order = (1, 0, 2) if name == "sign inside" else (0, 1, 2)
+
+    assert len(rows) > 8
+    for fields in rows:
+        first, second, third = (fields[at] for at in order)
+        assert first[1] <= second[0]
+        assert second[1] <= third[0]
 
 
 def test_the_walls_stand_beside_the_lost_bits(show: Show) -> None:

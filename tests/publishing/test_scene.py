@@ -3,10 +3,11 @@
 from hypothesis import given, settings
 
 import chalkpoint as cp
-from chalkpoint.publishing.parts import Carries, PlaceValues, Rail, Scene, Thread, Threads, Tray
+from chalkpoint.publishing.parts import Carries, Names, PlaceValues, Rail, Scene, Thread, Threads, Tray
 from chalkpoint.publishing.scene import scene
-from drawn import HERON, workings
+from drawn import HERON, named_workings, workings
 
+IEEE = scene(cp.work("add", "6.5", "1.375", format="1+4+3"))
 BRACKWATER = scene(cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum")))
 
 
@@ -176,3 +177,99 @@ def test_threads_join_equal_digits(working: cp.Working) -> None:
                 start = {cell.column: cell.digit for cell in above.cells}
                 end = {cell.column: cell.digit for cell in below.cells}
                 assert all(start[one.start] == end[one.end] for one in between.threads)
+
+
+def test_a_sign_of_its_own_stands_before_everything() -> None:
+    """One column for it and one for a plus sign; the exponent left of the size, as it is written."""
+    (first, *_) = block(IEEE, "unpack")
+
+    assert (IEEE.sign, IEEE.sign_inside, IEEE.before, IEEE.after) == (2, False, 4, 0)
+    assert ([cell.digit for cell in first.sign], first.exponent_first) == (["0"], True)
+
+
+def test_the_fraction_stands_under_the_places_of_the_size() -> None:
+    """Its first digit in column 1, whether the hidden one is written before it or not."""
+    rails = block(IEEE, "unpack")
+
+    assert [rail.cells[0].column for rail in rails] == [1, 1, 0, 0]
+    assert [rail.cells[0].unwritten for rail in rails] == [False, False, True, True]
+
+
+def test_hidden_guard_round_and_sticky_places_are_named() -> None:
+    """Above the rows of the step, once."""
+    items = next(step for step in IEEE.blocks if step.rule == "align").items
+    named = [item for item in items if isinstance(item, Names)]
+
+    assert named == [Names(names=((0, "hidden"), (4, "G"), (5, "R"), (6, "S")))]
+    assert items[0] == named[0]
+
+
+def test_an_exponent_with_an_excess_is_told_both_ways() -> None:
+    """The exponent that counts, and the number that is stored; an infinity's counts as none."""
+    special = scene(cp.work("decode", "1 1111 000", format="1+4+3"))
+
+    assert block(IEEE, "unpack")[0].note == "exponent 2, stored 9"
+    assert [(rail.value, rail.note) for rail in block(special, "sign")] == [("\u2212infinity", "stored 15")]
+
+
+def test_minus_zero_keeps_its_sign() -> None:
+    """In the column of values."""
+    assert block(scene(cp.work("decode", "1 0000 000", format="1+4+3")), "sign")[0].value == "\u22120"
+
+
+def test_rounding_leaves_its_bits_in_the_tray() -> None:
+    """Guard, round and sticky bits fall, and what they were worth is exact."""
+    (left,) = IEEE.check.left
+
+    assert ("".join(cell.digit for cell in left.cells), left.worth) == ("110", "rounded up: 0.125 gained")
+
+
+def test_a_converted_number_has_its_exponent_on_both_sides() -> None:
+    """Where each format writes it; the sizes keep their columns."""
+    drawn = scene(cp.work("convert", "-0.1", "8+4", format="1+4+3"))
+
+    assert (drawn.before, drawn.after) == (4, 4)
+    assert block(drawn, "sign")[0].exponent_first
+    assert not block(drawn, "store-exponent")[0].exponent_first
+
+
+def test_whole_numbers_have_their_own_place_values() -> None:
+    """Under what is read: the first place counts against the others in two's complement only."""
+    firsts = {}
+    for spelling in ("8", "8 unsigned", "8 ones-complement", "Q5.3"):
+        drawn = scene(cp.work("decode", "01000001", format=spelling))
+        values = next(item for step in drawn.blocks for item in step.items if isinstance(item, PlaceValues))
+        firsts[spelling] = values.weights[0].top
+    assert firsts == {
+        "8": "\u2212128",
+        "8 unsigned": "128",
+        "8 ones-complement": "\u2212127",
+        "Q5.3": "\u221216",
+    }
+
+
+@given(named_workings())
+@settings(max_examples=100)
+def test_no_column_is_used_twice_in_any_format(working: cp.Working) -> None:
+    """Rails run without gaps inside the grid, exponents within the columns kept for them."""
+    drawn = scene(working)
+    for step in drawn.blocks:
+        for rail in (item for item in step.items if isinstance(item, Rail)):
+            columns = [cell.column for cell in rail.cells]
+            assert columns == sorted(set(columns))
+            assert all(drawn.first <= column <= drawn.last for column in columns)
+            assert len(rail.exponent) <= (drawn.before if rail.exponent_first else drawn.after)
+
+
+def test_a_size_rounded_up_is_a_gain() -> None:
+    """0.1 is stored as 0.1015625 in 1+4+3: what its digits gained is not called lost."""
+    (rounded,) = block(scene(cp.work("encode", "0.1", format="1+4+3")), "round")
+
+    assert (rounded.value, rounded.lost_words) == ("0.1015625", "0.0015625 gained")
+
+
+def test_a_row_with_its_middle_left_out_keeps_its_value() -> None:
+    """Fixed point of 128 bits is too long to be written whole; its value is still the pattern's own."""
+    working = cp.work("decode", "01" + "0" * 126, format="Q1.127")
+
+    assert block(scene(working), "weigh")[0].value == "0.5"

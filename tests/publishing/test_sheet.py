@@ -6,29 +6,26 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from chalkpoint.publishing.sheet import sheet
 from chalkpoint.teaching.practice import practice
 from lessons import brackwater
 
-CHROMIUM = "/usr/bin/chromium"
-
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
+def page(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     """A browser that may load nothing but the sheet's own file."""
     file = tmp_path_factory.mktemp("sheet") / "sheet.html"
     file.write_text(sheet(brackwater()), encoding="utf-8")
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=CHROMIUM)
-        opened = browser.new_page()
-        asked: list[str] = []
-        opened.on("request", lambda request: asked.append(request.url))
-        opened.goto(file.as_uri())
-        yield opened
-        assert [url for url in asked if not url.startswith("blob:")] == [file.as_uri()]
-        browser.close()
+    context = browser.new_context()
+    opened = context.new_page()
+    asked: list[str] = []
+    opened.on("request", lambda request: asked.append(request.url))
+    opened.goto(file.as_uri())
+    yield opened
+    assert [url for url in asked if not url.startswith("blob:")] == [file.as_uri()]
+    context.close()
 
 
 def test_every_right_line_is_told_right(page: Page) -> None:

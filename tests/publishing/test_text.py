@@ -69,7 +69,9 @@ def digit_lines(drawn: Scene, width: int) -> list[str]:
                 before, after = (exponent, "") if rail.exponent_first else ("", exponent)
                 before = before + sign if drawn.sign_inside else sign + before
                 lines.append(cells if grid.broken else before + cells + after)
-        lines += [sign + exponent for sign, exponent in zip(signs, exponents, strict=True)] if grid.broken else []
+        lines += (
+            [sign + exponent for sign, exponent in zip(signs, exponents, strict=True)] if grid.broken else []
+        )
     return [line for line in lines if line]
 
 
@@ -84,7 +86,8 @@ def shown_lines(drawn: Scene, width: int) -> list[str]:
         if grid.broken and line.split() in (["exponent"], ["sign", "exponent"], ["sign"]):
             valued = True  # exponents follow, with values
         label = line[4 : grid.text_at - 2].rstrip(" +\u2503")
-        if line.startswith("    ") and {label, label.rstrip(" +01\u2503")} & labels and "\u2594" not in line and "= " not in line:
+        named = line.startswith("    ") and {label, label.rstrip(" +01\u2503")} & labels
+        if named and "\u2594" not in line and "= " not in line:
             found.append(text_digits(line[grid.text_at - 2 : grid.value_at - 1 if valued else width]))
     return [line for line in found if line]
 
@@ -104,9 +107,7 @@ def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
         for rail in rails_of(scene(working))
     ]
 
-    assert [
-        (bits.lead, bits.kept, bits.lost, bits.exponent, bits.sign) for bits in truth(working)
-    ] == shown
+    assert [(bits.lead, bits.kept, bits.lost, bits.exponent, bits.sign) for bits in truth(working)] == shown
 
 
 @given(workings() | named_workings(), st.sampled_from([40, 60, 80, 120]))

@@ -231,8 +231,8 @@ def test_a_guard_round_and_sticky_place_are_named() -> None:
         step for step in cp.work("add", "8", "0.40625", format="1+4+3").steps if step.rule == "align"
     )
 
-    assert [row.beyond for row in align.rows] == ["", "GRS", "GRS"]
-    assert [row.unwritten for row in align.rows] == ["1000", "1000000", "1000000"]
+    assert [row.beyond for row in align.rows] == ["GRS", "", "GRS"]
+    assert [row.unwritten for row in align.rows] == ["1000000", "1000", "1000000"]
     assert "so the sticky place is 1" in align.detail
     assert "guard" in align.spoken
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -11,17 +9,16 @@ from cyclopts import Parameter
 
 from chalkpoint.cli.output import show_progress, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.publishing.media import MEDIA, USUAL, Files
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import read_lesson
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.script import read_script
-from chalkpoint.teaching.script import script as narrated
 from chalkpoint.teaching.storyboard import Storyboard
 
 __all__ = ["teach"]
 
 Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
-USUAL = ("board", "slides", "sheet", "handout", "cover", "captions", "script")
 LOOKS = ("light", "dark")
 
 
@@ -37,6 +34,8 @@ def teach(
     cover: Flag = False,
     captions: Flag = False,
     script: Flag = False,
+    stills: Flag = False,
+    linear: Flag = False,
     video: Flag = False,
     speech: Flag = False,
     open_codecs: Flag = False,
@@ -68,6 +67,10 @@ def teach(
         captions.vtt and captions.srt
     script
         script.md, the narration with its times, to change and read back
+    stills
+        still-01.png and so on, a picture a change
+    linear
+        linear.txt, for a Braille display or embosser
     video
         lesson.mp4, silent, with captions, chapters and a rehearsal track
     speech
@@ -77,7 +80,7 @@ def teach(
     constant_rate
         25 pictures a second, for editors that need a constant rate
     look
-        light or dark, for the video
+        light or dark, for video and stills
     narration
         a script.md changed by hand, to be used in place of the lesson's own words
     """
@@ -91,12 +94,17 @@ def teach(
         "cover": cover,
         "captions": captions,
         "script": script,
+        "stills": stills,
+        "linear": linear,
         "video": video,
     }
     wanted = {name for name, chosen in asked.items() if chosen} or set(USUAL)
     read = read_lesson(lesson)
     told, sound = _told(read, narration, speech=speech)
-    made = dict(_made(read, told, wanted))
+    made: Files = {}
+    for name, make in MEDIA.items():
+        if name in wanted:
+            made |= make(read, told, look)
     if "video" in wanted:
         from chalkpoint.publishing.video import video as film
 
@@ -131,41 +139,7 @@ def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Stor
     return with_sound(told, speak)
 
 
-def _made(lesson: Lesson, told: Storyboard, wanted: set[str]) -> Iterator[tuple[str, bytes | str]]:
-    """Yield the name and content of each file but the video; each medium is imported when it is asked for."""
-    if "board" in wanted:
-        from chalkpoint.publishing.board import board
-
-        yield "board.html", board(lesson, told)
-    if "slides" in wanted:
-        from chalkpoint.publishing.slides import slides
-
-        yield "slides.pptx", slides(told)
-    if "sheet" in wanted:
-        from chalkpoint.publishing.sheet import sheet
-        from chalkpoint.teaching.practice import practice_papers
-
-        yield "sheet.html", sheet(lesson)
-        papers = json.dumps(practice_papers(lesson), ensure_ascii=False, indent=2)
-        yield "sheet.papers.json", f"{papers}\n"
-    if "handout" in wanted:
-        from chalkpoint.publishing.handout import handout
-
-        yield "handout.pdf", handout(lesson)
-    if "cover" in wanted:
-        from chalkpoint.publishing.handout import cover
-
-        yield "cover.pdf", cover(lesson, told)
-    if "captions" in wanted:
-        from chalkpoint.publishing.captions import srt, vtt
-
-        yield "captions.vtt", vtt(told)
-        yield "captions.srt", srt(told)
-    if "script" in wanted:
-        yield "script.md", narrated(told)
-
-
-def _write(folder: Path, made: dict[str, bytes | str]) -> None:
+def _write(folder: Path, made: Files) -> None:
     """Write every file, once all of them are made."""
     try:
         folder.mkdir(parents=True, exist_ok=True)

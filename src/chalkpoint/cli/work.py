@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json as json_text
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated
 
@@ -13,6 +12,7 @@ from chalkpoint.cli.output import colour_wanted, print_text, show_progress, term
 from chalkpoint.cli.refusals import refuse_options_among
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.listed import list_formats
+from chalkpoint.publishing.parts import Scene
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.work import work as work_out
@@ -81,38 +81,28 @@ def work(
         return
     if operation is None:
         raise EntryError("operation needs a value; see chalkpoint work --help")
-    conventions = read_course(course) if course else Course()
     working = work_out(
         operation,
         *operands,
         format=format,
         method=method,
-        course=conventions.with_(hexadecimal="shown" if hexadecimal else None),
-        names=tuple(name.strip() for name in names.split(",")) if names else (),
+        course=_conventions(course, hexadecimal=hexadecimal),
+        names=_parted(names),
     )
     drawn = scene(working)
-    if html:
-        from chalkpoint.publishing.html import page
-
-        write_file(html, page(drawn))
-    if svg:
-        from chalkpoint.publishing.svg import svg as drawing
-
-        write_file(svg, drawing(drawn))
-    if pdf:
-        from chalkpoint.publishing.typst.document import pdf as printed
-
-        write_file(pdf, printed(drawn))
-    if slides or video:
-        for path, data in _shown(working, slides, video):
-            write_file(path, data)
+    asked = {"html": html, "svg": svg, "pdf": pdf, "slides": slides, "video": video}
+    paths = {medium: path for medium, path in asked.items() if path}
+    # Every file is made before the first is written: a medium that refuses leaves nothing behind.
+    made = {path: _in(medium, working, drawn) for medium, path in paths.items()}
+    for path, content in made.items():
+        write_file(path, content)
     if json:
         from chalkpoint.publishing.jsonform import as_json
 
         print(json_text.dumps(as_json(working), ensure_ascii=False, indent=2))
-    elif html or svg or pdf or slides or video:
-        for written in filter(None, (html, svg, pdf, slides, video)):
-            print(f"Written: {written}")
+    elif made:
+        for path in made:
+            print(f"Written: {path}")
     else:
         from chalkpoint.publishing.text import text
 
@@ -121,18 +111,28 @@ def work(
         print_text(shown, plain=lambda: text(drawn, plain=True, width=width))
 
 
-def _shown(working: Working, slides: Path | None, video: Path | None) -> Iterator[tuple[Path, bytes]]:
-    """Yield the working as slides and video, as asked."""
-    from chalkpoint.publishing.slides import slides as deck
-    from chalkpoint.publishing.video import video as film
+def _in(medium: str, working: Working, drawn: Scene) -> str | bytes:
+    """Return the working in a medium: a page, a drawing, a printable page, slides or a video."""
+    match medium:
+        case "html":
+            from chalkpoint.publishing.html import page
+
+            return page(drawn)
+        case "svg":
+            from chalkpoint.publishing.svg import svg
+
+            return svg(drawn)
+        case "pdf":
+            from chalkpoint.publishing.typst.document import pdf
+
+            return pdf(drawn)
+    from chalkpoint.publishing.slides import slides
+    from chalkpoint.publishing.video import video
     from chalkpoint.teaching.lessonfile import lesson_of
     from chalkpoint.teaching.parts import storyboard
 
     told = storyboard(lesson_of(working))
-    if slides:
-        yield slides, deck(told)
-    if video:
-        yield video, film(told, progress=show_progress("picture"))
+    return slides(told) if medium == "slides" else video(told, progress=show_progress("picture"))
 
 
 def _list_formats(operation: str | None, *, as_json: bool) -> None:
@@ -145,3 +145,13 @@ def _list_formats(operation: str | None, *, as_json: bool) -> None:
         print(json_text.dumps(formats_as_json(list_formats()), ensure_ascii=False, indent=2))
     else:
         print(formats_text(list_formats(), width=terminal_width()), end="")
+
+
+def _conventions(course: Path | None, *, hexadecimal: bool) -> Course:
+    """Return the class's conventions, with patterns in hexadecimal too where that is asked for."""
+    read = read_course(course) if course else Course()
+    return read.with_(hexadecimal="shown" if hexadecimal else None)
+
+
+def _parted(names: str | None) -> tuple[str, ...]:
+    return tuple(name.strip() for name in names.split(",")) if names else ()

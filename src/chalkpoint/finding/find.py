@@ -21,7 +21,6 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]

@@ -10,7 +10,8 @@ from chalkpoint.working.question import OPERATIONS
 
 __all__ = ["deciding_question"]
 
-CANDIDATES = 40
+CANDIDATES = 36
+LOOSE = 4  # questions with an operand that is not normalised
 NO_ANSWER = "no answer"
 
 
@@ -58,10 +59,12 @@ def _answer_by(text: str, choices: Choices, asker: Asker) -> str | None:
 
 
 def _questions(items: list[Item], asker: Asker, rng: random.Random) -> Iterator[str]:
-    """Yield questions like those of the key, and a reading, on patterns as long as the key's."""
+    """Yield questions like those of the key, on patterns as long as the key's, and some on rare cases."""
     sizes = sorted(set().union(*(item.sizes() for item in items)), key=len, reverse=True)
     if not sizes:
         return
+    size = sizes[0]
+    yield from _rare_cases(size, rng)
     operations = list(dict.fromkeys(item.operation for item in items if item.operation != "error"))
     operations += [name for name in ("subtract", "decode", "encode") if name not in operations]
     for number in range(CANDIDATES):
@@ -70,7 +73,24 @@ def _questions(items: list[Item], asker: Asker, rng: random.Random) -> Iterator[
             yield f"encode {rng.choice(('', '-'))}{rng.randrange(1, 60)}.{rng.randrange(1, 100):02d}"
             continue
         count = OPERATIONS[operation].operands
-        yield f"{operation} {', '.join(_pattern(sizes[0], rng) for _ in range(count))}"
+        yield f"{operation} {', '.join(_pattern(size, rng) for _ in range(count))}"
+
+
+def _rare_cases(size: tuple[int, ...], rng: random.Random) -> Iterator[str]:
+    """Yield questions on what random ones seldom touch: zero, loose operands, an underflow, -2^j, a tie, a tail."""
+    number = _pattern(size, rng)
+    yield f"subtract {number}, {number}"
+    yield from ("encode -4", "encode -0.1", "encode 0.7")
+    for width in dict.fromkeys(size):  # whichever field is the mantissa: one digit past it, a tie
+        yield f"encode {(8 << (width - 1)) + 8}/{1 << (width - 1)}"
+    if len(size) == 2:
+        lowest = "1".ljust(size[1], "0")
+        mantissa = "01".ljust(size[0] - 1, "0")
+        yield f"subtract {mantissa}1 {lowest}, {mantissa}0 {lowest}"
+        yield f"add {mantissa.replace('1', '0')}1 {'1'.rjust(size[1], '0')}, {number}"
+        loose = f"00{''.join(rng.choice('01') for _ in range(size[0] - 2))}"
+        for _ in range(LOOSE):
+            yield f"add {loose} {rng.choice(('10', '11')).rjust(size[1], '0')}, {_pattern(size, rng)}"
 
 
 def _pattern(size: tuple[int, ...], rng: random.Random) -> str:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on, course_method, start
 from chalkpoint.working.changing import changing_method, one_row
@@ -49,7 +50,7 @@ def _already(convention: Convention, course: Course) -> bool:
 def is_answer(entry: Entry, answer: str, fmt: FloatFormat) -> bool:
     """Tell whether *entry* is *answer*: bits field by field, a word, or a value."""
     if answer.startswith("="):
-        return entry.value is not None and str(entry.value) == answer[1:]
+        return entry.value is not None and _value_text(entry.value) == answer
     if entry.word:
         return entry.word == answer
     fields = answer.split()
@@ -62,6 +63,11 @@ def is_answer(entry: Entry, answer: str, fmt: FloatFormat) -> bool:
         return True
     run = [part.replace(".", "") for part in entry.text.split() if part != "|"]
     return "".join(run).replace("_", "").replace("|", "") == answer.replace(" ", "")
+
+
+def _value_text(value: Fraction) -> str:
+    """Return a value as an answer: exact, an equals sign before it."""
+    return f"={write_exact(value) if is_dyadic(value) else value}"
 
 
 def answer_under(question: Question, course: Course, code: Code) -> str | None:
@@ -114,7 +120,7 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
 
 def _decode(question: Question, asked: Question, code: Code) -> str | None:
     bits = question.format.write(question.patterns[0]).replace(" ", "")
-    return f"={code.value(asked.format.read(bits), asked.format)}"
+    return _value_text(code.value(asked.format.read(bits), asked.format))
 
 
 def _encode(question: Question, asked: Question, code: Code) -> str | None:
@@ -136,7 +142,7 @@ def _error(question: Question, asked: Question, code: Code) -> str | None:
     if code != HOUSE:
         return None
     page = usual_method(asked).finish(StorePage(asked.value), asked.course)
-    return None if page.pattern is None else f"={page.relative if asked.value else page.absolute}"
+    return None if page.pattern is None else _value_text(page.relative if asked.value else page.absolute)
 
 
 ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {

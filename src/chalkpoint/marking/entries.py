@@ -39,6 +39,7 @@ CARRY = re.compile(r"^\(\s*([01])\s*\)")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 
+FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
 TWO_ANSWERS = re.compile(
     rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
@@ -73,16 +74,20 @@ class Entry(NamedTuple):
         return self.digits.replace(".", "")
 
     def exponents(self, fmt: FloatFormat) -> set[int]:
-        """Return every exponent that was written: as a number, or as bits of the field."""
+        """Return every exponent that was written: as a number, or as bits of the field.
+
+        A number far past what any rule makes of the format's exponents is none.
+        """
         text = self.exponent or self.bare
         found = set()
         if not text and self.value is not None and self.value.denominator == 1:
             found.add(int(self.value))
-        if re.fullmatch(r"[-+]?\d+", text):
+        if re.fullmatch(r"[-+]?\d{1,20}", text):
             found.add(int(text))
         if not self.power and len(text) == fmt.exponent_bits and set(text) <= {"0", "1"}:
             found = {signed(text)}
-        return found
+        furthest = min(4 << 2 * fmt.exponent_bits, FURTHEST)
+        return {exponent for exponent in found if abs(exponent) <= furthest}
 
 
 def split_answers(text: str) -> list[str]:

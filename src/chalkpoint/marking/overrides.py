@@ -36,7 +36,9 @@ def read_overrides(path: str | Path) -> dict[tuple[str, int, str], Decision]:
     """
     try:
         with Path(path).open(encoding="utf-8-sig", newline="") as file:
-            return dict(_decision(path, number, row) for number, row in enumerate(csv.DictReader(file), start=2))
+            return dict(
+                _decision(path, number, row) for number, row in enumerate(csv.DictReader(file), start=2)
+            )
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(

@@ -66,9 +66,9 @@ class ReadSheet:
         return entry.value == after.value or (entry.word == "zero" and after.value == 0)
 
     def _exponents(self, entry: Entry) -> set[int]:
-        found = entry.exponents(self.format) if entry.exponent or entry.bare else set()
-        if entry.value is not None and entry.value.denominator == 1:
-            found.add(int(entry.value))
+        found = entry.exponents(self.format)
+        if entry.value is not None and entry.bare:  # "10" may be two or ten
+            found |= entry._replace(digits="").exponents(self.format)
         return found
 
     def _mantissa(self, page: ReadPage) -> Fraction:

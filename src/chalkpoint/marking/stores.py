@@ -70,14 +70,7 @@ class StoreSheet:
         return page.pattern.exponent if page.pattern is not None else page.exponent
 
     def _exponents(self, entry: Entry) -> set[int]:
-        found = entry.exponents(self.format) if entry.exponent or entry.bare else set()
-        if (
-            entry.value is not None
-            and entry.value.denominator == 1
-            and len(entry.bare) != self.format.exponent_bits
-        ):
-            found.add(int(entry.value))
-        return found
+        return entry.exponents(self.format)
 
     def _shows_digits(self, page: StorePage, entry: Entry) -> bool:
         if not entry.bare:

@@ -12,7 +12,7 @@ from importlib.resources import files
 
 from chalkpoint.publishing.frames import Frame, frames
 from chalkpoint.publishing.html import templates
-from chalkpoint.publishing.parts import Carries, PlaceValues, Rail, Ruler, Threads
+from chalkpoint.publishing.parts import Carries, Names, PlaceValues, Rail, Ruler, Threads
 from chalkpoint.publishing.stage import LEFT, Stage
 from chalkpoint.publishing.stagerows import Rows, RulerDrawer
 from chalkpoint.publishing.svgsheet import SvgSheet
@@ -180,7 +180,7 @@ def _draw_step(section: Section, stage: Stage) -> None:
             Rows(blank, stage).draw([stage.blank(row) | {"wall": None}], [""], y)
             parts.append(blank.markup())
         sheet = SvgSheet(u)
-        sheet.row = None if isinstance(item, PlaceValues) else number
+        sheet.row = None if isinstance(item, PlaceValues | Names) else number
         drawing.sheet = sheet
         y = drawing.draw([row], [""], y)
         parts.append(sheet.markup())

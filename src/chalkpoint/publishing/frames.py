@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from chalkpoint.publishing.parts import Check, Item, PlaceValues, Rail, Scene, Threads, Tray
+from chalkpoint.publishing.parts import Check, Item, Names, PlaceValues, Rail, Scene, Threads, Tray
 from chalkpoint.publishing.scene import scene
-from chalkpoint.publishing.weights import place_values
 from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.working.working import Working
@@ -74,8 +73,9 @@ class Framer:
             every = self._scenes.values()
             first, last = min(one.first for one in every), max(one.last for one in every)
             before, after = max(one.before for one in every), max(one.after for one in every)
+            sign = max(one.sign for one in every)
             self._scenes = {
-                key: replace(one, first=first, last=last, before=before, after=after)
+                key: replace(one, first=first, last=last, before=before, after=after, sign=sign)
                 for key, one in self._scenes.items()
             }
 
@@ -161,7 +161,7 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
     """
     row, shown = -1, True
     for at, item in enumerate(items):
-        if isinstance(item, PlaceValues):
+        if isinstance(item, PlaceValues | Names):
             yield item, shown
             continue
         if isinstance(item, Threads):
@@ -170,17 +170,21 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
         row += 1
         shown = row not in hidden
         yield item, shown
-        last = at == len(items) - 1
-        if last and isinstance(item, Rail) and item.exponent and drawn.blocks:
-            weights = _exponent_weights(drawn)
-            if weights:
-                yield replace(place_values(item.cells, ()), exponent=weights.exponent, tray=item.tray), shown
+        if at == len(items) - 1 and isinstance(item, Rail):
+            below = _place_values_of(item, drawn)
+            if below:
+                yield replace(below, tray=item.tray), shown
 
 
-def _exponent_weights(drawn: Scene) -> PlaceValues | None:
-    """Return place values that stand somewhere in the scene, for those under its exponents."""
-    every = (item for block in drawn.blocks for item in block.items if isinstance(item, PlaceValues))
-    return next((item for item in every if item.exponent), None)
+def _place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:
+    """Return the place values of *rail*'s columns, which stand somewhere in its scene."""
+    columns = [cell.column for cell in rail.cells if cell.kind == "kept"]
+    every = [item for block in drawn.blocks for item in block.items if isinstance(item, PlaceValues)]
+    for weighed in every:
+        same_side = weighed.exponent_first == rail.exponent_first
+        if rail.exponent and same_side and weighed.weights and columns[:1] == [weighed.weights[0].column]:
+            return weighed
+    return None
 
 
 def _decimals(items: Iterable[Item]) -> str:

@@ -112,7 +112,7 @@ class Shower:
         self.columns = scene.last - scene.first + 1
 
     def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
-        """Return (chunk, what stands over it, its long line if it starts one) for all but the first that hold anything."""
+        """Return (chunk, what stands over it, its long line if it starts one) for all used chunks but the first."""
         used = {
             cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
         }
@@ -208,9 +208,7 @@ class Shower:
             ShownCell("", weight=exponents.get(at)) for at in range(1 + max(exponents, default=-1))
         )
         pieces = self._pieces(first, cells)
-        return ShownLine(
-            "pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first
-        )
+        return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 
     def _classes(self, cell: Cell, point: int | None, row: tuple[Cell, ...]) -> str:
         marks = {

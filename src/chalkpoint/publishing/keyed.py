@@ -95,7 +95,10 @@ def key_text(reading: KeyReading) -> str:
 
 def _deciding(reading: KeyReading) -> list[str]:
     if not reading.deciding:
-        return []
+        undecided = (
+            "No one question tried here tells them apart whatever is still open; add an item to the key."
+        )
+        return ["", undecided] if len(reading.courses) > 1 else []
     out = ["", f"To decide, ask: {reading.deciding}"]
     for answer, courses in reading.answers.items():
         numbers = ", ".join(str(number + 1) for number in courses[:MOST_SHOWN])
@@ -153,4 +156,6 @@ def key_page(reading: KeyReading) -> str:
         _, ask, *answers = _deciding(reading)
         items = "".join(f"<li>{escape(answer.strip())}</li>" for answer in answers)
         body.append(f"<h2>The question that decides</h2><p>{escape(ask)}</p><ul>{items}</ul>")
+    elif said := _deciding(reading):
+        body.append(f"<p>{escape(said[1])}</p>")
     return document(TITLE, "\n".join(body))

@@ -18,7 +18,15 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.written import Row
 
-__all__ = ["Fields", "exponent_leads", "exponent_weights", "fields_of", "format_of", "headings_of", "top_code"]
+__all__ = [
+    "Fields",
+    "exponent_leads",
+    "exponent_weights",
+    "fields_of",
+    "format_of",
+    "headings_of",
+    "top_code",
+]
 
 STORING = "store-"  # what the lines of a conversion that write the new format begin with
 LEAST_EXPONENT = 2  # columns, where an exponent is only ever written as an integer
@@ -76,7 +84,9 @@ def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
     """Return the columns that the rails of *blocks* need, under *formats*."""
     rails = [item for block in blocks for item in block.items if isinstance(item, Rail)]
     sides = {
-        first: [rail for rail in rails if rail.exponent_first is first and (rail.exponent or rail.exponent_text)]
+        first: [
+            rail for rail in rails if rail.exponent_first is first and (rail.exponent or rail.exponent_text)
+        ]
         for first in (True, False)
     }
     widths = {

@@ -9,7 +9,9 @@ from collections.abc import Iterator
 __all__ = ["bits_in", "powers_in", "raised", "wrap"]
 
 HELD = "\u00a0"  # a space at which no line breaks
-RAISED = str.maketrans("0123456789\u2212", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b")
+RAISED = str.maketrans(
+    "0123456789\u2212", "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207b"
+)
 POWER = re.compile(r"\^(\u2212?\d+)")
 BITS = re.compile(
     r"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from chalkpoint.publishing.frames import Frame, frames, together
-from chalkpoint.publishing.parts import PlaceValues, Rail
+from chalkpoint.publishing.parts import Names, PlaceValues, Rail, Threads
 from chalkpoint.publishing.pptxdeck import Deck
 from chalkpoint.publishing.pptxshapes import Sheet
 from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
@@ -82,7 +82,7 @@ def _step(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
-        x = drawing.x(rower.x(max(0, rower.scene.first)))
+        x = drawing.x(rower.mantissa_at)
         sheet.words(x, bottom + 10, WIDTH - LEFT - x, 90, runs, TEXT, top=True, name="decimal")
 
 
@@ -93,7 +93,11 @@ def _words(item: object, *, shown: bool) -> str:
             return item.words if shown else f"{item.label}: not written yet"
         case PlaceValues():
             return item.words
-    return "each digit\u2019s way to its new place" if type(item).__name__ == "Threads" else "carries"
+        case Threads():
+            return "each digit\u2019s way to its new place"
+        case Names():
+            return ", ".join(name for _, name in item.names)
+    return "carries"
 
 
 def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:

@@ -90,6 +90,8 @@ class Stage:
                 return layout.CARRY_HEIGHT
             case "threads":
                 return layout.THREADS_HEIGHT
+            case "names":
+                return 1.5 * self.weight / self.u
             case "space":
                 return float(row["height"])
         return 0.35 + 2.4 * self.weight / self.u
@@ -108,7 +110,7 @@ class Stage:
 
     def blank(self, row: Data) -> Data:
         """Return the room of *row*: a rail with nothing in its cells, or space."""
-        if row["kind"] == "weights":
+        if row["kind"] in {"names", "weights"}:
             return row
         if row["kind"] != "rail":
             return {"kind": "space", "height": self.height_of(row), "gap": row["gap"], "wall": row["wall"]}

@@ -92,6 +92,12 @@ class Rows:
                     self._threads(row, y)
                 case "weights":
                     self._weights(row, y)
+                case "names":
+                    for x, name in row["names"]:
+                        at, size = self.x(x) - 2 * self.u, self.stage.weight
+                        self.sheet.words(
+                            at, y, 4 * self.u, 1.4 * size, [(name, "")], size, colour="soft", anchor="middle"
+                        )
             self._walls(row["wall"], top, bottom)
             self.sheet.close()
             y = bottom
@@ -161,7 +167,7 @@ class Rows:
                 self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
             case _:
                 self.sheet.box(x, y, u, tall, edge="hair")
-                if not cell["changed"] and not soft:
+                if not cell["changed"] and not soft and cell["lined"]:
                     self.sheet.line(x, y + tall, x + u, y + tall, "rail", 4)
         if cell["changed"]:
             bar = layout.BAR * u

@@ -204,9 +204,7 @@ class Writer:
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
-        told = [
-            item for item in block.items if isinstance(item, Rail) and (item.has_fields or item.value)
-        ]
+        told = [item for item in block.items if isinstance(item, Rail) and (item.has_fields or item.value)]
         if any(rail.has_fields for rail in told):
             line = TextLine()
             if any(rail.sign for rail in told):

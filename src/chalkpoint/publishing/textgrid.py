@@ -131,7 +131,9 @@ def _grid(scene: Scene, width: int, pitch: int, values: str = "beside", *, broke
 def _before(scene: Scene, start: int, pitch: int) -> tuple[int, int, int]:
     """Return where the sign, an exponent on the left and the mantissa stand, from *start*."""
     sign = len(SIGN) + SIGN_GAP if scene.sign else 0
-    exponent = max(scene.before * pitch - (pitch - 1), len(scene.headings[1])) + FIELD_GAP if scene.before else 0
+    exponent = (
+        max(scene.before * pitch - (pitch - 1), len(scene.headings[1])) + FIELD_GAP if scene.before else 0
+    )
     if scene.sign_inside:
         return start + exponent, start, start + exponent + sign
     return start, start + sign, start + sign + exponent
@@ -142,7 +144,7 @@ def _labels(scene: Scene) -> Iterable[str]:
         for item in block.items:
             if isinstance(item, Rail | Carries):
                 yield item.label
-    yield from (label for label, _ in scene.check.lines)
+    yield from (label for label, _ in scene.check.lines if len(label) <= LABEL)  # others stand above
 
 
 def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], int]:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 __all__ = ["Format", "video"]
 
 MILLISECOND = Fraction(1, 1000)
+BT709 = 1  # the colours of high definition, so that players show the look as it is
 CONSTANT_RATE = 25  # frames a second, for editors
 OPUS_RATE = 48_000
 
@@ -153,6 +154,8 @@ class Writer:
         self.picture.width, self.picture.height, self.picture.pix_fmt = WIDTH, HEIGHT, "yuv420p"
         self.picture.time_base = self.picture.codec_context.time_base = self.base
         self.picture.codec_context.max_b_frames = 0
+        for tag in ("color_range", "color_primaries", "color_trc", "colorspace"):
+            setattr(self.picture.codec_context, tag, BT709)
         self.picture.codec_context.gop_size = 250 if constant_rate else 1  # every still can be sought
         self._lengths: dict[int, int] = {}  # by when a picture starts, in the stream's own units
         self.voice: Any = None

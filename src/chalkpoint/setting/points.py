@@ -135,7 +135,7 @@ def extreme(name: str, part: str) -> Expected:
     """Return what reads a field of one of the extreme values."""
 
     def read(working: Working) -> str:
-        fields = working.question.format.split(working.result.values[name][0])
+        fields: tuple[str, ...] = working.question.format.split(working.result.values[name][0])
         if working.question.format.exponent_first:
             fields = fields[::-1]
         return fields[part == "exponent"]

@@ -243,6 +243,7 @@ def _value(question: Question, answer: str) -> Fraction | None:
     }:
         return None
     try:
-        return question.format.value(question.format.read(answer))
+        value: Fraction = question.format.value(question.format.read(answer))
     except EntryError:
         return None
+    return value

@@ -12,6 +12,7 @@ from chalkpoint.working.adding import add_or_subtract, course_method, start, wri
 from chalkpoint.working.beliefs.belief import ADDING, Belief
 from chalkpoint.working.beliefs.catalogue import beliefs_for, parse_belief
 from chalkpoint.working.course import Course
+from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
@@ -22,6 +23,7 @@ __all__ = [
     "faded_rules",
     "find_questions",
     "first_wrong",
+    "has_beliefs",
     "hinge_choices",
     "with_belief",
 ]
@@ -79,6 +81,11 @@ def _own_finder() -> Finder:
 # === Wrong on purpose ===
 
 
+def has_beliefs(working: Working) -> bool:
+    """Tell whether faulty working can be made for *working*'s question."""
+    return working.question.operation.name in ADDING and working.method in METHODS
+
+
 def with_belief(working: Working, name: str | None = None) -> tuple[Belief, Working]:
     """Return a belief and its working of the same question, the answer of which is wrong.
 
@@ -87,8 +94,10 @@ def with_belief(working: Working, name: str | None = None) -> tuple[Belief, Work
     Raises EntryError where the belief does not act, or does no harm.
     """
     question = working.question
-    if question.operation.name not in ADDING:
-        raise EntryError(f"wrong working is known for {' and '.join(ADDING)}, not {question.operation.name}")
+    if not has_beliefs(working):
+        raise EntryError(
+            f"wrong working is known for {' and '.join(ADDING)} in m+e formats, not for {working.title}"
+        )
     for belief in [parse_belief(name)] if name else _commonest(question):
         method = belief.method_for(question.operation.name, course_method(question, working.method))
         if method is not None and _answer(question, method) != _own_answer(working):
@@ -105,8 +114,10 @@ def hinge_choices(working: Working, names: Iterable[str] | None = None) -> tuple
     Raises EntryError where *names* (or the whole catalogue) give fewer than three different wrong answers.
     """
     question = working.question
-    if question.operation.name not in ADDING:
-        raise EntryError(f"a hinge question is one of {' or '.join(ADDING)}, not {question.operation.name}")
+    if not has_beliefs(working):
+        raise EntryError(
+            f"a hinge question is one of {' or '.join(ADDING)} in m+e formats, not {working.title}"
+        )
     given = list(names or ())
     beliefs = [parse_belief(name) for name in given] or _commonest(question)
     wrong: dict[str, Belief] = {}

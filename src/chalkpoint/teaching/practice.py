@@ -13,10 +13,10 @@ from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
+from chalkpoint.teaching.choosing import has_beliefs
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.adding import add_or_subtract, course_method
-from chalkpoint.working.beliefs.belief import ADDING
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
@@ -113,7 +113,7 @@ def _wrong_lines(working: Working) -> dict[str, dict[str, str]]:
     """Return, by line, the wrong writings that beliefs lead to, the commonest belief's question with each."""
     question = working.question
     found: dict[str, dict[str, str]] = {}
-    if question.operation.name not in ADDING:
+    if not has_beliefs(working):
         return found
     right = {step.rule: written_bits(step) for step in working.steps}
     right[ANSWER] = working.result.bits or working.outcome

@@ -16,7 +16,7 @@ from chalkpoint.numbers.errors import EntryError
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["compile_pdf", "compile_plain", "library"]
+__all__ = ["compile_pdf", "compile_pictures", "compile_plain", "library"]
 
 PARTS = ("rails.typ", "working.typ", "frame.typ", "lesson.typ")
 
@@ -39,6 +39,12 @@ def compile_pdf(source: str) -> bytes:
 def compile_plain(source: str) -> bytes:
     """Return *source* as an untagged PDF, for pages that only become pictures."""
     return _compile(source, tagged=False)
+
+
+def compile_pictures(source: str) -> list[bytes]:
+    """Return each page of *source* as a PNG picture, a pt a pixel."""
+    made = _compiler().compile(f"{library()}\n{source}".encode(), format="png", ppi=72)
+    return made if isinstance(made, list) else [cast("bytes", made)]
 
 
 def _compile(source: str, *, tagged: bool) -> bytes:

@@ -43,7 +43,7 @@ def working_data(scene: Scene, *, theme: str = "print") -> dict[str, Any]:
     words_above = beside < LEAST_UPRIGHT
     u = (LANDSCAPE - value) / width if flipped else above if words_above else beside
     rower = Rower(scene, labels=LABELS)
-    headed = next((at for at, block in enumerate(scene.blocks) if _any_rail(block.items)), None)
+    headed = scene.headed
     return {
         "title": scene.title,
         "method": scene.method,
@@ -67,9 +67,9 @@ def working_data(scene: Scene, *, theme: str = "print") -> dict[str, Any]:
                 "rows": rower.rows(block.items),
                 "wall": rower.wall(block.tray),
                 "alt": alt_of(block.items) or block.spoken,
-                "headed": at == headed,
+                "headed": block is headed,
             }
-            for at, block in enumerate(scene.blocks)
+            for block in scene.blocks
         ],
         "check": _check(scene.check, rower),
     }
@@ -88,13 +88,9 @@ def _check(check: Check, rower: Rower) -> dict[str, Any]:
     }
 
 
-def _any_rail(items: tuple[object, ...]) -> bool:
-    return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in items)
-
-
 def _longest_value(scene: Scene) -> float:
     """Return the width of the longest decimal value in mm, what was lost standing below it."""
     rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
     values = [len(rail.value) * CHARACTER for rail in rails]
-    lost = [(len(rail.lost_words) + 4) * SMALL_CHARACTER for rail in rails if rail.worth]
+    lost = [(len(rail.aside) + 4) * SMALL_CHARACTER for rail in rails if rail.aside]
     return max([4 * CHARACTER, *values, *lost])

@@ -80,7 +80,7 @@ class Rower:
         self.scene = scene
         self.grid = grid or layout.grid(scene)
         self.left = float(labels)
-        self.sign_at = self.left + self.grid.sign_at + max(0, scene.sign - 1)  # behind a plus sign's column
+        self.sign_at = self.left + self.grid.sign_at + max(0, scene.sign - 1)
         self.value_at = self.left + self.grid.width + BEFORE_VALUE
         self.label_at = self.left - BEFORE_LABEL
 
@@ -89,17 +89,21 @@ class Rower:
         return self.left + self.grid.x(column)
 
     def exponent_at(self, *, first: bool) -> float:
-        """Return the left edge of the exponent, on the side of the mantissa where it stands."""
+        """Return the left edge of the exponent on one side of the mantissa."""
         return self.left + (self.grid.before_at if first else self.grid.exponent_at)
+
+    @property
+    def mantissa_at(self) -> float:
+        """Where the mantissa is named: over its first digit."""
+        return self.x(self.scene.heading_column)
 
     def headings(self, *, value: bool = True) -> list[tuple[float, str]]:
         """Return where each field is named."""
         mantissa, exponent, decimal, _ = self.scene.headings
-        named = [(self.x(max(0, self.scene.first)), mantissa)]
-        if self.scene.sign:
-            named.append((self.sign_at, "sign"))
-        if self.scene.exponent_bits:
-            named.append((self.exponent_at(first=bool(self.scene.before)), exponent))
+        named = [(self.mantissa_at, mantissa)]
+        named += [(self.sign_at, "sign")] if self.scene.sign else []
+        for first, columns in ((True, self.scene.before), (False, self.scene.after)):
+            named += [(self.exponent_at(first=first), exponent)] if columns else []
         return [*named, (self.value_at, decimal)] if value else named
 
     def rows(self, items: Iterable[Item]) -> list[Data]:
@@ -135,8 +139,7 @@ class Rower:
                 cells = [{"x": self.x(cell.column), "digit": cell.digit} for cell in item.cells]
                 return {"kind": "carries", "label": item.label, "label_at": self.label_at, "cells": cells}
             case Names():
-                cells = [{"x": self.x(column), "digit": name} for column, name in item.names]
-                return {"kind": "carries", "label": "", "label_at": self.label_at, "cells": cells}
+                return {"kind": "names", "names": [(self.x(at) + 0.5, name) for at, name in item.names]}
             case Threads():
                 lines = [(thread.kind, layout.thread_line(thread)) for thread in item.threads]
                 return {"kind": "threads", "threads": [self._thread(kind, line) for kind, line in lines]}
@@ -153,30 +156,31 @@ class Rower:
 
     def _rail(self, rail: Rail) -> Data:
         first = rail.cells[0].column if rail.cells else 0
-        kept = [cell for cell in rail.cells if cell.kind == "kept"]
+        kept = [cell for cell in rail.cells if cell.kind == "kept" and not cell.unwritten]
+        plus = (self.sign_at if rail.sign else self.x(first)) - 0.5
+        exponent_at = self.exponent_at(first=rail.exponent_first)
+        aside = [f"and {rail.lost_words}"] if rail.worth else []
         return {
             "kind": "rail",
             "label": rail.label,
             "label_at": self.label_at,
             "soft": rail.soft,
-            "plus": (self.sign_at if rail.sign else self.x(first)) - 0.5 if rail.plus else None,
+            "plus": plus if rail.plus else None,
             "cells": [self._cell(cell, kept, rail.point) for cell in rail.cells],
             "point": None if rail.point is None else self.x(rail.point + 1),
-            "exponent": [
-                *self._field(rail.sign, self.sign_at),
-                *self._field(rail.exponent, self.exponent_at(first=rail.exponent_first)),
-            ],
+            "exponent": [*self._field(rail.sign, self.sign_at), *self._field(rail.exponent, exponent_at)],
             "exponent_text": rail.exponent_text,
-            "exponent_at": self.exponent_at(first=rail.exponent_first),
+            "exponent_moved": rail.exponent_moved,
+            "exponent_at": exponent_at,
             "exponent_width": self.scene.before if rail.exponent_first else self.scene.after,
             "value": pieces(rail.value),
             "value_at": self.value_at,
-            "lost_words": rail.lost_words,
+            "lost_words": "; ".join([*aside, *filter(None, [rail.note])]),
         }
 
-    def _field(self, cells: tuple[Cell, ...], at: float) -> list[Data]:
-        """Return the cells of a field beside the mantissa."""
-        return [self._cell(cell, cells) | {"x": at + cell.column} for cell in cells]
+    def _field(self, cells: tuple[Cell, ...], left: float) -> list[Data]:
+        """Return the cells of a field beside the mantissa, from *left*."""
+        return [self._cell(cell, cells) | {"x": left + cell.column} for cell in cells]
 
     def _cell(self, cell: Cell, row: tuple[Cell, ...] | list[Cell], point: int | None = None) -> Data:
         ends = bool(row) and cell == row[-1]
@@ -184,10 +188,12 @@ class Rower:
         return {
             "x": self.x(cell.column),
             "digit": cell.digit,
-            "kind": "extra" if cell.unwritten else cell.kind,
+            "kind": "extra" if cell.unwritten and cell.kind == "kept" else cell.kind,
+            "lined": not cell.unwritten,
             "changed": cell.changed,
             "copied": cell.copied,
-            "edge": ends or (cell.kind == "kept" and layout.edge_after(cell.column, point)),
+            "edge": ends
+            or (cell.kind == "kept" and not cell.unwritten and layout.edge_after(cell.column, point)),
             "start": bool(row) and cell == row[0],
             "wall": bool(lost) and cell == lost[0],
         }

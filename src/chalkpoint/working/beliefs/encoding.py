@@ -52,7 +52,7 @@ def fit_whole_number(page: StorePage, course: Course) -> Pattern:
     """Take the significant digits for a whole number, and the exponent that suits it."""
     mantissa, exponent = fitted_size(page, course)
     exponent -= course.number_format.places
-    if is_dyadic(abs(page.value)):
+    if mantissa and is_dyadic(abs(page.value)):
         zeros = (mantissa & -mantissa).bit_length() - 1
         mantissa, exponent = mantissa >> zeros, exponent + zeros
     return Pattern(mantissa if page.value > 0 else -mantissa, exponent)

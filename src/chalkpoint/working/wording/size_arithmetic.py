@@ -305,7 +305,7 @@ class Writer:
         return "Round", " ".join(said), [old, new]
 
     def _missed(self, page: SizePage) -> Fraction:
-        """Return by how much the exact size is larger than the rounded one; the sticky place stands for all digits past it."""
+        """Return how much larger the exact size is: the sticky place stands for all digits past it."""
         first, second = (self.format.value(pattern) for pattern in self.question.patterns)
         name = self.question.operation.name
         if name == "divide":
