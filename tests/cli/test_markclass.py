@@ -86,3 +86,10 @@ def test_papers_join_into_a_history(folder: Path) -> None:
     _, odo = json.loads((folder / "again" / "history.json").read_text(encoding="utf-8"))
     assert len(odo["sittings"]) == 2
     assert odo["beliefs"] == {"invert-only": "standing"}
+
+
+def test_heads_that_cannot_be_used_print_nothing(folder: Path) -> None:
+    """A table without heads is refused before any of the object is printed."""
+    (folder / "answers.csv").write_text("Odo,0.1\n", encoding="utf-8")
+    done = run(folder, "papers.json", "answers.csv", "--json")
+    assert (done.returncode, done.stdout) == (2, "")

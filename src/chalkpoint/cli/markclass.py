@@ -79,11 +79,14 @@ def rows_from(path: Path) -> Iterator[Row]:
 
 
 def print_json(papers: Papers, entries: Iterable[dict[str, Any]]) -> None:
-    """Print the marks as one object, a pupil at a time."""
-    print(f'{{"schema": "{SCHEMA}", "title": {json_text.dumps(papers.title)}, "students": [', end="")
-    for number, entry in enumerate(entries):
-        print(("," if number else "") + "\n" + json_text.dumps(entry, ensure_ascii=False), end="")
-    print("\n]}")
+    """Print the marks as one object, a pupil at a time; nothing is printed where the first cannot be marked."""
+    lines = (json_text.dumps(entry, ensure_ascii=False) for entry in entries)
+    line = next(lines, "")
+    print(f'{{"schema": "{SCHEMA}", "title": {json_text.dumps(papers.title)}, "students": [')
+    for following in lines:
+        print(f"{line},")
+        line = following
+    print(f"{line}\n]}}")
 
 
 def enter_class(papers_file: Path, answers_file: Path | None) -> None:
