@@ -56,7 +56,9 @@ def test_a_bad_row_is_named(tmp_path: Path) -> None:
         (1, "align", 4, "4 marks; it has 1"),
     ],
 )
-def test_a_decision_that_has_no_place_is_refused_at_once(question: int, line: str, marks: int, said: str) -> None:
+def test_a_decision_that_has_no_place_is_refused_at_once(
+    question: int, line: str, marks: int, said: str
+) -> None:
     """A question or line nobody was asked, or too many marks, is refused before anything is marked."""
     papers = papers_of(("subtract", "6.5", "1.25"))
     with pytest.raises(EntryError, match=said):

@@ -20,14 +20,14 @@ from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
-from chalkpoint.working.beliefs.belief import Belief
+from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 
-__all__ = ["WORKABLE", "Way", "compatible", "held_method", "predict", "right_lines", "ways_for"]
+__all__ = ["WORKABLE", "Way", "held_method", "predict", "right_lines", "ways_for"]
 
 WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
 """The operations that have one answer, so that it can be told which ways give it."""
@@ -79,24 +79,6 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
 def right_lines(question: Question) -> tuple[Line, ...]:
     """Return the lines of the course's own method for *question*."""
     return right_method(question.operation.name, question.course).lines
-
-
-def compatible(one: Belief, other: Belief) -> bool:
-    """Tell whether both may be held at once: they act on different steps, and nowhere fill one slot.
-
-    >>> compatible(BELIEFS["invert-only"], BELIEFS["norm-mantissa-only"])
-    True
-    >>> compatible(BELIEFS["align-skip"], BELIEFS["exponents-added"])
-    False
-    """
-    if one.step == other.step or other.id in one.alike:
-        return False
-    return not any(
-        set(place.rules) & set(rival.rules)
-        for place in one.places
-        for rival in other.places
-        if place.family == rival.family and set(place.operations) & set(rival.operations)
-    )
 
 
 @cache

@@ -29,6 +29,7 @@ class Context:
     names: tuple[str, ...]
     asks: str
     wordings: tuple[str, ...]
+
     @property
     def name(self) -> str:
         """What the context is called."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from chalkpoint.setting.procedures import other_methods, right_method
+from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
@@ -42,7 +43,7 @@ def belief_methods(operation: str, course: Course) -> tuple[Hypothesis, ...]:
 def hypotheses(operation: str, course: Course, *, pairs: bool = False) -> tuple[Hypothesis, ...]:
     """Return the course's way, the other methods, the beliefs and, if asked, their pairs.
 
-    A pair is two beliefs that fill different slots and are first seen on different steps.
+    A pair is two beliefs that may be held at once (`compatible`).
 
     >>> [h.name for h in hypotheses("subtract", Course())][:3]
     ['right', 'negate-then-align', 'one-guard-bit']
@@ -62,10 +63,7 @@ def _pairs(operation: str, singles: tuple[Hypothesis, ...]) -> list[Hypothesis]:
     for at, first in enumerate(singles):
         for second in singles[at + 1 :]:
             one, other = BELIEFS[first.name], BELIEFS[second.name]
-            places = one.place_for(operation), other.place_for(operation)
-            if one.step == other.step or places[0] is None or places[1] is None:
-                continue
-            if set(places[0].rules) & set(places[1].rules):
+            if not compatible(one, other):
                 continue
             both = other.method_for(operation, first.method)
             if both is not None:

@@ -19,7 +19,7 @@ from typing import Any, TypeAlias
 
 from chalkpoint.working.methods import Method
 
-__all__ = ["ADDING", "FAMILIES", "FLOAT", "INTEGER", "Belief", "Place", "faulty_method"]
+__all__ = ["ADDING", "FAMILIES", "FLOAT", "INTEGER", "Belief", "Place", "compatible", "faulty_method"]
 
 FLOAT = "m+e"
 INTEGER = "integer"
@@ -112,3 +112,22 @@ def faulty_method(belief: Belief, operation: str, base: Method, family: str) -> 
     """Return *base* with *belief*'s rules in their slots, made once."""
     place = belief.place_for(operation, family)
     return None if place is None else base.with_faults(place.rules, place.says)
+
+
+def compatible(one: Belief, other: Belief) -> bool:
+    """Tell whether both may be held at once: they act on different steps, and nowhere fill one slot.
+
+    >>> from chalkpoint.working.beliefs.catalogue import BELIEFS
+    >>> compatible(BELIEFS["invert-only"], BELIEFS["norm-mantissa-only"])
+    True
+    >>> compatible(BELIEFS["align-skip"], BELIEFS["exponents-added"])
+    False
+    """
+    if one.step == other.step or other.id in one.alike:
+        return False
+    return not any(
+        set(place.rules) & set(rival.rules)
+        for place in one.places
+        for rival in other.places
+        if place.family == rival.family and set(place.operations) & set(rival.operations)
+    )
