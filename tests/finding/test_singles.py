@@ -76,7 +76,7 @@ def test_large_products_are_estimated() -> None:
 
 def test_a_format_without_an_exponent_is_refused() -> None:
     """Formats that are no mantissa and exponent are refused in one sentence."""
-    with pytest.raises(cp.EntryError, match="formats of a mantissa and an exponent"):
+    with pytest.raises(cp.EntryError, match="not a format for finding questions"):
         cp.find("subtract", format="binary16")
 
 
