@@ -19,12 +19,12 @@ from typing import Any
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.setting.procedures import answer_by, begin
 from chalkpoint.setting.separating import choose_separating
 from chalkpoint.setting.showing import choose_showing
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by, begin
 from chalkpoint.working.question import Question, ask
 
 POPULATION = tomllib.loads((Path(__file__).parent / "population.toml").read_text(encoding="utf-8"))

@@ -4,7 +4,7 @@ from typing import Any
 
 from chalkpoint.marking.papers import Asked, Papers, papers_from
 from chalkpoint.marking.ways import Way, held_method
-from chalkpoint.setting.procedures import answer_by
+from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 
 __all__ = ["answers_by", "one_question", "papers_of", "table_by"]

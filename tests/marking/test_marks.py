@@ -6,8 +6,8 @@ import pytest
 
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.marks import QuestionMarks, mark_question
-from chalkpoint.setting.procedures import answer_by, right_method
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
 from heron import one_question
 

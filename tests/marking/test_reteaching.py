@@ -3,8 +3,8 @@
 import pytest
 
 from chalkpoint.marking.reteaching import fresh_question, reteach
-from chalkpoint.setting.procedures import answer_by, other_methods, right_method
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by, other_methods, right_method
 
 SUMS = frozenset({"add", "subtract"})
 

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 
 from chalkpoint.marking.asking import diagnoser_for, question_pool
 from chalkpoint.marking.ways import Way, held_method
-from chalkpoint.setting.procedures import answer_by
 from chalkpoint.setting.separating import choose_separating
 from chalkpoint.setting.showing import choose_showing
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 
 COURSE = Course()

@@ -3,10 +3,10 @@
 import random
 
 from chalkpoint.marking.ways import WORKABLE, Way, held_method, predict, ways_for
-from chalkpoint.setting.procedures import answer_by
 from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import ask
 
 COURSE = Course(accepts=("negate-then-align",))

@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from chalkpoint.finding.find import Find, find
-from chalkpoint.finding.registry import PAIR_OPERATIONS, traits_of
+from chalkpoint.finding.registry import traits_of
 from chalkpoint.finding.trait import Trait
-from chalkpoint.finding.traits.believing import FAMILIES, beliefs_of
+from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.working.course import Course
 
 __all__ = ["Listed", "listed_traits"]
@@ -41,9 +41,7 @@ def listed_traits(
             (text, find(operation, where=[text], course=course, watch=watch)) for text in conditions(trait)
         )
         yield Listed(trait.name, trait.sentence, trait.values, trait.source, counts)
-    if operation not in PAIR_OPERATIONS:
-        return
-    for family, sentence in FAMILIES.items():
+    for family, sentence in families_of(operation).items():
         subjects = ["X", "Y"] if family == "ambiguous" else ["X"]
         names = beliefs_of(operation) if family == "exposes" else []
         counts = tuple(

@@ -7,7 +7,7 @@ from functools import cache
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
-from chalkpoint.finding.traits.believing import ANSWER_CLASSES, FAMILIES, believing
+from chalkpoint.finding.traits.believing import ANSWER_CLASSES, believing, families_of
 from chalkpoint.finding.traits.operands import OPERANDS
 from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
@@ -54,7 +54,7 @@ def traits_of(operation: str) -> dict[str, Trait]:
 
 def trait_named(name: str, operation: str) -> Trait:
     """Return the trait called *name*; raise EntryError with near misses where there is none."""
-    if operation in PAIR_OPERATIONS and (belief := believing(name, operation)):
+    if belief := believing(name, operation):
         return belief
     known = traits_of(operation)
     if name not in known:
@@ -65,8 +65,9 @@ def trait_named(name: str, operation: str) -> Trait:
 def _near(name: str, operation: str) -> str:
     """Return what a misspelt name may have meant; beliefs come after a colon."""
     family, colon, _ = name.partition(":")
-    if operation not in PAIR_OPERATIONS:
-        return near_misses(name, traits_of(operation))
+    families = families_of(operation)
+    if colon and len(families) == 1:
+        return f"give {next(iter(families))}:X, X being a belief"
     if colon:
-        return near_misses(family, FAMILIES).replace("?", ":X, X being a belief?")
-    return near_misses(name, [*traits_of(operation), *(f"{family}:X" for family in FAMILIES)])
+        return near_misses(family, families).replace("?", ":X, X being a belief?")
+    return near_misses(name, [*traits_of(operation), *(f"{family}:X" for family in families)])

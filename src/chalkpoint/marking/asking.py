@@ -14,8 +14,8 @@ from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.marking.ways import WORKABLE, Way, held_method
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.setting.procedures import answer_by
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
 
 __all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions"]

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, Papers
-from chalkpoint.setting.procedures import answer_by, right_method
+from chalkpoint.working.procedures import answer_by, right_method
 
 __all__ = ["Count", "Entering", "lines_that_matter"]
 

@@ -14,8 +14,8 @@ from chalkpoint.marking.sheets import Sheet, Written, rows_of
 from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.procedures import right_method
 from chalkpoint.working.extremes import RANGING
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 

@@ -7,9 +7,9 @@ from functools import lru_cache
 
 from chalkpoint.marking.asking import question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method
-from chalkpoint.setting.procedures import answer_by, other_methods, right_method
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import answer_by, other_methods, right_method
 from chalkpoint.working.question import Question
 
 __all__ = ["Reteaching", "fresh_question", "reteach"]

@@ -19,12 +19,12 @@ from typing import Any
 from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.setting.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
 from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
 from chalkpoint.working.question import Question
 
 __all__ = ["WORKABLE", "Way", "held_method", "predict", "right_lines", "ways_for"]

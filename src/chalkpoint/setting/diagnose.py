@@ -10,10 +10,10 @@ from chalkpoint.finding.registry import trait_named
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.procedures import answer_by
 from chalkpoint.setting.separating import Answers, Separation, choose_separating, separation
 from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
+from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 
 __all__ = ["Diagnosis", "answers_to", "choose_diagnosing", "ways_of"]

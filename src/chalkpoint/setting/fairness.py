@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.hypotheses import belief_methods
-from chalkpoint.setting.procedures import answer_by, lines_written, right_method, run, write_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.procedures import answer_by, lines_written, right_method, run, write_answer
 from chalkpoint.working.question import Question
 
 __all__ = ["COMMON", "Fairness", "judge"]

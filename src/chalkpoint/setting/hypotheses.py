@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from chalkpoint.setting.procedures import other_methods, right_method
 from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
+from chalkpoint.working.procedures import other_methods, right_method
 
 __all__ = ["RIGHT", "Hypothesis", "belief_methods", "hypotheses"]
 

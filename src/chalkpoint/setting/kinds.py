@@ -8,11 +8,11 @@ from random import Random
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.points import POINTS, answer_bits
-from chalkpoint.setting.procedures import right_method
 from chalkpoint.setting.schemes import Mark, Scheme
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.changing import change
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.working import Working
 
 __all__ = ["faded_scheme", "lines_shown", "mistake_in", "mistake_scheme", "wrong_line"]

@@ -10,10 +10,10 @@ from typing import Any
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.fairness import Fairness, judge
 from chalkpoint.setting.points import POINTS, Point, answer_bits
-from chalkpoint.setting.procedures import right_method
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working

@@ -8,16 +8,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
+from typing import Any
 
 from chalkpoint.finding.case import Case, same_answer
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.carriers import Number, Truth, opposite, where
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.beliefs.belief import ADDING
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.page import OVERFLOW, UNDERFLOW, ZERO, Page
+from chalkpoint.working.procedures import answer_by, right_method
 
-__all__ = ["ANSWER_CLASSES", "FAMILIES", "beliefs_of", "believing"]
+__all__ = ["ANSWER_CLASSES", "FAMILIES", "beliefs_of", "believing", "families_of"]
 
 # Beliefs whose rules ask of the exponents only which operand to shift, and how far: past m+1 places
 # either way their working no longer depends on the distance. Any other belief is worked out for every
@@ -69,6 +72,15 @@ FAMILIES: dict[str, str] = {
 }
 
 
+def families_of(operation: str) -> dict[str, str]:
+    """Return the families of traits of beliefs that *operation* has, each with its sentence.
+
+    >>> list(families_of("decode"))
+    ['exposes']
+    """
+    return FAMILIES if operation in ADDING else {"exposes": FAMILIES["exposes"]}
+
+
 def beliefs_of(operation: str) -> list[str]:
     """Return the names of the beliefs that act in *operation*."""
     return [belief.id for belief in beliefs_for(operation)]
@@ -80,7 +92,7 @@ def believing(name: str, operation: str) -> Trait | None:
     Raises EntryError for a belief that is unknown or has no place in *operation*.
     """
     family, colon, subject = name.partition(":")
-    if not colon or family not in FAMILIES:
+    if not colon or family not in families_of(operation):
         return None
     wanted = 2 if family == "ambiguous" else 1
     names = tuple(subject.split(","))
@@ -96,7 +108,10 @@ def believing(name: str, operation: str) -> Trait | None:
 
 @cache
 def _trait(family: str, names: tuple[str, ...], operation: str) -> Trait:
-    if family == "ambiguous":
+    look: Callable[[Any], Truth]
+    if operation not in ADDING:
+        look = _exposes_written(names[0])
+    elif family == "ambiguous":
         look = _ambiguous(*names)
     elif family == "exposes-only":
         look = _exposes_only(names[0], operation)
@@ -122,6 +137,19 @@ Look = Callable[[Case], Truth]
 def _exposes(name: str) -> Look:
     def look(case: Case) -> Truth:
         return opposite(same_answer(case.answer, _wrong(case, name)))
+
+    return look
+
+
+def _exposes_written(name: str) -> Callable[[Any], bool]:
+    """Return whether a belief changes what a question with a working of its own ends in."""
+
+    def look(working: Any) -> bool:
+        question = working.question
+        right = right_method(question.operation.name, question.course)
+        wrong = BELIEFS[name].method_for(question.operation.name, right)
+        assert wrong is not None  # noqa: S101 - the name was checked when it was read
+        return answer_by(wrong, question) != answer_by(right, question)
 
     return look
 

@@ -14,8 +14,8 @@ from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
-from chalkpoint.setting.procedures import write_answer
 from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
+from chalkpoint.working.procedures import write_answer
 
 __all__ = ["answer_of", "key_source", "schemes_source", "solutions_source"]
 
