@@ -12,6 +12,7 @@ from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
+from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Line, Method, Trail
 from chalkpoint.working.packing import pack_for
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OUTCOMES, OVERFLOW, UNDERFLOW
@@ -98,11 +99,13 @@ def work_sizes(question: Question, method: Method | None = None) -> Working:
     last: SizePage = trail[-1].after
     if last.special:
         trail = [entry for entry in trail if entry.line.name in WRITTEN_FOR_SPECIALS]
-    steps = written_steps(trail, writer(question))
+    steps = written_steps(trail, writer(question, method))
     pattern = None if last.outcome in {OVERFLOW, UNDERFLOW} else Fields(last.sign, last.stored, last.fraction)
     outcome = OUTCOMES[last.outcome]
     checked = _checked(question, last, outcome, pattern)
-    return Working(question, course.rounding, steps, outcome, pattern, checked, losses)
+    faulty = method.right is not None
+    traced = no_losses if faulty else losses
+    return Working(question, course.rounding, steps, outcome, pattern, checked, traced, faulty=faulty)
 
 
 def _checked(question: Question, last: SizePage, outcome: str, pattern: Fields | None) -> Check:

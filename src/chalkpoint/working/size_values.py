@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.bits import scaled
-from chalkpoint.numbers.carriers import Number
+from chalkpoint.numbers.carriers import Number, Truth
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.named import value_or_none
@@ -16,8 +17,10 @@ from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
+from chalkpoint.working.losing import no_losses
+from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step
+from chalkpoint.working.steps import Loss, Step, written_steps
 from chalkpoint.working.wording.size_values import writer
 from chalkpoint.working.working import Working
 
@@ -30,7 +33,8 @@ __all__ = [
     "decode_size",
     "encode_size",
     "find_size_range",
-    "size_error",
+    "size_storing_method",
+    "usual_size_storing",
 ]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
@@ -42,6 +46,7 @@ PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut ca
 class SizeReadPage(NamedTuple):
     """A pattern being read: its fields as numbers, then what they stand for.
 
+    special   whether the fields stand for an infinity or for what is not a number
     size      the whole size, in units of its last place
     value     the exact value, once scaled
     """
@@ -49,6 +54,7 @@ class SizeReadPage(NamedTuple):
     sign: Number
     stored: Number
     fraction: Number
+    special: Truth = False
     exponent: Number = 0
     size: Number = 0
     value: Fraction = Fraction(0)
@@ -60,6 +66,12 @@ SizeReadRule: TypeAlias = Callable[[SizeReadPage, SignMagnitudeFormat], SizeRead
 def read_sign(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Read the sign: 0 is plus, 1 is minus. Nothing else depends on it."""
     return page
+
+
+def read_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Tell whether the fields are kept for an infinity or for what is not a number."""
+    fields = (page.stored, page.fraction)
+    return page._replace(special=fmt.is_infinity(*fields) | fmt.is_nan(*fields))
 
 
 def read_exponent(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
@@ -78,31 +90,45 @@ def scale(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     return page._replace(value=scaled(size, page.exponent - fmt.places))
 
 
-SIZE_READING: dict[str, SizeReadRule] = {
-    "sign": read_sign,
-    "exponent": read_exponent,
-    "size": read_size,
-    "scale": scale,
-}
+SIZE_READING = Method(
+    "",
+    "decode",
+    (
+        Line("sign", ("sign",)),
+        Line("special", ("special",), optional=True),
+        Line("exponent", ("exponent",)),
+        Line("size", ("size",)),
+        Line("scale", ("scale",)),
+    ),
+    {
+        "sign": read_sign,
+        "special": read_special,
+        "exponent": read_exponent,
+        "size": read_size,
+        "scale": scale,
+    },
+)
+READ_OF_SPECIALS = {"sign", "special"}
 
 
-def decode_size(question: Question) -> Working:
+def decode_size(question: Question, method: Method = SIZE_READING) -> Working:
     """Return the working that reads a pattern: sign, exponent, size, then all together."""
     fmt: SignMagnitudeFormat = question.format
     (pattern,) = question.patterns
-    page = SizeReadPage(*pattern)
-    write = writer(question)
-    if value_or_none(fmt, pattern) is None:
-        steps = (Step(1, "sign", page, page, write), Step(2, "special", page, page, write))
-        return Working(question, "", steps, fmt.kind(pattern), pattern, _special_check(question, pattern))
-    read: list[Step] = []
-    for name, rule in SIZE_READING.items():
-        before, page = page, rule(page, fmt)
-        read.append(Step(len(read) + 1, name, before, page, write))
-    outcome = "in range" if page.value else "zero"
-    return Working(
-        question, "", tuple(read), outcome, pattern, check(page.value, outcome, pattern, question.course)
-    )
+    trail = method.trail(SizeReadPage(*pattern), fmt)
+    last: SizeReadPage = trail[-1].after
+    if last.special:
+        trail = [entry for entry in trail if entry.line.name in READ_OF_SPECIALS]
+    steps = written_steps(trail, writer(question, method))
+    faulty = method.right is not None
+    value = value_or_none(fmt, pattern)
+    if value is None:
+        checked = _special_check(question, pattern)
+        return Working(question, "", steps, fmt.kind(pattern), pattern, checked, faulty=faulty)
+    exact = value if faulty else last.value
+    outcome = "in range" if exact else "zero"
+    checked = check(exact, outcome, pattern, question.course)
+    return Working(question, "", steps, outcome, pattern, checked, faulty=faulty)
 
 
 def _special_check(question: Question, pattern: Fields) -> Check:
@@ -182,48 +208,60 @@ def store_packed(page: SizeStorePage, course: Course) -> SizeStorePage:
     )
 
 
+def store_zero(page: SizeStorePage, course: Course) -> SizeStorePage:
+    """Write the pattern for zero."""
+    return page._replace(pattern=course.number_format.zero, outcome="zero")
+
+
 SIZE_STORING: dict[str, SizeStoreRule] = {
+    "zero": store_zero,
     "sign": store_sign,
     "digits": store_digits,
     "point": store_point,
     "round": store_rounded,
     "pack": store_packed,
 }
+ZERO = Line("zero", ("zero",))
+STORING_LINES = tuple(Line(name, (name,)) for name in SIZE_STORING if name != "zero")
+COSTS = (Line("absolute", ()), Line("relative", ()))
 
 
-def _store_steps(question: Question) -> tuple[list[Step], SizeStorePage]:
-    course, page = question.course, SizeStorePage(question.value)
-    write = writer(question)
-    if question.value == 0:
-        done = page._replace(pattern=course.number_format.zero, outcome="zero")
-        return [Step(1, "zero", page, done, write)], done
-    steps: list[Step] = []
-    for name, rule in SIZE_STORING.items():
-        before, page = page, rule(page, course)
-        steps.append(Step(len(steps) + 1, name, before, page, write))
-    return steps, page
+@cache
+def size_storing_method(operation: str = "encode", *, zero: bool = False) -> Method:
+    """Return how a value is stored; "error" goes on to what that cost.
+
+    zero  whether the value is 0, which has a pattern of its own
+
+    >>> [line.name for line in size_storing_method().lines]
+    ['sign', 'digits', 'point', 'round', 'pack']
+    """
+    lines = (ZERO,) if zero else STORING_LINES
+    costs = COSTS[: 1 if zero else 2] if operation == "error" else ()
+    return Method("", operation, (*lines, *costs), SIZE_STORING)
 
 
-def encode_size(question: Question) -> Working:
-    """Return the working that stores a value."""
-    steps, page = _store_steps(question)
-    return _stored(question, steps, page)
+def usual_size_storing(question: Question) -> Method:
+    """Return how the question's value is stored."""
+    return size_storing_method(question.operation.name, zero=question.value == 0)
 
 
-def size_error(question: Question) -> Working:
-    """Return the working that stores a value and then says what that cost."""
-    steps, page = _store_steps(question)
-    if page.pattern is not None and value_or_none(question.format, page.pattern) is not None:
-        steps.append(Step(len(steps) + 1, "absolute", page, page, writer(question)))
-        if question.value:
-            steps.append(Step(len(steps) + 1, "relative", page, page, writer(question)))
-    return _stored(question, steps, page)
-
-
-def _stored(question: Question, steps: list[Step], page: SizeStorePage) -> Working:
-    checked = check(question.value, page.outcome, page.pattern, question.course)
+def encode_size(question: Question, method: Method | None = None) -> Working:
+    """Return the working that stores a value, and for `error` goes on to what that cost."""
+    method = method or usual_size_storing(question)
+    trail = method.trail(SizeStorePage(question.value), question.course)
+    last: SizeStorePage = trail[-1].after
+    if last.pattern is None or value_or_none(question.format, last.pattern) is None:
+        trail = [entry for entry in trail if entry.line not in COSTS]
+    faulty = method.right is not None
     return Working(
-        question, question.course.rounding, tuple(steps), page.outcome, page.pattern, checked, losses
+        question,
+        question.course.rounding,
+        written_steps(trail, writer(question, method)),
+        last.outcome,
+        last.pattern,
+        check(question.value, last.outcome, last.pattern, question.course),
+        no_losses if faulty else losses,
+        faulty=faulty,
     )
 
 

@@ -26,7 +26,6 @@ from chalkpoint.working.size_values import (
     decode_size,
     encode_size,
     find_size_range,
-    size_error,
 )
 from chalkpoint.working.storing import encode
 from chalkpoint.working.summing import summer
@@ -62,7 +61,7 @@ FAMILIES: dict[type, dict[str, Worker]] = {
         "multiply": work_sizes,
         "divide": work_sizes,
         "range": find_size_range,
-        "error": size_error,
+        "error": encode_size,
     },
     FixedFormat: {
         "decode": decode_whole,

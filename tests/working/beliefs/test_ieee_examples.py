@@ -1,21 +1,20 @@
 """Every belief about IEEE-style patterns gives the answer its example says (4-bit exponent, bias 7)."""
 
 from fractions import Fraction
-from typing import Any
 
 import pytest
 
-from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.beliefs.ieee import parts, scientific
+from chalkpoint.working.beliefs.belief import IEEE, Belief
+from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
+from chalkpoint.working.size_arithmetic import size_method, work_sizes
+from chalkpoint.working.size_values import SIZE_READING, decode_size, encode_size, usual_size_storing
+from chalkpoint.working.working import Working
 
+SMALL = Course(format="1+4+3")
 
-def rule(belief: str, operation: str, slot: str) -> Any:
-    """Return the rule that *belief* puts in a slot."""
-    place = BELIEFS[belief].place_for(operation, "IEEE")
-    assert place is not None
-    return place.rules[slot]
-
-
+# belief, pattern, what it reads
 READ = [
     ("bias-added", "0 1001 101", "106496"),
     ("bias-power-of-two", "0 1001 101", "3.25"),
@@ -29,39 +28,107 @@ READ = [
 ]
 
 
+def read(belief: str, pattern: str) -> Working:
+    """Return the working of the holder of *belief* who reads *pattern*."""
+    faulty = BELIEFS[belief].method_for("decode", SIZE_READING, IEEE)
+    assert faulty is not None
+    return decode_size(ask("decode", pattern, course=SMALL), faulty)
+
+
 @pytest.mark.parametrize("example", READ, ids=lambda example: example[0])
 def test_a_word_is_read_as_its_example_says(example: tuple[str, ...]) -> None:
-    """The reading rule of the belief gives the value of its example."""
-    belief, word, wrong = example
-    assert rule(belief, "decode", "value")(parts(word)) == Fraction(wrong)
+    """The last line of the faulty working has the value of the example."""
+    belief, pattern, wrong = example
+    assert read(belief, pattern).steps[-1].after.value == Fraction(wrong)
 
 
-WRITTEN = [
-    ("hidden-one-stored", "6.5", "0 1001 110"),
-    ("cuts-when-told-to-round", "7.875", "0 1001 111"),
-    ("bias-omitted", "6.5", "0 0010 101"),
-    ("exponent-stores-power", "6.5", "0 0100 101"),
-    ("below-one-no-exponent", "0.4375", "0 0111 011"),
-    ("decimal-exponent-kept", "65", "0 1000 100"),
-    ("sign-digit-counted", "-6.5", "1 1010 110"),
+@pytest.mark.parametrize("example", READ, ids=lambda example: example[0])
+def test_a_faulty_reading_is_told_on_the_line_it_spoils(example: tuple[str, ...]) -> None:
+    """The belief's own sentence stands on the board, and the working is marked as faulty."""
+    belief, pattern, _ = example
+    place, working = BELIEFS[belief].place_for("decode", IEEE), read(belief, pattern)
+    assert place is not None
+    assert working.faulty
+    board = {step.rule: step.detail for step in working.steps}
+    assert all(board[line].startswith(said) for line, said in place.says.items())
+
+
+@pytest.mark.parametrize("belief", beliefs_for("decode", IEEE), ids=lambda belief: belief.id)
+def test_an_infinity_is_read_as_one_unless_that_is_the_belief(belief: Belief) -> None:
+    """Beliefs about exponent and size leave special patterns alone."""
+    special = [step.rule for step in read(belief.id, "1 1111 000").steps] == ["sign", "special"]
+    assert special is (belief.id != "all-ones-as-number")
+
+
+# belief, value, right, wrong
+STORED = [
+    ("hidden-one-stored", "6.5", "0 1001 101", "0 1001 110"),
+    ("cuts-when-told-to-round", "7.875", "0 1010 000", "0 1001 111"),
+    ("bias-omitted", "6.5", "0 1001 101", "0 0010 101"),
+    ("exponent-stores-power", "6.5", "0 1001 101", "0 0100 101"),
+    ("below-one-no-exponent", "0.4375", "0 0101 110", "0 0111 011"),
+    ("decimal-exponent-kept", "65", "0 1101 000", "0 1000 100"),
+    ("sign-digit-counted", "-6.5", "1 1001 101", "1 1010 110"),
 ]
 
 
-@pytest.mark.parametrize("example", WRITTEN, ids=lambda example: example[0])
+def stored(belief: str, value: str) -> Working:
+    """Return the working of the holder of *belief* who stores *value*."""
+    question = ask("encode", value, course=SMALL)
+    faulty = BELIEFS[belief].method_for("encode", usual_size_storing(question), IEEE)
+    assert faulty is not None
+    return encode_size(question, faulty)
+
+
+@pytest.mark.parametrize("example", STORED, ids=lambda example: example[0])
 def test_a_word_is_written_as_its_example_says(example: tuple[str, ...]) -> None:
-    """The writing rule of the belief gives the word of its example."""
-    belief, value, wrong = example
-    assert rule(belief, "encode", "pattern")(Fraction(value), 4, 3) == wrong
+    """The right working gives the right word and the faulty one the example's."""
+    belief, value, right, wrong = example
+    assert encode_size(ask("encode", value, course=SMALL)).result.bits == right
+    assert stored(belief, value).result.bits == wrong
 
 
-def test_words_added_as_integers() -> None:
-    """6.5 + 1.375: the two words added as whole numbers."""
-    assert rule("words-added-as-integers", "add", "pattern")("0 1001 101", "0 0111 011") == "1 0001 000"
+@pytest.mark.parametrize("example", STORED, ids=lambda example: example[0])
+def test_a_faulty_writing_is_told_on_the_line_it_spoils(example: tuple[str, ...]) -> None:
+    """The belief's own sentence stands on the board."""
+    belief, value, *_ = example
+    place, working = BELIEFS[belief].place_for("encode", IEEE), stored(belief, value)
+    assert place is not None
+    assert working.faulty
+    board = [step.detail for step in working.steps]
+    assert any(line.startswith(said) for line in board for said in place.says.values())
 
 
-def test_both_biases_kept() -> None:
-    """3.25 × 0.4375: 13 for the exponent, and 14 once the product is renormalised: 176."""
-    stored = rule("bias-kept-twice", "multiply", "exponent")("0 1000 101", "0 0101 110")
-    significand, up = scientific(Fraction("1.625") * Fraction("1.75"))
-    assert (stored, up, stored + up) == (13, 1, 14)
-    assert Fraction(int(significand * 8), 8) * 2 ** (14 - 7) == 176
+@pytest.mark.parametrize(("value", "wrong"), [("250", "0 1110 111"), ("300", "0 1111 000")])
+def test_cutting_stops_at_the_end_of_the_range(value: str, wrong: str) -> None:
+    """Digits past the largest are cut, but an exponent past the highest is still an infinity."""
+    assert stored("cuts-when-told-to-round", value).result.bits == wrong
+
+
+@pytest.mark.parametrize("belief", beliefs_for("encode", IEEE), ids=lambda belief: belief.id)
+def test_zero_is_stored_as_zero_by_every_belief(belief: Belief) -> None:
+    """Zero has a pattern of its own, which no belief touches."""
+    assert stored(belief.id, "0").result.bits == "0 0000 000"
+
+
+# belief, operation, operands, right, wrong
+WORKED = [
+    ("words-added-as-integers", "add", "0 1001 101", "0 0111 011", "0 1010 000", "1 0001 000"),
+    ("bias-kept-twice", "multiply", "0 1000 101", "0 0101 110", "0 0111 011", "0 1110 011"),
+]
+
+
+@pytest.mark.parametrize("example", WORKED, ids=lambda example: example[0])
+def test_two_words_are_worked_as_the_example_says(example: tuple[str, ...]) -> None:
+    """The right method gives the right word; the belief's gives its own, told on the line it spoils."""
+    belief, operation, first, second, right, wrong = example
+    question = ask(operation, first, second, course=SMALL)
+    faulty = BELIEFS[belief].method_for(operation, size_method(operation, SMALL), IEEE)
+    place = BELIEFS[belief].place_for(operation, IEEE)
+    assert faulty is not None
+    assert place is not None
+    working = work_sizes(question, faulty)
+    assert (work_sizes(question).result.bits, working.result.bits) == (right, wrong)
+    (said,) = place.says.values()
+    assert working.faulty
+    assert any(step.detail.startswith(said) for step in working.steps)

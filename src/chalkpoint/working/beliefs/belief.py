@@ -19,16 +19,17 @@ from typing import Any, TypeAlias
 
 from chalkpoint.working.methods import Method
 
-__all__ = ["ADDING", "FAMILIES", "FLOAT", "INTEGER", "Belief", "Place", "compatible", "faulty_method"]
+__all__ = ["ADDING", "FAMILIES", "FLOAT", "IEEE", "INTEGER", "Belief", "Place", "compatible", "faulty_method"]
 
 FLOAT = "m+e"
 INTEGER = "integer"
+IEEE = "IEEE"
 FAMILIES: dict[str, str] = {
     FLOAT: "a two's complement mantissa and exponent",
     INTEGER: "two's complement integers",
     "fixed": "two's complement with a binary point",
     "unsigned": "digits without a sign place",
-    "IEEE": "sign, biased exponent, fraction with a hidden one",
+    IEEE: "sign, biased exponent, fraction with a hidden one",
 }
 ADDING = ("add", "subtract")
 

@@ -1,75 +1,75 @@
-"""Beliefs about reading IEEE-style patterns: rules from a pattern's parts to a value."""
+"""Beliefs about reading IEEE-style patterns: a sign, a biased exponent, a fraction with a hidden one."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from fractions import Fraction
-from typing import TypeAlias
-
-from chalkpoint.numbers.formats import scaled
-from chalkpoint.working.beliefs.belief import Belief, Place
-from chalkpoint.working.beliefs.ieee import Parts, signed_size
+from chalkpoint.numbers.carriers import where
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.working.beliefs.belief import IEEE, AnyRule, Belief, Place
+from chalkpoint.working.size_values import SizeReadPage, read_exponent, read_size
 
 __all__ = ["IEEE_READING"]
 
-Reads: TypeAlias = Callable[[Parts], Fraction]
+
+# === Rules; the page's stored exponent already has the bias taken off ===
 
 
-# === Rules ===
-
-
-def _fraction(p: Parts) -> Fraction:
-    return scaled(p.fraction, -p.fraction_bits)
-
-
-def add_bias(p: Parts) -> Fraction:
+def add_bias(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Take stored + bias for the exponent."""
-    return signed_size(p, 1 + _fraction(p), p.stored + p.bias)
+    read = read_exponent(page, fmt)
+    return read._replace(exponent=read.exponent + 2 * fmt.exponent.excess)
 
 
-def take_power_of_two(p: Parts) -> Fraction:
+def take_power_of_two(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Take 2**(k-1) for the bias."""
-    return signed_size(p, 1 + _fraction(p), p.stored - p.bias - 1)
+    read = read_exponent(page, fmt)
+    bias = 1 << (fmt.exponent_bits - 1)
+    return read._replace(exponent=read.exponent + fmt.exponent.excess - bias)
 
 
-def leave_bias(p: Parts) -> Fraction:
+def leave_bias(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Take the stored field for the exponent."""
-    return signed_size(p, 1 + _fraction(p), p.stored)
+    read = read_exponent(page, fmt)
+    return read._replace(exponent=read.exponent + fmt.exponent.excess)
 
 
-def leave_hidden_one(p: Parts) -> Fraction:
-    """Read the significand of a normal number as 0.f."""
-    return signed_size(p, _fraction(p), p.stored - p.bias)
+def leave_hidden_one(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Read the size as 0 point the fraction."""
+    return page._replace(size=page.fraction)
 
 
-def complement_negative(p: Parts) -> Fraction:
+def lead_with_first_one(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Drop the fraction's leading zeros and put its first 1 before the point."""
+    if not page.fraction or not fmt.hidden:
+        return read_size(page, fmt)
+    return page._replace(size=page.fraction << (fmt.digits - page.fraction.bit_length()))
+
+
+def complement_negative(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Where the sign is 1, take the two's complement of the fraction."""
-    fraction = scaled(-p.fraction % (1 << p.fraction_bits), -p.fraction_bits) if p.negative else _fraction(p)
-    return signed_size(p, 1 + fraction, p.stored - p.bias)
+    complement = -page.fraction & ((1 << fmt.fraction_bits) - 1)
+    return page._replace(size=fmt.size(page.stored, where(page.sign == 1, complement, page.fraction)))
 
 
-def read_as_normal(p: Parts) -> Fraction:
-    """Read any stored exponent, 0 and all ones too, as that of a normal number."""
-    return signed_size(p, 1 + _fraction(p), p.stored - p.bias)
+def exponent_as_normal(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Take the bias off the stored exponent, even where 0 is stored."""
+    return page._replace(exponent=page.stored)
 
 
-def lead_with_first_one(p: Parts) -> Fraction:
-    """Drop the fraction's leading zeros and put its first 1 before the point; the exponent stays."""
-    if not p.fraction:
-        return read_as_normal(p)
-    return signed_size(p, scaled(p.fraction, 1 - p.fraction.bit_length()), p.stored - p.bias)
+def size_as_normal(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Put a hidden one before the fraction, even where 0 is stored."""
+    return page._replace(size=page.fraction + (fmt.hidden << fmt.fraction_bits))
 
 
-def subnormal_from_minus_bias(p: Parts) -> Fraction:
-    """Where 0 is stored, take -bias for the exponent of 0.f."""
-    return signed_size(p, _fraction(p), -p.bias) if p.stored == 0 else read_as_normal(p)
+def nothing_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
+    """Take no pattern for an infinity or for what is not a number."""
+    return page
 
 
 # === Beliefs ===
 
 
-def _reading(rule: Reads) -> tuple[Place, ...]:
-    return (Place(("decode",), {"value": rule}, family="IEEE"),)
+def _reading(slot: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
+    return (Place(("decode",), {slot: rule}, {slot: said}, IEEE),)
 
 
 IEEE_READING = (
@@ -83,7 +83,7 @@ IEEE_READING = (
         evidence="T",
         weight=3,
         cause="direction muddled",
-        places=_reading(add_bias),
+        places=_reading("exponent", add_bias, "Add the bias to the stored exponent."),
     ),
     Belief(
         id="bias-power-of-two",
@@ -95,7 +95,9 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="excess 8 taught elsewhere",
-        places=_reading(take_power_of_two),
+        places=_reading(
+            "exponent", take_power_of_two, "Take a power of two off the stored exponent for its bias."
+        ),
     ),
     Belief(
         id="bias-not-removed",
@@ -107,7 +109,7 @@ IEEE_READING = (
         evidence="R",
         weight=2,
         cause="bias forgotten",
-        places=_reading(leave_bias),
+        places=_reading("exponent", leave_bias, "Take the stored exponent as it is."),
         kin=("bias-omitted",),
     ),
     Belief(
@@ -120,7 +122,7 @@ IEEE_READING = (
         evidence="T",
         weight=3,
         cause="two\u2019s complement format carried over",
-        places=_reading(leave_hidden_one),
+        places=_reading("size", leave_hidden_one, "Put a 0 before the fraction."),
         kin=("hidden-one-stored",),
     ),
     Belief(
@@ -133,7 +135,7 @@ IEEE_READING = (
         evidence="R",
         weight=1,
         cause="scientific form looked for in the stored digits",
-        places=_reading(lead_with_first_one),
+        places=_reading("size", lead_with_first_one, "Put the point behind the first 1 of the fraction."),
         kin=("hidden-one-missing",),
     ),
     Belief(
@@ -146,7 +148,11 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="two\u2019s complement generalised",
-        places=_reading(complement_negative),
+        places=_reading(
+            "size",
+            complement_negative,
+            "The sign is minus, so take the two\u2019s complement of the fraction.",
+        ),
     ),
     Belief(
         id="subnormal-as-normal",
@@ -158,7 +164,14 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="special case unknown",
-        places=_reading(read_as_normal),
+        places=(
+            Place(
+                ("decode",),
+                {"exponent": exponent_as_normal, "size": size_as_normal},
+                {"exponent": "Take the bias off as always.", "size": "Put the hidden 1 before the fraction."},
+                IEEE,
+            ),
+        ),
         kin=("all-ones-as-number",),
     ),
     Belief(
@@ -171,7 +184,7 @@ IEEE_READING = (
         evidence="R",
         weight=1,
         cause="0 \u2212 bias computed as for normal numbers",
-        places=_reading(subnormal_from_minus_bias),
+        places=_reading("exponent", exponent_as_normal, "A stored 0 means minus the bias."),
     ),
     Belief(
         id="all-ones-as-number",
@@ -183,7 +196,7 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="special case unknown",
-        places=_reading(read_as_normal),
+        places=(Place(("decode",), {"special": nothing_special}, family=IEEE),),
         kin=("subnormal-as-normal",),
     ),
 )

@@ -1,128 +1,147 @@
-"""Beliefs about writing IEEE-style patterns, and adding and multiplying them.
-
-Rules for writing take a value and the widths of exponent and fraction, and return the pattern; the
-fraction is cut. Rules for arithmetic take the words.
-"""
+"""Beliefs about writing IEEE-style patterns, and adding and multiplying them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from fractions import Fraction
 from typing import TypeAlias
 
-from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.formats import scaled
-from chalkpoint.working.beliefs.belief import Belief, Place
-from chalkpoint.working.beliefs.ieee import packed, parts, scientific
+from chalkpoint.numbers.bits import scaled, to_bits
+from chalkpoint.numbers.rounding import DIRECTIONS
+from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.beliefs.belief import IEEE, AnyRule, Belief, Place
+from chalkpoint.working.course import Course
+from chalkpoint.working.page import IN_RANGE
+from chalkpoint.working.size_values import SizeStorePage, store_packed
+from chalkpoint.working.sizes import SizePage
 
-__all__ = ["IEEE_WRITING"]
+__all__ = ["CUT_THE_FRACTION", "IEEE_WRITING"]
 
-Writes: TypeAlias = Callable[[Fraction, int, int], str]
-
-
-# === Rules ===
-
-
-def _bias(exponent_bits: int) -> int:
-    return (1 << (exponent_bits - 1)) - 1
+Writes: TypeAlias = Callable[[SizeStorePage, SignMagnitudeFormat], tuple[int, int] | None]
 
 
-def _cut(digits: Fraction, places: int) -> int:
-    """Return the first *places* binary places of *digits*, which lies in [0, 1)."""
-    wide = digits * scaled(1, places)
-    return wide.numerator // wide.denominator
+# === Rules for writing: a page -> the exponent code and the fraction, each cut to its field ===
 
 
-def _pack(value: Fraction, stored: int, fraction: int, exponent_bits: int, fraction_bits: int) -> str:
-    return packed(
-        negative=value < 0,
-        stored=stored,
-        fraction=fraction,
-        exponent_bits=exponent_bits,
-        fraction_bits=fraction_bits,
-    )
+def _excess(fmt: SignMagnitudeFormat) -> int:
+    return fmt.exponent.excess
 
 
-def store_leading_one(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
-    """Write the first digits of the significand into the fraction, the leading 1 with them."""
-    significand, exponent = scientific(value)
-    fraction = _cut(significand / 2, fraction_bits)
-    return _pack(value, exponent + _bias(exponent_bits), fraction, exponent_bits, fraction_bits)
+def _first_digits(page: SizeStorePage, count: int) -> int:
+    """Return the first *count* digits of the size, from its first 1 on."""
+    past = page.number.bit_length() - count
+    return page.number >> past if past >= 0 else page.number << -past
 
 
-def cut_fraction(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
-    """Write the first digits after the hidden one and drop the tail."""
-    significand, exponent = scientific(value)
-    fraction = _cut(significand - 1, fraction_bits)
-    return _pack(value, exponent + _bias(exponent_bits), fraction, exponent_bits, fraction_bits)
+def _scientific_exponent(page: SizeStorePage) -> int:
+    return page.number.bit_length() - 1 - page.places
 
 
-def omit_bias(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
+def store_leading_one(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int]:
+    """Write the first digits of the size into the fraction, the leading 1 with them."""
+    return _scientific_exponent(page) + _excess(fmt), _first_digits(page, fmt.fraction_bits)
+
+
+def omit_bias(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int]:
     """Store the true exponent as it is."""
-    significand, exponent = scientific(value)
-    return _pack(value, exponent, _cut(significand - 1, fraction_bits), exponent_bits, fraction_bits)
+    return page.exponent, page.size
 
 
-def store_power(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
+def store_power(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int]:
     """Store two to the power of the exponent."""
-    significand, exponent = scientific(value)
-    power = scaled(1, exponent)
-    stored = power.numerator // power.denominator
-    return _pack(value, stored, _cut(significand - 1, fraction_bits), exponent_bits, fraction_bits)
+    power = scaled(1, page.exponent)
+    return power.numerator // power.denominator, page.size
 
 
-def leave_below_one(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
+def count_sign_digit(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int]:
+    """Put the sign bit in front of the digits and count it as the leading 1."""
+    return _scientific_exponent(page) + 1 + _excess(fmt), _first_digits(page, fmt.fraction_bits)
+
+
+def leave_below_one(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int] | None:
     """Store a size below 1 with the bias for its exponent and its fixed-point digits as the fraction."""
-    if abs(value) >= 1:
-        return cut_fraction(value, exponent_bits, fraction_bits)
-    return _pack(value, _bias(exponent_bits), _cut(abs(value), fraction_bits), exponent_bits, fraction_bits)
+    if abs(page.value) >= 1:
+        return None
+    digits = abs(page.value) * scaled(1, fmt.fraction_bits)
+    return _excess(fmt), digits.numerator // digits.denominator
 
 
-def keep_decimal_exponent(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
+def keep_decimal_exponent(page: SizeStorePage, fmt: SignMagnitudeFormat) -> tuple[int, int]:
     """Of d × 10^k, d in [1, 10), store k + bias and the binary digits of d's fraction."""
-    size, power = abs(value), 0
+    size, power = abs(page.value), 0
     while size >= 10:
         size, power = size / 10, power + 1
     while size < 1:
         size, power = size * 10, power - 1
-    digits = size - size.numerator // size.denominator
-    stored = power + _bias(exponent_bits)
-    return _pack(value, stored, _cut(digits, fraction_bits), exponent_bits, fraction_bits)
+    digits = size * scaled(1, fmt.fraction_bits)
+    return power + _excess(fmt), digits.numerator // digits.denominator
 
 
-def count_sign_digit(value: Fraction, exponent_bits: int, fraction_bits: int) -> str:
-    """Put the sign bit in front of the digits and count it as the leading 1."""
-    significand, exponent = scientific(value)
-    stored = exponent + 1 + _bias(exponent_bits)
-    return _pack(value, stored, _cut(significand / 2, fraction_bits), exponent_bits, fraction_bits)
+def packs(write: Writes, *kinds: str) -> AnyRule:
+    """Return *write* as a rule for the line "pack", acting where the right pattern is of one of *kinds*."""
+
+    def pack(page: SizeStorePage, course: Course) -> SizeStorePage:
+        fmt: SignMagnitudeFormat = course.number_format
+        usual = store_packed(page, course)
+        if not fmt.hidden or usual.pattern is None or fmt.kind(usual.pattern) not in kinds:
+            return usual
+        fields = write(page, fmt)
+        if fields is None:
+            return usual
+        code, fraction = fields
+        exponent = fmt.exponent.read(to_bits(code, fmt.exponent_bits))
+        pattern = Fields(page.sign, exponent, fraction & ((1 << fmt.fraction_bits) - 1))
+        return usual._replace(pattern=pattern, outcome="in range")
+
+    pack.__name__ = f"pack_{write.__name__}"
+    return pack
 
 
-def add_words(first: str, second: str) -> str:
-    """Add the two words as whole numbers.
-
-    >>> add_words("0 1001 101", "0 0111 011")
-    '1 0001 000'
-    """
-    p = parts(first)
-    total = int(first.replace(" ", ""), 2) + int(second.replace(" ", ""), 2)
-    word = to_bits(total, 1 + p.exponent_bits + p.fraction_bits)
-    return f"{word[0]} {word[1 : 1 + p.exponent_bits]} {word[1 + p.exponent_bits :]}"
+def cut_size(page: SizeStorePage, course: Course) -> SizeStorePage:
+    """Keep the digits that fit and drop the tail."""
+    size = course.number_format.rounded(page.value, DIRECTIONS["toward zero"]).size
+    return page._replace(size=size, carried=False)
 
 
-def keep_both_biases(first: str, second: str) -> int:
-    """Add the stored exponents of a product and leave both biases in.
+def pack_cut(page: SizeStorePage, course: Course) -> SizeStorePage:
+    """Write the fields of a size that was cut; past the largest, what the course says."""
+    over = page.exponent > course.number_format.highest_exponent
+    return store_packed(page, course if over else course.with_(rounding="toward zero"))
 
-    >>> keep_both_biases("0 1000 101", "0 0101 110")
-    13
-    """
-    return parts(first).stored + parts(second).stored
+
+#: Where a size is to be stored and rounded, and is cut.
+CUT_THE_FRACTION = Place(
+    ("encode",),
+    {"round": cut_size, "pack": pack_cut},
+    {"round": "Keep the digits that fit and drop the rest.", "pack": "Write the digits that were kept."},
+    IEEE,
+)
+
+
+# === Rules for arithmetic ===
+
+
+def add_words(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
+    """Add the two words as whole numbers."""
+    operands = (
+        Fields(page.first_sign, page.first_stored, page.first_fraction),
+        Fields(page.second_sign, page.second_stored, page.second_fraction),
+    )
+    total = sum(int(fmt.write(pattern).replace(" ", ""), 2) for pattern in operands)
+    sign, stored, fraction = fmt.read(to_bits(total, fmt.bits))
+    return page._replace(sign=sign, stored=stored, fraction=fraction, outcome=IN_RANGE)
+
+
+def keep_both_biases(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
+    """Add the stored exponents of a product and leave both biases in."""
+    return page._replace(exponent=page.first_exponent + page.second_exponent + fmt.exponent.excess)
 
 
 # === Beliefs ===
 
 
-def _writing(rule: Writes) -> tuple[Place, ...]:
-    return (Place(("encode",), {"pattern": rule}, family="IEEE"),)
+def _writing(write: Writes, said: str, *kinds: str) -> tuple[Place, ...]:
+    rule = packs(write, *(kinds or ("normal",)))
+    return (Place(("encode",), {"pack": rule}, {"pack": said}, IEEE),)
 
 
 IEEE_WRITING = (
@@ -136,7 +155,7 @@ IEEE_WRITING = (
         evidence="T",
         weight=3,
         cause="two\u2019s complement format carried over",
-        places=_writing(store_leading_one),
+        places=_writing(store_leading_one, "Write the leading 1 first in the fraction."),
         kin=("hidden-one-missing",),
     ),
     Belief(
@@ -149,7 +168,7 @@ IEEE_WRITING = (
         evidence="R",
         weight=2,
         cause="bias forgotten",
-        places=_writing(omit_bias),
+        places=_writing(omit_bias, "Store the exponent as plain binary, without the bias."),
         kin=("bias-not-removed",),
     ),
     Belief(
@@ -162,7 +181,7 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="exponent and power confused",
-        places=_writing(store_power),
+        places=_writing(store_power, "Store the power of two."),
     ),
     Belief(
         id="below-one-no-exponent",
@@ -174,7 +193,12 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="exponents met only for large numbers",
-        places=_writing(leave_below_one),
+        places=_writing(
+            leave_below_one,
+            "The size is below 1: store the bias, and the digits after the point.",
+            "normal",
+            "subnormal",
+        ),
     ),
     Belief(
         id="decimal-exponent-kept",
@@ -186,7 +210,12 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="decimal standard form taken over",
-        places=_writing(keep_decimal_exponent),
+        places=_writing(
+            keep_decimal_exponent,
+            "Store the power of ten plus the bias, and the fraction of the decimal digits in binary.",
+            "normal",
+            "subnormal",
+        ),
         kin=("decimal-standard-form",),
     ),
     Belief(
@@ -199,7 +228,9 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="sign place of two\u2019s complement carried over",
-        places=_writing(count_sign_digit),
+        places=_writing(
+            count_sign_digit, "Put the sign bit in front of the digits and count it as the leading 1."
+        ),
     ),
     Belief(
         id="words-added-as-integers",
@@ -211,7 +242,7 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="a pattern taken for a whole number",
-        places=(Place(("add",), {"pattern": add_words}, family="IEEE"),),
+        places=(Place(("add",), {"pack": add_words}, {"pack": "Add the two words."}, IEEE),),
     ),
     Belief(
         id="bias-kept-twice",
@@ -223,6 +254,13 @@ IEEE_WRITING = (
         evidence="T",
         weight=3,
         cause="fields added as whole numbers",
-        places=(Place(("multiply",), {"exponent": keep_both_biases}, family="IEEE"),),
+        places=(
+            Place(
+                ("multiply",),
+                {"exponents": keep_both_biases},
+                {"exponents": "Add the stored exponents."},
+                IEEE,
+            ),
+        ),
     ),
 )

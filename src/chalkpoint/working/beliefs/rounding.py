@@ -9,7 +9,7 @@ from chalkpoint.numbers.fitting import round_at
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.beliefs.aligning import align_rounding
 from chalkpoint.working.beliefs.belief import ADDING, AnyRule, Belief, Place
-from chalkpoint.working.beliefs.ieee_writing import cut_fraction
+from chalkpoint.working.beliefs.ieee_writing import CUT_THE_FRACTION
 from chalkpoint.working.course import Course
 from chalkpoint.working.storing import StorePage, absolute_error
 
@@ -100,7 +100,7 @@ ROUNDING = (
         policy=True,
         places=(
             Place(("encode",), {"fit": fit_by("cut")}, {"fit": "Drop what does not fit."}),
-            Place(("encode",), {"pattern": cut_fraction}, family="IEEE"),
+            CUT_THE_FRACTION,
         ),
         kin=("rounds-when-told-to-cut",),
     ),

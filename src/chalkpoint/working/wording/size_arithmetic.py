@@ -9,6 +9,7 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.methods import Method
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.sizes import TO_INFINITY, TO_NAN, SizePage
@@ -38,22 +39,27 @@ ROUNDING_WORDS = {
 }
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*."""
-    return Writer(question).write
+TITLES = {"exponents": "Add the exponents", "pack": "Pack"}
+
+
+def writer(question: Question, method: Method) -> Callable[[Step], Written]:
+    """Return what writes a step of *question*, worked by *method*."""
+    return Writer(question, method).write
 
 
 class Writer:
     """Writes the steps of one question; a method of it for each line."""
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, method: Method) -> None:
         self.question = question
+        self.method = method
         self.format: SignMagnitudeFormat = question.format
         self.names = question.names
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        title, detail, rows = getattr(self, f"_{step.rule}")(step)
+        line = self._faulty if self._is_faulty(step) else getattr(self, f"_{step.rule}")
+        title, detail, rows = line(step)
         ear = for_ear(detail, point=self.question.course.point).rstrip(".")
         spoken = ". ".join([title, ear, *(row.spoken for row in rows if row.spoken)])
         return Written(title, detail, f"{spoken}.", tuple(rows))
@@ -61,6 +67,24 @@ class Writer:
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""
         return write_value(Fraction(x), point=self.question.course.point)
+
+    # === What a belief writes ===
+
+    def _is_faulty(self, step: Step) -> bool:
+        """Tell whether a faulty rule wrote *step*."""
+        if step.rule not in self.method.says:
+            return False
+        (line,) = (line for line in self.method.lines if line.name == step.rule)
+        return self.method.departs(line, step.before, step.after, self.format)
+
+    def _faulty(self, step: Step) -> tuple[str, str, list[Row]]:
+        """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
+        page, says, rows = step.after, self.method.says[step.rule], []
+        if step.rule == "exponents":
+            says += f" The exponent is then {self.value(page.exponent)}."
+        else:
+            rows = [fields_row("answer", Fields(page.sign, page.stored, page.fraction), self.format)]
+        return TITLES[step.rule], says, rows
 
     # === Rows ===
 

@@ -10,6 +10,7 @@ from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
@@ -38,16 +39,26 @@ WHY = {
 }
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*."""
-    return Writer(question).write
+TITLES = {
+    "exponent": "Read the exponent",
+    "size": "Read the size",
+    "round": "Round",
+    "pack": "Write the fields",
+}
+
+
+def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
+    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
+    return Writer(question, method).write
 
 
 class Writer:
     """Writes the steps of one question; a method of it for each line."""
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, method: Method | None = None) -> None:
         self.question = question
+        self.method = method
+        self.says = method.says if method else {}
         self.format: SignMagnitudeFormat = question.format
         self.stem = {"decode": "read_", "encode": "store_", "error": "store_"}.get(
             question.operation.name, ""
@@ -56,6 +67,8 @@ class Writer:
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
         line = self._extreme if step.rule in WHY else getattr(self, f"_{self.stem}{step.rule}")
+        if self._is_faulty(step):
+            line = self._faulty
         title, detail, rows = line(step)
         ear = for_ear(detail, point=self.question.course.point).rstrip(".")
         spoken = ". ".join([title, ear, *(row.spoken for row in rows if row.spoken)])
@@ -64,6 +77,28 @@ class Writer:
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""
         return write_value(Fraction(x), point=self.question.course.point)
+
+    # === What a belief writes ===
+
+    def _is_faulty(self, step: Step) -> bool:
+        """Tell whether a faulty rule wrote *step*."""
+        if self.method is None or step.rule not in self.says:
+            return False
+        (line,) = (line for line in self.method.lines if line.name == step.rule)
+        under = self.format if self.stem == "read_" else self.question.course
+        return self.method.departs(line, step.before, step.after, under)
+
+    def _faulty(self, step: Step) -> tuple[str, str, list[Row]]:
+        """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
+        page, says = step.after, self.says[step.rule]
+        rows: list[Row] = []
+        if step.rule == "exponent":
+            says += f" The exponent is then {self.value(page.exponent)}."
+        elif step.rule in {"size", "round"}:
+            says += f" The size is then {says_size(page.size, self.format.places)}."
+        elif page.pattern is not None:
+            rows = [fields_row("answer", page.pattern, self.format)]
+        return TITLES[step.rule], says, rows
 
     # === Reading ===
 
