@@ -45,6 +45,11 @@ class FixedFormat:
         return self.field.bits
 
     @property
+    def mantissa_bits(self) -> int:
+        """Bits that the rules of adding work on: to them a row of bits is a mantissa without an exponent."""
+        return self.field.bits
+
+    @property
     def zero(self) -> str:
         """The pattern for zero: of the two that some codes have, the positive one."""
         return self.field.write(0 if self.field.holds(0) else self.field.lowest)

@@ -8,15 +8,17 @@ mantissa overflow, normalise, judge the range.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
-from chalkpoint.numbers.carriers import Number, fits, larger, opposite, sign_copies, toward_zero, where
+from chalkpoint.numbers.carriers import Number, Truth, fits, larger, opposite, sign_copies, toward_zero, where
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
 
 __all__ = [
     "Rule",
+    "Width",
     "add",
+    "carry_out",
     "align",
     "align_size",
     "compare",
@@ -38,6 +40,14 @@ __all__ = [
     "saturating",
     "spare_place",
 ]
+
+class Width(Protocol):
+    """A format as the rules of adding see it: whole numbers are mantissas without an exponent."""
+
+    @property
+    def mantissa_bits(self) -> int:
+        """Bits of the mantissa, sign place and all."""
+
 
 Rule: TypeAlias = Callable[[Page, FloatFormat], Page]
 
@@ -120,7 +130,7 @@ def spare_place(page: Page, fmt: FloatFormat) -> Page:
     )
 
 
-def negate(page: Page, fmt: FloatFormat) -> Page:
+def negate(page: Page, fmt: Width) -> Page:
     """Negate the second mantissa: invert every bit, add one. The exponent is left alone.
 
     One extra sign place holds the opposite of -1.0, which the mantissa itself cannot.
@@ -128,12 +138,19 @@ def negate(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(second=-page.second)
 
 
-def add(page: Page, fmt: FloatFormat) -> Page:
+def add(page: Page, fmt: Width) -> Page:
     """Add the mantissas column by column, with one extra sign place; the exponent is the common one."""
     return page._replace(total=page.first + page.second, exponent=page.first_exponent)
 
 
-def judge_overflow(page: Page, fmt: FloatFormat) -> Page:
+def carry_out(page: Page, fmt: Width) -> Truth:
+    """Tell whether adding the two rows carries out of the sign column."""
+    bits = fmt.mantissa_bits + page.extra
+    columns = (1 << bits) - 1
+    return ((page.first & columns) + (page.second & columns)) >> bits == 1
+
+
+def judge_overflow(page: Page, fmt: Width) -> Page:
     """Compare the extra sign place with the sign: alike, a carry is dropped; different, the sum overflowed."""
     return page._replace(overflowed=opposite(fits(page.total, fmt.mantissa_bits + page.extra)))
 

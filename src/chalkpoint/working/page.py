@@ -20,6 +20,7 @@ __all__ = [
     "UNDERFLOW",
     "ZERO",
     "Page",
+    "remainder",
 ]
 
 IN_RANGE: Final = 0
@@ -58,3 +59,12 @@ class Page(NamedTuple):
     overflowed: Truth = False
     outcome: Number = IN_RANGE
     datum: Number = 0
+
+
+def remainder(page: Page, places: int) -> Number:
+    """Return what a division of sizes leaves, with the dividend's sign; its quotient has *places* places.
+
+    >>> remainder(Page(-7, 0, 2, 0, total=-3), 0)
+    -1
+    """
+    return (page.first << places) - page.total * page.second

@@ -8,122 +8,95 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from typing import NamedTuple
 
-from chalkpoint.numbers.carriers import Number, Truth, fits, opposite, toward_zero, where
+from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.carriers import Number, Truth, opposite, toward_zero, where
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.working import floating
 from chalkpoint.working.check import check
-from chalkpoint.working.methods import Line, Method, Trail
+from chalkpoint.working.losing import no_losses
+from chalkpoint.working.methods import NEGATE, READ, Line, Method, Trail
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.whole import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["WholePage", "whole_losses", "whole_method", "work_whole"]
+__all__ = ["overflow_as_word", "whole_losses", "whole_method", "work_whole", "written_whole"]
 
 CODES_ADDED = ("two's complement", "unsigned")
 
 
-class WholePage(NamedTuple):
-    """What stands on the page while whole numbers are worked.
-
-    first, second   the operands
-    total           the row below the line
-    extra           places past the format's, as a product of fixed-point numbers has
-    remainder       what a division leaves, in units of the last place that a product would have
-    carry           the carry out of the first column
-    overflowed      whether the answer does not fit
-    """
-
-    first: Number
-    second: Number = 0
-    total: Number = 0
-    extra: Number = 0
-    remainder: Number = 0
-    carry: Number = 0
-    overflowed: Truth = False
+WholeRule = Callable[[Page, FixedFormat], Page]
 
 
-WholeRule = Callable[[WholePage, FixedFormat], WholePage]
-
-
-def negate(page: WholePage, fmt: FixedFormat) -> WholePage:
-    """Invert every bit and add one: the opposite, with one extra sign place where it needs that."""
-    return page._replace(second=-page.second)
-
-
-def add(page: WholePage, fmt: FixedFormat) -> WholePage:
-    """Add column by column, and note the carry out of the first column."""
-    columns = (1 << fmt.bits) - 1
-    carry = ((page.first & columns) + (page.second & columns)) >> fmt.bits
-    return page._replace(total=page.first + page.second, carry=carry)
-
-
-def take_away(page: WholePage, fmt: FixedFormat) -> WholePage:
+def take_away(page: Page, fmt: FixedFormat) -> Page:
     """Take away column by column; a borrow past the first column leaves less than nothing."""
     return page._replace(total=page.first - page.second)
 
 
-def multiply(page: WholePage, fmt: FixedFormat) -> WholePage:
+def multiply(page: Page, fmt: FixedFormat) -> Page:
     """Multiply the sizes, a row for each 1 of the second; signs alike make it positive, different negative."""
     return page._replace(total=page.first * page.second, extra=fmt.places)
 
 
-def divide(page: WholePage, fmt: FixedFormat) -> WholePage:
-    """Divide the sizes, and keep the remainder; the remainder has the dividend's sign."""
+def divide(page: Page, fmt: FixedFormat) -> Page:
+    """Divide the sizes; what is left, the remainder, has the dividend's sign."""
     raised = page.first << fmt.places
     size = where(page.first < 0, -raised, raised)
     divisor = where(page.second < 0, -page.second, page.second)
     quotient = size // divisor
-    rest = size - quotient * divisor
-    return page._replace(
-        total=where((page.first < 0) != (page.second < 0), -quotient, quotient),
-        remainder=where(page.first < 0, -rest, rest),
-    )
+    return page._replace(total=where((page.first < 0) != (page.second < 0), -quotient, quotient))
 
 
-def cut(page: WholePage, fmt: FixedFormat) -> WholePage:
+def cut(page: Page, fmt: FixedFormat) -> Page:
     """Cut the places past the last, toward minus infinity."""
     return page._replace(total=page.total >> page.extra, extra=0)
 
 
-def cut_size(page: WholePage, fmt: FixedFormat) -> WholePage:
+def cut_size(page: Page, fmt: FixedFormat) -> Page:
     """Cut the size, toward zero."""
     return page._replace(total=toward_zero(page.total, page.extra), extra=0)
 
 
-def round_nearest(page: WholePage, fmt: FixedFormat) -> WholePage:
+def round_nearest(page: Page, fmt: FixedFormat) -> Page:
     """Round to the nearest, ties to the number that ends in 0."""
     return _nearest(page, lambda floor: floor & 1 == 1)
 
 
-def round_nearest_away(page: WholePage, fmt: FixedFormat) -> WholePage:
+def round_nearest_away(page: Page, fmt: FixedFormat) -> Page:
     """Round to the nearest, ties away from zero."""
     return _nearest(page, lambda floor: opposite(floor < 0))
 
 
-def _nearest(page: WholePage, tie_goes_up: Callable[[Number], Truth]) -> WholePage:
+def _nearest(page: Page, tie_goes_up: Callable[[Number], Truth]) -> Page:
     floor, half = page.total >> page.extra, (1 << page.extra) >> 1
     rest = page.total - (floor << page.extra)
     up = (rest > half) | ((rest == half) & (half > 0) & tie_goes_up(floor))
     return page._replace(total=floor + where(up, 1, 0), extra=0)
 
 
-def judge(page: WholePage, fmt: FixedFormat) -> WholePage:
+def judge(page: Page, fmt: FixedFormat) -> Page:
     """Tell whether the answer fits: by the sign place in two's complement, by the carry or borrow unsigned."""
     if fmt.field.kind == "unsigned":
         return page._replace(overflowed=page.total >> fmt.bits != 0)
-    return page._replace(overflowed=opposite(fits(page.total, fmt.bits)))
+    return floating.judge_overflow(page, fmt)
 
 
-READ = Line("read", ())
-JUDGE = Line("judge", ("judge",))
+def overflow_as_word(page: Page, fmt: FixedFormat) -> Page:
+    """Where the answer does not fit, it is the word overflow."""
+    return page._replace(outcome=where(page.overflowed, OVERFLOW, page.outcome))
+
+
+JUDGING = ("carry", "repair")
+JUDGE = Line("judge", JUDGING)
+ADD = Line("add", ("add", *JUDGING))
 CUT = Line("cut", ("cut",), optional=True)
 LINES: dict[str, tuple[Line, ...]] = {
-    "add": (READ, Line("add", ("add", "judge"))),
-    "subtract": (READ, Line("negate", ("negate",)), Line("add", ("add", "judge"))),
-    "take away": (READ, Line("take_away", ("take away", "judge"))),
+    "add": (READ, ADD),
+    "subtract": (READ, NEGATE, ADD),
+    "take away": (READ, Line("take_away", ("take away", *JUDGING))),
     "multiply": (READ, Line("product", ("product",)), CUT, JUDGE),
     "divide": (READ, Line("quotient", ("quotient",)), JUDGE),
 }
@@ -134,12 +107,13 @@ CUTS: dict[str, WholeRule] = {
     "nearest away": round_nearest_away,
 }
 RULES: dict[str, WholeRule] = {
-    "negate": negate,
-    "add": add,
+    "negate": floating.negate,
+    "add": floating.add,
     "take away": take_away,
     "product": multiply,
     "quotient": divide,
-    "judge": judge,
+    "carry": judge,
+    "repair": overflow_as_word,
 }
 
 
@@ -168,9 +142,9 @@ def work_whole(question: Question, method: Method | None = None) -> Working:
     method = method or whole_method(
         "take away" if unsigned and name == "subtract" else name, question.course.rounding
     )
-    trail: list[Trail] = method.trail(WholePage(first, second), fmt)
-    last: WholePage = trail[-1].after
-    steps = written_steps(trail, writer(question))
+    trail: list[Trail] = method.trail(Page(first, 0, second, 0), fmt)
+    last: Page = trail[-1].after
+    steps = written_steps(trail, writer(question, method))
     outcome, pattern = _answer(last, question)
     values = question.values
     exact = {
@@ -183,18 +157,29 @@ def work_whole(question: Question, method: Method | None = None) -> Working:
     checked = check(exact, outcome, pattern, course)
     parts = {}
     if name == "divide" and pattern is not None:
-        parts = {"quotient": pattern, "remainder": fmt.field.write(last.remainder)} if not fmt.places else {}
-    return Working(question, "", steps, outcome, pattern, checked, whole_losses, parts)
+        parts = {"quotient": pattern, "remainder": fmt.field.write(remainder(last, 0))} if not fmt.places else {}
+    faulty = method.right is not None
+    traced = no_losses if faulty else whole_losses
+    return Working(question, "", steps, outcome, pattern, checked, traced, parts, faulty=faulty)
 
 
-def _answer(page: WholePage, question: Question) -> tuple[str, str | None]:
+def _answer(page: Page, question: Question) -> tuple[str, str | None]:
     field = question.format.field
     total = page.total
-    if page.overflowed:
+    if page.outcome == TOO_LONG:
+        return OUTCOMES[TOO_LONG], None
+    if page.outcome == OVERFLOW:
         if question.course.overflow != "largest":
             return "overflow", None
         total = field.lowest if total < 0 else field.highest
     return ("in range" if total else "zero"), field.write(total)
+
+
+def written_whole(page: Page, fmt: FixedFormat) -> str:
+    """Return what stands in the answer's place: bits or a word; a faulty method may leave a digit too many."""
+    if page.outcome == OVERFLOW:
+        return OUTCOMES[OVERFLOW]
+    return to_bits(page.total, fmt.bits + 1 if page.outcome == TOO_LONG else fmt.bits)
 
 
 def whole_losses(working: Working) -> tuple[Loss, ...]:

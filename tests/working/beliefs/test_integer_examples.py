@@ -5,10 +5,22 @@ from typing import Any
 
 import pytest
 
-from chalkpoint.numbers.bits import to_bits
 from chalkpoint.working.beliefs.belief import INTEGER
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.integers import Width, integer_answer, integer_method, integer_page
+from chalkpoint.working.course import Course
+from chalkpoint.working.page import Page
+from chalkpoint.working.question import ask
+from chalkpoint.working.whole import whole_method, work_whole, written_whole
+from chalkpoint.working.whole_values import (
+    WHOLE_NEGATING,
+    WHOLE_READING,
+    change_whole,
+    decode_whole,
+    encode_whole,
+    whole_storing_method,
+)
+
+BYTE = Course(format="8")
 
 
 def rule(belief: str, operation: str, slot: str, family: str) -> Any:
@@ -30,8 +42,47 @@ READ = [
 
 @pytest.mark.parametrize(("belief", "pattern", "wrong"), READ)
 def test_an_integer_is_read_as_its_example_says(belief: str, pattern: str, wrong: int) -> None:
-    """The reading rule of the belief gives the number of its example."""
-    assert rule(belief, "decode", "read", INTEGER)(int(pattern, 2), len(pattern)) == wrong
+    """The faulty working comes to the number of its example, and tells the belief on the line."""
+    place = BELIEFS[belief].place_for("decode", INTEGER)
+    faulty = BELIEFS[belief].method_for("decode", WHOLE_READING, INTEGER)
+    assert place is not None
+    assert faulty is not None
+    working = decode_whole(ask("decode", pattern, course=BYTE), faulty)
+    assert working.faulty
+    assert working.steps[0].after.number == wrong
+    assert working.steps[0].detail == place.says["weigh"]
+
+
+def test_a_number_past_the_range_is_written_anyway() -> None:
+    """200 in 8 bits of two's complement: an overflow, and its low digits under the belief."""
+    question = ask("encode", "200", course=BYTE)
+    faulty = BELIEFS["encode-range-ignored"].method_for("encode", whole_storing_method(), INTEGER)
+    assert faulty is not None
+    working = encode_whole(question, faulty)
+    assert (encode_whole(question).result.outcome, working.result.bits) == ("overflow", "11001000")
+    assert working.steps[-1].detail == "Write the last digits that fit."
+
+
+# belief, the opposite of 00110100 (52)
+NEGATED = [
+    ("invert-only", "11001011"),
+    ("sign-bit-only", "10110100"),
+    ("keep-sign-invert-rest", "01001100"),
+    ("add-then-invert", "11001010"),
+]
+
+
+@pytest.mark.parametrize(("belief", "wrong"), NEGATED)
+def test_an_integer_is_negated_as_its_example_says(belief: str, wrong: str) -> None:
+    """The right rule gives 11001100, and the faulty working the pattern of its example."""
+    question = ask("negate", "00110100", course=BYTE)
+    place = BELIEFS[belief].place_for("negate", INTEGER)
+    faulty = BELIEFS[belief].method_for("negate", WHOLE_NEGATING, INTEGER)
+    assert place is not None
+    assert faulty is not None
+    working = change_whole(question, faulty)
+    assert (change_whole(question).result.bits, working.result.bits) == ("11001100", wrong)
+    assert working.steps[0].detail == place.says["negate"]
 
 
 # belief, operation, operands in 8 bits, right, wrong
@@ -51,14 +102,19 @@ SUMS = [
 
 @pytest.mark.parametrize("example", SUMS, ids=lambda example: example[0])
 def test_integers_are_added_as_the_example_says(example: tuple[Any, ...]) -> None:
-    """The right method gives the right answer and the belief its own."""
+    """The right working gives the right answer; the belief's gives its own, told on the line it spoils."""
     belief, operation, first, second, right, wrong = example
-    page = integer_page(to_bits(first, 8), to_bits(second, 8))
-    method = integer_method(operation)
-    faulty = BELIEFS[belief].method_for(operation, method, INTEGER)
+    question = ask(operation, first, second, course=BYTE)
+    place = BELIEFS[belief].place_for(operation, INTEGER)
+    faulty = BELIEFS[belief].method_for(operation, whole_method(operation), INTEGER)
+    assert place is not None
     assert faulty is not None
-    assert integer_answer(method.finish(page, Width(8)), 8) == right
-    assert integer_answer(faulty.finish(page, Width(8)), 8) == wrong
+    usual, working = work_whole(question), work_whole(question, faulty)
+    assert (usual.result.bits or usual.result.outcome) == right
+    assert written_whole(faulty.finish(Page(first, 0, second, 0), question.format), question.format) == wrong
+    assert working.result.bits == wrong or working.result.outcome in {wrong, "too long"}
+    board = {step.rule: step.detail for step in working.steps}
+    assert any(board[line] == said for line, said in place.says.items())
 
 
 # belief, operation, family, what it is given, what it writes
@@ -67,7 +123,6 @@ WRITTEN = [
     ("pad-zeros-left", "widen", INTEGER, ("101101", 8), "00101101"),
     ("remainders-top-down", "encode", "unsigned", (13,), "1011"),
     ("halving-stops-early", "encode", "unsigned", (20,), "2100"),
-    ("encode-range-ignored", "encode", INTEGER, (200, 8), "11001000"),
     ("frac-read-as-whole", "decode", "unsigned", ("11.101",), Fraction("3.5")),
     ("frac-tenths", "decode", "unsigned", ("11.101",), Fraction("3.101")),
     ("frac-weights-mirrored", "decode", "unsigned", ("10.110",), Fraction("2.375")),

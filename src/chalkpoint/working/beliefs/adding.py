@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.carriers import Number, Truth, opposite, smaller, where, wrap
+from chalkpoint.numbers.carriers import Number, opposite, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
 from chalkpoint.working.beliefs.belief import ADDING, FLOAT, INTEGER, AnyRule, Belief, Place
@@ -72,16 +72,6 @@ def never_overflows(page: Page, fmt: FloatFormat) -> Page:
 def wrap_sum(page: Page, fmt: FloatFormat) -> Page:
     """Keep the mantissa's columns of the sum, whatever its sign has become."""
     return page._replace(total=wrap(page.total, _width(page, fmt)))
-
-
-# A carry out of the sign column: what the beliefs about it look at.
-
-
-def carry_out(page: Page, fmt: FloatFormat) -> Truth:
-    """Tell whether adding the two rows carries out of the sign column."""
-    bits = _width(page, fmt)
-    columns = (1 << bits) - 1
-    return ((page.first & columns) + (page.second & columns)) >> bits == 1
 
 
 def unless_said(rule: AnyRule) -> AnyRule:

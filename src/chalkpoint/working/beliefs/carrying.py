@@ -5,9 +5,9 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import opposite, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.beliefs.adding import carry_out, unless_said
+from chalkpoint.working.beliefs.adding import unless_said
 from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
-from chalkpoint.working.integers import overflow_as_word
+from chalkpoint.working.whole import overflow_as_word
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 
 __all__ = ["CARRYING", "wrap_exponent"]
@@ -18,7 +18,7 @@ __all__ = ["CARRYING", "wrap_exponent"]
 
 def write_carry(page: Page, fmt: FloatFormat) -> Page:
     """Write a carry out of the sign column in front of the sum, a digit more than the mantissa has."""
-    carried = carry_out(page, fmt)
+    carried = floating.carry_out(page, fmt)
     bits = fmt.mantissa_bits + page.extra
     columns = (1 << bits) - 1
     judged = floating.judge_overflow(page, fmt)
@@ -31,7 +31,7 @@ def write_carry(page: Page, fmt: FloatFormat) -> Page:
 
 def overflow_on_carry(page: Page, fmt: FloatFormat) -> Page:
     """Say overflow where the sign column carries."""
-    carried = carry_out(page, fmt)
+    carried = floating.carry_out(page, fmt)
     judged = floating.judge_overflow(page, fmt)
     return judged._replace(
         overflowed=judged.overflowed & opposite(carried), outcome=where(carried, OVERFLOW, IN_RANGE)
@@ -40,7 +40,7 @@ def overflow_on_carry(page: Page, fmt: FloatFormat) -> Page:
 
 def shift_carry_in(page: Page, fmt: FloatFormat) -> Page:
     """Where the sign column carries, shift the sum right behind that 1; raise the exponent by 1."""
-    carried = carry_out(page, fmt)
+    carried = floating.carry_out(page, fmt)
     bits = fmt.mantissa_bits + page.extra
     usual = floating.repair(page, fmt)
     behind = ((page.total & ((1 << bits) - 1)) >> 1) - (1 << (bits - 1))

@@ -7,7 +7,10 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where, wrap
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working.beliefs.belief import INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.course import Course
+from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage
 
 __all__ = ["INTEGERS", "read_sign_magnitude", "read_unsigned"]
 
@@ -70,13 +73,9 @@ def write_halving_short(number: int) -> str:
     return f"{number}{digits}"
 
 
-def write_whatever_the_range(number: int, bits: int) -> str:
-    """Write the low bits of the number, whether they hold it or not.
-
-    >>> write_whatever_the_range(200, 8)
-    '11001000'
-    """
-    return to_bits(number, bits)
+def write_whatever_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
+    """Write the low bits of the number, whether they hold it or not."""
+    return page._replace(pattern=to_bits(page.number, course.number_format.bits))
 
 
 def widen_with_zeros(pattern: str, bits: int) -> str:
@@ -92,7 +91,13 @@ def widen_with_zeros(pattern: str, bits: int) -> str:
 
 
 def _reading(rule: AnyRule, said: str) -> tuple[Place, ...]:
-    return (Place(("decode",), {"read": rule}, {"read": said}, INTEGER),)
+    """Return the place of a rule for one field: here the field is the whole row of bits."""
+
+    def read(page: WholeReadPage, fmt: FixedFormat) -> WholeReadPage:
+        return page._replace(number=rule(int(page.bits, 2), fmt.bits))
+
+    read.__name__ = f"whole_{rule.__name__}"
+    return (Place(("decode",), {"read": read}, {"weigh": said}, INTEGER),)
 
 
 INTEGERS = (
@@ -196,7 +201,14 @@ INTEGERS = (
         evidence="R",
         weight=3,
         cause="no check of the range",
-        places=(Place(("encode",), {"digits": write_whatever_the_range}, family=INTEGER),),
+        places=(
+            Place(
+                ("encode",),
+                {"code": write_whatever_the_range},
+                {"code": "Write the last digits that fit."},
+                INTEGER,
+            ),
+        ),
         kin=("wrap-accepted", "exp-wrap-silent"),
     ),
     Belief(

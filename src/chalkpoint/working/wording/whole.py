@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.carriers import fits
+from chalkpoint.numbers.carriers import Truth, fits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.working import floating
+from chalkpoint.working.methods import Method
+from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
@@ -22,23 +26,27 @@ MOST_PARTIAL_PRODUCTS = 12
 PLACES_PAST_THE_CUT = 4
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*."""
-    return Writer(question).write
+def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
+    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
+    return Writer(question, method).write
 
 
 class Writer:
     """Writes the steps of one question; a method of it for each line."""
 
-    def __init__(self, question: Question) -> None:
+    titles: ClassVar[dict[str, str]] = {"read": "Read", "negate": "Negate", "add": "Add"}
+
+    def __init__(self, question: Question, method: Method | None = None) -> None:
         self.question = question
+        self.method = method
+        self.says = method.says if method else {}
         self.format: FixedFormat = question.format
         self.names = question.names
         self.unsigned = self.format.field.kind == "unsigned"
 
     def write(self, step: Step) -> Written:
         """Return *step* as it stands on the board."""
-        title, detail, rows = self.line(step)
+        title, detail, rows = self._faulty(step) if self._is_faulty(step) else self.line(step)
         ear = for_ear(detail, point=self.question.course.point).rstrip(".")
         spoken = ". ".join([title, ear, *(row.spoken for row in rows if row.spoken)])
         return Written(title, detail, f"{spoken}.", tuple(rows))
@@ -47,6 +55,33 @@ class Writer:
         """Return title, sentence and rows of *step*."""
         line: Callable[[Step], tuple[str, str, list[Row]]] = getattr(self, f"_{step.rule}")
         return line(step)
+
+    # === What a belief writes ===
+
+    def _is_faulty(self, step: Step) -> bool:
+        """Tell whether a faulty rule wrote *step*."""
+        if self.method is None or step.rule not in self.says:
+            return False
+        (line,) = (line for line in self.method.lines if line.name == step.rule)
+        return self.method.departs(line, step.before, step.after, self.works_under)
+
+    @property
+    def works_under(self) -> object:
+        """What the rules of the operation are given beside the page."""
+        return self.format
+
+    def _faulty(self, step: Step) -> tuple[str, str, list[Row]]:
+        """Return what stands beside a line that a faulty rule wrote: its sentence, and what it left."""
+        return self.titles[step.rule], self.says[step.rule], self.faulty_rows(step)
+
+    def faulty_rows(self, step: Step) -> list[Row]:
+        """Return the rows a faulty rule left."""
+        page = step.after
+        rows = [self.number_row(self.names[0], page.first), self.number_row(self.names[1], page.second)]
+        if step.rule == "add" and page.outcome != OVERFLOW:
+            long = {"lead": "1", "lead_is": "kept"} if page.outcome == TOO_LONG else {}
+            rows = [rows[0], replace(rows[1], plus=True), self.number_row("sum", page.total, **long)]
+        return rows
 
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""
@@ -90,10 +125,11 @@ class Writer:
 
     def _add(self, step: Step) -> tuple[str, str, list[Row]]:
         page, bits = step.after, self.format.bits
+        carry = floating.carry_out(page, self.format)
         carried = to_bits(page.first ^ page.second ^ page.total, bits)
         carries = [Row(label="carries", carries=shorten(carried).replace("0", " "))] if "1" in carried else []
-        lead = {"lead": "1", "lead_is": "dropped"} if page.carry and not self.unsigned else {}
-        if page.carry and self.unsigned:
+        lead = {"lead": "1", "lead_is": "dropped"} if carry and not self.unsigned else {}
+        if carry and self.unsigned:
             lead = {"lead": "1", "lead_is": "kept"}
         total = self.number_row("sum", page.total, **lead)
         if page.overflowed and self.unsigned is False:
@@ -104,12 +140,10 @@ class Writer:
             self.number_row(self.names[1], page.second, plus=True),
             total,
         ]
-        return "Add", " ".join(self._add_sentences(page)), rows
+        return "Add", " ".join(self._add_sentences(page, carry)), rows
 
-    def _add_sentences(self, page: object) -> list[str]:
-        first, second, carry, overflowed = (
-            getattr(page, name) for name in ("first", "second", "carry", "overflowed")
-        )
+    def _add_sentences(self, page: Page, carry: Truth) -> list[str]:
+        first, second, overflowed = page.first, page.second, page.overflowed
         if self.unsigned:
             if carry:
                 return ["A carry leaves the first column, and there is no place for it: overflow."]
@@ -219,6 +253,7 @@ class Writer:
 
     def _quotient(self, step: Step) -> tuple[str, str, list[Row]]:
         page, places = step.after, self.format.places
+        left = remainder(page, places)
         size, divisor = abs(page.first) << places, abs(page.second)
         rows, rest = [], size
         quotient = abs(page.total)
@@ -230,10 +265,10 @@ class Writer:
                 rest -= divisor << place
                 rows.append(self.row(f"take 2^{place}", to_bits(divisor << place, width), places=2 * places))
                 rows.append(self.row("left", to_bits(rest, width), places=2 * places, soft=True))
-        after_it = (abs(page.remainder) << PLACES_PAST_THE_CUT) // divisor
-        lost = f"{to_bits(after_it, PLACES_PAST_THE_CUT)}\u2026" if page.remainder else ""
+        after_it = (abs(left) << PLACES_PAST_THE_CUT) // divisor
+        lost = f"{to_bits(after_it, PLACES_PAST_THE_CUT)}\u2026" if left else ""
         bits = to_bits(quotient, max(quotient.bit_length(), places + 1))
-        missed = Fraction(abs(page.remainder), divisor << places)
+        missed = Fraction(abs(left), divisor << places)
         rows.append(self.row("quotient", bits, quotient, lost=lost, lost_value=missed))
         said = [
             "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
@@ -244,6 +279,5 @@ class Writer:
             said.append(
                 f"The signs {'are alike: the quotient is positive' if alike else 'differ: the quotient is negative'}."
             )
-        remainder = Fraction(page.remainder, 1 << (2 * places))
-        said.append(f"The remainder is {self.value(remainder)}.")
+        said.append(f"The remainder is {self.value(Fraction(left, 1 << (2 * places)))}.")
         return "Divide", " ".join(said), rows

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits, with_point
 from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording import whole
@@ -22,13 +24,30 @@ __all__ = ["writer"]
 EXTREMES = frozenset({"largest positive", "smallest positive", "largest negative", "most negative"})
 
 
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*."""
-    return Writer(question).write
+def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
+    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
+    return Writer(question, method).write
 
 
 class Writer(whole.Writer):
     """Writes the steps of one question; a method of it for each line."""
+
+    titles: ClassVar[dict[str, str]] = {
+        "weigh": "Read the bits",
+        "code": "Write the bits",
+    }
+
+    @property
+    def works_under(self) -> object:
+        """What the rules of the operation are given beside the page."""
+        return self.question.course if self.question.operation.name in {"encode", "error"} else self.format
+
+    def faulty_rows(self, step: Step) -> list[Row]:
+        """Return the rows a faulty rule left."""
+        if step.rule == "weigh":
+            (bits,) = self.question.patterns
+            return [self.row("pattern", bits, step.after.number)]
+        return [self.row("answer", step.after.pattern)]
 
     def line(self, step: Step) -> tuple[str, str, list[Row]]:
         """Return title, sentence and rows of *step*."""
@@ -37,7 +56,7 @@ class Writer(whole.Writer):
     def _weigh(self, step: Step) -> tuple[str, str, list[Row]]:
         (bits,) = self.question.patterns
         field = self.format.field
-        number = step.after.first
+        number = step.after.number
         row = replace(self.row("pattern", bits, number), place_values=field.kind != "sign and magnitude")
         return "Read the bits", self._weighed(bits, number), [row]
 
@@ -63,7 +82,7 @@ class Writer(whole.Writer):
         return f"{leading}: {total}." if total == shown else f"{leading}: {total} = {shown}."
 
     def _scale(self, step: Step) -> tuple[str, str, list[Row]]:
-        places, number = self.format.places, step.after.first
+        places, number = self.format.places, step.after.number
         value = Fraction(number, 1 << places)
         detail = (
             f"The point stands before the last {plural(places, 'place')}: "
@@ -145,6 +164,8 @@ class Writer(whole.Writer):
         before, after = step.before, step.after
         kind = self.format.field.kind
         old = self.row("pattern", before, soft=True)
+        if self.method is not None and after is not None:  # as a belief has it
+            return "Negate", self.says["negate"], [old, self.row("answer", after)]
         inverted = before.translate(str.maketrans("01", "10"))
         if after is None:
             said = f"{with_point(before, self.format.places)} has no opposite in {self.format.bits} bits: overflow."
