@@ -18,9 +18,9 @@ __all__ = [
     "Rule",
     "Width",
     "add",
-    "carry_out",
     "align",
     "align_size",
+    "carry_out",
     "compare",
     "cut_size_to_width",
     "cut_to_nearest",
@@ -40,6 +40,7 @@ __all__ = [
     "saturating",
     "spare_place",
 ]
+
 
 class Width(Protocol):
     """A format as the rules of adding see it: whole numbers are mantissas without an exponent."""

@@ -157,7 +157,9 @@ def work_whole(question: Question, method: Method | None = None) -> Working:
     checked = check(exact, outcome, pattern, course)
     parts = {}
     if name == "divide" and pattern is not None:
-        parts = {"quotient": pattern, "remainder": fmt.field.write(remainder(last, 0))} if not fmt.places else {}
+        parts = (
+            {"quotient": pattern, "remainder": fmt.field.write(remainder(last, 0))} if not fmt.places else {}
+        )
     faulty = method.right is not None
     traced = no_losses if faulty else whole_losses
     return Working(question, "", steps, outcome, pattern, checked, traced, parts, faulty=faulty)

@@ -101,7 +101,7 @@ def write_code(page: WholeStorePage, course: Course) -> WholeStorePage:
 
 
 COSTS = (Line("absolute", ()), Line("relative", ()))
-STORING_LINES = (Line("size", ()), Line("fit", ("fit",)), Line("code", ("code",)))
+STORING_LINES = (Line("size", ("size",)), Line("fit", ("fit",)), Line("code", ("code",)))
 
 
 @cache

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from chalkpoint.working.beliefs.belief import INTEGER
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
@@ -117,22 +117,86 @@ def test_integers_are_added_as_the_example_says(example: tuple[Any, ...]) -> Non
     assert any(board[line] == said for line, said in place.says.items())
 
 
+def test_a_product_past_the_range_keeps_its_last_digits() -> None:
+    """12 × 13 in 8 bits of two's complement: an overflow, and -100 under the belief."""
+    question = ask("multiply", 12, 13, course=BYTE)
+    faulty = BELIEFS["product-wraps"].method_for("multiply", whole_method("multiply"), INTEGER)
+    assert faulty is not None
+    working = work_whole(question, faulty)
+    assert (work_whole(question).result.outcome, working.result.value) == ("overflow", Fraction(-100))
+    assert any(step.detail == "Multiply, and keep the last digits that fit." for step in working.steps)
+
+
+# belief, format, digits, what it reads
+FRACTIONS_READ = [
+    ("frac-read-as-whole", "Q2.3 unsigned", "11.101", "3.5"),
+    ("frac-tenths", "Q2.3 unsigned", "11.101", "3.101"),
+    ("frac-weights-mirrored", "Q2.3 unsigned", "10.110", "2.375"),
+    ("frac-starts-at-one", "Q2.3 unsigned", "10.011", "2.75"),
+]
+
+
+@pytest.mark.parametrize("example", FRACTIONS_READ, ids=lambda example: example[0])
+def test_a_fraction_is_read_as_its_example_says(example: tuple[str, ...]) -> None:
+    """The faulty working comes to the value of the example, and tells the belief on its last line."""
+    belief, spelling, digits, wrong = example
+    place = BELIEFS[belief].place_for("decode", UNSIGNED)
+    faulty = BELIEFS[belief].method_for("decode", WHOLE_READING, UNSIGNED)
+    assert place is not None
+    assert faulty is not None
+    last = decode_whole(ask("decode", digits, course=Course(format=spelling)), faulty).steps[-1]
+    assert (last.after.value, last.detail) == (Fraction(wrong), place.says["scale"])
+
+
+# belief, format, value, right, wrong
+FRACTIONS_WRITTEN = [
+    ("frac-digits-as-integer", "Q3.5 unsigned", "6.25", "11001000", "11011001"),
+    ("frac-bits-bottom-up", "Q3.3 unsigned", "5.375", "101011", "101110"),
+    ("recurring-stops", "Q1.8 unsigned", "0.1", "000011001", "000011000"),
+]
+
+
+@pytest.mark.parametrize("example", FRACTIONS_WRITTEN, ids=lambda example: example[0])
+def test_a_fraction_is_written_as_its_example_says(example: tuple[str, ...]) -> None:
+    """The right working gives the right digits; the belief's gives its own, told on its first line."""
+    belief, spelling, value, right, wrong = example
+    question = ask("encode", value, course=Course(format=spelling))
+    place = BELIEFS[belief].place_for("encode", UNSIGNED)
+    faulty = BELIEFS[belief].method_for("encode", whole_storing_method(), UNSIGNED)
+    assert place is not None
+    assert faulty is not None
+    working = encode_whole(question, faulty)
+    assert (encode_whole(question).result.bits, working.result.bits) == (right, wrong)
+    assert working.steps[0].detail == place.says["size"]
+
+
+# belief, the opposite of 00101.010 (5.25)
+FIXED_NEGATED = [
+    ("negate-whole-part-only", "11011010"),
+    ("invert-add-one-at-point", "11011101"),
+    ("fraction-not-inverted", "11010011"),
+]
+
+
+@pytest.mark.parametrize(("belief", "wrong"), FIXED_NEGATED)
+def test_a_fixed_point_number_is_negated_as_its_example_says(belief: str, wrong: str) -> None:
+    """The right rule gives 11010.110, and the faulty working the pattern of its example."""
+    question = ask("negate", "00101.010", course=Course(format="Q5.3"))
+    place = BELIEFS[belief].place_for("negate", FIXED)
+    faulty = BELIEFS[belief].method_for("negate", WHOLE_NEGATING, FIXED)
+    assert place is not None
+    assert faulty is not None
+    working = change_whole(question, faulty)
+    assert (change_whole(question).result.bits, working.result.bits) == ("11010110", wrong)
+    assert working.steps[0].detail == place.says["negate"]
+
+
 # belief, operation, family, what it is given, what it writes
 WRITTEN = [
     ("complement-own-width", "subtract", "unsigned", ("1101", "011"), "0010"),
     ("pad-zeros-left", "widen", INTEGER, ("101101", 8), "00101101"),
     ("remainders-top-down", "encode", "unsigned", (13,), "1011"),
     ("halving-stops-early", "encode", "unsigned", (20,), "2100"),
-    ("frac-read-as-whole", "decode", "unsigned", ("11.101",), Fraction("3.5")),
-    ("frac-tenths", "decode", "unsigned", ("11.101",), Fraction("3.101")),
-    ("frac-weights-mirrored", "decode", "unsigned", ("10.110",), Fraction("2.375")),
-    ("frac-starts-at-one", "decode", "unsigned", ("10.011",), Fraction("2.75")),
-    ("frac-digits-as-integer", "encode", "unsigned", (Fraction("6.25"),), (0b11011001, 5)),
-    ("frac-bits-bottom-up", "encode", "unsigned", (Fraction("5.375"),), (0b101110, 3)),
-    ("recurring-stops", "encode", "unsigned", (Fraction("0.1"),), (0b00011, 5)),
-    ("negate-whole-part-only", "negate", "fixed", ("00101.010",), "11011.010"),
-    ("invert-add-one-at-point", "negate", "fixed", ("00101.010",), "11011.101"),
-    ("fraction-not-inverted", "negate", "fixed", ("00101.010",), "11010.011"),
 ]
 
 

@@ -203,10 +203,3 @@ def test_a_product_goes_wrong_as_its_example_says(example: tuple[str, ...]) -> N
     assert working.result.bits == wrong.replace(".", "")
     assert working.faulty
     assert all(step.title and step.detail for step in working.steps)
-
-
-def test_a_product_that_wraps() -> None:
-    """12 × 13 = 156 is kept as -100 in 8 bits."""
-    place = BELIEFS["product-wraps"].place_for("multiply", "integer")
-    assert place is not None
-    assert place.rules["product"](156, 8) == -100

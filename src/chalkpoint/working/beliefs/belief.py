@@ -19,16 +19,18 @@ from typing import Any, TypeAlias
 
 from chalkpoint.working.methods import Method
 
-__all__ = ["ADDING", "FAMILIES", "FLOAT", "IEEE", "INTEGER", "Belief", "Place", "compatible", "faulty_method"]
+__all__ = ["ADDING", "FAMILIES", "FIXED", "FLOAT", "IEEE", "INTEGER", "UNSIGNED", "Belief", "Place", "compatible", "faulty_method"]
 
 FLOAT = "m+e"
 INTEGER = "integer"
+FIXED = "fixed"
+UNSIGNED = "unsigned"
 IEEE = "IEEE"
 FAMILIES: dict[str, str] = {
     FLOAT: "a two's complement mantissa and exponent",
     INTEGER: "two's complement integers",
-    "fixed": "two's complement with a binary point",
-    "unsigned": "digits without a sign place",
+    FIXED: "two's complement with a binary point",
+    UNSIGNED: "digits without a sign place",
     IEEE: "sign, biased exponent, fraction with a hidden one",
 }
 ADDING = ("add", "subtract")

@@ -7,8 +7,8 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
 from chalkpoint.working.beliefs.adding import unless_said
 from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
-from chalkpoint.working.whole import overflow_as_word
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
+from chalkpoint.working.whole import overflow_as_word
 
 __all__ = ["CARRYING", "wrap_exponent"]
 

@@ -9,12 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.bits import to_bits, with_point
+from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic, write_decimal
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import scaled
-from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, UNSIGNED, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.fitting_sizes import Digits, signs, sizes
 from chalkpoint.working.beliefs.integers import write_remainders_downwards
+from chalkpoint.working.course import Course
+from chalkpoint.working.page import Page
+from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage, place_point
 
 __all__ = ["FRACTIONS"]
 
@@ -117,40 +122,54 @@ def invert_whole_part(number: int, places: int) -> int:
     return (~whole << places) + (number - (whole << places)) + 1
 
 
-def fixed(negate: Callable[[int, int], int]) -> Callable[[str], str]:
-    """Return *negate* as a rule for a whole fixed-point pattern, its point written.
+# === The same as rules for a fixed-point pattern ===
 
-    >>> fixed(negate_whole_part)("00101.010")
-    '11011.010'
-    """
 
-    def pattern(digits: str) -> str:
-        whole, _, fraction = digits.partition(".")
-        number = negate(signed(whole + fraction), len(fraction))
-        bits = to_bits(number, len(whole + fraction))
-        return f"{bits[: len(whole)]}.{bits[len(whole) :]}"
+def _read(read: Callable[[str], Fraction]) -> AnyRule:
+    def scale(page: WholeReadPage, fmt: FixedFormat) -> WholeReadPage:
+        if not fmt.places:
+            return place_point(page, fmt)
+        return page._replace(value=read(with_point(page.bits, fmt.places)))
 
-    return pattern
+    scale.__name__ = f"scale_{read.__name__}"
+    return scale
+
+
+def _written(write: Callable[[Fraction], Digits | None]) -> AnyRule:
+    def size(page: WholeStorePage, course: Course) -> WholeStorePage:
+        digits = write(page.value)
+        return page if digits is None else page._replace(value=scaled(digits[0], -digits[1]))
+
+    size.__name__ = f"whole_{write.__name__}"
+    return size
+
+
+def _negated(negate: Callable[[int, int], int]) -> AnyRule:
+    def negate_fixed(page: Page, fmt: FixedFormat) -> Page:
+        return page._replace(second=wrap(negate(page.second, fmt.places), fmt.bits))
+
+    negate_fixed.__name__ = f"fixed_{negate.__name__}"
+    return negate_fixed
 
 
 # === Beliefs ===
 
 
-def _reads(rule: AnyRule) -> tuple[Place, ...]:
-    return (Place(("decode",), {"digits": rule}, family="unsigned"),)
+def _reads(read: Callable[[str], Fraction], said: str) -> tuple[Place, ...]:
+    return (Place(("decode",), {"scale": _read(read)}, {"scale": said}, UNSIGNED),)
 
 
 def _writes(write: Callable[[Fraction], Digits | None], said: str) -> tuple[Place, ...]:
     return (
         Place(("encode",), {"size": sizes(write)}, {"size": said}),
-        Place(("encode",), {"digits": write}, family="unsigned"),
+        Place(("encode",), {"size": _written(write)}, {"size": said}, UNSIGNED),
     )
 
 
 def _negates(negate: Callable[[int, int], int], said: str) -> tuple[Place, ...]:
     return (
         Place(("encode",), {"sign": signs(negate)}, {"sign": said}),
-        Place(("negate",), {"digits": fixed(negate)}, family="fixed"),
+        Place(("negate",), {"negate": _negated(negate)}, {"negate": said}, FIXED),
     )
 
 
@@ -165,7 +184,10 @@ FRACTIONS = (
         evidence="T",
         weight=2,
         cause="whole-number reading carried past the point",
-        places=_reads(read_as_decimal_digits),
+        places=_reads(
+            read_as_decimal_digits,
+            "Read the digits after the point as a whole number, and write it after the decimal point.",
+        ),
     ),
     Belief(
         id="frac-tenths",
@@ -177,7 +199,7 @@ FRACTIONS = (
         evidence="T",
         weight=2,
         cause="decimal place value carried over",
-        places=_reads(read_tenths),
+        places=_reads(read_tenths, "Give the places after the point the weights 1/10, 1/100 and so on."),
     ),
     Belief(
         id="frac-weights-mirrored",
@@ -189,7 +211,7 @@ FRACTIONS = (
         evidence="C",
         weight=1,
         cause="whole-number weights mirrored wrongly",
-        places=_reads(read_mirrored),
+        places=_reads(read_mirrored, "Give the last place 1/2, and the places before it less and less."),
     ),
     Belief(
         id="frac-starts-at-one",
@@ -201,7 +223,7 @@ FRACTIONS = (
         evidence="C",
         weight=2,
         cause="weights counted from 2^0",
-        places=_reads(read_from_one),
+        places=_reads(read_from_one, "Give the first place after the point the weight 1."),
         kin=("point-after-second-bit",),
     ),
     Belief(

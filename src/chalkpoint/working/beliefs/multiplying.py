@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.carriers import fits, opposite, wrap
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.belief import INTEGER, Belief, Place
 from chalkpoint.working.page import Page
@@ -26,13 +27,9 @@ def multiply_unsigned(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=product, extra=fmt.places, overflowed=over)
 
 
-def keep_low_digits(product: int, bits: int) -> int:
-    """Keep the low digits of a product as a signed number.
-
-    >>> keep_low_digits(12 * 13, 8)
-    -100
-    """
-    return int(wrap(product, bits))
+def keep_low_digits(page: Page, fmt: FixedFormat) -> Page:
+    """Keep the low digits of a product as a signed number."""
+    return page._replace(total=wrap(page.first * page.second, fmt.bits + fmt.places), extra=fmt.places)
 
 
 # === Beliefs ===
@@ -82,7 +79,14 @@ MULTIPLYING = (
         evidence="R",
         weight=1,
         cause="no check of the range",
-        places=(Place(("multiply",), {"product": keep_low_digits}, family=INTEGER),),
+        places=(
+            Place(
+                ("multiply",),
+                {"product": keep_low_digits},
+                {"product": "Multiply, and keep the last digits that fit."},
+                INTEGER,
+            ),
+        ),
         kin=("wrap-accepted",),
     ),
 )

@@ -34,7 +34,12 @@ def writer(question: Question, method: Method | None = None) -> Callable[[Step],
 class Writer:
     """Writes the steps of one question; a method of it for each line."""
 
-    titles: ClassVar[dict[str, str]] = {"read": "Read", "negate": "Negate", "add": "Add"}
+    titles: ClassVar[dict[str, str]] = {
+        "read": "Read",
+        "negate": "Negate",
+        "add": "Add",
+        "product": "Multiply",
+    }
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         self.question = question
@@ -81,6 +86,8 @@ class Writer:
         if step.rule == "add" and page.outcome != OVERFLOW:
             long = {"lead": "1", "lead_is": "kept"} if page.outcome == TOO_LONG else {}
             rows = [rows[0], replace(rows[1], plus=True), self.number_row("sum", page.total, **long)]
+        if step.rule == "product":
+            rows.append(self.number_row("product", page.total))
         return rows
 
     def value(self, x: Fraction | int) -> str:

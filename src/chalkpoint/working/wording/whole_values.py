@@ -34,6 +34,8 @@ class Writer(whole.Writer):
 
     titles: ClassVar[dict[str, str]] = {
         "weigh": "Read the bits",
+        "scale": "Place the point",
+        "size": "Write the size",
         "code": "Write the bits",
     }
 
@@ -47,6 +49,10 @@ class Writer(whole.Writer):
         if step.rule == "weigh":
             (bits,) = self.question.patterns
             return [self.row("pattern", bits, step.after.number)]
+        if step.rule == "scale":
+            return []
+        if step.rule == "size":
+            return [self._size_row(abs(step.after.value))[0]]
         return [self.row("answer", step.after.pattern)]
 
     def line(self, step: Step) -> tuple[str, str, list[Row]]:
@@ -92,13 +98,17 @@ class Writer(whole.Writer):
 
     def _size(self, step: Step) -> tuple[str, str, list[Row]]:
         size = abs(step.before.value)
+        row, ends = self._size_row(size)
+        detail = f"Write {self.value(size)} in binary."
+        return "Write the size", detail if ends else f"{detail} The digits never end.", [row]
+
+    def _size_row(self, size: Fraction) -> tuple[Row, bool]:
+        """Return the row of a size in fixed point, and whether its digits end."""
         ends = is_dyadic(size)
         places = size.denominator.bit_length() - 1 if ends else self.format.places + PLACES_PAST_THE_CUT
         number = (size.numerator << places) // size.denominator
         bits = to_bits(number, max(number.bit_length(), places + 1)) + ("" if ends else "\u2026")
-        row = self.row("size", bits, places=places + (0 if ends else 1))
-        detail = f"Write {self.value(size)} in binary."
-        return "Write the size", detail if ends else f"{detail} The digits never end.", [row]
+        return self.row("size", bits, places=places + (0 if ends else 1)), ends
 
     def _fit(self, step: Step) -> tuple[str, str, list[Row]]:
         number, places = step.after.number, self.format.places
