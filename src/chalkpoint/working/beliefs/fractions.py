@@ -16,7 +16,6 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import scaled
 from chalkpoint.working.beliefs.belief import FIXED, UNSIGNED, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.fitting_sizes import Digits, signs, sizes
-from chalkpoint.working.beliefs.integers import write_remainders_downwards
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage, place_point
@@ -93,15 +92,6 @@ def write_first_period(size: Fraction) -> Digits | None:
         seen.add(rest)
 
 
-def write_whole_part_backwards(size: Fraction) -> Digits | None:
-    """Write the remainders of the whole part in the order found."""
-    if not is_dyadic(size):
-        return None
-    places = size.denominator.bit_length() - 1
-    whole, fraction = divmod(size.numerator, size.denominator)
-    return (int(write_remainders_downwards(whole), 2) << places) + fraction, places
-
-
 # === Rules for a negative: (number, places) of the size, its width -> the pattern as an integer ===
 
 
@@ -137,7 +127,7 @@ def _read(read: Callable[[str], Fraction]) -> AnyRule:
 
 def _written(write: Callable[[Fraction], Digits | None]) -> AnyRule:
     def size(page: WholeStorePage, course: Course) -> WholeStorePage:
-        digits = write(page.value)
+        digits = write(page.value) if page.value > 0 else None
         return page if digits is None else page._replace(value=scaled(digits[0], -digits[1]))
 
     size.__name__ = f"whole_{write.__name__}"

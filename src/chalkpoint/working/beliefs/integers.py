@@ -8,7 +8,7 @@ from __future__ import annotations
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.working.beliefs.belief import INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import INTEGER, UNSIGNED, AnyRule, Belief, Place
 from chalkpoint.working.course import Course
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage
 
@@ -52,13 +52,12 @@ def read_from_two(code: Number, bits: int) -> Number:
 # === Rules for writing and widening ===
 
 
-def write_remainders_downwards(number: int) -> str:
-    """Write the remainders of halving in the order found.
-
-    >>> write_remainders_downwards(13)
-    '1011'
-    """
-    return format(number, "b")[::-1]
+def write_remainders_downwards(page: WholeStorePage, course: Course) -> WholeStorePage:
+    """Write the remainders of halving in the order found; digits after the point stay."""
+    if page.value < 0:
+        return page  # past the range, whatever its digits
+    whole = page.value.numerator // page.value.denominator
+    return page._replace(value=page.value - whole + int(f"{whole:b}"[::-1], 2))
 
 
 def write_halving_short(number: int) -> str:
@@ -176,7 +175,14 @@ INTEGERS = (
         evidence="T",
         weight=2,
         cause="reading order",
-        places=(Place(("encode",), {"digits": write_remainders_downwards}, family="unsigned"),),
+        places=(
+            Place(
+                ("encode",),
+                {"size": write_remainders_downwards},
+                {"size": "Halve again and again, and write the remainders in the order found."},
+                UNSIGNED,
+            ),
+        ),
         kin=("frac-bits-bottom-up",),
     ),
     Belief(
@@ -189,7 +195,7 @@ INTEGERS = (
         evidence="R",
         weight=1,
         cause="the last halvings seen as too small to matter",
-        places=(Place(("encode",), {"digits": write_halving_short}, family="unsigned"),),
+        places=(Place(("encode",), {"digits": write_halving_short}, family=UNSIGNED),),
     ),
     Belief(
         id="encode-range-ignored",
