@@ -19,7 +19,19 @@ from typing import Any, TypeAlias
 
 from chalkpoint.working.methods import Method
 
-__all__ = ["ADDING", "FAMILIES", "FIXED", "FLOAT", "IEEE", "INTEGER", "UNSIGNED", "Belief", "Place", "compatible", "faulty_method"]
+__all__ = [
+    "ADDING",
+    "FAMILIES",
+    "FIXED",
+    "FLOAT",
+    "IEEE",
+    "INTEGER",
+    "UNSIGNED",
+    "Belief",
+    "Place",
+    "compatible",
+    "faulty_method",
+]
 
 FLOAT = "m+e"
 INTEGER = "integer"
