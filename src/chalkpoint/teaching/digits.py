@@ -13,7 +13,7 @@ __all__ = ["HELD", "as_digits", "count_words", "hold", "speaks_bits"]
 
 HELD = "\u00a0"  # a space at which no line breaks: a bit string is never split
 DIGIT = r"(?:zero|one)"
-RUN = re.compile(rf"\b(?:(?:{DIGIT}(?:,? {DIGIT})* )?point {DIGIT}(?:,? {DIGIT})*|{DIGIT}(?:,? {DIGIT})+)\b")
+RUN = re.compile(rf"\b(?:(?:{DIGIT}(?:,? {DIGIT})* )?point,? {DIGIT}(?:,? {DIGIT})*|{DIGIT}(?:,? {DIGIT})+)\b")
 COUNTS = ("five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 COUNTED = re.compile(rf"\b(?:then )?({'|'.join(COUNTS)}|\d+) (zero|one)s\b")
 FIGURES = {"zero": "0", "one": "1", "point": "."}
@@ -28,6 +28,9 @@ def as_digits(spoken: str) -> str:
     'after: mantissa 0.0011 101; tray 10'
     >>> as_digits("zero point one, then six zeros; add one in the last place").replace(HELD, " ")
     '0.1000 000; add one in the last place'
+
+    >>> as_digits("one point, then seven zeros").replace(HELD, " ")
+    '1.0000 000'
 
     A single digit beside "point" belongs to a number spoken in digits ("8 point one") and is left alone.
     """
