@@ -13,7 +13,9 @@ __all__ = ["HELD", "as_digits", "count_words", "hold", "speaks_bits"]
 
 HELD = "\u00a0"  # a space at which no line breaks: a bit string is never split
 DIGIT = r"(?:zero|one)"
-RUN = re.compile(rf"\b(?:(?:{DIGIT}(?:,? {DIGIT})* )?point,? {DIGIT}(?:,? {DIGIT})*|{DIGIT}(?:,? {DIGIT})+)\b")
+RUN = re.compile(
+    rf"\b(?:(?:{DIGIT}(?:,? {DIGIT})* )?point,? {DIGIT}(?:,? {DIGIT})*|{DIGIT}(?:,? {DIGIT})+)\b"
+)
 COUNTS = ("five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 COUNTED = re.compile(rf"\b(?:then )?({'|'.join(COUNTS)}|\d+) (zero|one)s\b")
 FIGURES = {"zero": "0", "one": "1", "point": "."}
