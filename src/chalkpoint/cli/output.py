@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -21,6 +20,8 @@ def write_file(path: Path, content: str | bytes) -> None:
 
     Raises FileError when the folder is missing or the file cannot be written.
     """
+    import tempfile
+
     data = content.encode() if isinstance(content, str) else content
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")

@@ -11,7 +11,6 @@ from cyclopts import Parameter
 from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing.parts import Scene
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.course import Course, read_course
@@ -137,6 +136,7 @@ def _in(medium: str, working: Working, drawn: Scene) -> str | bytes:
 
 def _list_formats(operation: str | None, *, as_json: bool) -> None:
     """Print the formats that can be named."""
+    from chalkpoint.numbers.listed import list_formats
     from chalkpoint.publishing.formats import formats_as_json, formats_text
 
     if operation is not None:

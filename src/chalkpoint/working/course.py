@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from pathlib import Path
@@ -148,6 +147,8 @@ def read_course(path: str | Path) -> Course:
     Raises FileError when the file cannot be read and EntryError, naming the file and the key, when
     a key or value is not one of a course's.
     """
+    import tomllib
+
     try:
         text = Path(path).read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as reason:
