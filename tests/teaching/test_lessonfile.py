@@ -97,6 +97,19 @@ class FakeQuestion:
         self.operands = [first, "1"]
 
 
+def test_a_lesson_may_hold_its_course(tmp_path: Path) -> None:
+    """A table of the lesson's own is a course, checked like a file of one."""
+    path = tmp_path / "lesson.toml"
+    parts = '[[part]]\nkind = "worked"\nquestion = "add 1.5, 2.5"\n'
+    path.write_text(f'[course]\nname = "12 Heron"\nformat = "6+4"\n{parts}', encoding="utf-8")
+
+    assert read_lesson(path).course.name == "12 Heron"
+
+    path.write_text(f'[course]\nformt = "6+4"\n{parts}', encoding="utf-8")
+    with pytest.raises(EntryError, match="'formt' is not a key of a course; did you mean format"):
+        read_lesson(path)
+
+
 def fake_find(operation: str, /, *, course: Course, where: Sequence[str]) -> FakeFound:
     """Find the same three questions whatever is asked."""
     return FakeFound()

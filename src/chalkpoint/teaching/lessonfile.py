@@ -17,16 +17,16 @@ from chalkpoint.teaching.choosing import (
     with_belief,
 )
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
-from chalkpoint.working.course import Course, read_course
+from chalkpoint.working.course import Course, course_from, read_course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
 __all__ = ["lesson_from", "lesson_of", "read_lesson"]
 
-LESSON_KEYS: dict[str, tuple[type, str]] = {
+LESSON_KEYS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "title": (str, '"Taking one reading from another"'),
-    "course": (str, '"course.toml"'),
+    "course": ((str, dict), '"course.toml", or a table [course]'),
     "format": (str, '"8+4"'),
     "pace": (int, "130"),
     "part": (list, "[[part]]"),
@@ -89,7 +89,7 @@ def lesson_from(
     _check_keys(table, LESSON_KEYS, where)
     if not table.get("part"):
         raise EntryError(f'{where}a lesson needs at least one part; write [[part]] and kind = "worked"')
-    course = read_course((folder or Path()) / table["course"]) if "course" in table else Course()
+    course = _course(table.get("course"), where, folder or Path())
     course = _in_place(where, lambda: course.with_(format=table.get("format")))
     pace = table.get("pace", 130)
     if not SLOWEST <= pace <= FASTEST:
@@ -100,6 +100,15 @@ def lesson_from(
         for number, entry in enumerate(table["part"], start=1)
     ]
     return Lesson(title=table.get("title", "A lesson"), course=course, parts=tuple(parts), pace=pace)
+
+
+def _course(value: Any, where: str, folder: Path) -> Course:
+    """Return the course in a file beside the lesson, or in a table of the lesson's own."""
+    if value is None:
+        return Course()
+    if isinstance(value, Mapping):
+        return course_from(dict(value), where=f"{where}[course] ")
+    return read_course(folder / value)
 
 
 def lesson_of(working: Working) -> Lesson:
@@ -119,7 +128,9 @@ def _in_place(where: str, read: Callable[[], Any]) -> Any:
         raise EntryError(said if where and said.startswith(where) else f"{where}{said}") from reason
 
 
-def _check_keys(table: Any, known: Mapping[str, tuple[type, str]], where: str = "") -> None:
+def _check_keys(
+    table: Any, known: Mapping[str, tuple[type | tuple[type, ...], str]], where: str = ""
+) -> None:
     if not isinstance(table, Mapping):
         raise EntryError(f"{where}{table!r} is not a table of keys; write [[part]] and the keys below it")
     for key, value in table.items():
