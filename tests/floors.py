@@ -32,11 +32,13 @@ ROOF = ("", "__main__")
 #: Libraries that one room alone may know.
 ONLY_IN = {
     "alembic": "records",
+    "argon2": "records",
     "av": "publishing",
     "cyclopts": "cli",
     "espeakng_loader": "publishing",
     "http": "web",
     "openpyxl": "publishing",
+    "multipart": "web",
     "pptx": "publishing",
     "psycopg": "records",
     "pypdfium2": "publishing",
