@@ -29,6 +29,7 @@ app.command("chalkpoint.cli.find:find", name="find")
 app.command("chalkpoint.cli.set:set_papers", name="set")
 app.command("chalkpoint.cli.mark:mark", name="mark")
 app.command("chalkpoint.cli.teach:teach", name="teach")
+app.command("chalkpoint.cli.serve:serve", name="serve")
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.publishing.htmlview import Shower
 from chalkpoint.publishing.layout import LONG_LINE, SIGN_GAP, Line, chunks, grid, plan_ruler
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["fragment", "page", "templates"]
+__all__ = ["Drawing", "drawing", "fragment", "page", "rails_sheet", "templates"]
 
 LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
 
@@ -39,20 +39,49 @@ def fragment(scene: Scene) -> str:
     return _render("fragment.html.jinja", scene, ("rails.css", "part.css"), tag="p")
 
 
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A working drawn, to stand in a page of ours that has the sheet of rails.
+
+    markup  the drawing
+    styles  the rules that size this one
+    """
+
+    markup: Markup
+    styles: Markup
+
+
+def drawing(scene: Scene, *, tag: str = "h2") -> Drawing:
+    """Return *scene* drawn, apart from its styles; *tag* is the element of its headings."""
+    from markupsafe import Markup
+
+    environment, fit = templates(), fit_of(scene)
+    own = environment.get_template("fit.css.jinja").render(fit=fit)
+    made = environment.get_template("working.html.jinja").render(_shown(scene, fit, tag))
+    return Drawing(Markup(made), Markup(own))  # noqa: S704 - made by templates that escape
+
+
+def rails_sheet() -> str:
+    """Return the style sheet of rails, which every drawing needs."""
+    return _sheet("rails.css")
+
+
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
-    environment = templates()
-    fit = fit_of(scene)
+    environment, fit = templates(), fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
     styles = "\n".join([*(_sheet(name) for name in sheets), own])
-    return environment.get_template(template).render(
-        scene=scene,
-        show=Shower(scene),
-        fit=fit.name,
-        styles=styles,
-        tag=tag,
-        plan=plan_ruler(scene.check.ruler) if scene.check.ruler else None,
-        left_tray=_left_tray,
-    )
+    return environment.get_template(template).render(_shown(scene, fit, tag) | {"styles": styles})
+
+
+def _shown(scene: Scene, fit: Fit, tag: str) -> dict[str, Any]:
+    return {
+        "scene": scene,
+        "show": Shower(scene),
+        "fit": fit.name,
+        "tag": tag,
+        "plan": plan_ruler(scene.check.ruler) if scene.check.ruler else None,
+        "left_tray": _left_tray,
+    }
 
 
 @cache

@@ -1,0 +1,59 @@
+"""`chalkpoint serve`: the five places in a browser."""
+
+from __future__ import annotations
+
+import sys
+from getpass import getpass
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["serve"]
+
+
+def serve(
+    *,
+    port: int = 8000,
+    lan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    database: str | None = None,
+) -> None:
+    """Serve the five places to the browser of this machine.
+
+    Parameters
+    ----------
+    port
+        where to listen
+    lan
+        let other machines of the network in; the teacher signs in with a password, which is asked for the
+        first time
+    database
+        where everything is kept, as a URL; a file in your data folder by default
+    """
+    if not 1 <= port <= 65_535:
+        raise EntryError(f"--port {port} is not taken; give a number from 1 to 65535")
+    try:
+        from chalkpoint.web import serving
+    except ModuleNotFoundError as reason:
+        raise EntryError(
+            f"serving needs {reason.name!r}, which is not installed; install chalkpoint[serve]"
+        ) from reason
+    serving.serve(port=port, lan=lan, database=database, ask_password=_ask_password, say=_say)
+
+
+def _ask_password() -> str:
+    """Return a new password, asked for twice."""
+    if not sys.stdin.isatty():
+        raise EntryError(
+            "--lan needs a password for the teacher; set one with chalkpoint records teacher NAME, "
+            "or start this once where it can be typed"
+        )
+    first = getpass("A password for the teacher, 10 characters or more: ")
+    if getpass("The same again: ") != first:
+        raise EntryError("the two passwords differ; start again")
+    return first
+
+
+def _say(line: str) -> None:
+    print(line, flush=True)

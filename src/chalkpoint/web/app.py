@@ -1,0 +1,86 @@
+"""The app: guards, places and what they share."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from importlib.resources import files
+from pathlib import Path
+
+from platformdirs import user_cache_path
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from chalkpoint.publishing import html
+from chalkpoint.records.store import Store
+from chalkpoint.web import jobs, looks, problems, signing
+from chalkpoint.web.artefacts import Artefacts
+from chalkpoint.web.guards import Guard
+from chalkpoint.web.house import House
+from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.places import work
+from chalkpoint.web.settings import Settings
+
+__all__ = ["create_app"]
+
+LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
+YEAR = "public, max-age=31536000, immutable"
+
+
+def create_app(store: Store, settings: Settings | None = None, *, cache: Path | None = None) -> Starlette:
+    """Return the app that serves *store*; it closes the store when it stops.
+
+    cache  where files are made that can be made again; in the user's cache by default
+    """
+    settings = settings or Settings()
+    house = House(
+        store,
+        settings,
+        Jobs(store),
+        Artefacts(cache or user_cache_path("chalkpoint") / "made"),
+        sign_in_needed=settings.lan or signing.has_password(store),
+    )
+
+    @asynccontextmanager
+    async def life(app: Starlette) -> AsyncIterator[None]:
+        yield
+        house.jobs.close()
+        store.close()
+
+    app = Starlette(
+        routes=[
+            Route("/", lambda request: RedirectResponse("/work")),
+            *signing.ROUTES,
+            *looks.ROUTES,
+            *jobs.ROUTES,
+            *work.ROUTES,
+            Route("/static/rails.css", rails),
+            Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
+        ],
+        middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
+        exception_handlers=problems.HANDLERS,
+        lifespan=life,
+        max_body_size=LARGEST_BODY,
+    )
+    app.state.house = house
+    return app
+
+
+def rails(request: Request) -> Response:
+    """Return the sheet of the drawing, which publishing keeps."""
+    return Response(html.rails_sheet(), media_type="text/css", headers={"Cache-Control": YEAR})
+
+
+class Static(StaticFiles):
+    """Our own files, whose addresses change when they do, so that browsers may keep them."""
+
+    def file_response(self, *args: object, **more: object) -> Response:
+        """Return a file that may be kept for a year."""
+        response = super().file_response(*args, **more)  # type: ignore[arg-type]
+        response.headers["Cache-Control"] = YEAR
+        return response

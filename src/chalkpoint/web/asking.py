@@ -1,0 +1,167 @@
+"""A request as a page sees it: who asks, what was entered, and the house it is asked of."""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, TypeAlias
+from urllib.parse import urlencode
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.records import sessions, teachers
+from chalkpoint.records.teachers import Teacher
+from chalkpoint.web.forms import Form, read_form
+
+if TYPE_CHECKING:
+    from chalkpoint.web.house import House
+
+__all__ = ["COOKIE", "Asking", "Handler", "StaleError", "local_path", "open_page", "see", "teacher_page"]
+
+COOKIE = "chalkpoint"
+TOKEN = "token"  # noqa: S105 - the name of a form's field
+
+
+class StaleError(ChalkpointError):
+    """A form without the token of its session: an old page, or not one of ours."""
+
+
+@dataclass(slots=True)
+class Asking:
+    """One request.
+
+    house    the store, the settings, the templates
+    form     what was entered, in the address or in a form
+    who      the teacher who asks; None where nobody is signed in
+    session  the secret in the browser's cookie, "" where there is none
+    """
+
+    request: Request
+    house: House
+    form: Form
+    who: Teacher | None = None
+    session: str = ""
+    cookies: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def teacher(self) -> str:
+        """The id of the teacher who asks."""
+        assert self.who is not None  # noqa: S101 - `teacher_page` lets nobody else in
+        return self.who.id
+
+    @property
+    def token(self) -> str:
+        """What a form of this session must carry: known to none but the pages of that browser."""
+        return hmac.new(self.session.encode(), b"form", hashlib.sha256).hexdigest()
+
+    @property
+    def path(self) -> dict[str, Any]:
+        """The parts of the address that are names, such as an id."""
+        return self.request.path_params
+
+    @property
+    def address(self) -> str:
+        """The address asked for, without the machine's name."""
+        url = self.request.url
+        return f"{url.path}?{url.query}" if url.query else url.path
+
+    def check_token(self) -> None:
+        """Raise StaleError unless the form carries the session's token."""
+        if not self.session or not hmac.compare_digest(self.form.text(TOKEN).encode(), self.token.encode()):
+            raise StaleError(
+                "this page is older than your session, so nothing was done; open it again and send it again"
+            )
+
+    def remember(self, name: str, value: str) -> None:
+        """Let the browser keep *value*, which is no secret, under *name*."""
+        self.cookies[name] = value
+
+
+Handler: TypeAlias = Callable[[Asking], Response]
+Endpoint: TypeAlias = Callable[[Request], Awaitable[Response]]
+
+
+def teacher_page(handler: Handler) -> Endpoint:
+    """Return the endpoint of a page for teachers: others are sent to sign in, and forms must carry the token."""
+
+    def answer(asking: Asking) -> Response:
+        if asking.who is None:
+            return see("/sign-in", to=asking.address) if asking.request.method == "GET" else see("/sign-in")
+        if asking.request.method == "POST":
+            asking.check_token()
+        return handler(asking)
+
+    return _endpoint(answer)
+
+
+def open_page(handler: Handler) -> Endpoint:
+    """Return the endpoint of a page that anybody may ask for."""
+    return _endpoint(handler)
+
+
+def _endpoint(handler: Handler) -> Endpoint:
+    async def endpoint(request: Request) -> Response:
+        form, refused = Form(), None
+        try:
+            form = await read_form(request)
+        except EntryError as reason:
+            refused = reason
+
+        def answer() -> Response:
+            asking = _asking(request, form)
+            request.state.asking = asking
+            if refused:
+                raise refused
+            response = handler(asking)
+            _set_cookies(asking, response)
+            return response
+
+        return await run_in_threadpool(answer)
+
+    return endpoint
+
+
+def _asking(request: Request, form: Form) -> Asking:
+    """Return the request with its teacher; on the teacher's own machine a session opens by itself."""
+    house: House = request.app.state.house
+    asking = Asking(request, house, form, session=request.cookies.get(COOKIE, ""))
+    if asking.session:
+        with house.store.read() as db:
+            asking.who = sessions.who(db, asking.session)
+    if asking.who is None and not house.sign_in_needed:
+        with house.store.write() as db:
+            asking.who = teachers.local_teacher(db)
+            asking.session = sessions.open_session(db, asking.who)
+        asking.remember(COOKIE, asking.session)
+    return asking
+
+
+def _set_cookies(asking: Asking, response: Response) -> None:
+    for name, value in asking.cookies.items():
+        if value:
+            response.set_cookie(name, value, max_age=90 * 86_400, httponly=True, samesite="lax")
+        else:
+            response.delete_cookie(name, httponly=True, samesite="lax")
+
+
+def see(path: str, **query: str) -> RedirectResponse:
+    """Return an answer that leads to another page of ours.
+
+    >>> see("/work", operation="add").headers["location"]
+    '/work?operation=add'
+    """
+    return RedirectResponse(f"{path}?{urlencode(query)}" if query else path, status_code=303)
+
+
+def local_path(path: str) -> str:
+    """Return *path* where it is one of ours, else the first place: nobody is led elsewhere by a form.
+
+    >>> local_path("/find?operation=add"), local_path("//elsewhere.example"), local_path("")
+    ('/find?operation=add', '/work', '/work')
+    """
+    return path if path.startswith("/") and not path.startswith(("//", "/\\")) else "/work"

@@ -1,0 +1,26 @@
+"""What all pages share while the app runs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from chalkpoint.records.store import Store
+from chalkpoint.web.artefacts import Artefacts
+from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.settings import Settings
+
+__all__ = ["House"]
+
+
+@dataclass(slots=True)
+class House:
+    """The store, the settings, the long work and the made files of a running app.
+
+    sign_in_needed  whether a teacher signs in with a password, or the machine's own user is the teacher
+    """
+
+    store: Store
+    settings: Settings
+    jobs: Jobs
+    artefacts: Artefacts
+    sign_in_needed: bool = False

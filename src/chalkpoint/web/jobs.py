@@ -1,0 +1,116 @@
+"""Long work: begun by a form, counted on a page of its own, and finished whether or not anybody looks."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import AsyncIterator, Callable
+from concurrent.futures import ThreadPoolExecutor
+from time import monotonic
+from typing import TypeAlias
+
+from starlette.concurrency import run_in_threadpool
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.records import jobs
+from chalkpoint.records.jobs import Job
+from chalkpoint.records.store import Store
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.events import event, event_stream
+from chalkpoint.web.showing import show
+
+__all__ = ["ROUTES", "Jobs", "Watch"]
+
+Watch: TypeAlias = Callable[[int, int], None]
+Work: TypeAlias = Callable[[Watch], str]
+
+AT_ONCE = 2
+SAVED_EVERY = 0.25  # seconds between two counts that are written down
+LOOKED_EVERY = 0.5  # seconds between two looks at what was written down
+
+log = logging.getLogger("chalkpoint")
+
+
+class Jobs:
+    """Does long work beside the pages, and writes down how far it is."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self.pool = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="job")
+
+    def start(self, teacher: str, what: str, work: Work, *, of: int = 0) -> str:
+        """Begin *work* and return the id of its job.
+
+        what  a sentence's beginning, such as "Setting 30 papers"
+        work  is given what it calls with (done, of), and returns the address of what it made
+        of    how many things are to be done, where it is known
+        """
+        with self.store.write() as db:
+            job = jobs.start(db, teacher, what, of)
+        self.pool.submit(self._do, job, work)
+        return job
+
+    def _do(self, job: str, work: Work) -> None:
+        saved = 0.0
+
+        def watch(done: int, of: int) -> None:
+            nonlocal saved
+            if monotonic() - saved >= SAVED_EVERY:
+                saved = monotonic()
+                with self.store.write() as db:
+                    jobs.progress(db, job, done, of)
+
+        try:
+            result = work(watch)
+        except ChalkpointError as reason:
+            with self.store.write() as db:
+                jobs.fail(db, job, str(reason))
+        except Exception:
+            log.exception("a job broke")
+            with self.store.write() as db:
+                jobs.fail(db, job, "this is a fault of Chalkpoint, not yours; nothing was kept")
+        else:
+            with self.store.write() as db:
+                jobs.finish(db, job, result)
+
+    def close(self) -> None:
+        """Wait for what is being done; begin nothing that waits."""
+        self.pool.shutdown(wait=True, cancel_futures=True)
+
+
+def job_page(asking: Asking) -> Response:
+    """Show how far a job is; lead to what it made once it is done."""
+    job = _state(asking)
+    return see(job.result) if job.state == "done" else show(asking, "job.html.jinja", job=job)
+
+
+def _state(asking: Asking) -> Job:
+    with asking.house.store.read() as db:
+        return jobs.state(db, asking.teacher, asking.path["id"])
+
+
+def job_events(asking: Asking) -> Response:
+    """Tell an open page how far its job is, whenever that changes."""
+    _state(asking)  # another teacher's job is not found
+    return event_stream(_told(asking))
+
+
+async def _told(asking: Asking) -> AsyncIterator[bytes]:
+    told: tuple[str, int, int] | None = None
+    while not await asking.request.is_disconnected():
+        job = await run_in_threadpool(_state, asking)
+        now = (job.state, job.done, job.of)
+        if now != told:
+            yield event("progress", {"state": job.state, "done": job.done, "of": job.of})
+            told = now
+        if job.state != "running":
+            return
+        await asyncio.sleep(LOOKED_EVERY)
+
+
+ROUTES = [
+    Route("/jobs/{id}", teacher_page(job_page)),
+    Route("/jobs/{id}/events", teacher_page(job_events)),
+]

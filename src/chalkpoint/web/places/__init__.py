@@ -1,0 +1,1 @@
+"""A module a place: what its pages are asked, and what they show."""

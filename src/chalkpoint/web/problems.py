@@ -1,0 +1,57 @@
+"""What is shown when something cannot be done: one sentence, and the way back."""
+
+from __future__ import annotations
+
+from http import HTTPStatus
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.records.kept import NotKept
+from chalkpoint.web.asking import StaleError
+from chalkpoint.web.showing import show
+
+__all__ = ["HANDLERS"]
+
+SENTENCES = {
+    404: "There is no such page here; it may have been deleted, or belong to somebody else.",
+    405: "This page is asked for in another way; go back and use its form.",
+    413: "That is more than is read at once; send a smaller file or fewer lines.",
+}
+
+
+def refused(request: Request, reason: Exception) -> Response:
+    """Show the sentence of a refusal."""
+    status = 404 if isinstance(reason, NotKept) else 409 if isinstance(reason, StaleError) else 422
+    return _page(request, status, SENTENCES[404] if status == 404 else f"{reason}.".replace("..", "."))
+
+
+def not_served(request: Request, reason: Exception) -> Response:
+    """Show why a request is not served."""
+    assert isinstance(reason, HTTPException)  # noqa: S101 - registered for those alone
+    said = SENTENCES.get(reason.status_code, HTTPStatus(reason.status_code).description or reason.detail)
+    return _page(request, reason.status_code, said)
+
+
+def broken(request: Request, reason: Exception) -> Response:
+    """Show that the fault is ours; the log has the rest."""
+    return _page(
+        request, 500, "This is a fault of Chalkpoint, not yours; nothing was changed. The log says more."
+    )
+
+
+def _page(request: Request, status: int, said: str) -> Response:
+    asking = getattr(request.state, "asking", None)
+    if asking is None:
+        return PlainTextResponse(said + "\n", status_code=status)
+    return show(asking, "problem.html.jinja", status=status, said=said[:1].upper() + said[1:])
+
+
+HANDLERS: dict[Any, Any] = {
+    ChalkpointError: refused,
+    HTTPException: not_served,
+    Exception: broken,
+}

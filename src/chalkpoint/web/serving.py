@@ -1,0 +1,84 @@
+"""The server: where it listens, and what it says when it does."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable, Iterator
+
+import uvicorn
+
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.records import teachers
+from chalkpoint.records.store import Store, open_store
+from chalkpoint.web.app import create_app
+from chalkpoint.web.settings import Settings
+
+__all__ = ["serve"]
+
+LOCAL, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # noqa: S104 - everywhere only when the teacher says so
+GRACE = 3  # seconds that open streams have when the server stops
+
+
+def serve(
+    *, port: int, lan: bool, database: str | None, ask_password: Callable[[], str], say: Callable[[str], None]
+) -> None:
+    """Serve until interrupted.
+
+    lan           whether other machines are let in
+    database      a URL, or None for the file in the user's data folder
+    ask_password  asked for the teacher's password where *lan* needs one and there is none
+    say           told the addresses, a line each
+
+    Raises EntryError where the port is taken or a password is refused.
+    """
+    settings = Settings(lan=lan, port=port)
+    listening = _listen(EVERYWHERE if lan else LOCAL, port)
+    with listening:
+        store = open_store(database)
+        if lan:
+            _need_password(store, ask_password)
+        for line in _addresses(settings):
+            say(line)
+        config = uvicorn.Config(
+            create_app(store, settings),
+            log_level="warning",
+            timeout_graceful_shutdown=GRACE,
+            server_header=False,
+        )
+        uvicorn.Server(config).run(sockets=[listening])
+
+
+def _addresses(settings: Settings) -> Iterator[str]:
+    yield f"Chalkpoint is at http://{LOCAL}:{settings.port}/work"
+    if settings.lan:
+        hosts = [*(f"{name}.local" for name in settings.names), _address()]
+        yield f"Pupils go to {' or '.join(f'http://{host}:{settings.port}/room' for host in hosts)}"
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    """Return the socket, bound before anything else is done, so that a taken port is said at once."""
+    try:
+        return socket.create_server((host, port), backlog=2048)
+    except OSError as reason:
+        raise EntryError(
+            f"port {port} cannot be listened on ({reason.strerror}); close what uses it, or give another --port"
+        ) from reason
+
+
+def _need_password(store: Store, ask_password: Callable[[], str]) -> None:
+    with store.read() as db:
+        if teachers.any_password(db):
+            return
+    password = ask_password()
+    with store.write() as db:
+        teachers.set_password(db, teachers.local_teacher(db), password)
+
+
+def _address() -> str:
+    """Return this machine's address on its network, as far as it knows; nothing is sent to find it."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address kept for examples: it only chooses the way out
+            return str(probe.getsockname()[0])
+        except OSError:
+            return LOCAL
