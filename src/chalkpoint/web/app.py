@@ -23,7 +23,7 @@ from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
-from chalkpoint.web.places import work
+from chalkpoint.web.places import courses, kept, work
 from chalkpoint.web.settings import Settings
 
 __all__ = ["create_app"]
@@ -59,6 +59,8 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *looks.ROUTES,
             *jobs.ROUTES,
             *work.ROUTES,
+            *courses.ROUTES,
+            *kept.ROUTES,
             Route("/static/rails.css", rails),
             Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
         ],

@@ -96,11 +96,11 @@ async def read_form(request: Request) -> Form:
         async with request.form(
             max_files=MOST_FILES, max_fields=MOST_FIELDS, max_part_size=LONGEST * 4
         ) as form:
-            for name, value in form.multi_items():
-                if isinstance(value, str):
-                    entries.setdefault(name, []).append(value)
-                elif value.filename:
-                    files[name] = Upload(value.filename, await value.read(MOST_UPLOADED + 1))
+            for name, sent in form.multi_items():
+                if isinstance(sent, str):
+                    entries.setdefault(name, []).append(sent)
+                elif sent.filename:
+                    files[name] = Upload(sent.filename, await sent.read(MOST_UPLOADED + 1))
     _check(entries, files)
     return Form(entries, files)
 

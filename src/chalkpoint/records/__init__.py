@@ -1,0 +1,1 @@
+"""The database: what is kept between runs. Nothing but this room knows SQL."""

@@ -1,0 +1,79 @@
+"""Long work, written down: a page may be left and the work found again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from sqlalchemy.orm import Session
+
+from chalkpoint.records.ids import new_id, now
+from chalkpoint.records.kept import NotKept
+from chalkpoint.records.schema import JobRow
+
+__all__ = ["Job", "beat", "fail", "finish", "progress", "start", "state"]
+
+SILENT = timedelta(seconds=60)  # after which the process that did the work is taken to be gone
+PROCESS = new_id()  # this one
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """How far a job is.
+
+    state   "running", "done", "failed" or "stopped"
+    result  the address of what was made; or why it was not, in a sentence
+    """
+
+    id: str
+    what: str
+    state: str
+    done: int
+    of: int
+    result: str
+
+
+def start(db: Session, teacher: str, what: str, of: int = 0) -> str:
+    """Write down that work begins, and return its id."""
+    row = JobRow(teacher=teacher, what=what, of=of, by=PROCESS)
+    db.add(row)
+    db.flush()
+    return row.id
+
+
+def progress(db: Session, id: str, done: int, of: int) -> None:
+    """Write down how far it is."""
+    row = db.get_one(JobRow, id)
+    row.done, row.of, row.seen = done, of, now()
+
+
+def beat(db: Session, id: str) -> None:
+    """Write down that the work still goes on."""
+    db.get_one(JobRow, id).seen = now()
+
+
+def finish(db: Session, id: str, result: str) -> None:
+    """Write down what was made."""
+    row = db.get_one(JobRow, id)
+    row.state, row.result, row.done, row.seen = "done", result, row.of, now()
+
+
+def fail(db: Session, id: str, sentence: str) -> None:
+    """Write down why nothing was made."""
+    row = db.get_one(JobRow, id)
+    row.state, row.result, row.seen = "failed", sentence, now()
+
+
+def state(db: Session, teacher: str, id: str) -> Job:
+    """Return how far a job is; one whose process is gone has stopped.
+
+    Raises NotKept for one that is none of the teacher's.
+    """
+    row = db.get(JobRow, id)
+    if row is None or row.teacher != teacher:
+        raise NotKept(f"no work {id!r} is under way here; begin it again")
+    silent = (datetime.now(UTC) - SILENT).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    if row.state == "running" and row.seen < silent:
+        why = "the work was stopped before it was done, and nothing was kept; begin it again"
+        return Job(row.id, row.what, "stopped", row.done, row.of, why)
+    return Job(row.id, row.what, row.state, row.done, row.of, row.result)

@@ -1,0 +1,60 @@
+"""Bringing a database up to date, or back, by the migrations in `migrations/`."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+from alembic import command
+from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Engine
+
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["check", "current", "downgrade", "head", "upgrade"]
+
+
+def upgrade(engine: Engine, to: str = "head") -> None:
+    """Bring the database up to a revision, the latest by default; in one transaction."""
+    if to == "head" and current(engine) == head():
+        return
+    with engine.begin() as connection:
+        command.upgrade(_config(connection), to)
+
+
+def downgrade(engine: Engine, to: str) -> None:
+    """Take the database back to an earlier revision; "base" is an empty one."""
+    with engine.begin() as connection:
+        command.downgrade(_config(connection), to)
+
+
+def current(engine: Engine) -> str | None:
+    """Return the revision a database stands at; None for an empty one."""
+    with engine.connect() as connection:
+        return MigrationContext.configure(connection).get_current_revision()
+
+
+def head() -> str:
+    """Return the latest revision."""
+    found = ScriptDirectory.from_config(_config()).get_current_head()
+    assert found is not None  # noqa: S101 - the package has migrations
+    return found
+
+
+def check(engine: Engine) -> None:
+    """Raise EntryError unless the database is up to date."""
+    stands = current(engine)
+    if stands != head():
+        where = engine.url.render_as_string()
+        raise EntryError(
+            f"the database {where} stands at {stands or 'nothing'}, and this version needs {head()}; run chalkpoint "
+            "records migrate --database URL, after a backup"
+        )
+
+
+def _config(connection: object = None) -> Config:
+    config = Config()
+    config.set_main_option("script_location", str(files("chalkpoint.records") / "migrations"))
+    config.attributes["connection"] = connection
+    return config

@@ -1,0 +1,144 @@
+"""The store: one database, SQLite or PostgreSQL, opened once and asked in transactions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from platformdirs import user_data_path
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, OperationalError
+from sqlalchemy.orm import Session
+
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.records import migrate
+
+__all__ = ["Store", "default_url", "open_store", "read_url"]
+
+WAIT = 10.0  # seconds that a writer waits for another
+CONNECTIONS = 20  # at once
+WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
+
+
+class Store:
+    """An open database.
+
+    url  where it is
+    """
+
+    def __init__(self, engine: Engine) -> None:
+        self.engine = engine
+        self._writing = engine.execution_options(**{WRITES: True})
+
+    @property
+    def url(self) -> URL:
+        """Where the database is."""
+        return self.engine.url
+
+    @property
+    def is_file(self) -> bool:
+        """Whether it is a SQLite file."""
+        return self.engine.dialect.name == "sqlite"
+
+    @contextmanager
+    def write(self) -> Iterator[Session]:
+        """Open a transaction that is committed at the end, or undone whole when anything is raised."""
+        with Session(self._writing, expire_on_commit=False) as db, db.begin():
+            yield db
+
+    @contextmanager
+    def read(self) -> Iterator[Session]:
+        """Open a transaction for looking; whatever it changes is undone."""
+        with Session(self.engine) as db:
+            yield db
+
+    def close(self) -> None:
+        """Let the database go."""
+        self.engine.dispose()
+
+
+def default_url() -> str:
+    """Return where everything is kept if nothing else is said: a file in the user's data folder."""
+    return f"sqlite:///{(user_data_path('chalkpoint') / 'chalkpoint.db').as_posix()}"
+
+
+def read_url(text: str | None) -> URL:
+    """Return a database's URL as the library takes it.
+
+    >>> read_url("postgresql://heron@localhost/brackwater").drivername
+    'postgresql+psycopg'
+
+    Raises EntryError for what is none.
+    """
+    try:
+        url = make_url(text or default_url())
+    except ArgumentError as reason:
+        raise EntryError(_not_taken(text)) from reason
+    match url.get_backend_name():
+        case "sqlite" if url.database and url.database != ":memory:":
+            return url
+        case "postgresql" | "postgres":
+            return url.set(drivername="postgresql+psycopg")
+    raise EntryError(_not_taken(text))
+
+
+def _not_taken(text: str | None) -> str:
+    return f"--database {text!r} is not taken; give postgresql://USER@HOST/NAME or sqlite:////FOLDER/FILE"
+
+
+def open_store(url: str | None = None) -> Store:
+    """Return the store at *url*, the file in the user's data folder by default.
+
+    A SQLite file is made where there is none, and brought up to date by itself.
+
+    Raises EntryError for a URL that is none or a database that must be brought up to date first, FileError
+    for one that cannot be opened.
+    """
+    read = read_url(url)
+    engine = _engine(read)
+    try:
+        if read.get_backend_name() == "sqlite":
+            Path(str(read.database)).resolve().parent.mkdir(parents=True, exist_ok=True)
+            migrate.upgrade(engine)
+        else:
+            migrate.check(engine)
+    except (OperationalError, OSError) as reason:
+        engine.dispose()
+        said = str(getattr(reason, "orig", None) or reason).strip().splitlines()[0]
+        raise FileError(
+            f"the database {read.render_as_string()!r} cannot be opened ({said}); see that it is there and may be "
+            "written to, or give another --database"
+        ) from reason
+    except EntryError:
+        engine.dispose()
+        raise
+    return Store(engine)
+
+
+def _engine(url: URL) -> Engine:
+    if url.get_backend_name() != "sqlite":
+        try:
+            return create_engine(url, pool_size=CONNECTIONS, pool_pre_ping=True)
+        except ModuleNotFoundError as reason:
+            raise EntryError(
+                f"PostgreSQL needs {reason.name!r}, which is not installed; install chalkpoint[postgresql]"
+            ) from reason
+    engine = create_engine(url, pool_size=CONNECTIONS, connect_args={"timeout": WAIT})
+    event.listen(engine, "connect", _prepare_file)
+    event.listen(engine, "begin", _begin_file)
+    return engine
+
+
+def _prepare_file(connection: Any, record: Any) -> None:
+    """Set up a connection: readers do not wait for the writer, and what was acknowledged is on the disk."""
+    connection.isolation_level = None  # transactions are begun below, not by the driver
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
+        connection.execute(f"PRAGMA {pragma}")
+
+
+def _begin_file(connection: Connection) -> None:
+    """Begin a transaction; one that is going to write takes the right to at once, since SQLite lets none wait later."""
+    writes = connection.get_execution_options().get(WRITES)
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")

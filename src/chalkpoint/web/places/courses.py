@@ -1,0 +1,148 @@
+"""Courses: a class's conventions, written once and worked under everywhere."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import fields
+from typing import Any
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.listed import list_formats
+from chalkpoint.records import kept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.courses import COURSE, USUAL, course_in
+from chalkpoint.web.forms import Form
+from chalkpoint.web.showing import show
+from chalkpoint.working.choices import CHOICES, allowed_choices
+from chalkpoint.working.course import ALLOWED, Course
+from chalkpoint.working.methods import METHODS
+
+__all__ = ["ROUTES", "course_text"]
+
+KIND = "course"
+#: What is asked, in the order a teacher thinks of it; the conventions of a format come last.
+LABELS = {
+    "name": "What the class is called",
+    "format": "Format",
+    "method": "Method taught",
+    "accepts": "Methods whose answers are right too",
+    "rounding": "A value that does not fit is",
+    "operands": "Operands that are not normalised",
+    "zero": "Exponent of zero",
+    "underflow": "Underflow gives",
+    "overflow": "Overflow gives",
+    "point": "Decimal mark",
+    "binary_point": "Binary point in sentences",
+    "exponent": "The exponent stands",
+    "hexadecimal": "Hexadecimal beside patterns",
+}
+
+
+def courses_page(asking: Asking) -> Response:
+    """Show the courses, and which one is worked under."""
+    with asking.house.store.read() as db:
+        mine = [(one, course_in(one.body)) for one in kept.all_of(db, asking.teacher, KIND)]
+    chosen = asking.request.cookies.get(COURSE, USUAL)
+    return show(asking, "courses.html.jinja", mine=mine, chosen=chosen, usual=Course(), form_of=Course())
+
+
+def choose_course(asking: Asking) -> Response:
+    """Work under a course from now on."""
+    chosen = asking.form.text(COURSE)
+    if chosen != USUAL:
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, chosen)
+    asking.remember(COURSE, chosen)
+    return see("/courses")
+
+
+def new_page(asking: Asking) -> Response:
+    """Ask for the conventions of a new course."""
+    return _form_page(asking, Course().to_dict(), "")
+
+
+def course_page(asking: Asking) -> Response:
+    """Ask for changes of a course."""
+    with asking.house.store.read() as db:
+        course = course_in(kept.one(db, asking.teacher, KIND, asking.path["id"]).body)
+    return _form_page(asking, course.to_dict(), asking.path["id"])
+
+
+def keep_course(asking: Asking) -> Response:
+    """Keep a course, new or changed, and work under it; a refused one is shown again as it was written."""
+    written, known = _written(asking.form), asking.path.get("id", "")
+    try:
+        course = Course(**written)
+    except ChalkpointError as reason:
+        return _form_page(asking, written, known, refused=str(reason))
+    title, text = course.name or course.format, course_text(course)
+    with asking.house.store.write() as db:
+        if known:
+            kept.change(db, asking.teacher, KIND, known, title=title, body=text)
+        else:
+            known = kept.keep(db, asking.teacher, KIND, title, text).id
+    asking.remember(COURSE, known)
+    return see("/courses")
+
+
+def _written(form: Form) -> dict[str, Any]:
+    """Return the entries of the form as a course takes them; what is left open is the format's own."""
+    usual = Course().to_dict() | dict.fromkeys(CHOICES, "")
+    return {key: form.text(key, usual[key]) for key in usual if key != "accepts"} | {
+        "accepts": form.texts("accepts")
+    }
+
+
+def course_text(course: Course) -> str:
+    """Return *course* as the lines of a course file: those that differ from the usual one, and the format.
+
+    >>> print(course_text(Course(name="12 Heron", accepts=("negate-then-align",))))
+    name = "12 Heron"
+    format = "8+4"
+    accepts = ["negate-then-align"]
+    """
+    usual = Course(format=course.format)
+    lines = []
+    for entry in fields(course):
+        value = getattr(course, entry.name)
+        if value != getattr(usual, entry.name) or entry.name == "format":
+            written = list(value) if isinstance(value, tuple) else value
+            lines.append(f"{entry.name} = {json.dumps(written, ensure_ascii=False)}")
+    return "\n".join(lines)
+
+
+def _form_page(asking: Asking, written: dict[str, Any], known: str, refused: str = "") -> Response:
+    return show(
+        asking,
+        "course.html.jinja",
+        status=422 if refused else 200,
+        written=written,
+        known=known,
+        refused=refused,
+        labels=LABELS,
+        options=ALLOWED | _choices(written["format"]),
+        methods=list(METHODS),
+        formats=[listed.spelling for listed in list_formats()],
+    )
+
+
+def _choices(spelling: str) -> dict[str, tuple[str, ...]]:
+    """Return what may be chosen in a format; in one that cannot be read, what may be in the usual one."""
+    try:
+        course = Course(format=spelling)
+    except ChalkpointError:
+        course = Course()
+    return {key: ("", *allowed) for key, allowed in allowed_choices(course.number_format).items()}
+
+
+ROUTES = [
+    Route("/courses", teacher_page(courses_page)),
+    Route("/courses/choose", teacher_page(choose_course), methods=["POST"]),
+    Route("/courses/new", teacher_page(new_page)),
+    Route("/courses/new", teacher_page(keep_course), methods=["POST"]),
+    Route("/courses/{id}", teacher_page(course_page)),
+    Route("/courses/{id}", teacher_page(keep_course), methods=["POST"]),
+]

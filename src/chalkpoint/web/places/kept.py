@@ -1,0 +1,60 @@
+"""What is kept: deleted and brought back."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.records import kept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.showing import show
+
+__all__ = ["HOMES", "ROUTES"]
+
+#: Where each kind of thing is listed.
+HOMES = {
+    "course": "/courses",
+    "question": "/work",
+    "blueprint": "/set",
+    "papers": "/set",
+    "lesson": "/teach",
+    "class": "/mark",
+}
+
+
+def kept_page(asking: Asking) -> Response:
+    """Show how much is kept, and what was deleted and can be brought back."""
+    with asking.house.store.read() as db:
+        counts = {kind: kept.count_of(db, asking.teacher, kind) for kind in kept.KINDS}
+        deleted = list(kept.deleted(db, asking.teacher))
+    return show(
+        asking,
+        "kept.html.jinja",
+        counts=counts,
+        deleted=deleted,
+        homes=HOMES,
+        last=asking.form.text("deleted"),
+    )
+
+
+def delete(asking: Asking) -> Response:
+    """Delete a thing, and show where it can be brought back."""
+    kind, id = asking.path["kind"], asking.path["id"]
+    with asking.house.store.write() as db:
+        kept.delete(db, asking.teacher, kind, id)
+    return see("/kept", deleted=id)
+
+
+def restore(asking: Asking) -> Response:
+    """Bring a deleted thing back, and show it in its list."""
+    kind, id = asking.path["kind"], asking.path["id"]
+    with asking.house.store.write() as db:
+        kept.restore(db, asking.teacher, kind, id)
+    return see(HOMES[kind])
+
+
+ROUTES = [
+    Route("/kept", teacher_page(kept_page)),
+    Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
+    Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
+]
