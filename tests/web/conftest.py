@@ -27,7 +27,7 @@ PATIENCE = 10  # seconds a server has to start and stop
 class Client(TestClient):
     """A browser without a window: it keeps its cookies, and sends forms with the token of its pages."""
 
-    def send(self, path: str, files: dict[str, Any] | None = None, **fields: Any) -> Any:
+    def submit(self, path: str, files: dict[str, Any] | None = None, **fields: Any) -> Any:
         """Send a form to *path* with the token that every page of this session holds."""
         token = TOKEN.search(self.get("/work").text)
         assert token, "the page has no form with a token"

@@ -17,9 +17,11 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from chalkpoint.publishing import html
+from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import Store
 from chalkpoint.web import jobs, looks, problems, signing
 from chalkpoint.web.artefacts import Artefacts
+from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
@@ -63,6 +65,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *kept.ROUTES,
             Route("/static/rails.css", rails),
             Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
+            Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
         ],
         middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
         exception_handlers=problems.HANDLERS,
@@ -76,6 +79,11 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
 def rails(request: Request) -> Response:
     """Return the sheet of the drawing, which publishing keeps."""
     return Response(html.rails_sheet(), media_type="text/css", headers={"Cache-Control": YEAR})
+
+
+def nowhere(asking: Asking) -> Response:
+    """Say that there is no such page."""
+    raise NotKept(f"there is no page {asking.address!r}")
 
 
 class Static(StaticFiles):

@@ -39,17 +39,17 @@ def kept_page(asking: Asking) -> Response:
 
 def delete(asking: Asking) -> Response:
     """Delete a thing, and show where it can be brought back."""
-    kind, id = asking.path["kind"], asking.path["id"]
+    kind, name = asking.path["kind"], asking.path["id"]
     with asking.house.store.write() as db:
-        kept.delete(db, asking.teacher, kind, id)
-    return see("/kept", deleted=id)
+        kept.delete(db, asking.teacher, kind, name)
+    return see("/kept", deleted=name)
 
 
 def restore(asking: Asking) -> Response:
     """Bring a deleted thing back, and show it in its list."""
-    kind, id = asking.path["kind"], asking.path["id"]
+    kind, name = asking.path["kind"], asking.path["id"]
     with asking.house.store.write() as db:
-        kept.restore(db, asking.teacher, kind, id)
+        kept.restore(db, asking.teacher, kind, name)
     return see(HOMES[kind])
 
 
