@@ -26,6 +26,7 @@ from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
 from chalkpoint.web.places import courses, find, kept, work
+from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
 __all__ = ["create_app"]
@@ -63,6 +64,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *jobs.ROUTES,
             *work.ROUTES,
             *find.ROUTES,
+            *setting.ROUTES,
             *courses.ROUTES,
             *kept.ROUTES,
             Route("/static/rails.css", rails),
