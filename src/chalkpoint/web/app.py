@@ -25,7 +25,7 @@ from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
-from chalkpoint.web.places import courses, find, kept, work
+from chalkpoint.web.places import courses, find, kept, marking, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
@@ -65,6 +65,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *work.ROUTES,
             *find.ROUTES,
             *setting.ROUTES,
+            *marking.ROUTES,
             *courses.ROUTES,
             *kept.ROUTES,
             Route("/static/rails.css", rails),

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from chalkpoint.records.store import Store
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.markers import Markers
 from chalkpoint.web.searches import Searches
 from chalkpoint.web.settings import Settings
 
@@ -25,4 +26,5 @@ class House:
     jobs: Jobs
     artefacts: Artefacts
     searches: Searches = field(default_factory=Searches)
+    markers: Markers = field(default_factory=Markers)
     sign_in_needed: bool = False
