@@ -5,7 +5,7 @@ import json
 import pytest
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.teaching.live.judged import judge_line
+from chalkpoint.teaching.judged import judge_line
 from chalkpoint.teaching.live.letters import parse_letters
 from chalkpoint.teaching.live.room import (
     ask_hinge,

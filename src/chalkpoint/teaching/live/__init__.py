@@ -13,11 +13,11 @@ new_word, read_word, new_slips, read_slip                     how pupils come in
 room_to_dict, room_from_dict                                  chalkpoint.room/1
 """
 
-from chalkpoint.teaching.live.judged import Judged, Thought
+from chalkpoint.teaching.board import Kept
+from chalkpoint.teaching.judged import Judged, Thought
 from chalkpoint.teaching.live.keeping import room_from_dict, room_to_dict
 from chalkpoint.teaching.live.letters import parse_letters
 from chalkpoint.teaching.live.room import (
-    Kept,
     Room,
     Round,
     ask_hinge,

@@ -11,7 +11,7 @@ from chalkpoint.marking.following import ANSWER
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
 from chalkpoint.marking.walk import walk
 from chalkpoint.marking.ways import WORKABLE, Way
-from chalkpoint.teaching.live.judged import Thought
+from chalkpoint.teaching.judged import Thought
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
@@ -29,7 +29,7 @@ def ask_to_see(
 
     An earlier line of working, not on the board yet, is asked for first; else another question.
 
-    >>> from chalkpoint.teaching.live.judged import judge_line
+    >>> from chalkpoint.teaching.judged import judge_line
     >>> several = judge_line(Course(), "subtract 8.875, 3.6875", (), "answer", "0.1010010 0011")
     >>> ask_to_see(Course(), "subtract 8.875, 3.6875", (), "answer", several.thoughts)
     'Ask to see the align line.'

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.teaching.board import Kept, kept_to_dict
 from chalkpoint.teaching.lesson import Choice
-from chalkpoint.teaching.live.room import CLOSED, LETTERS, LINE, OPEN, SHOWN, Kept, Room, Round
+from chalkpoint.teaching.live.room import CLOSED, LETTERS, LINE, OPEN, SHOWN, Room, Round
 from chalkpoint.working.course import course_from
 
 __all__ = ["SCHEMA", "room_from_dict", "room_to_dict"]
@@ -23,10 +24,7 @@ def room_to_dict(room: Room) -> dict[str, Any]:
         "questions": list(room.questions),
         "seats": room.seats,
         "at": room.at,
-        "kept": [
-            {"rule": line.rule, "title": line.title, "written": line.written, "kind": line.kind}
-            for line in room.kept
-        ],
+        "kept": [kept_to_dict(line) for line in room.kept],
         "round": None if room.round is None else _round_to_dict(room.round),
         "rounds": room.rounds,
         "ended": room.ended,

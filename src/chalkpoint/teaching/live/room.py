@@ -16,17 +16,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
-from chalkpoint.marking.following import ANSWER, Onward, lines_on
+from chalkpoint.marking.following import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.teaching.board import Kept, left_to_write, question_on, written
 from chalkpoint.teaching.choosing import hinge_choices
+from chalkpoint.teaching.judged import judge_line
 from chalkpoint.teaching.lesson import Choice
-from chalkpoint.teaching.live.judged import FAULTS, judge_line
-from chalkpoint.teaching.live.lines import read_line
+from chalkpoint.teaching.lines import read_line
 from chalkpoint.teaching.live.words import read_word
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import Question, ask_line
+from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
 __all__ = [
@@ -36,7 +36,6 @@ __all__ = [
     "OPEN",
     "SEATS",
     "SHOWN",
-    "Kept",
     "Room",
     "Round",
     "ask_hinge",
@@ -60,27 +59,6 @@ LINE, LETTERS = "line", "letters"
 SEATS = 99
 MOST_SEATS = 999  # of a lecture hall
 MOST_QUESTIONS = 40
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """A line on the board.
-
-    rule     the line's name, or "answer"
-    title    what stands over it
-    written  what stands there
-    kind     "right", or what it was judged to be where the class follows it to see where it leads
-    """
-
-    rule: str
-    title: str
-    written: str
-    kind: str = "right"
-
-    @property
-    def right(self) -> bool:
-        """Whether it is no fault; what comes after one that is follows from it."""
-        return self.kind not in FAULTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +124,7 @@ class Room:
     @property
     def lines(self) -> dict[str, str]:
         """What stands on the board, by rule."""
-        return {line.rule: line.written for line in self.kept}
+        return written(self.kept)
 
 
 # === What can be asked of a room ===
@@ -154,12 +132,7 @@ class Room:
 
 def question_of(room: Room) -> Question:
     """Return the question on the board."""
-    return _asked(room.course, room.asked)
-
-
-@lru_cache(256)
-def _asked(course: Course, line: str) -> Question:
-    return ask_line(line, course=course)
+    return question_on(room.course, room.asked)
 
 
 def to_write(room: Room) -> tuple[Onward, ...]:
@@ -169,12 +142,7 @@ def to_write(room: Room) -> tuple[Onward, ...]:
     >>> [line.rule for line in to_write(room)]
     ['align', 'negate', 'add', 'normalise', 'answer']
     """
-    return _to_write(room.course, room.asked, tuple(room.lines.items()))
-
-
-@lru_cache(1024)
-def _to_write(course: Course, line: str, kept: tuple[tuple[str, str], ...]) -> tuple[Onward, ...]:
-    return lines_on(_asked(course, line), dict(kept))
+    return left_to_write(room.course, room.asked, room.kept)
 
 
 def read_seat(room: Room, text: str) -> int:
@@ -281,20 +249,20 @@ def go_on(room: Room) -> Room:
     return replace(room, kept=(*room.kept, *added), round=None)
 
 
-def follow(room: Room, written: str) -> Room:
-    """Return *room* with *written*, a line of the tally (or its letter), on the board; the class goes on from it.
+def follow(room: Room, line: str) -> Room:
+    """Return *room* with *line*, one of the tally (or its letter), on the board; the class goes on from it.
 
     Raises EntryError where it cannot be read, or is right: then `go_on`.
     """
     asked = _closed_round(room)
     chosen = {choice.letter: choice.answer for choice in asked.choices}
     own = next(line.expects for line in to_write(room) if line.rule == asked.rule)
-    read = read_line(question_of(room), asked.rule, chosen.get(written, written), own=own)
+    read = read_line(question_of(room), asked.rule, chosen.get(line, line), own=own)
     judged = judge_line(room.course, room.asked, tuple(room.lines.items()), asked.rule, read.spelling)
     if judged.kind in {"right", "follow-through"}:
         raise EntryError(f"{read.spelling} is right; go on from the right line")
-    line = Kept(asked.rule, asked.title, read.spelling, judged.kind)
-    return replace(room, kept=(*room.kept, line), round=None)
+    kept = Kept(asked.rule, asked.title, read.spelling, judged.kind)
+    return replace(room, kept=(*room.kept, kept), round=None)
 
 
 def go_back(room: Room, to: int | None = None) -> Room:

@@ -15,9 +15,9 @@ from typing import Any
 from chalkpoint.marking.following import ANSWER
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching import prompts
+from chalkpoint.teaching.judged import Judged, Thought, judge_line
+from chalkpoint.teaching.lines import LineRead, read_line
 from chalkpoint.teaching.live.asking import ask_to_see
-from chalkpoint.teaching.live.judged import Judged, Thought, judge_line
-from chalkpoint.teaching.live.lines import LineRead, read_line
 from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, to_write
 
 __all__ = ["Tally", "TallyLine", "check_line", "tally", "tally_of"]

@@ -5,7 +5,7 @@ import pytest
 from chalkpoint.marking.following import lines_on
 from chalkpoint.marking.judging import judge_question
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.teaching.live.lines import read_line
+from chalkpoint.teaching.lines import read_line
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask_line
 
