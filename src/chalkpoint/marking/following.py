@@ -93,13 +93,14 @@ def _account(question: Question, sheet: Sheet, written: Written) -> Account:
 def _written_on(sheet: Sheet, account: Account, written: Written) -> Iterator[Onward]:
     lines, page = sheet.lines(account.base), account.page
     last = max((at for at, line in enumerate(lines) if line.name in written), default=-1)
-    before, said = page, ""
+    said = sheet.says(lines[last].name, page, page) if last >= 0 else ""
     for line in lines[last + 1 :]:
         before, page = page, account.base.apply(line, page, sheet.context)
         if _stands(line, before, page):
             onward = _onward(sheet, account.base, line, before, page)
-            if line.name != ANSWER or onward.expects != said:  # some end in a line that is the answer
-                yield onward
+            if line.name == ANSWER and onward.expects == said:
+                return  # decoding ends in a line that is the answer
+            yield onward
             said = onward.expects
 
 

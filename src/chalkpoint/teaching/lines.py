@@ -19,7 +19,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.question import Question
 
-__all__ = ["LineRead", "read_line"]
+__all__ = ["LineRead", "is_number", "read_line"]
 
 LONGEST = 80  # characters of a line: more than any format here needs
 EXPONENTS = ("exponent", "exponents", "point", "range")  # lines on which an exponent stands alone
@@ -69,6 +69,11 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     return LineRead(
         "; ".join(one.spelling for one in read), "; ".join(one.value for one in read if one.value)
     )
+
+
+def is_number(question: Question, rule: str) -> bool:
+    """Tell whether the line *rule* is a number rather than a row of bits."""
+    return rule in EXPONENTS or rule in VALUES or question.operation.name == "decode"
 
 
 def _is_something(entry: Entry) -> bool:

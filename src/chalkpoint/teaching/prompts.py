@@ -41,3 +41,15 @@ MARKED = {
 }
 EXPLANATIONS = "{count} explanations"
 UNEXPLAINED = "no rule known here gives it"
+
+BEGINS = "It begins {text}."
+RULE_IS = "The rule of this line is: {title}."
+
+#: What a pupil who practises is told of a line.
+RIGHT = "Right."
+RIGHT_ELSEWHERE = "Right another way: {words}. Your course does it otherwise."
+FOLLOWS = "This follows from your own line before. That line is the one to look at."
+RECOVERED = "This line is right, although your line before would not give it."
+NOT_YET = "Not yet. {hint}"
+STANDS = "Your line stands. The next one is judged from it."
+FILLED_IN = "The line is filled in: {written}. Why is it this?"
