@@ -20,6 +20,7 @@ from chalkpoint.records.schema import KeptRow
 
 __all__ = [
     "KINDS",
+    "LONGEST_TITLE",
     "Kept",
     "NotKept",
     "all_of",

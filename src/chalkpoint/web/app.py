@@ -25,7 +25,7 @@ from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
-from chalkpoint.web.places import courses, find, kept, marking, work
+from chalkpoint.web.places import courses, find, kept, marking, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
@@ -66,6 +66,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *find.ROUTES,
             *setting.ROUTES,
             *marking.ROUTES,
+            *teaching.ROUTES,
             *courses.ROUTES,
             *kept.ROUTES,
             Route("/static/rails.css", rails),

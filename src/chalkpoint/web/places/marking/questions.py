@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.marking.judging import judge
@@ -15,7 +15,7 @@ from chalkpoint.publishing.keyed import key_page
 from chalkpoint.web.asking import Asking, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.showing import show
-from chalkpoint.web.standalone import STANDALONE
+from chalkpoint.web.standalone import stand_alone
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["ROUTES"]
@@ -72,7 +72,7 @@ def key_read(asking: Asking) -> Response:
         page = key_page(read_key(read_key_text(text), format=asking.form.text("format") or None))
     except ChalkpointError as reason:
         return show(asking, "key.html.jinja", status=422, refused=str(reason), text=text)
-    return HTMLResponse(page, headers={"Content-Security-Policy": STANDALONE})
+    return stand_alone(page)
 
 
 ROUTES = [

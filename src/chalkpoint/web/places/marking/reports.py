@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.folder import write_class
@@ -15,7 +15,7 @@ from chalkpoint.records.marks import Run
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.places.marking.papers import papers_asked
-from chalkpoint.web.standalone import STANDALONE
+from chalkpoint.web.standalone import STANDALONE, stand_alone
 
 __all__ = ["ROUTES"]
 
@@ -62,8 +62,7 @@ def pupil_page(asking: Asking) -> Response:
     run = _run(asking, one)
     with asking.house.store.read() as db:
         entry = marks.entry_of(db, run, asking.path["student"])
-    page = student_page(entry, asking.house.markers.papers(one.body))
-    return HTMLResponse(page, headers={"Content-Security-Policy": STANDALONE})
+    return stand_alone(student_page(entry, asking.house.markers.papers(one.body)))
 
 
 ROUTES = [
