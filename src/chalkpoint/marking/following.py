@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from chalkpoint.marking.judging import (
+    SHEETS,
     accepted_methods,
     believing_for,
     read_lines,
@@ -17,6 +18,7 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.question import Question
@@ -72,6 +74,10 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     Raises EntryError for a question that is not judged line by line, or a line it has not.
     """
     refuse_unknown(question)
+    if question.operation.name not in SHEETS:
+        raise EntryError(
+            f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
+        )
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})
     return () if ANSWER in lines else tuple(_written_on(sheet, _account(question, sheet, written), written))
