@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy.orm import Session
 
-from chalkpoint.records.ids import new_id, now
+from chalkpoint.records.ids import new_id, now, time_text
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.schema import JobRow
 
@@ -72,7 +72,7 @@ def state(db: Session, teacher: str, id: str) -> Job:
     row = db.get(JobRow, id)
     if row is None or row.teacher != teacher:
         raise NotKept(f"no work {id!r} is under way here; begin it again")
-    silent = (datetime.now(UTC) - SILENT).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    silent = time_text(datetime.now(UTC) - SILENT)
     if row.state == "running" and row.seen < silent:
         why = "the work was stopped before it was done, and nothing was kept; begin it again"
         return Job(row.id, row.what, "stopped", row.done, row.of, why)

@@ -12,20 +12,22 @@ from sqlalchemy import Engine
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["check", "current", "downgrade", "head", "upgrade"]
+__all__ = ["WRITES", "check", "current", "downgrade", "head", "upgrade"]
+
+WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 
 def upgrade(engine: Engine, to: str = "head") -> None:
     """Bring the database up to a revision, the latest by default; in one transaction."""
     if to == "head" and current(engine) == head():
         return
-    with engine.begin() as connection:
+    with engine.execution_options(**{WRITES: True}).begin() as connection:
         command.upgrade(_config(connection), to)
 
 
 def downgrade(engine: Engine, to: str) -> None:
     """Take the database back to an earlier revision; "base" is an empty one."""
-    with engine.begin() as connection:
+    with engine.execution_options(**{WRITES: True}).begin() as connection:
         command.downgrade(_config(connection), to)
 
 

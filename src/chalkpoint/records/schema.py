@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from sqlalchemy import ForeignKey, Index, MetaData, String, Text, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, MetaData, UniqueConstraint
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
+from chalkpoint.records.columns import Whole, Words
 from chalkpoint.records.ids import LENGTH, new_id, now
 
 __all__ = [
@@ -18,15 +19,19 @@ __all__ = [
     "EntryRow",
     "JobRow",
     "KeptRow",
+    "LineRow",
+    "RoomRow",
     "RunRow",
     "ScriptRow",
+    "SeatRow",
     "SessionRow",
+    "ShareRow",
     "TeacherRow",
     "TryRow",
 ]
 
-Key = Annotated[str, mapped_column(String(LENGTH), primary_key=True, default=new_id)]
-Time = Annotated[str, mapped_column(String(27), default=now)]
+Key = Annotated[str, mapped_column(Words(LENGTH), primary_key=True, default=new_id)]
+Time = Annotated[str, mapped_column(Words(27), default=now)]
 
 
 class Base(DeclarativeBase):
@@ -40,6 +45,7 @@ class Base(DeclarativeBase):
             "pk": "pk_%(table_name)s",
         }
     )
+    type_annotation_map = {str: Words(), int: Whole()}  # noqa: RUF012 - the library reads it from the class
 
 
 class TeacherRow(Base):
@@ -48,8 +54,8 @@ class TeacherRow(Base):
     __tablename__ = "teacher"
 
     id: Mapped[Key]
-    name: Mapped[str] = mapped_column(String(200), unique=True)
-    password: Mapped[str | None] = mapped_column(Text)
+    name: Mapped[str] = mapped_column(Words(200), unique=True)
+    password: Mapped[str | None] = mapped_column(Words())
     local: Mapped[bool] = mapped_column(default=False)
     created: Mapped[Time]
 
@@ -59,7 +65,7 @@ class SessionRow(Base):
 
     __tablename__ = "session"
 
-    digest: Mapped[str] = mapped_column(String(64), primary_key=True)
+    digest: Mapped[str] = mapped_column(Words(64), primary_key=True)
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"), index=True)
     created: Mapped[Time]
     seen: Mapped[Time]
@@ -71,7 +77,7 @@ class TryRow(Base):
     __tablename__ = "try"
 
     id: Mapped[Key]
-    what: Mapped[str] = mapped_column(String(200), index=True)
+    what: Mapped[str] = mapped_column(Words(200), index=True)
     at: Mapped[Time]
 
 
@@ -83,13 +89,13 @@ class KeptRow(Base):
 
     id: Mapped[Key]
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"))
-    kind: Mapped[str] = mapped_column(String(20))
-    title: Mapped[str] = mapped_column(Text)
-    body: Mapped[str] = mapped_column(Text)
-    about: Mapped[str] = mapped_column(Text, default="{}")
+    kind: Mapped[str] = mapped_column(Words(20))
+    title: Mapped[str] = mapped_column(Words())
+    body: Mapped[str] = mapped_column(Words())
+    about: Mapped[str] = mapped_column(Words(), default="{}")
     created: Mapped[Time]
     changed: Mapped[Time]
-    deleted: Mapped[str | None] = mapped_column(String(27))
+    deleted: Mapped[str | None] = mapped_column(Words(27))
 
 
 class JobRow(Base):
@@ -99,12 +105,12 @@ class JobRow(Base):
 
     id: Mapped[Key]
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"), index=True)
-    what: Mapped[str] = mapped_column(Text)
-    state: Mapped[str] = mapped_column(String(10), default="running")
+    what: Mapped[str] = mapped_column(Words())
+    state: Mapped[str] = mapped_column(Words(10), default="running")
     done: Mapped[int] = mapped_column(default=0)
     of: Mapped[int] = mapped_column(default=0)
-    result: Mapped[str] = mapped_column(Text, default="")
-    by: Mapped[str] = mapped_column(String(LENGTH), default="")
+    result: Mapped[str] = mapped_column(Words(), default="")
+    by: Mapped[str] = mapped_column(Words(LENGTH), default="")
     created: Mapped[Time]
     seen: Mapped[Time]
 
@@ -117,12 +123,12 @@ class ScriptRow(Base):
 
     id: Mapped[Key]
     papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
-    student: Mapped[str] = mapped_column(String(200))
+    student: Mapped[str] = mapped_column(Words(200))
     variant: Mapped[int]
-    troubles: Mapped[str] = mapped_column(Text, default="[]")
+    troubles: Mapped[str] = mapped_column(Words(), default="[]")
     created: Mapped[Time]
     changed: Mapped[Time]
-    deleted: Mapped[str | None] = mapped_column(String(27))
+    deleted: Mapped[str | None] = mapped_column(Words(27))
 
 
 class AnswerRow(Base):
@@ -132,9 +138,9 @@ class AnswerRow(Base):
 
     script: Mapped[str] = mapped_column(ForeignKey("script.id", ondelete="CASCADE"), primary_key=True)
     question: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
-    line: Mapped[str] = mapped_column(String(40), primary_key=True)
+    line: Mapped[str] = mapped_column(Words(40), primary_key=True)
     place: Mapped[int]
-    written: Mapped[str] = mapped_column(Text)
+    written: Mapped[str] = mapped_column(Words())
 
 
 class RunRow(Base):
@@ -145,7 +151,7 @@ class RunRow(Base):
 
     id: Mapped[Key]
     papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
-    rules: Mapped[str] = mapped_column(String(80))
+    rules: Mapped[str] = mapped_column(Words(80))
     created: Mapped[Time]
 
 
@@ -155,11 +161,11 @@ class EntryRow(Base):
     __tablename__ = "entry"
 
     run: Mapped[str] = mapped_column(ForeignKey("run.id", ondelete="CASCADE"), primary_key=True)
-    student: Mapped[str] = mapped_column(String(200), primary_key=True)
+    student: Mapped[str] = mapped_column(Words(200), primary_key=True)
     place: Mapped[int]
     marks: Mapped[int]
     of: Mapped[int]
-    body: Mapped[str] = mapped_column(Text)
+    body: Mapped[str] = mapped_column(Words())
 
 
 class BeliefRow(Base):
@@ -168,8 +174,8 @@ class BeliefRow(Base):
     __tablename__ = "belief"
 
     run: Mapped[str] = mapped_column(ForeignKey("run.id", ondelete="CASCADE"), primary_key=True)
-    student: Mapped[str] = mapped_column(String(200), primary_key=True)
-    misconception: Mapped[str] = mapped_column(String(80), primary_key=True)
+    student: Mapped[str] = mapped_column(Words(200), primary_key=True)
+    misconception: Mapped[str] = mapped_column(Words(80), primary_key=True)
     shown: Mapped[int]
     could: Mapped[int]
     named: Mapped[bool]
@@ -184,13 +190,13 @@ class DecisionRow(Base):
     id: Mapped[Key]
     papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"))
-    student: Mapped[str] = mapped_column(String(200))
+    student: Mapped[str] = mapped_column(Words(200))
     question: Mapped[int]
-    line: Mapped[str] = mapped_column(String(40))
+    line: Mapped[str] = mapped_column(Words(40))
     marks: Mapped[int]
-    reason: Mapped[str] = mapped_column(Text)
+    reason: Mapped[str] = mapped_column(Words())
     at: Mapped[Time]
-    withdrawn: Mapped[str | None] = mapped_column(String(27))
+    withdrawn: Mapped[str | None] = mapped_column(Words(27))
 
 
 class AuditRow(Base):
@@ -202,7 +208,56 @@ class AuditRow(Base):
     id: Mapped[Key]
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"))
     at: Mapped[Time]
-    what: Mapped[str] = mapped_column(String(80))
-    object: Mapped[str] = mapped_column(String(80))
-    before: Mapped[str] = mapped_column(Text, default="")
-    after: Mapped[str] = mapped_column(Text, default="")
+    what: Mapped[str] = mapped_column(Words(80))
+    object: Mapped[str] = mapped_column(Words(80))
+    before: Mapped[str] = mapped_column(Words(), default="")
+    after: Mapped[str] = mapped_column(Words(), default="")
+
+
+class ShareRow(Base):
+    """A thing that another teacher may look at: `role` says as what."""
+
+    __tablename__ = "share"
+
+    kept: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"), primary_key=True)
+    teacher: Mapped[str] = mapped_column(
+        ForeignKey("teacher.id", ondelete="CASCADE"), primary_key=True, index=True
+    )
+    role: Mapped[str] = mapped_column(Words(20))
+    created: Mapped[Time]
+
+
+class RoomRow(Base):
+    """A live room, as long as it is open: its word, and the room itself as its own text."""
+
+    __tablename__ = "room"
+
+    id: Mapped[Key]
+    teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"), index=True)
+    word: Mapped[str] = mapped_column(Words(40), unique=True)
+    body: Mapped[str]
+    opened: Mapped[Time]
+
+
+class SeatRow(Base):
+    """A seat of a room: the code on its slip, and the digest of the secret of the browser that sits there."""
+
+    __tablename__ = "seat"
+    __table_args__ = (UniqueConstraint("room", "code"), UniqueConstraint("room", "digest"))
+
+    room: Mapped[str] = mapped_column(ForeignKey("room.id", ondelete="CASCADE"), primary_key=True)
+    seat: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    code: Mapped[str | None] = mapped_column(Words(20))
+    digest: Mapped[str | None] = mapped_column(Words(64))
+
+
+class LineRow(Base):
+    """What one seat wrote in one round: one row, whatever is sent twice or changed."""
+
+    __tablename__ = "line"
+
+    room: Mapped[str] = mapped_column(ForeignKey("room.id", ondelete="CASCADE"), primary_key=True)
+    round: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    seat: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    written: Mapped[str]
+    at: Mapped[Time]

@@ -9,6 +9,7 @@ from hashlib import sha256
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
+from chalkpoint.records.ids import time_text
 from chalkpoint.records.schema import SessionRow, TeacherRow
 from chalkpoint.records.teachers import Teacher
 
@@ -52,4 +53,4 @@ def _digest(secret: str) -> str:
 
 
 def _oldest() -> str:
-    return (datetime.now(UTC) - LASTS).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    return time_text(datetime.now(UTC) - LASTS)

@@ -14,12 +14,12 @@ from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import migrate
+from chalkpoint.records.migrate import WRITES
 
 __all__ = ["Store", "default_url", "open_store", "read_url"]
 
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once
-WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 
 class Store:
@@ -132,9 +132,12 @@ def _engine(url: URL) -> Engine:
 
 
 def _prepare_file(connection: Any, record: Any) -> None:
-    """Set up a connection: readers do not wait for the writer, and what was acknowledged is on the disk."""
+    """Set up a connection.
+
+    Readers do not wait for the writer; what was acknowledged is on the disk; what is deleted is overwritten.
+    """
     connection.isolation_level = None  # transactions are begun below, not by the driver
-    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
         connection.execute(f"PRAGMA {pragma}")
 
 

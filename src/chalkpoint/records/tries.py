@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
+from chalkpoint.records.ids import time_text
 from chalkpoint.records.schema import TryRow
 
 __all__ = ["MOST", "forget", "note", "too_many"]
@@ -33,4 +34,4 @@ def forget(db: Session, what: str) -> None:
 
 
 def _since() -> str:
-    return (datetime.now(UTC) - WITHIN).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
+    return time_text(datetime.now(UTC) - WITHIN)
