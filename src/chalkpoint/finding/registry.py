@@ -14,7 +14,7 @@ from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.finding.traits.writing import DIGITS_TO_WRITE, plausible
 from chalkpoint.numbers.errors import EntryError, near_misses
 
-__all__ = ["FOUND_BY", "PAIR_OPERATIONS", "operation_named", "trait_named", "traits_of"]
+__all__ = ["FOUND_BY", "PAIR_OPERATIONS", "groups_of", "operation_named", "trait_named", "traits_of"]
 
 
 PAIR_OPERATIONS = ("add", "subtract")
@@ -50,6 +50,27 @@ def traits_of(operation: str) -> dict[str, Trait]:
     True
     """
     return {trait.name: trait for trait in FOUND_BY[operation]}
+
+
+GROUPS = {
+    "matching the exponents": ALIGNING,
+    "adding and normalising": SUMMING,
+    "the answer": ANSWERING,
+    "the operands": OPERANDS,
+}
+
+
+def groups_of(operation: str) -> dict[str, tuple[Trait, ...]]:
+    """Return the traits of an operation by what they are about, each once.
+
+    >>> list(groups_of("add"))[:2]
+    ['matching the exponents', 'adding and normalising']
+    """
+    traits = FOUND_BY[operation]
+    groups = {name: tuple(trait for trait in traits if trait in members) for name, members in GROUPS.items()}
+    placed = {trait.name for members in groups.values() for trait in members}
+    groups["the whole working"] = tuple(trait for trait in traits if trait.name not in placed)
+    return {name: members for name, members in groups.items() if members}
 
 
 def trait_named(name: str, operation: str) -> Trait:

@@ -15,7 +15,7 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError
 
-__all__ = ["History", "Sitting", "histories", "read_marks"]
+__all__ = ["SCHEMA", "History", "Sitting", "histories", "read_marks"]
 
 SCHEMA = "chalkpoint.marks/1"
 

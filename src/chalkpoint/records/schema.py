@@ -4,12 +4,26 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from sqlalchemy import ForeignKey, Index, MetaData, String, Text
+from sqlalchemy import ForeignKey, Index, MetaData, String, Text, UniqueConstraint
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 from chalkpoint.records.ids import LENGTH, new_id, now
 
-__all__ = ["Base", "JobRow", "KeptRow", "SessionRow", "TeacherRow", "TryRow"]
+__all__ = [
+    "AnswerRow",
+    "AuditRow",
+    "Base",
+    "BeliefRow",
+    "DecisionRow",
+    "EntryRow",
+    "JobRow",
+    "KeptRow",
+    "RunRow",
+    "ScriptRow",
+    "SessionRow",
+    "TeacherRow",
+    "TryRow",
+]
 
 Key = Annotated[str, mapped_column(String(LENGTH), primary_key=True, default=new_id)]
 Time = Annotated[str, mapped_column(String(27), default=now)]
@@ -93,3 +107,102 @@ class JobRow(Base):
     by: Mapped[str] = mapped_column(String(LENGTH), default="")
     created: Mapped[Time]
     seen: Mapped[Time]
+
+
+class ScriptRow(Base):
+    """What one pupil handed in of a set of papers; the pupil is a code."""
+
+    __tablename__ = "script"
+    __table_args__ = (UniqueConstraint("papers", "student"),)
+
+    id: Mapped[Key]
+    papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
+    student: Mapped[str] = mapped_column(String(200))
+    variant: Mapped[int]
+    troubles: Mapped[str] = mapped_column(Text, default="[]")
+    created: Mapped[Time]
+    changed: Mapped[Time]
+    deleted: Mapped[str | None] = mapped_column(String(27))
+
+
+class AnswerRow(Base):
+    """One written line of a script; `place` keeps the order in which lines were written."""
+
+    __tablename__ = "answer"
+
+    script: Mapped[str] = mapped_column(ForeignKey("script.id", ondelete="CASCADE"), primary_key=True)
+    question: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    line: Mapped[str] = mapped_column(String(40), primary_key=True)
+    place: Mapped[int]
+    written: Mapped[str] = mapped_column(Text)
+
+
+class RunRow(Base):
+    """One marking of a set of papers, and the version of the rules that made it."""
+
+    __tablename__ = "run"
+    __table_args__ = (Index(None, "papers", "created"),)
+
+    id: Mapped[Key]
+    papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
+    rules: Mapped[str] = mapped_column(String(80))
+    created: Mapped[Time]
+
+
+class EntryRow(Base):
+    """One pupil's marks in a run, as chalkpoint.marks/1 has them."""
+
+    __tablename__ = "entry"
+
+    run: Mapped[str] = mapped_column(ForeignKey("run.id", ondelete="CASCADE"), primary_key=True)
+    student: Mapped[str] = mapped_column(String(200), primary_key=True)
+    place: Mapped[int]
+    marks: Mapped[int]
+    of: Mapped[int]
+    body: Mapped[str] = mapped_column(Text)
+
+
+class BeliefRow(Base):
+    """A belief that one pupil's answers spoke for in a run; `named` only where all its conditions held."""
+
+    __tablename__ = "belief"
+
+    run: Mapped[str] = mapped_column(ForeignKey("run.id", ondelete="CASCADE"), primary_key=True)
+    student: Mapped[str] = mapped_column(String(200), primary_key=True)
+    misconception: Mapped[str] = mapped_column(String(80), primary_key=True)
+    shown: Mapped[int]
+    could: Mapped[int]
+    named: Mapped[bool]
+
+
+class DecisionRow(Base):
+    """A teacher's decision on a mark: added, perhaps withdrawn, never changed."""
+
+    __tablename__ = "decision"
+    __table_args__ = (Index(None, "papers", "student"),)
+
+    id: Mapped[Key]
+    papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"))
+    teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"))
+    student: Mapped[str] = mapped_column(String(200))
+    question: Mapped[int]
+    line: Mapped[str] = mapped_column(String(40))
+    marks: Mapped[int]
+    reason: Mapped[str] = mapped_column(Text)
+    at: Mapped[Time]
+    withdrawn: Mapped[str | None] = mapped_column(String(27))
+
+
+class AuditRow(Base):
+    """Who did what, when, and what stood there before and after."""
+
+    __tablename__ = "audit"
+    __table_args__ = (Index(None, "object", "at"),)
+
+    id: Mapped[Key]
+    teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"))
+    at: Mapped[Time]
+    what: Mapped[str] = mapped_column(String(80))
+    object: Mapped[str] = mapped_column(String(80))
+    before: Mapped[str] = mapped_column(Text, default="")
+    after: Mapped[str] = mapped_column(Text, default="")

@@ -64,6 +64,7 @@ BLUEPRINT_KEYS: dict[str, Key] = {
 ASKED_KEYS: dict[str, Key] = {
     "operation": Key(str, 'operation = "subtract"'),
     "format": Key(str, 'format = "8+4"'),
+    "operands": Key(list, 'operands = ["8.875", "3.6875"]'),
     "where": Key(list, 'where = ["align-shift = 2"]'),
     "marks": Key(int, "marks = 6", most=MOST_MARKS),
     "count": Key(int, "count = 2", most=MOST_COUNT),
@@ -90,6 +91,7 @@ class Asked:
     context    whether each is put as a word problem
     kind       "work", "faded" (a worked example with lines left out) or "mistake" (find the wrong line)
     line       where it stands in the file, or 0
+    operands   of the one question that every variant asks; or none, and the question is chosen
     """
 
     operation: str
@@ -100,6 +102,12 @@ class Asked:
     context: bool = False
     kind: str = "work"
     line: int = 0
+    operands: tuple[str, ...] = ()
+
+    @property
+    def is_fixed(self) -> bool:
+        """Whether every variant asks the same question."""
+        return bool(self.operands) or self.operation == "range"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, As
 from chalkpoint.setting.points import least_marks, most_marks
 from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
 from chalkpoint.working.course import Course, course_from, read_course
+from chalkpoint.working.question import ask
 
 __all__ = ["STARTING", "parse_blueprint", "read_blueprint"]
 
@@ -61,6 +62,9 @@ operation = "subtract"
 where = ["align-shift = 2", "exact-result"]
 marks = 6
 count = 2
+
+# A question of your own, the same in every variant, has its operands instead of where:
+# operands = ["8.875", "3.6875"]
 """
 
 SCHOOL = re.compile(r"\d+\+\d+")  # papers are drawn for mantissa and exponent
@@ -138,6 +142,11 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     course = _course(table.get("course"), top, folder)
     printing = _table(table, "print", PRINT_KEYS, top)
     questions = _questions(table, top, course)
+    if plain.get("purpose") == "diagnose" and any(asked.operands for asked in questions):
+        raise top.refuse(
+            "purpose",
+            'a diagnosing paper chooses its own questions; leave operands out, or write purpose = "paper"',
+        )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
 
 
@@ -220,6 +229,9 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
         parse_where(where, operation)
     except EntryError as reason:
         raise place.refuse("where", f"where: {reason}") from reason
+    operands = tuple(entry.get("operands", ()))
+    if operands:
+        _check_operands(operation, operands, course, place)
     marks = entry.get("marks")
     least, most = least_marks(operation), most_marks(operation)
     if marks is not None and not least <= marks <= most:
@@ -236,4 +248,12 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
         entry.get("context", False),
         entry.get("kind", "work"),
         place.line(),
+        operands,
     )
+
+
+def _check_operands(operation: str, operands: tuple[str, ...], course: Course, place: Place) -> None:
+    try:
+        ask(operation, *operands, course=course)
+    except EntryError as reason:
+        raise place.refuse("operands", f"operands: {reason}") from reason

@@ -42,10 +42,11 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
         said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
     else:
         said.append(
-            "Every variant is equal to every other by this measure. No question is asked twice in the class."
+            "Every variant is equal to every other by this measure. No question chosen here is asked twice."
         )
-    if any(slot.asked.operation == "range" for slot in slots):
-        said.append("The range of a format is one question: it is the same in every variant.")
+    fixed = [str(number) for number, slot in enumerate(slots, start=1) if slot.asked.is_fixed]
+    if fixed:
+        said.append(f"The same in every variant: question {', '.join(fixed)}.")
     return tuple(said)
 
 

@@ -77,7 +77,7 @@ def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
     """Return each question asked for, once for each time it is asked; for practice, on each level of its ladder."""
     asked = []
     for part in plan.questions:
-        levels = ladder(part) if plan.purpose == "practice" else [("", part)]
+        levels = ladder(part) if plan.purpose == "practice" and not part.is_fixed else [("", part)]
         for number, (new, on_level) in enumerate(levels, start=1):
             name = f"Level {number}: {new}" if new else ""
             asked += [(name, on_level)] * part.count

@@ -18,7 +18,7 @@ from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.measures import measure, pins_of
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw, key_of
-from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
 __all__ = ["Slot", "choose", "looked_at"]
@@ -81,10 +81,8 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
 
     Raises EntryError, naming the blueprint's line, where nothing fair meets the request.
     """
-    if asked.operation == "range":
-        (question,) = draw("range", asked.course, (), 1, seed)
-        one = tuple(looked_at([question], blueprint, asked, Counter()))
-        return Slot(asked, one * variants, (), (), {})
+    if asked.is_fixed:
+        return Slot(asked, _fixed(blueprint, asked) * variants, (), (), {})
     refused: Counter[str] = Counter()
     wanted = variants + max(SAMPLE, variants // 3)
     handy = _handy(asked)
@@ -111,6 +109,22 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     chosen = _nearest(pool, variants, Random(f"{seed}/order"))
     used.update(key_of(one.question) for one in chosen)
     return Slot(asked, tuple(chosen), tuple(terms), tuple(loosened), dict(refused))
+
+
+def _fixed(blueprint: Blueprint, asked: Asked) -> tuple[Candidate]:
+    """Return the one question that every variant asks.
+
+    Raises EntryError where it is not fair.
+    """
+    question = ask(asked.operation, *asked.operands, course=asked.course)
+    refused: Counter[str] = Counter()
+    for candidate in looked_at([question], blueprint, asked, refused):
+        return (candidate,)
+    line = f"{asked.operation} {', '.join(asked.operands)}"
+    raise EntryError(
+        f"{_at(blueprint, asked)}{line} is not asked: {next(iter(refused))}; give "
+        'other operands, or set methods = "list the answers" or accidental = "needs working"'
+    )
 
 
 def _sample(

@@ -25,7 +25,8 @@ from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
-from chalkpoint.web.places import courses, kept, work
+from chalkpoint.web.places import courses, find, kept, marking, work
+from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
 __all__ = ["create_app"]
@@ -51,6 +52,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
         yield
+        house.searches.close()
         house.jobs.close()
         store.close()
 
@@ -61,6 +63,9 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *looks.ROUTES,
             *jobs.ROUTES,
             *work.ROUTES,
+            *find.ROUTES,
+            *setting.ROUTES,
+            *marking.ROUTES,
             *courses.ROUTES,
             *kept.ROUTES,
             Route("/static/rails.css", rails),

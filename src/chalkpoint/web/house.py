@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from chalkpoint.records.store import Store
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.markers import Markers
+from chalkpoint.web.searches import Searches
 from chalkpoint.web.settings import Settings
 
 __all__ = ["House"]
@@ -23,4 +25,6 @@ class House:
     settings: Settings
     jobs: Jobs
     artefacts: Artefacts
+    searches: Searches = field(default_factory=Searches)
+    markers: Markers = field(default_factory=Markers)
     sign_in_needed: bool = False

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from dataclasses import fields
 from typing import Any
 
 from starlette.responses import Response
@@ -13,9 +11,11 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.records import kept
 from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.blueprints import course_table
 from chalkpoint.web.courses import COURSE, USUAL, course_in
 from chalkpoint.web.forms import Form
 from chalkpoint.web.showing import show
+from chalkpoint.web.toml import write_toml
 from chalkpoint.working.choices import CHOICES, allowed_choices
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.methods import METHODS
@@ -104,14 +104,7 @@ def course_text(course: Course) -> str:
     format = "8+4"
     accepts = ["negate-then-align"]
     """
-    usual = Course(format=course.format)
-    lines = []
-    for entry in fields(course):
-        value = getattr(course, entry.name)
-        if value != getattr(usual, entry.name) or entry.name == "format":
-            written = list(value) if isinstance(value, tuple) else value
-            lines.append(f"{entry.name} = {json.dumps(written, ensure_ascii=False)}")
-    return "\n".join(lines)
+    return write_toml(course_table(course))
 
 
 def _form_page(asking: Asking, written: dict[str, Any], known: str, refused: str = "") -> Response:

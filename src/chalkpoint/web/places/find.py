@@ -1,0 +1,315 @@
+"""Find: a request written line by line, each counted; then the questions, or why there are none."""
+
+from __future__ import annotations
+
+from concurrent.futures import wait
+from dataclasses import dataclass
+from fractions import Fraction
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.finding.contradiction import Nearest
+from chalkpoint.finding.find import SPACES, Find, find
+from chalkpoint.finding.found import Found
+from chalkpoint.finding.registry import FOUND_BY, groups_of, trait_named
+from chalkpoint.finding.request import Term, parse_term
+from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.traits.believing import beliefs_of, families_of
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.numbers.exact import write_exact, write_value
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.forms import Form
+from chalkpoint.web.searches import Search
+from chalkpoint.web.showing import address, show
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import OPERATIONS
+
+__all__ = ["ROUTES"]
+
+PATIENCE = 1.0  # seconds a page waits before it becomes a job
+TEN = 10
+MOST_DRAWN = 100
+MOST_LINES = 20
+COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One condition as the page shows it.
+
+    count    how many questions meet it and all lines above
+    follows  whether it rules nothing out that the lines above let through
+    without  the address of the page without it
+    """
+
+    text: str
+    sentence: str
+    trait: Trait
+    comparison: str
+    value: str
+    count: int | None = None
+    follows: bool = False
+    without: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One question found: its number, operands, the sum in decimal, the exact answer, the worked one."""
+
+    number: int | None
+    operands: list[str]
+    decimal: str
+    exact: str
+    result: str
+    verdict: str
+    line: str
+    work: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a request gave.
+
+    counts     of the first line, of the first two, and so on; the last may be all there is
+    one_in     about how many questions there are for each that meets the request
+    """
+
+    of: int
+    space: str
+    count: int
+    interval: tuple[int, int] | None
+    counts: tuple[int | None, ...]
+    rows: tuple[Row, ...]
+    contradiction: tuple[str, ...]
+    nearest: tuple[Nearest, ...]
+    alone: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def one_in(self) -> int:
+        """About how many questions there are for each that meets the request."""
+        return round(Fraction(self.of, self.count)) if self.count else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A request, as its address says it."""
+
+    operation: str
+    course: Course
+    where: tuple[str, ...]
+    space: str
+    seed: int
+    draw: int
+    simplest: int
+
+    def key(self) -> str:
+        """What tells this request from others."""
+        return repr(self)
+
+
+def find_page(asking: Asking) -> Response:
+    """Show the request with its counts, and questions drawn from those that meet it."""
+    form = asking.form
+    if form.has("trait"):
+        return _to_address(form)
+    query = _query(form)
+    try:
+        asked = _asked(asking)
+        lines = [_line(text, asked.operation, query) for text in asked.where]
+        search = asking.house.searches.begin(asked.key(), lambda watch: _look(asked, watch))
+        wait([search.answer], timeout=PATIENCE)
+        if not search.answer.done():
+            return _as_job(asking, search)
+        answer: Answer = search.answer.result()
+    except ChalkpointError as reason:
+        return _page(asking, query, refused=str(reason))
+    counted = _counted(lines, answer)
+    return _page(asking, query, lines=counted, answer=answer)
+
+
+def _as_job(asking: Asking, search: Search) -> Response:
+    """Let a search that takes long be waited for on a page of its own, which leads back here."""
+    to = asking.address
+
+    def work(watch: object) -> str:
+        search.wait(watch)  # type: ignore[arg-type]
+        return to
+
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Counting every question', work)}")
+
+
+def _asked(asking: Asking) -> Asked:
+    form = asking.form
+    course = course_asked(asking).with_(format=form.text("format") or None)
+    where = tuple(text for text in form.texts("where") if text)
+    if len(where) > MOST_LINES:
+        raise EntryError(f"{len(where)} conditions are asked for at once; give up to {MOST_LINES}")
+    return Asked(
+        form.one_of("operation", FOUND_BY, "subtract"),
+        course,
+        where,
+        form.one_of("space", SPACES, SPACES[0]),
+        form.number("seed", 1, least=0, most=10**9),
+        form.number("draw", TEN, least=1, most=MOST_DRAWN),
+        form.number("simplest", 0, least=0, most=MOST_DRAWN),
+    )
+
+
+def _look(asked: Asked, watch: object) -> Answer:
+    """Count the request line by line, and draw from it."""
+    found = _find(asked, asked.where, watch)
+    counts: list[int | None] = []
+    for size in range(1, len(asked.where)):
+        above = _find(asked, asked.where[:size], watch)
+        counts.append(above.count if above.exact else None)
+    count = found.count
+    if count:
+        questions = found.simplest(asked.simplest) if asked.simplest else found.draw(asked.draw, asked.seed)
+        rows = tuple(_row(asked, question) for question in questions)
+        return Answer(found.of, found.space, count, found.interval, (*counts, count), rows, (), ())
+    excluding = tuple(found.contradiction or ())
+    alone = tuple((text, _find(asked, (text,), watch).count) for text in excluding)
+    return Answer(
+        found.of,
+        found.space,
+        0,
+        found.interval,
+        (*counts, 0),
+        (),
+        excluding,
+        tuple(found.nearest or ()),
+        alone,
+    )
+
+
+def _find(asked: Asked, where: tuple[str, ...], watch: object) -> Find:
+    return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)  # type: ignore[arg-type]
+
+
+def _row(asked: Asked, question: Found) -> Row:
+    working, point = question.work(), asked.course.point
+    kind = OPERATIONS[asked.operation]
+    values = [_value(part, asked, point) for part in question.given]
+    check = working.check
+    operands = ", ".join(question.operands)
+    return Row(
+        question.number,
+        question.operands if kind.takes != "values" else [],
+        f" {kind.sign} ".join(values) if kind.sign else ", ".join(values),
+        check.special or write_value(check.exact, point=point),
+        question.result,
+        check.verdict,
+        f"{asked.operation} {operands}",
+        address("/work", operation=asked.operation, operands=operands, format=asked.course.format),
+    )
+
+
+def _value(part: object, asked: Asked, point: str) -> str:
+    if isinstance(part, Fraction):
+        return write_value(part, point=point)
+    value = write_value(asked.course.number_format.value(part), point=point)
+    return f"({value})" if value.startswith("−") else value
+
+
+def _to_address(form: Form) -> Response:
+    """Lead from the entries of the form to the address that says the same."""
+    query = _query(form)
+    operation = form.one_of("operation", FOUND_BY, "subtract")
+    where = []
+    parts = zip(form.texts("trait"), form.texts("is"), form.texts("value"), strict=False)
+    for name, comparison, value in parts:
+        if name:
+            where.append(_written(trait_named(name, operation), comparison, value))
+    return see(address("/find", **query | {"where": where}))
+
+
+def _written(trait: Trait, comparison: str, value: str) -> str:
+    """Return a condition as it is written, from a line of the form; what was left open is the usual."""
+    if trait.kind == "yes or no":
+        return f"not {trait.name}" if comparison == "not" else trait.name
+    if trait.kind == "choice":
+        chosen = value if value in trait.choices else trait.choices[0]
+        return f"{trait.name} {'!=' if comparison in {'not', '!='} else '='} {chosen}"
+    usual = comparison if comparison in COMPARISONS else ">="
+    return f"{trait.name} {usual} {value or 1}"
+
+
+def _query(form: Form) -> dict[str, object]:
+    query: dict[str, object] = {
+        key: form.text(key) for key in ("operation", "format", "course", "space", "seed", "draw", "simplest")
+    }
+    return query | {"where": [text for text in form.texts("where") if text]}
+
+
+def _line(text: str, operation: str, query: dict[str, object]) -> Line:
+    term = parse_term(text, lambda name: trait_named(name, operation))
+    rest = [other for other in query["where"] if other != text]  # type: ignore[attr-defined]
+    comparison, value = _parts(term)
+    return Line(
+        term.text,
+        term.trait.sentence,
+        term.trait,
+        comparison,
+        value,
+        without=address("/find", **query | {"where": rest}),
+    )
+
+
+def _parts(term: Term) -> tuple[str, str]:
+    """Return the comparison and the value of a condition, as the form's line shows them."""
+    comparison, value = term.bounds[0]
+    if term.trait.kind == "yes or no":
+        return ("not" if term.negated else "", "")
+    if term.trait.kind == "choice":
+        return ("not" if term.negated or comparison == "!=" else "", term.trait.choices[int(value)])
+    low, *high = [write_exact(bound) for _, bound in term.bounds]
+    return ("=" if high else comparison, f"{low}..{high[0]}" if high else low)
+
+
+def _counted(lines: list[Line], answer: Answer) -> list[Line]:
+    above: int | None = answer.of
+    counted = []
+    for line, count in zip(lines, answer.counts, strict=False):
+        follows = count is not None and count == above and count > 0
+        counted.append(_with_count(line, count, follows=follows))
+        above = count
+    return counted
+
+
+def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
+    from dataclasses import replace
+
+    return replace(line, count=count, follows=follows)
+
+
+def _page(
+    asking: Asking,
+    query: dict[str, object],
+    *,
+    lines: list[Line] | None = None,
+    answer: Answer | None = None,
+    refused: str = "",
+) -> Response:
+    operation = str(query["operation"] or "subtract")
+    known = operation if operation in FOUND_BY else "subtract"
+    return show(
+        asking,
+        "find.html.jinja",
+        status=422 if refused else 200,
+        query=query,
+        operation=known,
+        lines=lines or [],
+        answer=answer,
+        refused=refused,
+        operations=list(FOUND_BY),
+        groups=groups_of(known),
+        beliefs=beliefs_of(known) if "exposes" in families_of(known) else [],
+        comparisons=COMPARISONS,
+        courses=courses_of(asking),
+        formats=("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
+    )
+
+
+ROUTES = [Route("/find", teacher_page(find_page))]

@@ -1,0 +1,227 @@
+"""Set: blueprints written and kept, papers set from them, and every file that is printed."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.papers import papers_from
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.publishing.papers.folder import write_folder
+from chalkpoint.records import kept, scripts
+from chalkpoint.records.kept import Kept
+from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
+from chalkpoint.setting.blueprint import STARTING, parse_blueprint
+from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
+from chalkpoint.setting.sources import SET_OPERATIONS
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.blueprints import blueprint_of_questions, course_table, text_of_form, unread
+from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.jobs import Watch
+from chalkpoint.web.showing import address, show
+
+__all__ = ["ROUTES"]
+
+KIND = "blueprint"
+MOST_SEED = 10**9
+SOURCE = "the blueprint"
+HALVES = 2  # choosing and writing each fill half of a job's bar
+WHAT = {
+    "papers.pdf": "every paper, to print",
+    "mark-schemes.pdf": "mark schemes",
+    "key.pdf": "the key, on a page",
+    "solutions.pdf": "every working, drawn",
+    "answers.xlsx": "a sheet to type answers in",
+    "key.xlsx": "the key, as a sheet",
+    "key.csv": "the key, as text",
+    "papers.json": "for chalkpoint mark",
+    "report.txt": "how equal the papers are",
+}
+
+
+def set_page(asking: Asking) -> Response:
+    """Show the papers and the blueprints that are kept."""
+    with asking.house.store.read() as db:
+        papers = kept.all_of(db, asking.teacher, "papers")
+        blueprints = kept.all_of(db, asking.teacher, KIND)
+        counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
+    return show(asking, "set.html.jinja", papers=papers, blueprints=blueprints, counts=counts)
+
+
+def new_page(asking: Asking) -> Response:
+    """Show a blueprint to be written: of found questions, of one that is kept, or the one to start from."""
+    form = asking.form
+    questions = [text for text in form.texts("question") if text]
+    if questions:
+        course = course_asked(asking).with_(format=form.text("format") or None)
+        text = blueprint_of_questions(questions, course, "Found questions")
+    elif form.has("from"):
+        with asking.house.store.read() as db:
+            text = kept.one(db, asking.teacher, KIND, form.text("from")).body
+    else:
+        text = STARTING
+    return _form_page(asking, text, "")
+
+
+def blueprint_page(asking: Asking) -> Response:
+    """Show a kept blueprint, to change it or to set papers from it."""
+    with asking.house.store.read() as db:
+        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
+    return _form_page(asking, one.body, one.id)
+
+
+def keep_blueprint(asking: Asking) -> Response:
+    """Keep a blueprint, new or changed; a refused one is shown again as it was written."""
+    form, known = asking.form, asking.path.get("id", "")
+    text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
+    try:
+        title = parse_blueprint(text, source=SOURCE).title
+        with asking.house.store.write() as db:
+            if known:
+                kept.change(db, asking.teacher, KIND, known, title=title, body=text)
+            else:
+                known = kept.keep(db, asking.teacher, KIND, title, text).id
+    except ChalkpointError as reason:
+        return _form_page(asking, text, known, refused=str(reason))
+    return see(f"/set/blueprints/{known}")
+
+
+def _course_of(asking: Asking) -> dict[str, Any]:
+    """Return the blueprint's conventions: the course chosen, or those it has."""
+    if asking.form.text("course") == "own":
+        own = json.loads(asking.form.text("own-course", "{}"))
+        return own if isinstance(own, dict) else {}
+    return course_table(course_asked(asking))
+
+
+def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
+    table = unread(text)
+    own = table.get("course")
+    courses = courses_of(asking)
+    if isinstance(own, dict):
+        courses = [
+            ("own", ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"),
+            *courses,
+        ]
+    return show(
+        asking,
+        "blueprint.html.jinja",
+        status=422 if refused else 200,
+        text=text,
+        table=table,
+        rows=[row for row in table.get("question", []) if isinstance(row, dict)],
+        own=json.dumps(own, ensure_ascii=False) if isinstance(own, dict) else "",
+        known=known,
+        refused=refused,
+        as_text=asking.form.text("as") == "text" or asking.form.has("blueprint") or not table,
+        operations=list(SET_OPERATIONS),
+        keys=BLUEPRINT_KEYS,
+        printed=PRINT_KEYS,
+        kinds=ASKED_KEYS["kind"].choices,
+        courses=courses,
+        most=MOST_VARIANTS,
+    )
+
+
+def set_from_blueprint(asking: Asking) -> Response:
+    """Set papers from a kept blueprint, and make their files, as work that may be left."""
+    form = asking.form
+    with asking.house.store.read() as db:
+        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
+    variants = form.number("variants", 1, least=1, most=MOST_VARIANTS)
+    seed = form.number("seed", 1, least=0, most=MOST_SEED)
+    parse_blueprint(one.body, source=SOURCE)
+    about = {"blueprint": one.body, "variants": str(variants), "seed": str(seed)}
+
+    def work(watch: Watch) -> str:
+        papers = _set(about, lambda done, of: watch(done, of * HALVES))
+        body = json.dumps(papers.to_dict(), ensure_ascii=False)
+        with asking.house.store.write() as db:
+            made = kept.keep(db, asking.teacher, "papers", one.title, body, about=about)
+        _write(asking, about, papers, lambda done, of: watch(of + done, of * HALVES))
+        return f"/set/papers/{made.id}"
+
+    what = f"Setting {variants} papers" if variants > 1 else "Setting a paper"
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, what, work)}")
+
+
+def _set(about: Any, watch: Watch) -> Papers:
+    plan = parse_blueprint(about["blueprint"], source=SOURCE)
+    return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
+
+
+def _folder(asking: Asking, about: Any) -> Path:
+    return asking.house.artefacts.folder("papers", about["blueprint"], about["variants"], about["seed"])
+
+
+def _write(asking: Asking, about: Any, papers: Papers, watch: Watch) -> None:
+    asking.house.artefacts.make(_folder(asking, about), lambda folder: _fill(papers, folder, watch))
+
+
+def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
+    write_folder(papers, folder, watch=watch)
+
+
+def papers_page(asking: Asking) -> Response:
+    """Show papers that were set: what they ask, how equal they are, and their files."""
+    one = _papers(asking)
+    folder = _folder(asking, one.about) if one.about.get("blueprint") else None
+    files = sorted(path.name for path in folder.iterdir()) if folder and folder.is_dir() else []
+    report = (folder / "report.txt").read_text(encoding="utf-8").split("\n\n") if folder and files else []
+    with asking.house.store.read() as db:
+        written = scripts.count_of(db, asking.teacher, [one.id])[one.id]
+    return show(
+        asking,
+        "papers.html.jinja",
+        one=one,
+        paper=papers_from(json.loads(one.body)).first,
+        listed=json.loads(one.body),
+        files=files,
+        report=report,
+        what=WHAT,
+        written=written,
+        address=address,
+    )
+
+
+def _papers(asking: Asking) -> Kept:
+    with asking.house.store.read() as db:
+        return kept.one(db, asking.teacher, "papers", asking.path["id"])
+
+
+def make_files(asking: Asking) -> Response:
+    """Make the files of kept papers again, the same byte for byte."""
+    one = _papers(asking)
+
+    def work(watch: Watch) -> str:
+        papers = _set(one.about, lambda done, of: watch(done, of * HALVES))
+        _write(asking, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
+        return f"/set/papers/{one.id}"
+
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Making the files', work)}")
+
+
+def file_page(asking: Asking) -> Response:
+    """Send one of the files of kept papers."""
+    one = _papers(asking)
+    return asking.house.artefacts.send(
+        _folder(asking, one.about), asking.path["name"], download=asking.form.has("save")
+    )
+
+
+ROUTES = [
+    Route("/set", teacher_page(set_page)),
+    Route("/set/new", teacher_page(new_page)),
+    Route("/set/new", teacher_page(keep_blueprint), methods=["POST"]),
+    Route("/set/blueprints/{id}", teacher_page(blueprint_page)),
+    Route("/set/blueprints/{id}", teacher_page(keep_blueprint), methods=["POST"]),
+    Route("/set/blueprints/{id}/set", teacher_page(set_from_blueprint), methods=["POST"]),
+    Route("/set/papers/{id}", teacher_page(papers_page)),
+    Route("/set/papers/{id}/make", teacher_page(make_files), methods=["POST"]),
+    Route("/set/papers/{id}/files/{name}", teacher_page(file_page)),
+]

@@ -1,0 +1,70 @@
+"""Searches: a request counted and drawn from, beside the pages, and kept while it may be asked for again."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, field
+from threading import Lock
+from time import sleep
+from typing import Any
+
+__all__ = ["Search", "Searches"]
+
+MOST = 64  # answers kept
+LOOKED_EVERY = 0.2  # seconds
+
+
+@dataclass(slots=True)
+class Search:
+    """One search under way: how far it is, and its answer when it has one."""
+
+    answer: Future[Any]
+    done: int = 0
+    of: int = 0
+
+    def wait(self, watch: Callable[[int, int], None]) -> Any:
+        """Return the answer, telling *watch* how far it is while it is waited for."""
+        while not self.answer.done():
+            watch(self.done, self.of)
+            sleep(LOOKED_EVERY)
+        return self.answer.result()
+
+
+@dataclass(slots=True)
+class Searches:
+    """The searches of a running app, by what was asked; two who ask the same wait for one answer."""
+
+    pool: ThreadPoolExecutor = field(
+        default_factory=lambda: ThreadPoolExecutor(1, thread_name_prefix="search")
+    )
+    kept: OrderedDict[str, Search] = field(default_factory=OrderedDict)
+    lock: Any = field(default_factory=Lock)
+
+    def begin(self, asked: str, look: Callable[[Callable[[int, int], None]], Any]) -> Search:
+        """Return the search for *asked*, begun now unless it was before; one that was refused is begun anew."""
+        with self.lock:
+            search = self.kept.get(asked)
+            if search is None or (search.answer.done() and search.answer.exception()):
+                search = Search(Future())
+                self.kept[asked] = search
+                self.pool.submit(_look, search, look)
+            self.kept.move_to_end(asked)
+            while len(self.kept) > MOST:
+                self.kept.popitem(last=False)
+            return search
+
+    def close(self) -> None:
+        """Begin no more."""
+        self.pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _look(search: Search, look: Callable[[Callable[[int, int], None]], Any]) -> None:
+    def watch(done: int, of: int) -> None:
+        search.done, search.of = done, of
+
+    try:
+        search.answer.set_result(look(watch))
+    except BaseException as reason:  # noqa: BLE001 - whoever waits is told, whatever it is
+        search.answer.set_exception(reason)
