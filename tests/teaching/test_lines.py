@@ -26,7 +26,7 @@ EVERY = [
 
 
 @pytest.mark.parametrize(
-    "text", ["00011101", "0.0011101", " 0001 1101 ", "0001_1101", "00.0011101", "000.0011101", ".0011101"]
+    "text", ["00011101", "0.0011101", " 0001 1101 ", "0001_1101", "00.0011101", "000.0011101", "0.0011101."]
 )
 def test_spellings_of_one_row_are_one_line(text: str) -> None:
     """Spaces, the point, and copies of the sign make no difference."""

@@ -17,6 +17,7 @@ from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.question import Question
 
 __all__ = ["LineRead", "is_number", "read_line"]
@@ -33,10 +34,14 @@ class LineRead:
 
     spelling  the one spelling of everything written alike, and what is shown
     value     its value in decimal, or "" where it has none (a word, digits that do not fill the row)
+    mantissa  the row's digits with their point, "" where they are not a mantissa of the format
+    exponent  the exponent's bits where one is written and fits its field, or ""
     """
 
     spelling: str
     value: str
+    mantissa: str = ""
+    exponent: str = ""
 
 
 def read_line(question: Question, rule: str, text: str, *, own: str = "") -> LineRead:
@@ -48,27 +53,29 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     >>> from chalkpoint.working.question import ask
     >>> asked = ask("subtract", "8.875", "3.6875", course=Course())
     >>> read_line(asked, "align", "0001 1101", own="0.0011101 × 2^4")
-    LineRead(spelling='0.0011101', value='3.625')
+    LineRead(spelling='0.0011101', value='3.625', mantissa='0.0011101', exponent='')
     >>> read_line(asked, "answer", "01010100|0011").spelling
     '0.1010100 0011'
 
     Raises EntryError where nothing in *text* can be read.
     """
-    if len(text) > LONGEST:
-        raise EntryError(f"{text[:12]!r}... is {len(text)} characters long; a line has {LONGEST} at most")
-    rows = rows_of(text, question, "answer" if rule == ANSWER else rule)
-    if not all(map(_is_something, rows)):
-        raise EntryError(f"{text.strip()!r} cannot be read as this line; {_wanted(question, rule)}")
-    if rule == ANSWER:
-        return _answer(question, text)
-    owned = rows_of(own, question, rule) if own else rows[:0]
-    read = [
-        _row(question, rule, row, owned[min(at, len(owned) - 1)] if owned else None)
-        for at, row in enumerate(rows)
-    ]
-    return LineRead(
-        "; ".join(one.spelling for one in read), "; ".join(one.value for one in read if one.value)
-    )
+    plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
+    if len(plain) > LONGEST:
+        raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
+    if not all(map(_is_something, rows_of(plain, question, rule))):
+        raise EntryError(f"{plain!r} cannot be read as this line; {_wanted(question, rule)}")
+    read = _read(question, rule, plain, own)
+    if len(read.spelling) > LONGEST:
+        raise EntryError(f"{plain!r} is far outside {question.format}; {_wanted(question, rule)}")
+    if (
+        _read(question, rule, read.spelling.rstrip("."), own).spelling != read.spelling
+    ):  # it would be taken for another
+        return LineRead(" ".join(plain.split()), "")
+    return read
+
+
+def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
+    return _answer(question, text) if rule == ANSWER else _working(question, rule, text, own)
 
 
 def is_number(question: Question, rule: str) -> bool:
@@ -98,29 +105,54 @@ def _wanted(question: Question, rule: str) -> str:
 
 def _answer(question: Question, text: str) -> LineRead:
     """Return a pattern with its point as the course shows it, a value, or a word."""
-    spelling, fmt, point = one_spelling(question, text), question.format, question.course.point
-    entry = parse_entry(spelling, fmt, point=point)
+    fmt, point = question.format, question.course.point
+    entry = parse_entry(text, fmt, point=point)
+    if _misplaced(entry) or (question.operation.name == "encode" and not entry.exponent and not entry.word):
+        return LineRead(" ".join(text.split()), "")
+    spelling = one_spelling(question, text)
     if question.operation.name in {"decode", "error"}:
         return LineRead(spelling, spelling if entry.value is not None else "")
     pattern = _pattern(question, spelling)
     if pattern is None:
         return LineRead(spelling, "")
-    shown = fmt.write(pattern, point=question.course.binary_point == "shown")
-    return LineRead(shown, write_value(fmt.value(pattern), point=point))
+    return LineRead(
+        fmt.write(pattern, point=question.course.binary_point == "shown"),
+        write_value(fmt.value(pattern), point=point),
+        with_point(fmt.mantissa.write(pattern.mantissa), fmt.places),
+        fmt.exponent.write(pattern.exponent),
+    )
 
 
-def _pattern(question: Question, spelling: str) -> object | None:
+def _misplaced(entry: Entry) -> bool:
+    """Tell whether a pattern is written with its point elsewhere than after the sign bit."""
+    return bool(entry.exponent) and ("." in entry.exponent or entry.digits.find(".") not in {-1, 1})
+
+
+def _pattern(question: Question, spelling: str) -> Pattern | None:
     """Return the pattern that *spelling* is, bit by bit; None where its fields are too long or too short."""
-    fields, fmt = spelling.replace(".", "").split(), question.format
+    fields, fmt = spelling.split(), question.format
     lengths = [fmt.mantissa_bits, fmt.exponent_bits]
     wanted = lengths[::-1] if fmt.exponent_first else lengths
     if [len(field) for field in fields] != wanted or set("".join(fields)) - {"0", "1"}:
         return None
-    pattern: object = fmt.read("".join(fields))
+    pattern: Pattern = fmt.read("".join(fields))
     return pattern
 
 
 # === A line of working ===
+
+
+def _working(question: Question, rule: str, text: str, own: str) -> LineRead:
+    rows, owned = rows_of(text, question, rule), rows_of(own, question, rule) if own else ()
+    read = [
+        _row(question, rule, row, owned[min(at, len(owned) - 1)] if owned else None)
+        for at, row in enumerate(rows)
+    ]
+    if len(read) == 1:
+        return read[0]
+    return LineRead(
+        "; ".join(one.spelling for one in read), "; ".join(one.value for one in read if one.value)
+    )
 
 
 def _row(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
@@ -129,17 +161,17 @@ def _row(question: Question, rule: str, entry: Entry, own: Entry | None) -> Line
     point = question.course.point
     if rule in EXPONENTS and not (entry.digits and entry.exponent):
         return _number(sorted(entry.exponents(question.format)), entry, point)
-    if not entry.digits:
-        return LineRead(entry.text.strip(), "") if entry.value is None else _valued(entry.value, point)
-    if rule in VALUES or (
-        question.operation.name == "decode" and not _fills(entry, question.format.mantissa_bits)
-    ):
-        return _valued(binary_value(entry.digits) if entry.value is None else entry.value, point)
+    if rule in VALUES or not entry.digits or not _is_row(question, entry):
+        value = "" if entry.value is None else write_value(entry.value, point=point)
+        return LineRead(
+            "".join(entry.text.replace("_", "").split(" ")) if value else entry.text.strip(), value
+        )
     return _bits(question, rule, entry, own)
 
 
-def _fills(entry: Entry, width: int) -> bool:
-    return len(entry.bare) == width
+def _is_row(question: Question, entry: Entry) -> bool:
+    """Tell whether digits are a row of bits; in decoding only a whole mantissa is, the rest are numbers."""
+    return question.operation.name != "decode" or len(entry.bare) == question.format.mantissa_bits
 
 
 def _valued(value: Fraction, point: str) -> LineRead:
@@ -156,21 +188,31 @@ def _number(exponents: list[int], entry: Entry, point: str) -> LineRead:
 
 def _bits(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
     digits, places = entry.digits, _places(question, rule, own)
-    if "." not in digits and len(digits) in {places + 1, len(own.bare) if own else 0}:
+    if (
+        rule not in FIXED_POINT
+        and "." not in digits
+        and len(digits) in {places + 1, len(own.bare) if own else 0}
+    ):
         digits = with_point(digits, places)
-    digits = _plain(digits, rule, places)
+    digits = _plain(digits, rule, places, own)
     exponents = entry.exponents(question.format) if entry.exponent else set()
-    (exponent,) = exponents if len(exponents) == 1 else (None,)
-    tail = (
-        ""
-        if not entry.exponent
-        else f" \u00d7 2^{_signed(exponent)}"
-        if exponent is not None
-        else f" {entry.exponent}"
-    )
+    exponent = next(iter(exponents)) if len(exponents) == 1 else None
+    tail = "" if not entry.exponent else _power(entry, exponent)
     lead = f"({entry.lead}) " if entry.lead else ""
-    value = "" if "." not in digits or lead else _value(question, rule, digits, exponent, own)
-    return LineRead(f"{lead}{digits}{tail}", value)
+    value = "" if "." not in digits[1:] or lead else _value(question, rule, digits, exponent, own)
+    mantissa = digits if _is_mantissa(digits, question.format) and not lead else ""
+    return LineRead(f"{lead}{digits}{tail}", value, mantissa, _field(exponent, question.format))
+
+
+def _is_mantissa(digits: str, fmt: FloatFormat) -> bool:
+    left, _, right = digits.partition(".")
+    return len(left) == 1 and len(right) == fmt.places
+
+
+def _field(exponent: int | None, fmt: FloatFormat) -> str:
+    if exponent is None or not fmt.lowest_exponent <= exponent <= fmt.highest_exponent:
+        return ""
+    return fmt.exponent.write(exponent)
 
 
 def _places(question: Question, rule: str, own: Entry | None) -> int:
@@ -180,20 +222,20 @@ def _places(question: Question, rule: str, own: Entry | None) -> int:
     return int(question.format.mantissa_bits) - 1
 
 
-def _plain(digits: str, rule: str, places: int) -> str:
-    """Return a row without the copies of its sign in front, and with the 0s that fill its places."""
-    if "." not in digits:
+def _plain(digits: str, rule: str, places: int, own: Entry | None) -> str:
+    """Return a row without copies of its sign in front, and with the 0s that fill its places behind.
+
+    Marking takes such rows for one another; not in fixed point, where each digit is looked at.
+    """
+    left, point, right = digits.partition(".")
+    if not point or not left or rule in FIXED_POINT:
         return digits
-    left, right = digits.split(".")
-    if rule in UNSIGNED:
-        left, places = left.lstrip("0") or "0", 0
-    elif left:
-        kept = left.lstrip(left[0])
-        left = left[0] + kept
-    if rule in FIXED_POINT:
-        places = 0
-    right = right.rstrip("0").ljust(places, "0")
-    return f"{left or '0'}.{right or '0'}"
+    wanted = max(1, len(own.digits.partition(".")[0])) if own else 1
+    while len(left) > wanted and left[0] == left[1]:
+        left = left[1:]
+    if len(left) > 1:
+        return f"{left}.{right}"  # a carry or an extra sign place stands in front: the row is as it is
+    return f"{left}.{right.rstrip('0').ljust(places, '0')}"
 
 
 def _value(question: Question, rule: str, digits: str, exponent: int | None, own: Entry | None) -> str:
@@ -205,5 +247,8 @@ def _value(question: Question, rule: str, digits: str, exponent: int | None, own
     return write_value(number * Fraction(2) ** (exponent or 0), point=question.course.point)
 
 
-def _signed(exponent: int) -> str:
-    return write_value(Fraction(exponent))
+def _power(entry: Entry, exponent: int | None) -> str:
+    """Return the exponent behind a row; as it stands where it is not one that the format could have."""
+    if exponent is not None:
+        return f" \u00d7 2^{write_value(Fraction(exponent))}"
+    return f" \u00d7 2^{entry.exponent}" if entry.power else f" {entry.exponent}"

@@ -2,8 +2,8 @@
 
 import pytest
 
-from chalkpoint.finding.find import find
 from chalkpoint.marking.following import lines_on
+from chalkpoint.setting.sources import draw
 from chalkpoint.teaching.practising.levels import PRACTISED, given_lines, level_words, top_level, traits_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask_line
@@ -38,8 +38,10 @@ def test_every_levels_traits_have_questions(spelling: str) -> None:
     for operation in PRACTISED:
         top = top_level(operation, course)
         for level in range(top + 1):
-            found = find(operation, course=course, where=traits_for(operation, course, level, top))
-            assert found.draw(1, seed=1), (operation, level)
+            assert draw(operation, course, traits_for(operation, course, level, top), 1, "1"), (
+                operation,
+                level,
+            )
 
 
 def test_traits_grow_with_the_level() -> None:

@@ -19,6 +19,7 @@ from chalkpoint.teaching.judged import Judged, Thought, judge_line
 from chalkpoint.teaching.lines import LineRead, read_line
 from chalkpoint.teaching.live.asking import ask_to_see
 from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, to_write
+from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Tally", "TallyLine", "check_line", "tally", "tally_of"]
 
@@ -36,6 +37,8 @@ class TallyLine:
     kind      what it was judged to be (`Judged.kind`), or "unread"; "" while nothing is marked
     words     that in a few words, such as "right", "3 explanations", or the one thought that gives it
     thoughts  every explanation known here; without evidence while nothing is marked
+    mantissa  the row's digits with their point, for drawing; "" where they are no mantissa of the format
+    exponent  the exponent's bits where one is written, or ""
     letter    of a hinge question's answer, or ""
     """
 
@@ -45,6 +48,8 @@ class TallyLine:
     kind: str
     words: str
     thoughts: tuple[Thought, ...]
+    mantissa: str = ""
+    exponent: str = ""
     letter: str = ""
 
 
@@ -52,7 +57,7 @@ class TallyLine:
 class Tally:
     """A round as the teacher sees it.
 
-    question  what is asked, in one line
+    question  the question as a heading, such as "8.875 − 3.6875 in 8+4"
     rule      the line asked for
     title     what stands over it
     answered  how many have written
@@ -104,6 +109,8 @@ def _line_dict(line: TallyLine) -> dict[str, Any]:
         "written": line.written,
         "count": line.count,
         "value": line.value,
+        "mantissa": line.mantissa,
+        "exponent": line.exponent,
         "kind": line.kind,
         "words": line.words,
         "thoughts": thoughts,
@@ -160,7 +167,7 @@ def tally_of(room: Room, counts: Mapping[str, int], *, came: int = 0, marked: bo
     answered = sum(count for _, count, _, _ in rows)
     lines = tuple(_line(read, count, judged, letter, marked=shown) for read, count, judged, letter in rows)
     asks = tuple(_asks(room, asked, rows)) if shown else ()
-    return Tally(room.asked, asked.rule, asked.title, answered, came, lines, shown, asks)
+    return Tally(heading(question_of(room)), asked.rule, asked.title, answered, came, lines, shown, asks)
 
 
 Row = tuple[LineRead, int, Judged, str]
@@ -212,7 +219,17 @@ def _line(read: LineRead, count: int, judged: Judged, letter: str, *, marked: bo
     thoughts = judged.thoughts if marked else tuple(_unmarked(judged.thoughts))
     words = prompts.MARKED.get(judged.kind, "") if marked or judged.kind == UNREAD else ""
     kind = judged.kind if marked else ""
-    return TallyLine(read.spelling, count, read.value, kind, words or _in_words(thoughts), thoughts, letter)
+    return TallyLine(
+        read.spelling,
+        count,
+        read.value,
+        kind,
+        words or _in_words(thoughts),
+        thoughts,
+        read.mantissa,
+        read.exponent,
+        letter,
+    )
 
 
 def _unmarked(thoughts: Iterable[Thought]) -> Iterator[Thought]:
