@@ -47,7 +47,7 @@ RULE_IS = "The rule of this line is: {title}."
 
 #: What a pupil who practises is told of a line.
 RIGHT = "Right."
-RIGHT_ELSEWHERE = "Right another way: {words}. Your course does it otherwise."
+RIGHT_ELSEWHERE = "Right another way: {words}."
 FOLLOWS = "This follows from your own line before. That line is the one to look at."
 RECOVERED = "This line is right, although your line before would not give it."
 NOT_YET = "Not yet. {hint}"

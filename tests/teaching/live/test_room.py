@@ -131,11 +131,18 @@ def test_showing_the_right_lines_ends_the_writing() -> None:
     assert not reveal(OPENED).is_open
 
 
+def test_a_word_is_needed_only_where_pupils_come_in() -> None:
+    """A room with letter cards has none; a word is read as it is typed."""
+    assert FRESH.word == ""
+    assert open_room(["add 1, 2"], word="Heron Dune").word == "heron dune"
+
+
 REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: open_room([]), "a room needs a question"),
     (lambda: open_room(["subtract 8.875"]), "takes two operands"),
     (lambda: open_room(["divide 1, 3"]), "not judged line by line"),
     (lambda: open_room(["add 1, 2"] * 41), "too many"),
+    (lambda: open_room(["add 1, 2"], word="heron"), "is not a room's word"),
     (lambda: open_room(["add 1, 2"], seats=0), "cannot have 0 seats"),
     (lambda: open_round(OPENED), "close this round first"),
     (lambda: open_round(FRESH, "negte"), "did you mean negate"),

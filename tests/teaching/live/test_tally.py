@@ -16,7 +16,7 @@ from chalkpoint.teaching.live.room import (
     open_round,
     reveal,
 )
-from chalkpoint.teaching.live.tally import TallyLine, check_line, tally, tally_of
+from chalkpoint.teaching.live.tally import TallyLine, check_line, gather, tally, tally_of
 
 FRESH = open_room(["subtract 8.875, 3.6875", "add 1.5, 2.5"])
 ANSWERS = open_round(FRESH, "answer")
@@ -213,6 +213,18 @@ def test_a_line_that_cannot_be_taken_is_refused(room: object, number: int, text:
 def test_a_line_is_kept_in_one_spelling() -> None:
     """So that what is kept is what is shown."""
     assert check_line(ANSWERS, 1, " 01010100|0011 ") == "0.1010100 0011"
+
+
+def test_a_seat_that_writes_again_is_counted_once() -> None:
+    """The last line counts; what was handed in is left as it was."""
+    first = gather(ANSWERS, {}, 7, 1, "0.1100100 0100")
+    second = gather(ANSWERS, first, 7, 1, "01010100 0011")
+
+    assert first == {7: "0.1100100 0100"}
+    assert second == {7: "0.1010100 0011"}
+    assert tally(ANSWERS, second).answered == 1
+    with pytest.raises(EntryError, match="from 1 to 99"):
+        gather(ANSWERS, first, 100, 1, "overflow")
 
 
 def test_between_rounds_there_is_nothing_to_count() -> None:

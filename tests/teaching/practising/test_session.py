@@ -182,9 +182,10 @@ def test_a_pupil_who_is_stuck_goes_on() -> None:
     assert (done.filled, done.unaided, done.right) == (1, False, True)
 
 
-def test_what_is_right_under_another_method_stands() -> None:
-    """It is said to be right another way, and the working goes on by that way."""
-    course = Course(accepts=("one-guard-bit",))
+@pytest.mark.parametrize("accepts", [(), ("one-guard-bit",)])
+def test_what_is_right_under_another_method_stands(accepts: tuple[str, ...]) -> None:
+    """It is said to be right another way, and the working goes on by that way, accepted or not."""
+    course = Course(accepts=accepts)
     session = begin("subtract", course=course, seed=7, level=3, where=["align-shift = 2", "lost-ones = 2"])
     question = question_on(course, session.question)
     guarded = right_method("subtract", course, "one-guard-bit")
@@ -199,7 +200,9 @@ def test_what_is_right_under_another_method_stands() -> None:
     assert session.said is not None
     assert session.said.kind == "right elsewhere"
     assert "one guard bit is kept to the end" in session.said.says
-    assert answer_by(guarded, question) == finish(session).board[-1].written.replace(".", "")
+    done = finish(session)
+    assert answer_by(guarded, question) == done.board[-1].written.replace(".", "")
+    assert done.tally.unaided
 
 
 def test_the_same_seed_and_acts_give_the_same_session() -> None:

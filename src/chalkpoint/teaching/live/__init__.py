@@ -6,7 +6,7 @@ whatever lines are handed in. Who keeps rooms and lines, and how they travel, is
 open_room, open_round, close_round, reopen_round, reveal      a line (or the answer) is put to the class
 go_on, follow, go_back, next_question, end_room               what comes next
 ask_hinge, parse_letters                                      four answers on letter cards, a typed count
-check_line                                                    a pupil's line, as it is to be kept, or a refusal
+check_line, gather                                            a pupil's line, as it is to be kept, or a refusal
 tally, tally_of                                               the class's lines side by side
 question_of, to_write, read_seat                              what is asked, what is left to write, a seat
 new_word, read_word, new_slips, read_slip                     how pupils come in
@@ -36,7 +36,7 @@ from chalkpoint.teaching.live.room import (
     to_write,
 )
 from chalkpoint.teaching.live.slips import Slip, new_slips, read_slip
-from chalkpoint.teaching.live.tally import Tally, TallyLine, check_line, tally, tally_of
+from chalkpoint.teaching.live.tally import Tally, TallyLine, check_line, gather, tally, tally_of
 from chalkpoint.teaching.live.words import new_word, read_word
 
 __all__ = [
@@ -53,6 +53,7 @@ __all__ = [
     "close_round",
     "end_room",
     "follow",
+    "gather",
     "go_back",
     "go_on",
     "new_slips",

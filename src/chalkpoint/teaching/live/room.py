@@ -85,7 +85,7 @@ class Round:
 class Room:
     """A live class.
 
-    word       the two words pupils come in by
+    word       the two words pupils come in by, or ""
     course     the class's conventions
     questions  question lines, such as "subtract 8.875, 3.6875"
     seats      seats are numbered from 1 to this
@@ -161,12 +161,12 @@ def read_seat(room: Room, text: str) -> int:
 
 
 def open_room(
-    questions: Sequence[str], *, course: Course | None = None, word: str = "heron dune", seats: int = SEATS
+    questions: Sequence[str], *, course: Course | None = None, word: str = "", seats: int = SEATS
 ) -> Room:
     """Return a new room with *questions* to work through.
 
     questions  question lines, such as "subtract 8.875, 3.6875"
-    word       the room's word (`new_word`)
+    word       the room's word (`new_word`); none is needed where nobody comes in by phone
 
     Raises EntryError for a question that cannot be read or is not judged line by line.
     """
@@ -179,7 +179,7 @@ def open_room(
     if not 1 <= seats <= MOST_SEATS:
         raise EntryError(f"a room cannot have {seats} seats; give a number from 1 to {MOST_SEATS}")
     texts = tuple(line.strip() for line in questions)
-    room = Room(word=read_word(word), course=course or Course(), questions=texts, seats=seats)
+    room = Room(word=read_word(word) if word else "", course=course or Course(), questions=texts, seats=seats)
     for at in range(len(texts)):
         to_write(replace(room, at=at))
     return room

@@ -18,10 +18,10 @@ from chalkpoint.teaching import prompts
 from chalkpoint.teaching.judged import Judged, Thought, judge_line
 from chalkpoint.teaching.lines import LineRead, read_line
 from chalkpoint.teaching.live.asking import ask_to_see
-from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, to_write
+from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, read_seat, to_write
 from chalkpoint.working.wording.heading import heading
 
-__all__ = ["Tally", "TallyLine", "check_line", "tally", "tally_of"]
+__all__ = ["Tally", "TallyLine", "check_line", "gather", "tally", "tally_of"]
 
 UNREAD, SLIP = "unread", "slip"
 MOST_ASKED = 3
@@ -134,6 +134,15 @@ def check_line(room: Room, number: int, text: str) -> str:
     if asked.kind == LETTERS:
         return _letter(asked, text)
     return _read(room, asked, text).spelling
+
+
+def gather(room: Room, lines: Mapping[int, str], seat: int, number: int, text: str) -> dict[int, str]:
+    """Return *lines* with what *seat* wrote for the round *number*; a seat that writes again has one line still.
+
+    Raises EntryError as `check_line` does, and where the room has no such seat.
+    """
+    read_seat(room, str(seat))
+    return {**lines, seat: check_line(room, number, text)}
 
 
 def tally(room: Room, lines: Mapping[int, str], *, came: int = 0, marked: bool | None = None) -> Tally:

@@ -213,7 +213,7 @@ def hint(practice: Practice) -> Practice:
     given = max(practice.depth, 1) if practice.draft else practice.depth
     depth = min(given + 1, len(DEPTHS))
     name = DEPTHS[depth - 1]
-    said = hints_for(question_in(practice), line, practice.shown if practice.draft else ())[depth - 1]
+    said = hints_for(question_in(practice), line)[depth - 1]
     hints = dict(practice.tally.hints) | {line.rule: name}
     tally = replace(practice.tally, hints=tuple(hints.items()))
     return replace(practice, depth=depth, tally=tally, said=Said(name, line.rule, said))

@@ -65,7 +65,7 @@ def _line(at: int, one: Done, course: Course) -> str:
     if one.unaided:
         said.append("without any help")
     if one.wrong:
-        said.append(_many(one.wrong, "second try", "second tries"))
+        said.append(_many(one.wrong, "try that was not right", "tries that were not right"))
     said += [f"hint on {rule}: {depth}" for rule, depth in one.hints]
     if one.filled:
         said.append(f"{_many(one.filled, 'line')} filled in")
