@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
-from sqlalchemy import delete, func, select
+from sqlalchemy import func, select
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
@@ -28,6 +28,7 @@ __all__ = [
     "code_room",
     "free_seat",
     "keep_room",
+    "line_of",
     "lines_of",
     "one_room",
     "put_codes",
@@ -145,7 +146,9 @@ def sit(db: Session, room: str, seat: int, *, by_slip: bool = False) -> str:
         row = SeatRow(room=room, seat=seat)
         db.add(row)
     elif row.digest and not by_slip:
-        raise EntryError(f"somebody sits on seat {seat} already; give your own seat, or ask your teacher to free it")
+        raise EntryError(
+            f"somebody sits on seat {seat} already; give your own seat, or ask your teacher to free it"
+        )
     row.digest = _digest(secret)
     db.flush()
     return secret
@@ -187,6 +190,12 @@ def lines_of(db: Session, room: str, round: int) -> dict[int, str]:
     """Return what was written in a round, by seat."""
     query = select(LineRow.seat, LineRow.written).where(LineRow.room == room, LineRow.round == round)
     return {seat: written for seat, written in db.execute(query.order_by(LineRow.seat))}  # noqa: C416
+
+
+def line_of(db: Session, room: str, round: int, seat: int) -> str:
+    """Return what one seat wrote in a round, "" where it wrote nothing."""
+    row = db.get(LineRow, (room, round, seat))
+    return row.written if row else ""
 
 
 def _row(db: Session, teacher: str, id: str) -> RoomRow:

@@ -25,6 +25,7 @@ from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.places import courses, find, kept, marking, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
@@ -51,6 +52,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        house.hub.start()
         yield
         house.searches.close()
         house.jobs.close()
@@ -67,6 +69,9 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
             *setting.ROUTES,
             *marking.ROUTES,
             *teaching.ROUTES,
+            *teacher.ROUTES,
+            *pupil.ROUTES,
+            *practice.ROUTES,
             *courses.ROUTES,
             *kept.ROUTES,
             Route("/static/rails.css", rails),

@@ -97,7 +97,9 @@ def _session(form: Form, acts: tuple[str, ...]) -> Practice:
     seed = form.number("seed", 0, least=0, most=MOST_SEED)
     level = form.number("level", 0, least=0, most=9)
     if len(acts) > MOST_ACTS:
-        raise EntryError(f"this session is {len(acts)} steps long; keep its summary and begin another after {MOST_ACTS}")
+        raise EntryError(
+            f"this session is {len(acts)} steps long; keep its summary and begin another after {MOST_ACTS}"
+        )
     for size in range(0, len(acts), 50):  # in short runs, so that nothing is remembered too deep at once
         _after(operation, form.text("format", "8+4"), seed, level, acts[:size])
     return _after(operation, form.text("format", "8+4"), seed, level, acts)

@@ -11,15 +11,17 @@ import hmac
 import secrets
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.marking.saying import first_hint
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import rooms, tries
-from chalkpoint.records.rooms import KeptRoom, Seat
+from chalkpoint.records.rooms import Seat
 from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
 from chalkpoint.web.asking import Asking, StaleError, open_page, see
 from chalkpoint.web.events import event, event_stream
@@ -36,6 +38,7 @@ DAY = 86_400
 MOST_TRIES = 200  # wrong words and codes of all pupils together, in five minutes
 BREATH = 15.0
 WORD, SLIP = "word", "slip"
+Found = TypeVar("Found")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,9 @@ def _door(asking: Asking, refused: str = "") -> Response:
     known = asking.request.cookies.get(DOOR) or secrets.token_urlsafe(16)
     form = asking.form
     shown = {name: form.text(name) for name in ("word", "seat", "code")}
-    page = show(asking, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused)
+    page = show(
+        asking, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused
+    )
     page.set_cookie(DOOR, known, path=PATH, max_age=DAY, httponly=True, samesite="lax")
     return page
 
@@ -132,16 +137,19 @@ def _by_slip(asking: Asking) -> tuple[Seat, bool]:
 
 def _by_word(asking: Asking) -> tuple[Seat, bool]:
     word = read_word(asking.form.text("word"))
-    room: KeptRoom | None = _tried(asking, WORD, lambda db: rooms.room_called(db, word))
+    room = _tried(asking, WORD, lambda db: rooms.room_called(db, word))
     if room is None:
         raise EntryError(f"no room has the word {word!r} now; look at the board")
     return Seat(room, read_seat(room_in(room), asking.form.text("seat"))), False
 
 
-def _tried(asking: Asking, what: str, look: Callable[..., object]) -> object:  # type: ignore[type-var]
+def _tried(asking: Asking, what: str, look: Callable[[Any], Found | None]) -> Found | None:
+    """Return what a word or a code leads to, unless too many led nowhere of late; one that does is noted."""
     with asking.house.store.read() as db:
         if tries.too_many(db, what, most=MOST_TRIES):
-            raise EntryError("too many wrong words were tried just now; wait a few minutes, or come in by a slip")
+            raise EntryError(
+                "too many wrong words were tried just now; wait a few minutes, or come in by a slip"
+            )
         found = look(db)
     if found is None:
         with asking.house.store.write() as db:
@@ -160,8 +168,8 @@ def seat_page(sitting: Sitting) -> Response:
 def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     asking, room = sitting.asking, sitting.room
     with asking.house.store.read() as db:
-        lines = rooms.lines_of(db, sitting.seat.room.id, room.round.number) if room.round else {}
-    sent = lines.get(sitting.seat.number, "")
+        number = room.round.number if room.round else 0
+        sent = rooms.line_of(db, sitting.seat.room.id, number, sitting.seat.number)
     return show(
         asking,
         "seat.html.jinja",
@@ -169,6 +177,7 @@ def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
         room=room,
         seat=sitting.seat.number,
         title=heading(question_of(room)),
+        prompt=first_hint(room.round.rule) if room.round else "",
         sent=sent,
         written=written,
         refused=refused,

@@ -131,7 +131,13 @@ def _room(asking: Asking, one: KeptRoom, refused: str = "") -> Response:
         counted = tally_of(room, parse_letters(room, letters)) if letters else _tally(asking, one, room)
     except ChalkpointError as reason:
         refused = refused or str(reason)
-    return show(asking, "room.html.jinja", status=422 if refused else 200, **_shown(asking, one, room, counted), refused=refused)
+    return show(
+        asking,
+        "room.html.jinja",
+        status=422 if refused else 200,
+        **_shown(asking, one, room, counted),
+        refused=refused,
+    )
 
 
 def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None) -> dict[str, Any]:
@@ -202,7 +208,7 @@ def slips(asking: Asking) -> Response:
     made = new_slips(room, range(1, room.seats + 1), secrets.choice)
     with asking.house.store.write() as db:
         rooms.put_codes(db, asking.teacher, one.id, [(slip.seat, slip.code) for slip in made])
-    return show(asking, "slips.html.jinja", slips=made, one=one, **{"join": _shown(asking, one, room, None)["join"]})
+    return show(asking, "slips.html.jinja", slips=made, one=one, join=_shown(asking, one, room, None)["join"])
 
 
 # === What an open page is told ===
