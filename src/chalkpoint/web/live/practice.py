@@ -29,6 +29,7 @@ from chalkpoint.teaching.practising import (
 )
 from chalkpoint.web.asking import Asking, open_page, see
 from chalkpoint.web.forms import Form
+from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
 from chalkpoint.working.wording.heading import heading
@@ -84,6 +85,7 @@ def practice_page(asking: Asking) -> Response:
         session=session,
         line=line,
         title=heading(question_in(session)),
+        operands=operands_of(question_in(session)),
         query={key: form.text(key) for key in ("operation", "format", "seed", "level")},
         acts=acts,
         written=form.text("line") if refused else "",

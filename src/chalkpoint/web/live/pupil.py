@@ -26,6 +26,7 @@ from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, r
 from chalkpoint.web.asking import Asking, StaleError, open_page, see
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.live.teacher import room_in
 from chalkpoint.web.showing import show
 from chalkpoint.working.wording.heading import heading
@@ -177,6 +178,7 @@ def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
         room=room,
         seat=sitting.seat.number,
         title=heading(question_of(room)),
+        operands=operands_of(question_of(room)),
         prompt=first_hint(room.round.rule) if room.round else "",
         sent=sent,
         written=written,

@@ -43,6 +43,7 @@ from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.showing import render, show
 from chalkpoint.working.wording.heading import heading
 
@@ -147,6 +148,7 @@ def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None) -> 
         "room": room,
         "tally": counted,
         "title": heading(question_of(room)),
+        "operands": operands_of(question_of(room)),
         "left": to_write(room),
         "letters": asking.form.text("letters"),
         "join": settings.join_address if settings.lan else asking.request.url.netloc,
