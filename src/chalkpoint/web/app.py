@@ -13,7 +13,7 @@ from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
-from starlette.routing import Mount, Route
+from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from chalkpoint.publishing import html
@@ -30,7 +30,7 @@ from chalkpoint.web.places import courses, find, kept, marking, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
-__all__ = ["create_app"]
+__all__ = ["ROUTES", "create_app"]
 
 LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
 YEAR = "public, max-age=31536000, immutable"
@@ -59,25 +59,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
         store.close()
 
     app = Starlette(
-        routes=[
-            Route("/", lambda request: RedirectResponse("/work")),
-            *signing.ROUTES,
-            *looks.ROUTES,
-            *jobs.ROUTES,
-            *work.ROUTES,
-            *find.ROUTES,
-            *setting.ROUTES,
-            *marking.ROUTES,
-            *teaching.ROUTES,
-            *teacher.ROUTES,
-            *pupil.ROUTES,
-            *practice.ROUTES,
-            *courses.ROUTES,
-            *kept.ROUTES,
-            Route("/static/rails.css", rails),
-            Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
-            Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
-        ],
+        routes=ROUTES,
         middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
         exception_handlers=problems.HANDLERS,
         lifespan=life,
@@ -105,3 +87,24 @@ class Static(StaticFiles):
         response = super().file_response(*args, **more)  # type: ignore[arg-type]
         response.headers["Cache-Control"] = YEAR
         return response
+
+
+ROUTES: list[BaseRoute] = [
+    Route("/", lambda request: RedirectResponse("/work")),
+    *signing.ROUTES,
+    *looks.ROUTES,
+    *jobs.ROUTES,
+    *work.ROUTES,
+    *find.ROUTES,
+    *setting.ROUTES,
+    *marking.ROUTES,
+    *teaching.ROUTES,
+    *teacher.ROUTES,
+    *pupil.ROUTES,
+    *practice.ROUTES,
+    *courses.ROUTES,
+    *kept.ROUTES,
+    Route("/static/rails.css", rails),
+    Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
+    Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
+]

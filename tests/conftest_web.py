@@ -1,0 +1,116 @@
+"""An app with a store of its own: asked directly, or served to a real browser."""
+
+from __future__ import annotations
+
+import re
+import socket
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from html import unescape
+from pathlib import Path
+from time import monotonic, sleep
+from typing import Any
+
+import pytest
+import uvicorn
+from starlette.testclient import TestClient
+
+from chalkpoint.records.store import Store, open_store
+from chalkpoint.web.app import create_app
+from chalkpoint.web.settings import Settings
+
+__all__ = ["ORIGIN", "PATIENCE", "Client", "Served", "client", "serve", "served", "store", "words"]
+
+ORIGIN = "http://127.0.0.1:8000"
+TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
+PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
+
+
+class Client(TestClient):
+    """A browser without a window: it keeps its cookies, and sends forms with the token of its pages."""
+
+    def token(self) -> str:
+        """Return what forms of this session carry."""
+        token = TOKEN.search(self.get("/work").text)
+        assert token, "the page has no form with a token"
+        return token[1]
+
+    def submit(
+        self, path: str, files: dict[str, Any] | None = None, origin: str = ORIGIN, **fields: Any
+    ) -> Any:
+        """Send a form to *path* with the token that every page of this session holds."""
+        data = {"token": self.token(), **fields}
+        return self.post(path, data=data, files=files, headers={"origin": origin})
+
+    def done(self, answer: Any) -> Any:
+        """Return the page that a job leads to, once it is done."""
+        until = monotonic() + PATIENCE
+        while str(answer.url.path).startswith("/jobs/") and monotonic() < until:
+            sleep(0.05)
+            answer = self.get(str(answer.url.path))
+        return answer
+
+    def said(self, path: str) -> str:
+        """Return the text of a page, without its tags, on one line."""
+        return words(self.get(path).text)
+
+
+def words(page: str) -> str:
+    """Return what a page says, its tags left out, on one line."""
+    body = page[page.index("<body") :]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    """A store in a file."""
+    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def client(store: Store, tmp_path: Path) -> Iterator[Client]:
+    """The app of a teacher's own machine, asked directly."""
+    app = create_app(store, Settings(), cache=tmp_path / "made")
+    with Client(app, base_url=ORIGIN) as client:
+        yield client
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """A server that runs: its address and its store."""
+
+    address: str
+    store: Store
+
+
+@contextmanager
+def serve(store: Store, made: Path) -> Iterator[Served]:
+    """Serve the app on a free port of this machine."""
+    with socket.create_server(("127.0.0.1", 0), backlog=2048) as listening:
+        port = listening.getsockname()[1]
+        app = create_app(store, Settings(port=port), cache=made)
+        server = uvicorn.Server(
+            uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=1, ws="none")
+        )
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        thread.start()
+        until = monotonic() + PATIENCE
+        while not server.started and monotonic() < until:
+            sleep(0.02)
+        assert server.started
+        try:
+            yield Served(f"http://127.0.0.1:{port}", store)
+        finally:
+            server.should_exit = True
+            thread.join(PATIENCE)
+
+
+@pytest.fixture
+def served(store: Store, tmp_path: Path) -> Iterator[Served]:
+    """The app on a free port of this machine, for a real browser."""
+    with serve(store, tmp_path / "made") as running:
+        yield running
