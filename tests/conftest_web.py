@@ -21,7 +21,19 @@ from chalkpoint.records.store import Store, open_store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
 
-__all__ = ["ORIGIN", "PATIENCE", "Client", "Served", "client", "serve", "served", "store", "words"]
+__all__ = [
+    "ORIGIN",
+    "PATIENCE",
+    "Client",
+    "Furnished",
+    "Served",
+    "client",
+    "furnished",
+    "serve",
+    "served",
+    "store",
+    "words",
+]
 
 ORIGIN = "http://127.0.0.1:8000"
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -114,3 +126,71 @@ def served(store: Store, tmp_path: Path) -> Iterator[Served]:
     """The app on a free port of this machine, for a real browser."""
     with serve(store, tmp_path / "made") as running:
         yield running
+
+
+@dataclass(frozen=True, slots=True)
+class Furnished:
+    """A server with something of each kind kept, and where it stands.
+
+    at  addresses, by what is there
+    """
+
+    address: str
+    at: dict[str, str]
+
+
+BLUEPRINT = """\
+title = "Gauge readings"
+accidental = "needs working"
+
+[course]
+name = "12 Heron"
+format = "6+4"
+
+[[question]]
+operation = "subtract"
+operands = ["6.5", "1.25"]
+
+[[question]]
+operation = "add"
+operands = ["1.5", "2.5"]
+"""
+ANSWERS = """\
+student,variant,1,2
+H01,1,010101 0011,010000 0011
+H02,1,010100 0011,010000 0011
+H03,1,010100 0011,banana
+"""
+
+
+@pytest.fixture(scope="session")
+def furnished(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Furnished]:
+    """A server in use: a course, papers set and marked, a class, a lesson, an open room."""
+    folder = tmp_path_factory.mktemp("furnished")
+    store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
+    app = create_app(store, Settings(), cache=folder / "made")
+    with Client(app, base_url=ORIGIN) as client:
+        at = _furnish(client)
+        with serve(store, folder / "made") as running:
+            yield Furnished(running.address, at)
+
+
+def _furnish(client: Client) -> dict[str, str]:
+    client.submit("/courses/new", name="12 Heron", format="6+4")
+    at = {"blueprint": client.submit("/set/new", blueprint=BLUEPRINT).url.path}
+    set_papers = client.submit(f"{at['blueprint']}/set", variants="1", seed="7")
+    at["papers"] = client.done(set_papers).url.path
+    at["marking"] = at["papers"].replace("/set/", "/mark/")
+    client.submit(f"{at['marking']}/answers", pasted=ANSWERS)
+    at["class"] = client.submit("/mark/classes/new", title="12 Heron", codes="3").url.path
+    client.submit(f"{at['marking']}/class", **{"class": at["class"].rsplit("/", 1)[1]})
+    at["lesson"] = client.submit("/teach/new", lesson=client_lesson()).url.path
+    at["room"] = client.submit("/teach/rooms", questions="subtract 6.5, 1.25", seats="400").url.path
+    return at
+
+
+def client_lesson() -> str:
+    """Return the lesson that teachers start from."""
+    from chalkpoint.web.lessons import STARTING
+
+    return STARTING

@@ -1,5 +1,5 @@
 """Fixtures for pages: see `conftest_web.py`, which tests import from too."""
 
-from conftest_web import client, served, store
+from conftest_web import client, furnished, served, store
 
-__all__ = ["client", "served", "store"]
+__all__ = ["client", "furnished", "served", "store"]
