@@ -18,6 +18,7 @@ from starlette.staticfiles import StaticFiles
 
 from chalkpoint.publishing import html
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.news import News
 from chalkpoint.records.store import Store
 from chalkpoint.web import jobs, looks, problems, signing
 from chalkpoint.web.artefacts import Artefacts
@@ -53,7 +54,11 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
         house.hub.start()
+        news = News(store, house.hub.tell_here, house.hub.wake_all)
+        house.hub.further = news.say
+        news.start()
         yield
+        news.stop()
         house.searches.close()
         house.jobs.close()
         store.close()
