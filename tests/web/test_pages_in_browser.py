@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
@@ -11,6 +13,7 @@ from conftest_web import Furnished
 WORKED = "/work?operation=subtract&operands=8.875,3.6875&names=gauge,datum"
 FOUND = "/find?operation=subtract&where=align-shift+%3D+2&where=lost-ones+%3D+1"
 NONE = "/find?operation=subtract&where=equal-exponents&where=lost-ones+%3E%3D+1"
+Look = Literal["light", "dark"]
 #: Pages by their address; what stands in braces is where the furnished server keeps it.
 PAGES = (
     "/work",
@@ -56,19 +59,25 @@ PAGES = (
     "/practice?operation=subtract&format=8%2B4&seed=7&level=1",
     "/practice?operation=subtract&format=8%2B4&seed=7&level=1&now=w&line=0001",
 )
-SHOWN = ((320, "light"), (1920, "dark"))
+SHOWN: tuple[tuple[int, Look], ...] = ((320, "light"), (1920, "dark"))
 FIRST_PAGE = 150_000  # bytes of a teacher's first page, with everything it loads
 PUPILS_PAGE = 60_000
 
 
 def opened(
-    browser: Browser, furnished: Furnished, page: str, width: int, look: str = "light", *, script: bool = True
+    browser: Browser,
+    furnished: Furnished,
+    page: str,
+    width: int,
+    look: Look = "light",
+    *,
+    script: bool = True,
 ) -> Page:
     """Open a page of the furnished server in a browser of its own."""
     context = browser.new_context(
         viewport={"width": width, "height": 900},
         color_scheme=look,
-        java_script_enabled=script,  # type: ignore[arg-type]
+        java_script_enabled=script,
     )
     made = context.new_page()
     made.set_default_timeout(15_000)
@@ -79,7 +88,7 @@ def opened(
 @pytest.mark.parametrize(("width", "look"), SHOWN)
 @pytest.mark.parametrize("page", PAGES)
 def test_axe_finds_nothing_and_nothing_scrolls_sideways(
-    browser: Browser, furnished: Furnished, page: str, width: int, look: str
+    browser: Browser, furnished: Furnished, page: str, width: int, look: Look
 ) -> None:
     """In either look, narrow or wide, the rules of axe hold, and a page is no wider than its window."""
     made = opened(browser, furnished, page, width, look)

@@ -63,6 +63,8 @@ class News:
 
     def say(self, room: str, kind: str) -> None:
         """Tell the other processes that something happened in a room; what is said often is said once."""
+        if self.store.is_file:
+            return
         with self._lock:
             self._waiting.add((room, kind))
         self._said.set()

@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 from platformdirs import user_data_path
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, DatabaseError
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
+from sqlalchemy.exc import ArgumentError, DatabaseError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError, FileError
@@ -53,6 +53,14 @@ class Store:
         """Open a transaction for looking; whatever it changes is undone."""
         with Session(self.engine) as db:
             yield db
+
+    def answers(self) -> bool:
+        """Tell whether the database answers."""
+        try:
+            with self.engine.connect() as connection:
+                return connection.scalar(select(1)) == 1
+        except SQLAlchemyError:
+            return False
 
     def close(self) -> None:
         """Let the database go."""

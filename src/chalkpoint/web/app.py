@@ -20,13 +20,14 @@ from chalkpoint.publishing import html
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.news import News
 from chalkpoint.records.store import Store
-from chalkpoint.web import jobs, looks, problems, signing
+from chalkpoint.web import health, jobs, looks, problems, signing
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
 from chalkpoint.web.live import practice, pupil, teacher
+from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.places import courses, find, kept, marking, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
@@ -65,7 +66,11 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
 
     app = Starlette(
         routes=ROUTES,
-        middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
+        middleware=[
+            Middleware(AccessLog),
+            Middleware(Guard, settings=settings),
+            Middleware(GZipMiddleware, minimum_size=1000),
+        ],
         exception_handlers=problems.HANDLERS,
         lifespan=life,
         max_body_size=LARGEST_BODY,
@@ -96,6 +101,7 @@ class Static(StaticFiles):
 
 ROUTES: list[BaseRoute] = [
     Route("/", lambda request: RedirectResponse("/work")),
+    *health.ROUTES,
     *signing.ROUTES,
     *looks.ROUTES,
     *jobs.ROUTES,
