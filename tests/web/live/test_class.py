@@ -164,7 +164,7 @@ def test_a_slip_lets_its_seat_in_and_takes_it_back(lesson: Class) -> None:
 
 @pytest.mark.parametrize(
     ("word", "seat", "said"),
-    [("heron dune", "1", "no room"), ("banana", "1", "word"), ("", "0", "not a seat")],
+    [("heron dune", "1", "No room"), ("banana", "1", "word"), ("", "0", "not a seat")],
 )
 def test_a_wrong_word_or_seat_is_refused(lesson: Class, word: str, seat: str, said: str) -> None:
     """One sentence, and what was entered stays."""
