@@ -44,6 +44,7 @@ class Hub:
 
     def __init__(self, further: Callable[[str, str], None] | None = None) -> None:
         self.further = further
+        self.looks = asyncio.Semaphore(1)  # one tally is made at a time, so that answers never wait for many
         self._open: dict[tuple[str, str], set[News]] = defaultdict(set)
         self._loop: asyncio.AbstractEventLoop | None = None
 

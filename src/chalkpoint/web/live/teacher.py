@@ -6,6 +6,7 @@ import asyncio
 import json
 import secrets
 from collections.abc import AsyncIterator, Callable
+from time import monotonic
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -51,6 +52,7 @@ __all__ = ["ROUTES", "room_in"]
 
 USUAL_SEATS = 30
 COALESCED = 0.06  # seconds in which many lines make one tally
+PATIENT = 1.5  # times as long as a tally took, so that a busy machine makes fewer
 BREATH = 15.0  # seconds after which an idle page is told that all is well
 
 #: What the teacher does, by the name of the button.
@@ -121,53 +123,45 @@ def _kept_room(asking: Asking) -> KeptRoom:
 
 def room_page(asking: Asking) -> Response:
     """Show a room as the teacher sees it."""
-    return _room(asking, _kept_room(asking))
+    return _room(asking)
 
 
-def _room(asking: Asking, one: KeptRoom, refused: str = "") -> Response:
-    room = room_in(one)
+def _room(asking: Asking, refused: str = "") -> Response:
+    one, room, counted, seats = _seen(asking)
     letters = asking.form.text("letters")
-    counted: Tally | None = None
     try:
-        counted = tally_of(room, parse_letters(room, letters)) if letters else _tally(asking, one, room)
+        counted = tally_of(room, parse_letters(room, letters)) if letters else counted
     except ChalkpointError as reason:
         refused = refused or str(reason)
-    return show(
-        asking,
-        "room.html.jinja",
-        status=422 if refused else 200,
-        **_shown(asking, one, room, counted),
-        refused=refused,
-    )
+    shown = _shown(asking, one, room, counted, seats)
+    return show(asking, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
 
 
-def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None) -> dict[str, Any]:
-    settings = asking.house.settings
+def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None, seats: int) -> dict[str, Any]:
+    question = question_of(room)
     return {
         "one": one,
         "room": room,
+        "state": _state(room),
         "tally": counted,
-        "title": heading(question_of(room)),
-        "operands": operands_of(question_of(room)),
+        "title": heading(question),
+        "operands": operands_of(question),
         "left": to_write(room),
         "letters": asking.form.text("letters"),
-        "join": settings.join_address if settings.lan else asking.request.url.netloc,
-        "came": _came(asking, one),
+        "join": _join(asking),
+        "came": seats,
     }
 
 
-def _came(asking: Asking, one: KeptRoom) -> int:
-    with asking.house.store.read() as db:
-        return rooms.came(db, one.id)
+def _state(room: Room) -> str:
+    """Return what changes whenever the teacher's buttons must be others."""
+    return f"{room.rounds} {room.round.state if room.round else ''} {len(room.kept)} {room.at}"
 
 
-def _tally(asking: Asking, one: KeptRoom, room: Room) -> Tally | None:
-    if room.round is None:
-        return None
-    with asking.house.store.read() as db:
-        lines = rooms.lines_of(db, one.id, room.round.number)
-        seats = rooms.came(db, one.id)
-    return tally(room, lines, came=seats)
+def _join(asking: Asking) -> str:
+    """Return where pupils go, as it is written on the board."""
+    settings = asking.house.settings
+    return settings.join_address if settings.lan else asking.request.url.netloc
 
 
 def act(asking: Asking) -> Response:
@@ -181,7 +175,7 @@ def act(asking: Asking) -> Response:
     except NotKept:
         raise
     except ChalkpointError as reason:
-        return _room(asking, one, str(reason))
+        return _room(asking, str(reason))
     asking.house.hub.tell(one.id, ROOM)
     return see(f"/teach/rooms/{one.id}")
 
@@ -210,7 +204,7 @@ def slips(asking: Asking) -> Response:
     made = new_slips(room, range(1, room.seats + 1), secrets.choice)
     with asking.house.store.write() as db:
         rooms.put_codes(db, asking.teacher, one.id, [(slip.seat, slip.code) for slip in made])
-    return show(asking, "slips.html.jinja", slips=made, one=one, join=_shown(asking, one, room, None)["join"])
+    return show(asking, "slips.html.jinja", slips=made, one=one, join=_join(asking))
 
 
 # === What an open page is told ===
@@ -224,26 +218,37 @@ def room_events(asking: Asking) -> Response:
 async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
     async with asking.house.hub.listening(room, LINES, ROOM) as news:
         while True:
-            seen = await run_in_threadpool(_look, asking)
+            async with asking.house.hub.looks:
+                began = monotonic()
+                seen = await run_in_threadpool(_look, asking)
             if seen is None:
                 yield event("closed", {})
                 return
             yield event("tally", seen)
+            took = monotonic() - began
             while not await news.wait(BREATH):
                 yield b": all is well\n\n"
-            await asyncio.sleep(COALESCED)
+            await asyncio.sleep(max(COALESCED, PATIENT * took))
 
 
 def _look(asking: Asking) -> dict[str, Any] | None:
+    """Return the tally as it stands, drawn; None once the room is closed."""
     try:
-        one = _kept_room(asking)
+        one, room, counted, seats = _seen(asking)
     except NotKept:
         return None
-    room = room_in(one)
-    counted = _tally(asking, one, room)
-    shown = _shown(asking, one, room, counted) | {"asking": asking, "token": asking.token}
-    state = f"{room.rounds} {room.round.state if room.round else ''} {len(room.kept)} {room.at}"
-    return {"state": state, "html": render("tally.html.jinja", shown), "came": shown["came"]}
+    shown = _shown(asking, one, room, counted, seats) | {"token": asking.token}
+    return {"state": _state(room), "html": render("tally.html.jinja", shown), "came": seats}
+
+
+def _seen(asking: Asking) -> tuple[KeptRoom, Room, Tally | None, int]:
+    """Return a room, its tally between whatever rounds, and how many came, all as of one moment."""
+    with asking.house.store.read() as db:
+        one = rooms.one_room(db, asking.teacher, asking.path["id"])
+        seats = rooms.came(db, one.id)
+        room = room_in(one)
+        lines = rooms.lines_of(db, one.id, room.round.number) if room.round else {}
+    return one, room, tally(room, lines, came=seats) if room.round else None, seats
 
 
 ROUTES = [
