@@ -23,6 +23,7 @@ from chalkpoint.web.settings import Settings
 
 __all__ = [
     "ORIGIN",
+    "PAPERS",
     "PATIENCE",
     "Client",
     "Furnished",
@@ -37,6 +38,12 @@ __all__ = [
 
 ORIGIN = "http://127.0.0.1:8000"
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
+PAPERS: dict[str, Any] = {
+    "schema": "chalkpoint.papers/1",
+    "title": "Gauges",
+    "course": {"format": "6+4"},
+    "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
+}
 PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
 
 

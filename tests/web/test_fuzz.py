@@ -22,14 +22,8 @@ from chalkpoint.web.app import ROUTES as ALL_ROUTES
 from chalkpoint.web.app import create_app
 from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
-from conftest_web import ORIGIN, PATIENCE, Client
+from conftest_web import ORIGIN, PAPERS, PATIENCE, Client
 
-PAPERS = {
-    "schema": "chalkpoint.papers/1",
-    "title": "Gauges",
-    "course": {"format": "6+4"},
-    "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
-}
 #: Names of entries that pages read, and some that none does.
 NAMES = [
     "operation",

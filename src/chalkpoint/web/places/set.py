@@ -78,6 +78,9 @@ def blueprint_page(asking: Asking) -> Response:
 def keep_blueprint(asking: Asking) -> Response:
     """Keep a blueprint, new or changed; a refused one is shown again as it was written."""
     form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
     text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
     try:
         title = parse_blueprint(text, source=SOURCE).title

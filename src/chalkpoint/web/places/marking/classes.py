@@ -36,6 +36,9 @@ def class_page(asking: Asking) -> Response:
 def keep_class(asking: Asking) -> Response:
     """Keep a class, new or changed; a number of pupils makes that many codes."""
     form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
     title, written = form.text("title"), form.text("codes")
     try:
         codes = _codes(title, written)

@@ -65,6 +65,9 @@ def lesson_asked(asking: Asking) -> Kept:
 def keep_lesson(asking: Asking) -> Response:
     """Keep a lesson, new or changed; a refused one is shown again as it was written."""
     form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
     text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
     try:
         title = lesson_in(text).title
