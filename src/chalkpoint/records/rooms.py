@@ -28,6 +28,7 @@ __all__ = [
     "code_room",
     "free_seat",
     "keep_room",
+    "leave_seat",
     "line_of",
     "lines_of",
     "one_room",
@@ -159,6 +160,13 @@ def seat_of(db: Session, secret: str) -> Seat | None:
     query = select(SeatRow, RoomRow).join(RoomRow, RoomRow.id == SeatRow.room)
     found = db.execute(query.where(SeatRow.digest == _digest(secret))).first()
     return Seat(_kept(found[1]), found[0].seat) if found else None
+
+
+def leave_seat(db: Session, secret: str) -> None:
+    """Free the seat whose browser has this secret."""
+    row = db.scalar(select(SeatRow).where(SeatRow.digest == _digest(secret)))
+    if row is not None:
+        row.digest = None
 
 
 def free_seat(db: Session, teacher: str, id: str, seat: int) -> None:

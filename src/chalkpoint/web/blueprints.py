@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
+from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
 from chalkpoint.web.toml import write_toml
 from chalkpoint.working.course import Course
@@ -89,9 +90,3 @@ def blueprint_of_questions(lines: Sequence[str], course: Course, title: str) -> 
         )
     top = {"title": title, "purpose": "paper", "accidental": "needs working"}
     return write_toml(top | {"course": course_table(course), "question": rows})
-
-
-def course_table(course: Course) -> dict[str, Any]:
-    """Return a course's keys that differ from the usual ones, and its format."""
-    usual, written = Course(format=course.format).to_dict(), course.to_dict()
-    return {key: value for key, value in written.items() if value != usual[key] or key == "format"}

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
@@ -12,7 +14,7 @@ from chalkpoint.working.course import Course, course_from
 if TYPE_CHECKING:
     from chalkpoint.web.asking import Asking
 
-__all__ = ["course_asked", "course_in", "courses_of"]
+__all__ = ["course_asked", "course_in", "course_table", "courses_of", "own_course", "own_or_asked"]
 
 COURSE = "course"  # the name of the form's entry, and of what the browser keeps
 USUAL = "usual"  # the course of one who has none
@@ -57,3 +59,33 @@ def courses_of(asking: Asking) -> list[tuple[str, str]]:
     with asking.house.store.read() as db:
         mine = kept.all_of(db, asking.teacher, "course")
         return [(USUAL, f"usual, {usual.format}"), *((one.id, one.title) for one in mine)]
+
+
+def course_table(course: Course) -> dict[str, Any]:
+    """Return a course's keys that differ from the usual ones, and its format."""
+    usual, written = Course(format=course.format).to_dict(), course.to_dict()
+    return {key: value for key, value in written.items() if value != usual[key] or key == "format"}
+
+
+#: A blueprint or a lesson has conventions of its own until another course is chosen for it.
+OWN = "own"
+
+
+def own_or_asked(asking: Asking) -> dict[str, Any]:
+    """Return the conventions that a form chose: the thing's own, which the form carries, or a course's."""
+    if asking.form.text(COURSE) != OWN:
+        return course_table(course_asked(asking))
+    try:
+        own = json.loads(asking.form.text("own-course", "{}"))
+    except json.JSONDecodeError:
+        own = None
+    return own if isinstance(own, dict) else {}
+
+
+def own_course(asking: Asking, table: Mapping[str, Any]) -> tuple[str, list[tuple[str, str]]]:
+    """Return what a form carries of the conventions in *table*, and the courses to choose from, the own first."""
+    own, courses = table.get("course"), courses_of(asking)
+    if not isinstance(own, dict):
+        return "", courses
+    shown = ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"
+    return json.dumps(own, ensure_ascii=False), [(OWN, shown), *courses]

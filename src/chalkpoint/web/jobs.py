@@ -6,6 +6,7 @@ import asyncio
 import logging
 from collections.abc import AsyncIterator, Callable
 from concurrent.futures import ThreadPoolExecutor
+from threading import Event, Thread
 from time import monotonic
 from typing import TypeAlias
 
@@ -28,6 +29,7 @@ Work: TypeAlias = Callable[[Watch], str]
 
 AT_ONCE = 2
 SAVED_EVERY = 0.25  # seconds between two counts that are written down
+BEAT = 15.0  # seconds between two signs of life
 LOOKED_EVERY = 0.5  # seconds between two looks at what was written down
 
 log = logging.getLogger("chalkpoint")
@@ -39,6 +41,9 @@ class Jobs:
     def __init__(self, store: Store) -> None:
         self.store = store
         self.pool = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="job")
+        self._under_way: set[str] = set()
+        self._closed = Event()
+        Thread(target=self._beat, name="job-beat", daemon=True).start()
 
     def start(self, teacher: str, what: str, work: Work, *, of: int = 0) -> str:
         """Begin *work* and return the id of its job.
@@ -49,6 +54,7 @@ class Jobs:
         """
         with self.store.write() as db:
             job = jobs.start(db, teacher, what, of)
+        self._under_way.add(job)
         self.pool.submit(self._do, job, work)
         return job
 
@@ -74,9 +80,19 @@ class Jobs:
         else:
             with self.store.write() as db:
                 jobs.finish(db, job, result)
+        finally:
+            self._under_way.discard(job)
+
+    def _beat(self) -> None:
+        """Write down, time and again, that what is under way still is: work may count nothing for minutes."""
+        while not self._closed.wait(BEAT):
+            for job in tuple(self._under_way):
+                with self.store.write() as db:
+                    jobs.beat(db, job)
 
     def close(self) -> None:
         """Wait for what is being done; begin nothing that waits."""
+        self._closed.set()
         self.pool.shutdown(wait=True, cancel_futures=True)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import lesson_from
-from chalkpoint.web.blueprints import course_table
+from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
 from chalkpoint.web.toml import write_toml
 from chalkpoint.working.course import Course

@@ -192,6 +192,15 @@ def test_pupils_have_no_way_to_the_teachers_pages_cookie_or_lines(lesson: Class,
     assert re.search(r"seat\s+2", lesson.teacher.locator("#tally").inner_text(), re.IGNORECASE) is None
 
 
+def test_a_seat_that_was_left_is_free(lesson: Class) -> None:
+    """Whoever takes it is not told that somebody sits there."""
+    pupil = lesson.come_in(1)
+    pupil.get_by_role("button", name="Leave the room").click()
+    expect(pupil.get_by_role("button", name="Come in")).to_be_visible()
+    again = lesson.come_in(1)
+    expect(again.locator("main")).to_contain_text("seat 1")
+
+
 def test_axe_finds_nothing_in_any_state_of_a_class(lesson: Class) -> None:
     """Teacher's and pupil's pages hold the rules while lines are written, looked at and shown."""
     pupil = lesson.come_in(1)

@@ -209,7 +209,10 @@ def write(sitting: Sitting) -> Response:
 
 
 def leave(sitting: Sitting) -> Response:
-    """Leave the seat: this browser forgets it."""
+    """Leave the seat: it is free, and this browser forgets it."""
+    with sitting.asking.house.store.write() as db:
+        rooms.leave_seat(db, sitting.secret)
+    sitting.asking.house.hub.tell(sitting.seat.room.id, LINES)
     answer = see(PATH)
     answer.delete_cookie(COOKIE, path=PATH, httponly=True, samesite="lax")
     return answer

@@ -11,8 +11,7 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.records import kept
 from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.blueprints import course_table
-from chalkpoint.web.courses import COURSE, USUAL, course_in
+from chalkpoint.web.courses import COURSE, USUAL, course_in, course_table
 from chalkpoint.web.forms import Form
 from chalkpoint.web.showing import show
 from chalkpoint.web.toml import write_toml

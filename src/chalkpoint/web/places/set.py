@@ -22,8 +22,8 @@ from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.blueprints import blueprint_of_questions, course_table, text_of_form, unread
-from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
+from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.showing import address, show
 
@@ -84,7 +84,7 @@ def keep_blueprint(asking: Asking) -> Response:
     if known:  # another teacher's is not found, whatever was entered
         with asking.house.store.read() as db:
             kept.one(db, asking.teacher, KIND, known)
-    text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
+    text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, own_or_asked(asking))
     try:
         title = parse_blueprint(text, source=SOURCE).title
         with asking.house.store.write() as db:
@@ -97,23 +97,9 @@ def keep_blueprint(asking: Asking) -> Response:
     return see(f"/set/blueprints/{known}")
 
 
-def _course_of(asking: Asking) -> dict[str, Any]:
-    """Return the blueprint's conventions: the course chosen, or those it has."""
-    if asking.form.text("course") == "own":
-        own = json.loads(asking.form.text("own-course", "{}"))
-        return own if isinstance(own, dict) else {}
-    return course_table(course_asked(asking))
-
-
 def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
     table = unread(text)
-    own = table.get("course")
-    courses = courses_of(asking)
-    if isinstance(own, dict):
-        courses = [
-            ("own", ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"),
-            *courses,
-        ]
+    own, courses = own_course(asking, table)
     return show(
         asking,
         "blueprint.html.jinja",
@@ -121,7 +107,7 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
         text=text,
         table=table,
         rows=[row for row in table.get("question", []) if isinstance(row, dict)],
-        own=json.dumps(own, ensure_ascii=False) if isinstance(own, dict) else "",
+        own=own,
         known=known,
         refused=refused,
         as_text=asking.form.text("as") == "text" or asking.form.has("blueprint") or not table,

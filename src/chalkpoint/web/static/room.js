@@ -13,3 +13,5 @@ events.addEventListener("closed", () => {
   events.close();
   location.assign("/teach/rooms");
 });
+// A form that is sent brings the next page itself; a reload meanwhile would cross it.
+document.addEventListener("submit", () => events.close());

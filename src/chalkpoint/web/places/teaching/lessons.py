@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-from typing import Any
-
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -15,8 +12,7 @@ from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lesson import KINDS
 from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.blueprints import course_table
-from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.places.work import working_asked
 from chalkpoint.web.showing import show
@@ -68,7 +64,7 @@ def keep_lesson(asking: Asking) -> Response:
     if known:  # another teacher's is not found, whatever was entered
         with asking.house.store.read() as db:
             kept.one(db, asking.teacher, KIND, known)
-    text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
+    text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, own_or_asked(asking))
     try:
         title = lesson_in(text).title
         with asking.house.store.write() as db:
@@ -83,30 +79,16 @@ def keep_lesson(asking: Asking) -> Response:
     return see(f"/teach/lessons/{known}")
 
 
-def _course_of(asking: Asking) -> dict[str, Any]:
-    """Return the lesson's conventions: the course chosen, or those it has."""
-    if asking.form.text("course") == "own":
-        own = json.loads(asking.form.text("own-course", "{}"))
-        return own if isinstance(own, dict) else {}
-    return course_table(course_asked(asking))
-
-
 def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
     table = tables_of(text)
-    own = table.get("course")
-    courses = courses_of(asking)
-    if isinstance(own, dict):
-        courses = [
-            ("own", ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"),
-            *courses,
-        ]
+    own, courses = own_course(asking, table)
     return show(
         asking,
         "lesson.html.jinja",
         status=422 if refused else 200,
         text=text,
         table=table,
-        own=json.dumps(own, ensure_ascii=False) if isinstance(own, dict) else "",
+        own=own,
         known=known,
         refused=refused,
         as_text=asking.form.text("as") == "text" or asking.form.has("lesson") or not table,
