@@ -27,3 +27,12 @@ def browser() -> Iterator[Browser]:
 
     with open_browser() as opened:
         yield opened
+
+
+@pytest.fixture(scope="session")
+def postgresql_server() -> Iterator[str]:
+    """The URL of a PostgreSQL of the tests' own."""
+    from postgresql import server
+
+    with server() as url:
+        yield url

@@ -30,6 +30,7 @@ app.command("chalkpoint.cli.set:set_papers", name="set")
 app.command("chalkpoint.cli.mark:mark", name="mark")
 app.command("chalkpoint.cli.teach:teach", name="teach")
 app.command("chalkpoint.cli.serve:serve", name="serve")
+app.command("chalkpoint.cli.records:app", name="records")
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

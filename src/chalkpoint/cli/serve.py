@@ -12,12 +12,16 @@ from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["serve"]
 
+MOST_PROCESSES = 64
+
 
 def serve(
     *,
     port: int = 8000,
     lan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     database: str | None = None,
+    processes: int = 1,
+    log: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
     """Serve the five places to the browser of this machine.
 
@@ -30,16 +34,30 @@ def serve(
         first time
     database
         where everything is kept, as a URL; a file in your data folder by default
+    processes
+        how many serve together, 1 to 64; more than one needs a PostgreSQL
+    log
+        log requests to standard error, a line of JSON each, with nothing that tells who asked
     """
     if not 1 <= port <= 65_535:
         raise EntryError(f"--port {port} is not taken; give a number from 1 to 65535")
+    if not 1 <= processes <= MOST_PROCESSES:
+        raise EntryError(f"--processes {processes} is not taken; give a number from 1 to {MOST_PROCESSES}")
     try:
         from chalkpoint.web import serving
     except ModuleNotFoundError as reason:
         raise EntryError(
             f"serving needs {reason.name!r}, which is not installed; install chalkpoint[serve]"
         ) from reason
-    serving.serve(port=port, lan=lan, database=database, ask_password=_ask_password, say=_say)
+    serving.serve(
+        port=port,
+        lan=lan,
+        database=database,
+        processes=processes,
+        log=log,
+        ask_password=_ask_password,
+        say=_say,
+    )
 
 
 def _ask_password() -> str:

@@ -8,18 +8,19 @@ teacher, and nothing else is lost.
 from __future__ import annotations
 
 import csv
+import io
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any, TextIO, TypeAlias
 
 from chalkpoint.marking.cells import Trouble, cell_text, column_name
 from chalkpoint.marking.papers import Papers
 from chalkpoint.numbers.errors import EntryError, FileError
 
-__all__ = ["Script", "read_answers", "rows_in", "scripts"]
+__all__ = ["Script", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
 
 Cell: TypeAlias = "str | float | bool | None"
 Row: TypeAlias = Sequence[Cell]
@@ -58,17 +59,33 @@ def read_answers(path: str | Path) -> Iterator[Row]:
     """
     try:
         with Path(path).open(encoding="utf-8-sig", newline="") as file:
-            if Path(path).suffix.lower() == ".json":
-                yield from rows_in(_json(file.read(), str(path)))
-                return
-            start = file.read(4096)
-            file.seek(0)
-            yield from csv.reader(file, delimiter=_delimiter(start))
+            yield from _rows(file, str(path), is_json=Path(path).suffix.lower() == ".json")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(
             f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file"
         ) from reason
+
+
+def rows_in_text(text: str, *, is_json: bool = False) -> Iterator[Row]:
+    r"""Yield the rows of answers that stand in *text*, such as a sheet's cells pasted with tabs between them.
+
+    >>> list(rows_in_text("student\t1\nOdo\t0.1010100 0011"))
+    [['student', '1'], ['Odo', '0.1010100 0011']]
+    """
+    yield from _rows(io.StringIO(text, newline=""), "the answers", is_json=is_json)
+
+
+def _rows(file: TextIO, where: str, *, is_json: bool) -> Iterator[Row]:
+    if is_json:
+        yield from rows_in(_json(file.read(), where))
+        return
+    start = file.read(4096)
+    file.seek(0)
+    try:
+        yield from csv.reader(file, delimiter=_delimiter(start))
+    except csv.Error as reason:
+        raise EntryError(f"{where}: not a table ({reason}); give a row a pupil, or a row a line") from reason
 
 
 def _delimiter(start: str) -> str:
@@ -133,6 +150,20 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
         more(script)
     if script is not None:
         yield script
+
+
+def whole_scripts(rows: Iterable[Row], papers: Papers) -> list[Script]:
+    """Return one script a pupil, wherever the pupil's rows stand; all of them are held at once."""
+    found: dict[str, Script] = {}
+    for script in scripts(rows, papers):
+        before = found.setdefault(script.student, script)
+        if before is script:
+            continue
+        before.variant = script.variant
+        before.troubles += script.troubles
+        for question, lines in script.written.items():
+            before.written.setdefault(question, {}).update(lines)
+    return list(found.values())
 
 
 def _long_columns(heads: Row) -> dict[str, int]:

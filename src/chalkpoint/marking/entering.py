@@ -15,7 +15,7 @@ from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.working.procedures import answer_by, right_method
 
-__all__ = ["Count", "Entering", "lines_that_matter"]
+__all__ = ["Count", "Entering", "expected_answer", "lines_that_matter"]
 
 COLUMNS = ("student", "variant", "question", "line", "written")
 BLANK = "-"

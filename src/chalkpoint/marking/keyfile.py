@@ -9,7 +9,7 @@ from pathlib import Path
 from chalkpoint.marking.key import Item
 from chalkpoint.numbers.errors import EntryError, FileError
 
-__all__ = ["read_key_file"]
+__all__ = ["read_key_file", "read_key_text"]
 
 
 def read_key_file(path: str | Path) -> list[Item]:
@@ -22,12 +22,21 @@ def read_key_file(path: str | Path) -> list[Item]:
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(f"the key {str(path)!r} cannot be read ({why}); give a CSV file") from reason
+    return read_key_text(text, where=str(path))
+
+
+def read_key_text(text: str, *, where: str = "the key") -> list[Item]:
+    r"""Return the items of the key in *text*, a table with commas; *where* opens the sentence of an error.
+
+    >>> read_key_text("question,answer\nadd 1.5 2.5,01000000 0011")[0].answer
+    '01000000 0011'
+    """
     rows = csv.DictReader(io.StringIO(text), skipinitialspace=True)
     columns = [(name or "").strip().lower() for name in rows.fieldnames or []]
     for needed in ("question", "answer"):
         if needed not in columns:
             raise EntryError(
-                f"{path}: no column {needed!r} among {', '.join(columns) or 'none'}; "
+                f"{where}: no column {needed!r} among {', '.join(columns) or 'none'}; "
                 "the first row must name the columns question and answer"
             )
     rows.fieldnames = columns
@@ -40,5 +49,5 @@ def read_key_file(path: str | Path) -> list[Item]:
         if question and answer:
             items.append(Item(question, answer, {name: text for name, text in cells.items() if text}))
     if not items:
-        raise EntryError(f"{path}: no row has a question and an answer; write at least one")
+        raise EntryError(f"{where}: no row has a question and an answer; write at least one")
     return items

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from chalkpoint.marking.judgement import Judgement
@@ -9,7 +10,7 @@ from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 
-__all__ = ["EVIDENCE", "STROKES", "Said", "say"]
+__all__ = ["EVIDENCE", "STROKES", "Said", "first_hint", "say"]
 
 STROKES: dict[str, tuple[str, str, str]] = {
     # status: the stroke, the stroke in plain ASCII, the word
@@ -37,6 +38,9 @@ HINTS = {
     "normalise": "Do the first two bits differ, and has the exponent gone down by the places moved?",
     "cut": "How many digits does the mantissa have room for?",
     "range": "Which exponents can be written in this format?",
+    "exponents": "What happens to powers of two when numbers are multiplied?",
+    "product": "Multiply the mantissas as fractions first: how large is the product?",
+    "zero": "Which pattern stands for zero here?",
     "exponent": "What is the leading bit of the exponent worth?",
     "mantissa": "What is the leading bit of the mantissa worth, and the next?",
     "scale": "Does a positive exponent make the number larger or smaller?",
@@ -151,12 +155,19 @@ def _beliefs(judgement: Judgement) -> list[str]:
 def next_hint(judgement: Judgement) -> str:
     """Return the first hint for where the working goes wrong; a neutral one unless the rules found are alike."""
     first = judgement.first_wrong
-    if first is None:
-        return ""
-    names = [BELIEFS[name] for name in first.among]
+    return "" if first is None else first_hint(first.line, first.among)
+
+
+def first_hint(line: str, among: Sequence[str] = ()) -> str:
+    """Return the first hint for *line*: that of the beliefs *among* which it went wrong if they are alike.
+
+    >>> first_hint("negate"), first_hint("negate", ["invert-only"])
+    ('Add your line to the one above it: do you reach zero?', 'Add your answer to the original: is it zero?')
+    """
+    names = [BELIEFS[name] for name in among]
     if names and _alike(names):
         return max(names, key=lambda belief: belief.weight).nudge
-    return HINTS.get(first.line, HINTS["answer"])
+    return HINTS.get(line, HINTS["answer"])
 
 
 def _alike(names: list[Belief]) -> bool:

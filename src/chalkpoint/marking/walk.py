@@ -80,10 +80,12 @@ class Account:
 
     base    the method
     marks   the lines in the method's order
+    page    the pupil's own page after the last line written, as the first way explains it
     """
 
     base: Method
     marks: list[LineMark] = field(default_factory=list)
+    page: Any = None
 
     @property
     def faults(self) -> int:
@@ -108,7 +110,7 @@ def walk(sheet: Sheet, base: Method, written: Written, *, believing: Believing |
     last = max((number for number, line in enumerate(lines) if line.name in written), default=-1)
     for number, line in enumerate(lines):
         walker.take(line, needed=number < last)
-    return Account(base, walker.marks)
+    return Account(base, walker.marks, walker.ways[0].page)
 
 
 class Walker:

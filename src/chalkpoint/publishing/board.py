@@ -22,7 +22,7 @@ from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.storyboard import Shot, Storyboard
 
-__all__ = ["board"]
+__all__ = ["board", "board_script"]
 
 HEADING = 60  # px above the rows
 RULER_U = 82.0
@@ -78,6 +78,11 @@ def board(lesson: Lesson, told: Storyboard | None = None) -> str:
         style=_file("board.css"),
         script=_file("board.js"),
     )
+
+
+def board_script() -> str:
+    """Return the one script of every board page, as it stands between its tags."""
+    return f"\n{_file('board.js')}\n"
 
 
 @cache

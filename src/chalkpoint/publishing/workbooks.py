@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
+from zipfile import BadZipFile, ZipFile
 
 from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["rows_of"]
 
+MOST_UNPACKED = 100_000_000  # bytes: a board's entry of 100,000 scripts, with room
+MOST_PARTS = 1_000
+MOST_ROWS = 1_048_576  # what a sheet program has
+MOST_COLUMNS = 300
 
-def rows_of(path: str | Path) -> Iterator[tuple[Any, ...]]:
-    """Yield the rows of the first sheet of the .xlsx file at *path*, one at a time.
 
-    Raises FileError when it cannot be read as a workbook.
+def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[Any, ...]]:
+    """Yield the rows of the first sheet of the .xlsx file at *path*, or of an open one, one at a time.
+
+    Raises FileError when it cannot be read as a workbook, EntryError when it unpacks to more than is read.
     """
     try:
         from openpyxl import load_workbook
@@ -22,14 +29,34 @@ def rows_of(path: str | Path) -> Iterator[tuple[Any, ...]]:
         raise EntryError(
             "sheets need openpyxl, which is not installed; run: pip install 'chalkpoint[print]', or save as .csv"
         ) from reason
+    _check_size(path)
     try:
         book = load_workbook(path, read_only=True, data_only=True)
     except Exception as reason:  # the library raises whatever its parts raise
         why = getattr(reason, "strerror", None) or "not a workbook"
         raise FileError(
-            f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file"
+            f"{_named(path)} cannot be read ({why}); give a .csv, .xlsx or .json file"
         ) from reason
     try:
-        yield from book.worksheets[0].iter_rows(values_only=True)
+        yield from islice(book.worksheets[0].iter_rows(values_only=True, max_col=MOST_COLUMNS), MOST_ROWS)
     finally:
         book.close()
+
+
+def _check_size(path: str | Path | BinaryIO) -> None:
+    """Raise before anything is unpacked that would fill the memory: a workbook is a zip file, and may be a bomb."""
+    try:
+        with ZipFile(path) as packed:
+            parts = packed.infolist()
+            size = sum(part.file_size for part in parts)
+    except (BadZipFile, OSError, ValueError):
+        return  # what is no zip file is refused below, with the library's reason
+    if size > MOST_UNPACKED or len(parts) > MOST_PARTS:
+        raise EntryError(
+            f"{_named(path)} unpacks to {size:,} bytes in {len(parts):,} parts; up to {MOST_UNPACKED:,} bytes in "
+            f"{MOST_PARTS:,} parts are read; save the sheet of answers alone, or as .csv"
+        )
+
+
+def _named(path: str | Path | BinaryIO) -> str:
+    return f"the answers {str(path)!r}" if isinstance(path, str | Path) else "the sheet"

@@ -21,6 +21,7 @@ from chalkpoint.records.schema import KeptRow
 
 __all__ = [
     "KINDS",
+    "LONGEST_TITLE",
     "Kept",
     "NotKept",
     "all_of",
@@ -72,13 +73,21 @@ def keep(
 
 
 def change(
-    db: Session, teacher: str, kind: str, id: str, *, title: str | None = None, body: str | None = None
+    db: Session,
+    teacher: str,
+    kind: str,
+    id: str,
+    *,
+    title: str | None = None,
+    body: str | None = None,
+    about: Mapping[str, str] | None = None,
 ) -> Kept:
-    """Change the title or the text of a thing."""
+    """Change the title, the text or what is said about a thing; what is left out stays."""
     row = _row(db, teacher, kind, id)
     _check(kind, row.title if title is None else title)
     row.title = row.title if title is None else title
     row.body = row.body if body is None else body
+    row.about = row.about if about is None else _written(about)
     row.changed = now()
     db.flush()
     return _kept(row)

@@ -8,15 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from platformdirs import user_data_path
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, OperationalError
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
+from sqlalchemy.exc import ArgumentError, DatabaseError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import migrate
 from chalkpoint.records.migrate import WRITES
 
-__all__ = ["Store", "default_url", "open_store", "read_url"]
+__all__ = ["Store", "default_url", "open_engine", "open_store", "read_url"]
 
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once
@@ -53,6 +53,14 @@ class Store:
         """Open a transaction for looking; whatever it changes is undone."""
         with Session(self.engine) as db:
             yield db
+
+    def answers(self) -> bool:
+        """Tell whether the database answers."""
+        try:
+            with self.engine.connect() as connection:
+                return connection.scalar(select(1)) == 1
+        except SQLAlchemyError:
+            return False
 
     def close(self) -> None:
         """Let the database go."""
@@ -96,15 +104,15 @@ def open_store(url: str | None = None) -> Store:
     Raises EntryError for a URL that is none or a database that must be brought up to date first, FileError
     for one that cannot be opened.
     """
-    read = read_url(url)
-    engine = _engine(read)
+    engine = open_engine(url)
+    read = engine.url
     try:
         if read.get_backend_name() == "sqlite":
             Path(str(read.database)).resolve().parent.mkdir(parents=True, exist_ok=True)
             migrate.upgrade(engine)
         else:
             migrate.check(engine)
-    except (OperationalError, OSError) as reason:
+    except (DatabaseError, OSError) as reason:
         engine.dispose()
         said = str(getattr(reason, "orig", None) or reason).strip().splitlines()[0]
         raise FileError(
@@ -115,6 +123,14 @@ def open_store(url: str | None = None) -> Store:
         engine.dispose()
         raise
     return Store(engine)
+
+
+def open_engine(url: str | None = None) -> Engine:
+    """Return what speaks with the database at *url*, as it stands.
+
+    Raises EntryError for a URL that is none.
+    """
+    return _engine(read_url(url))
 
 
 def _engine(url: URL) -> Engine:

@@ -14,6 +14,7 @@ from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.choosing import has_beliefs
+from chalkpoint.teaching.hints import begun
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.adding import add_or_subtract, course_method
@@ -72,12 +73,11 @@ def lines_of(working: Working) -> Iterator[Line]:
     for step in working.steps[1:] if len(working.steps) > 1 else working.steps:
         bits = written_bits(step)
         if bits:
-            begun = f"It begins {bits[: max(1, len(bits) // 2)]}."
             first, *rest = sentences(step.detail)
-            hints = (first, " ".join(rest) or first, begun)
+            hints = (first, " ".join(rest) or first, begun(bits))
             yield Line(step.rule, step.title, bits, hints, tuple(wrong.get(step.rule, {}).items()))
     answer = working.result.bits or working.outcome
-    hints = (prompts.ANSWER_HINT, prompts.ANSWER_RULE, f"It begins {answer[: max(1, len(answer) // 2)]}.")
+    hints = (prompts.ANSWER_HINT, prompts.ANSWER_RULE, begun(answer))
     yield Line(ANSWER, "Answer", answer, hints, tuple(wrong.get(ANSWER, {}).items()))
 
 

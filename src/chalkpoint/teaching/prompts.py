@@ -28,3 +28,28 @@ ANSWER_HINT = "Mantissa first, then the exponent: is your mantissa normalised?"
 ANSWER_RULE = (
     "The answer is the mantissa of the last line with its exponent, or the word where it is out of range."
 )
+
+#: What a distinct line of a live class is marked, by its kind; a misconception says its own thought instead.
+MARKED = {
+    "right": "right",
+    "follow-through": "follows from the line on the board",
+    "recovered": "right, though the line on the board would not give it",
+    "right elsewhere": "right by another method or convention",
+    "copied": "copied from the line before",
+    "off": "unexplained",
+    "unread": "cannot be read",
+}
+EXPLANATIONS = "{count} explanations"
+UNEXPLAINED = "no rule known here gives it"
+
+BEGINS = "It begins {text}."
+RULE_IS = "The rule of this line is: {title}."
+
+#: What a pupil who practises is told of a line.
+RIGHT = "Right."
+RIGHT_ELSEWHERE = "Right another way: {words}."
+FOLLOWS = "This follows from your own line before. That line is the one to look at."
+RECOVERED = "This line is right, although your line before would not give it."
+NOT_YET = "Not yet. {hint}"
+STANDS = "Your line stands. The next one is judged from it."
+FILLED_IN = "The line is filled in: {written}. Why is it this?"

@@ -13,23 +13,26 @@ from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
-from starlette.routing import Mount, Route
+from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from chalkpoint.publishing import html
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.news import News
 from chalkpoint.records.store import Store
-from chalkpoint.web import jobs, looks, problems, signing
+from chalkpoint.web import health, jobs, looks, problems, signing
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.asking import Asking, open_page
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
-from chalkpoint.web.places import courses, find, kept, work
+from chalkpoint.web.live import practice, pupil, teacher
+from chalkpoint.web.logs import AccessLog
+from chalkpoint.web.places import courses, find, kept, marking, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
-__all__ = ["create_app"]
+__all__ = ["ROUTES", "create_app"]
 
 LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
 YEAR = "public, max-age=31536000, immutable"
@@ -51,27 +54,23 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        house.hub.start()
+        news = News(store, house.hub.tell_here, house.hub.wake_all)
+        house.hub.further = news.say
+        news.start()
         yield
+        news.stop()
         house.searches.close()
         house.jobs.close()
         store.close()
 
     app = Starlette(
-        routes=[
-            Route("/", lambda request: RedirectResponse("/work")),
-            *signing.ROUTES,
-            *looks.ROUTES,
-            *jobs.ROUTES,
-            *work.ROUTES,
-            *find.ROUTES,
-            *setting.ROUTES,
-            *courses.ROUTES,
-            *kept.ROUTES,
-            Route("/static/rails.css", rails),
-            Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
-            Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
+        routes=ROUTES,
+        middleware=[
+            Middleware(AccessLog),
+            Middleware(Guard, settings=settings),
+            Middleware(GZipMiddleware, minimum_size=1000),
         ],
-        middleware=[Middleware(Guard, settings=settings), Middleware(GZipMiddleware, minimum_size=1000)],
         exception_handlers=problems.HANDLERS,
         lifespan=life,
         max_body_size=LARGEST_BODY,
@@ -98,3 +97,25 @@ class Static(StaticFiles):
         response = super().file_response(*args, **more)  # type: ignore[arg-type]
         response.headers["Cache-Control"] = YEAR
         return response
+
+
+ROUTES: list[BaseRoute] = [
+    Route("/", lambda request: RedirectResponse("/work")),
+    *health.ROUTES,
+    *signing.ROUTES,
+    *looks.ROUTES,
+    *jobs.ROUTES,
+    *work.ROUTES,
+    *find.ROUTES,
+    *setting.ROUTES,
+    *marking.ROUTES,
+    *teaching.ROUTES,
+    *teacher.ROUTES,
+    *pupil.ROUTES,
+    *practice.ROUTES,
+    *courses.ROUTES,
+    *kept.ROUTES,
+    Route("/static/rails.css", rails),
+    Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
+    Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
+]

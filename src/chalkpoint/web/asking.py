@@ -90,6 +90,7 @@ def teacher_page(handler: Handler) -> Endpoint:
     """Return the endpoint of a page for teachers: others are sent to sign in, and forms must carry the token."""
 
     def answer(asking: Asking) -> Response:
+        _know_teacher(asking)
         if asking.who is None:
             return see("/sign-in", to=asking.address) if asking.request.method == "GET" else see("/sign-in")
         if asking.request.method == "POST":
@@ -127,9 +128,16 @@ def _endpoint(handler: Handler) -> Endpoint:
 
 
 def _asking(request: Request, form: Form) -> Asking:
-    """Return the request with its teacher; on the teacher's own machine a session opens by itself."""
-    house: House = request.app.state.house
-    asking = Asking(request, house, form, session=request.cookies.get(COOKIE, ""))
+    return Asking(request, request.app.state.house, form)
+
+
+def _know_teacher(asking: Asking) -> None:
+    """Find the teacher whose session it is; on the teacher's own machine a session opens by itself.
+
+    Only pages for teachers do so: pupils' pages neither see a teacher's cookie nor give one.
+    """
+    house = asking.house
+    asking.session = asking.request.cookies.get(COOKIE, "")
     if asking.session:
         with house.store.read() as db:
             asking.who = sessions.who(db, asking.session)
@@ -138,7 +146,6 @@ def _asking(request: Request, form: Form) -> Asking:
             asking.who = teachers.local_teacher(db)
             asking.session = sessions.open_session(db, asking.who)
         asking.remember(COOKIE, asking.session)
-    return asking
 
 
 def _set_cookies(asking: Asking, response: Response) -> None:

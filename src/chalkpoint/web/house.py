@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from chalkpoint.records.store import Store
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.live.hub import Hub
+from chalkpoint.web.markers import Markers
 from chalkpoint.web.searches import Searches
 from chalkpoint.web.settings import Settings
 
@@ -25,4 +27,6 @@ class House:
     jobs: Jobs
     artefacts: Artefacts
     searches: Searches = field(default_factory=Searches)
+    markers: Markers = field(default_factory=Markers)
+    hub: Hub = field(default_factory=Hub)
     sign_in_needed: bool = False

@@ -2,50 +2,92 @@
 
 from __future__ import annotations
 
+import os
 import socket
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import uvicorn
+from uvicorn.supervisors import Multiprocess
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import teachers
 from chalkpoint.records.store import Store, open_store
+from chalkpoint.web import worker
 from chalkpoint.web.app import create_app
+from chalkpoint.web.logs import log_as_json
 from chalkpoint.web.settings import Settings
 
 __all__ = ["serve"]
 
 LOCAL, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # noqa: S104 - everywhere only when the teacher says so
+BACKLOG = 4096  # connections that may wait to be taken
 GRACE = 3  # seconds that open streams have when the server stops
 
 
 def serve(
-    *, port: int, lan: bool, database: str | None, ask_password: Callable[[], str], say: Callable[[str], None]
+    *,
+    port: int,
+    lan: bool,
+    database: str | None,
+    processes: int,
+    log: bool,
+    ask_password: Callable[[], str],
+    say: Callable[[str], None],
 ) -> None:
     """Serve until interrupted.
 
     lan           whether other machines are let in
     database      a URL, or None for the file in the user's data folder
+    processes     how many serve together; more than one needs a PostgreSQL
+    log           whether requests are logged, as lines of JSON
     ask_password  asked for the teacher's password where *lan* needs one and there is none
     say           told the addresses, a line each
 
-    Raises EntryError where the port is taken or a password is refused.
+    Raises EntryError where the port is taken, a password is refused, or a file is to be shared by processes.
     """
     settings = Settings(lan=lan, port=port)
-    listening = _listen(EVERYWHERE if lan else LOCAL, port)
-    with listening:
+    with _listen(EVERYWHERE if lan else LOCAL, port) as listening:
         store = open_store(database)
+        if processes > 1 and store.is_file:
+            raise EntryError(
+                f"--processes {processes} needs a PostgreSQL, since live classes go across processes by its news; "
+                "give --database postgresql://USER@HOST/NAME"
+            )
         if lan:
             _need_password(store, ask_password)
         for line in _addresses(settings):
             say(line)
-        config = uvicorn.Config(
-            create_app(store, settings),
-            log_level="warning",
-            timeout_graceful_shutdown=GRACE,
-            server_header=False,
-        )
-        uvicorn.Server(config).run(sockets=[listening])
+        if processes > 1:
+            store.close()
+            _serve_together(listening, settings, database, processes, log=log)
+        else:
+            if log:
+                log_as_json()
+            uvicorn.Server(_config(create_app(store, settings))).run(sockets=[listening])
+
+
+def _serve_together(
+    listening: socket.socket, settings: Settings, database: str | None, processes: int, *, log: bool
+) -> None:
+    """Serve by several processes on one socket; one that dies is started anew."""
+    os.environ[worker.TOLD] = worker.told(settings, database, log=log)
+    config = _config("chalkpoint.web.worker:create", factory=True, workers=processes)
+    Multiprocess(config, [listening]).run()
+
+
+def _config(app: Any, **more: Any) -> uvicorn.Config:
+    return uvicorn.Config(
+        app,
+        log_config=None,
+        log_level="warning",
+        access_log=False,
+        timeout_graceful_shutdown=GRACE,
+        server_header=False,
+        ws="none",
+        backlog=BACKLOG,
+        **more,
+    )
 
 
 def _addresses(settings: Settings) -> Iterator[str]:
@@ -56,13 +98,23 @@ def _addresses(settings: Settings) -> Iterator[str]:
 
 
 def _listen(host: str, port: int) -> socket.socket:
-    """Return the socket, bound before anything else is done, so that a taken port is said at once."""
+    """Return the socket, bound before anything else is done, so that a taken port is said at once.
+
+    It says that it speaks TCP: only then does the event loop send small answers without waiting for more, which
+    would cost each page 40 ms.
+    """
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
-        return socket.create_server((host, port), backlog=2048)
+        if os.name == "posix":  # elsewhere this would let another program take the port too
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind((host, port))
+        listening.listen(BACKLOG)
     except OSError as reason:
+        listening.close()
         raise EntryError(
             f"port {port} cannot be listened on ({reason.strerror}); close what uses it, or give another --port"
         ) from reason
+    return listening
 
 
 def _need_password(store: Store, ask_password: Callable[[], str]) -> None:

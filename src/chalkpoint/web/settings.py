@@ -24,6 +24,11 @@ class Settings:
     port: int = 8000
     names: tuple[str, ...] = field(default_factory=lambda: (socket.gethostname().lower(),))
 
+    @property
+    def join_address(self) -> str:
+        """Where pupils go, as it is written on the board."""
+        return f"{self.names[0]}.local:{self.port}"
+
     def knows_host(self, host: str) -> bool:
         """Tell whether a request may be meant for us: what it calls us is a name of ours.
 

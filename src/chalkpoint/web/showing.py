@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from chalkpoint.web.asking import Asking
 
-__all__ = ["PLACES", "address", "show"]
+__all__ = ["PLACES", "address", "render", "show"]
 
 #: The five places, in the order of a teacher's week.
 PLACES = ("work", "find", "set", "mark", "teach")
@@ -47,6 +47,11 @@ def show(asking: Asking, template: str, *, status: int = 200, **shown: Any) -> H
         ),
         status_code=status,
     )
+
+
+def render(template: str, shown: dict[str, Any]) -> str:
+    """Return a part of a page, for a page that is open already."""
+    return _templates().get_template(template).render(shown)
 
 
 def address(path: str, **query: Any) -> str:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["class_page", "fresh", "nudge", "plain_why", "reteaching", "says", "student_page"]
+__all__ = ["class_page", "fresh", "nudge", "plain_why", "reteaching", "says", "status_words", "student_page"]
 
 
 def class_page(summary: Summary) -> str:
@@ -170,7 +170,7 @@ def _environment() -> Environment:
         "number": _number,
         "percent": _percent,
         "count": _count,
-        "stroke": _stroke,
+        "stroke": status_words,
         "dots": _dots,
         "in_words": dots_in_words,
         "square": _square,
@@ -199,7 +199,8 @@ def _count(number: int, word: str) -> str:
     return f"{number} {word}{'' if number == 1 else 's'}"
 
 
-def _stroke(status: str) -> Markup:
+def status_words(status: str) -> Markup:
+    """Return how a line is judged, as a stroke and a word."""
     from markupsafe import Markup
 
     drawn = f'<svg class="g1" viewBox="0 0 20 20" aria-hidden="true">{DRAWN[status]}</svg>'

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import cache
 from importlib.resources import as_file, files
+from threading import Lock
 from typing import TYPE_CHECKING, cast
 
 from chalkpoint.numbers.errors import EntryError
@@ -43,16 +44,22 @@ def compile_plain(source: str) -> bytes:
 
 def compile_pictures(source: str) -> list[bytes]:
     """Return each page of *source* as a PNG picture, a pt a pixel."""
-    made = _compiler().compile(f"{library()}\n{source}".encode(), format="png", ppi=72)
+    with _one_at_a_time:
+        made = _compiler().compile(f"{library()}\n{source}".encode(), format="png", ppi=72)
     return made if isinstance(made, list) else [cast("bytes", made)]
 
 
 def _compile(source: str, *, tagged: bool) -> bytes:
     text = f"{library()}\n{source}".encode()
-    made = _compiler().compile(
-        text, format="pdf", pdf_standards="ua-1" if tagged else "1.7", timestamp=0, pdf_tags=tagged
-    )
+    with _one_at_a_time:
+        made = _compiler().compile(
+            text, format="pdf", pdf_standards="ua-1" if tagged else "1.7", timestamp=0, pdf_tags=tagged
+        )
     return cast("bytes", made)  # one PDF, not one a page
+
+
+#: The compiler refuses to be called from a second thread while it works for one.
+_one_at_a_time = Lock()
 
 
 @cache

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.papers import papers_from
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.papers.folder import write_folder
 from chalkpoint.records import kept, scripts
 from chalkpoint.records.kept import Kept
@@ -78,6 +78,9 @@ def blueprint_page(asking: Asking) -> Response:
 def keep_blueprint(asking: Asking) -> Response:
     """Keep a blueprint, new or changed; a refused one is shown again as it was written."""
     form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
     text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
     try:
         title = parse_blueprint(text, source=SOURCE).title
@@ -155,8 +158,10 @@ def _set(about: Any, watch: Watch) -> Papers:
     return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
 
 
-def _folder(asking: Asking, about: Any) -> Path:
-    return asking.house.artefacts.folder("papers", about["blueprint"], about["variants"], about["seed"])
+def _folder(asking: Asking, about: Mapping[str, str]) -> Path:
+    """Return where the files made from a blueprint stand; papers without one have none."""
+    made_from = (about.get(key, "") for key in ("blueprint", "variants", "seed"))
+    return asking.house.artefacts.folder("papers", *made_from)
 
 
 def _write(asking: Asking, about: Any, papers: Papers, watch: Watch) -> None:
@@ -170,17 +175,18 @@ def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
 def papers_page(asking: Asking) -> Response:
     """Show papers that were set: what they ask, how equal they are, and their files."""
     one = _papers(asking)
-    folder = _folder(asking, one.about) if one.about.get("blueprint") else None
-    files = sorted(path.name for path in folder.iterdir()) if folder and folder.is_dir() else []
-    report = (folder / "report.txt").read_text(encoding="utf-8").split("\n\n") if folder and files else []
+    papers = asking.house.markers.papers(one.body)
+    folder = _folder(asking, one.about)
+    files = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
+    report = (folder / "report.txt").read_text(encoding="utf-8").split("\n\n") if files else []
     with asking.house.store.read() as db:
         written = scripts.count_of(db, asking.teacher, [one.id])[one.id]
     return show(
         asking,
         "papers.html.jinja",
         one=one,
-        paper=papers_from(json.loads(one.body)).first,
-        listed=json.loads(one.body),
+        paper=papers.first,
+        variants=len(papers.variants),
         files=files,
         report=report,
         what=WHAT,
@@ -197,6 +203,10 @@ def _papers(asking: Asking) -> Kept:
 def make_files(asking: Asking) -> Response:
     """Make the files of kept papers again, the same byte for byte."""
     one = _papers(asking)
+    if "blueprint" not in one.about:
+        raise EntryError(
+            "these papers came without a blueprint, so there is nothing to make their files from"
+        )
 
     def work(watch: Watch) -> str:
         papers = _set(one.about, lambda done, of: watch(done, of * HALVES))

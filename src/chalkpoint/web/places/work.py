@@ -1,52 +1,113 @@
-"""Work: a question in, every step and every lost bit on the page."""
+"""Work: a question in, every step and every lost bit on the page; lines of one's own, and where they lead."""
 
 from __future__ import annotations
+
+import json
+from typing import Any
 
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing import html
+from chalkpoint.publishing.board import board, board_script
 from chalkpoint.publishing.scene import scene
-from chalkpoint.web.asking import Asking, teacher_page
+from chalkpoint.records import kept
+from chalkpoint.records.kept import Kept
+from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.parts import storyboard
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.changed import Changed, change_lines, line_of
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
-from chalkpoint.web.showing import show
+from chalkpoint.web.showing import address, show
+from chalkpoint.web.standalone import stand_alone
 from chalkpoint.working.methods import METHODS
-from chalkpoint.working.question import OPERATIONS
+from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work
 from chalkpoint.working.working import Working
 
 __all__ = ["ROUTES", "working_asked"]
 
+KIND = "question"
 KEYS = ("operation", "operands", "format", "method", "course", "names")
+TYPES = {
+    "pdf": "application/pdf",
+    "pptx": "application/vnd.openxmlformats-officedocument.presentationml.presentation",
+    "svg": "image/svg+xml",
+    "json": "application/json",
+}
+#: What is said of a changed line, by what it was judged to be.
+KINDS = {
+    "right": "right",
+    "follow-through": "follows from the line before",
+    "recovered": "right again",
+    "right elsewhere": "right under another method or convention",
+    "misconception": "another rule gives this",
+    "slip": "a slip",
+    "copied": "copied from the line before",
+    "off": "unexplained",
+}
 
 
 def work_page(asking: Asking) -> Response:
     """Show the form, and under its question's address the working."""
-    form, refused, drawn = asking.form, "", None
+    form, refused, working = asking.form, "", None
+    changed: Changed | None = None
     if form.has("operation"):
         try:
-            drawn = scene(working_asked(asking))
+            working = working_asked(asking)
+            changed = _changed(working.question, _lines(form))
         except ChalkpointError as reason:
             refused = str(reason)
+    drawn = scene(working) if working else None
+    query = query_of(form)
+    with asking.house.store.read() as db:
+        questions = kept.all_of(db, asking.teacher, KIND, limit=20)
     return show(
         asking,
         "work.html.jinja",
         status=422 if refused else 200,
-        query=query_of(form),
+        query=query,
+        lines=_lines(form),
+        others=lambda rule: [line for line in _lines(form) if line.partition(":")[0] != rule],
         scene=drawn,
         drawing=html.drawing(drawn) if drawn else None,
+        changed=changed,
+        kinds=KINDS,
+        asked=line_of(working.question) if working else "",
         refused=refused,
         operations=list(OPERATIONS),
+        formats=[listed.spelling for listed in list_formats()],
         methods=[("", "the course's"), *METHODS],
         courses=courses_of(asking),
+        questions=[(one, address("/work", **json.loads(one.body))) for one in questions],
     )
 
 
-def query_of(form: Form) -> dict[str, str]:
+def _changed(question: Question, lines: list[str]) -> Changed | None:
+    """Return the working with the lines changed; None where its lines are not judged one by one."""
+    try:
+        return change_lines(question, lines)
+    except EntryError:
+        if lines:
+            raise
+        return None
+
+
+def query_of(form: Form) -> dict[str, Any]:
     """Return what was asked, as its address says it."""
     return {key: form.text(key) for key in KEYS}
+
+
+def _lines(form: Form) -> list[str]:
+    """Return the lines changed: those of the address, and the one being written; the last for a rule stands."""
+    lines = [text for text in form.texts("line") if text]
+    if form.text("written"):
+        lines.append(f"{form.text('rule')}:{form.text('written')}")
+    by_rule = {line.partition(":")[0]: line for line in lines}
+    return list(by_rule.values())
 
 
 def working_asked(asking: Asking) -> Working:
@@ -55,9 +116,13 @@ def working_asked(asking: Asking) -> Working:
     Raises EntryError for one that cannot be.
     """
     form = asking.form
+    operation, operands = form.text("operation"), split(form.text("operands"))
+    if form.text("question"):
+        operation, _, rest = form.text("question").partition(" ")
+        operands = split(rest)
     return work(
-        form.text("operation"),
-        *split(form.text("operands")),
+        operation,
+        *operands,
         format=form.text("format") or None,
         method=form.text("method") or None,
         course=course_asked(asking),
@@ -66,7 +131,7 @@ def working_asked(asking: Asking) -> Working:
 
 
 def split(text: str) -> list[str]:
-    """Return the entries of a line, parted by commas; a comma between digits may be a decimal one.
+    """Return the entries of a line, parted by commas; or by semicolons, where commas are decimal.
 
     >>> split("01000111 0100, 3.6875"), split("8,875; 3,6875"), split("")
     (['01000111 0100', '3.6875'], ['8,875', '3,6875'], [])
@@ -75,4 +140,68 @@ def split(text: str) -> list[str]:
     return [part.strip() for part in parts if part.strip()]
 
 
-ROUTES = [Route("/work", teacher_page(work_page))]
+def board_page(asking: Asking) -> Response:
+    """Show a working on the board."""
+    return stand_alone(board(lesson_of(working_asked(asking))), script=board_script())
+
+
+def file_page(asking: Asking) -> Response:
+    """Send a working as a file: PDF, slides, drawing or JSON."""
+    kind = asking.path["kind"]
+    content = _made(working_asked(asking), kind)
+    headers = {
+        "Content-Disposition": f'{"inline" if kind == "pdf" else "attachment"}; filename="working.{kind}"'
+    }
+    return Response(content, media_type=TYPES[kind], headers=headers)
+
+
+def _made(working: Working, kind: str) -> str | bytes:
+    match kind:
+        case "pdf":
+            from chalkpoint.publishing.typst.document import pdf
+
+            return pdf(scene(working))
+        case "pptx":
+            from chalkpoint.publishing.slides import slides
+
+            return slides(storyboard(lesson_of(working)))
+        case "svg":
+            from chalkpoint.publishing.svg import svg
+
+            return svg(scene(working))
+        case "json":
+            from chalkpoint.publishing.jsonform import as_json
+
+            return json.dumps(as_json(working), ensure_ascii=False, indent=2)
+    raise EntryError(f"a working is not made as {kind!r}; give one of: {', '.join(TYPES)}")
+
+
+def keep_question(asking: Asking) -> Response:
+    """Keep a question, to open it again."""
+    working = working_asked(asking)
+    query = {key: value for key, value in query_of(asking.form).items() if value}
+    with asking.house.store.write() as db:
+        kept.keep(
+            db, asking.teacher, KIND, _title(working), json.dumps(query, ensure_ascii=False, sort_keys=True)
+        )
+    return see(address("/work", **query))
+
+
+def _title(working: Working) -> str:
+    return working.title[: kept.LONGEST_TITLE]
+
+
+def kept_question(asking: Asking) -> Response:
+    """Lead to a kept question."""
+    with asking.house.store.read() as db:
+        one: Kept = kept.one(db, asking.teacher, KIND, asking.path["id"])
+    return see(address("/work", **json.loads(one.body)))
+
+
+ROUTES = [
+    Route("/work", teacher_page(work_page)),
+    Route("/work/board", teacher_page(board_page)),
+    Route("/work/working.{kind}", teacher_page(file_page)),
+    Route("/work/questions", teacher_page(keep_question), methods=["POST"]),
+    Route("/work/questions/{id}", teacher_page(kept_question)),
+]

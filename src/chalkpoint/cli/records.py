@@ -1,0 +1,192 @@
+"""`chalkpoint records`: what is kept, carried away, brought in, backed up, forgotten and brought up to date."""
+
+from __future__ import annotations
+
+import sys
+from getpass import getpass
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import cyclopts
+from cyclopts import Parameter
+
+from chalkpoint.numbers.errors import EntryError, FileError
+
+if TYPE_CHECKING:
+    from chalkpoint.records.store import Store
+
+__all__ = ["app"]
+
+app = cyclopts.App(name="records", help="What is kept: export, import, backup, purge, migrate, teacher.")
+
+Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
+
+
+def _open(database: str | None) -> Store:
+    try:
+        from chalkpoint.records.store import open_store
+    except ModuleNotFoundError as reason:
+        raise EntryError(
+            f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]"
+        ) from reason
+    return open_store(database)
+
+
+@app.command(name="export")
+def export_records(file: Path, /, *, database: str | None = None) -> None:
+    """Write everything that is kept to one file of JSON lines; passwords and sessions are left out.
+
+    Parameters
+    ----------
+    file
+        the file to write; it must not be there
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.exchange import export_all
+
+    if file.exists():
+        raise FileError(f"{str(file)!r} is there already; give another name")
+    fresh = file.with_name(f".{file.name}-making")
+    try:
+        with fresh.open("w", encoding="utf-8", newline="\n") as out:
+            counts = export_all(store, out)
+        fresh.replace(file)
+    except OSError as reason:
+        fresh.unlink(missing_ok=True)
+        raise FileError(
+            f"{str(file)!r} cannot be written ({reason.strerror}); give a file you may write to"
+        ) from reason
+    print(f"Written: {file}, {sum(counts.values()):,} rows.")
+
+
+@app.command(name="import")
+def import_records(file: Path, /, *, database: str | None = None) -> None:
+    """Bring in what an export wrote, all of it or nothing.
+
+    Parameters
+    ----------
+    file
+        the file that `export` wrote
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.exchange import import_all
+
+    try:
+        with file.open(encoding="utf-8") as lines:
+            counts = import_all(store, lines)
+    except (OSError, UnicodeDecodeError) as reason:
+        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        raise FileError(f"{str(file)!r} cannot be read ({why}); give a file that an export wrote") from reason
+    print(f"Brought in: {sum(counts.values()):,} rows that were not here.")
+
+
+@app.command
+def backup(file: Path, /, *, database: str | None = None) -> None:
+    """Copy the database while it is in use.
+
+    Parameters
+    ----------
+    file
+        the file to write; it must not be there
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.backup import back_up
+
+    back_up(store, file)
+    print(f"Written: {file}")
+
+
+@app.command
+def purge(*, older_than: int, dry_run: Flag = False, yes: Flag = False, database: str | None = None) -> None:
+    """Forget what pupils wrote, marks, deleted things and sessions that are older than so many days.
+
+    Parameters
+    ----------
+    older_than
+        days
+    dry_run
+        say what would be forgotten, and forget nothing
+    yes
+        do not ask first
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.purge import purge as forget
+
+    counts = forget(store, older_than, dry_run=True)
+    for what, count in counts.items():
+        print(f"{count:,} {what}")
+    if dry_run:
+        return
+    if not yes and not _agreed("Forget them for good? "):
+        raise EntryError("nothing was forgotten; answer yes, or give --yes")
+    forget(store, older_than)
+    print("Forgotten.")
+
+
+def _agreed(question: str) -> bool:
+    try:
+        return input(question).strip().lower() in {"y", "yes"}
+    except EOFError:
+        return False
+
+
+@app.command
+def migrate(*, database: str | None = None) -> None:
+    """Bring a database up to date; back it up first.
+
+    Parameters
+    ----------
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    try:
+        from chalkpoint.records import migrate as steps
+        from chalkpoint.records.store import open_engine
+    except ModuleNotFoundError as reason:
+        raise EntryError(
+            f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]"
+        ) from reason
+    engine = open_engine(database)
+    before = steps.current(engine)
+    steps.upgrade(engine)
+    print(f"From {before or 'nothing'} to {steps.head()}.")
+
+
+@app.command
+def teacher(name: str, /, *, database: str | None = None) -> None:
+    """Add a teacher, or give one a new password, which ends every session of that teacher.
+
+    Parameters
+    ----------
+    name
+        the name to sign in with
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records import sessions, teachers
+
+    password = _password()
+    with store.write() as db:
+        known = teachers.teacher_called(db, name) or teachers.add_teacher(db, name)
+        teachers.set_password(db, known, password)
+        sessions.close_all(db, known)
+    print(f"{name} can sign in.")
+
+
+def _password() -> str:
+    """Return a password typed twice; or one line of standard input, where nobody types."""
+    if not sys.stdin.isatty():
+        return sys.stdin.readline().rstrip("\r\n")
+    first = getpass("Password, 10 characters or more: ")
+    if getpass("The same again: ") != first:
+        raise EntryError("the two passwords differ; start again")
+    return first

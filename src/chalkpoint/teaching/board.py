@@ -1,0 +1,62 @@
+"""What stands on a board: lines, in order, right ones and those that are followed to see where they lead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from functools import lru_cache
+from typing import Any
+
+from chalkpoint.marking.following import Onward, lines_on
+from chalkpoint.teaching.judged import FAULTS
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question, ask_line
+
+__all__ = ["Kept", "kept_to_dict", "left_to_write", "question_on", "written"]
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A line on the board.
+
+    rule     the line's name, or "answer"
+    title    what stands over it
+    written  what stands there
+    kind     "right", or what it was judged to be (`Judged.kind`); in practice also "given" or "filled in"
+    """
+
+    rule: str
+    title: str
+    written: str
+    kind: str = "right"
+
+    @property
+    def right(self) -> bool:
+        """Whether it is no fault; what comes after one that is follows from it."""
+        return self.kind not in FAULTS
+
+
+def written(kept: Iterable[Kept]) -> dict[str, str]:
+    """Return what stands on the board, by rule."""
+    return {line.rule: line.written for line in kept}
+
+
+def kept_to_dict(line: Kept) -> dict[str, Any]:
+    """Return a line as JSON keys; ``Kept(**keys)`` reads it back."""
+    return asdict(line)
+
+
+@lru_cache(512)
+def question_on(course: Course, line: str) -> Question:
+    """Return the question written on one line, read once."""
+    return ask_line(line, course=course)
+
+
+def left_to_write(course: Course, line: str, kept: Iterable[Kept]) -> tuple[Onward, ...]:
+    """Return the lines still to be written after those *kept*, each from the one before it."""
+    return _left(course, line, tuple(written(kept).items()))
+
+
+@lru_cache(2048)
+def _left(course: Course, line: str, kept: tuple[tuple[str, str], ...]) -> tuple[Onward, ...]:
+    return lines_on(question_on(course, line), dict(kept))

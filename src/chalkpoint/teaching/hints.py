@@ -1,0 +1,74 @@
+"""Hints on one line in three depths: nudge asks, rule tells the rule, show begins the line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from chalkpoint.marking.following import ANSWER, Onward
+from chalkpoint.marking.saying import first_hint
+from chalkpoint.teaching import prompts
+from chalkpoint.teaching.lines import is_number
+from chalkpoint.teaching.telling import sentences
+from chalkpoint.working.question import Question
+
+__all__ = ["DEPTHS", "begun", "hints_for"]
+
+DEPTHS = ("nudge", "rule", "show")
+SHORT = 4  # characters: of a shorter line, half gives it away
+
+
+def begun(text: str) -> str:
+    """Return how *text* begins, in a sentence.
+
+    >>> begun("00011101")
+    'It begins 0001.'
+    """
+    return prompts.BEGINS.format(text=text[: max(1, len(text) // 2)])
+
+
+def hints_for(question: Question, line: Onward, among: Sequence[str] = ()) -> tuple[str, str, str]:
+    """Return the three hints for *line*, which is still to be written.
+
+    among  beliefs that gave what was written there last, for the question that lets a pupil doubt
+
+    Neither of the first two gives the line. The third begins it; of a number too short to be begun it
+    tells how it is found.
+
+    >>> from chalkpoint.marking.following import lines_on
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("subtract", "8.875", "3.6875", course=Course())
+    >>> hints_for(asked, lines_on(asked, {})[1])[2]
+    'It begins 1.11.'
+    """
+    digits = _digits(line.expects)
+    show = begun(digits) if len(digits) > SHORT or not line.detail else line.detail
+    if line.rule == ANSWER:
+        return first_hint(ANSWER, among) if among else prompts.ANSWER_HINT, prompts.ANSWER_RULE, show
+    return first_hint(line.rule, among), _rule(question, line), show
+
+
+def _digits(expects: str) -> str:
+    """Return the digits of a line without the power of two that stands behind them."""
+    return expects.partition(" \u00d7")[0].removeprefix("exponent ")
+
+
+def _rule(question: Question, line: Onward) -> str:
+    """Return the rule of *line* in words that do not give it: sentences whole, or up to their colon."""
+    told = []
+    for sentence in sentences(line.detail):
+        head = sentence.partition(": ")[0]
+        if not _gives(sentence, question, line):
+            told.append(sentence)
+        elif head != sentence and not _gives(head, question, line):
+            told.append(f"{head}.")
+    rule = " ".join(told).removeprefix("Or ")
+    return rule[:1].upper() + rule[1:] or prompts.RULE_IS.format(title=line.title)
+
+
+def _gives(sentence: str, question: Question, line: Onward) -> bool:
+    """Tell whether *sentence* says what is to be written, or works out a number that is."""
+    if is_number(question, line.rule) and "=" in sentence:
+        return True
+    return bool(re.search(rf"(?<![\d.]){re.escape(_digits(line.expects))}(?![\d]|\.\d)", sentence))

@@ -1,0 +1,254 @@
+"""A pupil's written line, read: one spelling for what is written alike, and its value in decimal.
+
+Whatever can be read is taken, right or wrong, because the line that does not fit is what a class wants to
+see. What cannot be read at all is refused in one sentence that does not give the line away.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from chalkpoint.marking.entries import Entry, parse_entry
+from chalkpoint.marking.following import ANSWER
+from chalkpoint.marking.readings import binary_value
+from chalkpoint.marking.sheets import FIXED_POINT, rows_of
+from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.numbers.bits import with_point
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.working.question import Question
+
+__all__ = ["LineRead", "is_number", "read_line"]
+
+LONGEST = 80  # characters of a line: more than any format here needs
+EXPONENTS = ("exponent", "exponents", "point", "range")  # lines on which an exponent stands alone
+VALUES = ("scale", "absolute", "relative")  # lines on which a value stands
+UNSIGNED = ("size",)  # lines whose digits have no sign place of their own
+
+
+@dataclass(frozen=True, slots=True)
+class LineRead:
+    """A line as it was read.
+
+    spelling  the one spelling of everything written alike, and what is shown
+    value     its value in decimal, or "" where it has none (a word, digits that do not fill the row)
+    mantissa  the row's digits with their point, "" where they are not a mantissa of the format
+    exponent  the exponent's bits where one is written and fits its field, or ""
+    """
+
+    spelling: str
+    value: str
+    mantissa: str = ""
+    exponent: str = ""
+
+
+def read_line(question: Question, rule: str, text: str, *, own: str = "") -> LineRead:
+    """Return *text*, written as the line *rule* of *question*, read.
+
+    own  what the right rules write on that line (`lines_on`): where its point stands, and its exponent
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("subtract", "8.875", "3.6875", course=Course())
+    >>> read_line(asked, "align", "0001 1101", own="0.0011101 × 2^4")
+    LineRead(spelling='0.0011101', value='3.625', mantissa='0.0011101', exponent='')
+    >>> read_line(asked, "answer", "01010100|0011").spelling
+    '0.1010100 0011'
+
+    Raises EntryError where nothing in *text* can be read.
+    """
+    plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
+    if len(plain) > LONGEST:
+        raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
+    if not all(map(_is_something, rows_of(plain, question, rule))):
+        raise EntryError(f"{plain!r} cannot be read as this line; {_wanted(question, rule)}")
+    read = _read(question, rule, plain, own)
+    if len(read.spelling) > LONGEST:
+        raise EntryError(f"{plain!r} is far outside {question.format}; {_wanted(question, rule)}")
+    if (
+        _read(question, rule, read.spelling.rstrip("."), own).spelling != read.spelling
+    ):  # it would be taken for another
+        return LineRead(" ".join(plain.split()), "")
+    return read
+
+
+def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
+    return _answer(question, text) if rule == ANSWER else _working(question, rule, text, own)
+
+
+def is_number(question: Question, rule: str) -> bool:
+    """Tell whether the line *rule* is a number rather than a row of bits."""
+    return rule in EXPONENTS or rule in VALUES or question.operation.name == "decode"
+
+
+def _is_something(entry: Entry) -> bool:
+    return bool(entry.word or entry.digits or entry.exponent or entry.value is not None)
+
+
+def _wanted(question: Question, rule: str) -> str:
+    """Return what would be accepted, in words that tell nothing of this question."""
+    point = question.course.point
+    if question.operation.name == "decode" or rule in VALUES:
+        return f"write a value, such as {write_value(Fraction(-21, 4), point=point)}"
+    if rule in EXPONENTS:
+        return "write an exponent, such as -2, or its bits"
+    example = question.format.write(question.format.example, point=question.course.binary_point == "shown")
+    if rule == ANSWER:
+        return f"write a pattern, such as {example}, or a word such as overflow"
+    return f"write a row of 0s and 1s, such as {example.split()[0 if not question.format.exponent_first else -1]}"
+
+
+# === The answer ===
+
+
+def _answer(question: Question, text: str) -> LineRead:
+    """Return a pattern with its point as the course shows it, a value, or a word."""
+    fmt, point = question.format, question.course.point
+    entry = parse_entry(text, fmt, point=point)
+    if _misplaced(entry) or (question.operation.name == "encode" and not entry.exponent and not entry.word):
+        return LineRead(" ".join(text.split()), "")
+    spelling = one_spelling(question, text)
+    if question.operation.name in {"decode", "error"}:
+        return LineRead(spelling, spelling if entry.value is not None else "")
+    pattern = _pattern(question, spelling)
+    if pattern is None:
+        return LineRead(spelling, "")
+    return LineRead(
+        fmt.write(pattern, point=question.course.binary_point == "shown"),
+        write_value(fmt.value(pattern), point=point),
+        with_point(fmt.mantissa.write(pattern.mantissa), fmt.places),
+        fmt.exponent.write(pattern.exponent),
+    )
+
+
+def _misplaced(entry: Entry) -> bool:
+    """Tell whether a pattern is written with its point elsewhere than after the sign bit."""
+    return bool(entry.exponent) and ("." in entry.exponent or entry.digits.find(".") not in {-1, 1})
+
+
+def _pattern(question: Question, spelling: str) -> Pattern | None:
+    """Return the pattern that *spelling* is, bit by bit; None where its fields are too long or too short."""
+    fields, fmt = spelling.split(), question.format
+    lengths = [fmt.mantissa_bits, fmt.exponent_bits]
+    wanted = lengths[::-1] if fmt.exponent_first else lengths
+    if [len(field) for field in fields] != wanted or set("".join(fields)) - {"0", "1"}:
+        return None
+    pattern: Pattern = fmt.read("".join(fields))
+    return pattern
+
+
+# === A line of working ===
+
+
+def _working(question: Question, rule: str, text: str, own: str) -> LineRead:
+    rows, owned = rows_of(text, question, rule), rows_of(own, question, rule) if own else ()
+    read = [
+        _row(question, rule, row, owned[min(at, len(owned) - 1)] if owned else None)
+        for at, row in enumerate(rows)
+    ]
+    if len(read) == 1:
+        return read[0]
+    return LineRead(
+        "; ".join(one.spelling for one in read), "; ".join(one.value for one in read if one.value)
+    )
+
+
+def _row(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
+    if entry.word:
+        return LineRead(entry.word, "")
+    point = question.course.point
+    if rule in EXPONENTS and not (entry.digits and entry.exponent):
+        return _number(sorted(entry.exponents(question.format)), entry, point)
+    if rule in VALUES or not entry.digits or not _is_row(question, entry):
+        value = "" if entry.value is None else write_value(entry.value, point=point)
+        return LineRead(
+            "".join(entry.text.replace("_", "").split(" ")) if value else entry.text.strip(), value
+        )
+    return _bits(question, rule, entry, own)
+
+
+def _is_row(question: Question, entry: Entry) -> bool:
+    """Tell whether digits are a row of bits; in decoding only a whole mantissa is, the rest are numbers."""
+    return question.operation.name != "decode" or len(entry.bare) == question.format.mantissa_bits
+
+
+def _valued(value: Fraction, point: str) -> LineRead:
+    written = write_value(value, point=point)
+    return LineRead(written, written)
+
+
+def _number(exponents: list[int], entry: Entry, point: str) -> LineRead:
+    """Return an exponent that stands alone; as it stands where it may be read in two ways."""
+    if len(exponents) != 1:
+        return LineRead(entry.text.strip(), "")
+    return _valued(Fraction(exponents[0]), point)
+
+
+def _bits(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
+    digits, places = entry.digits, _places(question, rule, own)
+    if (
+        rule not in FIXED_POINT
+        and "." not in digits
+        and len(digits) in {places + 1, len(own.bare) if own else 0}
+    ):
+        digits = with_point(digits, places)
+    digits = _plain(digits, rule, places, own)
+    exponents = entry.exponents(question.format) if entry.exponent else set()
+    exponent = next(iter(exponents)) if len(exponents) == 1 else None
+    tail = "" if not entry.exponent else _power(entry, exponent)
+    lead = f"({entry.lead}) " if entry.lead else ""
+    value = "" if "." not in digits[1:] or lead else _value(question, rule, digits, exponent, own)
+    mantissa = digits if _is_mantissa(digits, question.format) and not lead else ""
+    return LineRead(f"{lead}{digits}{tail}", value, mantissa, _field(exponent, question.format))
+
+
+def _is_mantissa(digits: str, fmt: FloatFormat) -> bool:
+    left, _, right = digits.partition(".")
+    return len(left) == 1 and len(right) == fmt.places
+
+
+def _field(exponent: int | None, fmt: FloatFormat) -> str:
+    if exponent is None or not fmt.lowest_exponent <= exponent <= fmt.highest_exponent:
+        return ""
+    return fmt.exponent.write(exponent)
+
+
+def _places(question: Question, rule: str, own: Entry | None) -> int:
+    """Return how many places stand after the point of *rule*'s row."""
+    if own and "." in own.digits:
+        return len(own.digits.partition(".")[2])
+    return int(question.format.mantissa_bits) - 1
+
+
+def _plain(digits: str, rule: str, places: int, own: Entry | None) -> str:
+    """Return a row without copies of its sign in front, and with the 0s that fill its places behind.
+
+    Marking takes such rows for one another; not in fixed point, where each digit is looked at.
+    """
+    left, point, right = digits.partition(".")
+    if not point or not left or rule in FIXED_POINT:
+        return digits
+    wanted = max(1, len(own.digits.partition(".")[0])) if own else 1
+    while len(left) > wanted and left[0] == left[1]:
+        left = left[1:]
+    if len(left) > 1:
+        return f"{left}.{right}"  # a carry or an extra sign place stands in front: the row is as it is
+    return f"{left}.{right.rstrip('0').ljust(places, '0')}"
+
+
+def _value(question: Question, rule: str, digits: str, exponent: int | None, own: Entry | None) -> str:
+    """Return what the row is worth; an exponent left out is the one that stands on the line."""
+    number = binary_value(f"0{digits}" if rule in UNSIGNED else digits)
+    if exponent is None and own is not None and own.exponent:
+        found = own.exponents(question.format)
+        exponent = min(found) if found else None
+    return write_value(number * Fraction(2) ** (exponent or 0), point=question.course.point)
+
+
+def _power(entry: Entry, exponent: int | None) -> str:
+    """Return the exponent behind a row; as it stands where it is not one that the format could have."""
+    if exponent is not None:
+        return f" \u00d7 2^{write_value(Fraction(exponent))}"
+    return f" \u00d7 2^{entry.exponent}" if entry.power else f" {entry.exponent}"

@@ -1,0 +1,81 @@
+"""Fading levels: how many lines of a question are the pupil's own, from none to all, the last line first."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from chalkpoint.marking.following import ANSWER, Onward
+from chalkpoint.marking.judging import SHEETS
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.setting.practice import LADDERS
+from chalkpoint.setting.sources import PAIR_OPERATIONS, draw
+from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import right_method
+
+__all__ = ["PRACTISED", "given_lines", "level_words", "top_level", "traits_for"]
+
+#: The operations that can be practised: judged line by line, and with a ladder of traits.
+PRACTISED = tuple(operation for operation in SHEETS if operation in LADDERS)
+READING = "read"
+#: What goes without saying of a sum to practise on: it ends in a pattern, and that is not zero.
+PLAIN_SUMS = ("not result-zero", "not exponent-overflow", "not exponent-underflow")
+
+
+def top_level(operation: str, course: Course) -> int:
+    """Return the level on which every line is the pupil's own: one for each line that is always written.
+
+    >>> top_level("subtract", Course()), top_level("normalise", Course())
+    (3, 1)
+
+    Raises EntryError for an operation that is not practised.
+    """
+    if operation not in PRACTISED:
+        raise EntryError(f"{operation!r} is not practised line by line; {near_misses(operation, PRACTISED)}")
+    lines = right_method(operation, course).lines
+    return max(1, sum(bool(line.slots) and not line.optional and line.name != READING for line in lines))
+
+
+def given_lines(lines: tuple[Onward, ...], level: int, top: int) -> tuple[Onward, ...]:
+    """Return the lines of a question that are shown: on level 0 all, then all but the last, and so on.
+
+    The answer is written by whoever writes the last line.
+    """
+    if level == 0:
+        return lines
+    if level >= top:
+        return ()
+    working = [line for line in lines if line.rule != ANSWER]
+    return tuple(working[: max(0, len(working) - level)])
+
+
+def level_words(level: int, top: int) -> str:
+    """Return a level in words.
+
+    >>> [level_words(level, 3) for level in range(4)]
+    ['every line is shown', 'the last line is yours', 'the last 2 lines are yours', 'every line is yours']
+    """
+    if level == 0:
+        return "every line is shown"
+    if level >= top:
+        return "every line is yours"
+    return "the last line is yours" if level == 1 else f"the last {level} lines are yours"
+
+
+@cache
+def traits_for(operation: str, course: Course, level: int, top: int) -> tuple[str, ...]:
+    """Return the traits that questions of *level* have: the ladder of graded sheets, spread over the levels.
+
+    Where no question of the format has a rung's traits, those of the rung nearest to it.
+
+    >>> traits_for("subtract", Course(), 3, 3)[:2]
+    ('align-shift >= 2', 'lost-ones >= 1')
+    """
+    ladder = LADDERS[operation]
+    at = level * (len(ladder) - 1) // top
+    for rung in sorted(range(len(ladder)), key=lambda other: (abs(other - at), -other)):
+        where = ladder[rung].where
+        if operation in PAIR_OPERATIONS:
+            where = tuple(dict.fromkeys((*where, *PLAIN_SUMS)))
+        if draw(operation, course, where, 1, "a question of each rung"):
+            return where
+    return ()

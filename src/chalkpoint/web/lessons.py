@@ -1,0 +1,104 @@
+"""A lesson as a form: its entries read into the lesson's own text, and that text read back into entries."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.teaching.lesson import Lesson
+from chalkpoint.teaching.lessonfile import lesson_from
+from chalkpoint.web.blueprints import course_table
+from chalkpoint.web.forms import Form
+from chalkpoint.web.toml import write_toml
+from chalkpoint.working.course import Course
+
+__all__ = ["STARTING", "lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]
+
+STARTING = """\
+title = "Taking one reading from another"
+
+[course]
+name = "12 Heron"
+format = "8+4"
+
+[[part]]
+kind = "explain"
+title = "Why the level is a difference"
+says = ["The bed gauge reads from the sea bed.", "The datum stands above it, so the level is a difference."]
+
+[[part]]
+kind = "worked"
+question = "subtract 8.875, 3.6875"
+names = ["gauge", "datum"]
+
+[[part]]
+kind = "try"
+find = ["align-shift = 2", "lost-ones >= 1"]
+pause = 60
+
+[[part]]
+kind = "hinge"
+question = "subtract 8.875, 3.6875"
+"""
+
+KEYS = ("kind", "title", "says", "question", "find", "operation", "names", "pause", "belief")
+LISTS = {"says": "|", "find": " and ", "names": ","}  # what parts the entries of a list in the form
+WHERE = "the lesson: "
+
+
+def lesson_in(text: str) -> Lesson:
+    """Return the lesson written in *text*.
+
+    >>> lesson_in(STARTING).parts[1].kind
+    'worked'
+
+    Raises EntryError for a line that cannot be taken.
+    """
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as reason:
+        raise EntryError(f"{WHERE}{reason}; a lesson has tables such as [[part]]") from reason
+    if isinstance(table.get("course"), str):
+        raise EntryError(
+            f'{WHERE}course = "{table["course"]}" is a file; write a table [course], since none is beside it'
+        )
+    return lesson_from(table, where=WHERE)
+
+
+def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
+    """Return the lesson that the form describes; rows without a kind are left out."""
+    columns = {key: form.texts(f"p-{key}") for key in KEYS}
+    rows = []
+    for at, kind in enumerate(columns["kind"]):
+        if kind:
+            cells = {key: column[at] for key, column in columns.items() if at < len(column) and column[at]}
+            rows.append({key: _cell(key, text) for key, text in cells.items()})
+    return write_toml({"title": form.text("title"), "course": course, "part": rows})
+
+
+def _cell(key: str, text: str) -> Any:
+    if key in LISTS:
+        return [part.strip() for part in text.split(LISTS[key]) if part.strip()]
+    return int(text) if key == "pause" and text.isascii() and text.isdigit() else text
+
+
+def tables_of(text: str) -> dict[str, Any]:
+    """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML."""
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return {}
+    parts = [part for part in table.get("part", []) if isinstance(part, dict)]
+    return table | {"part": [{key: _shown(key, value) for key, value in part.items()} for part in parts]}
+
+
+def _shown(key: str, value: Any) -> Any:
+    parting = LISTS.get(key, ", ").replace("|", " | ")
+    return parting.join(map(str, value)) if isinstance(value, list) else value
+
+
+def lesson_of_questions(title: str, course: Course, parts: Sequence[Mapping[str, Any]]) -> str:
+    """Return the text of a lesson with *parts*."""
+    return write_toml({"title": title, "course": course_table(course), "part": list(parts)})

@@ -1,0 +1,88 @@
+"""The hub: who waits for news of a room, and how they are told. News carries a room's name and nothing else.
+
+Whoever is told looks for himself. So many pieces of news at once make one look, and one that got lost is made
+good by the next.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections import defaultdict
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+
+__all__ = ["LINES", "ROOM", "Hub", "News"]
+
+ROOM, LINES = "room", "lines"  # the board changed; a pupil wrote
+
+
+class News:
+    """What one open page waits for: that something happened since it last looked."""
+
+    def __init__(self) -> None:
+        self._happened = asyncio.Event()
+
+    def tell(self) -> None:
+        """Say that something happened."""
+        self._happened.set()
+
+    async def wait(self, seconds: float) -> bool:
+        """Wait until something happens, or for so long; tell whether it did."""
+        try:
+            await asyncio.wait_for(self._happened.wait(), seconds)
+        except TimeoutError:
+            return False
+        self._happened.clear()
+        return True
+
+
+class Hub:
+    """The pages that are open in this process, by the room they look at.
+
+    further  told of everything that happens here, to carry it to other processes
+    """
+
+    def __init__(self, further: Callable[[str, str], None] | None = None) -> None:
+        self.further = further
+        self.looks = asyncio.Semaphore(1)  # one tally is made at a time, so that answers never wait for many
+        self._open: dict[tuple[str, str], set[News]] = defaultdict(set)
+        self._loop: asyncio.AbstractEventLoop | None = None
+
+    def start(self) -> None:
+        """Remember the loop that pages are served in."""
+        self._loop = asyncio.get_running_loop()
+
+    @asynccontextmanager
+    async def listening(self, room: str, *kinds: str) -> AsyncIterator[News]:
+        """Give the news of a room for as long as a page is open."""
+        news = News()
+        for kind in kinds:
+            self._open[room, kind].add(news)
+        try:
+            yield news
+        finally:
+            for kind in kinds:
+                self._open[room, kind].discard(news)
+                if not self._open[room, kind]:
+                    del self._open[room, kind]
+
+    def tell(self, room: str, kind: str) -> None:
+        """Say, from any thread, that something happened in a room: here, and in other processes."""
+        self.tell_here(room, kind)
+        if self.further:
+            self.further(room, kind)
+
+    def tell_here(self, room: str, kind: str) -> None:
+        """Say, from any thread, that something happened in a room, to the pages of this process."""
+        if self._loop is not None and not self._loop.is_closed():
+            self._loop.call_soon_threadsafe(self._wake, room, kind)
+
+    def _wake(self, room: str, kind: str) -> None:
+        for news in tuple(self._open.get((room, kind), ())):
+            news.tell()
+
+    def wake_all(self) -> None:
+        """Let every page look again: news may have got lost."""
+        if self._loop is not None and not self._loop.is_closed():
+            for room, kind in tuple(self._open):
+                self._loop.call_soon_threadsafe(self._wake, room, kind)

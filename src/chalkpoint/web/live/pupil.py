@@ -1,0 +1,249 @@
+"""The pupils' side of a live class: in by the room's word and a seat, or by a slip; then a line at a time.
+
+A pupil is a seat: no account, no name, no address. The browser keeps a secret of its own, under a cookie that
+the teacher's pages never see.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import hmac
+import secrets
+from collections.abc import AsyncIterator, Awaitable, Callable
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.saying import first_hint
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.records import rooms, tries
+from chalkpoint.records.rooms import Seat
+from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
+from chalkpoint.web.asking import Asking, StaleError, open_page, see
+from chalkpoint.web.events import event, event_stream
+from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.operands import operands_of
+from chalkpoint.web.live.teacher import room_in
+from chalkpoint.web.showing import show
+from chalkpoint.working.wording.heading import heading
+
+__all__ = ["ROUTES"]
+
+COOKIE, DOOR = "seat", "room-door"
+PATH = "/room"
+DAY = 86_400
+MOST_TRIES = 200  # wrong words and codes of all pupils together, in five minutes
+BREATH = 15.0
+WORD, SLIP = "word", "slip"
+Found = TypeVar("Found")
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """A pupil's request: the seat, its room, and the browser's secret."""
+
+    asking: Asking
+    seat: Seat
+    room: Room
+    secret: str
+
+    @property
+    def token(self) -> str:
+        """What a form of this seat must carry."""
+        return hmac.new(self.secret.encode(), b"line", hashlib.sha256).hexdigest()
+
+
+def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Awaitable[Response]]:
+    """Return the endpoint of a page for those who sit in a room; others are led to its door."""
+
+    def answer(asking: Asking) -> Response:
+        secret = asking.request.cookies.get(COOKIE, "")
+        seat = _seat(asking, secret) if secret else None
+        if seat is None:
+            return see(PATH)
+        sitting = Sitting(asking, seat, room_in(seat.room), secret)
+        if asking.request.method == "POST" and not hmac.compare_digest(
+            asking.form.text("token").encode(), sitting.token.encode()
+        ):
+            raise StaleError("this page is older than your seat, so nothing was sent; open it again")
+        return handler(sitting)
+
+    return open_page(answer)
+
+
+def _seat(asking: Asking, secret: str) -> Seat | None:
+    with asking.house.store.read() as db:
+        return rooms.seat_of(db, secret)
+
+
+# === Coming in ===
+
+
+def door(asking: Asking) -> Response:
+    """Ask for the room's word and a seat, or a slip's code."""
+    secret = asking.request.cookies.get(COOKIE, "")
+    if secret and _seat(asking, secret):
+        return see(f"{PATH}/seat")
+    return _door(asking)
+
+
+def _door(asking: Asking, refused: str = "") -> Response:
+    known = asking.request.cookies.get(DOOR) or secrets.token_urlsafe(16)
+    form = asking.form
+    shown = {name: form.text(name) for name in ("word", "seat", "code")}
+    page = show(
+        asking, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused
+    )
+    page.set_cookie(DOOR, known, path=PATH, max_age=DAY, httponly=True, samesite="lax")
+    return page
+
+
+def come_in(asking: Asking) -> Response:
+    """Let a pupil in, by the word and a seat or by a slip."""
+    form, known = asking.form, asking.request.cookies.get(DOOR, "")
+    if not known or not hmac.compare_digest(form.text(DOOR).encode(), known.encode()):
+        raise StaleError("this page is too old to come in by; open it again")
+    try:
+        secret, room = _take_seat(asking)
+    except ChalkpointError as reason:
+        return _door(asking, str(reason))
+    asking.house.hub.tell(room, LINES)
+    answer = see(f"{PATH}/seat")
+    answer.set_cookie(COOKIE, secret, path=PATH, max_age=DAY, httponly=True, samesite="lax")
+    return answer
+
+
+def _take_seat(asking: Asking) -> tuple[str, str]:
+    """Return the secret of a seat just taken, and its room.
+
+    A failed try is written down before it is refused, so that words cannot be guessed one after the other.
+    """
+    form = asking.form
+    found, by_slip = _by_slip(asking) if form.text("code") else _by_word(asking)
+    with asking.house.store.write() as db:
+        return rooms.sit(db, found.room.id, found.number, by_slip=by_slip), found.room.id
+
+
+def _by_slip(asking: Asking) -> tuple[Seat, bool]:
+    code = "".join(asking.form.text("code").upper().replace("-", " ").split())
+    seat = _tried(asking, SLIP, lambda db: rooms.code_room(db, code))
+    if seat is None:
+        raise EntryError(f"{asking.form.text('code')!r} is not the code of a slip; copy the signs from yours")
+    return seat, True
+
+
+def _by_word(asking: Asking) -> tuple[Seat, bool]:
+    word = read_word(asking.form.text("word"))
+    room = _tried(asking, WORD, lambda db: rooms.room_called(db, word))
+    if room is None:
+        raise EntryError(f"no room has the word {word!r} now; look at the board")
+    return Seat(room, read_seat(room_in(room), asking.form.text("seat"))), False
+
+
+def _tried(asking: Asking, what: str, look: Callable[[Any], Found | None]) -> Found | None:
+    """Return what a word or a code leads to, unless too many led nowhere of late; one that does is noted."""
+    with asking.house.store.read() as db:
+        if tries.too_many(db, what, most=MOST_TRIES):
+            raise EntryError(
+                "too many wrong words were tried just now; wait a few minutes, or come in by a slip"
+            )
+        found = look(db)
+    if found is None:
+        with asking.house.store.write() as db:
+            tries.note(db, what)
+    return found
+
+
+# === Writing ===
+
+
+def seat_page(sitting: Sitting) -> Response:
+    """Show the board as a pupil sees it, and the line being written."""
+    return _page(sitting)
+
+
+def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
+    asking, room = sitting.asking, sitting.room
+    with asking.house.store.read() as db:
+        number = room.round.number if room.round else 0
+        sent = rooms.line_of(db, sitting.seat.room.id, number, sitting.seat.number)
+    return show(
+        asking,
+        "seat.html.jinja",
+        status=422 if refused else 200,
+        room=room,
+        seat=sitting.seat.number,
+        title=heading(question_of(room)),
+        operands=operands_of(question_of(room)),
+        prompt=first_hint(room.round.rule) if room.round else "",
+        sent=sent,
+        written=written,
+        refused=refused,
+        seat_token=sitting.token,
+        state=_state(room),
+    )
+
+
+def _state(room: Room) -> str:
+    """Return what changes whenever a pupil's page must be another."""
+    round_state = f"{room.round.number} {room.round.state}" if room.round else "-"
+    return f"{room.at} {len(room.kept)} {round_state}"
+
+
+def write(sitting: Sitting) -> Response:
+    """Keep the line a pupil wrote; sent again, it takes the place of the one before."""
+    form, asking, room = sitting.asking.form, sitting.asking, sitting.room
+    try:
+        number = form.number("round", 0, least=0, most=10**6)
+        line = check_line(room, number, form.text("line") or form.text("letter"))
+    except ChalkpointError as reason:
+        return _page(sitting, str(reason), form.text("line"))
+    with asking.house.store.write() as db:
+        rooms.write_line(db, sitting.seat.room.id, number, sitting.seat.number, line)
+    asking.house.hub.tell(sitting.seat.room.id, LINES)
+    return see(f"{PATH}/seat")
+
+
+def leave(sitting: Sitting) -> Response:
+    """Leave the seat: this browser forgets it."""
+    answer = see(PATH)
+    answer.delete_cookie(COOKIE, path=PATH, httponly=True, samesite="lax")
+    return answer
+
+
+def seat_events(sitting: Sitting) -> Response:
+    """Tell a pupil's open page when the board changes."""
+    return event_stream(_told(sitting))
+
+
+async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
+    house, room = sitting.asking.house, sitting.seat.room.id
+    async with house.hub.listening(room, ROOM) as news:
+        while True:
+            state = await run_in_threadpool(_look, sitting)
+            if state is None:
+                yield event("closed", {})
+                return
+            yield event("board", {"state": state})
+            while not await news.wait(BREATH):
+                yield b": all is well\n\n"
+
+
+def _look(sitting: Sitting) -> str | None:
+    with sitting.asking.house.store.read() as db:
+        one = rooms.room_with(db, sitting.seat.room.id)
+    return _state(room_in(one)) if one else None
+
+
+ROUTES = [
+    Route(PATH, open_page(door)),
+    Route(PATH, open_page(come_in), methods=["POST"]),
+    Route(f"{PATH}/seat", pupil_page(seat_page)),
+    Route(f"{PATH}/seat/line", pupil_page(write), methods=["POST"]),
+    Route(f"{PATH}/seat/leave", pupil_page(leave), methods=["POST"]),
+    Route(f"{PATH}/seat/events", pupil_page(seat_events)),
+]

@@ -1,0 +1,263 @@
+"""The teacher's side of a live class: a line put to the class, its tally, and what comes next."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import secrets
+from collections.abc import AsyncIterator, Callable
+from time import monotonic
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.records import rooms
+from chalkpoint.records.kept import NotKept
+from chalkpoint.records.rooms import KeptRoom
+from chalkpoint.teaching.live import (
+    Room,
+    Tally,
+    ask_hinge,
+    close_round,
+    follow,
+    go_back,
+    go_on,
+    new_slips,
+    new_word,
+    next_question,
+    open_room,
+    open_round,
+    parse_letters,
+    question_of,
+    reopen_round,
+    reveal,
+    room_from_dict,
+    room_to_dict,
+    tally,
+    tally_of,
+    to_write,
+)
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.events import event, event_stream
+from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.operands import operands_of
+from chalkpoint.web.showing import render, show
+from chalkpoint.working.wording.heading import heading
+
+__all__ = ["ROUTES", "room_in"]
+
+USUAL_SEATS = 30
+COALESCED = 0.06  # seconds in which many lines make one tally
+PATIENT = 1.5  # times as long as a tally took, so that a busy machine makes fewer
+BREATH = 15.0  # seconds after which an idle page is told that all is well
+
+#: What the teacher does, by the name of the button.
+ACTS: dict[str, Callable[[Room, str], Room]] = {
+    "open": open_round,
+    "close": lambda room, _: close_round(room),
+    "reopen": lambda room, _: reopen_round(room),
+    "reveal": lambda room, _: reveal(room),
+    "go-on": lambda room, _: go_on(room),
+    "follow": follow,
+    "back": lambda room, _: go_back(room),
+    "next": lambda room, _: next_question(room),
+    "hinge": lambda room, _: ask_hinge(room),
+}
+
+
+def rooms_page(asking: Asking) -> Response:
+    """Show the open rooms, and the form for another."""
+    return _rooms(asking)
+
+
+def _rooms(asking: Asking, refused: str = "") -> Response:
+    with asking.house.store.read() as db:
+        listed = [(one, room_in(one)) for one in rooms.rooms_of(db, asking.teacher)]
+    form = asking.form
+    questions = form.text("questions") or "\n".join(form.texts("question")) or "subtract 8.875, 3.6875"
+    return show(
+        asking,
+        "rooms.html.jinja",
+        status=422 if refused else 200,
+        listed=listed,
+        questions=questions,
+        seats=form.text("seats", str(USUAL_SEATS)),
+        courses=courses_of(asking),
+        refused=refused,
+    )
+
+
+def new_room(asking: Asking) -> Response:
+    """Open a room for a class."""
+    form = asking.form
+    try:
+        lines = [line for line in form.text("questions").splitlines() if line.strip()]
+        seats = form.number("seats", USUAL_SEATS, least=1, most=999)
+        course = course_asked(asking)
+        with asking.house.store.write() as db:
+            word = new_word(secrets.choice, taken=rooms.words_taken(db))
+            room = open_room(lines, course=course, word=word, seats=seats)
+            made = rooms.keep_room(db, asking.teacher, word, _body(room))
+    except ChalkpointError as reason:
+        return _rooms(asking, str(reason))
+    return see(f"/teach/rooms/{made}")
+
+
+def _body(room: Room) -> str:
+    return json.dumps(room_to_dict(room), ensure_ascii=False)
+
+
+def room_in(one: KeptRoom) -> Room:
+    """Return the room that is kept."""
+    return room_from_dict(json.loads(one.body))
+
+
+def _kept_room(asking: Asking) -> KeptRoom:
+    with asking.house.store.read() as db:
+        return rooms.one_room(db, asking.teacher, asking.path["id"])
+
+
+def room_page(asking: Asking) -> Response:
+    """Show a room as the teacher sees it."""
+    return _room(asking)
+
+
+def _room(asking: Asking, refused: str = "") -> Response:
+    one, room, counted, seats = _seen(asking)
+    letters = asking.form.text("letters")
+    try:
+        counted = tally_of(room, parse_letters(room, letters)) if letters else counted
+    except ChalkpointError as reason:
+        refused = refused or str(reason)
+    shown = _shown(asking, one, room, counted, seats)
+    return show(asking, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
+
+
+def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None, seats: int) -> dict[str, Any]:
+    question = question_of(room)
+    return {
+        "one": one,
+        "room": room,
+        "state": _state(room),
+        "tally": counted,
+        "title": heading(question),
+        "operands": operands_of(question),
+        "left": to_write(room),
+        "letters": asking.form.text("letters"),
+        "join": _join(asking),
+        "came": seats,
+    }
+
+
+def _state(room: Room) -> str:
+    """Return what changes whenever the teacher's buttons must be others."""
+    return f"{room.rounds} {room.round.state if room.round else ''} {len(room.kept)} {room.at}"
+
+
+def _join(asking: Asking) -> str:
+    """Return where pupils go, as it is written on the board."""
+    settings = asking.house.settings
+    return settings.join_address if settings.lan else asking.request.url.netloc
+
+
+def act(asking: Asking) -> Response:
+    """Do what the teacher's button says; a refusal is shown on the room's page."""
+    form, one = asking.form, _kept_room(asking)
+    name = form.one_of("act", ACTS)
+    try:
+        room = ACTS[name](room_in(one), form.text("line"))
+        with asking.house.store.write() as db:
+            rooms.change_room(db, asking.teacher, one.id, _body(room))
+    except NotKept:
+        raise
+    except ChalkpointError as reason:
+        return _room(asking, str(reason))
+    asking.house.hub.tell(one.id, ROOM)
+    return see(f"/teach/rooms/{one.id}")
+
+
+def close(asking: Asking) -> Response:
+    """Close a room: everything about it is forgotten."""
+    with asking.house.store.write() as db:
+        rooms.close_room(db, asking.teacher, asking.path["id"])
+    asking.house.hub.tell(asking.path["id"], ROOM)
+    return see("/teach/rooms")
+
+
+def free(asking: Asking) -> Response:
+    """Free a seat for another browser."""
+    seat = asking.form.number("seat", 0, least=1, most=999)
+    with asking.house.store.write() as db:
+        rooms.free_seat(db, asking.teacher, asking.path["id"], seat)
+    asking.house.hub.tell(asking.path["id"], LINES)
+    return see(f"/teach/rooms/{asking.path['id']}")
+
+
+def slips(asking: Asking) -> Response:
+    """Show a slip for each seat, to print and cut; each time with fresh codes."""
+    one = _kept_room(asking)
+    room = room_in(one)
+    made = new_slips(room, range(1, room.seats + 1), secrets.choice)
+    with asking.house.store.write() as db:
+        rooms.put_codes(db, asking.teacher, one.id, [(slip.seat, slip.code) for slip in made])
+    return show(asking, "slips.html.jinja", slips=made, one=one, join=_join(asking))
+
+
+# === What an open page is told ===
+
+
+def room_events(asking: Asking) -> Response:
+    """Tell the teacher's open page whenever a pupil wrote or the board changed."""
+    return event_stream(_told(asking, _kept_room(asking).id))
+
+
+async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
+    async with asking.house.hub.listening(room, LINES, ROOM) as news:
+        while True:
+            async with asking.house.hub.looks:
+                began = monotonic()
+                seen = await run_in_threadpool(_look, asking)
+            if seen is None:
+                yield event("closed", {})
+                return
+            yield event("tally", seen)
+            took = monotonic() - began
+            while not await news.wait(BREATH):
+                yield b": all is well\n\n"
+            await asyncio.sleep(max(COALESCED, PATIENT * took))
+
+
+def _look(asking: Asking) -> dict[str, Any] | None:
+    """Return the tally as it stands, drawn; None once the room is closed."""
+    try:
+        one, room, counted, seats = _seen(asking)
+    except NotKept:
+        return None
+    shown = _shown(asking, one, room, counted, seats) | {"token": asking.token}
+    return {"state": _state(room), "html": render("tally.html.jinja", shown), "came": seats}
+
+
+def _seen(asking: Asking) -> tuple[KeptRoom, Room, Tally | None, int]:
+    """Return a room, its tally between whatever rounds, and how many came, all as of one moment."""
+    with asking.house.store.read() as db:
+        one = rooms.one_room(db, asking.teacher, asking.path["id"])
+        seats = rooms.came(db, one.id)
+        room = room_in(one)
+        lines = rooms.lines_of(db, one.id, room.round.number) if room.round else {}
+    return one, room, tally(room, lines, came=seats) if room.round else None, seats
+
+
+ROUTES = [
+    Route("/teach/rooms", teacher_page(rooms_page)),
+    Route("/teach/rooms", teacher_page(new_room), methods=["POST"]),
+    Route("/teach/rooms/{id}", teacher_page(room_page)),
+    Route("/teach/rooms/{id}/act", teacher_page(act), methods=["POST"]),
+    Route("/teach/rooms/{id}/close", teacher_page(close), methods=["POST"]),
+    Route("/teach/rooms/{id}/free", teacher_page(free), methods=["POST"]),
+    Route("/teach/rooms/{id}/slips", teacher_page(slips), methods=["POST"]),
+    Route("/teach/rooms/{id}/events", teacher_page(room_events)),
+]

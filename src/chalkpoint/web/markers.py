@@ -1,0 +1,64 @@
+"""Markers: what has been marked of a set of papers is kept, so that a decision or a late script costs little."""
+
+from __future__ import annotations
+
+import json
+from collections import OrderedDict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from threading import Lock
+from typing import Any
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.overrides import Decisions, check_decisions
+from chalkpoint.marking.papers import Papers, papers_from
+from chalkpoint.marking.students import Entry, Marker
+
+__all__ = ["Markers"]
+
+MOST = 4  # sets of papers whose marker is kept
+
+
+@dataclass(slots=True)
+class Kept:
+    """A marker, and the right to use it: one at a time."""
+
+    papers: Papers
+    marker: Marker
+    lock: Any = field(default_factory=Lock)
+
+
+@dataclass(slots=True)
+class Markers:
+    """The markers of a running app, by the papers' own text."""
+
+    kept: OrderedDict[str, Kept] = field(default_factory=OrderedDict)
+    lock: Any = field(default_factory=Lock)
+
+    def papers(self, body: str) -> Papers:
+        """Return the papers in *body*, chalkpoint.papers/1 as text."""
+        return self._kept(body).papers
+
+    def mark(
+        self, body: str, scripts: Sequence[Script], decisions: Decisions, watch: Callable[[int, int], None]
+    ) -> list[Entry]:
+        """Return the entries of *scripts*; *watch* is told how many are done."""
+        kept = self._kept(body)
+        check_decisions(decisions, kept.papers)
+        with kept.lock:
+            kept.marker.decisions = dict(decisions)
+            entries = []
+            for done, script in enumerate(scripts, start=1):
+                entries.append(kept.marker.entry(script))
+                watch(done, len(scripts))
+            return entries
+
+    def _kept(self, body: str) -> Kept:
+        with self.lock:
+            if body not in self.kept:
+                papers = papers_from(json.loads(body))
+                self.kept[body] = Kept(papers, Marker(papers))
+            self.kept.move_to_end(body)
+            while len(self.kept) > MOST:
+                self.kept.popitem(last=False)
+            return self.kept[body]

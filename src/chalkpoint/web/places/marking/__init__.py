@@ -1,0 +1,14 @@
+"""Mark: answers in, marks with their reasons out, decisions left to the teacher."""
+
+from chalkpoint.web.places.marking import classes, entering, papers, questions, reports, scripts
+
+__all__ = ["ROUTES"]
+
+ROUTES = [
+    *papers.ROUTES,
+    *scripts.ROUTES,
+    *entering.ROUTES,
+    *reports.ROUTES,
+    *questions.ROUTES,
+    *classes.ROUTES,
+]

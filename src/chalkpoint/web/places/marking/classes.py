@@ -1,0 +1,104 @@
+"""Classes: a title and the codes of its pupils, and each pupil's history over the papers the class sat. No names."""
+
+from __future__ import annotations
+
+import re
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.publishing.classes.pages import says
+from chalkpoint.records import kept, pupils
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.showing import show
+
+__all__ = ["ROUTES"]
+
+KIND = "class"
+MOST_PUPILS = 400
+CODE = re.compile(r"[\w.-]{1,60}")
+
+
+def class_form(asking: Asking) -> Response:
+    """Ask for a class."""
+    return _form(asking, "", "", "")
+
+
+def class_page(asking: Asking) -> Response:
+    """Show a class: its pupils, and the papers it sat."""
+    with asking.house.store.read() as db:
+        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
+        sat = pupils.papers_of(db, asking.teacher, one.id)
+    return _form(asking, one.id, one.title, one.body, sat=sat)
+
+
+def keep_class(asking: Asking) -> Response:
+    """Keep a class, new or changed; a number of pupils makes that many codes."""
+    form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
+    title, written = form.text("title"), form.text("codes")
+    try:
+        codes = _codes(title, written)
+        with asking.house.store.write() as db:
+            if known:
+                kept.change(db, asking.teacher, KIND, known, title=title, body="\n".join(codes))
+            else:
+                known = kept.keep(db, asking.teacher, KIND, title, "\n".join(codes)).id
+    except ChalkpointError as reason:
+        return _form(asking, known, title, written, refused=str(reason))
+    return see(f"/mark/classes/{known}")
+
+
+def _codes(title: str, written: str) -> list[str]:
+    """Return the codes of a class's pupils.
+
+    >>> _codes("12 Heron", "3")
+    ['H01', 'H02', 'H03']
+    """
+    if written.isascii() and written.isdigit() and 1 <= int(written) <= MOST_PUPILS:
+        letter = next((sign for sign in title if sign.isalpha()), "P").upper()
+        return [f"{letter}{number:02}" for number in range(1, int(written) + 1)]
+    codes = list(dict.fromkeys(written.replace(",", " ").split()))
+    wrong = [code for code in codes if not CODE.fullmatch(code)]
+    if not codes or wrong or len(codes) > MOST_PUPILS:
+        shown = wrong[0] if wrong else f"{len(codes)} codes"
+        raise EntryError(
+            f"{shown!r} is not taken; give how many pupils there are, 1 to {MOST_PUPILS}, or their codes of "
+            "letters and digits, and no names"
+        )
+    return codes
+
+
+def _form(
+    asking: Asking, known: str, title: str, codes: str, *, refused: str = "", sat: object = ()
+) -> Response:
+    shown = {
+        "known": known,
+        "title": title,
+        "codes": codes.split(),
+        "written": codes,
+        "sat": sat,
+        "refused": refused,
+    }
+    return show(asking, "class-kept.html.jinja", status=422 if refused else 200, **shown)
+
+
+def pupil_page(asking: Asking) -> Response:
+    """Show what a pupil did over the papers of a class."""
+    code = asking.path["code"]
+    with asking.house.store.read() as db:
+        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
+        history = pupils.history(db, asking.teacher, one.id, code)
+    return show(asking, "pupil.html.jinja", one=one, code=code, history=history, says=says)
+
+
+ROUTES = [
+    Route("/mark/classes/new", teacher_page(class_form)),
+    Route("/mark/classes/new", teacher_page(keep_class), methods=["POST"]),
+    Route("/mark/classes/{id}", teacher_page(class_page)),
+    Route("/mark/classes/{id}", teacher_page(keep_class), methods=["POST"]),
+    Route("/mark/classes/{id}/pupils/{code}", teacher_page(pupil_page)),
+]

@@ -1,0 +1,113 @@
+"""Entry by exception: a script a page, the expected answers standing there, then at most two lines that matter."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.cells import cell_text
+from chalkpoint.marking.entering import expected_answer, lines_that_matter
+from chalkpoint.marking.papers import Paper, Papers
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.records import kept, scripts
+from chalkpoint.records.kept import Kept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.forms import Form
+from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.showing import show
+
+__all__ = ["ROUTES"]
+
+LONGEST_CODE = 60
+
+
+def enter_page(asking: Asking) -> Response:
+    """Ask for a pupil's answers, the expected ones standing there already."""
+    return _page(asking, papers_asked(asking))
+
+
+def _page(
+    asking: Asking, one: Kept, *, refused: str = "", lines: list[tuple[int, str]] | None = None
+) -> Response:
+    papers = asking.house.markers.papers(one.body)
+    paper = _paper(papers, asking.form)
+    with asking.house.store.read() as db:
+        done = scripts.handed_in(db, asking.teacher, one.id)
+        codes = _codes(asking, one, db)
+    waiting = [code for code in codes if code not in {script.student for script in done}]
+    return show(
+        asking,
+        "enter.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        paper=paper,
+        variants=list(papers.variants),
+        expected={asked.number: expected_answer(asked) for asked in paper.questions},
+        student=asking.form.text("student") or next(iter(waiting), ""),
+        entered=asking.form,
+        lines=lines or [],
+        done=done,
+        waiting=waiting,
+        refused=refused,
+    )
+
+
+def _codes(asking: Asking, one: Kept, db: object) -> list[str]:
+    if "class" not in one.about:
+        return []
+    return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()  # type: ignore[arg-type]
+
+
+def _paper(papers: Papers, form: Form) -> Paper:
+    least, most = min(papers.variants), max(papers.variants)
+    return papers.variants[form.number("variant", least, least=least, most=most)]
+
+
+def enter(asking: Asking) -> Response:
+    """Keep a script; where one or two of its lines would change a mark or a belief, ask for those."""
+    one, form = papers_asked(asking), asking.form
+    try:
+        papers = asking.house.markers.papers(one.body)
+        paper = _paper(papers, form)
+        student = form.text("student")
+        if not student or len(student) > LONGEST_CODE:
+            raise EntryError(
+                f"the pupil {student!r} is not taken; give a code of 1 to {LONGEST_CODE} characters"
+            )
+        script = _script(student, paper, form)
+    except ChalkpointError as reason:
+        return _page(asking, one, refused=str(reason))
+    with asking.house.store.write() as db:
+        scripts.put_script(db, asking.teacher, one.id, script)
+    answers = {number: lines["answer"] for number, lines in script.written.items() if "answer" in lines}
+    matter = (
+        []
+        if form.has("asked")
+        else [(asked.number, line) for asked, line in lines_that_matter(paper, answers)]
+    )
+    if matter:
+        return _page(asking, one, lines=matter)
+    return see(f"/mark/papers/{one.id}/enter", last=student, variant=form.text("variant"))
+
+
+def _script(student: str, paper: Paper, form: Form) -> Script:
+    """Return what was entered; an entry left as it stood is the expected answer, and an emptied one a blank."""
+    script = Script(student, paper.variant)
+    for asked in paper.questions:
+        for name in form.entries:
+            question, _, line = name.partition(" ")
+            if question == str(asked.number) and line and form.text(name):
+                where = f"question {asked.number}, {line}"
+                text, trouble = cell_text(form.text(name), asked.question, line, where)
+                if trouble:
+                    script.troubles.append(trouble)
+                if text:
+                    script.written.setdefault(asked.number, {})[line] = text
+    return script
+
+
+ROUTES = [
+    Route("/mark/papers/{id}/enter", teacher_page(enter_page)),
+    Route("/mark/papers/{id}/enter", teacher_page(enter), methods=["POST"]),
+]

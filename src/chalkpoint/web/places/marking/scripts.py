@@ -1,0 +1,110 @@
+"""One script: each line with its mark and the reason, and the teacher's decisions, which never lose the mark before."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.overrides import Decision, check_decisions
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.publishing.classes.pages import says, status_words
+from chalkpoint.records import marks, overrides, scripts
+from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.places.marking.papers import mark_again, papers_asked
+from chalkpoint.web.showing import show
+
+__all__ = ["ROUTES"]
+
+MOST_MARKS = 100
+
+
+def script_page(asking: Asking) -> Response:
+    """Show a pupil's script as it was marked, with a form for each decision."""
+    return _page(asking, papers_asked(asking))
+
+
+def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
+    student = asking.path["student"]
+    with asking.house.store.read() as db:
+        run = marks.latest(db, asking.teacher, one.id)
+        if run is None:
+            raise NotKept(f"{student!r} is not marked yet; mark the papers first")
+        entry = marks.entry_of(db, run, student)
+        written = scripts.script_of(db, asking.teacher, one.id, student).written
+        decided = overrides.decisions_of(db, asking.teacher, one.id, student)
+    return show(
+        asking,
+        "script.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        entry=entry,
+        written=written,
+        decided=decided,
+        run=run,
+        says=says,
+        stroke=status_words,
+        refused=refused,
+    )
+
+
+def decide(asking: Asking) -> Response:
+    """Write down a decision, and mark again."""
+    one, form, student = papers_asked(asking), asking.form, asking.path["student"]
+    try:
+        question = form.number("question", 1, least=1, most=1000)
+        given = form.number("marks", 0, least=0, most=MOST_MARKS)
+        line, reason = form.text("line"), form.text("reason")
+        decision = {(student, question, line): Decision(given, reason)}
+        check_decisions(decision, asking.house.markers.papers(one.body))
+        with asking.house.store.write() as db:
+            overrides.decide(
+                db,
+                asking.teacher,
+                one.id,
+                student=student,
+                question=question,
+                line=line,
+                marks=given,
+                reason=reason,
+                before=form.text("before"),
+            )
+    except ChalkpointError as reason_refused:
+        if isinstance(reason_refused, NotKept):
+            raise
+        return _page(asking, one, refused=str(reason_refused))
+    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/decide"))
+
+
+def withdraw(asking: Asking) -> Response:
+    """Take a decision back, and mark again."""
+    one = papers_asked(asking)
+    with asking.house.store.write() as db:
+        overrides.withdraw(db, asking.teacher, one.id, asking.form.text("decision"))
+    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/withdraw"))
+
+
+def delete(asking: Asking) -> Response:
+    """Delete a script; the page of the papers can undo it."""
+    one, student = papers_asked(asking), asking.path["student"]
+    with asking.house.store.write() as db:
+        scripts.delete_script(db, asking.teacher, one.id, student)
+    return see(f"/mark/papers/{one.id}", gone=student)
+
+
+def restore(asking: Asking) -> Response:
+    """Bring a deleted script back."""
+    one = papers_asked(asking)
+    with asking.house.store.write() as db:
+        scripts.restore_script(db, asking.teacher, one.id, asking.path["student"])
+    return see(f"/mark/papers/{one.id}")
+
+
+HOME = "/mark/papers/{id}/scripts/{student}"
+ROUTES = [
+    Route(HOME, teacher_page(script_page)),
+    Route(f"{HOME}/decide", teacher_page(decide), methods=["POST"]),
+    Route(f"{HOME}/withdraw", teacher_page(withdraw), methods=["POST"]),
+    Route(f"{HOME}/delete", teacher_page(delete), methods=["POST"]),
+    Route(f"{HOME}/restore", teacher_page(restore), methods=["POST"]),
+]

@@ -1,0 +1,92 @@
+"""A belief's counter-example: what it writes beside what is right, and a question to ask the whole class."""
+
+from __future__ import annotations
+
+import json
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.reteaching import Reteaching, reteach
+from chalkpoint.marking.saying import EVIDENCE
+from chalkpoint.marking.ways import WORKABLE
+from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.publishing.classes.rails import rail_pair
+from chalkpoint.records import kept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.changed import line_of
+from chalkpoint.web.courses import course_asked
+from chalkpoint.web.lessons import lesson_of_questions
+from chalkpoint.web.showing import show
+from chalkpoint.working.beliefs.belief import Belief
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.course import Course, course_from
+from chalkpoint.working.wording.heading import heading
+
+__all__ = ["ROUTES"]
+
+
+def counter_page(asking: Asking) -> Response:
+    """Show a belief's counter-example and a hinge question; and every belief, where none is asked for."""
+    if not asking.form.text("belief"):
+        return show(asking, "beliefs.html.jinja", beliefs=list(BELIEFS.values()))
+    belief, course = _belief(asking), _course(asking)
+    again = _again(belief, course)
+    return show(
+        asking,
+        "counter.html.jinja",
+        belief=belief,
+        evidence=EVIDENCE[belief.evidence],
+        again=again,
+        example=heading(again.example) if again else "",
+        hinge=heading(again.hinge) if again else "",
+        line=line_of(again.example) if again else "",
+        rails=rail_pair,
+        query={"belief": belief.id, "format": course.format, "papers": asking.form.text("papers")},
+    )
+
+
+def _belief(asking: Asking) -> Belief:
+    name = asking.form.text("belief")
+    if name not in BELIEFS:
+        raise EntryError(f"{name!r} is not a belief of the catalogue; {near_misses(name, BELIEFS)}")
+    return BELIEFS[name]
+
+
+def _course(asking: Asking) -> Course:
+    """Return the course of the papers the belief was seen on, or the page's."""
+    if asking.form.text("papers"):
+        with asking.house.store.read() as db:
+            papers = kept.one(db, asking.teacher, "papers", asking.form.text("papers"))
+        return course_from(json.loads(papers.body).get("course", {}))
+    return course_asked(asking).with_(format=asking.form.text("format") or None)
+
+
+def _again(belief: Belief, course: Course) -> Reteaching | None:
+    """Return the counter-example, in the operation that shows the belief; a sum first."""
+    acting = [name for name in reversed(WORKABLE) if belief.place_for(name)]
+    found = (reteach(belief.id, course, frozenset({name})) for name in acting)
+    return next((again for again in found if again), None)
+
+
+def keep_lesson(asking: Asking) -> Response:
+    """Keep a lesson about a belief: the counter-example worked, then the question for the whole class."""
+    belief, course = _belief(asking), _course(asking)
+    again = _again(belief, course)
+    if again is None:
+        raise EntryError(f"no question of {course.format} shows {belief.id!r}; choose another format")
+    parts = [{"kind": "worked", "question": line_of(again.example)}]
+    if again.hinge.operation.name in {"add", "subtract"}:
+        parts.append({"kind": "hinge", "question": line_of(again.hinge)})
+    text = lesson_of_questions(
+        f"A second look: {heading(again.example)}"[: kept.LONGEST_TITLE], course, parts
+    )
+    with asking.house.store.write() as db:
+        made = kept.keep(db, asking.teacher, "lesson", "A second look", text)
+    return see(f"/teach/lessons/{made.id}")
+
+
+ROUTES = [
+    Route("/teach/counter", teacher_page(counter_page)),
+    Route("/teach/counter", teacher_page(keep_lesson), methods=["POST"]),
+]

@@ -1,0 +1,137 @@
+"""Lessons: written as a form or as text, and kept."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.publishing.board import board, board_script
+from chalkpoint.records import kept
+from chalkpoint.records.kept import Kept
+from chalkpoint.teaching.lesson import KINDS
+from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.blueprints import course_table
+from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
+from chalkpoint.web.places.work import working_asked
+from chalkpoint.web.showing import show
+from chalkpoint.web.standalone import stand_alone
+from chalkpoint.working.question import OPERATIONS
+
+__all__ = ["ROUTES", "lesson_asked"]
+
+KIND = "lesson"
+
+
+def teach_page(asking: Asking) -> Response:
+    """Show the lessons that are kept."""
+    with asking.house.store.read() as db:
+        lessons = kept.all_of(db, asking.teacher, KIND)
+    return show(asking, "teach.html.jinja", lessons=lessons)
+
+
+def new_page(asking: Asking) -> Response:
+    """Show a lesson to be written: of questions, or the one to start from."""
+    questions = [text for text in asking.form.texts("question") if text]
+    text = STARTING
+    if questions:
+        course = course_asked(asking).with_(format=asking.form.text("format") or None)
+        text = lesson_of_questions(
+            "Worked on the board", course, [{"kind": "worked", "question": one} for one in questions]
+        )
+    return _form_page(asking, text, "")
+
+
+def lesson_page(asking: Asking) -> Response:
+    """Show a kept lesson, to change it or to make something of it."""
+    one = lesson_asked(asking)
+    return _form_page(asking, one.body, one.id)
+
+
+def lesson_asked(asking: Asking) -> Kept:
+    """Return the lesson of the address.
+
+    Raises NotKept where it is not the teacher's.
+    """
+    with asking.house.store.read() as db:
+        return kept.one(db, asking.teacher, KIND, asking.path["id"])
+
+
+def keep_lesson(asking: Asking) -> Response:
+    """Keep a lesson, new or changed; a refused one is shown again as it was written."""
+    form, known = asking.form, asking.path.get("id", "")
+    if known:  # another teacher's is not found, whatever was entered
+        with asking.house.store.read() as db:
+            kept.one(db, asking.teacher, KIND, known)
+    text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, _course_of(asking))
+    try:
+        title = lesson_in(text).title
+        with asking.house.store.write() as db:
+            if known:
+                about = dict(kept.one(db, asking.teacher, KIND, known).about)
+                about.pop("script", None)  # told anew, since its parts may be others
+                kept.change(db, asking.teacher, KIND, known, title=title, body=text, about=about)
+            else:
+                known = kept.keep(db, asking.teacher, KIND, title, text).id
+    except ChalkpointError as reason:
+        return _form_page(asking, text, known, refused=str(reason))
+    return see(f"/teach/lessons/{known}")
+
+
+def _course_of(asking: Asking) -> dict[str, Any]:
+    """Return the lesson's conventions: the course chosen, or those it has."""
+    if asking.form.text("course") == "own":
+        own = json.loads(asking.form.text("own-course", "{}"))
+        return own if isinstance(own, dict) else {}
+    return course_table(course_asked(asking))
+
+
+def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
+    table = tables_of(text)
+    own = table.get("course")
+    courses = courses_of(asking)
+    if isinstance(own, dict):
+        courses = [
+            ("own", ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"),
+            *courses,
+        ]
+    return show(
+        asking,
+        "lesson.html.jinja",
+        status=422 if refused else 200,
+        text=text,
+        table=table,
+        own=json.dumps(own, ensure_ascii=False) if isinstance(own, dict) else "",
+        known=known,
+        refused=refused,
+        as_text=asking.form.text("as") == "text" or asking.form.has("lesson") or not table,
+        kinds=list(KINDS),
+        operations=list(OPERATIONS),
+        courses=courses,
+    )
+
+
+def lesson_board(asking: Asking) -> Response:
+    """Show a lesson on the board."""
+    return stand_alone(board(lesson_in(lesson_asked(asking).body)), script=board_script())
+
+
+def question_board(asking: Asking) -> Response:
+    """Show a question on the board."""
+    return stand_alone(board(lesson_of(working_asked(asking))), script=board_script())
+
+
+ROUTES = [
+    Route("/teach", teacher_page(teach_page)),
+    Route("/teach/board", teacher_page(question_board)),
+    Route("/teach/new", teacher_page(new_page)),
+    Route("/teach/new", teacher_page(keep_lesson), methods=["POST"]),
+    Route("/teach/lessons/{id}", teacher_page(lesson_page)),
+    Route("/teach/lessons/{id}", teacher_page(keep_lesson), methods=["POST"]),
+    Route("/teach/lessons/{id}/board", teacher_page(lesson_board)),
+]

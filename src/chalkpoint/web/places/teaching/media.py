@@ -1,0 +1,162 @@
+"""What is made of a lesson: slides, sheets, captions, a video; and its narration in the teacher's own words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.publishing.media import MEDIA, Files
+from chalkpoint.records import kept
+from chalkpoint.records.kept import Kept
+from chalkpoint.teaching.lesson import Lesson
+from chalkpoint.teaching.parts import storyboard
+from chalkpoint.teaching.script import read_script, script
+from chalkpoint.teaching.storyboard import Storyboard
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.jobs import Watch
+from chalkpoint.web.lessons import lesson_in
+from chalkpoint.web.places.teaching.lessons import KIND, lesson_asked
+from chalkpoint.web.showing import show
+from chalkpoint.web.standalone import STANDALONE
+
+__all__ = ["ROUTES"]
+
+LOOKS = ("light", "dark")
+SCRIPT = "script"
+VIDEO = "video"
+WORDS = {
+    "board": "the board, for a memory stick",
+    "slides": "slides with speaker notes",
+    "sheet": "practice at home",
+    "handout": "a handout to write on",
+    "cover": "a cover lesson",
+    "captions": "captions",
+    "script": "the narration",
+    "stills": "a picture a change",
+    "linear": "text for Braille",
+    "video": "a video",
+}
+
+
+def media_page(asking: Asking) -> Response:
+    """Show what can be made of a lesson, and what has been."""
+    return _page(asking, lesson_asked(asking))
+
+
+def _page(asking: Asking, one: Kept, refused: str = "", written: str = "") -> Response:
+    folder = _folder(asking, one)
+    told = _told(one, lesson_in(one.body))
+    files = sorted(path.name for path in folder.glob("*/*")) if folder.is_dir() else []
+    return show(
+        asking,
+        "media.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        words=WORDS,
+        looks=LOOKS,
+        files=files,
+        narration=written or script(told),
+        refused=refused,
+    )
+
+
+def _told(one: Kept, lesson: Lesson) -> Storyboard:
+    told = storyboard(lesson)
+    return read_script(one.about[SCRIPT], told) if one.about.get(SCRIPT) else told
+
+
+def _folder(asking: Asking, one: Kept) -> Path:
+    return asking.house.artefacts.folder("lesson", one.body, one.about.get(SCRIPT, ""))
+
+
+def keep_narration(asking: Asking) -> Response:
+    """Keep the narration as the teacher changed it."""
+    one, written = lesson_asked(asking), asking.form.text("narration").replace("\r\n", "\n")
+    try:
+        read_script(written, storyboard(lesson_in(one.body)))
+    except ChalkpointError as reason:
+        return _page(asking, one, refused=str(reason), written=written)
+    with asking.house.store.write() as db:
+        kept.change(db, asking.teacher, KIND, one.id, about={**one.about, SCRIPT: written})
+    return see(f"/teach/lessons/{one.id}/media")
+
+
+def make(asking: Asking) -> Response:
+    """Make what was ticked, as work that may be left."""
+    one, form = lesson_asked(asking), asking.form
+    wanted = [name for name in form.texts("medium") if name in WORDS]
+    if not wanted:
+        return _page(asking, one, refused="nothing is ticked; tick what is to be made")
+    look = form.one_of("theme", LOOKS, LOOKS[0])
+    speech = form.has("speech")
+    parent = _folder(asking, one)
+
+    def work(watch: Watch) -> str:
+        lesson = lesson_in(one.body)
+        told, sound = _spoken(_told(one, lesson), speech=speech)
+        for name in wanted:
+            made = _video(told, sound, look, watch) if name == VIDEO else MEDIA[name](lesson, told, look)
+            _write(parent, f"{name}-{look}-{speech:d}", made)
+        return f"/teach/lessons/{one.id}/media"
+
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, f'Making {one.title}', work)}")
+
+
+def _spoken(told: Storyboard, *, speech: bool) -> tuple[Storyboard, bytes]:
+    if not speech:
+        return told, b""
+    try:
+        from chalkpoint.publishing.spoken import with_sound
+        from chalkpoint.publishing.voice import speak
+
+        return with_sound(told, speak)
+    except ModuleNotFoundError as reason:
+        raise EntryError(
+            f"a voice needs {reason.name!r}, which is not installed; install chalkpoint[speech]"
+        ) from reason
+
+
+def _video(told: Storyboard, sound: bytes, look: str, watch: Watch) -> Files:
+    try:
+        from chalkpoint.publishing.video import video
+
+        return {"lesson.mp4": video(told, sound=sound, theme=look, progress=watch)}
+    except ModuleNotFoundError as reason:
+        raise EntryError(
+            f"video needs {reason.name!r}, which is not installed; install chalkpoint[video]"
+        ) from reason
+
+
+def _write(parent: Path, name: str, made: Files) -> None:
+    """Write the files of one medium, each whole; those of another look or voice give way."""
+    folder = parent / name
+    folder.mkdir(parents=True, exist_ok=True)
+    for file, content in made.items():
+        for old in parent.glob(f"*/{file}"):
+            old.unlink()
+        (folder / file).write_bytes(content.encode() if isinstance(content, str) else content)
+
+
+def file_page(asking: Asking) -> Response:
+    """Send one of the files of a lesson."""
+    one, name = lesson_asked(asking), asking.path["name"]
+    folder = _folder(asking, one)
+    found = next((path.parent for path in folder.glob("*/*") if path.name == name), folder)
+    sent = asking.house.artefacts.send(
+        found, name, download=not name.endswith((".pdf", ".html", ".txt", ".md"))
+    )
+    if name.endswith(".html"):  # a page of ours with its own script, opened from here only to be looked at
+        sent.headers["Content-Security-Policy"] = STANDALONE
+        sent.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return sent
+
+
+ROUTES = [
+    Route("/teach/lessons/{id}/media", teacher_page(media_page)),
+    Route("/teach/lessons/{id}/media", teacher_page(make), methods=["POST"]),
+    Route("/teach/lessons/{id}/narration", teacher_page(keep_narration), methods=["POST"]),
+    Route("/teach/lessons/{id}/files/{name}", teacher_page(file_page)),
+]

@@ -1,0 +1,35 @@
+"""One of several processes that serve the same pages: it is told what to serve by its surroundings."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.applications import Starlette
+
+from chalkpoint.records.store import open_store
+from chalkpoint.web.app import create_app
+from chalkpoint.web.logs import log_as_json
+from chalkpoint.web.settings import Settings
+
+__all__ = ["TOLD", "create", "told"]
+
+TOLD = "CHALKPOINT_SERVE"
+
+
+def told(settings: Settings, database: str | None, *, log: bool) -> str:
+    """Return what a process is told, as text."""
+    shown = {"lan": settings.lan, "port": settings.port, "names": list(settings.names)}
+    return json.dumps({"settings": shown, "database": database, "log": log})
+
+
+def create() -> Starlette:
+    """Return the app that this process was told to serve."""
+    wanted: Mapping[str, Any] = json.loads(os.environ[TOLD])
+    if wanted["log"]:
+        log_as_json()
+    shown = wanted["settings"]
+    settings = Settings(lan=shown["lan"], port=shown["port"], names=tuple(shown["names"]))
+    return create_app(open_store(wanted["database"]), settings)

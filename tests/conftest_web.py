@@ -1,0 +1,203 @@
+"""An app with a store of its own: asked directly, or served to a real browser."""
+
+from __future__ import annotations
+
+import re
+import socket
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from html import unescape
+from pathlib import Path
+from time import monotonic, sleep
+from typing import Any
+
+import pytest
+import uvicorn
+from starlette.testclient import TestClient
+
+from chalkpoint.records.store import Store, open_store
+from chalkpoint.web.app import create_app
+from chalkpoint.web.settings import Settings
+
+__all__ = [
+    "ORIGIN",
+    "PAPERS",
+    "PATIENCE",
+    "Client",
+    "Furnished",
+    "Served",
+    "client",
+    "furnished",
+    "serve",
+    "served",
+    "store",
+    "words",
+]
+
+ORIGIN = "http://127.0.0.1:8000"
+TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
+PAPERS: dict[str, Any] = {
+    "schema": "chalkpoint.papers/1",
+    "title": "Gauges",
+    "course": {"format": "6+4"},
+    "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
+}
+PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
+
+
+class Client(TestClient):
+    """A browser without a window: it keeps its cookies, and sends forms with the token of its pages."""
+
+    def token(self) -> str:
+        """Return what forms of this session carry."""
+        token = TOKEN.search(self.get("/work").text)
+        assert token, "the page has no form with a token"
+        return token[1]
+
+    def submit(
+        self, path: str, files: dict[str, Any] | None = None, origin: str = ORIGIN, **fields: Any
+    ) -> Any:
+        """Send a form to *path* with the token that every page of this session holds."""
+        data = {"token": self.token(), **fields}
+        return self.post(path, data=data, files=files, headers={"origin": origin})
+
+    def done(self, answer: Any) -> Any:
+        """Return the page that a job leads to, once it is done."""
+        until = monotonic() + PATIENCE
+        while str(answer.url.path).startswith("/jobs/") and monotonic() < until:
+            sleep(0.05)
+            answer = self.get(str(answer.url.path))
+        return answer
+
+    def said(self, path: str) -> str:
+        """Return the text of a page, without its tags, on one line."""
+        return words(self.get(path).text)
+
+
+def words(page: str) -> str:
+    """Return what a page says, its tags left out, on one line."""
+    body = page[page.index("<body") :]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    """A store in a file."""
+    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def client(store: Store, tmp_path: Path) -> Iterator[Client]:
+    """The app of a teacher's own machine, asked directly."""
+    app = create_app(store, Settings(), cache=tmp_path / "made")
+    with Client(app, base_url=ORIGIN) as client:
+        yield client
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """A server that runs: its address and its store."""
+
+    address: str
+    store: Store
+
+
+@contextmanager
+def serve(store: Store, made: Path) -> Iterator[Served]:
+    """Serve the app on a free port of this machine."""
+    with socket.create_server(("127.0.0.1", 0), backlog=2048) as listening:
+        port = listening.getsockname()[1]
+        app = create_app(store, Settings(port=port), cache=made)
+        server = uvicorn.Server(
+            uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=1, ws="none")
+        )
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+        thread.start()
+        until = monotonic() + PATIENCE
+        while not server.started and monotonic() < until:
+            sleep(0.02)
+        assert server.started
+        try:
+            yield Served(f"http://127.0.0.1:{port}", store)
+        finally:
+            server.should_exit = True
+            thread.join(PATIENCE)
+
+
+@pytest.fixture
+def served(store: Store, tmp_path: Path) -> Iterator[Served]:
+    """The app on a free port of this machine, for a real browser."""
+    with serve(store, tmp_path / "made") as running:
+        yield running
+
+
+@dataclass(frozen=True, slots=True)
+class Furnished:
+    """A server with something of each kind kept, and where it stands.
+
+    at  addresses, by what is there
+    """
+
+    address: str
+    at: dict[str, str]
+
+
+BLUEPRINT = """\
+title = "Gauge readings"
+accidental = "needs working"
+
+[course]
+name = "12 Heron"
+format = "6+4"
+
+[[question]]
+operation = "subtract"
+operands = ["6.5", "1.25"]
+
+[[question]]
+operation = "add"
+operands = ["1.5", "2.5"]
+"""
+ANSWERS = """\
+student,variant,1,2
+H01,1,010101 0011,010000 0011
+H02,1,010100 0011,010000 0011
+H03,1,010100 0011,banana
+"""
+
+
+@pytest.fixture(scope="session")
+def furnished(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Furnished]:
+    """A server in use: a course, papers set and marked, a class, a lesson, an open room."""
+    folder = tmp_path_factory.mktemp("furnished")
+    store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
+    app = create_app(store, Settings(), cache=folder / "made")
+    with Client(app, base_url=ORIGIN) as client:
+        at = _furnish(client)
+        with serve(store, folder / "made") as running:
+            yield Furnished(running.address, at)
+
+
+def _furnish(client: Client) -> dict[str, str]:
+    client.submit("/courses/new", name="12 Heron", format="6+4")
+    at = {"blueprint": client.submit("/set/new", blueprint=BLUEPRINT).url.path}
+    set_papers = client.submit(f"{at['blueprint']}/set", variants="1", seed="7")
+    at["papers"] = client.done(set_papers).url.path
+    at["marking"] = at["papers"].replace("/set/", "/mark/")
+    client.submit(f"{at['marking']}/answers", pasted=ANSWERS)
+    at["class"] = client.submit("/mark/classes/new", title="12 Heron", codes="3").url.path
+    client.submit(f"{at['marking']}/class", **{"class": at["class"].rsplit("/", 1)[1]})
+    at["lesson"] = client.submit("/teach/new", lesson=client_lesson()).url.path
+    at["room"] = client.submit("/teach/rooms", questions="subtract 6.5, 1.25", seats="400").url.path
+    return at
+
+
+def client_lesson() -> str:
+    """Return the lesson that teachers start from."""
+    from chalkpoint.web.lessons import STARTING
+
+    return STARTING

@@ -1,0 +1,174 @@
+"""Out and in again: the same bytes, on either database and from one to the other; all of it or nothing."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.records import backup, exchange, kept, marks, overrides, scripts, sessions, teachers
+from chalkpoint.records.store import Store, open_store
+from conftest_records import fresh_database
+
+WORDS = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=30)
+TITLES = WORDS.filter(lambda text: bool(text.strip()))
+CODES = st.text(st.characters(codec="utf-8", exclude_characters="\0"), min_size=1, max_size=8)
+
+
+def furnish(store: Store, title: str, body: str, codes: set[str]) -> None:
+    """Keep something in every table that goes out."""
+    with store.write() as db:
+        teacher = teachers.local_teacher(db)
+        teachers.set_password(db, teacher, "long enough for a test")
+        sessions.open_session(db, teacher)
+        papers = kept.keep(db, teacher.id, "papers", title, body, about={"class": title}).id
+        scripts.put_scripts(
+            db, teacher.id, papers, [Script(code, 1, {1: {"answer": body}}) for code in sorted(codes)]
+        )
+        entries = [
+            {
+                "student": code,
+                "marks": 1,
+                "of": 2,
+                "beliefs": [
+                    {"misconception": "invert-only", "shown_on": [1], "could_show_on": [1], "named": False}
+                ],
+            }
+            for code in sorted(codes)
+        ]
+        marks.keep_marks(db, teacher.id, papers, entries)
+        overrides.decide(db, teacher.id, papers, student="H", question=1, line="add", marks=1, reason=title)
+
+
+def out(store: Store) -> str:
+    """Return the export of a store."""
+    file = io.StringIO()
+    exchange.export_all(store, file)
+    return file.getvalue()
+
+
+@settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@given(title=TITLES, body=WORDS, codes=st.sets(CODES, max_size=4))
+def test_out_in_and_out_again_gives_the_same_bytes(
+    make_store: Callable[[], Store], title: str, body: str, codes: set[str]
+) -> None:
+    """Whatever was kept, the second export is the first, byte for byte; a second import brings nothing new."""
+    first, second = make_store(), make_store()
+    furnish(first, title, body, codes)
+    written = out(first)
+    exchange.import_all(second, io.StringIO(written))
+    assert out(second) == written
+    assert sum(exchange.import_all(second, io.StringIO(written)).values()) == 0
+    first.close()
+    second.close()
+
+
+def test_a_laptop_moves_to_a_server_and_back(tmp_path: Path, postgresql_server: str) -> None:
+    """From SQLite to PostgreSQL and back the same rows stand, those with signs that collations disagree on too."""
+    laptop = open_store(f"sqlite:///{(tmp_path / 'laptop.db').as_posix()}")
+    furnish(laptop, "Å gauge", "0.1010100", {"H01", "h02", "H-1", "É", "z", "_"})
+    server = open_store(fresh_database(postgresql_server, "moved"))
+    back = open_store(f"sqlite:///{(tmp_path / 'back.db').as_posix()}")
+    exchange.import_all(server, io.StringIO(out(laptop)))
+    exchange.import_all(back, io.StringIO(out(server)))
+    assert out(laptop) == out(server) == out(back)
+    for store in (laptop, server, back):
+        store.close()
+
+
+def test_secrets_do_not_go_out(store: Store) -> None:
+    """No password's digest and no session is in the file."""
+    furnish(store, "Gauges", "x", {"H01"})
+    written = out(store)
+    assert "argon2" not in written
+    assert '"table":"session"' not in written
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (lambda text: text.replace("records/1", "records/9"), "does not begin"),
+        (lambda text: text.rsplit("\n", 2)[0] + "\n", "not whole"),
+        (lambda text: text.replace('"table":"script"', '"table":"other"', 1), "not a row"),
+        (lambda text: text.replace('"variant":1', '"variant":"many"', 1), "does not fit"),
+        (lambda text: text.replace('"variant":1', '"variants":1', 1), "has"),
+        (lambda text: text + "nonsense\n", "not a row"),
+        (lambda text: "", "does not begin"),
+    ],
+    ids=[
+        "another schema",
+        "cut short",
+        "another table",
+        "another type",
+        "another column",
+        "a line more",
+        "nothing",
+    ],
+)
+def test_a_file_that_is_not_whole_brings_in_nothing(
+    make_store: Callable[[], Store], change: Callable[[str], str], said: str
+) -> None:
+    """One broken line, and every table is as it was."""
+    first, second = make_store(), make_store()
+    furnish(first, "Gauges", "x", {"H01"})
+    before = out(second)
+    with pytest.raises(EntryError, match=said):
+        exchange.import_all(second, io.StringIO(change(out(first))))
+    assert out(second) == before
+
+
+def test_a_row_that_is_another_one_here_is_refused(make_store: Callable[[], Store]) -> None:
+    """What was changed since is not overwritten."""
+    first, second = make_store(), make_store()
+    furnish(first, "Gauges", "x", {"H01"})
+    written = out(first)
+    exchange.import_all(second, io.StringIO(written))
+    changed = written.replace('"title":"Gauges"', '"title":"Other"')
+    with pytest.raises(EntryError, match="kept here already"):
+        exchange.import_all(second, io.StringIO(changed))
+    assert out(second) == written
+
+
+def test_a_teacher_of_the_same_name_is_the_same(make_store: Callable[[], Store]) -> None:
+    """A laptop that was opened before the import keeps its own teacher, who then has what was brought in."""
+    first, second = make_store(), make_store()
+    furnish(first, "Gauges", "x", {"H01"})
+    with second.write() as db:
+        mine = teachers.local_teacher(db).id
+    exchange.import_all(second, io.StringIO(out(first)))
+    with second.read() as db:
+        assert [one.title for one in kept.all_of(db, mine, "papers")] == ["Gauges"]
+
+
+def test_a_backup_is_the_whole_database_while_it_is_written(store: Store, tmp_path: Path) -> None:
+    """The copy opens as a store of its own and has the same rows; another of the name is not overwritten."""
+    furnish(store, "Gauges", "x", {"H01"})
+    path = tmp_path / "copy.db"
+    if not store.is_file:
+        with pytest.raises(EntryError, match="pg_dump"):
+            backup.back_up(store, path)
+        return
+    with store.read() as reader:
+        kept.all_of(reader, "nobody", "course")
+        backup.back_up(store, path)
+    copy = open_store(f"sqlite:///{path.as_posix()}")
+    assert out(copy) == out(store)
+    copy.close()
+    with pytest.raises(FileError, match="there already"):
+        backup.back_up(store, path)
+
+
+def test_the_first_line_says_what_follows(store: Store) -> None:
+    """The head has the schema and how many rows each table has."""
+    furnish(store, "Gauges", "x", {"H01", "H02"})
+    head, *rows = [json.loads(line) for line in out(store).splitlines()]
+    assert head["schema"] == exchange.SCHEMA
+    assert head["rows"]["script"] == 2
+    assert sum(head["rows"].values()) == len(rows)

@@ -1,0 +1,248 @@
+"""The store: opened or refused in a sentence, brought up and down, and never half-written, whatever kills it."""
+
+from __future__ import annotations
+
+import random
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.runtime.migration import MigrationContext
+from sqlalchemy import text, update
+
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.records import jobs, kept, migrate, purge, rooms, sessions, teachers, tries
+from chalkpoint.records.ids import time_text
+from chalkpoint.records.kept import NotKept
+from chalkpoint.records.schema import Base, JobRow, SessionRow, TryRow
+from chalkpoint.records.store import Store, open_store, read_url
+
+TIMES = 50
+WRITER = """
+import sys
+from chalkpoint.records import kept, teachers
+from chalkpoint.records.store import open_store
+store = open_store(sys.argv[1])
+with store.write() as db:
+    me = teachers.local_teacher(db).id
+print("open", flush=True)
+while True:
+    with store.write() as db:
+        pair = [kept.keep(db, me, "course", "half", "x" * 2000).id for _ in range(2)]
+    print(*pair, flush=True)
+"""
+
+
+@pytest.mark.parametrize("url", ["nonsense", "mysql://x/y", "sqlite://", "sqlite:///:memory:", "postgresql"])
+def test_a_url_that_is_none_is_refused(url: str) -> None:
+    """The sentence says what would do."""
+    with pytest.raises(EntryError, match="give postgresql://"):
+        read_url(url)
+
+
+def test_a_file_that_cannot_be_opened_is_refused(tmp_path: Path) -> None:
+    """A file that is no database, and a folder that cannot be, are said to be that."""
+    (tmp_path / "note.db").write_text("This is a note, and no database at all." * 50)
+    with pytest.raises(FileError, match="cannot be opened"):
+        open_store(f"sqlite:///{(tmp_path / 'note.db').as_posix()}")
+    with pytest.raises(FileError, match="cannot be opened"):
+        open_store(f"sqlite:///{(tmp_path / 'note.db' / 'x.db').as_posix()}")
+
+
+def test_a_server_that_is_behind_says_so(postgresql_server: str) -> None:
+    """A PostgreSQL is brought up to date by its own command, never by opening it."""
+    with pytest.raises(EntryError, match="records migrate"):
+        open_store(postgresql_server)
+
+
+def test_the_tables_are_those_the_migrations_make(store: Store) -> None:
+    """Nothing stands in the schema that no migration made, and nothing else does."""
+    with store.engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": False})
+        assert compare_metadata(context, Base.metadata) == []
+
+
+def test_migrations_go_up_and_down(store: Store, teacher: str) -> None:
+    """Down to nothing and up again, step by step; no table is left behind."""
+    with store.write() as db:
+        kept.keep(db, teacher, "course", "12 Heron", "")
+    for revision in ("0001", "base"):
+        migrate.downgrade(store.engine, revision)
+    assert migrate.current(store.engine) is None
+    left = (
+        "SELECT name FROM sqlite_master WHERE type = 'table'"
+        if store.is_file
+        else ("SELECT tablename FROM pg_tables WHERE schemaname = 'public'")
+    )
+    with store.engine.connect() as connection:
+        assert {row[0] for row in connection.execute(text(left))} <= {"alembic_version"}
+    migrate.upgrade(store.engine)
+    assert migrate.current(store.engine) == migrate.head()
+
+
+def test_killed_in_mid_write_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
+    """A writer killed fifty times at any moment: each pair it told of stands whole, and no half of one."""
+    url = f"sqlite:///{(tmp_path / 'store.db').as_posix()}"
+    rng = random.Random(1)
+    told: set[str] = set()
+    for _ in range(TIMES):
+        writer = subprocess.Popen([sys.executable, "-c", WRITER, url], stdout=subprocess.PIPE, text=True)
+        assert writer.stdout is not None
+        assert writer.stdout.readline() == "open\n"
+        timer = threading.Timer(rng.uniform(0.005, 0.08), writer.kill)
+        timer.start()
+        lines = [line.split() for line in writer.stdout if line.endswith("\n")]
+        writer.wait()
+        timer.cancel()
+        writer.stdout.close()
+        told.update(name for pair in lines if len(pair) == 2 for name in pair)
+    store = open_store(url)
+    with store.read() as db:
+        me = teachers.local_teacher(db).id
+        stands = {one.id for one in kept.all_of(db, me, "course", limit=10**6)}
+        assert db.execute(text("PRAGMA integrity_check")).scalar() == "ok"
+    store.close()
+    assert told
+    assert told <= stands
+    assert len(stands) % 2 == 0
+    assert len(stands) - len(told) <= 2 * TIMES  # written, and killed before it could be told
+
+
+def test_two_who_write_at_once_wait_for_each_other(store: Store, teacher: str) -> None:
+    """No write is lost or refused while another goes on."""
+
+    def write() -> None:
+        for number in range(20):
+            with store.write() as db:
+                kept.keep(db, teacher, "course", f"{number}", "")
+
+    threads = [threading.Thread(target=write) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    with store.read() as db:
+        assert kept.count_of(db, teacher, "course") == 80
+
+
+def test_reading_changes_nothing(store: Store, teacher: str) -> None:
+    """What a reader does is undone."""
+    with store.read() as db:
+        kept.keep(db, teacher, "course", "12 Heron", "")
+    with store.read() as db:
+        assert kept.count_of(db, teacher, "course") == 0
+
+
+def test_sessions_end(store: Store) -> None:
+    """A session is known by its secret alone, until it is closed, all are, or it is too old."""
+    with store.write() as db:
+        ada = teachers.add_teacher(db, "ada")
+        secrets = [sessions.open_session(db, ada) for _ in range(4)]
+    with store.write() as db:
+        assert all(sessions.who(db, secret) == ada for secret in secrets)
+        assert sessions.who(db, "guess") is None
+        sessions.close_session(db, secrets[0])
+        assert sessions.who(db, secrets[0]) is None
+        db.execute(update(SessionRow).values(created=time_text(datetime.now(UTC) - timedelta(days=31))))
+        assert sessions.who(db, secrets[1]) is None
+        fresh = sessions.open_session(db, ada)
+        sessions.forget_old(db)
+        assert sessions.who(db, fresh) == ada
+        sessions.close_all(db, ada)
+        assert sessions.who(db, fresh) is None
+
+
+def test_passwords(store: Store) -> None:
+    """Only the right name with the right password is let in; tries run out, and time brings them back."""
+    with store.write() as db:
+        ada = teachers.add_teacher(db, "ada")
+        assert not teachers.any_password(db)
+        for wrong in ("short", "x" * 1001):
+            with pytest.raises(EntryError, match="give it from 10"):
+                teachers.set_password(db, ada, wrong)
+        teachers.set_password(db, ada, "tide gauge at dawn")
+        assert teachers.any_password(db)
+        assert teachers.check_password(db, "ada", "tide gauge at dawn") == ada
+        for _ in range(tries.MOST):
+            assert teachers.check_password(db, "ada", "guess") is None
+        assert teachers.check_password(db, "ada", "tide gauge at dawn") is None
+        db.execute(update(TryRow).values(at=time_text(datetime.now(UTC) - timedelta(minutes=6))))
+        assert teachers.check_password(db, "ada", "tide gauge at dawn") == ada
+        with pytest.raises(EntryError, match="already"):
+            teachers.add_teacher(db, "ada")
+
+
+def test_work_whose_process_is_gone_has_stopped(store: Store, teacher: str, other: str) -> None:
+    """A job tells how far it is to its teacher only; one that was silent for a minute is said to have stopped."""
+    with store.write() as db:
+        job = jobs.start(db, teacher, "Setting 30 papers", 30)
+        jobs.progress(db, job, 7, 30)
+    with store.write() as db:
+        assert (jobs.state(db, teacher, job).state, jobs.state(db, teacher, job).done) == ("running", 7)
+        with pytest.raises(NotKept):
+            jobs.state(db, other, job)
+        db.execute(update(JobRow).values(seen=time_text(datetime.now(UTC) - timedelta(minutes=2))))
+        assert jobs.state(db, teacher, job).state == "stopped"
+        jobs.finish(db, job, "/set/papers/x")
+        assert jobs.state(db, teacher, job).result == "/set/papers/x"
+
+
+def test_a_live_room_counts_each_seat_once_and_is_forgotten(store: Store, teacher: str, other: str) -> None:
+    """A line sent twice is one line; a closed room leaves nothing."""
+    with store.write() as db:
+        room = rooms.keep_room(db, teacher, "heron dune", "{}")
+        secret = rooms.sit(db, room, 7)
+        with pytest.raises(EntryError, match="sits on seat 7"):
+            rooms.sit(db, room, 7)
+        for written in ("0001", "0001", "0011"):
+            rooms.write_line(db, room, 1, 7, written)
+        rooms.write_line(db, room, 2, 7, "1")
+    with store.read() as db:
+        assert rooms.lines_of(db, room, 1) == {7: "0011"}
+        seat = rooms.seat_of(db, secret)
+        assert seat is not None
+        assert (seat.number, rooms.came(db, room)) == (7, 1)
+        with pytest.raises(NotKept):
+            rooms.one_room(db, other, room)
+    with store.write() as db:
+        rooms.put_codes(db, teacher, room, [(7, "ABC"), (8, "DEF")])
+        by_slip = rooms.code_room(db, "ABC")
+        assert by_slip is not None
+        fresh = rooms.sit(db, room, by_slip.number, by_slip=True)
+        assert rooms.seat_of(db, secret) is None
+        rooms.free_seat(db, teacher, room, 7)
+        assert rooms.seat_of(db, fresh) is None
+    with store.write() as db:
+        rooms.close_room(db, teacher, room)
+    with store.read() as db:
+        assert rooms.lines_of(db, room, 1) == {}
+        assert rooms.words_taken(db) == []
+
+
+def test_purging_forgets_what_is_old_and_says_how_much(store: Store, teacher: str) -> None:
+    """What is deleted goes with age, what is kept stays; a dry run forgets nothing."""
+    with store.write() as db:
+        gone = kept.keep(db, teacher, "course", "gone", "")
+        kept.keep(db, teacher, "course", "stays", "")
+        kept.delete(db, teacher, "course", gone.id)
+    assert purge.purge(store, 1)["deleted things"] == 0
+    assert purge.purge(store, 0, dry_run=True)["deleted things"] == 1
+    assert purge.purge(store, 0)["deleted things"] == 1
+    with store.read() as db:
+        assert [one.title for one in kept.all_of(db, teacher, "course")] == ["stays"]
+        assert list(kept.deleted(db, teacher)) == []
+    with pytest.raises(EntryError, match="0 to"):
+        purge.purge(store, -1)
+
+
+def test_a_store_is_made_where_there_is_none(tmp_path: Path, make_store: Callable[[], Store]) -> None:
+    """Folders are made, and the file is ready to be written to."""
+    store = open_store(f"sqlite:///{(tmp_path / 'a' / 'b' / 'store.db').as_posix()}")
+    with store.write() as db:
+        assert teachers.local_teacher(db).name == "teacher"
+    store.close()

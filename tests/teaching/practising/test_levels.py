@@ -1,0 +1,52 @@
+"""Fading levels: what is shown on each, in words too, with traits that grow."""
+
+import pytest
+
+from chalkpoint.marking.following import lines_on
+from chalkpoint.setting.sources import draw
+from chalkpoint.teaching.practising.levels import PRACTISED, given_lines, level_words, top_level, traits_for
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask_line
+
+COURSE = Course()
+LINES = lines_on(ask_line("subtract 8.875, 3.6875", course=COURSE), {})
+
+
+def test_one_line_more_is_own_on_each_level() -> None:
+    """The answer is written by whoever writes the last line."""
+    given = [[line.rule for line in given_lines(LINES, level, 3)] for level in range(4)]
+
+    assert given == [
+        ["align", "negate", "add", "normalise", "answer"],
+        ["align", "negate", "add"],
+        ["align", "negate"],
+        [],
+    ]
+
+
+def test_every_level_has_its_words() -> None:
+    """No two levels of one operation read alike."""
+    for operation in PRACTISED:
+        top = top_level(operation, COURSE)
+        assert len({level_words(level, top) for level in range(top + 1)}) == top + 1
+
+
+@pytest.mark.parametrize("spelling", ["8+4", "5+3", "4+3"])
+def test_every_levels_traits_have_questions(spelling: str) -> None:
+    """In small formats too, where not every rung of the ladder has any."""
+    course = Course(format=spelling)
+    for operation in PRACTISED:
+        top = top_level(operation, course)
+        for level in range(top + 1):
+            assert draw(operation, course, traits_for(operation, course, level, top), 1, "1"), (
+                operation,
+                level,
+            )
+
+
+def test_traits_grow_with_the_level() -> None:
+    """From none that loses a bit to lost bits."""
+    first, last = (traits_for("subtract", COURSE, level, 3) for level in (0, 3))
+
+    assert "not align-loses-bits" in first
+    assert "lost-ones >= 1" in last

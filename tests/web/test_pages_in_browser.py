@@ -1,0 +1,161 @@
+"""Every page in a real browser: narrow and wide, light and dark, with script and without; axe finds nothing."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page
+
+from conftest_web import Furnished
+
+WORKED = "/work?operation=subtract&operands=8.875,3.6875&names=gauge,datum"
+FOUND = "/find?operation=subtract&where=align-shift+%3D+2&where=lost-ones+%3D+1"
+NONE = "/find?operation=subtract&where=equal-exponents&where=lost-ones+%3E%3D+1"
+Look = Literal["light", "dark"]
+#: Pages by their address; what stands in braces is where the furnished server keeps it.
+PAGES = (
+    "/work",
+    WORKED,
+    f"{WORKED}&line=negate:11100010",
+    "/work?operation=subtract&operands=8.875,banana",
+    "/work?operation=encode&operands=0.1&format=24%2B8",
+    "/find",
+    FOUND,
+    f"{FOUND}&simplest=10",
+    NONE,
+    "/find?operation=subtract&where=banana",
+    "/set",
+    "/set/new",
+    "/set/new?as=text",
+    "{blueprint}",
+    "{papers}",
+    "/mark",
+    "{marking}",
+    "{marking}/scripts/H02",
+    "{marking}/enter",
+    "{marking}/pupils/H02",
+    "/mark/question?question=subtract+8.875,+3.6875&lines=negate+11100010&answer=01010010+0011",
+    "/mark/key",
+    "/mark/classes/new",
+    "{class}",
+    "{class}/pupils/H02",
+    "/teach",
+    "/teach/new",
+    "{lesson}",
+    "{lesson}/media",
+    "{lesson}/board",
+    "/teach/counter",
+    "/teach/counter?belief=invert-only",
+    "/teach/rooms",
+    "{room}",
+    "/courses",
+    "/courses/new",
+    "/kept",
+    "/nowhere",
+    "/room",
+    "/practice",
+    "/practice?operation=subtract&format=8%2B4&seed=7&level=1",
+    "/practice?operation=subtract&format=8%2B4&seed=7&level=1&now=w&line=0001",
+)
+SHOWN: tuple[tuple[int, Look], ...] = ((320, "light"), (1920, "dark"))
+FIRST_PAGE = 150_000  # bytes of a teacher's first page, with everything it loads
+PUPILS_PAGE = 60_000
+
+
+def opened(
+    browser: Browser,
+    furnished: Furnished,
+    page: str,
+    width: int,
+    look: Look = "light",
+    *,
+    script: bool = True,
+) -> Page:
+    """Open a page of the furnished server in a browser of its own."""
+    context = browser.new_context(
+        viewport={"width": width, "height": 900},
+        color_scheme=look,
+        java_script_enabled=script,
+    )
+    made = context.new_page()
+    made.set_default_timeout(15_000)
+    made.goto(furnished.address + page.format(**furnished.at))
+    return made
+
+
+@pytest.mark.parametrize(("width", "look"), SHOWN)
+@pytest.mark.parametrize("page", PAGES)
+def test_axe_finds_nothing_and_nothing_scrolls_sideways(
+    browser: Browser, furnished: Furnished, page: str, width: int, look: Look
+) -> None:
+    """In either look, narrow or wide, the rules of axe hold, and a page is no wider than its window."""
+    made = opened(browser, furnished, page, width, look)
+    try:
+        found = Axe().run(made)
+        assert found.violations_count == 0, found.generate_report()
+        if not page.endswith("/board"):  # a stage of its own, scaled to the window
+            assert made.evaluate("document.documentElement.scrollWidth") <= width
+    finally:
+        made.context.close()
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_a_page_says_the_same_without_script(browser: Browser, furnished: Furnished, page: str) -> None:
+    """What a page is about stands in it without script."""
+    with_script = opened(browser, furnished, page, 1280)
+    without = opened(browser, furnished, page, 1280, script=False)
+    try:
+        assert without.locator("h1").first.inner_text() == with_script.locator("h1").first.inner_text()
+        if not page.endswith("/board") and "rooms/" not in page:
+            assert without.locator("form").count() == with_script.locator("form").count()
+    finally:
+        with_script.context.close()
+        without.context.close()
+
+
+@pytest.mark.parametrize(
+    ("page", "most"), [(WORKED, FIRST_PAGE), ("/room", PUPILS_PAGE), ("/practice", PUPILS_PAGE)]
+)
+def test_a_page_is_small_and_loads_nothing_from_outside(
+    browser: Browser, furnished: Furnished, page: str, most: int
+) -> None:
+    """All that a first visit loads comes from here and is within its limit."""
+    context = browser.new_context()
+    made = context.new_page()
+    loaded: list[tuple[str, int]] = []
+    made.on("response", lambda answer: loaded.append((answer.url, len(answer.body()))))
+    made.goto(furnished.address + page)
+    made.wait_for_load_state("networkidle")
+    context.close()
+    assert sum(size for _, size in loaded) < most
+    assert all(url.startswith((furnished.address, "data:")) for url, _ in loaded)
+
+
+def test_every_control_is_reached_by_keyboard_and_is_large_enough(
+    browser: Browser, furnished: Furnished
+) -> None:
+    """Tab goes through every control of the page in turn; none is smaller than a fingertip's least."""
+    made = opened(browser, furnished, FOUND, 1280)
+    wanted = made.locator(
+        "a:visible, button:visible, input:not([type=hidden]):visible, select:visible, [tabindex='0']:visible"
+    ).count()
+    seen = set()
+    for _ in range(wanted + 20):
+        made.keyboard.press("Tab")
+        seen.add(made.evaluate("[...document.querySelectorAll('*')].indexOf(document.activeElement)"))
+    assert len(seen) >= wanted
+    sizes = made.eval_on_selector_all(
+        "button, a.button, input:not([type=hidden]), select",
+        "all => all.map(one => one.getBoundingClientRect().height)",
+    )
+    assert min(size for size in sizes if size) >= 24
+    made.context.close()
+
+
+def test_zoomed_to_200_percent_a_page_still_fits(browser: Browser, furnished: Furnished) -> None:
+    """A window of 1280 at 200% has 640 px: nothing scrolls sideways but tables in their own box."""
+    made = opened(browser, furnished, "{marking}", 640)
+    assert made.evaluate("document.documentElement.scrollWidth") <= 640
+    made.context.close()
