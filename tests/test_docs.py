@@ -61,7 +61,7 @@ def test_a_room_that_stands_is_not_called_planned(room: str) -> None:
 @pytest.mark.parametrize("requirement", requirements())
 def test_every_library_has_a_lower_bound_and_a_reason(requirement: str) -> None:
     """A library is required from a stated version on, and the plan says why it is here."""
-    found = re.fullmatch(r"([\w-]+)>=[\d.]+", requirement)
+    found = re.fullmatch(r"([\w-]+)(?:\[\w+\])?>=[\d.]+", requirement)
     assert found
     assert re.search(rf"^\| {found[1]}\b", read("docs", "architecture.md"), re.MULTILINE)
 

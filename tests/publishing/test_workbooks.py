@@ -1,14 +1,28 @@
-"""Workbooks read a row at a time, each cell as the sheet program kept it."""
+"""Sheets read: whole, and refused before anything is unpacked that would fill the memory."""
 
+from __future__ import annotations
+
+import io
+import zipfile
 from pathlib import Path
 
 import pytest
 from openpyxl import Workbook
 
 from chalkpoint.marking.answers import scripts
-from chalkpoint.numbers.errors import FileError
+from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.publishing import workbooks
 from chalkpoint.publishing.workbooks import rows_of
 from heron import papers_of
+
+
+def sheet() -> bytes:
+    """Return a small workbook."""
+    book, out = Workbook(), io.BytesIO()
+    for row in (["student", "1"], ["H01", "0.1010100 0011"], ["H02", 11]):
+        book.worksheets[0].append(row)
+    book.save(out)
+    return out.getvalue()
 
 
 def test_numbers_get_their_zeros_back(tmp_path: Path) -> None:
@@ -25,8 +39,41 @@ def test_numbers_get_their_zeros_back(tmp_path: Path) -> None:
     assert [trouble.repaired for trouble in odo.troubles] == [True, True]
 
 
-def test_what_is_no_workbook_is_refused(tmp_path: Path) -> None:
-    """Text under the name of a workbook is refused in one sentence."""
-    (tmp_path / "answers.xlsx").write_text("student", encoding="utf-8")
-    with pytest.raises(FileError, match=r"cannot be read \(not a workbook\)"):
-        list(rows_of(tmp_path / "answers.xlsx"))
+def test_the_rows_of_a_file_and_of_an_open_one_are_the_same(tmp_path: Path) -> None:
+    """Cells come as the sheet program kept them."""
+    path = tmp_path / "answers.xlsx"
+    path.write_bytes(sheet())
+    rows = [("student", "1"), ("H01", "0.1010100 0011"), ("H02", 11)]
+    assert list(rows_of(path)) == rows
+    assert list(rows_of(io.BytesIO(sheet()))) == rows
+
+
+def test_a_bomb_is_refused_before_it_goes_off() -> None:
+    """A small file that unpacks to more than is read is refused by what it says of itself."""
+    out = io.BytesIO()
+    with (
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed,
+        packed.open("xl/worksheets/sheet1.xml", "w") as part,
+    ):
+        for _ in range(workbooks.MOST_UNPACKED // 1_000_000 + 1):
+            part.write(b" " * 1_000_000)
+    assert len(out.getvalue()) < 1_000_000
+    with pytest.raises(EntryError, match="unpacks to"):
+        next(rows_of(io.BytesIO(out.getvalue())))
+
+
+def test_many_parts_are_refused() -> None:
+    """So is one of more parts than a workbook has."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as packed:
+        for number in range(workbooks.MOST_PARTS + 1):
+            packed.writestr(f"{number}", "")
+    with pytest.raises(EntryError, match="parts"):
+        next(rows_of(io.BytesIO(out.getvalue())))
+
+
+@pytest.mark.parametrize("data", [b"", b"student,1\n", b"PK\x03\x04 and nothing"])
+def test_what_is_no_workbook_is_refused(data: bytes) -> None:
+    """One sentence says what would do."""
+    with pytest.raises(FileError, match=r"give a \.csv"):
+        next(rows_of(io.BytesIO(data)))

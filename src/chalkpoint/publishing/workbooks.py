@@ -38,7 +38,8 @@ def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[Any, ...]]:
             f"{_named(path)} cannot be read ({why}); give a .csv, .xlsx or .json file"
         ) from reason
     try:
-        yield from islice(book.worksheets[0].iter_rows(values_only=True, max_col=MOST_COLUMNS), MOST_ROWS)
+        for row in islice(book.worksheets[0].iter_rows(values_only=True), MOST_ROWS):
+            yield row[:MOST_COLUMNS]
     finally:
         book.close()
 

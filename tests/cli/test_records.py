@@ -1,0 +1,74 @@
+"""The commands for what is kept: each does what it says, asks before it forgets, and refuses in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from chalkpoint.cli import main
+from chalkpoint.records import kept, teachers
+from chalkpoint.records.store import open_store
+
+
+@pytest.fixture
+def url(tmp_path: Path) -> str:
+    """A store with one thing in it, deleted."""
+    url = f"sqlite:///{(tmp_path / 'store.db').as_posix()}"
+    store = open_store(url)
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        one = kept.keep(db, me, "course", "12 Heron", "")
+        kept.delete(db, me, "course", one.id)
+    store.close()
+    return url
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
+    """What runs a command and gives its code and what it printed."""
+
+    def go(*words: str) -> tuple[int, str, str]:
+        with pytest.raises(SystemExit) as left:
+            main(["records", *words])
+        said = capsys.readouterr()
+        return int(str(left.value.code)), said.out, said.err
+
+    return go
+
+
+def test_export_import_and_backup(run: Callable[..., tuple[int, str, str]], url: str, tmp_path: Path) -> None:
+    """What goes out comes in elsewhere; what is there is not overwritten."""
+    file, other = str(tmp_path / "all.jsonl"), f"sqlite:///{(tmp_path / 'other.db').as_posix()}"
+    assert "2 rows" in run("export", file, "--database", url)[1]
+    code, _, said = run("export", file, "--database", url)
+    assert code == 2
+    assert "there already" in said
+    assert "2 rows" in run("import", file, "--database", other)[1]
+    assert "0 rows" in run("import", file, "--database", other)[1]
+    assert run("backup", str(tmp_path / "copy.db"), "--database", url)[0] == 0
+    code, _, said = run("import", str(tmp_path / "copy.db"), "--database", other)
+    assert code == 2
+    assert "Traceback" not in said
+    code, _, said = run("import", str(tmp_path / "none.jsonl"), "--database", other)
+    assert (code, "cannot be read" in said) == (2, True)
+
+
+def test_purge_asks_first(
+    run: Callable[..., tuple[int, str, str]], url: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a yes nothing is forgotten; a dry run only counts."""
+    purge = ("purge", "--older-than", "0", "--database", url)
+    assert "1 deleted things" in run(*purge, "--dry-run")[1]
+    monkeypatch.setattr("builtins.input", lambda _: "no")
+    code, _, said = run(*purge)
+    assert code == 2
+    assert "nothing was forgotten" in said
+    assert "1 deleted things" in run(*purge, "--yes")[1]
+    assert "0 deleted things" in run(*purge, "--dry-run")[1]
+
+
+def test_migrate_says_from_where_to_where(run: Callable[..., tuple[int, str, str]], url: str) -> None:
+    """On a database that is up to date it changes nothing."""
+    assert "From 0002 to 0002." in run("migrate", "--database", url)[1]
