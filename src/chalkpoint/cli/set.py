@@ -25,6 +25,7 @@ def set_papers(
     out: Path | None = None,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     solutions: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    qti: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     new: Path | None = None,
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
@@ -44,6 +45,8 @@ def set_papers(
         put the papers in place of those in the folder
     solutions
         draw every working too (practice and starters always have theirs)
+    qti
+        write the final answers as items for other systems too, in QTI 3.0: items.zip
     new
         write a commented blueprint to start from to this file
     json
@@ -67,7 +70,7 @@ def set_papers(
     papers = set_them(blueprint, variants=variants, seed=seed, watch=progress("Choosing questions"))
     if out is not None:
         names = write_folder(
-            papers, out, replace=replace, solutions=solutions, watch=progress("Writing files")
+            papers, out, replace=replace, solutions=solutions, qti=qti, watch=progress("Writing files")
         )
     if json:
         print(json_text.dumps(papers.to_dict(), ensure_ascii=False, indent=2))

@@ -57,8 +57,12 @@ class Deck:
     part: int = -1
 
 
-def board(lesson: Lesson, told: Storyboard | None = None) -> str:
-    """Return *lesson* as a board page; *told* is its storyboard where a teacher changed the words."""
+def board(lesson: Lesson, told: Storyboard | None = None, *, home: str = "") -> str:
+    """Return *lesson* as a board page.
+
+    told  its storyboard, where a teacher changed the words
+    home  the address that its way back leads to; a board in a file has none
+    """
     main = _sections(frames(told or storyboard(lesson)))
     parallels = [
         Deck(_sections(frames(storyboard(_parallel(lesson, part, at)))), index)
@@ -73,6 +77,7 @@ def board(lesson: Lesson, told: Storyboard | None = None) -> str:
     template = templates().get_template("board.html.jinja")
     return template.render(
         lesson=lesson,
+        home=home,
         decks=decks,
         with_parallels=sorted({deck.part for deck in parallels}),
         style=_file("board.css"),

@@ -1,136 +1,118 @@
-"""Who else may look at a class or a set of papers: read, never write.
+"""A class that another teacher may look at: as a viewer its marks and beliefs, as a moderator every script too.
 
-A thing belongs to the teacher who keeps it. A class that is shared shows the papers it was set too. Whoever may
-read gets the owner's id from `owner_of`, and reads with it through the same functions as the owner does.
+Nobody but its owner changes anything. What is not shared is answered like what does not exist.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
-from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.records import audit, kept
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.records import audit, kept, pupils
 from chalkpoint.records.kept import Kept, NotKept
-from chalkpoint.records.looking import find
 from chalkpoint.records.schema import KeptRow, ShareRow, TeacherRow
-from chalkpoint.records.teachers import Teacher
 
-__all__ = ["MODERATOR", "ROLES", "VIEWER", "Shared", "grant", "may_read", "may_write", "owner_of", "revoke"]
-__all__ += ["shared_by", "shared_with"]
+__all__ = ["ROLES", "Shared", "grant", "papers_shared", "revoke", "shared_with", "shares_of"]
 
-VIEWER = "viewer"  # a colleague who teaches the class too
-MODERATOR = "moderator"  # checks that marks are fair
+KIND = "class"
+VIEWER, MODERATOR = "viewer", "moderator"
 ROLES = (VIEWER, MODERATOR)
-SHARED_KINDS = ("class", "papers")
 
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """A thing of another teacher's, and as what one may look at it."""
+    """A class as somebody who is not its owner sees it.
 
-    thing: Kept
-    owner: Teacher
+    owner  the id of the teacher whose it is
+    name   what that teacher is called
+    role   "viewer" or "moderator"
+    """
+
+    one: Kept
+    owner: str
+    name: str
     role: str
 
+    @property
+    def sees_scripts(self) -> bool:
+        """Whether every script may be looked at."""
+        return self.role == MODERATOR
 
-def grant(db: Session, teacher: str, kind: str, id: str, reader: Teacher, role: str = VIEWER) -> None:
-    """Let another teacher look at a class or papers; a second time changes the role.
 
-    Raises NotKept where it is not the teacher's own, EntryError for another kind or role.
+def grant(db: Session, owner: str, class_id: str, name: str, role: str) -> None:
+    """Let the teacher called *name* look at a class; in place of what was granted before.
+
+    Raises NotKept for a class that is not the owner's, EntryError for a name or a role that is none.
     """
-    if kind not in SHARED_KINDS:
-        raise EntryError(f"a {kind} is not shared; share a class or papers")
+    kept.one(db, owner, KIND, class_id)
     if role not in ROLES:
-        raise EntryError(f"{role!r} is no role; {near_misses(role, ROLES)}")
-    kept.one(db, teacher, kind, id)
-    if reader.id == teacher:
-        raise EntryError(f"{reader.name!r} keeps it and sees all of it; name another teacher")
-    row = find(db, ShareRow, (id, reader.id))
+        raise EntryError(f"{role!r} is not a role; give one of: {', '.join(ROLES)}")
+    teacher = db.scalar(select(TeacherRow).where(TeacherRow.name == name))
+    if teacher is None or teacher.id == owner:
+        raise EntryError(
+            f"{name!r} is not another teacher here; give the name that the teacher signs in with"
+        )
+    row = db.get(ShareRow, (class_id, teacher.id))
     before = row.role if row else ""
     if row is None:
-        db.add(ShareRow(kept=id, teacher=reader.id, role=role))
+        db.add(ShareRow(kept=class_id, teacher=teacher.id, role=role))
     else:
         row.role = role
-    audit.note(db, teacher, "shared", id, f"{reader.name}: {before}", f"{reader.name}: {role}")
-    db.flush()
+    audit.note(db, owner, "shared", class_id, before, f"{name}: {role}")
 
 
-def revoke(db: Session, teacher: str, kind: str, id: str, reader: Teacher) -> None:
-    """Let another teacher look no longer.
+def revoke(db: Session, owner: str, class_id: str, name: str) -> None:
+    """Let a teacher look at a class no longer."""
+    kept.one(db, owner, KIND, class_id)
+    ids = select(TeacherRow.id).where(TeacherRow.name == name)
+    db.execute(delete(ShareRow).where(ShareRow.kept == class_id, ShareRow.teacher.in_(ids)))
+    audit.note(db, owner, "shared no longer", class_id, name, "")
 
-    Raises NotKept where it is not the teacher's own.
+
+def shares_of(db: Session, owner: str, class_id: str) -> Sequence[tuple[str, str]]:
+    """Return (name, role) of everybody who may look at a class."""
+    kept.one(db, owner, KIND, class_id)
+    query = select(TeacherRow.name, ShareRow.role).join(ShareRow, ShareRow.teacher == TeacherRow.id)
+    return [
+        (name, role)
+        for name, role in db.execute(query.where(ShareRow.kept == class_id).order_by(TeacherRow.name))
+    ]
+
+
+def shared_with(db: Session, teacher: str, class_id: str | None = None) -> Sequence[Shared]:
+    """Return the classes that a teacher may look at, or the one asked for.
+
+    Raises NotKept where the one asked for is not shared, or was deleted.
     """
-    kept.one(db, teacher, kind, id)
-    row = find(db, ShareRow, (id, reader.id))
-    if row is not None:
-        audit.note(db, teacher, "no longer shared", id, f"{reader.name}: {row.role}", f"{reader.name}: ")
-        db.execute(delete(ShareRow).where(ShareRow.kept == id, ShareRow.teacher == reader.id))
-        db.expire_all()
-
-
-def may_write(db: Session, teacher: str, kind: str, id: str) -> bool:
-    """Tell whether a thing is the teacher's own."""
-    row = _row(db, kind, id)
-    return row is not None and row.teacher == teacher
-
-
-def may_read(db: Session, teacher: str, kind: str, id: str) -> bool:
-    """Tell whether a thing is the teacher's own, or shared, or of a class that is shared."""
-    row = _row(db, kind, id)
-    return row is not None and (row.teacher == teacher or _role(db, teacher, row) is not None)
-
-
-def owner_of(db: Session, teacher: str, kind: str, id: str) -> str:
-    """Return the id of whose a thing is, where the teacher may read it.
-
-    Raises NotKept where there is none, or none that may be read.
-    """
-    row = _row(db, kind, id)
-    if row is None or not (row.teacher == teacher or _role(db, teacher, row)):
-        raise NotKept(f"no {kind} {id!r} is kept here; open it from its list")
-    return row.teacher
-
-
-def shared_with(db: Session, teacher: str) -> Sequence[Shared]:
-    """Return what other teachers let this one look at, by title."""
     query = (
-        select(KeptRow, TeacherRow, ShareRow.role)
+        select(KeptRow.id, KeptRow.teacher, TeacherRow.name, ShareRow.role)
         .join(ShareRow, ShareRow.kept == KeptRow.id)
         .join(TeacherRow, TeacherRow.id == KeptRow.teacher)
         .where(ShareRow.teacher == teacher, KeptRow.deleted.is_(None))
+        .order_by(KeptRow.created)
     )
+    if class_id is not None:
+        query = query.where(KeptRow.id == class_id)
     found = [
-        Shared(kept.one(db, owner.id, row.kind, row.id), Teacher(owner.id, owner.name), role)
-        for row, owner, role in db.execute(query)
+        Shared(kept.one(db, owner, KIND, name), owner, called, role)
+        for name, owner, called, role in db.execute(query)
     ]
-    return sorted(found, key=lambda one: (one.thing.title, one.thing.id))
+    if class_id is not None and not found:
+        raise NotKept(f"no class {class_id!r} is shared with you; open it from the list")
+    return found
 
 
-def shared_by(db: Session, teacher: str, kind: str, id: str) -> Sequence[tuple[Teacher, str]]:
-    """Return who may look at a thing, and as what, by name.
+def papers_shared(db: Session, teacher: str, class_id: str, papers: str) -> tuple[Shared, Kept]:
+    """Return a shared class and one of the sets of papers that it sat.
 
-    Raises NotKept where it is not the teacher's own.
+    Raises NotKept where the class is not shared or did not sit them.
     """
-    kept.one(db, teacher, kind, id)
-    query = select(TeacherRow, ShareRow.role).join(ShareRow, ShareRow.teacher == TeacherRow.id)
-    rows = db.execute(query.where(ShareRow.kept == id))
-    return sorted(((Teacher(row.id, row.name), role) for row, role in rows), key=lambda one: one[0].name)
-
-
-def _row(db: Session, kind: str, id: str) -> KeptRow | None:
-    row = find(db, KeptRow, id)
-    return row if row is not None and row.kind == kind and row.deleted is None else None
-
-
-def _role(db: Session, teacher: str, row: KeptRow) -> str | None:
-    """Return as what a teacher may look at another's thing: by itself, or by the class it was set."""
-    share = find(db, ShareRow, (row.id, teacher))
-    if share is None and row.kind == "papers":
-        of = _row(db, "class", json.loads(row.about).get("class", ""))
-        share = find(db, ShareRow, (of.id, teacher)) if of is not None and of.teacher == row.teacher else None
-    return share.role if share else None
+    (shared,) = shared_with(db, teacher, class_id)
+    for one in pupils.papers_of(db, shared.owner, class_id):
+        if one.id == papers:
+            return shared, one
+    raise NotKept(f"no papers {papers!r} were sat by that class; open them from its page")

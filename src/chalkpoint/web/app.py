@@ -28,7 +28,7 @@ from chalkpoint.web.house import House
 from chalkpoint.web.jobs import Jobs
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
-from chalkpoint.web.places import courses, find, kept, marking, teaching, work
+from chalkpoint.web.places import courses, find, kept, marking, shared, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.settings import Settings
 
@@ -115,6 +115,7 @@ ROUTES: list[BaseRoute] = [
     *practice.ROUTES,
     *courses.ROUTES,
     *kept.ROUTES,
+    *shared.ROUTES,
     Route("/static/rails.css", rails),
     Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
     Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),

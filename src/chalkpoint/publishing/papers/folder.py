@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeAlias
 
+from chalkpoint.marking.papers import papers_from
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
@@ -57,9 +58,13 @@ def set_papers(
     return papers
 
 
-def sheets() -> dict[str, Callable[[Papers], bytes]]:
-    """Return what makes each file that is not printed, by its name."""
-    return {
+def sheets(*, qti: bool = False) -> dict[str, Callable[[Papers], bytes]]:
+    """Return what makes each file that is not printed, by its name.
+
+    qti  whether the final answers go out as items for other systems too
+    """
+    made: dict[str, Callable[[Papers], bytes]] = {"items.zip": _items} if qti else {}
+    return made | {
         "papers.json": _json,
         "report.txt": _report,
         "key.csv": key_csv,
@@ -81,6 +86,12 @@ def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
     for paper in papers:
         made[f"paper-{paper.variant:0{digits}}.pdf"] = papers_source(papers, [paper])
     return made
+
+
+def _items(papers: Papers) -> bytes:
+    from chalkpoint.publishing.qti import package
+
+    return package(papers_from(papers.to_dict()))
 
 
 def _json(papers: Papers) -> bytes:
@@ -116,17 +127,19 @@ def write_folder(
     *,
     replace: bool = False,
     solutions: bool = False,
+    qti: bool = False,
     watch: Watch | None = None,
 ) -> list[str]:
     """Write *papers* to *folder* whole or not at all; return the names of the files.
 
     replace  whether a folder of papers that is there is put away first
+    qti      whether items for other systems are written too
     watch    called with files done and files in all
 
     Raises FileError where the folder cannot be written or must not be replaced.
     """
     check_free(folder, replace=replace)
-    written, printed = sheets(), sources(papers, solutions=solutions)
+    written, printed = sheets(qti=qti), sources(papers, solutions=solutions)
     names = [*written, *printed]
     count = 0
 

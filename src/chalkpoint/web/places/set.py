@@ -10,8 +10,10 @@ from typing import Any
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.marking.papers import papers_from
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.papers.folder import write_folder
+from chalkpoint.publishing.qti import has_items
 from chalkpoint.records import kept, scripts
 from chalkpoint.records.kept import Kept
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
@@ -39,6 +41,7 @@ WHAT = {
     "answers.xlsx": "a sheet to type answers in",
     "key.xlsx": "the key, as a sheet",
     "key.csv": "the key, as text",
+    "items.zip": "final answers as items for other systems (QTI 3.0)",
     "papers.json": "for chalkpoint mark",
     "report.txt": "how equal the papers are",
 }
@@ -169,7 +172,8 @@ def _write(asking: Asking, about: Any, papers: Papers, watch: Watch) -> None:
 
 
 def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
-    write_folder(papers, folder, watch=watch)
+    items = has_items(papers_from(papers.to_dict()))
+    write_folder(papers, folder, qti=items, watch=watch)
 
 
 def papers_page(asking: Asking) -> Response:

@@ -8,6 +8,7 @@ from typing import Any
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.finding.likeness import conditions_like
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing import html
@@ -77,6 +78,7 @@ def work_page(asking: Asking) -> Response:
         changed=changed,
         kinds=KINDS,
         asked=line_of(working.question) if working else "",
+        alike=conditions_like(working.question) if working else [],
         refused=refused,
         operations=list(OPERATIONS),
         formats=[listed.spelling for listed in list_formats()],
@@ -120,6 +122,9 @@ def working_asked(asking: Asking) -> Working:
     if form.text("question"):
         operation, _, rest = form.text("question").partition(" ")
         operands = split(rest)
+    if operation == "explain" and operands:  # which is asked about a question, written like any other
+        about, _, first = operands[0].partition(" ")
+        operands = [about, *filter(None, [first]), *operands[1:]]
     return work(
         operation,
         *operands,
@@ -142,7 +147,8 @@ def split(text: str) -> list[str]:
 
 def board_page(asking: Asking) -> Response:
     """Show a working on the board."""
-    return stand_alone(board(lesson_of(working_asked(asking))), script=board_script())
+    home = address("/work", **query_of(asking.form))
+    return stand_alone(board(lesson_of(working_asked(asking)), home=home), script=board_script())
 
 
 def file_page(asking: Asking) -> Response:

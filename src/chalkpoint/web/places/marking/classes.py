@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pages import says
-from chalkpoint.records import kept, pupils
+from chalkpoint.records import kept, pupils, sharing
+from chalkpoint.records.kept import Kept
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.showing import show
 
@@ -30,7 +32,8 @@ def class_page(asking: Asking) -> Response:
     with asking.house.store.read() as db:
         one = kept.one(db, asking.teacher, KIND, asking.path["id"])
         sat = pupils.papers_of(db, asking.teacher, one.id)
-    return _form(asking, one.id, one.title, one.body, sat=sat)
+        shares = sharing.shares_of(db, asking.teacher, one.id)
+    return _form(asking, one.id, one.title, one.body, sat=sat, shares=shares)
 
 
 def keep_class(asking: Asking) -> Response:
@@ -73,17 +76,27 @@ def _codes(title: str, written: str) -> list[str]:
 
 
 def _form(
-    asking: Asking, known: str, title: str, codes: str, *, refused: str = "", sat: object = ()
+    asking: Asking,
+    known: str,
+    title: str,
+    codes: str,
+    *,
+    refused: str = "",
+    sat: Sequence[Kept] = (),
+    shares: Sequence[tuple[str, str]] = (),
 ) -> Response:
-    shown = {
-        "known": known,
-        "title": title,
-        "codes": codes.split(),
-        "written": codes,
-        "sat": sat,
-        "refused": refused,
-    }
-    return show(asking, "class-kept.html.jinja", status=422 if refused else 200, **shown)
+    return show(
+        asking,
+        "class-kept.html.jinja",
+        status=422 if refused else 200,
+        known=known,
+        title=title,
+        codes=codes.split(),
+        written=codes,
+        sat=sat,
+        shares=shares,
+        refused=refused,
+    )
 
 
 def pupil_page(asking: Asking) -> Response:

@@ -118,12 +118,13 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
 
 def lesson_board(asking: Asking) -> Response:
     """Show a lesson on the board."""
-    return stand_alone(board(lesson_in(lesson_asked(asking).body)), script=board_script())
+    one = lesson_asked(asking)
+    return stand_alone(board(lesson_in(one.body), home=f"/teach/lessons/{one.id}"), script=board_script())
 
 
 def question_board(asking: Asking) -> Response:
     """Show a question on the board."""
-    return stand_alone(board(lesson_of(working_asked(asking))), script=board_script())
+    return stand_alone(board(lesson_of(working_asked(asking)), home="/teach"), script=board_script())
 
 
 ROUTES = [

@@ -1,0 +1,101 @@
+"""Classes of other teachers, to look at: marks and beliefs for a viewer, every script too for a moderator."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.summary import Summary
+from chalkpoint.publishing.classes.pages import says, status_words
+from chalkpoint.records import audit, marks, overrides, pupils, sharing
+from chalkpoint.records.kept import NotKept
+from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.showing import show
+
+__all__ = ["ROUTES"]
+
+
+def shared_page(asking: Asking) -> Response:
+    """Show the classes that other teachers share."""
+    with asking.house.store.read() as db:
+        listed = sharing.shared_with(db, asking.teacher)
+    return show(asking, "shared.html.jinja", listed=listed)
+
+
+def class_page(asking: Asking) -> Response:
+    """Show the papers that a shared class sat."""
+    with asking.house.store.read() as db:
+        (shared,) = sharing.shared_with(db, asking.teacher, asking.path["id"])
+        sat = pupils.papers_of(db, shared.owner, shared.one.id)
+    return show(asking, "shared-class.html.jinja", shared=shared, sat=sat)
+
+
+def papers_page(asking: Asking) -> Response:
+    """Show the marks of papers that a shared class sat, and nothing to change."""
+    with asking.house.store.read() as db:
+        shared, one = sharing.papers_shared(db, asking.teacher, asking.path["id"], asking.path["papers"])
+        run = marks.latest(db, shared.owner, one.id)
+        summary = Summary(asking.house.markers.papers(one.body))
+        entries = list(marks.entries_of(db, run)) if run else []
+        told = audit.audit_of(db, shared.owner, one.id) if shared.sees_scripts else []
+    for entry in entries:
+        summary.add(entry)
+    return show(
+        asking,
+        "shared-papers.html.jinja",
+        shared=shared,
+        one=one,
+        run=run,
+        all=summary,
+        entries=entries,
+        says=says,
+        told=told,
+    )
+
+
+def script_page(asking: Asking) -> Response:
+    """Show a moderator one script as it was marked and decided."""
+    student = asking.path["student"]
+    with asking.house.store.read() as db:
+        shared, one = sharing.papers_shared(db, asking.teacher, asking.path["id"], asking.path["papers"])
+        run = marks.latest(db, shared.owner, one.id)
+        if run is None or not shared.sees_scripts:
+            raise NotKept(f"no script of {student!r} is shared with you")
+        entry = marks.entry_of(db, run, student)
+        decided = overrides.decisions_of(db, shared.owner, one.id, student)
+    return show(
+        asking,
+        "shared-script.html.jinja",
+        shared=shared,
+        one=one,
+        run=run,
+        entry=entry,
+        decided=decided,
+        stroke=status_words,
+    )
+
+
+def share(asking: Asking) -> Response:
+    """Let another teacher look at a class of one's own."""
+    form, class_id = asking.form, asking.path["id"]
+    with asking.house.store.write() as db:
+        sharing.grant(db, asking.teacher, class_id, form.text("teacher"), form.text("role"))
+    return see(f"/mark/classes/{class_id}")
+
+
+def unshare(asking: Asking) -> Response:
+    """Let another teacher look at it no longer."""
+    class_id = asking.path["id"]
+    with asking.house.store.write() as db:
+        sharing.revoke(db, asking.teacher, class_id, asking.form.text("teacher"))
+    return see(f"/mark/classes/{class_id}")
+
+
+ROUTES = [
+    Route("/mark/classes/{id}/share", teacher_page(share), methods=["POST"]),
+    Route("/mark/classes/{id}/unshare", teacher_page(unshare), methods=["POST"]),
+    Route("/shared", teacher_page(shared_page)),
+    Route("/shared/{id}", teacher_page(class_page)),
+    Route("/shared/{id}/{papers}", teacher_page(papers_page)),
+    Route("/shared/{id}/{papers}/scripts/{student}", teacher_page(script_page)),
+]
