@@ -53,7 +53,9 @@ def test_an_impossible_id_is_not_found(store: Store, teacher: str, id: str) -> N
             lambda: kept.one(db, teacher, "course", id),
             lambda: jobs.state(db, teacher, id),
             lambda: overrides.withdraw(db, teacher, papers, id),
-            lambda: sharing.owner_of(db, teacher, "class", id),
+            lambda: sharing.shared_with(db, teacher, id),
+            lambda: scripts.script_of(db, teacher, papers, id),
+            lambda: scripts.script_of(db, teacher, id, "H01"),
             lambda: rooms.one_room(db, teacher, id),
         ):
             with pytest.raises(NotKept):

@@ -246,13 +246,16 @@ def test_a_backup_while_another_process_writes(tmp_path: Path) -> None:
     """It ends, and has each papers with its script."""
     url = f"sqlite:///{(tmp_path / 'store.db').as_posix()}"
     store, other = open_store(url), open_store(url)
+    with store.write() as db:
+        teacher = teachers.local_teacher(db).id
+        kept.keep(db, teacher, "course", "of many pages", "x" * 20_000_000)
     with written_all_the_while(other):
         for number in range(5):
             backup.back_up(store, tmp_path / f"copy-{number}.db")
     for number in range(5):
         copy = open_store(f"sqlite:///{(tmp_path / f'copy-{number}.db').as_posix()}")
         rows = json.loads(out(copy).partition("\n")[0])["rows"]
-        assert rows["kept"] == rows["script"] == rows["answer"]
+        assert rows["kept"] - 1 == rows["script"] == rows["answer"]
         copy.close()
     store.close()
     other.close()

@@ -14,7 +14,7 @@ from chalkpoint.marking.cells import Trouble
 from chalkpoint.records import kept
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
-from chalkpoint.records.looking import by_bytes
+from chalkpoint.records.looking import by_bytes, find_by
 from chalkpoint.records.schema import AnswerRow, ScriptRow
 
 __all__ = [
@@ -159,7 +159,7 @@ def deleted_of(db: Session, teacher: str, papers: str) -> Sequence[str]:
 
 def _row(db: Session, teacher: str, papers: str, student: str, *, deleted: bool = False) -> ScriptRow:
     kept.one(db, teacher, "papers", papers)
-    row = db.scalar(select(ScriptRow).where(ScriptRow.papers == papers, ScriptRow.student == student))
+    row = find_by(db, ScriptRow, papers=papers, student=student)
     if row is None or (row.deleted is not None) != deleted:
         raise NotKept(f"there is no script of {student!r} here; open it from the list")
     return row
