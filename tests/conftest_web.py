@@ -56,9 +56,7 @@ class Client(TestClient):
         assert token, "the page has no form with a token"
         return token[1]
 
-    def submit(
-        self, path: str, files: dict[str, Any] | None = None, origin: str = ORIGIN, **fields: Any
-    ) -> Any:
+    def submit(self, path: str, files: Any = None, origin: Any = ORIGIN, **fields: Any) -> Any:
         """Send a form to *path* with the token that every page of this session holds."""
         data = {"token": self.token(), **fields}
         return self.post(path, data=data, files=files, headers={"origin": origin})

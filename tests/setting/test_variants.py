@@ -78,7 +78,7 @@ def test_the_report_says_that_variants_are_equal() -> None:
 
     assert report[0] == "Gauge readings: 12 variants of 5 questions, 28 marks each."
     assert "Every variant is equal to every other" in report[-2]
-    assert "the same in every variant" in report[-1]
+    assert "The same in every variant: question 5." in report[-1]
     assert sum(paragraph.startswith("Question ") for paragraph in report) == 5
 
 

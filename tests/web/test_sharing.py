@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -79,7 +80,7 @@ def test_each_sees_what_the_role_may(school: School, page: str, seen_by: set[str
 
 def test_nobody_but_the_owner_changes_anything(school: School) -> None:
     """A viewer's and a moderator's pages have no form for it, and forms sent all the same find nothing."""
-    forms: tuple[tuple[str, dict[str, str]], ...] = (
+    forms: tuple[tuple[str, dict[str, Any]], ...] = (
         (f"/mark/classes/{school.group}", {"title": "Mine", "codes": "3"}),
         (f"/mark/classes/{school.group}/share", {"teacher": "joan", "role": "viewer"}),
         (

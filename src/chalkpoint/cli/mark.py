@@ -24,6 +24,7 @@ def mark(
     overrides: Path | None = None,
     earlier: list[Path] | None = None,
     workers: int = 1,
+    cluster: str | None = None,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     pdf: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
@@ -54,6 +55,8 @@ def mark(
         the marks.json of an earlier paper, once for each: all join into history.json
     workers
         how many processes share the work
+    cluster
+        the address of a distributed cluster's scheduler, to mark a board's entry there
     replace
         put the marks in place of those in the folder
     pdf
@@ -96,6 +99,7 @@ def mark(
                 overrides=overrides,
                 earlier=earlier or [],
                 workers=workers,
+                cluster=cluster,
                 replace=replace,
                 pdf=pdf,
                 json=json,

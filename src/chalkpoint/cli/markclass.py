@@ -29,6 +29,7 @@ def mark_class(
     overrides: Path | None,
     earlier: list[Path],
     workers: int,
+    cluster: str | None,
     replace: bool,
     pdf: bool,
     json: bool,
@@ -44,7 +45,13 @@ def mark_class(
     decisions = read_overrides(overrides) if overrides else {}
     before = [read_marks(path) for path in earlier]
     handed_in = scripts(rows_from(answers_file), papers)
-    entries: Iterable[dict[str, Any]] = mark_scripts(papers, handed_in, decisions=decisions, workers=workers)
+    entries: Iterable[dict[str, Any]]
+    if cluster is not None:
+        from chalkpoint.marking.cluster import mark_on_cluster
+
+        entries = mark_on_cluster(papers, handed_in, cluster, decisions=decisions)
+    else:
+        entries = mark_scripts(papers, handed_in, decisions=decisions, workers=workers)
     if out is None:
         print_json(papers, entries)
         return

@@ -88,6 +88,9 @@ def nearby(one: str, other: str) -> bool:
     return len(unlike) == 1
 
 
+KEPT_SEEN = 48  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
+
+
 @dataclass(eq=False)
 class Item:
     """One question with the answer of every way.
@@ -126,6 +129,8 @@ class Item:
     def logs(self, answer: str) -> list[float]:
         """Return the logarithm of how likely *answer* is under each way, and last under none of them."""
         if answer not in self.seen:
+            if len(self.seen) >= KEPT_SEEN:  # the oldest makes room: memory does not grow with the answers
+                del self.seen[next(iter(self.seen))]
             by_group = [log(self._chance(answer, own)) for own in self.written]
             self.seen[answer] = [*(by_group[number] for number in self.group), log(self._alone(answer))]
         return self.seen[answer]

@@ -23,7 +23,8 @@ __all__ = ["Entry", "Marker", "skill_of"]
 
 Entry: TypeAlias = "dict[str, Any]"
 Kept = TypeVar("Kept")
-KEPT = 20_000  # answers, and whole scripts, whose marks are kept
+KEPT_ANSWERS = 6_000  # whose marks are kept: the usual ones of a class's variants
+KEPT_SCRIPTS = 1_000  # whose diagnoses are kept: few pupils write the same throughout
 
 SKILLS = {
     "decode": "read",
@@ -80,7 +81,7 @@ class Marker:
 
     def _question(self, paper: Paper, asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
         key = paper.variant, asked.number, tuple(written.items())
-        return _kept(self._marked, key, lambda: mark_question(asked, written))
+        return _kept(self._marked, KEPT_ANSWERS, key, lambda: mark_question(asked, written))
 
     def _decided(self, student: str, marked: QuestionMarks) -> QuestionMarks:
         if not self.decisions:
@@ -103,7 +104,7 @@ class Marker:
             diagnoser = self._diagnoser(paper, pairs=wrong)
             return decide(diagnoser, [_observed(diagnoser, one, script) for one in known])
 
-        return _kept(self._diagnosed, (paper.variant, written), make)
+        return _kept(self._diagnosed, KEPT_SCRIPTS, (paper.variant, written), make)
 
     def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
         """Return the diagnoser for a paper: of its course, and its operations and format."""
@@ -113,12 +114,14 @@ class Marker:
         return diagnoser_for(course, operations, pairs=pairs)
 
 
-def _kept(kept: dict[Any, Kept], key: Any, make: Callable[[], Kept]) -> Kept:
-    """Return what is kept under *key*, made now if it is not; the oldest makes room."""
-    if key not in kept:
-        if len(kept) >= KEPT:
-            del kept[next(iter(kept))]
-        kept[key] = make()
+def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) -> Kept:
+    """Return what is kept under *key*, made now if it is not; of more than *most* the longest unused makes room."""
+    if key in kept:
+        kept[key] = kept.pop(key)
+        return kept[key]
+    if len(kept) >= most:
+        del kept[next(iter(kept))]
+    kept[key] = make()
     return kept[key]
 
 

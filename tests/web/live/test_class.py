@@ -48,7 +48,9 @@ class Class:
 
     def act(self, name: str) -> None:
         """Press one of the teacher's buttons."""
-        self.teacher.locator(f"button[value={name}]").first.click()
+        button = self.teacher.locator(f"button[value={name}]").first
+        with self.teacher.expect_navigation():
+            button.click()
 
     def close(self) -> None:
         """Close every browser."""

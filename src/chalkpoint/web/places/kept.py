@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from starlette.responses import Response
+import os
+import tempfile
+from pathlib import Path
+
+from starlette.background import BackgroundTask
+from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from chalkpoint.records import kept
+from chalkpoint.records import exchange, kept
+from chalkpoint.records.kept import NotKept
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.showing import show
 
@@ -37,6 +43,19 @@ def kept_page(asking: Asking) -> Response:
     )
 
 
+def export(asking: Asking) -> Response:
+    """Send everything that is kept, in one file; only on a machine of one's own, where it is all the teacher's."""
+    if asking.house.sign_in_needed:
+        raise NotKept(
+            "what several teachers keep is exported by the command `chalkpoint records export` alone"
+        )
+    handle, name = tempfile.mkstemp(suffix=".jsonl")
+    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+        exchange.export_all(asking.house.store, file)
+    gone = BackgroundTask(Path(name).unlink, missing_ok=True)
+    return FileResponse(name, filename="chalkpoint.jsonl", media_type="application/jsonl", background=gone)
+
+
 def delete(asking: Asking) -> Response:
     """Delete a thing, and show where it can be brought back."""
     kind, name = asking.path["kind"], asking.path["id"]
@@ -55,6 +74,7 @@ def restore(asking: Asking) -> Response:
 
 ROUTES = [
     Route("/kept", teacher_page(kept_page)),
+    Route("/kept/chalkpoint.jsonl", teacher_page(export)),
     Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
     Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
 ]

@@ -1,0 +1,137 @@
+"""Answers handed in: pasted, or as files of every kind; what cannot be read is named, and nothing else is lost."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+
+import pytest
+from openpyxl import Workbook
+
+from chalkpoint.records import kept, scripts, teachers
+from chalkpoint.records.store import Store
+from conftest_web import PAPERS, Client
+
+HEADS = ["student", "1"]
+RIGHT = "010101 0011"
+
+
+@pytest.fixture
+def papers(client: Client, store: Store) -> str:
+    """The address of papers that can be marked."""
+    client.get("/work")
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        return f"/mark/papers/{kept.keep(db, me, 'papers', 'Gauges', json.dumps(PAPERS)).id}"
+
+
+def students(store: Store, papers: str) -> dict[str, dict[int, dict[str, str]]]:
+    """Return what is kept of each pupil."""
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        return {one.student: one.written for one in scripts.scripts_of(db, me, papers.rsplit("/", 1)[1])}
+
+
+def sheet() -> bytes:
+    """Return a workbook of answers."""
+    book, out = Workbook(), io.BytesIO()
+    book.worksheets[0].append(HEADS)
+    book.worksheets[0].append(["H01", RIGHT])
+    book.save(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("name", "data"),
+    [
+        ("answers.csv", f"student,1\nH01,{RIGHT}\n".encode()),
+        ("answers.tsv", f"student\t1\nH01\t{RIGHT}\n".encode()),
+        ("Answers.XLSX", sheet()),
+        (
+            "saved.json",
+            json.dumps({"student": "H01", "answers": [{"question": 1, "written": RIGHT}]}).encode(),
+        ),
+    ],
+)
+def test_a_file_of_any_kind_is_read_and_marked(
+    client: Client, store: Store, papers: str, name: str, data: bytes
+) -> None:
+    """The same answers, the same script, the same marks."""
+    page = client.submit(f"{papers}/answers", files={"file": (name, data)})
+    assert "1 script was kept and marked" in page.text
+    assert students(store, papers) == {"H01": {1: {"answer": RIGHT}}}
+    assert re.search(r'scripts/H01">H01</a>.*?class="num">6<', page.text, re.DOTALL)
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "said"),
+    [
+        ("answers.docx", b"x", "give a .csv"),
+        ("answers.csv", b"\xff\xfe\x00", "not text"),
+        ("answers.xlsx", b"student,1", "not a workbook"),
+        ("answers.json", b"{", "not JSON"),
+        ("answers.csv", b"student,1\n", "no answers"),
+        ("answers.csv", b"a,b\n1,2\n", "heads"),
+    ],
+)
+def test_a_file_that_cannot_be_read_is_refused_and_nothing_is_kept(
+    client: Client, store: Store, papers: str, name: str, data: bytes, said: str
+) -> None:
+    """One sentence; what was kept before stays."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH09,{RIGHT}")
+    page = client.submit(f"{papers}/answers", files={"file": (name, data)})
+    assert page.status_code == 422
+    assert said in page.text
+    assert set(students(store, papers)) == {"H09"}
+
+
+def test_a_pupils_rows_may_stand_apart(client: Client, store: Store, papers: str) -> None:
+    """Lines of one pupil are one script, wherever they stand."""
+    client.submit(
+        f"{papers}/answers",
+        pasted="student,question,line,written\nH01,1,align,000101\nH02,1,answer,0\nH01,1,answer,010101 0011",
+    )
+    assert students(store, papers)["H01"] == {1: {"align": "000101", "answer": RIGHT}}
+
+
+def test_cells_that_cannot_be_placed_are_named(client: Client, papers: str) -> None:
+    """By row and column, for the teacher to look at; the rest is marked."""
+    page = client.submit(f"{papers}/answers", pasted=f"student,1,7\nH01,{RIGHT},1")
+    assert "row 2, column C" in page.text
+
+
+def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
+    """The expected answer stands there; a wrong one brings one line more, and both are kept."""
+    assert f'value="{RIGHT}"' in client.get(f"{papers}/enter").text
+    page = client.submit(f"{papers}/enter", student="H01", **{"1 answer": "010100 0011"})
+    assert "would change a mark or a belief" in page.text
+    line = re.search(r'name="(1 (?!answer)\w+)"', page.text)
+    assert line
+    client.submit(
+        f"{papers}/enter", student="H01", asked="1", **{"1 answer": "010100 0011", line[1]: "000101"}
+    )
+    assert set(students(store, papers)["H01"][1]) == {"answer", line[1].split()[1]}
+    assert client.submit(f"{papers}/enter", student="").status_code == 422
+
+
+def test_reports_are_made_when_they_are_asked_for(client: Client, papers: str) -> None:
+    """The class's page, on paper, as a sheet and as text; an address of no report is not found."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}\nH02,010100 0011")
+    page = client.done(client.get(f"{papers}/report/class.html"))
+    assert "class report" in page.text
+    assert "script-src" not in page.headers["content-security-policy"]
+    assert client.get(f"{papers}/report/class.pdf").content.startswith(b"%PDF-")
+    assert client.get(f"{papers}/report/marks.csv").text.count("H0") == 2
+    assert client.get(f"{papers}/report/secrets.txt").status_code == 404
+    assert client.get(f"{papers}/report/..%2f..%2fx").status_code == 404
+
+
+def test_a_key_and_a_single_question_are_read(client: Client) -> None:
+    """As the command does, in the same sentences; a refused one keeps what was entered."""
+    page = client.submit("/mark/key", key="question,answer\nsubtract 8.875 3.6875,01010100 0011")
+    assert page.status_code == 200
+    assert client.submit("/mark/key", key="banana").status_code == 422
+    judged = client.said("/mark/question?question=subtract+8.875,+3.6875&answer=01010100+0011")
+    assert "right" in judged
+    assert client.get("/mark/question?question=banana").status_code == 422

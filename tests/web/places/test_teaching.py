@@ -1,0 +1,90 @@
+"""Lessons: as a form and as text they are the same; what is made of them; a belief's counter-example."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+import pytest
+
+from chalkpoint.web.lessons import STARTING
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from conftest_web import Client
+
+FIELD = re.compile(r'<(?:input|select)[^>]*name="([\w-]+)"[^>]*?(?:value="([^"]*)")?[^>]*>')
+
+
+def form_of(page: str) -> dict[str, list[str]]:
+    """Return the entries of a lesson's form as its page holds them."""
+    from html import unescape
+
+    found: dict[str, list[str]] = {}
+    for tag in re.findall(r"<input[^>]*>|<select.*?</select>", page, re.DOTALL):
+        name = re.search(r'name="([\w-]+)"', tag)
+        if name is None or name[1] in {"token", "look", "to"}:
+            continue
+        chosen = re.search(r'<option(?: value="([^"]*)")? selected>([^<]*)', tag) or re.search(
+            r'value="([^"]*)"', tag
+        )
+        value = next((group for group in chosen.groups() if group is not None), "") if chosen else ""
+        found.setdefault(name[1], []).append(unescape(value))
+    return found
+
+
+def test_a_lesson_goes_through_its_form_and_stays_the_same(client: Client) -> None:
+    """What the form shows, sent again, is the lesson as it was."""
+    page = client.submit("/teach/new", lesson=STARTING)
+    where = page.url.path
+    client.submit(where, **form_of(client.get(where).text))
+    text = re.search(r"<textarea[^>]*>(.*?)</textarea>", client.get(f"{where}?as=text").text, re.DOTALL)
+    assert text
+    from html import unescape
+
+    assert tomllib.loads(unescape(text[1])) == tomllib.loads(STARTING)
+
+
+@pytest.mark.parametrize(
+    "lesson", ["title = 3", "nonsense", 'title = "x"\n[[part]]\nkind = "dance"', 'course = "a.toml"']
+)
+def test_a_lesson_that_cannot_be_told_is_refused_and_stays_written(client: Client, lesson: str) -> None:
+    """One sentence, and the text as it was."""
+    page = client.submit("/teach/new", lesson=lesson)
+    assert page.status_code == 422
+    assert "The lesson" in page.text or "lesson:" in page.text
+    assert "None is kept yet" in client.said("/teach")
+
+
+def test_media_are_made_and_the_narration_is_ones_own(client: Client) -> None:
+    """Changed words are kept and said; those that lost their headings are refused; slides and captions are made."""
+    where = client.submit("/teach/new", lesson=STARTING).url.path
+    page = client.get(f"{where}/media").text
+    narration = re.search(r'<textarea id="narration"[^>]*>(.*?)</textarea>', page, re.DOTALL)
+    assert narration
+    from html import unescape
+
+    words = (
+        unescape(narration[1])
+        .lstrip("\n")
+        .replace("The bed gauge reads from the sea bed.", "The gauge stands in the mud.")
+    )
+    assert client.submit(f"{where}/narration", narration="no headings").status_code == 422
+    assert client.submit(f"{where}/narration", narration=words).status_code == 200
+    assert "stands in the mud" in client.get(f"{where}/media").text
+    done = client.done(client.submit(f"{where}/media", medium=["slides", "captions"]))
+    assert "slides.pptx" in done.text
+    assert "stands in the mud" in client.get(f"{where}/files/captions.vtt").text
+    assert client.get(f"{where}/files/none.txt").status_code == 404
+    assert client.submit(f"{where}/media").status_code == 422
+
+
+def test_every_belief_has_a_page(client: Client) -> None:
+    """With its counter-example where one shows it, in the pupil's words."""
+    listed = client.get("/teach/counter").text
+    for name, belief in BELIEFS.items():
+        assert f"belief={name}" in listed
+        page = client.get(f"/teach/counter?belief={name}")
+        assert page.status_code == 200, name
+        assert (
+            belief.rule.split(".")[0].replace("'", "&#39;")[:20] in page.text or "No question" in page.text
+        ), name
+    assert client.get("/teach/counter?belief=banana").status_code == 422
