@@ -72,3 +72,17 @@ def test_purge_asks_first(
 def test_migrate_says_from_where_to_where(run: Callable[..., tuple[int, str, str]], url: str) -> None:
     """On a database that is up to date it changes nothing."""
     assert "From 0002 to 0002." in run("migrate", "--database", url)[1]
+
+
+@pytest.mark.parametrize("command", [("migrate",), ("export", "all.jsonl"), ("backup", "copy.db")])
+@pytest.mark.parametrize("where", ["postgresql://heron@127.0.0.1:1/none", "sqlite:///{file}/store.db"])
+def test_a_database_that_is_not_there_is_said_in_a_sentence(
+    run: Callable[..., tuple[int, str, str]], tmp_path: Path, command: tuple[str, ...], where: str
+) -> None:
+    """Never a traceback, and no file is left."""
+    (tmp_path / "note").write_text("a note where a folder should be")
+    file = (tmp_path / "note").as_posix()
+    words = (command[0], *(str(tmp_path / name) for name in command[1:]))
+    code, _, said = run(*words, "--database", where.format(file=file))
+    assert (code, "cannot be opened" in said) == (2, True)
+    assert [path.name for path in tmp_path.iterdir()] == ["note"]

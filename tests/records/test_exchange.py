@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -136,15 +138,127 @@ def test_a_row_that_is_another_one_here_is_refused(make_store: Callable[[], Stor
     assert out(second) == written
 
 
-def test_a_teacher_of_the_same_name_is_the_same(make_store: Callable[[], Store]) -> None:
-    """A laptop that was opened before the import keeps its own teacher, who then has what was brought in."""
-    first, second = make_store(), make_store()
+def test_a_laptop_opened_before_the_import_keeps_its_teacher(tmp_path: Path) -> None:
+    """Its own teacher then has what was brought in."""
+    first, second = (open_store(f"sqlite:///{(tmp_path / name).as_posix()}") for name in ("a.db", "b.db"))
     furnish(first, "Gauges", "x", {"H01"})
     with second.write() as db:
         mine = teachers.local_teacher(db).id
     exchange.import_all(second, io.StringIO(out(first)))
     with second.read() as db:
         assert [one.title for one in kept.all_of(db, mine, "papers")] == ["Gauges"]
+    first.close()
+    second.close()
+
+
+def test_two_laptops_on_one_server_stay_apart(tmp_path: Path, postgresql_server: str) -> None:
+    """Every laptop's teacher has one name; on a server it must be said whose the things are."""
+    server = open_store(fresh_database(postgresql_server, "two_laptops"))
+    written = []
+    for name in ("one", "two"):
+        laptop = open_store(f"sqlite:///{(tmp_path / name).as_posix()}")
+        furnish(laptop, name, "x", {"H01"})
+        written.append(out(laptop))
+        laptop.close()
+    with server.write() as db:
+        ada, grace = (teachers.add_teacher(db, name).id for name in ("ada", "grace"))
+    with pytest.raises(EntryError, match="add one with"):
+        exchange.import_all(server, io.StringIO(written[0]), teacher="nobody")
+    for text, name in zip(written, ("ada", "grace"), strict=True):
+        exchange.import_all(server, io.StringIO(text), teacher=name)
+        assert sum(exchange.import_all(server, io.StringIO(text), teacher=name).values()) == 0
+    with server.read() as db:
+        assert [one.title for one in kept.all_of(db, ada, "papers")] == ["one"]
+        assert [one.title for one in kept.all_of(db, grace, "papers")] == ["two"]
+    server.close()
+
+
+def test_a_second_laptop_is_not_taken_for_the_first(tmp_path: Path, postgresql_server: str) -> None:
+    """Brought in without a name, its things are refused."""
+    server = open_store(fresh_database(postgresql_server, "second_laptop"))
+    for name in ("one", "two"):
+        laptop = open_store(f"sqlite:///{(tmp_path / name).as_posix()}")
+        furnish(laptop, name, "x", {"H01"})
+        if name == "one":
+            exchange.import_all(server, io.StringIO(out(laptop)))
+        else:
+            before = out(server)
+            with pytest.raises(EntryError, match="--teacher NAME"):
+                exchange.import_all(server, io.StringIO(out(laptop)))
+            assert out(server) == before
+        laptop.close()
+    server.close()
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"table": "teacher", "id": "a" * 13, "name": "x", "local": False, "created": ""},
+        {"table": "teacher", "id": "a", "name": "x", "local": "maybe", "created": ""},
+        {"table": "teacher", "id": ["a"], "name": {"b": 1}, "local": False, "created": None},
+        {"table": "share", "kept": "none", "teacher": "none", "role": "viewer", "created": ""},
+        {"table": "share", "kept": {}, "teacher": [], "role": 1, "created": "\0"},
+    ],
+    ids=["long", "no truth", "lists", "no parent", "odd"],
+)
+def test_a_row_that_cannot_be_is_refused_with_its_line(store: Store, row: dict[str, object]) -> None:
+    """Whatever stands in its columns; never a traceback."""
+    totals = dict.fromkeys(exchange.TABLES, 0) | {str(row["table"]): 1}
+    head = {"schema": exchange.SCHEMA, "rows": totals}
+    with pytest.raises(EntryError, match="line 2: this"):
+        exchange.import_all(store, io.StringIO(f"{json.dumps(head)}\n{json.dumps(row)}\n"))
+    assert json.loads(out(store))["rows"]["teacher"] == 0
+
+
+@contextmanager
+def written_all_the_while(store: Store) -> Iterator[None]:
+    """Keep papers with a script each, one after the other, until the block ends."""
+    ended = threading.Event()
+    with store.write() as db:
+        teacher = teachers.local_teacher(db).id
+
+    def write() -> None:
+        while not ended.is_set():
+            with store.write() as db:
+                papers = kept.keep(db, teacher, "papers", "Gauges", "x" * 5000).id
+                scripts.put_script(db, teacher, papers, Script("H01", 1, {1: {"answer": "1"}}))
+
+    thread = threading.Thread(target=write)
+    thread.start()
+    try:
+        yield
+    finally:
+        ended.set()
+        thread.join()
+
+
+def test_an_export_while_others_write_is_of_one_moment(make_store: Callable[[], Store]) -> None:
+    """Each comes in whole: as many rows as the head says, none without its parent."""
+    first = make_store()
+    with written_all_the_while(first):
+        files = [out(first) for _ in range(20)]
+    second = make_store()
+    for file in files:
+        exchange.import_all(second, io.StringIO(file))
+
+
+def test_a_backup_while_another_process_writes(tmp_path: Path) -> None:
+    """It ends, and has each papers with its script."""
+    url = f"sqlite:///{(tmp_path / 'store.db').as_posix()}"
+    store, other = open_store(url), open_store(url)
+    with store.write() as db:
+        teacher = teachers.local_teacher(db).id
+        kept.keep(db, teacher, "course", "of many pages", "x" * 20_000_000)
+    with written_all_the_while(other):
+        for number in range(5):
+            backup.back_up(store, tmp_path / f"copy-{number}.db")
+    for number in range(5):
+        copy = open_store(f"sqlite:///{(tmp_path / f'copy-{number}.db').as_posix()}")
+        rows = json.loads(out(copy).partition("\n")[0])["rows"]
+        assert rows["kept"] - 1 == rows["script"] == rows["answer"]
+        copy.close()
+    store.close()
+    other.close()
 
 
 def test_a_backup_is_the_whole_database_while_it_is_written(store: Store, tmp_path: Path) -> None:

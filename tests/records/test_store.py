@@ -15,11 +15,12 @@ from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 from sqlalchemy import text, update
 
+from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.records import jobs, kept, migrate, purge, rooms, sessions, teachers, tries
-from chalkpoint.records.ids import time_text
+from chalkpoint.records import jobs, kept, migrate, purge, rooms, scripts, sessions, teachers, tries
+from chalkpoint.records.ids import now, time_text
 from chalkpoint.records.kept import NotKept
-from chalkpoint.records.schema import Base, JobRow, SessionRow, TryRow
+from chalkpoint.records.schema import Base, JobRow, KeptRow, SessionRow, TryRow
 from chalkpoint.records.store import Store, open_store, read_url
 
 TIMES = 50
@@ -63,7 +64,7 @@ def test_a_server_that_is_behind_says_so(postgresql_server: str) -> None:
 def test_the_tables_are_those_the_migrations_make(store: Store) -> None:
     """Nothing stands in the schema that no migration made, and nothing else does."""
     with store.engine.connect() as connection:
-        context = MigrationContext.configure(connection, opts={"compare_type": False})
+        context = MigrationContext.configure(connection)
         assert compare_metadata(context, Base.metadata) == []
 
 
@@ -238,6 +239,65 @@ def test_purging_forgets_what_is_old_and_says_how_much(store: Store, teacher: st
         assert list(kept.deleted(db, teacher)) == []
     with pytest.raises(EntryError, match="0 to"):
         purge.purge(store, -1)
+
+
+def test_what_is_purged_is_in_no_byte_of_the_file(tmp_path: Path) -> None:
+    """Neither in the database nor in its log of writes; and what belongs to a deleted thing is counted with it."""
+    path = tmp_path / "store.db"
+    store = open_store(f"sqlite:///{path.as_posix()}")
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        papers = kept.keep(db, me, "papers", "Gauges", "told by gull-4711").id
+        scripts.put_script(db, me, papers, Script("gull-4711", 1, {1: {"answer": "written by gull-4711"}}))
+        kept.delete(db, me, "papers", papers)
+        db.execute(update(KeptRow).values(deleted=time_text(datetime.now(UTC) - timedelta(days=9))))
+    assert any(b"gull-4711" in file.read_bytes() for file in tmp_path.iterdir())
+    counts = purge.purge(store, 7)
+    assert (counts["deleted things"], counts["scripts"]) == (1, 1)
+    assert not any(b"gull-4711" in file.read_bytes() for file in tmp_path.iterdir())
+    store.close()
+
+
+def test_of_two_who_take_a_seat_at_once_one_has_it(store: Store, teacher: str) -> None:
+    """The others are told that somebody sits there."""
+    with store.write() as db:
+        room = rooms.keep_room(db, teacher, "heron dune", "{}")
+    secrets: list[str] = []
+    refused: list[EntryError] = []
+
+    def sit() -> None:
+        try:
+            with store.write() as db:
+                secrets.append(rooms.sit(db, room, 7))
+        except EntryError as reason:
+            refused.append(reason)
+
+    threads = [threading.Thread(target=sit) for _ in range(6)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert (len(secrets), len(refused)) == (1, 5)
+    with store.read() as db:
+        assert rooms.seat_of(db, secrets[0]) is not None
+
+
+def test_many_who_open_a_new_file_at_once_make_it_once(tmp_path: Path) -> None:
+    """Each waits for the one who is making it."""
+    url = f"sqlite:///{(tmp_path / 'store.db').as_posix()}"
+    words = [
+        sys.executable,
+        "-c",
+        "import sys; from chalkpoint.records.store import open_store as o; o(sys.argv[1])",
+    ]
+    opening = [subprocess.Popen([*words, url], stderr=subprocess.PIPE) for _ in range(4)]
+    assert [(one.communicate()[1], one.returncode) for one in opening] == [(b"", 0)] * 4
+
+
+def test_times_never_repeat() -> None:
+    """However coarse the clock, what was written later says a later time."""
+    times = [now() for _ in range(2000)]
+    assert sorted(set(times)) == times
 
 
 def test_a_store_is_made_where_there_is_none(tmp_path: Path, make_store: Callable[[], Store]) -> None:

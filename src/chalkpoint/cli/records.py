@@ -26,10 +26,12 @@ def _open(database: str | None) -> Store:
     try:
         from chalkpoint.records.store import open_store
     except ModuleNotFoundError as reason:
-        raise EntryError(
-            f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]"
-        ) from reason
+        raise _not_installed(reason) from reason
     return open_store(database)
+
+
+def _not_installed(reason: ModuleNotFoundError) -> EntryError:
+    return EntryError(f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]")
 
 
 @app.command(name="export")
@@ -62,13 +64,15 @@ def export_records(file: Path, /, *, database: str | None = None) -> None:
 
 
 @app.command(name="import")
-def import_records(file: Path, /, *, database: str | None = None) -> None:
+def import_records(file: Path, /, *, teacher: str | None = None, database: str | None = None) -> None:
     """Bring in what an export wrote, all of it or nothing.
 
     Parameters
     ----------
     file
         the file that `export` wrote
+    teacher
+        whose a laptop's things are here: the name of a teacher added before
     database
         where everything is kept; the file in your data folder by default
     """
@@ -77,7 +81,7 @@ def import_records(file: Path, /, *, database: str | None = None) -> None:
 
     try:
         with file.open(encoding="utf-8") as lines:
-            counts = import_all(store, lines)
+            counts = import_all(store, lines, teacher=teacher)
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(f"{str(file)!r} cannot be read ({why}); give a file that an export wrote") from reason
@@ -148,16 +152,11 @@ def migrate(*, database: str | None = None) -> None:
         where everything is kept; the file in your data folder by default
     """
     try:
-        from chalkpoint.records import migrate as steps
-        from chalkpoint.records.store import open_engine
+        from chalkpoint.records.store import bring_up_to_date
     except ModuleNotFoundError as reason:
-        raise EntryError(
-            f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]"
-        ) from reason
-    engine = open_engine(database)
-    before = steps.current(engine)
-    steps.upgrade(engine)
-    print(f"From {before or 'nothing'} to {steps.head()}.")
+        raise _not_installed(reason) from reason
+    before, after = bring_up_to_date(database)
+    print(f"From {before or 'nothing'} to {after}.")
 
 
 @app.command

@@ -12,8 +12,6 @@ from chalkpoint.records.store import Store
 
 __all__ = ["back_up"]
 
-PAGES = 256  # copied at a time, so that writers need not wait
-
 
 def back_up(store: Store, path: Path) -> None:
     """Write a copy of a SQLite store to *path*, whole or not at all.
@@ -30,7 +28,8 @@ def back_up(store: Store, path: Path) -> None:
     fresh = path.with_name(f".{path.name}-making")
     try:
         with closing(store.engine.raw_connection()) as pooled, closing(sqlite3.connect(fresh)) as copy:
-            cast("sqlite3.Connection", pooled.driver_connection).backup(copy, pages=PAGES)
+            # In one go: it sees one moment, writers need not wait for it, and none makes it begin again.
+            cast("sqlite3.Connection", pooled.driver_connection).backup(copy)
         fresh.replace(path)
     except (OSError, sqlite3.Error) as reason:
         fresh.unlink(missing_ok=True)

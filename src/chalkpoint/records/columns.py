@@ -32,7 +32,7 @@ class Words(TypeDecorator[str]):
 
     def load_dialect_impl(self, dialect: Dialect) -> Any:
         """Return the database's own type."""
-        return dialect.type_descriptor(Text() if self.length is None else String(self.length))
+        return Text() if self.length is None else String(self.length)
 
     def process_bind_param(self, value: str | None, dialect: Dialect) -> str | None:
         """Refuse what is too long, the sign with the code 0, and halves of signs."""

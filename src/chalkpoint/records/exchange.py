@@ -12,8 +12,10 @@ from typing import Any, TextIO
 
 from sqlalchemy import Column, Connection, Table, collate, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.records.columns import Unwritable
 from chalkpoint.records.schema import (
     AnswerRow,
     AuditRow,
@@ -28,6 +30,7 @@ from chalkpoint.records.schema import (
     TeacherRow,
 )
 from chalkpoint.records.store import Store
+from chalkpoint.records.teachers import teacher_called
 
 __all__ = ["SCHEMA", "export_all", "import_all"]
 
@@ -53,7 +56,7 @@ def export_all(store: Store, file: TextIO) -> dict[str, int]:
     """Write everything that is kept to *file*; return how many rows of each table."""
     counts = {}
     with store.read() as db:
-        connection = db.connection()
+        connection = _at_one_moment(db)
         totals = {
             name: connection.scalar(select(func.count()).select_from(table)) for name, table in TABLES.items()
         }
@@ -64,6 +67,13 @@ def export_all(store: Store, file: TextIO) -> dict[str, int]:
                 _write(file, {"table": name, **row})
                 counts[name] += 1
     return counts
+
+
+def _at_one_moment(db: Session) -> Connection:
+    """Return a connection that sees what stands now, whatever is written meanwhile."""
+    if db.get_bind().dialect.name == "sqlite":  # which gives nothing else
+        return db.connection()
+    return db.connection(execution_options={"isolation_level": "REPEATABLE READ"})
 
 
 def _rows(connection: Connection, table: Table) -> Iterator[dict[str, Any]]:
@@ -84,11 +94,13 @@ def _write(file: TextIO, line: Mapping[str, Any]) -> None:
     file.write(json.dumps(line, ensure_ascii=False, separators=(",", ":")) + "\n")
 
 
-def import_all(store: Store, file: Iterable[str]) -> dict[str, int]:
+def import_all(store: Store, file: Iterable[str], *, teacher: str | None = None) -> dict[str, int]:
     """Bring in what `export_all` wrote, all of it or nothing; return how many rows of each table were new.
 
     A row that stands here already, just as it is, is left alone. A teacher of a name that is here already is
-    that teacher.
+    that teacher; but every laptop's own teacher has one name, so on a server it must be said whose they are.
+
+    teacher  the name of the teacher here whose a laptop's things are to be
 
     Raises EntryError, naming the line, for a file that is none of ours or a row that is another one here.
     """
@@ -96,13 +108,13 @@ def import_all(store: Store, file: Iterable[str]) -> dict[str, int]:
     totals = _head(next(lines, (1, ""))[1])
     counts = dict.fromkeys(TABLES, 0)
     seen = dict.fromkeys(TABLES, 0)
-    renamed: dict[str, str] = {}
     with store.write() as db:
         connection = db.connection()
+        owners = _Owners(connection, None if teacher is None else _known(db, teacher), one=store.is_file)
         for number, text in lines:
             name, row = _read(number, text)
             seen[name] += 1
-            counts[name] += _put(connection, TABLES[name], row, renamed, number)
+            counts[name] += _put(connection, TABLES[name], row, owners, number)
         if seen != totals:
             found = f"{sum(seen.values())} of {sum(totals.values())} rows"
             raise EntryError(f"the file has {found}; it is not whole, so nothing was brought in")
@@ -137,34 +149,60 @@ def _read(number: int, text: str) -> tuple[str, dict[str, Any]]:
     return name, row
 
 
-def _put(
-    connection: Connection, table: Table, row: dict[str, Any], renamed: dict[str, str], number: int
-) -> int:
-    if table.name == "teacher":
-        return _put_teacher(connection, table, row, renamed)
-    if "teacher" in row:
-        row["teacher"] = renamed.get(row["teacher"], row["teacher"])
-    key = [column == row[column.name] for column in table.primary_key.columns]
-    here = connection.execute(select(*(table.c[name] for name in row)).where(*key)).mappings().first()
-    if here is not None:
-        if dict(here) == row:
-            return 0
-        raise EntryError(
-            f"line {number}: this {table.name} is kept here already, otherwise; nothing was brought in"
-        )
+class _Owners:
+    """Whose the rows of a file are here: by the file's id of a teacher, the id here.
+
+    given  the id of the teacher who takes what a laptop's own teacher has, or None
+    one    whether only one teacher is at home here, so that a laptop's own is that one
+    """
+
+    def __init__(self, connection: Connection, given: str | None, *, one: bool) -> None:
+        self.connection = connection
+        self.given = given
+        self.one = one
+        self.here: dict[str, str] = {}
+
+    def meet(self, row: Mapping[str, Any]) -> bool:
+        """Tell whether the teacher in *row* is somebody here; if so, whose rows are whose is remembered."""
+        teacher = TABLES["teacher"].c
+        found = self.connection.scalar(select(teacher.id).where(teacher.name == row["name"]))
+        if row["local"] and self.given is not None:
+            found = self.given
+        elif row["local"] and found not in {None, row["id"]} and not self.one:
+            raise EntryError(
+                f"a laptop's teacher, {row['name']!r}, was brought in here before, perhaps another; say whose these "
+                "things are with --teacher NAME"
+            )
+        if found is not None:
+            self.here[row["id"]] = found
+        return found is not None
+
+
+def _known(db: Session, name: str) -> str:
+    found = teacher_called(db, name)
+    if found is None:
+        raise EntryError(f"there is no teacher {name!r} here; add one with chalkpoint records teacher {name}")
+    return found.id
+
+
+def _put(connection: Connection, table: Table, row: dict[str, Any], owners: _Owners, number: int) -> int:
+    """Put a row in its table; return 0 where it stands there already, 1 where it is new."""
     try:
-        connection.execute(insert(table).values(row))
-    except SQLAlchemyError as reason:
+        if table.name == "teacher" and owners.meet(row):
+            return 0
+        if "teacher" in row:
+            row["teacher"] = owners.here.get(row["teacher"], row["teacher"])
+        key = [column == row[column.name] for column in table.primary_key.columns]
+        here = connection.execute(select(*(table.c[name] for name in row)).where(*key)).mappings().first()
+        if here is None:
+            connection.execute(insert(table).values(row))
+            return 1
+    except (SQLAlchemyError, TypeError, Unwritable) as reason:  # TypeError: a list where a text belongs
         raise EntryError(
             f"line {number}: this {table.name} does not fit with what is here; nothing was brought in"
         ) from reason
-    return 1
-
-
-def _put_teacher(connection: Connection, table: Table, row: dict[str, Any], renamed: dict[str, str]) -> int:
-    here = connection.execute(select(table.c.id).where(table.c.name == row["name"])).scalar()
-    if here is not None:
-        renamed[row["id"]] = here
+    if dict(here) == row:
         return 0
-    connection.execute(insert(table).values(row))
-    return 1
+    raise EntryError(
+        f"line {number}: this {table.name} is kept here already, otherwise; nothing was brought in"
+    )

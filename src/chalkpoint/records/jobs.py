@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from chalkpoint.records.ids import new_id, now, time_text
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import JobRow
 
 __all__ = ["Job", "beat", "fail", "finish", "progress", "start", "state"]
@@ -69,7 +70,7 @@ def state(db: Session, teacher: str, id: str) -> Job:
 
     Raises NotKept for one that is none of the teacher's.
     """
-    row = db.get(JobRow, id)
+    row = find(db, JobRow, id)
     if row is None or row.teacher != teacher:
         raise NotKept(f"no work {id!r} is under way here; begin it again")
     silent = time_text(datetime.now(UTC) - SILENT)

@@ -16,6 +16,7 @@ from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records.ids import now
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import KeptRow
 
 __all__ = [
@@ -148,7 +149,7 @@ def _mine(teacher: str, kind: str, search: str) -> Select[KeptRow]:
 
 
 def _row(db: Session, teacher: str, kind: str, id: str, *, deleted: bool = False) -> KeptRow:
-    row = db.get(KeptRow, id)
+    row = find(db, KeptRow, id)
     if row is None or row.teacher != teacher or row.kind != kind or (row.deleted is not None) != deleted:
         raise NotKept(f"no {kind} {id!r} is kept here; open it from its list")
     return row

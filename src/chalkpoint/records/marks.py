@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from chalkpoint.finding.cache import rules_digest
 from chalkpoint.records import kept
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import BeliefRow, EntryRow, RunRow
 
 __all__ = ["Run", "entries_of", "entry_of", "find_entry", "keep_marks", "latest", "rules_version", "runs_of"]
@@ -124,5 +125,5 @@ def entry_of(db: Session, run: Run, student: str) -> dict[str, Any]:
 
 def find_entry(db: Session, run: Run, student: str) -> dict[str, Any] | None:
     """Return one pupil's entry, or None."""
-    row = db.get(EntryRow, (run.id, student))
+    row = find(db, EntryRow, (run.id, student))
     return json.loads(row.body) if row else None

@@ -13,6 +13,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import DecisionRow
 
 __all__ = ["Decided", "decide", "decisions_of", "standing", "withdraw"]
@@ -75,7 +76,7 @@ def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
     Raises NotKept where it is none that stands.
     """
     kept.one(db, teacher, "papers", papers)
-    row = db.get(DecisionRow, id)
+    row = find(db, DecisionRow, id)
     if row is None or row.papers != papers or row.withdrawn:
         raise NotKept(f"no decision {id!r} stands here; open it from the pupil's page")
     row.withdrawn = now()

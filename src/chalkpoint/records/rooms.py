@@ -9,6 +9,7 @@ import secrets
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
+from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.dialects import postgresql, sqlite
@@ -17,6 +18,7 @@ from sqlalchemy.orm import Session
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
 
 __all__ = [
@@ -108,7 +110,7 @@ def room_called(db: Session, word: str) -> KeptRoom | None:
 
 def room_with(db: Session, id: str) -> KeptRoom | None:
     """Return a room by its id, for those who sit in it."""
-    row = db.get(RoomRow, id)
+    row = find(db, RoomRow, id)
     return _kept(row) if row else None
 
 
@@ -142,11 +144,10 @@ def sit(db: Session, room: str, seat: int, *, by_slip: bool = False) -> str:
     Raises EntryError where somebody sits there.
     """
     secret = secrets.token_urlsafe(BYTES)
-    row = db.get(SeatRow, (room, seat))
-    if row is None:
-        row = SeatRow(room=room, seat=seat)
-        db.add(row)
-    elif row.digest and not by_slip:
+    insert = _insert(db, SeatRow).values(room=room, seat=seat)
+    db.execute(insert.on_conflict_do_nothing(index_elements=["room", "seat"]))
+    row = db.get_one(SeatRow, (room, seat), with_for_update=True, populate_existing=True)
+    if row.digest and not by_slip:
         raise EntryError(
             f"somebody sits on seat {seat} already; give your own seat, or ask your teacher to free it"
         )
@@ -187,9 +188,8 @@ def came(db: Session, room: str) -> int:
 
 def write_line(db: Session, room: str, round: int, seat: int, written: str) -> None:
     """Keep what a seat wrote in a round, in place of what it wrote before: however often it is sent, it is one line."""
-    insert = (postgresql if db.get_bind().dialect.name == "postgresql" else sqlite).insert
     row = {"room": room, "round": round, "seat": seat, "written": written, "at": now()}
-    made = insert(LineRow).values(row)
+    made = _insert(db, LineRow).values(row)
     changed = {"written": made.excluded.written, "at": made.excluded.at}
     db.execute(made.on_conflict_do_update(index_elements=["room", "round", "seat"], set_=changed))
 
@@ -206,8 +206,15 @@ def line_of(db: Session, room: str, round: int, seat: int) -> str:
     return row.written if row else ""
 
 
+def _insert(db: Session, table: type[LineRow | SeatRow]) -> sqlite.Insert:
+    """Return a statement that can be told what to do where there is such a row already, alike on both databases."""
+    on: Any = postgresql if db.get_bind().dialect.name == "postgresql" else sqlite
+    made: sqlite.Insert = on.insert(table)
+    return made
+
+
 def _row(db: Session, teacher: str, id: str) -> RoomRow:
-    row = db.get(RoomRow, id)
+    row = find(db, RoomRow, id)
     if row is None or row.teacher != teacher:
         raise NotKept(f"no room {id!r} is open here; open it from the list")
     return row

@@ -14,6 +14,7 @@ from chalkpoint.marking.cells import Trouble
 from chalkpoint.records import kept
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.looking import by_bytes, find_by
 from chalkpoint.records.schema import AnswerRow, ScriptRow
 
 __all__ = [
@@ -85,12 +86,12 @@ def scripts_of(db: Session, teacher: str, papers: str) -> Iterator[Script]:
     Raises NotKept for papers that are not the teacher's.
     """
     kept.one(db, teacher, "papers", papers)
-    last = ""
+    last, student = "", by_bytes(db, ScriptRow.student)
     while True:
         query = select(ScriptRow).where(
-            ScriptRow.papers == papers, ScriptRow.deleted.is_(None), ScriptRow.student > last
+            ScriptRow.papers == papers, ScriptRow.deleted.is_(None), student > last
         )
-        rows = db.scalars(query.order_by(ScriptRow.student).limit(AT_ONCE)).all()
+        rows = db.scalars(query.order_by(student).limit(AT_ONCE)).all()
         if not rows:
             return
         yield from _scripts(db, rows)
@@ -124,7 +125,7 @@ def handed_in(db: Session, teacher: str, papers: str, *, limit: int = 500) -> Se
         .outerjoin(AnswerRow, AnswerRow.script == ScriptRow.id)
         .where(ScriptRow.papers == papers, ScriptRow.deleted.is_(None))
         .group_by(ScriptRow.student, ScriptRow.variant, ScriptRow.changed)
-        .order_by(ScriptRow.student)
+        .order_by(by_bytes(db, ScriptRow.student))
         .limit(limit)
     )
     return [HandedIn(*row) for row in db.execute(query)]
@@ -153,12 +154,12 @@ def deleted_of(db: Session, teacher: str, papers: str) -> Sequence[str]:
     """Return whose scripts were deleted and can be brought back."""
     kept.one(db, teacher, "papers", papers)
     query = select(ScriptRow.student).where(ScriptRow.papers == papers, ScriptRow.deleted.is_not(None))
-    return list(db.scalars(query.order_by(ScriptRow.student)))
+    return list(db.scalars(query.order_by(by_bytes(db, ScriptRow.student))))
 
 
 def _row(db: Session, teacher: str, papers: str, student: str, *, deleted: bool = False) -> ScriptRow:
     kept.one(db, teacher, "papers", papers)
-    row = db.scalar(select(ScriptRow).where(ScriptRow.papers == papers, ScriptRow.student == student))
+    row = find_by(db, ScriptRow, papers=papers, student=student)
     if row is None or (row.deleted is not None) != deleted:
         raise NotKept(f"there is no script of {student!r} here; open it from the list")
     return row

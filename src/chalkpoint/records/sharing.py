@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept, pupils
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.looking import find
 from chalkpoint.records.schema import KeptRow, ShareRow, TeacherRow
 
 __all__ = ["ROLES", "Shared", "grant", "papers_shared", "revoke", "shared_with", "shares_of"]
@@ -96,14 +97,20 @@ def shared_with(db: Session, teacher: str, class_id: str | None = None) -> Seque
         .order_by(KeptRow.created)
     )
     if class_id is not None:
+        if find(db, KeptRow, class_id) is None:
+            raise _not_shared(class_id)
         query = query.where(KeptRow.id == class_id)
     found = [
         Shared(kept.one(db, owner, KIND, name), owner, called, role)
         for name, owner, called, role in db.execute(query)
     ]
     if class_id is not None and not found:
-        raise NotKept(f"no class {class_id!r} is shared with you; open it from the list")
+        raise _not_shared(class_id)
     return found
+
+
+def _not_shared(class_id: str) -> NotKept:
+    return NotKept(f"no class {class_id!r} is shared with you; open it from the list")
 
 
 def papers_shared(db: Session, teacher: str, class_id: str, papers: str) -> tuple[Shared, Kept]:

@@ -16,7 +16,7 @@ from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import migrate
 from chalkpoint.records.migrate import WRITES
 
-__all__ = ["Store", "default_url", "open_engine", "open_store", "read_url"]
+__all__ = ["Store", "bring_up_to_date", "default_url", "open_engine", "open_store", "read_url"]
 
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once
@@ -62,6 +62,12 @@ class Store:
         except SQLAlchemyError:
             return False
 
+    def forget_traces(self) -> None:
+        """Take what was deleted out of the file's log of writes too, as far as nobody reads it just now."""
+        if self.is_file:
+            with self.engine.execution_options(isolation_level="AUTOCOMMIT").connect() as connection:
+                connection.exec_driver_sql("PRAGMA wal_checkpoint(TRUNCATE)")
+
     def close(self) -> None:
         """Let the database go."""
         self.engine.dispose()
@@ -105,24 +111,43 @@ def open_store(url: str | None = None) -> Store:
     for one that cannot be opened.
     """
     engine = open_engine(url)
-    read = engine.url
-    try:
-        if read.get_backend_name() == "sqlite":
-            Path(str(read.database)).resolve().parent.mkdir(parents=True, exist_ok=True)
+    with _cannot_be_opened(engine):
+        if engine.dialect.name == "sqlite":
+            Path(str(engine.url.database)).resolve().parent.mkdir(parents=True, exist_ok=True)
             migrate.upgrade(engine)
         else:
             migrate.check(engine)
+    return Store(engine)
+
+
+def bring_up_to_date(url: str | None = None) -> tuple[str | None, str]:
+    """Bring the database at *url* up to date; return the revisions it stood at before and stands at now.
+
+    Raises EntryError for a URL that is none, FileError for a database that cannot be opened.
+    """
+    engine = open_engine(url)
+    with _cannot_be_opened(engine):
+        before = migrate.current(engine)
+        migrate.upgrade(engine)
+    engine.dispose()
+    return before, migrate.head()
+
+
+@contextmanager
+def _cannot_be_opened(engine: Engine) -> Iterator[None]:
+    """Let a database go that is refused, and say in a sentence why it cannot be opened."""
+    try:
+        yield
     except (DatabaseError, OSError) as reason:
         engine.dispose()
         said = str(getattr(reason, "orig", None) or reason).strip().splitlines()[0]
         raise FileError(
-            f"the database {read.render_as_string()!r} cannot be opened ({said}); see that it is there and may be "
-            "written to, or give another --database"
+            f"the database {engine.url.render_as_string()!r} cannot be opened ({said}); see that it is there and may "
+            "be written to, or give another --database"
         ) from reason
     except EntryError:
         engine.dispose()
         raise
-    return Store(engine)
 
 
 def open_engine(url: str | None = None) -> Engine:
