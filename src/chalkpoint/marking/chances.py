@@ -88,7 +88,7 @@ def nearby(one: str, other: str) -> bool:
     return len(unlike) == 1
 
 
-KEPT_SEEN = 48  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
+KEPT_SEEN = 16  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
 
 
 @dataclass(eq=False)

@@ -24,7 +24,7 @@ __all__ = ["Entry", "Marker", "skill_of"]
 Entry: TypeAlias = "dict[str, Any]"
 Kept = TypeVar("Kept")
 KEPT_ANSWERS = 6_000  # whose marks are kept: the usual ones of a class's variants
-KEPT_SCRIPTS = 1_000  # whose diagnoses are kept: few pupils write the same throughout
+KEPT_SCRIPTS = 3_000  # whose diagnoses are kept: few pupils write the same throughout
 
 SKILLS = {
     "decode": "read",
