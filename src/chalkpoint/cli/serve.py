@@ -64,7 +64,7 @@ def _ask_password() -> str:
     """Return a new password, asked for twice."""
     if not sys.stdin.isatty():
         raise EntryError(
-            "--lan needs a password for the teacher; set one with chalkpoint records teacher NAME, "
+            "--lan needs a password for the teacher; set one with chalkpoint records teacher teacher, "
             "or start this once where it can be typed"
         )
     first = getpass("A password for the teacher, 10 characters or more: ")

@@ -22,6 +22,7 @@ __all__ = [
     "local_teacher",
     "set_password",
     "teacher_called",
+    "with_passwords",
 ]
 
 LOCAL = "teacher"
@@ -78,6 +79,12 @@ def set_password(db: Session, teacher: Teacher, password: str) -> None:
 def any_password(db: Session) -> bool:
     """Tell whether any teacher has a password."""
     return bool(db.scalar(select(func.count()).where(TeacherRow.password.is_not(None))))
+
+
+def with_passwords(db: Session) -> list[str]:
+    """Return the names of those who can sign in."""
+    query = select(TeacherRow.name).where(TeacherRow.password.is_not(None))
+    return list(db.scalars(query.order_by(TeacherRow.created)))
 
 
 def check_password(db: Session, name: str, password: str) -> Teacher | None:

@@ -58,6 +58,8 @@ def serve(
             _need_password(store, ask_password)
         for line in _addresses(settings):
             say(line)
+        if lan:
+            say(_who(store))
         if processes > 1:
             store.close()
             _serve_together(listening, settings, database, processes, log=log)
@@ -115,6 +117,13 @@ def _listen(host: str, port: int) -> socket.socket:
             f"port {port} cannot be listened on ({reason.strerror}); close what uses it, or give another --port"
         ) from reason
     return listening
+
+
+def _who(store: Store) -> str:
+    """Return as whom a teacher signs in."""
+    with store.read() as db:
+        names = teachers.with_passwords(db)
+    return f"Sign in as {' or '.join(names)}"
 
 
 def _need_password(store: Store, ask_password: Callable[[], str]) -> None:
