@@ -8,7 +8,11 @@ from collections.abc import Iterator
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
+from sqlalchemy import func, select
 
+from chalkpoint.records import tries
+from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
+from chalkpoint.web.live.pupil import MOST_TRIES
 from conftest_web import Served
 
 PATIENCE = 15_000
@@ -178,6 +182,38 @@ def test_a_wrong_word_or_seat_is_refused(lesson: Class, word: str, seat: str, sa
     page.get_by_role("button", name="Come in").click()
     expect(page.get_by_role("alert")).to_contain_text(said)
     expect(page.get_by_label("Your seat")).to_have_value(seat)
+
+
+def test_words_cannot_be_guessed_one_after_the_other(lesson: Class, served: Served) -> None:
+    """After many wrong ones even the right word waits, wherever they were tried; a slip lets in all the same."""
+    with served.store.write() as db:
+        for _ in range(MOST_TRIES):
+            tries.note(db, "word")
+    page = lesson.page(390)
+    lesson.pupils.append(page)
+    page.goto(f"{lesson.address}/room")
+    page.get_by_label("The word on the board").fill(lesson.word)
+    page.get_by_label("Your seat").fill("1")
+    page.get_by_role("button", name="Come in").click()
+    expect(page.get_by_role("alert")).to_contain_text("wait a few minutes")
+    lesson.teacher.get_by_role("button", name=re.compile("Print slips")).click()
+    page.get_by_label("Or the signs on your slip").fill(
+        lesson.teacher.locator(".slips .bits").first.inner_text()
+    )
+    page.get_by_role("button", name="Come in").click()
+    expect(page.locator("main")).to_contain_text("seat 1")
+
+
+def test_a_room_that_is_closed_leaves_nothing(lesson: Class, served: Served) -> None:
+    """No seat, no line and no word of it is in the database."""
+    pupil = lesson.come_in(1)
+    lesson.act("open")
+    write(pupil, RIGHT)
+    lesson.teacher.get_by_role("button", name="Close and forget").click()
+    expect(lesson.teacher.locator("h1")).to_have_text("A live class")
+    with served.store.read() as db:
+        for row in (RoomRow, SeatRow, LineRow):
+            assert db.scalar(select(func.count()).select_from(row)) == 0
 
 
 def test_pupils_have_no_way_to_the_teachers_pages_cookie_or_lines(lesson: Class, served: Served) -> None:
