@@ -32,7 +32,11 @@ def browser() -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def postgresql_server() -> Iterator[str]:
     """The URL of a PostgreSQL of the tests' own."""
-    from postgresql import server
+    from postgresql import server, tool
 
+    try:
+        tool("initdb")
+    except RuntimeError as reason:
+        pytest.fail(str(reason), pytrace=False)
     with server() as url:
         yield url

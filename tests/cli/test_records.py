@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from pathlib import Path
 
@@ -86,3 +87,22 @@ def test_a_database_that_is_not_there_is_said_in_a_sentence(
     code, _, said = run(*words, "--database", where.format(file=file))
     assert (code, "cannot be opened" in said) == (2, True)
     assert [path.name for path in tmp_path.iterdir()] == ["note"]
+
+
+def test_a_laptops_things_are_given_to_a_teacher(
+    run: Callable[..., tuple[int, str, str]], url: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The teacher named has them; one who is not there is refused, and nothing is brought in."""
+    file, school = str(tmp_path / "all.jsonl"), f"sqlite:///{(tmp_path / 'school.db').as_posix()}"
+    run("export", file, "--database", url)
+    code, _, said = run("import", file, "--teacher", "ada", "--database", school)
+    assert (code, "there is no teacher 'ada' here" in said) == (2, True)
+    monkeypatch.setattr("sys.stdin", io.StringIO("tide gauge at dawn\n"))
+    assert run("teacher", "ada", "--database", school)[0] == 0
+    assert "1 rows" in run("import", file, "--teacher", "ada", "--database", school)[1]
+    store = open_store(school)
+    with store.read() as db:
+        ada = teachers.teacher_called(db, "ada")
+        assert ada is not None
+        assert [one.title for one in kept.deleted(db, ada.id)] == ["12 Heron"]
+    store.close()
