@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -22,6 +22,7 @@ from chalkpoint.numbers.exact import write_exact, write_value
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
+from chalkpoint.web.jobs import Watch
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
@@ -157,8 +158,8 @@ def _as_job(asking: Asking, search: Search) -> Response:
     """Let a search that takes long be waited for on a page of its own, which leads back here."""
     to = asking.address
 
-    def work(watch: object) -> str:
-        search.wait(watch)  # type: ignore[arg-type]
+    def work(watch: Watch) -> str:
+        search.wait(watch)
         return to
 
     return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Counting every question', work)}")
@@ -183,7 +184,7 @@ def _asked(asking: Asking) -> Asked:
     )
 
 
-def _look(asked: Asked, watch: object) -> Answer:
+def _look(asked: Asked, watch: Watch) -> Answer:
     """Count the request line by line, and draw from it."""
     found = _find(asked, asked.where, watch)
     counts: list[int | None] = []
@@ -218,8 +219,8 @@ def _chosen(asked: Asked, found: Find) -> list[Found]:
     return found.simplest(asked.simplest) if asked.simplest else found.draw(asked.draw, asked.seed)
 
 
-def _find(asked: Asked, where: tuple[str, ...], watch: object) -> Find:
-    return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)  # type: ignore[arg-type]
+def _find(asked: Asked, where: tuple[str, ...], watch: Watch) -> Find:
+    return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)
 
 
 def _row(asked: Asked, question: Found) -> Row:
@@ -313,8 +314,6 @@ def _counted(lines: list[Line], answer: Answer) -> list[Line]:
 
 
 def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
-    from dataclasses import replace
-
     return replace(line, count=count, follows=follows)
 
 
