@@ -9,7 +9,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TypeAlias
 
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
@@ -91,7 +90,7 @@ def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
 def _items(papers: Papers) -> bytes:
     from chalkpoint.publishing.qti import package
 
-    return package(papers_from(papers.to_dict()))
+    return package(papers.to_dict())
 
 
 def _json(papers: Papers) -> bytes:

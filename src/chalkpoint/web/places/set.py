@@ -10,7 +10,6 @@ from typing import Any
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.papers.folder import write_folder
 from chalkpoint.publishing.qti import has_items
@@ -162,7 +161,7 @@ def _write(asking: Asking, about: Any, papers: Papers, watch: Watch) -> None:
 
 
 def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
-    items = has_items(papers_from(papers.to_dict()))
+    items = has_items(papers.to_dict())
     write_folder(papers, folder, qti=items, watch=watch)
 
 
