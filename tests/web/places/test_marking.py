@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import re
+from urllib.parse import quote
 
 import pytest
 from openpyxl import Workbook
@@ -73,6 +74,9 @@ def test_a_file_of_any_kind_is_read_and_marked(
         ("answers.json", b"{", "not JSON"),
         ("answers.csv", b"student,1\n", "no answers"),
         ("answers.csv", b"a,b\n1,2\n", "heads"),
+        ("answers.csv", b"student,1\n,1\n", "2 has answers and no pupil"),
+        ("answers.csv", b"student,1\n" + b"x" * 300 + b",1\n", "200 at most"),
+        ("answers.json", b"[" * 100_000, "list of rows"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_refused_and_nothing_is_kept(
@@ -99,6 +103,30 @@ def test_cells_that_cannot_be_placed_are_named(client: Client, papers: str) -> N
     """By row and column, for the teacher to look at; the rest is marked."""
     page = client.submit(f"{papers}/answers", pasted=f"student,1,7\nH01,{RIGHT},1")
     assert "row 2, column C" in page.text
+
+
+def test_an_answer_too_long_is_named_and_stops_nobody_elses_marks(client: Client, papers: str) -> None:
+    """Whether it is pasted or typed."""
+    page = client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}\nH02,{'1' * 100_000}")
+    assert "100,000 characters" in page.text
+    assert re.search(r'scripts/H01">H01</a>.*?class="num">6<', page.text, re.DOTALL)
+    client.submit(f"{papers}/enter", student="H03", **{"1 answer": "1" * 10_000})
+    assert "10,000 characters" in client.submit(f"{papers}/mark").text
+
+
+@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide"])
+def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, code: str) -> None:
+    """Its script is opened, decided on, deleted and brought back like every other."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\n{code},010100 0011")
+    script = f"{papers}/scripts/{quote(code)}"
+    assert f">{code}: " in client.get(script).text
+    assert client.get(f"{papers}/pupils/{quote(code)}").status_code == 200
+    page = client.submit(f"{script}/decide", question="1", line="answer", marks="0", reason="seen on paper")
+    assert "seen on paper" in page.text
+    client.submit(f"{script}/delete")
+    assert students(store, papers) == {}
+    client.submit(f"{script}/restore")
+    assert set(students(store, papers)) == {code}
 
 
 def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:

@@ -67,5 +67,5 @@ def pupil_page(asking: Asking) -> Response:
 
 ROUTES = [
     Route("/mark/papers/{id}/report/{name}", teacher_page(report_file)),
-    Route("/mark/papers/{id}/pupils/{student}", teacher_page(pupil_page)),
+    Route("/mark/papers/{id}/pupils/{student:path}", teacher_page(pupil_page)),
 ]
