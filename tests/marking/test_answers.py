@@ -114,7 +114,11 @@ def test_answers_of_nobody_are_refused_by_their_row(rows: list[list[object]]) ->
 @pytest.mark.parametrize("number", ["\u00b2", "9" * 5000])
 def test_a_number_that_cannot_be_one_is_none(number: str) -> None:
     """Neither a small raised digit nor one of thousands of digits names a question."""
-    rows: list[list[object]] = [["student", "question", "written"], ["Odo", number, "5.25"], ["Odo", 1, "5.25"]]
+    rows: list[list[object]] = [
+        ["student", "question", "written"],
+        ["Odo", number, "5.25"],
+        ["Odo", 1, "5.25"],
+    ]
     (odo,) = scripts(rows, papers_of(("decode", "0.1010100 0011")))
     assert odo.written == {1: {"answer": "5.25"}}
     assert [trouble.place for trouble in odo.troubles] == ["row 2, column C"]
