@@ -163,3 +163,16 @@ def test_zoomed_to_200_percent_a_page_still_fits(browser: Browser, furnished: Fu
     made = opened(browser, furnished, "{marking}", 640)
     assert made.evaluate("document.documentElement.scrollWidth") <= 640
     made.context.close()
+
+
+@pytest.mark.parametrize("page", ["{marking}/report", "{marking}/report/class.html"])
+def test_the_words_of_a_narrow_report_stay_whole(browser: Browser, furnished: Furnished, page: str) -> None:
+    """Its tables scroll in their box; a pupil's code is one line high."""
+    made = opened(browser, furnished, page, 320)
+    made.wait_for_url("**/report**")
+    high, line = made.locator("tbody th").first.evaluate(
+        "one => { const r = document.createRange(); r.selectNodeContents(one);"
+        " return [r.getBoundingClientRect().height, parseFloat(getComputedStyle(one).lineHeight)]; }"
+    )
+    assert high <= line * 1.5
+    made.context.close()
