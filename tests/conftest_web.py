@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import re
+import signal
 import socket
+import subprocess
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,6 +17,7 @@ from pathlib import Path
 from time import monotonic, sleep
 from typing import Any
 
+import httpx2
 import pytest
 import uvicorn
 from starlette.testclient import TestClient
@@ -33,6 +38,7 @@ __all__ = [
     "serve",
     "served",
     "store",
+    "together",
     "words",
 ]
 
@@ -44,6 +50,7 @@ PAPERS: dict[str, Any] = {
     "course": {"format": "6+4"},
     "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
 }
+LONG = 30  # seconds that several processes have
 PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
 
 
@@ -199,3 +206,37 @@ def client_lesson() -> str:
     from chalkpoint.web.lessons import STARTING
 
     return STARTING
+
+
+@contextmanager
+def together(url: str, folder: Path) -> Iterator[tuple[str, subprocess.Popen[bytes]]]:
+    """Serve by two processes."""
+    with socket.create_server(("127.0.0.1", 0)) as found:
+        port = found.getsockname()[1]
+    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "XDG_CACHE_HOME": str(folder)}
+    words = [
+        sys.executable,
+        "-m",
+        "chalkpoint",
+        "serve",
+        "--port",
+        str(port),
+        "--processes",
+        "2",
+        "--database",
+        url,
+    ]
+    serving = subprocess.Popen(words, env=surroundings, stdout=subprocess.DEVNULL)
+    address = f"http://127.0.0.1:{port}"
+    try:
+        until = monotonic() + LONG
+        while monotonic() < until:
+            try:
+                if httpx2.get(f"{address}/health").status_code == 200:
+                    break
+            except httpx2.TransportError:
+                sleep(0.1)
+        yield address, serving
+    finally:
+        serving.send_signal(signal.SIGTERM)
+        serving.wait(LONG)

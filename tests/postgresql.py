@@ -35,19 +35,35 @@ def server() -> Iterator[str]:
         as_user = {"user": USER} if os.name == "posix" and os.geteuid() == 0 else {}
         if as_user:  # it refuses to run as root
             shutil.chown(folder, USER)
-        port = _free_port()
         _run(
             [tool("initdb"), "-D", str(data), "-U", USER, "-A", "trust", "-E", "UTF8", "--no-sync"],
             folder,
             as_user,
         )
-        options = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off"
-        start = [tool("pg_ctl"), "-D", str(data), "-w", "-l", f"{folder}/log", "-o", options, "start"]
-        _run(start, folder, as_user)
+        port = _start(data, folder, as_user)
         try:
             yield f"postgresql://{USER}@127.0.0.1:{port}/postgres"
         finally:
             _run([tool("pg_ctl"), "-D", str(data), "-m", "immediate", "stop"], folder, as_user)
+
+
+def _start(data: Path, folder: str, as_user: dict[str, str]) -> int:
+    """Start the server on a free port and return it; another may take that port first, so it is tried again."""
+    for last in (False, False, True):
+        port = _free_port()
+        options = f"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off"
+        try:
+            _run(
+                [tool("pg_ctl"), "-D", str(data), "-w", "-l", f"{folder}/log", "-o", options, "start"],
+                folder,
+                as_user,
+            )
+        except RuntimeError:
+            if last:
+                raise
+        else:
+            return port
+    raise AssertionError("unreachable")
 
 
 def _run(words: list[str], folder: str, as_user: dict[str, str]) -> None:

@@ -86,6 +86,13 @@ def test_the_secret_is_kept_nowhere(locked: Client, store: Store, tmp_path: Path
     assert PASSWORD.encode() not in stored
 
 
+def test_a_password_set_while_serving_is_asked_for_at_once(client: Client, store: Store) -> None:
+    """A browser without a session is let in no longer."""
+    with store.write() as db:
+        teachers.set_password(db, teachers.local_teacher(db), PASSWORD)
+    assert client.get("/work", follow_redirects=False).headers["location"].startswith("/sign-in")
+
+
 def test_a_laptop_opens_its_session_by_itself(client: Client) -> None:
     """Without --lan and without a password the machine's own user is the teacher."""
     assert client.get("/work").status_code == 200

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from platformdirs import user_data_path
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
@@ -16,7 +16,10 @@ from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import migrate
 from chalkpoint.records.migrate import WRITES
 
-__all__ = ["Store", "bring_up_to_date", "default_url", "open_engine", "open_store", "read_url"]
+__all__ = ["Store", "Transaction", "bring_up_to_date", "default_url", "open_engine", "open_store", "read_url"]
+
+#: What is opened to read or to write, and handed to the other modules of this room.
+Transaction: TypeAlias = Session
 
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once

@@ -143,6 +143,9 @@ def _know_teacher(asking: Asking) -> None:
             asking.who = sessions.who(db, asking.session)
     if asking.who is None and not house.sign_in_needed:
         with house.store.write() as db:
+            if teachers.any_password(db):  # set while this process was serving
+                house.sign_in_needed = True
+                return
             asking.who = teachers.local_teacher(db)
             asking.session = sessions.open_session(db, asking.who)
         asking.remember(COOKIE, asking.session)

@@ -13,6 +13,7 @@ from typing import Any
 __all__ = ["Search", "Searches"]
 
 MOST = 64  # answers kept
+AT_ONCE = 2  # so that a long search holds up nobody else's
 LOOKED_EVERY = 0.2  # seconds
 
 
@@ -37,7 +38,7 @@ class Searches:
     """The searches of a running app, by what was asked; two who ask the same wait for one answer."""
 
     pool: ThreadPoolExecutor = field(
-        default_factory=lambda: ThreadPoolExecutor(1, thread_name_prefix="search")
+        default_factory=lambda: ThreadPoolExecutor(AT_ONCE, thread_name_prefix="search")
     )
     kept: OrderedDict[str, Search] = field(default_factory=OrderedDict)
     lock: Any = field(default_factory=Lock)

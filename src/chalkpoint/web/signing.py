@@ -41,9 +41,7 @@ def sign_in(asking: Asking) -> Response:
         if teacher:
             asking.remember(COOKIE, sessions.open_session(db, teacher))
     if teacher is None:
-        said = (
-            "That name and password do not go together; type them again. After several tries wait five minutes."
-        )
+        said = "That name and password do not go together; type them again. After several tries wait five minutes."
         shown = {"to": form.text("to"), "door": door, "refused": said, "name": form.text("name")}
         return show(asking, "sign-in.html.jinja", status=403, **shown)
     return see(local_path(form.text("to")))

@@ -7,13 +7,11 @@ import json
 import os
 import re
 import signal
-import socket
 import subprocess
-import sys
 import time
-from collections.abc import AsyncIterator, Coroutine, Iterator
+from collections.abc import AsyncIterator, Coroutine
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import asynccontextmanager, contextmanager
+from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +21,7 @@ from sqlalchemy import create_engine, text
 
 from chalkpoint.records.store import read_url
 from conftest_records import fresh_database
-from conftest_web import Furnished
+from conftest_web import Furnished, together
 
 PUPILS = 300
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -137,40 +135,6 @@ def test_each_of_three_hundred_answers_is_counted_once(furnished: Furnished) -> 
 
 
 # === Two processes on one PostgreSQL ===
-
-
-@contextmanager
-def together(url: str, folder: Path) -> Iterator[tuple[str, subprocess.Popen[bytes]]]:
-    """Serve by two processes."""
-    with socket.create_server(("127.0.0.1", 0)) as found:
-        port = found.getsockname()[1]
-    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "XDG_CACHE_HOME": str(folder)}
-    words = [
-        sys.executable,
-        "-m",
-        "chalkpoint",
-        "serve",
-        "--port",
-        str(port),
-        "--processes",
-        "2",
-        "--database",
-        url,
-    ]
-    serving = subprocess.Popen(words, env=surroundings, stdout=subprocess.DEVNULL)
-    address = f"http://127.0.0.1:{port}"
-    try:
-        until = time.monotonic() + PATIENCE
-        while time.monotonic() < until:
-            try:
-                if httpx2.get(f"{address}/health").status_code == 200:
-                    break
-            except httpx2.TransportError:
-                time.sleep(0.1)
-        yield address, serving
-    finally:
-        serving.send_signal(signal.SIGTERM)
-        serving.wait(PATIENCE)
 
 
 def workers(serving: subprocess.Popen[bytes]) -> list[int]:

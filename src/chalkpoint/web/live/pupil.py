@@ -11,7 +11,7 @@ import hmac
 import secrets
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -22,6 +22,7 @@ from chalkpoint.marking.saying import first_hint
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import rooms, tries
 from chalkpoint.records.rooms import Seat
+from chalkpoint.records.store import Transaction
 from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
 from chalkpoint.web.asking import Asking, StaleError, open_page, see
 from chalkpoint.web.events import event, event_stream
@@ -144,7 +145,7 @@ def _by_word(asking: Asking) -> tuple[Seat, bool]:
     return Seat(room, read_seat(room_in(room), asking.form.text("seat"))), False
 
 
-def _tried(asking: Asking, what: str, look: Callable[[Any], Found | None]) -> Found | None:
+def _tried(asking: Asking, what: str, look: Callable[[Transaction], Found | None]) -> Found | None:
     """Return what a word or a code leads to, unless too many led nowhere of late; one that does is noted."""
     with asking.house.store.read() as db:
         if tries.too_many(db, what, most=MOST_TRIES):

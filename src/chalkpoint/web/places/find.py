@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from concurrent.futures import wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from starlette.responses import Response
 from starlette.routing import Route
@@ -21,6 +22,7 @@ from chalkpoint.numbers.exact import write_exact, write_value
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
+from chalkpoint.web.jobs import Watch
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
@@ -39,16 +41,17 @@ COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
 class Line:
     """One condition as the page shows it.
 
+    trait    what it is about; None where the line cannot be asked, and stands as it was written
     count    how many questions meet it and all lines above
     follows  whether it rules nothing out that the lines above let through
     without  the address of the page without it
     """
 
     text: str
-    sentence: str
-    trait: Trait
-    comparison: str
-    value: str
+    sentence: str = ""
+    trait: Trait | None = None
+    comparison: str = ""
+    value: str = ""
     count: int | None = None
     follows: bool = False
     without: str = ""
@@ -65,7 +68,7 @@ class Row:
     result: str
     verdict: str
     line: str
-    work: str
+    asked: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ class Answer:
     interval: tuple[int, int] | None
     counts: tuple[int | None, ...]
     rows: tuple[Row, ...]
+    table: tuple[tuple[tuple[str, ...], int], ...]
     contradiction: tuple[str, ...]
     nearest: tuple[Nearest, ...]
     alone: tuple[tuple[str, int], ...] = ()
@@ -103,6 +107,8 @@ class Asked:
     seed: int
     draw: int
     simplest: int
+    number: int | None = None
+    table: tuple[str, ...] = ()
 
     def key(self) -> str:
         """What tells this request from others."""
@@ -115,26 +121,45 @@ def find_page(asking: Asking) -> Response:
     if form.has("trait"):
         return _to_address(form)
     query = _query(form)
+    lines: list[Line] = []
     try:
         asked = _asked(asking)
-        lines = [_line(text, asked.operation, query) for text in asked.where]
+        lines, refused = _lines(asked, query)
+        if refused:
+            return _page(asking, query, lines=lines, refused=refused)
         search = asking.house.searches.begin(asked.key(), lambda watch: _look(asked, watch))
         wait([search.answer], timeout=PATIENCE)
         if not search.answer.done():
             return _as_job(asking, search)
         answer: Answer = search.answer.result()
     except ChalkpointError as reason:
-        return _page(asking, query, refused=str(reason))
-    counted = _counted(lines, answer)
-    return _page(asking, query, lines=counted, answer=answer)
+        return _page(asking, query, lines=lines, refused=str(reason))
+    return _page(asking, query, lines=_counted(lines, answer), answer=answer)
+
+
+def _lines(asked: Asked, query: dict[str, Any]) -> tuple[list[Line], str]:
+    """Return the lines of a request, and why the first of those that cannot be asked is refused."""
+    lines, refused = [], ""
+    for text in asked.where:
+        rest = [other for other in asked.where if other != text]
+        without = address("/find", **query | {"where": rest})
+        try:
+            term = parse_term(text, lambda name: trait_named(name, asked.operation))
+        except ChalkpointError as reason:
+            refused = refused or str(reason)
+            lines.append(Line(text, without=without))
+            continue
+        comparison, value = _parts(term)
+        lines.append(Line(term.text, term.trait.sentence, term.trait, comparison, value, without=without))
+    return lines, refused
 
 
 def _as_job(asking: Asking, search: Search) -> Response:
     """Let a search that takes long be waited for on a page of its own, which leads back here."""
     to = asking.address
 
-    def work(watch: object) -> str:
-        search.wait(watch)  # type: ignore[arg-type]
+    def work(watch: Watch) -> str:
+        search.wait(watch)
         return to
 
     return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Counting every question', work)}")
@@ -154,10 +179,12 @@ def _asked(asking: Asking) -> Asked:
         form.number("seed", 1, least=0, most=10**9),
         form.number("draw", TEN, least=1, most=MOST_DRAWN),
         form.number("simplest", 0, least=0, most=MOST_DRAWN),
+        form.number("number", 0, least=0, most=10**30) if form.text("number") else None,
+        tuple(name for name in form.texts("table") if name),
     )
 
 
-def _look(asked: Asked, watch: object) -> Answer:
+def _look(asked: Asked, watch: Watch) -> Answer:
     """Count the request line by line, and draw from it."""
     found = _find(asked, asked.where, watch)
     counts: list[int | None] = []
@@ -166,9 +193,9 @@ def _look(asked: Asked, watch: object) -> Answer:
         counts.append(above.count if above.exact else None)
     count = found.count
     if count:
-        questions = found.simplest(asked.simplest) if asked.simplest else found.draw(asked.draw, asked.seed)
-        rows = tuple(_row(asked, question) for question in questions)
-        return Answer(found.of, found.space, count, found.interval, (*counts, count), rows, (), ())
+        rows = tuple(_row(asked, question) for question in _chosen(asked, found))
+        table = tuple(found.table(*asked.table).counts.items()) if asked.table else ()
+        return Answer(found.of, found.space, count, found.interval, (*counts, count), rows, table, (), ())
     excluding = tuple(found.contradiction or ())
     alone = tuple((text, _find(asked, (text,), watch).count) for text in excluding)
     return Answer(
@@ -178,14 +205,22 @@ def _look(asked: Asked, watch: object) -> Answer:
         found.interval,
         (*counts, 0),
         (),
+        (),
         excluding,
         tuple(found.nearest or ()),
         alone,
     )
 
 
-def _find(asked: Asked, where: tuple[str, ...], watch: object) -> Find:
-    return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)  # type: ignore[arg-type]
+def _chosen(asked: Asked, found: Find) -> list[Found]:
+    """Return the questions to show: the one asked for by number, the simplest, or some drawn fairly."""
+    if asked.number is not None:
+        return [found[asked.number]]
+    return found.simplest(asked.simplest) if asked.simplest else found.draw(asked.draw, asked.seed)
+
+
+def _find(asked: Asked, where: tuple[str, ...], watch: Watch) -> Find:
+    return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)
 
 
 def _row(asked: Asked, question: Found) -> Row:
@@ -202,7 +237,7 @@ def _row(asked: Asked, question: Found) -> Row:
         question.result,
         check.verdict,
         f"{asked.operation} {operands}",
-        address("/work", operation=asked.operation, operands=operands, format=asked.course.format),
+        operands,
     )
 
 
@@ -214,15 +249,27 @@ def _value(part: object, asked: Asked, point: str) -> str:
 
 
 def _to_address(form: Form) -> Response:
-    """Lead from the entries of the form to the address that says the same."""
+    """Lead from the form to the address that says the same; lines that cannot be asked stay as they are."""
     query = _query(form)
-    operation = form.one_of("operation", FOUND_BY, "subtract")
-    where = []
-    parts = zip(form.texts("trait"), form.texts("is"), form.texts("value"), strict=False)
-    for name, comparison, value in parts:
+    operation = form.text("operation", "subtract")
+    where = [text for text in form.texts("where") if text]
+    for name, comparison, value in zip(
+        form.texts("trait"), form.texts("is"), form.texts("value"), strict=False
+    ):
         if name:
-            where.append(_written(trait_named(name, operation), comparison, value))
+            where.append(_condition(operation, name, comparison, value))
     return see(address("/find", **query | {"where": where}))
+
+
+def _condition(operation: str, name: str, comparison: str, value: str) -> str:
+    try:
+        return _written(trait_named(name, operation), comparison, value)
+    except (ChalkpointError, KeyError):  # a trait of another operation: the page says so, beside its line
+        return (
+            f"not {name}"
+            if comparison == "not"
+            else " ".join([name, *([comparison or "=", value] if value else [])])
+        )
 
 
 def _written(trait: Trait, comparison: str, value: str) -> str:
@@ -236,25 +283,13 @@ def _written(trait: Trait, comparison: str, value: str) -> str:
     return f"{trait.name} {usual} {value or 1}"
 
 
-def _query(form: Form) -> dict[str, object]:
-    query: dict[str, object] = {
-        key: form.text(key) for key in ("operation", "format", "course", "space", "seed", "draw", "simplest")
+def _query(form: Form) -> dict[str, Any]:
+    query: dict[str, Any] = {
+        key: form.text(key)
+        for key in ("operation", "format", "course", "space", "seed", "draw", "simplest", "number")
     }
-    return query | {"where": [text for text in form.texts("where") if text]}
-
-
-def _line(text: str, operation: str, query: dict[str, object]) -> Line:
-    term = parse_term(text, lambda name: trait_named(name, operation))
-    rest = [other for other in query["where"] if other != text]  # type: ignore[attr-defined]
-    comparison, value = _parts(term)
-    return Line(
-        term.text,
-        term.trait.sentence,
-        term.trait,
-        comparison,
-        value,
-        without=address("/find", **query | {"where": rest}),
-    )
+    lists = {name: [text for text in form.texts(name) if text] for name in ("where", "table")}
+    return query | lists
 
 
 def _parts(term: Term) -> tuple[str, str]:
@@ -279,14 +314,12 @@ def _counted(lines: list[Line], answer: Answer) -> list[Line]:
 
 
 def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
-    from dataclasses import replace
-
     return replace(line, count=count, follows=follows)
 
 
 def _page(
     asking: Asking,
-    query: dict[str, object],
+    query: dict[str, Any],
     *,
     lines: list[Line] | None = None,
     answer: Answer | None = None,

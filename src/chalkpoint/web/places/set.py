@@ -108,6 +108,7 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
         table=table,
         rows=[row for row in table.get("question", []) if isinstance(row, dict)],
         own=own,
+        own_format=json.loads(own or "{}").get("format", ""),
         known=known,
         refused=refused,
         as_text=asking.form.text("as") == "text" or asking.form.has("blueprint") or not table,
@@ -125,9 +126,12 @@ def set_from_blueprint(asking: Asking) -> Response:
     form = asking.form
     with asking.house.store.read() as db:
         one = kept.one(db, asking.teacher, KIND, asking.path["id"])
-    variants = form.number("variants", 1, least=1, most=MOST_VARIANTS)
-    seed = form.number("seed", 1, least=0, most=MOST_SEED)
-    parse_blueprint(one.body, source=SOURCE)
+    try:
+        variants = form.number("variants", 1, least=1, most=MOST_VARIANTS)
+        seed = form.number("seed", 1, least=0, most=MOST_SEED)
+        parse_blueprint(one.body, source=SOURCE)
+    except ChalkpointError as reason:
+        return _form_page(asking, one.body, one.id, refused=str(reason))
     about = {"blueprint": one.body, "variants": str(variants), "seed": str(seed)}
 
     def work(watch: Watch) -> str:

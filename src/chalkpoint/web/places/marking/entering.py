@@ -14,6 +14,7 @@ from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept, scripts
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form
 from chalkpoint.web.places.marking.papers import papers_asked
@@ -64,10 +65,10 @@ def _page(
     )
 
 
-def _codes(asking: Asking, one: Kept, db: object) -> list[str]:
+def _codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
     if "class" not in one.about:
         return []
-    return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()  # type: ignore[arg-type]
+    return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
 
 
 def _count(form: Form) -> Count:

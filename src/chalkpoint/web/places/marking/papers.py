@@ -15,6 +15,7 @@ from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import kept, marks, overrides, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
+from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form, Upload
 from chalkpoint.web.jobs import Watch
@@ -70,14 +71,14 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
 
 
 def _summed(
-    asking: Asking, one: Kept, db: object, run: Run | None
+    asking: Asking, one: Kept, db: Transaction, run: Run | None
 ) -> tuple[Summary | None, dict[str, tuple[int, int]]]:
     """Return the latest marks summed up, and by pupil the marks and how many decisions wait."""
     if run is None:
         return None, {}
     summary = Summary(asking.house.markers.papers(one.body))
     by_student = {}
-    for entry in marks.entries_of(db, run):  # type: ignore[arg-type]
+    for entry in marks.entries_of(db, run):
         summary.add(entry)
         waiting = sum(point["for_teacher"] for question in entry["questions"] for point in question["points"])
         by_student[entry["student"]] = entry["marks"], waiting
