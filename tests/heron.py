@@ -7,7 +7,7 @@ from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 
-__all__ = ["answers_by", "one_question", "papers_of", "table_by"]
+__all__ = ["EIGHT", "answers_by", "one_question", "papers_of", "table_by"]
 
 #: Eight questions on which common beliefs show two or three times each.
 EIGHT = [

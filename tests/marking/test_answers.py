@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from chalkpoint.marking.answers import read_answers, rows_in, scripts
+from chalkpoint.marking.answers import read_answers, rows_in, rows_in_text, scripts
 from chalkpoint.numbers.errors import EntryError, FileError
 from heron import papers_of
 
@@ -95,3 +95,45 @@ def test_one_script_is_held_at_a_time() -> None:
 
     next(scripts(rows(), PAPERS))  # type: ignore[arg-type]
     assert len(read) == 2
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [["student", "1"], ["", "5.25"]],
+        [["1", "student"], ["5.25"]],
+        [["student", "q", "written"], [None, 1, 5]],
+    ],
+)
+def test_answers_of_nobody_are_refused_by_their_row(rows: list[list[object]]) -> None:
+    """They would be marked as nobody's, or not at all."""
+    with pytest.raises(EntryError, match="row 2 has answers and no pupil"):
+        list(scripts(rows, papers_of(("subtract", "6.5", "1.25"))))
+
+
+@pytest.mark.parametrize("number", ["\u00b2", "9" * 5000])
+def test_a_number_that_cannot_be_one_is_none(number: str) -> None:
+    """Neither a small raised digit nor one of thousands of digits names a question."""
+    rows: list[list[object]] = [
+        ["student", "question", "written"],
+        ["Odo", number, "5.25"],
+        ["Odo", 1, "5.25"],
+    ]
+    (odo,) = scripts(rows, papers_of(("decode", "0.1010100 0011")))
+    assert odo.written == {1: {"answer": "5.25"}}
+    assert [trouble.place for trouble in odo.troubles] == ["row 2, column C"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "[" * 100_000,
+        '[{"student": "Odo", "variant": ' + "9" * 5000 + "}]",
+        '{"answers": 5}',
+        '{"answers": [1]}',
+    ],
+)
+def test_objects_that_are_no_answers_are_refused(text: str) -> None:
+    """In one sentence, whatever shape they have."""
+    with pytest.raises(EntryError, match="list of"):
+        list(rows_in_text(text, is_json=True))

@@ -1,8 +1,10 @@
 """Cells: zeros given back where there is one way to, and named where there are two."""
 
+import datetime as dt
+
 import pytest
 
-from chalkpoint.marking.cells import cell_text
+from chalkpoint.marking.cells import LONGEST, cell_text
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -59,3 +61,26 @@ def test_an_error_of_the_sheet_is_no_answer() -> None:
     text, trouble = cell_text("#REF!", ADD, "answer", "row 7, column C")
     assert text == ""
     assert str(trouble).startswith("row 7, column C: '#REF!'")
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [dt.datetime(2026, 4, 3), dt.time(3, 4), float("inf"), float("nan"), ["1"], {}],  # noqa: DTZ001 - as sheets keep them
+)
+def test_what_is_no_answer_is_named(cell: object) -> None:
+    """A sheet program makes a date of 3/4: it is left for the teacher, never guessed at."""
+    read, trouble = cell_text(cell, ADD, "answer", "row 2, column E")
+    assert read == ""
+    assert trouble is not None
+    assert "type it as text" in str(trouble)
+
+
+@pytest.mark.parametrize("cell", ["1" * (LONGEST + 1), 10**LONGEST, 10**4000, 1e300])
+def test_what_is_longer_than_any_answer_is_named(cell: object) -> None:
+    """It would stop every later marking of the class; what is as long as allowed is read."""
+    read, trouble = cell_text(cell, ADD, "answer", "row 2, column E")
+    assert read == ""
+    assert trouble is not None
+    assert f"up to {LONGEST} are read" in str(trouble)
+    assert len(str(trouble)) < LONGEST
+    assert cell_text("1" * LONGEST, ADD, "answer", "row 2, column E") == ("1" * LONGEST, None)

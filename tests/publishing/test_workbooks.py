@@ -77,3 +77,18 @@ def test_what_is_no_workbook_is_refused(data: bytes) -> None:
     """One sentence says what would do."""
     with pytest.raises(FileError, match=r"give a \.csv"):
         next(rows_of(io.BytesIO(data)))
+
+
+@pytest.mark.parametrize(
+    ("before", "after"), [(b"</row>", b""), (b'r="2"', b'r="two"'), (b'r="A2"', b'r="??"')]
+)
+def test_a_damaged_sheet_is_refused(before: bytes, after: bytes) -> None:
+    """Damage that shows only when a row is read is said in the same sentence."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(sheet())) as whole, zipfile.ZipFile(out, "w") as packed:
+        for name in whole.namelist():
+            data = whole.read(name)
+            assert "sheet1" not in name or before in data
+            packed.writestr(name, data.replace(before, after) if "sheet1" in name else data)
+    with pytest.raises(FileError, match="first sheet is damaged"):
+        list(rows_of(io.BytesIO(out.getvalue())))

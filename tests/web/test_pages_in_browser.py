@@ -35,6 +35,10 @@ PAGES = (
     "{marking}",
     "{marking}/scripts/H02",
     "{marking}/enter",
+    "{marking}/report",
+    "{marking}/second",
+    "{marking}/second?0-1=3&0-2=0",
+    "{marking}/second?0-1=banana",
     "{marking}/pupils/H02",
     "/mark/question?question=subtract+8.875,+3.6875&lines=negate+11100010&answer=01010010+0011",
     "/mark/key",
@@ -159,4 +163,17 @@ def test_zoomed_to_200_percent_a_page_still_fits(browser: Browser, furnished: Fu
     """A window of 1280 at 200% has 640 px: nothing scrolls sideways but tables in their own box."""
     made = opened(browser, furnished, "{marking}", 640)
     assert made.evaluate("document.documentElement.scrollWidth") <= 640
+    made.context.close()
+
+
+@pytest.mark.parametrize("page", ["{marking}/report", "{marking}/report/class.html"])
+def test_the_words_of_a_narrow_report_stay_whole(browser: Browser, furnished: Furnished, page: str) -> None:
+    """Its tables scroll in their box; a pupil's code is one line high."""
+    made = opened(browser, furnished, page, 320)
+    made.wait_for_url("**/report**")
+    high, line = made.locator("tbody th").first.evaluate(
+        "one => { const r = document.createRange(); r.selectNodeContents(one);"
+        " return [r.getBoundingClientRect().height, parseFloat(getComputedStyle(one).lineHeight)]; }"
+    )
+    assert high <= line * 1.5
     made.context.close()

@@ -22,7 +22,7 @@ from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["Script", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
 
-Cell: TypeAlias = "str | float | bool | None"
+Cell: TypeAlias = object  # text, a number, nothing; or whatever else a sheet program made of it
 Row: TypeAlias = Sequence[Cell]
 
 COLUMNS = {
@@ -32,7 +32,8 @@ COLUMNS = {
     "line": ("line", "rule", "step"),
     "written": ("written", "answer", "response", "text"),
 }
-WIDE = re.compile(r"(?:question|q)?\s*(\d+)(?:[\s._-]+([a-z][a-z ]*))?", re.IGNORECASE)
+LONGEST_NUMBER = 9  # digits of a question or a variant
+WIDE = re.compile(r"(?:question|q)?\s*(\d{1,9})(?:[\s._-]+([a-z][a-z ]*))?", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -99,6 +100,13 @@ def _json(text: str, where: str) -> Any:
         return json.loads(text)
     except json.JSONDecodeError as reason:
         raise EntryError(f"{where}: not JSON ({reason.msg} at line {reason.lineno})") from reason
+    except (
+        ValueError,
+        RecursionError,
+    ) as reason:  # numbers of thousands of digits; lists in lists without end
+        raise EntryError(
+            f"{where}: no answers (a number is too long, or lists stand too deep in lists); give a list of rows"
+        ) from reason
 
 
 def rows_in(table: Any) -> Iterator[Row]:
@@ -109,13 +117,15 @@ def rows_in(table: Any) -> Iterator[Row]:
     """
     if isinstance(table, dict):
         own = {key: table[key] for key in ("student", "variant") if key in table}
-        table = [own | entry for entry in table.get("answers", [])]
+        table = table.get("answers", [])
+    else:
+        own = {}
     if not isinstance(table, list) or not all(isinstance(entry, dict) for entry in table):
         raise EntryError(
             'answers in JSON are a list of {"student": ..., "question": ..., "line": ..., "written": ...}'
         )
     yield ("student", "variant", "question", "line", "written")
-    for entry in table:
+    for entry in (own | entry for entry in table):
         yield (
             entry.get("student", ""),
             entry.get("variant", 1),
@@ -189,7 +199,7 @@ def _long(numbered: Iterable[tuple[int, Row]], columns: Mapping[str, int], paper
 
 
 def _long_entry(number: int, cells: dict[str, Cell], columns: Mapping[str, int], papers: Papers) -> Entry:
-    student = _plain(cells["student"])
+    student = _pupil(cells["student"], number, columns["student"])
     variant = _whole(cells.get("variant")) or 0
 
     def add(script: Script) -> None:
@@ -222,7 +232,8 @@ def _wide(
 def _wide_entry(
     number: int, row: Row, asked: Mapping[int, tuple[int, str]], columns: Mapping[str, int], papers: Papers
 ) -> Entry:
-    student = _plain(row[columns["student"]])
+    own = columns["student"]
+    student = _pupil(row[own] if own < len(row) else "", number, own)
     at = columns.get("variant")
     variant = _whole(row[at]) or 0 if at is not None and at < len(row) else 0
 
@@ -277,4 +288,15 @@ def _plain(cell: Cell) -> str:
 
 def _whole(cell: Cell) -> int | None:
     text = _plain(cell).lower().removeprefix("question").removeprefix("q").removeprefix("variant").strip()
-    return int(text) if text.isdigit() else None
+    return int(text) if text.isdecimal() and len(text) <= LONGEST_NUMBER else None
+
+
+def _pupil(cell: Cell, row: int, column: int) -> str:
+    """Return whose row it is; answers that are nobody's would be lost."""
+    code = _plain(cell)
+    if not code:
+        raise EntryError(
+            f"row {row} has answers and no pupil; write the pupil's code in column {column_name(column)}, "
+            "or take the row out"
+        )
+    return code

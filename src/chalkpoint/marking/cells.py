@@ -8,13 +8,16 @@ meant either way the cell is left as it is and named.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import isfinite
 
 from chalkpoint.working.question import Question
 
-__all__ = ["Trouble", "cell_text", "column_name"]
+__all__ = ["LONGEST", "Trouble", "cell_text", "column_name"]
 
 PATTERNS = ("encode", "normalise", "negate", "add", "subtract")
 SHORT = 4  # "1010" may be a number; a longer run of 0s and 1s is bits
+SHOWN = 40  # characters of a cell that are shown where it cannot be read
+LONGEST = 200  # characters of an answer: more than any format's working has
 ERRORS = ("#REF!", "#VALUE!", "#NAME?", "#NUM!", "#DIV/0!", "#N/A")
 
 
@@ -51,12 +54,7 @@ def column_name(at: int) -> str:
     return name
 
 
-def cell_text(
-    cell: str | float | bool | None,  # noqa: FBT001 - a sheet's cell may be one
-    question: Question,
-    line: str,
-    place: str,
-) -> tuple[str, Trouble | None]:
+def cell_text(cell: object, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:
     """Return what a cell says on *line*, and what was done to it or is wrong with it, if anything.
 
     >>> from chalkpoint.working.course import Course
@@ -73,12 +71,22 @@ def cell_text(
         text = cell.strip()
         if text in ERRORS:
             return "", Trouble(place, text, "is an error of the sheet program, not an answer")
-        return text, None
+        return (text, None) if len(text) <= LONGEST else _too_long(text, place)
     if isinstance(cell, bool):
         return "", Trouble(place, str(cell), "is a truth value, not an answer")
+    if not isinstance(cell, int | float) or (isinstance(cell, float) and not isfinite(cell)):
+        why = "is neither text nor a number (sheet programs make dates of 3/4); type it as text"
+        return "", Trouble(place, str(cell)[:SHOWN], why)
     if cell != int(cell):
-        return _with_places(cell, question, line, place)
-    return _with_zeros(str(int(cell)), question, line, place)
+        return _with_places(float(cell), question, line, place)
+    digits = str(int(cell))
+    return _with_zeros(digits, question, line, place) if len(digits) <= LONGEST else _too_long(digits, place)
+
+
+def _too_long(text: str, place: str) -> tuple[str, Trouble]:
+    return "", Trouble(
+        place, f"{text[:SHOWN]}\u2026", f"has {len(text):,} characters; up to {LONGEST} are read"
+    )
 
 
 def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:

@@ -7,7 +7,7 @@ same answer. What is typed is saved after each script.
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,7 +15,7 @@ from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.working.procedures import answer_by, right_method
 
-__all__ = ["Count", "Entering", "expected_answer", "lines_that_matter"]
+__all__ = ["Count", "Entering", "expected_answer", "keys_pressed", "lines_that_matter"]
 
 COLUMNS = ("student", "variant", "question", "line", "written")
 BLANK = "-"
@@ -101,6 +101,17 @@ class Entering:
             if fresh:
                 writer.writerow(COLUMNS)
             writer.writerows(rows)
+
+
+def keys_pressed(entries: Iterable[tuple[str, str]]) -> int:
+    """Return the keys pressed for *entries*, each what stood there and what stands there now.
+
+    One key leaves an entry; what stands there already costs no more, and what is written over is written whole.
+
+    >>> keys_pressed([("0.1010000 0011", "0.1010000 0011"), ("4.5", "5"), ("", "H01")])
+    7
+    """
+    return sum(1 + (len(now) if now != before else 0) for before, now in entries)
 
 
 def expected_answer(asked: Asked) -> str:

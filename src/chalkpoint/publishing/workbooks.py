@@ -33,15 +33,18 @@ def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[Any, ...]]:
     try:
         book = load_workbook(path, read_only=True, data_only=True)
     except Exception as reason:  # the library raises whatever its parts raise
-        why = getattr(reason, "strerror", None) or "not a workbook"
-        raise FileError(
-            f"{_named(path)} cannot be read ({why}); give a .csv, .xlsx or .json file"
-        ) from reason
+        raise _unreadable(path, getattr(reason, "strerror", None) or "not a workbook") from reason
     try:
         for row in islice(book.worksheets[0].iter_rows(values_only=True), MOST_ROWS):
             yield row[:MOST_COLUMNS]
+    except Exception as reason:  # a sheet is unpacked as it is read, so damage shows only here
+        raise _unreadable(path, "its first sheet is damaged, or there is none") from reason
     finally:
         book.close()
+
+
+def _unreadable(path: str | Path | BinaryIO, why: str) -> FileError:
+    return FileError(f"{_named(path)} cannot be read ({why}); give a .csv, .xlsx or .json file")
 
 
 def _check_size(path: str | Path | BinaryIO) -> None:

@@ -59,14 +59,19 @@ def pattern_of(scope: Scope) -> str:
 
     >>> pattern_of({"path": "/mark/papers/x7/scripts/H01", "path_params": {"id": "x7", "student": "H01"}})
     '/mark/papers/{id}/scripts/{student}'
+    >>> pattern_of({"path": "/mark/papers/x7/scripts/12/H01/decide", "path_params": {"id": "x7", "student": "12/H01"}})
+    '/mark/papers/{id}/scripts/{student}/decide'
     """
     params = scope.get("path_params", {})
     if "rest" in params or ("endpoint" not in scope and not params):
         return "other"
-    parts = scope["path"].split("/")
-    for name, value in params.items():
-        parts = [f"{{{name}}}" if part == str(value) else part for part in parts]
-    return "/".join(parts)
+    path = f"{scope['path']}/"
+    for (
+        name,
+        value,
+    ) in params.items():  # a code may hold a stroke itself, so whole runs of parts are looked for
+        path = path.replace(f"/{value}/", f"/{{{name}}}/")
+    return path[:-1]
 
 
 class _Lines(logging.Formatter):

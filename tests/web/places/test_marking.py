@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import json
 import re
+from html import unescape
+from urllib.parse import quote
 
 import pytest
 from openpyxl import Workbook
@@ -12,6 +14,7 @@ from openpyxl import Workbook
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store
 from conftest_web import PAPERS, Client
+from heron import EIGHT, papers_of, table_by
 
 HEADS = ["student", "1"]
 RIGHT = "010101 0011"
@@ -73,6 +76,9 @@ def test_a_file_of_any_kind_is_read_and_marked(
         ("answers.json", b"{", "not JSON"),
         ("answers.csv", b"student,1\n", "no answers"),
         ("answers.csv", b"a,b\n1,2\n", "heads"),
+        ("answers.csv", b"student,1\n,1\n", "2 has answers and no pupil"),
+        ("answers.csv", b"student,1\n" + b"x" * 300 + b",1\n", "200 at most"),
+        ("answers.json", b"[" * 100_000, "list of rows"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_refused_and_nothing_is_kept(
@@ -101,6 +107,30 @@ def test_cells_that_cannot_be_placed_are_named(client: Client, papers: str) -> N
     assert "row 2, column C" in page.text
 
 
+def test_an_answer_too_long_is_named_and_stops_nobody_elses_marks(client: Client, papers: str) -> None:
+    """Whether it is pasted or typed."""
+    page = client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}\nH02,{'1' * 100_000}")
+    assert "100,000 characters" in page.text
+    assert re.search(r'scripts/H01">H01</a>.*?class="num">6<', page.text, re.DOTALL)
+    client.submit(f"{papers}/enter", student="H03", **{"1 answer": "1" * 10_000})
+    assert "10,000 characters" in client.submit(f"{papers}/mark").text
+
+
+@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide"])
+def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, code: str) -> None:
+    """Its script is opened, decided on, deleted and brought back like every other."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\n{code},010100 0011")
+    script = f"{papers}/scripts/{quote(code)}"
+    assert f">{code}: " in client.get(script).text
+    assert client.get(f"{papers}/pupils/{quote(code)}").status_code == 200
+    page = client.submit(f"{script}/decide", question="1", line="answer", marks="0", reason="seen on paper")
+    assert "seen on paper" in page.text
+    client.submit(f"{script}/delete")
+    assert students(store, papers) == {}
+    client.submit(f"{script}/restore")
+    assert set(students(store, papers)) == {code}
+
+
 def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
     """The expected answer stands there; a wrong one brings one line more, and both are kept."""
     assert f'value="{RIGHT}"' in client.get(f"{papers}/enter").text
@@ -113,6 +143,103 @@ def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: 
     )
     assert set(students(store, papers)["H01"][1]) == {"answer", line[1].split()[1]}
     assert client.submit(f"{papers}/enter", student="").status_code == 422
+
+
+def test_entry_counts_what_is_typed(client: Client, papers: str) -> None:
+    """A key leaves each entry; what stands there already is not typed; the figure is a script's."""
+    page = client.submit(f"{papers}/enter", student="H01", scripts="0", keys="0", **{"1 answer": RIGHT})
+    assert "5.0 keystrokes a script" in page.text  # a code of three and two keys
+    page = client.submit(f"{papers}/enter", student="H02", scripts="1", keys="5", **{"1 answer": "7"})
+    line = re.search(r'name="(1 (?!answer)\w+)"', page.text)
+    assert line
+    entries = {"1 answer": "7", line[1]: "0001"}
+    page = client.submit(f"{papers}/enter", student="H02", asked="1", scripts="2", keys="11", **entries)
+    assert "8.0 keystrokes a script" in page.text  # five, six, and five more for the line
+    assert client.submit(f"{papers}/enter", student="H03", keys="-1").status_code == 422
+
+
+def test_a_script_is_not_written_over_unasked(client: Client, store: Store, papers: str) -> None:
+    """A code typed twice may be a slip: what is kept stays until the teacher says so."""
+    client.submit(f"{papers}/enter", student="H01", **{"1 answer": RIGHT})
+    page = client.submit(f"{papers}/enter", student="H01", **{"1 answer": "010100 0011"})
+    assert page.status_code == 422
+    assert "kept already" in page.text
+    assert 'value="010100 0011"' in page.text
+    assert students(store, papers) == {"H01": {1: {"answer": RIGHT}}}
+    client.submit(f"{papers}/enter", student="H01", over="H02", **{"1 answer": "010100 0011"})
+    assert students(store, papers) == {"H01": {1: {"answer": RIGHT}}}
+    client.submit(f"{papers}/enter", student="H01", over="H01", **{"1 answer": "010100 0011"})
+    assert students(store, papers) == {"H01": {1: {"answer": "010100 0011"}}}
+
+
+SHEET = "student,1\n" + "\n".join(f"H{n:02},{'010100 0011' if n > 2 else RIGHT}" for n in range(1, 6))
+
+
+def eight(store: Store, title: str) -> str:
+    """Return the address of papers of eight questions, on which beliefs show more than once."""
+    asked = [{"operation": name, "operands": operands} for name, *operands in EIGHT]
+    body = PAPERS | {"course": {"name": "12 Heron"}, "papers": [{"variant": 1, "questions": asked}]}
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        return f"/mark/papers/{kept.keep(db, me, 'papers', title, json.dumps(body)).id}"
+
+
+def believing() -> str:
+    """Return a sheet on which three of five forget to add one, and one answer does not follow from its line."""
+    pupils: dict[str, tuple[str, ...]] = {f"H{n:02}": ("invert-only",) if n > 2 else () for n in range(1, 6)}
+    rows = table_by(papers_of(), pupils)
+    rows[0].append("1 align")
+    rows[1].append("11111111")
+    return "\n".join(",".join(row) for row in rows)
+
+
+def test_the_report_is_a_page_that_leads_on(client: Client, store: Store) -> None:
+    """What the file says and where to go from it; its styles are allowed by the page's nonce alone."""
+    client.get("/work")
+    papers = eight(store, "Gauges")
+    assert client.get(f"{papers}/report").status_code == 404  # nothing is marked yet
+    client.submit(f"{papers}/answers", pasted=believing())
+    page = client.get(f"{papers}/report")
+    alone = client.done(client.get(f"{papers}/report/class.html"))
+    for heading in re.findall(r"<h[23][^>]*>(.*?)</h[23]>", alone.text):
+        assert f">{heading}</h" in page.text
+    leads = {unescape(link) for link in re.findall(r'href="(/(?:mark|teach)/[^"#]+)', page.text)}
+    assert f"{papers}/scripts/H03" in leads
+    assert any(link.startswith("/teach/counter?belief=invert-only") for link in leads)
+    for link in leads:
+        assert client.done(client.get(link)).status_code == 200
+    assert "/teach/counter" not in alone.text
+    nonce = re.search(r'<style nonce="([^"]+)">', page.text)
+    assert nonce
+    assert f"style-src 'self' 'nonce-{nonce[1]}'" in page.headers["content-security-policy"]
+
+
+def test_the_report_says_how_decisions_are_made_where_it_stands(client: Client, store: Store) -> None:
+    """A page of the app leads to the form; a file names the table of decisions."""
+    client.get("/work")
+    papers = eight(store, "Gauges")
+    client.submit(f"{papers}/answers", pasted=believing())
+    page = client.get(f"{papers}/report").text
+    alone = client.done(client.get(f"{papers}/report/class.html")).text
+    assert "overrides.csv" in alone
+    assert "overrides.csv" not in page
+    assert re.search(rf'href="{papers}/scripts/H01#q1">Decide', page)
+
+
+def test_a_second_marker_sees_no_marks_before_both_are_compared(client: Client, papers: str) -> None:
+    """The sample is blind; then the two are set side by side, and no mark is changed."""
+    client.submit(f"{papers}/answers", pasted=SHEET)
+    blind = client.said(f"{papers}/second")
+    assert "of 6" in blind
+    assert not re.search(r"\d of 6", blind.replace("question 1, of 6", ""))
+    before = client.get(papers).text
+    both = client.said(f"{papers}/second?0-1=6&1-1=4&2-1=")
+    assert "agree on 1 of 2 questions" in both
+    assert "at most 2 marks apart" in both
+    assert client.get(papers).text == before
+    wrong = client.get(f"{papers}/second?0-1=7")
+    assert wrong.status_code == 422
+    assert 'value="7"' in wrong.text
 
 
 def test_reports_are_made_when_they_are_asked_for(client: Client, papers: str) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
@@ -24,32 +26,73 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["class_page", "fresh", "nudge", "plain_why", "reteaching", "says", "status_words", "student_page"]
+__all__ = [
+    "Leads",
+    "class_body",
+    "class_page",
+    "fresh",
+    "nudge",
+    "plain_why",
+    "report_styles",
+    "reteaching",
+    "says",
+    "status_words",
+    "student_page",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Leads:
+    """Where a class's report leads to, as addresses; nowhere where it stands alone.
+
+    pupil   a pupil's script, by code
+    decide  a decision, by the pupil's code and the number of the question
+    board   a belief's counter-example, by the belief
+    second  where the sample is marked again
+    """
+
+    pupil: Callable[[str], str] | None = None
+    decide: Callable[[str, int], str] | None = None
+    board: Callable[[str], str] | None = None
+    second: str = ""
 
 
 def class_page(summary: Summary) -> str:
     """Return the teacher's page on a class."""
+    return (
+        _environment().get_template("class.html.jinja").render(styles=styles(), **_of_class(summary, Leads()))
+    )
+
+
+def class_body(summary: Summary, leads: Leads) -> Markup:
+    """Return what stands on that page, for a page that has `styles` of its own and leads on from it."""
+    from markupsafe import Markup
+
+    page = _environment().get_template("class-body.html.jinja").render(**_of_class(summary, leads))
+    return Markup(page)  # noqa: S704 - our own template escapes what it is given
+
+
+def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
     papers = summary.papers
     beliefs = summary.most_common()
-    return (
-        _environment()
-        .get_template("class.html.jinja")
-        .render(
-            title=papers.title or papers.course.name or "Class",
-            styles=_styles(),
-            all=summary,
-            of=papers.first.marks,
-            skills=dict(summary.skills),
-            beliefs=beliefs,
-            shared=[count for count in beliefs if summary.shared_by_most(count)],
-            statuses=list(STROKES),
-            says=says,
-            by=_by,
-            hint=lambda among: BELIEFS[among[0]].rule,
-            reteach=lambda among: reteaching(among[0], papers),
-            asks=lambda entry: _asks(entry, papers),
-        )
-    )
+    return {
+        "title": papers.title or papers.course.name or "Class",
+        "all": summary,
+        "of": papers.first.marks,
+        "skills": dict(summary.skills),
+        "beliefs": beliefs,
+        "shared": [count for count in beliefs if summary.shared_by_most(count)],
+        "statuses": list(STROKES),
+        "says": says,
+        "by": _by,
+        "hint": lambda among: BELIEFS[among[0]].rule,
+        "reteach": lambda among: reteaching(among[0], papers),
+        "asks": lambda entry: _asks(entry, papers),
+        "pupil": leads.pupil,
+        "decide": leads.decide,
+        "board": leads.board,
+        "second": leads.second,
+    }
 
 
 def student_page(entry: Entry, papers: Papers) -> str:
@@ -60,7 +103,7 @@ def student_page(entry: Entry, papers: Papers) -> str:
         .get_template("student.html.jinja")
         .render(
             title=title,
-            styles=_styles(),
+            styles=styles(),
             entry=entry,
             nudge=nudge(entry),
             fresh=fresh(entry, papers),
@@ -179,11 +222,21 @@ def _environment() -> Environment:
     return environment
 
 
+def styles() -> Markup:
+    """Return the styles of a page that stands alone."""
+    return _sheet("class.css") + report_styles()
+
+
+def report_styles() -> Markup:
+    """Return the styles of what `class_body` returns, for a page of the app."""
+    return _sheet("report.css")
+
+
 @cache
-def _styles() -> Markup:
+def _sheet(name: str) -> Markup:
     from markupsafe import Markup
 
-    sheet = files("chalkpoint.publishing").joinpath("templates", "class.css").read_text(encoding="utf-8")
+    sheet = files("chalkpoint.publishing").joinpath("templates", name).read_text(encoding="utf-8")
     return Markup(sheet)  # noqa: S704 - our own file
 
 

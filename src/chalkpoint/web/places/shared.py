@@ -97,5 +97,5 @@ ROUTES = [
     Route("/shared", teacher_page(shared_page)),
     Route("/shared/{id}", teacher_page(class_page)),
     Route("/shared/{id}/{papers}", teacher_page(papers_page)),
-    Route("/shared/{id}/{papers}/scripts/{student}", teacher_page(script_page)),
+    Route("/shared/{id}/{papers}/scripts/{student:path}", teacher_page(script_page)),
 ]

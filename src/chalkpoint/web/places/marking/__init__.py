@@ -1,6 +1,6 @@
 """Mark: answers in, marks with their reasons out, decisions left to the teacher."""
 
-from chalkpoint.web.places.marking import classes, entering, papers, questions, reports, scripts
+from chalkpoint.web.places.marking import classes, entering, papers, questions, reports, scripts, second
 
 __all__ = ["ROUTES"]
 
@@ -9,6 +9,7 @@ ROUTES = [
     *scripts.ROUTES,
     *entering.ROUTES,
     *reports.ROUTES,
+    *second.ROUTES,
     *questions.ROUTES,
     *classes.ROUTES,
 ]

@@ -113,5 +113,5 @@ ROUTES = [
     Route("/mark/classes/new", teacher_page(keep_class), methods=["POST"]),
     Route("/mark/classes/{id}", teacher_page(class_page)),
     Route("/mark/classes/{id}", teacher_page(keep_class), methods=["POST"]),
-    Route("/mark/classes/{id}/pupils/{code}", teacher_page(pupil_page)),
+    Route("/mark/classes/{id}/pupils/{code:path}", teacher_page(pupil_page)),
 ]

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.cells import cell_text
-from chalkpoint.marking.entering import expected_answer, lines_that_matter
+from chalkpoint.marking.entering import Count, expected_answer, keys_pressed, lines_that_matter
 from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept, scripts
-from chalkpoint.records.kept import Kept
+from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form
@@ -21,6 +23,7 @@ from chalkpoint.web.showing import show
 __all__ = ["ROUTES"]
 
 LONGEST_CODE = 60
+MOST_COUNTED = 10**9
 
 
 def enter_page(asking: Asking) -> Response:
@@ -29,7 +32,13 @@ def enter_page(asking: Asking) -> Response:
 
 
 def _page(
-    asking: Asking, one: Kept, *, refused: str = "", lines: list[tuple[int, str]] | None = None
+    asking: Asking,
+    one: Kept,
+    *,
+    refused: str = "",
+    lines: list[tuple[int, str]] | None = None,
+    count: Count | None = None,
+    over: bool = False,
 ) -> Response:
     papers = asking.house.markers.papers(one.body)
     paper = _paper(papers, asking.form)
@@ -51,6 +60,8 @@ def _page(
         done=done,
         waiting=waiting,
         refused=refused,
+        count=count or _count(asking.form),
+        over=over,
     )
 
 
@@ -58,6 +69,14 @@ def _codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
     if "class" not in one.about:
         return []
     return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
+
+
+def _count(form: Form) -> Count:
+    """Return how much was typed up to here, which the page carries along."""
+    return Count(
+        form.number("scripts", 0, least=0, most=MOST_COUNTED),
+        form.number("keys", 0, least=0, most=MOST_COUNTED),
+    )
 
 
 def _paper(papers: Papers, form: Form) -> Paper:
@@ -77,8 +96,14 @@ def enter(asking: Asking) -> Response:
                 f"the pupil {student!r} is not taken; give a code of 1 to {LONGEST_CODE} characters"
             )
         script = _script(student, paper, form)
+        count = _count(form)
     except ChalkpointError as reason:
-        return _page(asking, one, refused=str(reason))
+        return _page(asking, one, refused=str(reason), count=Count())
+    if not form.has("asked") and form.text("over") != student and _is_kept(asking, one, student):
+        refused = (
+            f"the script of {student!r} is kept already; keep this one to put it in its place, lines and all"
+        )
+        return _page(asking, one, refused=refused, over=True)
     with asking.house.store.write() as db:
         scripts.put_script(db, asking.teacher, one.id, script)
     answers = {number: lines["answer"] for number, lines in script.written.items() if "answer" in lines}
@@ -87,9 +112,41 @@ def enter(asking: Asking) -> Response:
         if form.has("asked")
         else [(asked.number, line) for asked, line in lines_that_matter(paper, answers)]
     )
+    count.keystrokes += keys_pressed(_typed(form, paper))
+    count.scripts += not form.has("asked")
     if matter:
-        return _page(asking, one, lines=matter)
-    return see(f"/mark/papers/{one.id}/enter", last=student, variant=form.text("variant"))
+        return _page(asking, one, lines=matter, count=count)
+    return see(
+        f"/mark/papers/{one.id}/enter",
+        last=student,
+        variant=str(paper.variant),
+        scripts=str(count.scripts),
+        keys=str(count.keystrokes),
+    )
+
+
+def _is_kept(asking: Asking, one: Kept, student: str) -> bool:
+    try:
+        with asking.house.store.read() as db:
+            scripts.script_of(db, asking.teacher, one.id, student)
+    except NotKept:
+        return False
+    return True
+
+
+def _typed(form: Form, paper: Paper) -> Iterator[tuple[str, str]]:
+    """Yield what stood in each entry of the page and what stands there now: the lines asked for, or all the rest."""
+    if form.has("asked"):
+        yield from (("", form.text(name)) for name in form.entries if _is_line(name))
+        return
+    yield form.text("offered"), form.text("student")
+    for asked in paper.questions:
+        yield expected_answer(asked), form.text(f"{asked.number} answer")
+
+
+def _is_line(name: str) -> bool:
+    question, _, line = name.partition(" ")
+    return question.isdecimal() and line not in {"", "answer"}
 
 
 def _script(student: str, paper: Paper, form: Form) -> Script:

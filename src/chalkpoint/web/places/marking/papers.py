@@ -13,7 +13,7 @@ from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import kept, marks, overrides, scripts
-from chalkpoint.records.kept import Kept
+from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
@@ -103,10 +103,12 @@ def take_answers(asking: Asking) -> Response:
             raise EntryError(
                 "there are no answers in it; give a row a pupil, or a row a line, under a row of heads"
             )
+        with asking.house.store.write() as db:
+            scripts.put_scripts(db, asking.teacher, one.id, found)
+    except NotKept:
+        raise
     except ChalkpointError as reason:
         return _page(asking, one, refused=str(reason), pasted=form.text("pasted"))
-    with asking.house.store.write() as db:
-        scripts.put_scripts(db, asking.teacher, one.id, found)
     return mark_again(asking, one, kept_count=len(found))
 
 

@@ -3,23 +3,54 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import quote
 
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.classes.folder import write_class
-from chalkpoint.publishing.classes.pages import student_page
+from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles, student_page
 from chalkpoint.records import marks
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.showing import address, show
 from chalkpoint.web.standalone import STANDALONE, stand_alone
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "latest_run"]
 
 FILES = ("class.html", "class.pdf", "students.pdf", "marks.csv", "marks.xlsx", "marks.json")
+
+
+def report_page(asking: Asking) -> Response:
+    """Show the class's report as a page of the app: the same report, and each thing in it leads on."""
+    one = papers_asked(asking)
+    run = latest_run(asking, one)
+    summary = Summary(asking.house.markers.papers(one.body))
+    with asking.house.store.read() as db:
+        for entry in marks.entries_of(db, run):
+            summary.add(entry)
+    return show(
+        asking,
+        "report.html.jinja",
+        one=one,
+        run=run,
+        report=class_body(summary, _leads(one)),
+        styles=report_styles(),
+    )
+
+
+def _leads(one: Kept) -> Leads:
+    scripts = f"/mark/papers/{one.id}/scripts"
+    return Leads(
+        pupil=lambda code: f"{scripts}/{quote(code)}",
+        decide=lambda code, question: f"{scripts}/{quote(code)}#q{question}",
+        board=lambda belief: address("/teach/counter", belief=belief, papers=one.id),
+        second=f"/mark/papers/{one.id}/second",
+    )
 
 
 def report_file(asking: Asking) -> Response:
@@ -27,7 +58,7 @@ def report_file(asking: Asking) -> Response:
     one, name = papers_asked(asking), asking.path["name"]
     if name not in FILES:
         raise NotKept(f"there is no report {name!r}")
-    run = _run(asking, one)
+    run = latest_run(asking, one)
     folder = asking.house.artefacts.folder("marks", one.id, run.id)
     if not folder.is_dir():
         to = asking.address
@@ -48,7 +79,11 @@ def _write(asking: Asking, one: Kept, run: Run, folder: Path) -> None:
         write_class(asking.house.markers.papers(one.body), marks.entries_of(db, run), folder, pdf=True)
 
 
-def _run(asking: Asking, one: Kept) -> Run:
+def latest_run(asking: Asking, one: Kept) -> Run:
+    """Return the latest marking of some papers.
+
+    Raises NotKept where there is none.
+    """
     with asking.house.store.read() as db:
         run = marks.latest(db, asking.teacher, one.id)
     if run is None:
@@ -59,13 +94,14 @@ def _run(asking: Asking, one: Kept) -> Run:
 def pupil_page(asking: Asking) -> Response:
     """Show the page a pupil is given."""
     one = papers_asked(asking)
-    run = _run(asking, one)
+    run = latest_run(asking, one)
     with asking.house.store.read() as db:
         entry = marks.entry_of(db, run, asking.path["student"])
     return stand_alone(student_page(entry, asking.house.markers.papers(one.body)))
 
 
 ROUTES = [
+    Route("/mark/papers/{id}/report", teacher_page(report_page)),
     Route("/mark/papers/{id}/report/{name}", teacher_page(report_file)),
-    Route("/mark/papers/{id}/pupils/{student}", teacher_page(pupil_page)),
+    Route("/mark/papers/{id}/pupils/{student:path}", teacher_page(pupil_page)),
 ]

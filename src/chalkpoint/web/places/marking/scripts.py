@@ -100,7 +100,7 @@ def restore(asking: Asking) -> Response:
     return see(f"/mark/papers/{one.id}")
 
 
-HOME = "/mark/papers/{id}/scripts/{student}"
+HOME = "/mark/papers/{id}/scripts/{student:path}"
 ROUTES = [
     Route(HOME, teacher_page(script_page)),
     Route(f"{HOME}/decide", teacher_page(decide), methods=["POST"]),

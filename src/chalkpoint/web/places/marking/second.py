@@ -1,0 +1,84 @@
+"""A second marker: a fair sample of scripts marked again without the marks in sight, then both compared.
+
+What is entered stands in the address and nowhere else: a second opinion changes no mark.
+"""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.routing import Route
+
+from chalkpoint.marking.agreement import Agreement, agreement
+from chalkpoint.marking.students import Entry
+from chalkpoint.marking.summary import Summary
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.records import marks, scripts
+from chalkpoint.records.kept import Kept
+from chalkpoint.web.asking import Asking, teacher_page
+from chalkpoint.web.forms import Form
+from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.reports import latest_run
+from chalkpoint.web.showing import show
+from chalkpoint.working.wording.heading import heading
+
+__all__ = ["ROUTES"]
+
+
+def second_page(asking: Asking) -> Response:
+    """Show the sample to be marked again, and once it is marked how far the two agree."""
+    one, form, refused = papers_asked(asking), asking.form, ""
+    sample, written = _sample(asking, one)
+    compared: Agreement | None = None
+    try:
+        second = _second(form, sample)
+        compared = agreement(sample, second) if second else None
+    except ChalkpointError as reason:
+        refused = str(reason)
+    papers = asking.house.markers.papers(one.body)
+    return show(
+        asking,
+        "second.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        sample=sample,
+        written=written,
+        asks={
+            (number, asked.number): heading(asked.question)
+            for number, paper in papers.variants.items()
+            for asked in paper.questions
+        },
+        compared=compared,
+        entered=form,
+        refused=refused,
+    )
+
+
+def _sample(asking: Asking, one: Kept) -> tuple[list[Entry], dict[str, dict[int, dict[str, str]]]]:
+    """Return the sample that the class's report draws, and what its pupils wrote."""
+    run = latest_run(asking, one)
+    summary = Summary(asking.house.markers.papers(one.body))
+    with asking.house.store.read() as db:
+        for entry in marks.entries_of(db, run):
+            summary.add(entry)
+        deleted = set(scripts.deleted_of(db, asking.teacher, one.id))
+        sample = [entry for entry in summary.sample if entry["student"] not in deleted]
+        written = {
+            entry["student"]: scripts.script_of(db, asking.teacher, one.id, entry["student"]).written
+            for entry in sample
+        }
+    return sample, written
+
+
+def _second(form: Form, sample: list[Entry]) -> dict[tuple[str, int], int]:
+    """Return the marks entered, by pupil and question; an entry left empty is none."""
+    second = {}
+    for place, entry in enumerate(sample):
+        for question in entry["questions"]:
+            name = f"{place}-{question['question']}"
+            if form.text(name):
+                given = form.number(name, 0, least=0, most=question["of"])
+                second[entry["student"], question["question"]] = given
+    return second
+
+
+ROUTES = [Route("/mark/papers/{id}/second", teacher_page(second_page))]
