@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
+from threading import Lock
 from typing import Any, TypeAlias
 
 from platformdirs import user_data_path
@@ -34,6 +35,8 @@ class Store:
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
         self._writing = engine.execution_options(**{WRITES: True})
+        # SQLite lets waiting writers try again by chance, so one of many may wait for ever; here they wait in line
+        self._turn = Lock() if self.is_file else nullcontext()
 
     @property
     def url(self) -> URL:
@@ -48,7 +51,7 @@ class Store:
     @contextmanager
     def write(self) -> Iterator[Session]:
         """Open a transaction that is committed at the end, or undone whole when anything is raised."""
-        with Session(self._writing, expire_on_commit=False) as db, db.begin():
+        with self._turn, Session(self._writing, expire_on_commit=False) as db, db.begin():
             yield db
 
     @contextmanager
