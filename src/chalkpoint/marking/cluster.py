@@ -51,12 +51,12 @@ def mark_on_cluster(
 def _marked(
     client: Any, papers: Papers, handed_in: Iterable[Script], decisions: Decisions
 ) -> Iterator[Entry]:
-    told = dumps((papers, decisions))
-    there = client.scatter(told, broadcast=True)
+    # a task, not scattered data: what a lost worker held of it is made again, where scattered data would be gone
+    told = client.submit(bytes, dumps((papers, decisions)), pure=False)
     waiting: deque[Any] = deque()
     source = iter(handed_in)
     while chunk := list(islice(source, CHUNK)):
-        waiting.append(client.submit(_mark_chunk, there, chunk, pure=False))
+        waiting.append(client.submit(_mark_chunk, told, chunk, pure=False))
         if len(waiting) >= WAITING * max(1, len(client.nthreads())):
             yield from waiting.popleft().result()
     while waiting:
