@@ -4,10 +4,12 @@ import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 __all__ = ["chromium", "open_browser"]
 
+#: Milliseconds that a page has to show what is expected, on a machine that runs other tests too.
+PATIENCE = 20_000
 NAMES = ("chromium", "chromium-browser", "google-chrome")
 #: No sandbox, since CI runs as root; nothing that reaches out.
 ARGUMENTS = [
@@ -32,6 +34,7 @@ def chromium() -> str:
 @contextmanager
 def open_browser() -> Iterator[Browser]:
     """Start the browser, and close it at the end."""
+    expect.set_options(timeout=PATIENCE)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium(), args=ARGUMENTS)
         yield browser

@@ -99,6 +99,7 @@ def _sheet(body: str) -> str:
 def _decide(page: Page) -> None:
     """Give a mark by hand: it counts, it says so, and it can be taken back."""
     page.get_by_role("link", name="H05", exact=True).click()
+    expect(page.locator("h1")).to_contain_text("H05")
     before = page.locator("h1").inner_text()
     row = page.get_by_role("row", name=re.compile("^negate")).first
     row.get_by_role("combobox").select_option("1")
