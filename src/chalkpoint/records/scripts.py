@@ -24,11 +24,11 @@ __all__ = [
     "DeletedBefore",
     "HandedIn",
     "check_deleted",
+    "codes_of",
     "count_of",
     "delete_script",
     "deleted_of",
     "handed_in",
-    "missing_of",
     "put_script",
     "put_scripts",
     "restore_script",
@@ -109,7 +109,12 @@ def _put(db: Session, papers: str, scripts: Mapping[str, Script], at: str) -> No
     changed: list[dict[str, Any]] = []
     answers: list[dict[str, Any]] = []
     for student, script in scripts.items():
-        row = {"variant": script.variant, "troubles": _troubles(script), "changed": at, "deleted": None}
+        row: dict[str, Any] = {
+            "variant": script.variant,
+            "troubles": _troubles(script),
+            "changed": at,
+            "deleted": None,
+        }
         if student in known:
             row["id"] = known[student]
             changed.append(row)
@@ -117,7 +122,11 @@ def _put(db: Session, papers: str, scripts: Mapping[str, Script], at: str) -> No
             row |= {"id": new_id(), "papers": papers, "student": student}
             new.append(row)
         answers += _answers(row["id"], script)
-    for statement, rows in ((update(ScriptRow), changed), (insert(ScriptRow), new), (insert(AnswerRow), answers)):
+    for statement, rows in (
+        (update(ScriptRow), changed),
+        (insert(ScriptRow), new),
+        (insert(AnswerRow), answers),
+    ):
         if rows:
             db.execute(statement, rows)
 
@@ -209,14 +218,11 @@ def unmarked_of(db: Session, teacher: str, papers: str, run: Run) -> int:
     return db.scalar(query) or 0
 
 
-def missing_of(db: Session, teacher: str, papers: str, codes: Sequence[str]) -> list[str]:
-    """Return which of *codes* have no script."""
+def codes_of(db: Session, teacher: str, papers: str) -> set[str]:
+    """Return whose scripts there are."""
     kept.one(db, teacher, "papers", papers)
-    query = select(ScriptRow.student).where(
-        ScriptRow.papers == papers, ScriptRow.deleted.is_(None), ScriptRow.student.in_(codes)
-    )
-    there = set(db.scalars(query))
-    return [code for code in codes if code not in there]
+    query = select(ScriptRow.student).where(ScriptRow.papers == papers, ScriptRow.deleted.is_(None))
+    return set(db.scalars(query))
 
 
 def count_of(db: Session, teacher: str, papers: Sequence[str]) -> Mapping[str, int]:

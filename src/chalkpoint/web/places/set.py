@@ -49,8 +49,8 @@ WHAT = {
 def set_page(asking: Asking) -> Response:
     """Show the papers and the blueprints that are kept."""
     with asking.house.store.read() as db:
-        papers = kept.all_of(db, asking.teacher, "papers")
-        blueprints = kept.all_of(db, asking.teacher, KIND)
+        papers = kept.titles_of(db, asking.teacher, "papers")
+        blueprints = kept.titles_of(db, asking.teacher, KIND)
         counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
     return show(asking, "set.html.jinja", papers=papers, blueprints=blueprints, counts=counts)
 

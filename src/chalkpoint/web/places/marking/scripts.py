@@ -11,7 +11,9 @@ from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.places.marking.papers import mark_again, papers_asked
+from chalkpoint.web.places.marking.answers import mark_again
+from chalkpoint.web.places.marking.codes import script_address
+from chalkpoint.web.places.marking.papers import papers_asked
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -73,7 +75,7 @@ def decide(asking: Asking) -> Response:
         if isinstance(reason_refused, NotKept):
             raise
         return _page(asking, one, refused=str(reason_refused))
-    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/decide"))
+    return mark_again(asking, one, to=f"{script_address(one.id, student)}#q{question}")
 
 
 def withdraw(asking: Asking) -> Response:
@@ -81,7 +83,7 @@ def withdraw(asking: Asking) -> Response:
     one = papers_asked(asking)
     with asking.house.store.write() as db:
         overrides.withdraw(db, asking.teacher, one.id, asking.form.text("decision"))
-    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/withdraw"))
+    return mark_again(asking, one, to=script_address(one.id, asking.path["student"]))
 
 
 def delete(asking: Asking) -> Response:
