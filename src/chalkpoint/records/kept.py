@@ -133,8 +133,8 @@ def titles_of(db: Session, teacher: str, kind: str, *, limit: int = 50) -> Seque
     mine = _mine(teacher, kind, "").order_by(KeptRow.created.desc(), KeptRow.id).limit(limit)
     query = mine.with_only_columns(KeptRow.id, KeptRow.title, KeptRow.created, KeptRow.changed, KeptRow.about)
     return [
-        Titled(id, title, created, changed, json.loads(about))
-        for id, title, created, changed, about in db.execute(query)
+        Titled(own, title, created, changed, json.loads(about))
+        for own, title, created, changed, about in db.execute(query)
     ]
 
 
