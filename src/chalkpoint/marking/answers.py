@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TextIO, TypeAlias
 
-from chalkpoint.marking.cells import Trouble, cell_text, column_name
+from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
 from chalkpoint.marking.papers import Papers
 from chalkpoint.numbers.errors import EntryError, FileError
 
@@ -283,7 +283,7 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
 def _plain(cell: Cell) -> str:
     if isinstance(cell, float) and cell.is_integer():
         return str(int(cell))
-    return "" if cell is None else str(cell).strip()
+    return "" if cell is None else untame(str(cell).strip())
 
 
 def _whole(cell: Cell) -> int | None:
