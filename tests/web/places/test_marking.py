@@ -10,10 +10,13 @@ from urllib.parse import quote
 
 import pytest
 from openpyxl import Workbook
+from playwright.sync_api import Browser
 
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store
-from conftest_web import PAPERS, Client
+from conftest_web import PAPERS, Client, Served
 from heron import EIGHT, papers_of, table_by
 
 HEADS = ["student", "1"]
@@ -116,12 +119,12 @@ def test_an_answer_too_long_is_named_and_stops_nobody_elses_marks(client: Client
     assert "10,000 characters" in client.submit(f"{papers}/mark").text
 
 
-@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide"])
+@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide", "H 01", "...", "a&b=c"])
 def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, code: str) -> None:
     """Its script is opened, decided on, deleted and brought back like every other."""
     client.submit(f"{papers}/answers", pasted=f"student,1\n{code},010100 0011")
     script = f"{papers}/scripts/{quote(code)}"
-    assert f">{code}: " in client.get(script).text
+    assert f">{code}: " in unescape(client.get(script).text)
     assert client.get(f"{papers}/pupils/{quote(code)}").status_code == 200
     page = client.submit(f"{script}/decide", question="1", line="answer", marks="0", reason="seen on paper")
     assert "seen on paper" in page.text
@@ -129,6 +132,104 @@ def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, cod
     assert students(store, papers) == {}
     client.submit(f"{script}/restore")
     assert set(students(store, papers)) == {code}
+
+
+def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, served: Served) -> None:
+    """Read once, and once only: 50%41 is not 50A; and the page is found again in the other light."""
+    with served.store.write() as db:
+        me = teachers.local_teacher(db).id
+        papers = kept.keep(db, me, "papers", "Gauges", json.dumps(PAPERS)).id
+    page = browser.new_page(base_url=served.address)
+    page.goto(f"/mark/papers/{papers}")
+    page.get_by_label("Answers", exact=True).fill(f"student,1\n50%41/#?,{RIGHT}")
+    page.get_by_role("button", name="Keep and mark").click()
+    page.get_by_role("link", name="50%41/#?", exact=True).click()
+    page.get_by_role("button", name="Dark room").click()
+    assert page.locator("h1").inner_text() == "50%41/#?: 6 of 6"
+    page.close()
+
+
+@pytest.mark.parametrize("code", [".", "..", "12/../H01", "12//H01", "/H01", "H01/."])
+def test_a_code_that_an_address_would_lose_is_refused(
+    client: Client, store: Store, papers: str, code: str
+) -> None:
+    """At every door, in one sentence; nothing of the sheet is kept."""
+    said = f"The pupil {code!r} is not taken, since an address would lose it"
+    for page in (
+        client.submit(f"{papers}/answers", pasted=f"student,1\nH09,{RIGHT}\n{code},{RIGHT}"),
+        client.submit(f"{papers}/enter", student=code, **{"1 answer": RIGHT}),
+    ):
+        assert page.status_code == 422
+        assert said in unescape(page.text)
+    assert students(store, papers) == {}
+    assert client.submit("/mark/classes/new", title="12 Heron", codes=f"H01 {code}").status_code == 422
+
+
+def test_a_deleted_script_is_not_lost_unasked(client: Client, store: Store, papers: str) -> None:
+    """Its code typed or pasted again is refused with what to do, until the teacher says that it goes for good."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    client.submit(f"{papers}/scripts/H01/delete")
+    again = f"student,1\nH01,0\nH02,{RIGHT}"
+    page = client.submit(f"{papers}/answers", pasted=again)
+    assert page.status_code == 422
+    assert "can still be brought back" in page.text
+    assert again.splitlines()[1] in page.text
+    page = client.submit(f"{papers}/enter", student="H01", **{"1 answer": "0"})
+    assert "can still be brought back" in page.text
+    client.submit(f"{papers}/scripts/H01/restore")
+    assert students(store, papers) == {"H01": {1: {"answer": RIGHT}}}
+    client.submit(f"{papers}/scripts/H01/delete")
+    client.submit(f"{papers}/enter", student="H01", over="H01", **{"1 answer": "0"})
+    assert students(store, papers) == {"H01": {1: {"answer": "0"}}}
+    client.submit(f"{papers}/scripts/H01/delete")
+    client.submit(f"{papers}/answers", pasted=again, over="yes")
+    assert set(students(store, papers)) == {"H01", "H02"}
+
+
+def large(count: int, *, after: str = "") -> dict[str, tuple[str, bytes]]:
+    """Return a file of answers that is too large to be read while the page waits."""
+    rows = "".join(f"H{n:05},{RIGHT}\n" for n in range(count))
+    return {"file": ("board.csv", f"student,1\n{after}{rows}".encode())}
+
+
+def test_a_large_file_is_read_as_work_that_may_be_left(client: Client, store: Store, papers: str) -> None:
+    """Its page counts; what it leads to says how many, a part of the list at a time."""
+    page = client.submit(f"{papers}/answers", files=large(12_000, after="H00001,7\n"))
+    assert page.url.path.startswith("/jobs/")
+    page = client.done(page)
+    assert "12000 scripts were kept and marked" in page.text
+    assert "12,000 scripts handed in" in page.text
+    assert page.text.count("the pupil's page") == 100
+    last = client.said(f"{papers}?page=120")
+    assert "Scripts 11,901 to 12,000 of 12,000" in last
+    assert "H11999" in last
+    assert "The next" not in last
+
+
+def test_a_large_file_that_cannot_be_read_keeps_nothing_and_leads_back(
+    client: Client, store: Store, papers: str
+) -> None:
+    """The sentence names the row, and the way back is to the papers."""
+    page = client.done(client.submit(f"{papers}/answers", files=large(12_000, after=",7\n")))
+    assert "Row 2 has answers and no pupil" in page.text
+    assert f'href="{papers}"' in page.text
+    assert students(store, papers) == {}
+    assert client.get(f"{papers}/report").status_code == 404
+
+
+def test_marks_that_cannot_be_made_leave_no_answers_behind(
+    client: Client, store: Store, papers: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Answers and their marks are kept in one piece."""
+
+    def broken(self: Marker, script: Script) -> Entry:
+        raise KeyError(script.student)
+
+    monkeypatch.setattr(Marker, "entry", broken)
+    rows = "\n".join(f"H{n:02},{RIGHT}" for n in range(20))
+    page = client.done(client.submit(f"{papers}/answers", pasted=f"student,1\n{rows}"))
+    assert "nothing was kept" in page.text
+    assert students(store, papers) == {}
 
 
 def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
