@@ -271,13 +271,24 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
         why = f"there is no question {placed.said!r} on variant {script.variant}"
         if paper is None:
             why = f"there is no variant {script.variant}; they are {first} to {last}"
-        script.troubles.append(Trouble(placed.place, written, why))
+        _name(script, Trouble(placed.place, written, why))
         return
     text, trouble = cell_text(placed.cell, asked.question, placed.line, placed.place)
     if trouble is not None:
         script.troubles.append(trouble)
     if text:  # a line written twice: the last one stands
         script.written.setdefault(asked.number, {})[placed.line] = text
+
+
+def _name(script: Script, trouble: Trouble) -> None:
+    """Name a cell that has no place; cells of one row with the same fault are named together."""
+    row, _, column = trouble.place.rpartition(", column ")
+    last = script.troubles[-1] if script.troubles else None
+    if last is None or last.what != trouble.what or last.place.rpartition(", column ")[0] != row:
+        script.troubles.append(trouble)
+        return
+    together = Trouble(f"{last.place}, {column}", f"{last.written}, {trouble.written}", trouble.what)
+    script.troubles[-1] = together
 
 
 def _plain(cell: Cell) -> str:

@@ -12,13 +12,12 @@ from chalkpoint.marking.cells import cell_text
 from chalkpoint.marking.entering import Count, expected_answer, keys_pressed, lines_that_matter
 from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.records import kept, scripts
+from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept
-from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form
 from chalkpoint.web.places.marking.codes import check_code
-from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.papers import class_codes, papers_asked
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -45,7 +44,7 @@ def _page(
     paper = _paper(papers, asking.form)
     with asking.house.store.read() as db:
         done = scripts.codes_of(db, asking.teacher, one.id)
-        codes = _codes(asking, one, db)
+        codes = class_codes(asking, one, db)
     waiting = [code for code in codes if code not in done]
     return show(
         asking,
@@ -64,12 +63,6 @@ def _page(
         count=count or _count(asking.form),
         over=over,
     )
-
-
-def _codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
-    if "class" not in one.about:
-        return []
-    return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
 
 
 def _count(form: Form) -> Count:

@@ -7,11 +7,12 @@ from starlette.routing import Route
 
 from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import kept, marks, scripts
-from chalkpoint.records.kept import Kept
+from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, teacher_page
 from chalkpoint.web.showing import address, show
 
-__all__ = ["ROUTES", "home", "papers_asked", "shown_again"]
+__all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again"]
 
 LISTED = 100  # scripts on a page
 MOST_PAGES = 100_000
@@ -48,6 +49,7 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         unmarked = scripts.unmarked_of(db, asking.teacher, one.id, run) if run else count
         deleted = scripts.deleted_of(db, asking.teacher, one.id)
         classes = kept.titles_of(db, asking.teacher, "class")
+        missing = _missing(asking, one, db)
     summed = (
         asking.house.summaries.of(asking.house.store, run, asking.house.markers.papers(one.body))
         if run
@@ -70,12 +72,30 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         all=summed.all if summed else None,
         waiting=summed.waiting if summed else {},
         classes=classes,
+        missing=missing,
         says=says,
         refused=refused,
         pasted=pasted,
         kept_count=asking.form.text("kept"),
         gone=asking.form.text("gone"),
     )
+
+
+def class_codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
+    """Return the codes of the class that sat some papers; none where no class is said to, or it was deleted."""
+    if "class" not in one.about:
+        return []
+    try:
+        return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
+    except NotKept:
+        return []
+
+
+def _missing(asking: Asking, one: Kept, db: Transaction) -> list[str]:
+    """Return which pupils of the class handed in nothing."""
+    codes = class_codes(asking, one, db)
+    there = scripts.codes_of(db, asking.teacher, one.id) if codes else set()
+    return [code for code in codes if code not in there]
 
 
 def home(one: Kept, **query: object) -> str:

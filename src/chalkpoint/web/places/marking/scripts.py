@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -35,6 +37,8 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         entry = marks.entry_of(db, run, student)
         written = scripts.script_of(db, asking.teacher, one.id, student).written
         decided = overrides.decisions_of(db, asking.teacher, one.id, student)
+    papers = asking.house.markers.papers(one.body)
+    waiting = asking.house.summaries.of(asking.house.store, run, papers).waiting
     return show(
         asking,
         "script.html.jinja",
@@ -43,11 +47,18 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         entry=entry,
         written=written,
         decided=decided,
-        run=run,
+        mine=waiting.get(student, 0),
+        next=_after(student, waiting),
         says=says,
         stroke=status_words,
         refused=refused,
     )
+
+
+def _after(student: str, waiting: Iterable[str]) -> str:
+    """Return the next pupil with a decision that waits: the first after *student*, else the first of all."""
+    others = [code for code in waiting if code != student]
+    return next((code for code in others if code.encode() > student.encode()), next(iter(others), ""))
 
 
 def decide(asking: Asking) -> Response:
