@@ -60,7 +60,7 @@ class DeletedBefore(EntryError):  # noqa: N818 - it reads as what it says
         one = len(students) == 1
         super().__init__(
             f"{'a script' if one else 'scripts'} of {first}{more} {'was' if one else 'were'} deleted and can still be "
-            "brought back; bring back what you want to keep, or say that these take the place for good"
+            "brought back; bring back what you want to keep, or say that these answers take the place for good"
         )
 
 

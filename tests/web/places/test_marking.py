@@ -149,6 +149,53 @@ def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, serv
     page.close()
 
 
+def test_the_page_of_papers_says_what_to_do_next(client: Client, store: Store, papers: str) -> None:
+    """First handing in; then the report; marking again where something changed; and whose script is missing."""
+    empty = client.get(papers).text
+    assert "Nothing is handed in yet" in empty
+    assert empty.index("Hand in answers") < empty.index("The class that sat them")
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    assert f'class="button main" href="{papers}/report"' in client.get(papers).text
+    client.submit(f"{papers}/enter", student="H02", **{"1 answer": RIGHT})
+    changed = client.said(papers)
+    assert "1 script is new or changed since the marking" in changed
+    assert "Mark again" in changed
+    client.submit(f"{papers}/mark")
+    client.submit(f"{papers}/scripts/H02/delete")
+    assert "Scripts were deleted since the marking" in client.said(papers)
+    client.submit(f"{papers}/scripts/H02/restore")
+    assert "since the marking" not in client.said(papers)
+    group = client.submit("/mark/classes/new", title="12 Heron", codes="3").url.path.rsplit("/", 1)[1]
+    client.submit(f"{papers}/class", **{"class": group})
+    assert "1 of its pupils has handed in nothing: H03" in client.said(papers)
+    client.submit(f"/kept/class/{group}/delete")
+    assert "handed in nothing" not in client.said(papers)
+    assert client.get(f"{papers}/enter").status_code == 200
+
+
+def test_a_refused_sheet_stands_first_with_its_reason(client: Client, papers: str) -> None:
+    """The reason, then the form with what was pasted, then the rest."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    page = client.submit(f"{papers}/answers", pasted="a,b\n1,2").text
+    assert page.index("Not taken" if "Not taken" in page else "heads") < page.index("a,b\n1,2")
+    assert page.index("a,b\n1,2") < page.index('id="scripts"')
+    assert page.count('id="hand-in"') == 1
+
+
+def test_a_decision_leads_to_the_next_that_waits(client: Client, papers: str) -> None:
+    """By pupil; where no other waits there is none."""
+    row = "{},001010,010101 0011"
+    sheet = "student,1 align,1\n" + "\n".join(row.format(code) for code in ("H01", "H02"))
+    client.submit(f"{papers}/answers", pasted=sheet)
+    page = client.said(f"{papers}/scripts/H01")
+    assert "lines wait for you" in page
+    assert "Next that waits for you: H02" in page
+    assert "Next that waits for you: H01" in client.said(f"{papers}/scripts/H02")
+    client.submit(f"{papers}/scripts/H01/delete")
+    client.submit(f"{papers}/mark")
+    assert "Next that waits" not in client.said(f"{papers}/scripts/H02")
+
+
 @pytest.mark.parametrize("code", [".", "..", "12/../H01", "12//H01", "/H01", "H01/."])
 def test_a_code_that_an_address_would_lose_is_refused(
     client: Client, store: Store, papers: str, code: str
