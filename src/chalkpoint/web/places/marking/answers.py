@@ -10,7 +10,7 @@ from starlette.routing import Route
 
 from chalkpoint.marking.answers import Row, Script, rows_in_text, whole_scripts
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.records import kept, marks, overrides, scripts
+from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.asking import Asking, see, teacher_page
@@ -24,8 +24,7 @@ __all__ = ["ROUTES", "mark_again"]
 AT_ONCE = 12  # scripts that are marked while the page waits
 MARKED_BEFORE = 500  # scripts that are marked again while the page waits: what is unchanged costs little
 LARGEST = 10_000_000  # bytes of a form with files
-READ_AT_ONCE = {".xlsx": 30_000}  # bytes of a file that are read within half a second; of text:
-TEXT_AT_ONCE = 200_000
+TEXT_AT_ONCE, SHEET_AT_ONCE = 200_000, 30_000  # bytes of a file that are read within half a second
 LONGEST_NAME = 60  # characters of a file's name that are shown
 
 
@@ -34,12 +33,13 @@ def take_answers(asking: Asking) -> Response:
     one, form = papers_asked(asking), asking.form
     over = form.has("over")
     file = form.files.get("file")
+    most = SHEET_AT_ONCE if file and file.ending == ".xlsx" else TEXT_AT_ONCE
 
     def read() -> list[Script]:
         return _scripts(asking, one, form)
 
     try:
-        if file and len(file.data) > READ_AT_ONCE.get(file.ending, TEXT_AT_ONCE):
+        if file and len(file.data) > most:
             _check_ending(file)
             return _begin(asking, one, read, f"Reading and marking {file.name[:LONGEST_NAME]}", over=over)
         return mark_again(asking, one, read(), over=over)
@@ -146,7 +146,7 @@ def _mark(
         all_of = {script.student: script for script in scripts.scripts_of(db, teacher, one.id)}
         decisions = overrides.standing(db, teacher, one.id)
     all_of |= {script.student: script for script in handed_in}
-    in_order = [all_of[student] for student in sorted(all_of, key=str.encode)]
+    in_order = [all_of[student] for student in sorted(all_of, key=_by_bytes)]
     entries = house.markers.mark(one.body, in_order, decisions, watch)
     with house.store.write() as db:
         scripts.put_scripts(db, teacher, one.id, handed_in, over=over, at=began)
@@ -155,19 +155,12 @@ def _mark(
     return to or home(one, kept=len(handed_in) or None)
 
 
-def choose_class(asking: Asking) -> Response:
-    """Say which class some papers were set for, so that pupils have a history."""
-    one, chosen = papers_asked(asking), asking.form.text("class")
-    with asking.house.store.write() as db:
-        if chosen:
-            kept.one(db, asking.teacher, "class", chosen)
-        about = {key: value for key, value in one.about.items() if key != "class"}
-        kept.change(db, asking.teacher, "papers", one.id, about=about | ({"class": chosen} if chosen else {}))
-    return see(home(one))
+def _by_bytes(code: str) -> bytes:
+    """Return what the list of scripts is sorted by; half a sign, which keeping will refuse, sorts too."""
+    return code.encode(errors="surrogatepass")
 
 
 ROUTES = [
     Route("/mark/papers/{id}/answers", teacher_page(take_answers), methods=["POST"], max_body_size=LARGEST),
     Route("/mark/papers/{id}/mark", teacher_page(mark_page_again), methods=["POST"]),
-    Route("/mark/papers/{id}/class", teacher_page(choose_class), methods=["POST"]),
 ]

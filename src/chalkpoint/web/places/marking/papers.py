@@ -9,7 +9,7 @@ from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import kept, marks, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.store import Transaction
-from chalkpoint.web.asking import Asking, teacher_page
+from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.showing import address, show
 
 __all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again"]
@@ -112,7 +112,19 @@ def papers_asked(asking: Asking) -> Kept:
         return kept.one(db, asking.teacher, "papers", asking.path["id"])
 
 
+def choose_class(asking: Asking) -> Response:
+    """Say which class some papers were set for, so that pupils have a history."""
+    one, chosen = papers_asked(asking), asking.form.text("class")
+    with asking.house.store.write() as db:
+        if chosen:
+            kept.one(db, asking.teacher, "class", chosen)
+        about = {key: value for key, value in one.about.items() if key != "class"}
+        kept.change(db, asking.teacher, "papers", one.id, about=about | ({"class": chosen} if chosen else {}))
+    return see(home(one))
+
+
 ROUTES = [
     Route("/mark", teacher_page(mark_page)),
     Route("/mark/papers/{id}", teacher_page(papers_page)),
+    Route("/mark/papers/{id}/class", teacher_page(choose_class), methods=["POST"]),
 ]
