@@ -147,6 +147,21 @@ def test_scripts_that_are_new_or_changed_are_not_in_a_marking(
         assert scripts.unmarked_of(db, teacher, papers, run) == 2
 
 
+def test_what_is_touched_meanwhile_is_told(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """A script kept, one deleted, a marking made."""
+    with store.write() as db:
+        times = [now()]
+        scripts.put_scripts(db, teacher, papers, handed_in)
+        times.append(now())
+        scripts.delete_script(db, teacher, papers, "H01")
+        times.append(now())
+        marks.keep_marks(db, teacher, papers, [])
+        assert [scripts.touched_since(db, teacher, papers, at) for at in times] == [True, True, True]
+        assert not scripts.touched_since(db, teacher, papers, now())
+
+
 def test_marks_keep_the_rules_that_made_them_and_older_ones_stay(
     store: Store, teacher: str, papers: str, handed_in: list[Script]
 ) -> None:
@@ -204,6 +219,7 @@ def test_another_teacher_finds_none_of_it(
         lambda db: scripts.deleted_of(db, other, papers),
         lambda db: scripts.codes_of(db, other, papers),
         lambda db: scripts.unmarked_of(db, other, papers, marks.Run("", papers, "", "", 0)),
+        lambda db: scripts.touched_since(db, other, papers, ""),
         lambda db: scripts.check_deleted(db, other, papers, handed_in),
         lambda db: scripts.put_scripts(db, other, papers, handed_in),
         lambda db: scripts.delete_script(db, other, papers, "H01"),

@@ -18,7 +18,7 @@ from chalkpoint.records.ids import new_id, now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import by_bytes, find_by
 from chalkpoint.records.marks import Run
-from chalkpoint.records.schema import AnswerRow, EntryRow, ScriptRow
+from chalkpoint.records.schema import AnswerRow, EntryRow, RunRow, ScriptRow
 
 __all__ = [
     "DeletedBefore",
@@ -34,6 +34,7 @@ __all__ = [
     "restore_script",
     "script_of",
     "scripts_of",
+    "touched_since",
     "unmarked_of",
 ]
 
@@ -216,6 +217,16 @@ def unmarked_of(db: Session, teacher: str, papers: str, run: Run) -> int:
         .where(or_(EntryRow.student.is_(None), ScriptRow.changed > run.created))
     )
     return db.scalar(query) or 0
+
+
+def touched_since(db: Session, teacher: str, papers: str, at: str) -> bool:
+    """Tell whether a script of some papers was changed or deleted, or they were marked, after *at*."""
+    kept.one(db, teacher, "papers", papers)
+    scripts = select(ScriptRow.id).where(
+        ScriptRow.papers == papers, or_(ScriptRow.changed > at, ScriptRow.deleted > at)
+    )
+    runs = select(RunRow.id).where(RunRow.papers == papers, RunRow.created > at)
+    return any(db.scalar(query.limit(1)) is not None for query in (scripts, runs))
 
 
 def codes_of(db: Session, teacher: str, papers: str) -> set[str]:

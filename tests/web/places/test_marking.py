@@ -281,6 +281,26 @@ def test_marks_that_cannot_be_made_leave_no_answers_behind(
     assert students(store, papers) == {}
 
 
+def test_what_is_handed_in_while_others_are_marked_counts_as_unmarked(
+    client: Client, store: Store, papers: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And so does what was marked meanwhile, until both are marked together."""
+    entry, own = Marker.entry, papers.rsplit("/", 1)[1]
+
+    def meanwhile(self: Marker, script: Script) -> Entry:
+        monkeypatch.setattr(Marker, "entry", entry)
+        with store.write() as db:
+            me = teachers.local_teacher(db).id
+            scripts.put_script(db, me, own, Script("H09", 1, {1: {"answer": RIGHT}}))
+        return entry(self, script)
+
+    monkeypatch.setattr(Marker, "entry", meanwhile)
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    assert "2 scripts are new or changed since the marking" in client.said(papers)
+    client.submit(f"{papers}/mark")
+    assert "since the marking" not in client.said(papers)
+
+
 def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
     """The expected answer stands there; a wrong one brings one line more, and both are kept."""
     assert f'value="{RIGHT}"' in client.get(f"{papers}/enter").text

@@ -137,7 +137,8 @@ def _mark(
 ) -> str:
     """Mark everything, then keep what was handed in and all marks in one piece; return where that is shown.
 
-    Both are kept as of the time before the first was read, so that whatever changes meanwhile counts as unmarked.
+    Where anything was changed meanwhile, the marking is kept as of the time before its scripts were read, so that what
+    it has not seen counts as unmarked.
     """
     began, teacher, house = now(), asking.teacher, asking.house
     with house.store.read() as db:
@@ -149,8 +150,10 @@ def _mark(
     in_order = [all_of[student] for student in sorted(all_of, key=_by_bytes)]
     entries = house.markers.mark(one.body, in_order, decisions, watch)
     with house.store.write() as db:
-        scripts.put_scripts(db, teacher, one.id, handed_in, over=over, at=began)
-        run = marks.keep_marks(db, teacher, one.id, entries, created=began)
+        ended = now()
+        stood = began if scripts.touched_since(db, teacher, one.id, began) else ended
+        scripts.put_scripts(db, teacher, one.id, handed_in, over=over, at=ended)
+        run = marks.keep_marks(db, teacher, one.id, entries, created=stood)
     house.summaries.of(house.store, run, house.markers.papers(one.body))
     return to or home(one, kept=len(handed_in) or None)
 
