@@ -17,7 +17,7 @@ from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form, Upload
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.places.marking.codes import check_code
-from chalkpoint.web.places.marking.papers import home, papers_asked, shown_again
+from chalkpoint.web.places.marking.papers import home, papers_asked, shown_again, summed_up
 
 __all__ = ["ROUTES", "mark_again"]
 
@@ -154,7 +154,7 @@ def _mark(
         stood = began if scripts.touched_since(db, teacher, one.id, began) else ended
         scripts.put_scripts(db, teacher, one.id, handed_in, over=over, at=ended)
         run = marks.keep_marks(db, teacher, one.id, entries, created=stood)
-    house.summaries.of(house.store, run, house.markers.papers(one.body))
+    summed_up(asking, one, run)  # so that nobody waits for it
     return to or home(one, kept=len(handed_in) or None)
 
 

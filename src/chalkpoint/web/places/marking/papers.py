@@ -8,11 +8,13 @@ from starlette.routing import Route
 from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import kept, marks, scripts
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.showing import address, show
+from chalkpoint.web.summaries import Summed
 
-__all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again"]
+__all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again", "summed_up"]
 
 LISTED = 100  # scripts on a page
 MOST_PAGES = 100_000
@@ -50,11 +52,8 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         deleted = scripts.deleted_of(db, asking.teacher, one.id)
         classes = kept.titles_of(db, asking.teacher, "class")
         missing = _missing(asking, one, db)
-    summed = (
-        asking.house.summaries.of(asking.house.store, run, asking.house.markers.papers(one.body))
-        if run
-        else None
-    )
+    summed = summed_up(asking, one, run) if run else None
+    waiting = summed.waiting if summed else {}
     return show(
         asking,
         "marking.html.jinja",
@@ -70,7 +69,8 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         unmarked=unmarked,
         stale=run is None or unmarked > 0 or run.pupils != count,
         all=summed.all if summed else None,
-        waiting=summed.waiting if summed else {},
+        waiting=waiting,
+        waits=sum(waiting.values()) - sum(waiting.get(code, 0) for code in deleted),
         classes=classes,
         missing=missing,
         says=says,
@@ -79,6 +79,11 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         kept_count=asking.form.text("kept"),
         gone=asking.form.text("gone"),
     )
+
+
+def summed_up(asking: Asking, one: Kept, run: Run) -> Summed:
+    """Return a marking of some papers, summed up."""
+    return asking.house.summaries.of(asking.house.store, run, asking.house.markers.papers(one.body))
 
 
 def class_codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:

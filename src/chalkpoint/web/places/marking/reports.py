@@ -15,7 +15,7 @@ from chalkpoint.records.marks import Run
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.places.marking.codes import script_address
-from chalkpoint.web.places.marking.papers import home, papers_asked
+from chalkpoint.web.places.marking.papers import home, papers_asked, summed_up
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.standalone import STANDALONE, stand_alone
 
@@ -28,13 +28,12 @@ def report_page(asking: Asking) -> Response:
     """Show the class's report as a page of the app: the same report, and each thing in it leads on."""
     one = papers_asked(asking)
     run = latest_run(asking, one)
-    summed = asking.house.summaries.of(asking.house.store, run, asking.house.markers.papers(one.body))
     return show(
         asking,
         "report.html.jinja",
         one=one,
         run=run,
-        report=class_body(summed.all, _leads(one)),
+        report=class_body(summed_up(asking, one, run).all, _leads(one)),
         styles=report_styles(),
     )
 

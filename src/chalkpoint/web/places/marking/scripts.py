@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 from starlette.responses import Response
 from starlette.routing import Route
@@ -15,7 +15,7 @@ from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.codes import script_address
-from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.papers import papers_asked, summed_up
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -37,8 +37,8 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         entry = marks.entry_of(db, run, student)
         written = scripts.script_of(db, asking.teacher, one.id, student).written
         decided = overrides.decisions_of(db, asking.teacher, one.id, student)
-    papers = asking.house.markers.papers(one.body)
-    waiting = asking.house.summaries.of(asking.house.store, run, papers).waiting
+        codes = scripts.codes_of(db, asking.teacher, one.id)
+    waiting = summed_up(asking, one, run).waiting
     return show(
         asking,
         "script.html.jinja",
@@ -48,14 +48,14 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         written=written,
         decided=decided,
         mine=waiting.get(student, 0),
-        next=_after(student, waiting),
+        next=_after(student, [code for code in waiting if code in codes]),
         says=says,
         stroke=status_words,
         refused=refused,
     )
 
 
-def _after(student: str, waiting: Iterable[str]) -> str:
+def _after(student: str, waiting: Sequence[str]) -> str:
     """Return the next pupil with a decision that waits: the first after *student*, else the first of all."""
     others = [code for code in waiting if code != student]
     return next((code for code in others if code.encode() > student.encode()), next(iter(others), ""))
