@@ -25,7 +25,7 @@ class Model:
     """What is supposed about pupils before any answer is read.
 
     slip         chance that an answer is not what the pupil's way of working gives
-    near         of slips, the share that is one digit from that answer
+    near         of slips, the share that is near that answer (`nearby`)
     catalogue    of slips, the share that is some belief's answer
     anything     of slips, the share that is any pattern at all
     right_alone  chance of a right answer from a pupil whom no way explains

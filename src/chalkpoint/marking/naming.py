@@ -12,7 +12,7 @@ Beliefs that the same answers speak for equally are named together, as a class, 
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -247,10 +247,7 @@ def _slips(way: int, left: Sequence[Seen]) -> int:
 
     A hand that slips does not slip at the same place again: where two answers do, something else is the cause.
     """
-    near = [
-        places
-        for seen in left
-        if nearby(own := seen.item.by(way), seen.answer)
-        for places in [unlike_at(own, seen.answer)]
-    ]
-    return sum(not any(places & other for other in near if other is not places) for places in near)
+    pairs = [(seen.item.by(way), seen.answer) for seen in left]
+    near = [unlike_at(*pair) for pair in pairs if nearby(*pair)]
+    taken = Counter(place for places in near for place in places)
+    return sum(all(taken[place] == 1 for place in places) for places in near)

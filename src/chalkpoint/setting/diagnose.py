@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -100,18 +101,27 @@ def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[in
     right = [name for name in names if name not in BELIEFS]
     beliefs = [name for name in names if name in BELIEFS]
     steady = {at for at, question in enumerate(questions) if _is(question, "variant-stable")}
-    shaky = set(range(len(pool))) - steady if steady else ()
+    # Where every question is shaky there is nothing else to ask.
+    shaky = set(range(len(pool))) - steady if steady else set()
     choose = partial(choose_showing, answers, right, beliefs, seldom=shaky)
     needed = [[at for at, question in enumerate(questions) if _tells_order(question)]]
     needed += [[at for at, (one, _) in enumerate(pool) if one is asked] for asked in blueprint.questions]
     places = choose(blueprint.most)
     if all(set(group).intersection(places) for group in needed if group):
-        return places
+        return _half_steady(places, shaky)
     start: list[int] = []
     for group in needed:
         if len(start) < blueprint.most and not set(group).intersection(start):
             start = choose(len(start) + 1, start=start, among=group)
-    return choose(blueprint.most, start=start)
+    return _half_steady(choose(blueprint.most, start=start), shaky)
+
+
+def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
+    """Return *places* without the last shaky ones that would be more than half, where few were enough."""
+    kept = list(places)
+    while 2 * len(wavering := [at for at in kept if at in shaky]) > len(kept):
+        kept.remove(wavering[-1])
+    return kept
 
 
 def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:

@@ -79,10 +79,9 @@ def _worths(right: int, beliefs: int) -> Worths:
 
 def _gain(tally: Tally, worths: Worths, apart: Sequence[int]) -> int:
     """Return what it is worth to tell these ways *apart* once more."""
-    return sum(
-        worth * (row[way] & apart[way] & mask).bit_count()
-        for way, (mask, each) in enumerate(worths)
-        for worth, row in zip(
-            each, tally.times, strict=False
-        )  # told apart more often than that, it is worth nothing
-    )
+    gain = 0
+    for way, (mask, each) in enumerate(worths):
+        told = apart[way] & mask
+        for times, worth in enumerate(each):  # told apart more often than that, it is worth nothing
+            gain += worth * (tally.times[times][way] & told).bit_count()
+    return gain
