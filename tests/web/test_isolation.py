@@ -10,21 +10,28 @@ import pytest
 from starlette.routing import Route
 
 from chalkpoint.records import kept, sessions, teachers
-from chalkpoint.records.store import open_store
+from chalkpoint.records.store import Store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
 from chalkpoint.web.app import ROUTES, create_app
 from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
+from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, Client
 
 TITLE = "Only Ada may see this"
 
 
-@pytest.fixture(scope="module")
-def two(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, Client, dict[str, str]]]:
+@pytest.fixture(scope="module", params=DATABASES)
+def two(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Client, Client, dict[str, str]]]:
     """Two signed-in browsers, the first teacher's things and where they stand."""
     folder: Path = tmp_path_factory.mktemp("two")
-    store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
+    with new_store(request, folder) as store:
+        yield from _two(store, folder)
+
+
+def _two(store: Store, folder: Path) -> Iterator[tuple[Client, Client, dict[str, str]]]:
     bodies = {
         "course": 'format = "6+4"',
         "question": "{}",
@@ -47,7 +54,6 @@ def two(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, Clie
             "/"
         )[-1]
         yield first, Client(app, base_url=ORIGIN, cookies={"chalkpoint": secrets[1]}), made
-    store.close()
 
 
 def owned() -> list[tuple[str, str]]:

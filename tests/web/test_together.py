@@ -15,7 +15,7 @@ from story import tell
 
 def test_two_processes_tell_one_story(browser: Browser, postgresql_server: str, tmp_path: Path) -> None:
     """Found, set, marked, decided, taught again, deleted and brought back; what is kept is in one place."""
-    url = fresh_database(postgresql_server, "story")
+    url = fresh_database(postgresql_server)
     with together(url, tmp_path) as (address, _):
         tell(browser, address, script=True)
     store = open_store(url)

@@ -30,6 +30,7 @@ class Class:
         self.teacher.goto(f"{address}/teach/rooms")
         self.teacher.get_by_label("Questions, one a line").fill(f"{QUESTION}\nadd 1.5, 2.5")
         self.teacher.get_by_role("button", name="Open the room").click()
+        self.teacher.wait_for_url("**/teach/rooms/*")
         self.word = self.teacher.locator(".join b").last.inner_text()
         self.pupils: list[Page] = []
 
@@ -48,6 +49,7 @@ class Class:
         page.get_by_label("Your seat").fill(str(seat))
         page.get_by_role("button", name="Come in").click()
         self.pupils.append(page)
+        page.wait_for_url("**/room/seat")
         return page
 
     def act(self, name: str) -> None:
@@ -89,7 +91,7 @@ def test_a_class_writes_looks_and_goes_on(lesson: Class) -> None:
     rows = teacher.locator("#tally tbody tr")
     expect(rows).to_have_count(2)
     expect(rows.first.locator(".n b")).to_have_text("2")
-    assert teacher.locator("#tally svg.g1").count() == 0  # nothing is marked yet
+    expect(teacher.locator("#tally svg.g1")).to_have_count(0)  # nothing is marked yet
     lesson.act("close")
     expect(pupils[0].locator("#sent")).to_be_visible()
     expect(pupils[0].get_by_role("button", name=re.compile("Send"))).to_have_count(0)
@@ -224,7 +226,9 @@ def test_pupils_have_no_way_to_the_teachers_pages_cookie_or_lines(lesson: Class,
     cookies = {cookie["name"]: cookie["path"] for cookie in pupil.context.cookies()}
     assert cookies == {"seat": "/room", "room-door": "/room"}
     pupil.reload()
+    expect(pupil.locator("#line")).to_be_visible()
     assert "0.1110111" not in pupil.content()
+    expect(lesson.teacher.locator("#tally .state")).to_contain_text("1 of 2")
     assert re.search(r"seat\s+2", lesson.teacher.locator("#tally").inner_text(), re.IGNORECASE) is None
 
 
@@ -267,6 +271,7 @@ def test_without_script_a_pupil_writes_all_the_same(browser: Browser, lesson: Cl
     page.get_by_label("The word on the board").fill(lesson.word)
     page.get_by_label("Your seat").fill("9")
     page.get_by_role("button", name="Come in").click()
+    page.wait_for_url("**/room/seat")
     lesson.act("open")
     page.reload()
     page.locator("#line").fill(RIGHT)

@@ -21,7 +21,7 @@ from sqlalchemy import create_engine, text
 
 from chalkpoint.records.store import read_url
 from conftest_records import fresh_database
-from conftest_web import Furnished, together
+from conftest_web import Served, together
 
 PUPILS = 300
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -112,11 +112,11 @@ async def told(teacher: httpx2.AsyncClient, room: str, wanted: int) -> None:
     raise AssertionError("the page was never told")
 
 
-def test_each_of_three_hundred_answers_is_counted_once(furnished: Furnished) -> None:
+def test_each_of_three_hundred_answers_is_counted_once(served: Served) -> None:
     """Three hundred at once, every third of them sending twice: three hundred lines."""
 
     async def run() -> None:
-        async with browsers(furnished.address, PUPILS + 1) as (teacher, *pupils):
+        async with browsers(served.address, PUPILS + 1) as (teacher, *pupils):
             room, word = await open_room(teacher)
             gate = asyncio.Semaphore(20)
 
@@ -160,7 +160,7 @@ def test_a_class_goes_on_when_a_process_dies_and_the_database_is_cut(
     postgresql_server: str, tmp_path: Path
 ) -> None:
     """Two processes share a class; one is killed and every connection cut in the middle: each answer counts once."""
-    url = fresh_database(postgresql_server, "together")
+    url = fresh_database(postgresql_server)
 
     async def run(address: str, serving: subprocess.Popen[bytes]) -> None:
         async with browsers(address, 41) as (teacher, *pupils):
