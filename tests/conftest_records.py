@@ -15,7 +15,17 @@ from chalkpoint.records import teachers
 from chalkpoint.records.migrate import upgrade
 from chalkpoint.records.store import Store, open_engine, open_store, read_url
 
-__all__ = ["DATABASES", "fresh_database", "make_store", "new_store", "other", "store", "teacher"]
+__all__ = [
+    "DATABASES",
+    "away",
+    "cut_connections",
+    "fresh_database",
+    "make_store",
+    "new_store",
+    "other",
+    "store",
+    "teacher",
+]
 
 DATABASES = ("sqlite", "postgresql")
 numbers = count(1)
@@ -73,6 +83,25 @@ def _order(server: str, words: str) -> None:
     with engine.connect() as connection:
         connection.execute(text(words))
     engine.dispose()
+
+
+def cut_connections(url: str) -> None:
+    """Break every connection to a PostgreSQL's database."""
+    name = read_url(url).database
+    words = f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{name}'"  # noqa: S608 - our words
+    _order(_beside(url, "postgres"), words)
+
+
+@contextmanager
+def away(url: str) -> Iterator[None]:
+    """Break every connection to a PostgreSQL's database and let nobody in, as if it were away."""
+    change = f"ALTER DATABASE {read_url(url).database} ALLOW_CONNECTIONS"
+    _order(_beside(url, "postgres"), f"{change} false")
+    cut_connections(url)
+    try:
+        yield
+    finally:
+        _order(_beside(url, "postgres"), f"{change} true")
 
 
 @pytest.fixture

@@ -33,6 +33,7 @@ from chalkpoint.web.settings import Settings
 from conftest_records import fresh_database
 
 __all__ = [
+    "CHILDREN_SHOWN",
     "ORIGIN",
     "PAPERS",
     "PATIENCE",
@@ -46,6 +47,7 @@ __all__ = [
     "served",
     "together",
     "words",
+    "workers",
 ]
 
 ORIGIN = "http://127.0.0.1:8000"
@@ -234,6 +236,15 @@ def together(url: str, folder: Path) -> Iterator[tuple[str, subprocess.Popen[byt
     finally:
         serving.terminate()
         serving.wait(LONG)
+
+
+CHILDREN_SHOWN = Path("/proc/self/task").exists()
+
+
+def workers(serving: subprocess.Popen[bytes]) -> list[int]:
+    """Return the processes that serve together, where the system shows them."""
+    children = Path(f"/proc/{serving.pid}/task/{serving.pid}/children").read_text().split()
+    return [int(child) for child in children if b"spawn_main" in Path(f"/proc/{child}/cmdline").read_bytes()]
 
 
 def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes]]:

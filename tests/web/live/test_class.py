@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
+import signal
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -13,7 +16,8 @@ from sqlalchemy import func, select
 from chalkpoint.records import tries
 from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
 from chalkpoint.web.live.pupil import MOST_TRIES
-from conftest_web import Served
+from conftest_records import away, fresh_database
+from conftest_web import CHILDREN_SHOWN, Served, together, workers
 
 PATIENCE = 15_000
 QUESTION = "subtract 8.875, 3.6875"
@@ -130,6 +134,34 @@ def test_a_network_that_is_cut_doubles_nothing_and_loses_nothing(lesson: Class) 
     write(other, INVERTED)
     lesson.teacher.context.set_offline(False)
     expect(lesson.teacher.locator("#tally tbody .n b")).to_have_text(["2"])
+
+
+@pytest.mark.skipif(not CHILDREN_SHOWN, reason="looks for child processes as Linux shows them")
+def test_a_class_outlives_a_process_and_the_database(
+    browser: Browser, postgresql_server: str, tmp_path: Path
+) -> None:
+    """What is written while nothing answers arrives afterwards, and every open page is told again."""
+    url = fresh_database(postgresql_server)
+    with together(url, tmp_path) as (address, serving):
+        lesson = Class(browser, address)
+        pupil, other = lesson.come_in(1), lesson.come_in(2)
+        lesson.act("open")
+        write(other, RIGHT)
+        expect(pupil.locator("#line")).to_be_visible()
+        os.kill(workers(serving)[0], signal.SIGKILL)
+        with away(url):
+            pupil.locator("#line").fill(INVERTED)
+            pupil.get_by_role("button", name=re.compile("Send")).click()
+            expect(pupil.locator("#sent")).to_contain_text("Not sent yet")
+            assert pupil.request.get(f"{address}/work").status == 503
+            lesson.teacher.wait_for_timeout(
+                5_000
+            )  # long enough that pages whose stream broke ask again, in vain
+        expect(pupil.locator("#sent")).to_contain_text("Sent")
+        expect(lesson.teacher.locator("#tally .state")).to_contain_text("2 of 2")
+        lesson.act("close")
+        expect(other.get_by_role("button", name=re.compile("Send"))).to_have_count(0)
+        lesson.close()
 
 
 def test_letter_cards_need_no_phones(lesson: Class) -> None:

@@ -17,11 +17,9 @@ from typing import Any
 
 import httpx2
 import pytest
-from sqlalchemy import create_engine, text
 
-from chalkpoint.records.store import read_url
-from conftest_records import fresh_database
-from conftest_web import Served, together
+from conftest_records import cut_connections, fresh_database
+from conftest_web import CHILDREN_SHOWN, Served, together, workers
 
 PUPILS = 300
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -137,25 +135,7 @@ def test_each_of_three_hundred_answers_is_counted_once(served: Served) -> None:
 # === Two processes on one PostgreSQL ===
 
 
-def workers(serving: subprocess.Popen[bytes]) -> list[int]:
-    """Return the processes that serve."""
-    children = Path(f"/proc/{serving.pid}/task/{serving.pid}/children").read_text().split()
-    return [int(child) for child in children if b"spawn_main" in Path(f"/proc/{child}/cmdline").read_bytes()]
-
-
-def cut_connections(url: str) -> None:
-    """Break every connection to the database but our own."""
-    engine = create_engine(read_url(url), isolation_level="AUTOCOMMIT")
-    others = "datname = current_database() AND pid <> pg_backend_pid()"
-    query = f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE {others}"  # noqa: S608 - our own words
-    with engine.connect() as connection:
-        connection.execute(text(query))
-    engine.dispose()
-
-
-@pytest.mark.skipif(
-    not Path("/proc/self/task").exists(), reason="looks for child processes as Linux shows them"
-)
+@pytest.mark.skipif(not CHILDREN_SHOWN, reason="looks for child processes as Linux shows them")
 def test_a_class_goes_on_when_a_process_dies_and_the_database_is_cut(
     postgresql_server: str, tmp_path: Path
 ) -> None:
