@@ -230,6 +230,7 @@ def filled(path: str, made: dict[str, str]) -> str:
     }
     if path.startswith("/kept"):
         values["{id}"] = made["course"]
+    path = path.replace(":path}", "}")  # a hole that may hold strokes
     for hole, value in values.items():
         path = path.replace(hole, value)
     return path
