@@ -26,13 +26,16 @@ class News:
         """Say that something happened."""
         self._happened.set()
 
+    def look(self) -> None:
+        """Say that whatever happened until now is about to be looked at."""
+        self._happened.clear()
+
     async def wait(self, seconds: float) -> bool:
         """Wait until something happens, or for so long; tell whether it did."""
         try:
             await asyncio.wait_for(self._happened.wait(), seconds)
         except TimeoutError:
             return False
-        self._happened.clear()
         return True
 
 

@@ -220,6 +220,7 @@ async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
         while True:
             async with asking.house.hub.looks:
                 began = monotonic()
+                news.look()
                 seen = await run_in_threadpool(_look, asking)
             if seen is None:
                 yield event("closed", {})
