@@ -11,6 +11,8 @@ from collections import defaultdict
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 
+from anyio import CapacityLimiter
+
 __all__ = ["LINES", "ROOM", "Hub", "News"]
 
 ROOM, LINES = "room", "lines"  # the board changed; a pupil wrote
@@ -48,6 +50,7 @@ class Hub:
     def __init__(self, further: Callable[[str, str], None] | None = None) -> None:
         self.further = further
         self.looks = asyncio.Semaphore(1)  # one tally is made at a time, so that answers never wait for many
+        self.apart = CapacityLimiter(1)  # in a thread of its own, so that no tally waits behind many answers
         self._open: dict[tuple[str, str], set[News]] = defaultdict(set)
         self._loop: asyncio.AbstractEventLoop | None = None
 

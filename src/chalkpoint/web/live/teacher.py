@@ -9,7 +9,7 @@ from collections.abc import AsyncIterator, Callable
 from time import monotonic
 from typing import Any
 
-from starlette.concurrency import run_in_threadpool
+from anyio import to_thread
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -221,7 +221,7 @@ async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
             async with asking.house.hub.looks:
                 began = monotonic()
                 news.look()
-                seen = await run_in_threadpool(_look, asking)
+                seen = await to_thread.run_sync(_look, asking, limiter=asking.house.hub.apart)
             if seen is None:
                 yield event("closed", {})
                 return
