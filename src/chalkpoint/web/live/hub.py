@@ -33,7 +33,7 @@ class News:
         self._happened.clear()
 
     async def wait(self, seconds: float) -> bool:
-        """Wait until something happens, or for so long; tell whether it did."""
+        """Wait until something happens that was not looked at, or for so long; tell whether it did."""
         try:
             await asyncio.wait_for(self._happened.wait(), seconds)
         except TimeoutError:
