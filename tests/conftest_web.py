@@ -58,8 +58,8 @@ PAPERS: dict[str, Any] = {
     "course": {"format": "6+4"},
     "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
 }
-LONG = 30  # seconds that several processes have
-PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
+LONG = 120  # seconds that several processes have to start and stop, on a machine that does much else
+PATIENCE = 60  # seconds a server has to start and stop, and a job to be done
 
 
 class Client(TestClient):
@@ -234,8 +234,13 @@ def together(url: str, folder: Path) -> Iterator[tuple[str, subprocess.Popen[byt
     try:
         yield address, serving
     finally:
-        serving.terminate()
-        serving.wait(LONG)
+        _stop(serving)
+
+
+def _stop(serving: subprocess.Popen[bytes]) -> None:
+    """Let the command stop the processes it started."""
+    serving.terminate()
+    serving.wait(LONG)
 
 
 CHILDREN_SHOWN = Path("/proc/self/task").exists()
@@ -259,12 +264,18 @@ def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes
         )
         address = f"http://127.0.0.1:{port}"
         until = monotonic() + LONG
-        while serving.poll() is None and monotonic() < until:
-            try:
-                if httpx2.get(f"{address}/health").status_code == 200:
-                    return address, serving
-            except httpx2.TransportError:
-                sleep(0.1)
-        serving.kill()
-        serving.wait()
+        while serving.poll() is None:
+            if _answers(address):
+                return address, serving
+            if monotonic() > until:
+                _stop(serving)
+                break
+            sleep(0.1)
     raise AssertionError("two processes could not be started")
+
+
+def _answers(address: str) -> bool:
+    try:
+        return httpx2.get(f"{address}/health").status_code == 200
+    except httpx2.TransportError:
+        return False

@@ -20,7 +20,7 @@ from conftest_records import away, fresh_database
 
 def wait_for(true: Callable[[], bool]) -> None:
     """Wait until something is true."""
-    until = monotonic() + 10
+    until = monotonic() + 30
     while not true() and monotonic() < until:
         sleep(0.02)
     assert true()

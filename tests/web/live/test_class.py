@@ -19,7 +19,7 @@ from chalkpoint.web.live.pupil import MOST_TRIES
 from conftest_records import away, fresh_database
 from conftest_web import CHILDREN_SHOWN, Served, together, workers
 
-PATIENCE = 15_000
+PATIENCE = 30_000
 QUESTION = "subtract 8.875, 3.6875"
 RIGHT, INVERTED = "00011101", "01110110"
 

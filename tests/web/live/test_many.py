@@ -26,7 +26,7 @@ TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
 DOOR = re.compile(r'name="room-door" value="([^"]+)"')
 WORD = re.compile(r"word <b>([a-z ]+)</b>")
 LINES = ("00011101", "01110110", "00011100", "0.0011101")
-PATIENCE = 30
+PATIENCE = 60
 
 
 def run_apart(work: Coroutine[Any, Any, None]) -> None:
