@@ -75,8 +75,8 @@ class Jobs:
         except ChalkpointError as reason:
             said = str(reason)
             self._end(lambda db: jobs.fail(db, job, said))
-        except LOST:
-            log.exception("a job lost the database")
+        except LOST as reason:
+            log.warning("a job lost the database: %s", type(reason).__name__)
             self._end(lambda db: jobs.fail(db, job, "the database did not answer; begin it again"))
         except Exception:
             log.exception("a job broke")

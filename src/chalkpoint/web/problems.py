@@ -42,7 +42,7 @@ def not_served(request: Request, reason: Exception) -> Response:
 
 def lost(request: Request, reason: Exception) -> Response:
     """Say that the database is away, on a page that needs none."""
-    log.error("the database does not answer: %s", type(reason).__name__)
+    log.warning("the database does not answer: %s", type(reason).__name__)
     said = "The database does not answer just now; try again in a moment."
     return PlainTextResponse(f"{said}\n", status_code=503, headers={"Retry-After": "2"})
 
