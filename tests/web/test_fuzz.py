@@ -108,6 +108,8 @@ NAMES = [
     "as",
     "save",
     "accepts",
+    "over",
+    "page",
     "point",
     "exponent",
     "rounding",

@@ -13,7 +13,7 @@ function listen() {
     } else if (of) {
       bar.max = of;
       bar.value = done;
-      count.textContent = `${done} of ${of}`;
+      count.textContent = `${done.toLocaleString("en")} of ${of.toLocaleString("en")}`;
     }
   });
   // The browser asks again by itself when a connection breaks, but never after an answer that is a refusal.
