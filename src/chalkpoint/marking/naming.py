@@ -147,7 +147,13 @@ class Evidence:
     def strays(self) -> tuple[int, ...]:
         """Return the numbers of the questions whose wrong answer the likeliest way does not give."""
         best = self.likely[0] if self.likely else 0
-        return tuple(seen.number for seen in self.seen if seen.wrong and not seen.given_by(best))
+        return self.numbered(
+            at for at, seen in enumerate(self.seen) if seen.wrong and not seen.given_by(best)
+        )
+
+    def numbered(self, places: Iterable[int]) -> tuple[int, ...]:
+        """Return the numbers of the questions at *places*: a question may stand at several, one an answer."""
+        return tuple(dict.fromkeys(self.seen[at].number for at in places))
 
 
 def findings(evidence: Evidence) -> tuple[Finding, ...]:
@@ -178,8 +184,8 @@ def _finding(evidence: Evidence, belief: str) -> Finding:
         belief,
         tuple(among),
         min(chance, 1.0),
-        tuple(evidence.seen[at].number for at in shown),
-        tuple(evidence.seen[at].number for at in could),
+        evidence.numbered(shown),
+        evidence.numbered(could),
         not why,
         why,
     )
@@ -210,7 +216,7 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
     own = any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown)
     reasons = (
         (not shown, "no answer shows it"),
-        (len(shown) < HITS, "one answer is not enough"),
+        (len(evidence.numbered(shown)) < HITS, "one answer is not enough"),
         (sum(evidence.methods().values()) >= METHODS_BELOW, "another right method may explain it"),
         (evidence.chances[-1] >= UNEXPLAINED_BELOW, "too much of the rest is unexplained"),
         (chance < SURE, "other explanations are nearly as likely"),

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits, shows_bits
-from chalkpoint.marking.sheets import ANSWER, EXPONENT
+from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
@@ -35,7 +35,7 @@ class SumSheet:
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)
 
-    def lines(self, base: Method) -> tuple[Line, ...]:
+    def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines of *base*, then the exponent and the answer."""
         return (*base.lines, EXPONENT, ANSWER)
 
