@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.extremes import judge_extremes
-from chalkpoint.marking.judging import SHEETS, accepted_methods, believing_for, read_lines, sheet_for
+from chalkpoint.marking.judging import accepted_methods, believing_for, has_lines, read_lines, sheet_for
 from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
@@ -98,7 +98,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     name = asked.question.operation.name
     if name == "range":
         return _extremes(asked, given)
-    if name not in SHEETS:
+    if not has_lines(asked.question):
         return _by_answer(asked, given)
     sheet = sheet_for(asked.question)
     lines, notes = _readable(asked.question, sheet, given)

@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = ["SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
+JOINING = ("add", "exponents", "product", "quotient")  # lines that both operands lead to
 NUMBERS = ("exponent", "exponents", "range")  # lines on which an exponent stands alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
 
@@ -234,7 +235,7 @@ class SumSheet:
         """Return what stood there before *line*."""
         if line == "negate" and not self.one:
             return self._shown(before.second, before.second_exponent, before)
-        if self._above(line) or line == "add":
+        if self._above(line) or line in JOINING:
             rows = [(before.first, before.first_exponent), (before.second, before.second_exponent)]
             return "; ".join(self._shown(mantissa, exponent, before) for mantissa, exponent in rows)
         if before.outcome in {OVERFLOW, UNDERFLOW}:
