@@ -94,10 +94,16 @@ def place_point(page: StorePage, course: Course) -> StorePage:
     return page._replace(exponent=normal_exponent(number, page.value.denominator) + 1 - point)
 
 
-def fit_pattern(page: StorePage, course: Course) -> StorePage:
-    """Bring the pattern to the mantissa's width by the course's rounding."""
-    fitted = round_at(page.value, page.exponent, course.number_format, ROUNDINGS[course.rounding])
-    return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+@cache
+def fit_by(rounding: str) -> Rule:
+    """Return the rule that brings the pattern to the mantissa's width by *rounding*."""
+
+    def fit_pattern(page: StorePage, course: Course) -> StorePage:
+        """Bring the pattern to the mantissa's width."""
+        fitted = round_at(page.value, page.exponent, course.number_format, ROUNDINGS[rounding])
+        return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+
+    return fit_pattern
 
 
 def fit_size(page: StorePage, course: Course) -> StorePage:
@@ -150,7 +156,7 @@ STORING: dict[str, Rule] = {
     "size": write_size,
     "sign": give_sign,
     "point": place_point,
-    "fit": fit_pattern,
+    "fit": fit_by("cut"),
     "exponent": write_exponent,
     "absolute": absolute_error,
     "relative": relative_error,
@@ -174,7 +180,7 @@ def storing_method(rounding: str, operation: str = "encode") -> Method:
     >>> [line.name for line in storing_method("cut size").lines]
     ['size', 'point', 'fit', 'sign', 'exponent']
     """
-    lines, rules = USUAL_ORDER, STORING
+    lines, rules = USUAL_ORDER, STORING | {"fit": fit_by(rounding)}
     if rounding == "cut size":
         lines = (SIZE, POINT, FIT, SIGN, EXPONENT)
         rules = STORING | {"fit": fit_size, "sign": sign_mantissa}
