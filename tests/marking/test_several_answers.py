@@ -111,7 +111,9 @@ def test_what_follows_from_a_wrong_pattern_speaks_for_nothing() -> None:
     lines = {"answer": "0.1001010 0011", "absolute": "0.025", "relative": "1/184"}
     marked = mark_question(one_question("error", "4.6"), lines)
     assert [point.status for point in marked.points] == ["misconception", "follow-through", "follow-through"]
-    said = _diagnosed([("error", value) for value in STORED[:2]], [lines, lines | {"answer": "1.1111111 0011"}])
+    said = _diagnosed(
+        [("error", value) for value in STORED[:2]], [lines, lines | {"answer": "1.1111111 0011"}]
+    )
     assert "relative-over-stored" not in {belief["misconception"] for belief in said["beliefs"]}
 
 
@@ -148,7 +150,9 @@ def test_what_has_no_way_of_working_is_left_out(question: tuple[str, ...]) -> No
     assert not diagnose([(ask(*question, course=course), "0.1111111 0111")]).findings
 
 
-def _diagnosed(questions: list[tuple[str, ...]], lines: list[dict[str, str]]) -> dict[str, list[dict[str, object]]]:
+def _diagnosed(
+    questions: list[tuple[str, ...]], lines: list[dict[str, str]]
+) -> dict[str, list[dict[str, object]]]:
     """Return the entry of a pupil who wrote *lines* to *questions*."""
     script = Script("Odo", 1, dict(enumerate(lines, start=1)))
     return Marker(papers_of(*questions)).entry(script)

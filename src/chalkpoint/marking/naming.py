@@ -6,7 +6,8 @@ right methods are unlikely; and the pupil is not one whom nothing explains. Thre
 another method from being accused, and a belief that is missing from the catalogue from being taken
 for one that is in it: it shows on more than half of the questions where it could; for every wrong
 answer that is neither its own nor a slip from that, its way explains two; and unless it shows
-wherever it could, no right method and one slip give the same answers.
+wherever it could, no right method and one slip give the same answers. Nor may a right way write every
+answer that the belief alone does.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
@@ -179,7 +180,11 @@ def _finding(evidence: Evidence, belief: str) -> Finding:
         evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)
     )
     could = evidence.could_show(belief, way)
-    why = _why_not(evidence, inside, chance, shown) or _why_not_stable(evidence, way, shown, could)
+    why = (
+        _why_not(evidence, inside, chance, shown)
+        or _why_not_own(evidence, belief, shown)
+        or _why_not_stable(evidence, way, shown, could)
+    )
     return Finding(
         belief,
         tuple(among),
@@ -224,6 +229,17 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
         (not own, "other explanations give the same answers"),
     )
     return next((why for holds, why in reasons if holds), "")
+
+
+def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
+    """Return that a right way writes every answer that *belief* alone does, or "": it may then be no belief."""
+    if any(evidence.seen[at].shows(belief) for at in shown):
+        return ""
+    alone = [at for at in shown if evidence.seen[at].given_by(evidence.numbers[Way("", (belief,))])]
+    rights = (number for number, way in enumerate(evidence.ways) if not way.beliefs)
+    if alone and any(evidence.explained_by(number, alone) for number in rights):
+        return "another right method may explain it"
+    return ""
 
 
 def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:

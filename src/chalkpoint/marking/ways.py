@@ -20,7 +20,7 @@ from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import STORING, compatible
+from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
@@ -166,16 +166,36 @@ def _other_conventions(course: Course) -> list[str]:
 
 def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
-    convention = CONVENTIONS[name]
+    course = _course_under(question.course, name)
+    if course is None or not _touches(name, question.operation.name):
+        return ""
     try:
-        course = question.course.with_(**convention.course)
-        answer = answer_under(question, course, convention.coded(), part)
+        answer = answer_under(question, course, CONVENTIONS[name].coded(), part)
     except EntryError:
         return ""
     if answer is None:
         return ""
     value = answer.removeprefix("=")
     return answer if value == answer else write_value(Fraction(value), point=question.course.point)
+
+
+@cache
+def _course_under(course: Course, name: str) -> Course | None:
+    """Return *course* under another convention; None where its format has none such."""
+    try:
+        return course.with_(**CONVENTIONS[name].course)
+    except EntryError:
+        return None
+
+
+@cache
+def _touches(name: str, operation: str) -> bool:
+    """Tell whether answers to *operation* can depend on a convention: where the point stands is for values."""
+    convention = CONVENTIONS[name]
+    changed = {*convention.course, *convention.code}
+    if changed == {"point"}:
+        return operation in {"decode", *STORING}
+    return changed != {"operands"} or operation in ADDING
 
 
 Slots = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
