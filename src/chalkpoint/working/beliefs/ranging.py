@@ -138,9 +138,7 @@ RANGING_BELIEFS = (
                     LARGEST: writes(LARGEST, exponent_one_higher),
                     LEAST: writes(LEAST, least_one_higher),
                 },
-                dict.fromkeys(
-                    (LARGEST, LEAST), "Take an exponent as far above zero as the lowest is below."
-                ),
+                dict.fromkeys((LARGEST, LEAST), "Take an exponent as far above zero as the lowest is below."),
             ),
         ),
         kin=("mirror-range",),
