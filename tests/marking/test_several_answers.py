@@ -156,3 +156,24 @@ def _diagnosed(
     """Return the entry of a pupil who wrote *lines* to *questions*."""
     script = Script("Odo", 1, dict(enumerate(lines, start=1)))
     return Marker(papers_of(*questions)).entry(script)
+
+
+@pytest.mark.parametrize(
+    ("question", "answer"),
+    [
+        (("error", "4.6"), "01001001 0011; 0.0375; 3/368"),
+        (("range",), "0.1111111 0111; 0.1000000 1000; 1.0111111 1000; 1.0000000 0111"),
+    ],
+)
+def test_several_answers_in_one_place_are_each_marked(question: tuple[str, ...], answer: str) -> None:
+    """A wide table has one cell a question."""
+    marked = mark_question(one_question(*question), {"answer": answer})
+    assert (marked.marks, marked.first_wrong) == (marked.asked.marks, "")
+
+
+def test_a_relative_error_alone_is_taken_for_that() -> None:
+    """A value given as the answer is no stored pattern."""
+    said = diagnose(
+        [(question, "3/365" if number == 0 else "") for number, question in enumerate(PAPERS["error"])]
+    )
+    assert said.findings[0].misconception == "relative-over-stored"

@@ -18,6 +18,7 @@ from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.readings import ReadSheet
 from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
+from chalkpoint.marking.spelling import answers_apart
 from chalkpoint.marking.stores import StoreSheet
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk
@@ -66,6 +67,8 @@ def judge(
 def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
+    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
+    answer = lines.pop("answer", "")
     if question.operation.name == "range":
         return judge_extremes(question, lines, answer)
     sheet = sheet_for(question)

@@ -11,7 +11,7 @@ from chalkpoint.marking.judging import accepted_methods, believing_for, has_line
 from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.spelling import answers_apart, one_spelling
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.extremes import RANGING
@@ -89,7 +89,8 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     >>> marked.marks, marked.first_wrong
     (5, 'negate')
     """
-    given = {line: text for line, text in written.items() if text.strip()}
+    apart = answers_apart(asked.question, written)
+    given = {line: text for line, text in apart.items() if text.strip()}
     if not given:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)

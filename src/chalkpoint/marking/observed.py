@@ -11,11 +11,12 @@ from collections.abc import Collection, Iterable, Mapping
 
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
+from chalkpoint.marking.entries import parse_entry
 from chalkpoint.marking.judging import judge_question
 from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.extremes import EXTREMES
-from chalkpoint.working.procedures import BETWEEN, parts_of
+from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 
 __all__ = ["observe", "observe_answer"]
@@ -45,17 +46,9 @@ def observe(
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
     """Return what *text* shows, written as the answer; several answers stand parted by semicolons."""
-    parts = parts_of(question.operation.name)
-    if not parts:
-        return observe(diagnoser, number, question, {"answer": text}, ())
-    written = {
-        part: one for part, one in zip(parts, text.split(BETWEEN.strip()), strict=False) if one.strip()
-    }
-    if not written:
-        return []
-    rest = {part: one for part, one in written.items() if part != "answer"}
-    judged = judge_question(question, rest, written.get("answer", ""))
-    return observe(diagnoser, number, question, written, judged.marks)
+    several = parts_of(question.operation.name) and text.strip()
+    marks = judge_question(question, {}, text).marks if several else ()
+    return observe(diagnoser, number, question, {"answer": text}, marks)
 
 
 def _parts(
@@ -67,13 +60,21 @@ def _parts(
         mark = by_line.get(part)
         if mark is None or mark.status == "recovered":
             continue
-        item = diagnoser.item(question, part)
+        item = diagnoser.item(question, _meant(question, part, mark.written))
         if mark.status in AS_GOOD_AS_RIGHT:
             yield Seen(number, item, item.right)
             continue
         # An extreme follows from nothing written before it, so it is told by what it is, as an answer is.
         judged = [] if mark.line in EXTREMES else [by_line[line] for line in lines if line in by_line]
         yield Seen(number, item, one_spelling(question, mark.written), _judged(judged))
+
+
+def _meant(question: Question, part: str, text: str) -> str:
+    """Return the part that *text* is: a value given as the answer, for what storing costs, is the relative error."""
+    if part != "answer":
+        return part
+    entry = parse_entry(text, question.format, point=question.course.point)
+    return part if entry.exponent or entry.word else list(parts_of(question.operation.name))[-1]
 
 
 def _judged(marks: Iterable[LineMark]) -> Lines:
