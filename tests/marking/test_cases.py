@@ -33,7 +33,7 @@ WRITTEN = {
     ),
     "multiply": (
         ("multiply", "-5", "1.375"),
-        {"exponents": "6", "product": "11.10010010", "answer": "1.0010010 0101"},
+        {"exponents": "3", "product": "11.10010010", "answer": "1.0010010 0010"},
     ),
     "divide": (
         ("divide", "2.5", "-1.5"),

@@ -1,17 +1,22 @@
 """Diagnosis where numbers are multiplied, divided or stored at a cost, and where a range is asked for."""
 
+import random
+
 import pytest
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import diagnose, diagnoser_for
 from chalkpoint.marking.diagnosis import Diagnosis
+from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.students import Marker
 from chalkpoint.marking.ways import Way, held_method, predict, ways_for
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import BETWEEN, answer_by, parts_of
-from chalkpoint.working.question import Question, ask
+from chalkpoint.working.question import OPERATIONS, Question, ask
 from heron import one_question, papers_of
 
 COURSE = Course()
@@ -177,3 +182,17 @@ def test_a_relative_error_alone_is_taken_for_that() -> None:
         [(question, "3/365" if number == 0 else "") for number, question in enumerate(PAPERS["error"])]
     )
     assert said.findings[0].misconception == "relative-over-stored"
+
+
+@pytest.mark.parametrize("operation", ["multiply", "divide"])
+@pytest.mark.parametrize("name", ["excess", "excess-less-one"])
+def test_an_answer_under_another_bias_is_exact(operation: str, name: str) -> None:
+    """What is right under another bias is the exact answer of the values its patterns have there."""
+    rng, fmt, code = random.Random(2), COURSE.number_format, CONVENTIONS[name].coded()
+    for _ in range(200):
+        size = rng.randrange(64, 128), rng.randrange(64, 128)
+        patterns = tuple(Pattern(rng.choice((one, -one - 1)), rng.randrange(-8, 8)) for one in size)
+        question = Question(OPERATIONS[operation], COURSE, fmt, patterns, given=(None, None))
+        first, second = (code.value(pattern, fmt) for pattern in patterns)
+        exact = first * second if operation == "multiply" else first / second
+        assert answer_under(question, COURSE, code) == code.store(exact, fmt, "cut")
