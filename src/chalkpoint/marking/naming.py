@@ -6,8 +6,8 @@ right methods are unlikely; and the pupil is not one whom nothing explains. Thre
 another method from being accused, and a belief that is missing from the catalogue from being taken
 for one that is in it: it shows on more than half of the questions where it could; for every wrong
 answer that is neither its own nor a slip from that, its way explains two; and unless it shows
-wherever it could, no right method and one slip give the same answers. Nor may a right way write every
-answer that the belief alone does.
+wherever it could, no right method and one slip give the same answers. Nor may a right way explain every
+answer that the belief alone explains.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
@@ -131,6 +131,10 @@ class Evidence:
         """Tell whether *way* writes every answer at *places*."""
         return all(self.seen[at].given_by(way) for at in places)
 
+    def explains(self, way: int) -> set[int]:
+        """Return the places among *seen* whose answer *way* explains."""
+        return {at for at, seen in enumerate(self.seen) if seen.given_by(way)}
+
     def untested_and_clear(self, found: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the beliefs no question could show, and those that could have shown and did not."""
         spoken_for = {belief for finding in found for belief in finding.among}
@@ -232,12 +236,12 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
 
 
 def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
-    """Return that a right way writes every answer that *belief* alone does, or "": it may then be no belief."""
+    """Return that a right way explains as much as *belief* alone, or "": what differs is then no fault."""
     if any(evidence.seen[at].shows(belief) for at in shown):
         return ""
-    alone = [at for at in shown if evidence.seen[at].given_by(evidence.numbers[Way("", (belief,))])]
+    alone = evidence.explains(evidence.numbers[Way("", (belief,))])
     rights = (number for number, way in enumerate(evidence.ways) if not way.beliefs)
-    if alone and any(evidence.explained_by(number, alone) for number in rights):
+    if alone.intersection(shown) and any(alone <= evidence.explains(number) for number in rights):
         return "another right method may explain it"
     return ""
 
