@@ -53,7 +53,7 @@ MIXED = [*PAPERS["multiply"][:2], PAPERS["multiply"][5], *PAPERS["divide"][2:5],
 SILENT = {"norm-one-place-only", "norm-fill-sign", "cuts-when-told-to-round"}
 #: What a right way by another book writes too: those who follow it must not be accused.
 NO_FAULT = {"rounds-when-told-to-cut", "scientific-exponent", "drop-leading-bits", "mantissa-padded-left"}
-#: What takes other questions: digits that bits written backwards change, a value that is cut after its end.
+#: What these papers cannot show: nothing here is normalised after a division, no value has digits that tell it.
 ELSEWHERE = {
     "divide": {"norm-mantissa-only", "norm-exponent-wrong-way", "norm-one-too-far", "norm-skipped"},
     "error": {"frac-bits-bottom-up", "invert-only", "invert-before-padding"},
