@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.extremes import judge_extremes
-from chalkpoint.marking.judging import SHEETS, accepted_methods, believing_for, read_lines, sheet_for
+from chalkpoint.marking.judging import accepted_methods, believing_for, has_lines, read_lines, sheet_for
 from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.spelling import answers_apart, one_spelling
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.extremes import RANGING
@@ -89,7 +89,8 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     >>> marked.marks, marked.first_wrong
     (5, 'negate')
     """
-    given = {line: text for line, text in written.items() if text.strip()}
+    apart = answers_apart(asked.question, written)
+    given = {line: text for line, text in apart.items() if text.strip()}
     if not given:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
@@ -98,7 +99,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     name = asked.question.operation.name
     if name == "range":
         return _extremes(asked, given)
-    if name not in SHEETS:
+    if not has_lines(asked.question):
         return _by_answer(asked, given)
     sheet = sheet_for(asked.question)
     lines, notes = _readable(asked.question, sheet, given)

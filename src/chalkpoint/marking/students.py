@@ -12,12 +12,12 @@ from typing import Any, TypeAlias, TypeVar
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import decide, diagnoser_for
 from chalkpoint.marking.chances import Seen
-from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis, Lines
+from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.papers import Asked, Paper, Papers
-from chalkpoint.marking.spelling import one_spelling
-from chalkpoint.marking.ways import WORKABLE
+from chalkpoint.marking.ways import is_workable
 
 __all__ = ["Entry", "Marker", "skill_of"]
 
@@ -90,11 +90,7 @@ class Marker:
         return marked if points == marked.points else replace(marked, points=points)
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
-        known = [
-            one
-            for one in marked
-            if one.asked.question.operation.name in WORKABLE and one.asked.kind != "mistake"
-        ]
+        known = [one for one in marked if is_workable(one.asked.question) and one.asked.kind != "mistake"]
         written = tuple(
             (one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known
         )
@@ -102,13 +98,13 @@ class Marker:
         def make() -> Diagnosis:
             wrong = any(_answered_wrongly(one, script) for one in known)
             diagnoser = self._diagnoser(paper, pairs=wrong)
-            return decide(diagnoser, [_observed(diagnoser, one, script) for one in known])
+            return decide(diagnoser, [seen for one in known for seen in _observed(diagnoser, one, script)])
 
         return _kept(self._diagnosed, KEPT_SCRIPTS, (paper.variant, written), make)
 
     def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
         """Return the diagnoser for a paper: of its course, and its operations and format."""
-        asked = [one.question for one in paper.questions if one.question.operation.name in WORKABLE]
+        asked = [one.question for one in paper.questions if is_workable(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
         return diagnoser_for(course, operations, pairs=pairs)
@@ -125,14 +121,11 @@ def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) 
     return kept[key]
 
 
-def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> Seen:
+def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> list[Seen]:
     asked = marked.asked
     written = script.written.get(asked.number, {})
-    lines: Lines = ()
-    if marked.account is not None and set(written) - {"answer", "decimal"}:
-        lines = tuple((mark.line, mark.status, mark.among) for mark in marked.account.marks if mark.written)
-    answer = one_spelling(asked.question, written.get("answer", ""))
-    return diagnoser.see(asked.number, asked.question, answer, lines)
+    marks = marked.account.marks if marked.account else ()
+    return observe(diagnoser, asked.number, asked.question, written, marks)
 
 
 def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
