@@ -14,10 +14,12 @@ from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
+from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
+from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.fairness import judge
-from chalkpoint.setting.measures import measure, pins_of
+from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.sources import PAIR_OPERATIONS, draw, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
@@ -92,7 +94,7 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample:
         raise EntryError(_nothing(blueprint, asked, refused))
-    kinds = Counter((pins_of(one.question), one.measure.lines, one.measure.points) for one in sample)
+    kinds = Counter((pins_for(asked, one.working), one.measure.lines, one.measure.points) for one in sample)
     (pins, lines, points), _ = kinds.most_common(1)[0]
     terms = [*handy, *pins]
     loosened: list[str] = []
@@ -141,14 +143,17 @@ def _sample(
 
 def _handy(asked: Asked) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
+    operation = shown_in(asked).operation
+    if is_plain(shown_in(asked)):
+        return ()
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
     long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
-    if asked.operation not in PAIR_OPERATIONS:
-        return HANDY_SINGLES.get(asked.operation, ())
+    if operation not in PAIR_OPERATIONS:
+        return HANDY_SINGLES.get(operation, ())
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
@@ -156,7 +161,7 @@ def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]
     """Return up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
-    found = draw(asked.operation, asked.course, (*asked.where, *terms), n * factor, seed)
+    found = draw_for(asked, terms, n * factor, seed)
     fresh = [question for question in found if key_of(question) not in used]
     if asked.context:
         fresh = [question for question in fresh if fits_a_context(question)]
@@ -201,7 +206,7 @@ def _at(blueprint: Blueprint, asked: Asked) -> str:
 def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     asks = " and ".join(asked.where) or "any"
     if not refused:
-        if asked.operation in PAIR_OPERATIONS:
+        if asked.operation in PAIR_OPERATIONS and asked.where:
             excluding = find(asked.operation, course=asked.course, where=asked.where).contradiction
             if excluding:
                 proved = f"{' and '.join(excluding)} exclude each other in {asked.course.format}"

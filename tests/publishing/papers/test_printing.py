@@ -14,7 +14,7 @@ from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.publishing.papers.printing import papers_source, qr_svg
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.setting.instructions import format_card
+from chalkpoint.setting.cards import format_card
 from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.setting.setter import set_papers
 
@@ -115,7 +115,7 @@ def test_every_paper_prints_the_seven_things_of_each_format(made: tuple[Papers, 
     """A card for every format that is asked about."""
     written = "".join(text_of(made[1]))
     for item in made[0].papers[0].items:
-        for name, said in format_card(item.question):
+        for name, said in format_card(item.question.course):
             assert "".join(f"{name}:{said}".split()) in written
 
 
