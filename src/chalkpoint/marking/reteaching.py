@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from chalkpoint.marking.asking import question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, other_methods, right_method
@@ -58,8 +59,8 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
 
 
 def fresh_question(course: Course, operation: str, seed: int) -> Question | None:
-    """Return a question of *operation* nobody was asked; another for another *seed*."""
-    if operation not in WORKABLE:
+    """Return a question of *operation* nobody was asked, in mantissa + exponent; another for another *seed*."""
+    if operation not in WORKABLE or not is_school(course.number_format):
         return None
     pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
     return pool[seed % (len(pool) // 2)]

@@ -17,6 +17,7 @@ from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
 __all__ = [
+    "EXPLAINED",
     "RefusedError",
     "check_extras",
     "check_format",
