@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -42,14 +42,16 @@ def parse_traits(asked: Asked) -> tuple[Term, ...]:
     return parse_request(asked.where, partial(trait_of, inner.operation))
 
 
-def draw_for(asked: Asked, terms: Iterable[str], n: int, seed: str) -> list[Question]:
-    """Return up to *n* different questions of the kind *asked* for that meet *terms*, the same for the same *seed*."""
+def draw_for(asked: Asked, terms: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+    """Yield up to *n* different questions of the kind *asked* for that meet *terms*, the same for the same *seed*."""
     inner = shown_in(asked)
+    found: Iterable[Question]
     if is_plain(inner):
         found = draw_plain(inner, terms, n, seed)
     else:
         found = draw(inner.operation, asked.course, (*asked.where, *terms), n, seed)
-    return [_explained(question) for question in found] if asked.about else found
+    for question in found:
+        yield _explained(question) if asked.about else question
 
 
 def _explained(about: Question) -> Question:

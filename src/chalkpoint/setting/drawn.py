@@ -5,7 +5,7 @@ Their demands are what variants share instead of traits: signs, whether the answ
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from random import Random
 from typing import Any
@@ -44,30 +44,32 @@ def is_plain(asked: Asked) -> bool:
     return asked.operation in WITHOUT_TRAITS or not is_school(asked.course.number_format)
 
 
-def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> list[Question]:
-    """Return up to *n* different questions that make these *demands*, the same for the same *seed*.
+def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+    """Yield up to *n* different questions that make these *demands*, the same for the same *seed*.
 
     >>> from chalkpoint.working.course import Course
-    >>> draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")[0].values[0] < 0
+    >>> next(draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
     True
     """
     wanted, rng = set(demands), Random(seed)
-    found: dict[Any, Question] = {}
-    since = 0
-    while len(found) < n and since <= PATIENCE:
+    signed = {demand for demand in wanted if demand.startswith("sign")}
+    seen: set[Any] = set()
+    found = since = 0
+    while found < n and since <= PATIENCE:
         since += 1
         question = _drawn(asked, rng)
         key = (question.patterns, question.value, question.amounts)
-        if key in found:
+        if key in seen or (signed and signs_of(question) not in signed):
             continue
+        seen.add(key)
         try:
             working = work_question(question)
         except EntryError:  # no format serves, or no pattern has an opposite
             continue
         if is_fit(working) and wanted <= set(demands_of(working)):
-            found[key] = question
+            yield question
+            found += 1
             since = 0
-    return list(found.values())
 
 
 def is_fit(working: Working) -> bool:
@@ -87,8 +89,7 @@ def demands_of(working: Working) -> tuple[str, ...]:
     question, check = working.question, working.check
     if question.operation.name == "choose-format":
         return (f"zero is {'in' if question.amounts[0] <= 0 else 'not in'} the range",)
-    signs = " ".join("-" if value < 0 else "+" for value in question.values)
-    said = [f"signs: {signs}" if " " in signs else f"sign: {signs}"]
+    said = [signs_of(question)]
     said.append("exact" if check.verdict == "exact" else "not exact")
     if question.operation.name == "sum":
         said += (
@@ -99,6 +100,12 @@ def demands_of(working: Working) -> tuple[str, ...]:
     elif question.operation.name in {"add", "subtract"} and isinstance(question.format, SignMagnitudeFormat):
         said.append("sizes added" if _alike(question) else "sizes taken away")
     return tuple(said)
+
+
+def signs_of(question: Question) -> str:
+    """Return the signs of the operands, as a demand."""
+    signs = " ".join("-" if value < 0 else "+" for value in question.values)
+    return f"signs: {signs}" if " " in signs else f"sign: {signs}"
 
 
 def _alike(question: Question) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from random import Random
@@ -28,6 +28,7 @@ __all__ = ["Slot", "choose", "looked_at"]
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
 DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
+DRAWN_PLAIN = 8  # where no traits keep the numbers alike, more are drawn
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),
@@ -69,11 +70,14 @@ class Slot:
     @property
     def equal(self) -> bool:
         """Whether every variant is within tolerance of the class's middle."""
-        writing, difficulty = _middle(self.chosen)
-        first = self.chosen[0].measure
-        return all(
-            one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in self.chosen
-        )
+        return are_equal(self.chosen)
+
+
+def are_equal(chosen: Sequence[Candidate]) -> bool:
+    """Tell whether *chosen* have the same steps, and each is within tolerance of their middle."""
+    writing, difficulty = _middle(chosen)
+    first = chosen[0].measure
+    return all(one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in chosen)
 
 
 def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[Any]) -> Slot:
@@ -98,11 +102,18 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     (pins, lines, points), _ = kinds.most_common(1)[0]
     terms = [*handy, *pins]
     loosened: list[str] = []
+    drawn = DRAWN_PLAIN if is_plain(shown_in(asked)) else DRAWN
     while True:
-        found = _fresh(asked, terms, DRAWN * wanted, f"{seed}/{len(terms)}", used)
+        found = _fresh(
+            asked,
+            terms,
+            drawn * wanted,
+            f"{seed}/{len(terms)}",
+            used,
+        )
         fair = looked_at(found, blueprint, asked, refused)
         alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
-        pool = list(islice(alike, wanted))
+        pool = _enough(alike, variants, wanted)
         if len(pool) >= variants:
             break
         if not terms:
@@ -157,15 +168,15 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
-def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> list[Question]:
-    """Return up to *n* questions that meet the request and *terms*, none of them used."""
+def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> Iterator[Question]:
+    """Yield up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
     found = draw_for(asked, terms, n * factor, seed)
-    fresh = [question for question in found if key_of(question) not in used]
+    fresh = (question for question in found if key_of(question) not in used)
     if asked.context:
-        fresh = [question for question in fresh if fits_a_context(question)]
-    return fresh[:n]
+        fresh = (question for question in fresh if fits_a_context(question))
+    return islice(fresh, n)
 
 
 def looked_at(
@@ -186,6 +197,17 @@ def looked_at(
         yield Candidate(question, working, fairness, seen)
 
 
+def _enough(alike: Iterator[Candidate], variants: int, wanted: int) -> list[Candidate]:
+    """Return *wanted* of those alike; more where a class's worth of them would not be equal."""
+    pool = list(islice(alike, wanted))
+    while len(pool) >= variants and not are_equal(_sorted(pool)[:variants]):
+        more = list(islice(alike, wanted))
+        if not more:
+            break
+        pool += more
+    return pool
+
+
 def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:
     measures = [one.measure for one in pool]
     return median_low(m.writing for m in measures), median_low(m.difficulty for m in measures)
@@ -193,10 +215,15 @@ def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:
 
 def _nearest(pool: list[Candidate], n: int, rng: Random) -> list[Candidate]:
     """Return the *n* nearest to the middle of *pool*, in an order of chance."""
-    writing, difficulty = _middle(pool)
-    chosen = sorted(pool, key=lambda one: one.measure.away(writing, difficulty))[:n]
+    chosen = _sorted(pool)[:n]
     rng.shuffle(chosen)
     return chosen
+
+
+def _sorted(pool: list[Candidate]) -> list[Candidate]:
+    """Return *pool*, those nearest to its middle first."""
+    writing, difficulty = _middle(pool)
+    return sorted(pool, key=lambda one: one.measure.away(writing, difficulty))
 
 
 def _at(blueprint: Blueprint, asked: Asked) -> str:

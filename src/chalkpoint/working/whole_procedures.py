@@ -15,10 +15,13 @@ from chalkpoint.working.whole_values import (
     WHOLE_READING,
     WholeReadPage,
     WholeStorePage,
+    opposite,
     whole_storing_method,
 )
 
 __all__ = ["WHOLE_PROCEDURES"]
+
+TWO_ZEROS = ("sign and magnitude", "ones' complement")  # codes whose zeros are each other's opposites
 
 
 def _arithmetic(operation: str) -> Procedure:
@@ -59,6 +62,8 @@ def _storing(operation: str) -> Procedure:
 def _negated(page: Page, question: Question) -> str:
     """Return the row that was negated, or the word; the end of the range where the course writes that."""
     fmt = question.format
+    if fmt.field.kind in TWO_ZEROS:
+        return opposite(question.patterns[0], fmt)
     if fmt.field.holds(page.second):
         return str(fmt.field.write(page.second))
     if question.course.overflow == "largest":

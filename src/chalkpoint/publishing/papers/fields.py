@@ -112,7 +112,12 @@ def point_in(fmt: Any, name: str) -> int | None:
     return 1 if name == "mantissa" else None
 
 
-def digits_of(fmt: Any, pattern: Any, plan: FieldPlan) -> list[str]:
-    """Return the digits of *pattern*, a text for each field of *plan*."""
-    written = dict(zip((name for name, _ in named_fields(fmt)), fmt.write(pattern).split(" "), strict=True))
-    return [written[field.name] for field in plan.fields]
+def digits_of(fmt: Any, pattern: Any) -> dict[str, str]:
+    """Return the digits of *pattern* by field.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> half = format_called("binary16")
+    >>> digits_of(half, half.largest)
+    {'sign': '0', 'exponent': '11110', 'fraction': '1111111111'}
+    """
+    return dict(zip((name for name, _ in named_fields(fmt)), fmt.write(pattern).split(" "), strict=True))

@@ -11,6 +11,7 @@ from chalkpoint.publishing.papers.lines import MISTAKE_LINES, lines_for
 from chalkpoint.publishing.papers.measures import TRAY, Sheet, has_tray, sheet_for
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.asking import Printing
+from chalkpoint.setting.cards import named_fields
 from chalkpoint.setting.papers import Item
 from chalkpoint.setting.points import written_row
 from chalkpoint.working.speech import for_ear, say_bits
@@ -92,11 +93,11 @@ def _place(rows: list[Data], sheet: Sheet, left: float) -> float:
                 {
                     "x": field.x,
                     "down": field.down,
-                    "digits": [*digits],
+                    "digits": [*row["digits"][field.name]],
                     "edges": field.edges,
                     "point": None if field.point is None else field.x + field.point,
                 }
-                for field, digits in zip(plan.fields, row["digits"], strict=True)
+                for field in plan.fields
             ],
             "aside": _asides(plan),
             "tray_at": plan.tray,
@@ -139,9 +140,7 @@ def _rows(item: Item) -> list[Data]:
         item.names if question.about is None else given.names, given.patterns, strict=False
     ):
         label = name if len(given.patterns) > 1 or item.story else "given"
-        found.append(
-            _row("given", label, given.format, digits_of(given.format, pattern, fields_of(given.format)))
-        )
+        found.append(_row("given", label, given.format, digits_of(given.format, pattern)))
     if item.faulty is not None:
         found += _mistaken(item, item.faulty)
         found.append(_boxes(item, "correction"))
@@ -187,7 +186,7 @@ def _changed(working: Working, rule: str) -> bool:
 
 
 def _row(
-    kind: str, label: str, fmt: Any, digits: list[str], *, tray: str | None = None, mark: str = ""
+    kind: str, label: str, fmt: Any, digits: dict[str, str], *, tray: str | None = None, mark: str = ""
 ) -> Data:
     """Return a row; *digits* are texts by field, blanks where a box is empty."""
     return {
@@ -204,7 +203,7 @@ def _boxes(item: Item, name: str) -> Data:
     """Return a row of empty boxes."""
     answers = name == "answer" or name in item.working.result.values
     fmt = answer_format(item.question) if answers else item.question.format
-    empty = [" " * field.bits for field in fields_of(fmt).fields]
+    empty = {name: " " * bits for name, bits in named_fields(fmt)}
     moves = name in WITH_A_TRAY or name.startswith("move ")
     tray = "" if moves and has_tray(fmt) else None
     return _row("boxes", label_of(item, name, fmt), fmt, empty, tray=tray, mark=_mark(item, name))
@@ -238,7 +237,7 @@ def _filled(working: Working, name: str) -> Data:
     fmt = working.question.format
     digits = {"mantissa": row.bits, "exponent": row.exponent_bits or " " * fmt.exponent_bits}
     tray = row.lost if name in WITH_A_TRAY else None
-    return _row("filled", name, fmt, [digits[field.name] for field in fields_of(fmt).fields], tray=tray)
+    return _row("filled", name, fmt, digits, tray=tray)
 
 
 def _mistaken(item: Item, faulty: Working) -> list[Data]:
@@ -290,7 +289,8 @@ def _words(row: Data) -> str:
         mark = f", {row['mark'].strip('[]')} marks" if row["mark"] else ""
         return f"{label}: empty boxes, {', '.join(counts)}{mark}."
     said = []
-    for field, digits in zip(plan.fields, row["digits"], strict=True):
+    for field in plan.fields:
+        digits = row["digits"][field.name]
         if digits.strip():
             places = None if field.point is None else len(digits) - field.point
             said.append(f"{field.name} {say_bits(digits) if places is None else say_bits(digits, places)}")
