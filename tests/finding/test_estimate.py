@@ -67,3 +67,11 @@ def test_a_large_space_of_all_patterns_is_drawn_from() -> None:
     found = find("add", format="24+8", where=["operand-not-normalised"], space="all")
     assert not found.exact
     assert 0.70 < found.count / found.of < 0.80
+
+
+def test_where_nothing_is_asked_the_count_is_exact() -> None:
+    """Every product is a question that meets no condition: nothing is drawn to count them."""
+    every = find("multiply", format="8+4")
+    assert (every.count, every.exact, every.interval) == (1 << 22, True, None)
+    with pytest.raises(EntryError, match="too many to be listed"):
+        every[0]

@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import chalkpoint as cp
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import format_called
 from chalkpoint.numbers.signed import Fields
+from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, read_operand
 
 
@@ -97,3 +99,23 @@ def test_a_stored_operand_remembers_what_was_asked_for(value: Fraction, spelling
 def test_formats_are_told_from_operands(written: str, is_one: object) -> None:
     """`convert` finds where the operand ends and the format begins."""
     assert is_format(written) is is_one
+
+
+@pytest.mark.parametrize(
+    ("entry", "said"),
+    [
+        ("0101", "has 4 bits; 8\\+4 takes 8"),
+        ("zz", "'zz' is neither a pattern nor a number"),
+        ("", "'' is neither a pattern nor a number"),
+    ],
+)
+def test_an_operand_that_is_nothing_is_refused_for_what_it_is(entry: str, said: str) -> None:
+    """A pattern too short is not taken for a decimal, since nobody writes one with a 0 in front."""
+    with pytest.raises(EntryError, match=said):
+        read_operand(entry, Course())
+
+
+def test_a_format_that_is_none_is_named() -> None:
+    """The sentence is about the format, not about how many operands there are."""
+    with pytest.raises(EntryError, match=r"'binary17' is not a format.*binary16"):
+        cp.work("convert", "1.5", "binary17")

@@ -79,7 +79,9 @@ class Estimate:
 
     @cached_property
     def _hits(self) -> tuple[int, int]:
-        """How many of how many drawn meet the terms; all there are where they are few."""
+        """How many of how many drawn meet the terms; all there are where they are few or nothing is asked."""
+        if not self.terms:
+            return self.base.count, self.base.count
         rng = random.Random(SEED)
         numbers = sample(rng, self.base.count, min(SAMPLE, self.base.count))
         hits = 0
@@ -91,8 +93,8 @@ class Estimate:
 
     @property
     def is_exact(self) -> bool:
-        """Whether every question was looked at, so that the count is exact after all."""
-        return self.base.count <= SAMPLE
+        """Whether no question was left unseen that might not meet the terms, so that the count is exact."""
+        return not self.terms or self.base.count <= SAMPLE
 
     @property
     def count(self) -> int:
@@ -135,6 +137,11 @@ class Estimate:
 
     def refuse_numbers(self) -> NoReturn:
         """Refuse: what is only drawn has no numbers, and no exact counts."""
+        if not self.terms:
+            raise EntryError(
+                f"{self.base.count:,} questions are too many to be listed, and without a diagram they are not "
+                "numbered; draw instead, or take a smaller format"
+            )
         names = " and ".join(term.text for term in self.terms)
         raise EntryError(
             f"{names} has no diagram in this format, so its questions are not numbered; "

@@ -22,7 +22,7 @@ from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["lesson_from", "lesson_of", "read_lesson"]
+__all__ = ["PART_KEYS", "lesson_from", "lesson_of", "read_lesson"]
 
 LESSON_KEYS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "title": (str, '"Taking one reading from another"'),

@@ -8,7 +8,7 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lesson import Lesson
-from chalkpoint.teaching.lessonfile import lesson_from
+from chalkpoint.teaching.lessonfile import PART_KEYS, lesson_from
 from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
 from chalkpoint.web.toml import write_toml
@@ -43,8 +43,9 @@ kind = "hinge"
 question = "subtract 8.875, 3.6875"
 """
 
-KEYS = ("kind", "title", "says", "question", "find", "operation", "names", "pause", "belief")
-LISTS = {"says": "|", "find": " and ", "names": ","}  # what parts the entries of a list in the form
+LISTS = {  # what parts the entries of a list in the form
+    key: {"says": "|", "find": " and "}.get(key, ",") for key, (kind, _) in PART_KEYS.items() if kind is list
+}
 WHERE = "the lesson: "
 
 
@@ -69,19 +70,25 @@ def lesson_in(text: str) -> Lesson:
 
 def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
     """Return the lesson that the form describes; rows without a kind are left out."""
-    columns = {key: form.texts(f"p-{key}") for key in KEYS}
+    columns = {key: form.texts(f"p-{key}") for key in PART_KEYS}
     rows = []
     for at, kind in enumerate(columns["kind"]):
         if kind:
             cells = {key: column[at] for key, column in columns.items() if at < len(column) and column[at]}
             rows.append({key: _cell(key, text) for key, text in cells.items()})
-    return write_toml({"title": form.text("title"), "course": course, "part": rows})
+    pace = {"pace": _number(form.text("pace"))} if form.text("pace") else {}
+    return write_toml({"title": form.text("title"), **pace, "course": course, "part": rows})
 
 
 def _cell(key: str, text: str) -> Any:
     if key in LISTS:
         return [part.strip() for part in text.split(LISTS[key]) if part.strip()]
-    return int(text) if key == "pause" and text.isascii() and text.isdigit() else text
+    return _number(text) if PART_KEYS[key][0] is int else text
+
+
+def _number(text: str) -> int | str:
+    """Return the number in *text*; what is none is left as it is, for the reader to refuse."""
+    return int(text) if text.isascii() and text.isdigit() else text
 
 
 def tables_of(text: str) -> dict[str, Any]:
@@ -90,6 +97,8 @@ def tables_of(text: str) -> dict[str, Any]:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError:
         return {}
+    if "format" in table and isinstance(table.setdefault("course", {}), dict):  # one place for it in the form
+        table["course"]["format"] = table.pop("format")
     parts = [part for part in table.get("part", []) if isinstance(part, dict)]
     return table | {"part": [{key: _shown(key, value) for key, value in part.items()} for part in parts]}
 

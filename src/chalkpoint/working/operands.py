@@ -99,11 +99,18 @@ def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
             return special, None
     bare = "".join(entry.split())
     is_bits = looks_like_bits(entry) and (
-        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS or " " in entry.strip() or len(bare) == fmt.bits
+        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS
+        or " " in entry.strip()
+        or len(bare) == fmt.bits
+        or (len(bare) > 1 and bare.isdigit() and bare[0] == "0")  # no decimal is written so
     )
     if is_bits:
         return fmt.read(entry), None
-    if not any(character.isdigit() for character in entry) or (" " in entry.strip() and "/" not in entry):
+    if not any(character.isdigit() for character in entry):
+        raise EntryError(
+            f"{entry!r} is neither a pattern nor a number; write one such as {fmt.write(fmt.example)!r} or 1.5"
+        )
+    if " " in entry.strip() and "/" not in entry:
         return fmt.read(entry), None
     value = parse_value(entry, point=course.point, name="operand")
     return store(value, course), value

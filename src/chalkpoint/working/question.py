@@ -8,7 +8,7 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import parse_value, write_exact, write_value
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import format_called, value_or_none
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, read_operand
 
@@ -201,6 +201,8 @@ def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], s
         spelling = " ".join(entries[at:])
         if is_format(spelling):
             return entries[:at], spelling
+    if len(entries) == kind.operands and not entries[-1].replace(".", "").isdigit():
+        format_called(entries[-1])  # says why it is none
     raise EntryError(_wrong_number(kind, entries, fmt))
 
 

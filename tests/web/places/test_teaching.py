@@ -31,16 +31,56 @@ def form_of(page: str) -> dict[str, list[str]]:
     return found
 
 
-def test_a_lesson_goes_through_its_form_and_stays_the_same(client: Client) -> None:
-    """What the form shows, sent again, is the lesson as it was."""
-    page = client.submit("/teach/new", lesson=STARTING)
+FULL = """\
+title = "Everything a part may have"
+pace = 110
+
+[course]
+format = "8+4"
+
+[[part]]
+kind = "faded"
+question = "subtract 8.875, 3.6875"
+blanks = ["align", "normalise"]
+
+[[part]]
+kind = "mistake"
+question = "subtract 8.875, 3.6875"
+belief = "invert-only"
+
+[[part]]
+kind = "hinge"
+question = "subtract 8.875, 3.6875"
+beliefs = ["invert-only", "align-skip", "carry-kept"]
+
+[[part]]
+kind = "try"
+operation = "add"
+find = ["align-shift = 2", "lost-ones >= 1"]
+names = ["gauge", "surge"]
+parallels = 3
+pause = 60
+"""
+
+
+@pytest.mark.parametrize("lesson", [STARTING, FULL], ids=["to start from", "full"])
+def test_a_lesson_goes_through_its_form_and_stays_the_same(client: Client, lesson: str) -> None:
+    """What the form shows, sent again, is the lesson as it was: no entry of it is lost on the way."""
+    page = client.submit("/teach/new", lesson=lesson)
     where = page.url.path
     client.submit(where, **form_of(client.get(where).text))
     text = re.search(r"<textarea[^>]*>(.*?)</textarea>", client.get(f"{where}?as=text").text, re.DOTALL)
     assert text
     from html import unescape
 
-    assert tomllib.loads(unescape(text[1])) == tomllib.loads(STARTING)
+    assert tomllib.loads(unescape(text[1])) == tomllib.loads(lesson)
+
+
+def test_a_format_beside_the_course_is_the_courses_in_the_form(client: Client) -> None:
+    """It is not lost, though the form has one place for it."""
+    where = client.submit("/teach/new", lesson=FULL.replace("[course]", "").replace("8+4", "6+4")).url.path
+    client.submit(where, **form_of(client.get(where).text))
+    assert "format = &#34;6+4&#34;" in client.get(f"{where}?as=text").text
 
 
 @pytest.mark.parametrize(

@@ -27,6 +27,7 @@ from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS
+from chalkpoint.working.working import Working
 
 __all__ = ["ROUTES"]
 
@@ -34,6 +35,7 @@ PATIENCE = 1.0  # seconds a page waits before it becomes a job
 TEN = 10
 MOST_DRAWN = 100
 MOST_LINES = 20
+MOST_BITS_ABREAST = 32
 COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
 
 
@@ -59,16 +61,26 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One question found: its number, operands, the sum in decimal, the exact answer, the worked one."""
+    """One question found: its number, operands, the sum in decimal, the exact answer, the worked one.
+
+    bits    the worked answer in bits; "" where two numbers are put together, and its value says more
+    answer  its value, or a word
+    """
 
     number: int | None
     operands: list[str]
     decimal: str
     exact: str
-    result: str
+    bits: str
+    answer: str
     verdict: str
     line: str
     asked: str
+
+    @property
+    def wide(self) -> bool:
+        """Whether its operands stand one below the other, since a page has no room for them side by side."""
+        return sum(map(len, self.operands)) > MOST_BITS_ABREAST
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,18 +246,25 @@ def _row(asked: Asked, question: Found) -> Row:
         question.operands if kind.takes != "values" else [],
         f" {kind.sign} ".join(values) if kind.sign else ", ".join(values),
         check.special or write_value(check.exact, point=point),
-        question.result,
+        "" if kind.sign else working.result.bits or "",
+        _answer(working, point),
         check.verdict,
         f"{asked.operation} {operands}",
         operands,
     )
 
 
+def _answer(working: Working, point: str) -> str:
+    ended = working.result
+    return ended.outcome if ended.value is None else write_value(ended.value, point=point)
+
+
 def _value(part: object, asked: Asked, point: str) -> str:
     if isinstance(part, Fraction):
         return write_value(part, point=point)
     value = write_value(asked.course.number_format.value(part), point=point)
-    return f"({value})" if value.startswith("−") else value
+    signed = value.startswith("−") and OPERATIONS[asked.operation].sign
+    return f"({value})" if signed else value
 
 
 def _to_address(form: Form) -> Response:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from typing import Any
 
 from starlette.responses import Response
@@ -39,6 +40,17 @@ TYPES = {
     "svg": "image/svg+xml",
     "json": "application/json",
 }
+#: What stands on the page while nothing is worked: operation, operands and format, and what is to be seen there.
+EXAMPLES: tuple[tuple[str, tuple[str, ...], str, str], ...] = (
+    ("subtract", ("8.875", "3.6875"), "8+4", "subtract: every step, and a 1 that is lost on the way"),
+    ("encode", ("-5.3",), "8+4", "encode: a number that no pattern holds exactly"),
+    ("normalise", ("00010110 0101",), "8+4", "normalise: a pattern whose first two bits are alike"),
+    ("decode", ("0 10001 1010000000",), "binary16", "decode: a pattern of the IEEE standard"),
+    ("convert", ("01010000 0011", "binary16"), "8+4", "convert: a pattern, then the format it goes into"),
+    ("choose-format", ("0", "59.75", "0.25"), "", "choose-format: the lowest, the highest and the step"),
+    ("range", (), "6+4", "range: nothing but a format"),
+    ("explain", ("subtract", "8.875", "3.6875"), "8+4", "explain: a question, told in points"),
+)
 #: What is said of a changed line, by what it was judged to be.
 KINDS = {
     "right": "right",
@@ -84,8 +96,22 @@ def work_page(asking: Asking) -> Response:
         formats=[listed.spelling for listed in list_formats()],
         methods=[("", "the course's"), *METHODS],
         courses=courses_of(asking),
+        examples=_examples(),
         questions=[(one, address("/work", **json.loads(one.body))) for one in questions],
     )
+
+
+@cache
+def _examples() -> list[tuple[str, str, str]]:
+    """Return the heading of each example's page, what is to be seen there, and its address."""
+    return [
+        (
+            work(operation, *operands, format=spelling or None).title,
+            seen,
+            address("/work", operation=operation, operands=", ".join(operands), format=spelling),
+        )
+        for operation, operands, spelling, seen in EXAMPLES
+    ]
 
 
 def _changed(question: Question, lines: list[str]) -> Changed | None:

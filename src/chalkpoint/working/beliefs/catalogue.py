@@ -21,27 +21,26 @@ from chalkpoint.working.beliefs.normalising import NORMALISING
 from chalkpoint.working.beliefs.ranging import RANGING_BELIEFS
 from chalkpoint.working.beliefs.rounding import ROUNDING
 
-__all__ = ["BELIEFS", "beliefs_for", "parse_belief"]
+__all__ = ["BELIEFS", "GROUPS", "beliefs_for", "parse_belief"]
 
-BELIEFS: dict[str, Belief] = {
-    belief.id: belief
-    for belief in (
-        *INTEGERS,
-        *FRACTIONS,
-        *DECODING_BELIEFS,
-        *ENCODING,
-        *ALIGNING,
-        *NEGATING,
-        *COLUMNS,
-        *CARRYING,
-        *NORMALISING,
-        *ROUNDING,
-        *RANGING_BELIEFS,
-        *MULTIPLYING,
-        *IEEE_READING,
-        *IEEE_WRITING,
-    )
+#: Every belief, under the part of the work it belongs to.
+GROUPS: dict[str, tuple[Belief, ...]] = {
+    "whole numbers": INTEGERS,
+    "fractions": FRACTIONS,
+    "reading a pattern": DECODING_BELIEFS,
+    "writing a pattern": ENCODING,
+    "matching the exponents": ALIGNING,
+    "negating": NEGATING,
+    "adding columns": COLUMNS,
+    "carries and overflow": CARRYING,
+    "normalising": NORMALISING,
+    "rounding and error": ROUNDING,
+    "range": RANGING_BELIEFS,
+    "multiplying": MULTIPLYING,
+    "reading an IEEE pattern": IEEE_READING,
+    "writing an IEEE pattern": IEEE_WRITING,
 }
+BELIEFS: dict[str, Belief] = {belief.id: belief for beliefs in GROUPS.values() for belief in beliefs}
 
 
 @cache

@@ -19,7 +19,7 @@ from chalkpoint.web.courses import course_asked
 from chalkpoint.web.lessons import lesson_of_questions
 from chalkpoint.web.showing import show
 from chalkpoint.working.beliefs.belief import Belief
-from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.catalogue import BELIEFS, GROUPS
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.wording.heading import heading
 
@@ -29,7 +29,7 @@ __all__ = ["ROUTES"]
 def counter_page(asking: Asking) -> Response:
     """Show a belief's counter-example and a hinge question; and every belief, where none is asked for."""
     if not asking.form.text("belief"):
-        return show(asking, "beliefs.html.jinja", beliefs=list(BELIEFS.values()))
+        return show(asking, "beliefs.html.jinja", groups=GROUPS)
     belief, course = _belief(asking), _course(asking)
     again = _again(belief, course)
     return show(
