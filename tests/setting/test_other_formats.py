@@ -180,6 +180,7 @@ def test_a_trait_in_another_format_is_refused_in_one_sentence() -> None:
         ('operation = "add"\nto = "8+4"\n', ["line 4", "to is a key of convert"]),
         ('operation = "explain"\n', ["explain needs what is explained", "subtract"]),
         ('operation = "explain"\nabout = "decode"\n', ['about = "decode" is not taken', "encode"]),
+        ('operation = "explain"\noperands = ["range"]\n', ["line 4", "range is not explained", "subtract", "sum"]),
         ('operation = "sum"\nterms = 1\n', ["terms = 1 is no sum", "2 to 6"]),
         ('operation = "sum"\nwhere = ["exact-result"]\n', ["sum has no traits"]),
         ('operation = "decode"\nformat = "binary64"\n', ["binary64", "more than 32 bits"]),
@@ -218,6 +219,18 @@ def test_practice_asks_them_as_they_stand() -> None:
     )
 
     assert [item.level for item in made.papers[0].items] == [""]
+
+
+@pytest.mark.parametrize("about", ["add", "subtract", "multiply", "divide", "encode"])
+@pytest.mark.parametrize("spelling", ["8+4", "binary16", "Q5.3"])
+def test_each_operation_that_is_explained_is_drawn_for(about: str, spelling: str) -> None:
+    """In every family: the deed is told in words, and each variant has as many points."""
+    text = f'title = "L"\n[course]\nformat = "{spelling}"\n[[question]]\noperation = "explain"\nabout = "{about}"\n'
+    items = [paper.items[0] for paper in set_papers(parse_blueprint(text), variants=3, seed=1)]
+
+    assert len({tuple(item.question.operands) for item in items}) == 3
+    assert len({item.scheme.total for item in items}) == 1
+    assert all(item.words.startswith("Explain in words what happens when ") for item in items)
 
 
 def test_explaining_takes_the_traits_of_what_is_explained() -> None:

@@ -77,13 +77,8 @@ def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
     )
 
 
-def value_in_full(working: Working) -> str:
-    """Return the value of the pattern that a conversion reads, or the word for what has none."""
-    return read_value(working)
-
-
 CONVERTING = (
-    Point("value", "M", "the value of the pattern", value_in_full, rank=1, own_line=True),
+    Point("value", "M", "the value of the pattern", read_value, rank=1, own_line=True),
     Point(
         "size", "M", "their own value\u2019s size in binary", stored_size, follows=True, rank=2, own_line=True
     ),

@@ -142,6 +142,10 @@ def check_operands(asked: Asked, entry: Entry) -> None:
     except EntryError as reason:
         raise RefusedError("operands", f"operands: {reason}") from reason
     about = question.about or question
+    if question.about is not None and about.operation.name not in {*EXPLAINED, "sum"}:
+        raise RefusedError(
+            "operands", f"operands: {about.operation.name} is not explained; {near_misses('', (*EXPLAINED, 'sum'))}"
+        )
     if about.operation.name == "divide" and value_or_none(about.format, about.patterns[1]) == 0:
         raise RefusedError(
             "operands", "operands: a division by zero is not set; divide by a number other than 0"

@@ -86,7 +86,7 @@ def demands_of(working: Working) -> tuple[str, ...]:
     >>> demands_of(work("add", "2.5", "-1.25", format="binary16"))
     ('signs: + -', 'exact', 'sizes taken away')
     """
-    question, check = working.question, working.check
+    question, check = working.question.about or working.question, working.check
     if question.operation.name == "choose-format":
         return (f"zero is {'in' if question.amounts[0] <= 0 else 'not in'} the range",)
     said = [signs_of(question)]

@@ -10,7 +10,6 @@ from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
-from chalkpoint.working.wording.heading import heading
 
 __all__ = ["notes_for", "words_for"]
 
@@ -37,7 +36,6 @@ DEEDS = {
     "multiply": "{first} is multiplied by {second} in {format}",
     "divide": "{first} is divided by {second} in {format}",
     "encode": "{first} is stored in {format}",
-    "error": "{first} is stored in {format}",
     "sum": "{numbers} are added in this order in {format}",
 }
 WHOLE = "Give the value of {pattern}, which is in {format}, as a decimal number."
@@ -91,9 +89,9 @@ def _numbers(question: Question) -> dict[str, str]:
         numbers["target"] = format_in_words(question.target.number_format)
     if question.about is not None:
         name = question.about.operation.name
-        about = _numbers(question.about) | {"numbers": f"{', '.join(shown[:-1])} and {shown[-1]}"}
-        deed = DEEDS.get(name, f"this is done: {heading(question.about)}")
-        numbers["deed"] = deed.format(**about) if name in DEEDS else deed
+        several = question.about.shown
+        about = _numbers(question.about) | {"numbers": f"{', '.join(several[:-1])} and {several[-1]}"}
+        numbers["deed"] = DEEDS[name].format(**about)
     return numbers
 
 
