@@ -71,6 +71,17 @@ def test_a_variant_that_was_not_set_is_named() -> None:
     assert "there is no variant 7; they are 1 to 2" in str(odo.troubles[0])
 
 
+def test_cells_of_one_row_with_one_fault_are_named_together() -> None:
+    """Each by its column, with what stands in it; another row's apart."""
+    (odo,) = scripts(
+        [["student", "variant", "1", "2"], ["Odo", "7", "8", "9"], ["Odo", "7", "5", ""]], PAPERS
+    )
+    assert [str(one).partition(" there")[0] for one in odo.troubles] == [
+        "row 2, column C, D: '8, 9'",
+        "row 3, column C: '5'",
+    ]
+
+
 def test_heads_that_cannot_be_used_are_refused() -> None:
     """A table without the heads is refused with what they should be."""
     with pytest.raises(EntryError, match="a wide one has student and a column for each question"):

@@ -3,8 +3,10 @@
 import datetime as dt
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
-from chalkpoint.marking.cells import LONGEST, cell_text
+from chalkpoint.marking.cells import LONGEST, cell_text, tame, untame
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -84,3 +86,28 @@ def test_what_is_longer_than_any_answer_is_named(cell: object) -> None:
     assert f"up to {LONGEST} are read" in str(trouble)
     assert len(str(trouble)) < LONGEST
     assert cell_text("1" * LONGEST, ADD, "answer", "row 2, column E") == ("1" * LONGEST, None)
+
+
+@given(st.text(alphabet="'=+-@\t\r12.a", max_size=6))
+@example("'=Odo()")
+@example("-5.25")
+@example("'-5.25")
+def test_a_tamed_cell_reads_back_as_it_was(text: str) -> None:
+    """However many apostrophes it has of its own; and it begins like no formula, unless it is a number."""
+    tamed = tame(text)
+    assert untame(tamed) == text
+    assert tamed[:1] not in {"=", "@", "\t", "\r"}
+    assert tamed in {text, f"'{text}"}
+
+
+@pytest.mark.parametrize("text", ["-5.25", "-5,25", "+3", "-", "0.1010", "H01"])
+def test_a_number_is_left_alone(text: str) -> None:
+    """A sheet program reads it as a number and runs nothing."""
+    assert tame(text) == text
+
+
+@pytest.mark.parametrize("text", ["-1/4", "=1+1", "+cmd|x", "@x", "-2+3"])
+def test_what_would_be_run_is_read_back_where_answers_are(text: str) -> None:
+    """As it was written, apostrophe and all."""
+    assert tame(text) == f"'{text}"
+    assert cell_text(tame(text), DECODE, "answer", "row 2, column B")[0] == text

@@ -55,6 +55,13 @@ def test_evidence_is_kept(heron: Summary) -> None:
     assert all(written != expected for _, _, written, expected in shown)
 
 
+def test_like_stands_beside_like_and_each_once(heron: Summary) -> None:
+    """Answers whole on both sides, as many fields on each; what all four wrote alike stands once."""
+    shown = heron.most_common()[0].shown
+    assert len(set(shown)) == len(shown) > 1
+    assert all(len(written.split()) == len(expected.split()) == 2 for _, _, written, expected in shown)
+
+
 def test_marks_lost_add_up(heron: Summary) -> None:
     """Marks lost by skill are what is missing from the total."""
     missing = sum((heron.papers.first.marks - total) * count for total, count in heron.totals.items())

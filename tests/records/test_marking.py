@@ -10,6 +10,7 @@ from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.students import Marker
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept, marks, overrides, pupils, scripts
+from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import Store
 
@@ -93,6 +94,74 @@ def test_a_deleted_script_comes_back(
         assert scripts.count_of(db, teacher, [papers]) == {papers: 2}
 
 
+def test_a_deleted_script_is_not_lost_unasked(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """Its pupil's code handed in again is refused whole, until it is said that it goes for good."""
+    with store.write() as db:
+        scripts.put_scripts(db, teacher, papers, handed_in)
+        scripts.delete_script(db, teacher, papers, "H01")
+    again = [Script("H03", 1, {1: {"answer": "1"}}), Script("H01", 1, {1: {"answer": "0"}})]
+    with pytest.raises(scripts.DeletedBefore, match="'H01' was deleted"), store.write() as db:
+        scripts.put_scripts(db, teacher, papers, again)
+    with store.write() as db:
+        assert scripts.codes_of(db, teacher, papers) == {"H02"}
+        scripts.restore_script(db, teacher, papers, "H01")
+        assert scripts.script_of(db, teacher, papers, "H01").written == handed_in[1].written
+        scripts.delete_script(db, teacher, papers, "H01")
+    with store.write() as db:
+        scripts.put_scripts(db, teacher, papers, again, over=True)
+        assert scripts.deleted_of(db, teacher, papers) == []
+        assert scripts.script_of(db, teacher, papers, "H01").written == {1: {"answer": "0"}}
+
+
+def test_the_list_is_given_in_parts_with_marks_beside_it(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """By pupil; one who is not marked has none."""
+    marker = Marker(papers_from(PAPERS))
+    with store.write() as db:
+        scripts.put_scripts(db, teacher, papers, handed_in)
+        run = marks.keep_marks(db, teacher, papers, [marker.entry(handed_in[0])])
+    with store.read() as db:
+        first = scripts.handed_in(db, teacher, papers, run.id, limit=1)
+        second = scripts.handed_in(db, teacher, papers, run.id, start=1)
+        assert [(one.student, one.lines, one.marks) for one in (*first, *second)] == [
+            ("H01", 1, None),
+            ("H02", 2, marker.entry(handed_in[0])["marks"]),
+        ]
+
+
+def test_scripts_that_are_new_or_changed_are_not_in_a_marking(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """A marking holds what it read: what is kept as of the same time is in it, what comes later is not."""
+    marker = Marker(papers_from(PAPERS))
+    began = now()
+    with store.write() as db:
+        scripts.put_scripts(db, teacher, papers, handed_in, at=began)
+        run = marks.keep_marks(db, teacher, papers, map(marker.entry, handed_in), created=began)
+        assert scripts.unmarked_of(db, teacher, papers, run) == 0
+        scripts.put_script(db, teacher, papers, Script("H02", 1))
+        scripts.put_script(db, teacher, papers, Script("H03", 1))
+        assert scripts.unmarked_of(db, teacher, papers, run) == 2
+
+
+def test_what_is_touched_meanwhile_is_told(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """A script kept, one deleted, a marking made."""
+    with store.write() as db:
+        times = [now()]
+        scripts.put_scripts(db, teacher, papers, handed_in)
+        times.append(now())
+        scripts.delete_script(db, teacher, papers, "H01")
+        times.append(now())
+        marks.keep_marks(db, teacher, papers, [])
+        assert [scripts.touched_since(db, teacher, papers, at) for at in times] == [True, True, True]
+        assert not scripts.touched_since(db, teacher, papers, now())
+
+
 def test_marks_keep_the_rules_that_made_them_and_older_ones_stay(
     store: Store, teacher: str, papers: str, handed_in: list[Script]
 ) -> None:
@@ -148,6 +217,10 @@ def test_another_teacher_finds_none_of_it(
         lambda db: scripts.script_of(db, other, papers, "H01"),
         lambda db: scripts.handed_in(db, other, papers),
         lambda db: scripts.deleted_of(db, other, papers),
+        lambda db: scripts.codes_of(db, other, papers),
+        lambda db: scripts.unmarked_of(db, other, papers, marks.Run("", papers, "", "", 0)),
+        lambda db: scripts.touched_since(db, other, papers, ""),
+        lambda db: scripts.check_deleted(db, other, papers, handed_in),
         lambda db: scripts.put_scripts(db, other, papers, handed_in),
         lambda db: scripts.delete_script(db, other, papers, "H01"),
         lambda db: marks.runs_of(db, other, papers),

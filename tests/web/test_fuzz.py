@@ -107,6 +107,8 @@ NAMES = [
     "as",
     "save",
     "accepts",
+    "over",
+    "page",
     "point",
     "exponent",
     "rounding",

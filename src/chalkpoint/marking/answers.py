@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TextIO, TypeAlias
 
-from chalkpoint.marking.cells import Trouble, cell_text, column_name
+from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
 from chalkpoint.marking.papers import Papers
 from chalkpoint.numbers.errors import EntryError, FileError
 
@@ -271,7 +271,7 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
         why = f"there is no question {placed.said!r} on variant {script.variant}"
         if paper is None:
             why = f"there is no variant {script.variant}; they are {first} to {last}"
-        script.troubles.append(Trouble(placed.place, written, why))
+        _name(script, Trouble(placed.place, written, why))
         return
     text, trouble = cell_text(placed.cell, asked.question, placed.line, placed.place)
     if trouble is not None:
@@ -280,10 +280,21 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
         script.written.setdefault(asked.number, {})[placed.line] = text
 
 
+def _name(script: Script, trouble: Trouble) -> None:
+    """Name a cell that has no place; cells of one row with the same fault are named together."""
+    row, _, column = trouble.place.rpartition(", column ")
+    last = script.troubles[-1] if script.troubles else None
+    if last is None or last.what != trouble.what or last.place.rpartition(", column ")[0] != row:
+        script.troubles.append(trouble)
+        return
+    together = Trouble(f"{last.place}, {column}", f"{last.written}, {trouble.written}", trouble.what)
+    script.troubles[-1] = together
+
+
 def _plain(cell: Cell) -> str:
     if isinstance(cell, float) and cell.is_integer():
         return str(int(cell))
-    return "" if cell is None else str(cell).strip()
+    return "" if cell is None else untame(str(cell).strip())
 
 
 def _whole(cell: Cell) -> int | None:

@@ -7,18 +7,23 @@ meant either way the cell is left as it is and named.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from math import isfinite
 
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.question import Question
 
-__all__ = ["LONGEST", "Trouble", "cell_text", "column_name"]
+__all__ = ["LONGEST", "Trouble", "cell_text", "column_name", "tame", "untame"]
 
 PATTERNS = ("encode", "normalise", "negate", "add", "subtract")
 SHORT = 4  # "1010" may be a number; a longer run of 0s and 1s is bits
 SHOWN = 40  # characters of a cell that are shown where it cannot be read
 LONGEST = 200  # characters of an answer: more than any format's working has
+#: What a sheet program may run when it opens a .csv, however many apostrophes stand before it ...
+FORMULA = re.compile(r"'*[=+\-@\t\r]")
+#: ... and what it only reads as a number: -5.25 is an ordinary answer, and stays as it is.
+NUMBER = re.compile(r"[+-]?[\d.,]*")
 ERRORS = ("#REF!", "#VALUE!", "#NAME?", "#NUM!", "#DIV/0!", "#N/A")
 
 
@@ -55,6 +60,28 @@ def column_name(at: int) -> str:
     return name
 
 
+def tame(text: str) -> str:
+    """Return *text* as a cell of a .csv that no sheet program runs: `untame` gives it back.
+
+    >>> tame("=Odo()"), tame("-1/4"), tame("-5.25"), tame("H01")
+    ("'=Odo()", "'-1/4", '-5.25', 'H01')
+    """
+    return f"'{text}" if _may_run(text) else text
+
+
+def untame(text: str) -> str:
+    """Return what stood in a cell before `tame`.
+
+    >>> untame("'=Odo()"), untame("-5.25"), untame("'tis")
+    ('=Odo()', '-5.25', "'tis")
+    """
+    return text[1:] if text.startswith("'") and _may_run(text[1:]) else text
+
+
+def _may_run(text: str) -> bool:
+    return bool(FORMULA.match(text)) and not NUMBER.fullmatch(text)
+
+
 def cell_text(cell: object, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:
     """Return what a cell says on *line*, and what was done to it or is wrong with it, if anything.
 
@@ -69,7 +96,7 @@ def cell_text(cell: object, question: Question, line: str, place: str) -> tuple[
     if cell is None:
         return "", None
     if isinstance(cell, str):
-        text = cell.strip()
+        text = untame(cell.strip())
         if text in ERRORS:
             return "", Trouble(place, text, "is an error of the sheet program, not an answer")
         return (text, None) if len(text) <= LONGEST else _too_long(text, place)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from chalkpoint.marking.cells import tame
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.setting.answering import final_answer
@@ -101,7 +102,7 @@ class Entering:
             writer = csv.writer(file)
             if fresh:
                 writer.writerow(COLUMNS)
-            writer.writerows(rows)
+            writer.writerows([tame(cell) for cell in row] for row in rows)
 
 
 def keys_pressed(entries: Iterable[tuple[str, str]]) -> int:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeAlias
 
+from chalkpoint.marking.cells import untame
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.points import PointMark
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
@@ -49,7 +50,7 @@ def read_overrides(path: str | Path) -> dict[tuple[str, int, str], Decision]:
 def _decision(
     path: str | Path, number: int, row: Mapping[str, str | None]
 ) -> tuple[tuple[str, int, str], Decision]:
-    cells = {name: (row.get(name) or "").strip() for name in COLUMNS}
+    cells = {name: untame((row.get(name) or "").strip()) for name in COLUMNS}
     for name in ("question", "marks"):
         if not cells[name].isdigit():
             raise EntryError(

@@ -143,7 +143,7 @@ def _answer(
     status = _part_status(asked.question, point, mark)
     if point.part == "exponent" and status == "absent" and alone is not None and alone.written:
         return _given(point, alone.status, alone)
-    given = _given(point, status, mark)
+    given = replace(_given(point, status, mark), written=_written_field(asked.question, point, mark.written))
     if status == "follow-through" and _made_easy(asked.question, by_line):
         why = "Right from their own sum, but that needed no normalising or repair, which this question asks for."
         return replace(given, marks=0, for_teacher=True, why=why)
@@ -163,6 +163,14 @@ def _part_status(question: Question, point: SchemePoint, mark: LineMark) -> str:
     if _is_field(entry, own, point.part):
         return "follow-through"
     return mark.status if mark.status in {"misconception", "copied"} else "off"
+
+
+def _written_field(question: Question, point: SchemePoint, written: str) -> str:
+    """Return what is written of the answer's part that a point is for; the whole where it does not part."""
+    entry = parse_entry(split_answers(written)[0], question.format, point=question.course.point)
+    if not point.part or not (entry.bare and entry.exponent):
+        return written
+    return entry.digits if point.part == "mantissa" else entry.exponent
 
 
 def _field(question: Question, text: str, part: str) -> str:

@@ -9,9 +9,11 @@ from __future__ import annotations
 import random
 from collections import Counter, defaultdict
 from dataclasses import dataclass, field
+from itertools import islice
 from math import sqrt
 from typing import Any
 
+from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, skill_of
 
@@ -82,7 +84,7 @@ class BeliefCount:
     among   the beliefs named together
     pupils  how many pupils
     names   the first of them
-    shown   (question, what is written, what was expected) of the first answers that show it
+    shown   (line, question, what is written, what was expected) of the first that show it, each once
     shows   how many answers show it, and on how many it could have shown
     """
 
@@ -129,6 +131,7 @@ class Summary:
         self.troubles: list[tuple[str, str]] = []
         self.pupils = self.absent = 0
         self.sample: list[Entry] = []
+        self._expected: dict[tuple[int, int], str] = {}
         self._rng = random.Random(self.sample_seed)
 
     def add(self, entry: Entry) -> None:
@@ -195,7 +198,20 @@ class Summary:
             if len(count.names) < MOST_NAMES:
                 count.names.append(entry["student"])
             if len(count.shown) < MOST_SHOWN:
-                count.shown.append(_shown(entry, by_number[belief["shown_on"][0]]))
+                shown = (self._shown(entry["variant"], by_number[number]) for number in belief["shown_on"])
+                count.shown += islice((one for one in shown if one not in count.shown), 1)
+
+    def _shown(self, variant: int, question: dict[str, Any]) -> tuple[str, int, str, str]:
+        """Return (line, question, written, expected) where a belief shows: a row beside a row, or answers whole."""
+        number = question["question"]
+        for point in question["points"]:
+            if point.get("among") and not point["marks"] and point["rule"] != "answer":
+                return point["rule"], number, point["written"], point["expects"]
+        if (variant, number) not in self._expected:
+            paper = self.papers.variants.get(variant, self.papers.first)
+            asked = next(one for one in paper.questions if one.number == number)
+            self._expected[variant, number] = expected_answer(asked)
+        return "answer", number, question["answer"], self._expected[variant, number]
 
     @property
     def marked(self) -> int:
@@ -218,13 +234,3 @@ class Summary:
     def most_common(self) -> list[BeliefCount]:
         """Return the beliefs named, those of most pupils first."""
         return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
-
-
-def _shown(entry: Entry, question: dict[str, Any]) -> tuple[str, int, str, str]:
-    """Return (line, question, written, expected) of the point that shows a belief."""
-    for point in question["points"]:
-        if point.get("among") and not point["marks"]:
-            return point["rule"], question["question"], point["written"], point["expects"]
-    answers = [point for point in question["points"] if point["rule"] == "answer" and "expects" in point]
-    expects = " ".join(point["expects"] for point in answers)
-    return "answer", question["question"], question["answer"], expects

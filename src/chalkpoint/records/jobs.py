@@ -24,6 +24,7 @@ class Job:
 
     state   "running", "done", "failed" or "stopped"
     result  the address of what was made; or why it was not, in a sentence
+    back    the address of the page it was begun on
     """
 
     id: str
@@ -32,11 +33,12 @@ class Job:
     done: int
     of: int
     result: str
+    back: str = ""
 
 
-def start(db: Session, teacher: str, what: str, of: int = 0) -> str:
+def start(db: Session, teacher: str, what: str, of: int = 0, back: str = "") -> str:
     """Write down that work begins, and return its id."""
-    row = JobRow(teacher=teacher, what=what, of=of, by=PROCESS)
+    row = JobRow(teacher=teacher, what=what, of=of, by=PROCESS, back=back)
     db.add(row)
     db.flush()
     return row.id
@@ -76,5 +78,5 @@ def state(db: Session, teacher: str, id: str) -> Job:
     silent = time_text(datetime.now(UTC) - SILENT)
     if row.state == "running" and row.seen < silent:
         why = "the work was stopped before it was done, and nothing was kept; begin it again"
-        return Job(row.id, row.what, "stopped", row.done, row.of, why)
-    return Job(row.id, row.what, row.state, row.done, row.of, row.result)
+        return Job(row.id, row.what, "stopped", row.done, row.of, why, row.back)
+    return Job(row.id, row.what, row.state, row.done, row.of, row.result, row.back)

@@ -24,6 +24,7 @@ __all__ = [
     "LONGEST_TITLE",
     "Kept",
     "NotKept",
+    "Titled",
     "all_of",
     "change",
     "count_of",
@@ -32,6 +33,7 @@ __all__ = [
     "keep",
     "one",
     "restore",
+    "titles_of",
 ]
 
 KINDS = ("course", "question", "blueprint", "papers", "lesson", "class")
@@ -59,6 +61,17 @@ class Kept:
     changed: str
     deleted: str | None = None
     about: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Titled:
+    """A kept thing in a list: what is needed to find it, without its text, which may be long."""
+
+    id: str
+    title: str
+    created: str
+    changed: str
+    about: Mapping[str, str]
 
 
 def keep(
@@ -113,6 +126,16 @@ def all_of(
     if after:
         query = query.where(KeptRow.created < after)
     return [_kept(row) for row in db.scalars(query)]
+
+
+def titles_of(db: Session, teacher: str, kind: str, *, limit: int = 50) -> Sequence[Titled]:
+    """Return the titles of a kind, newest first."""
+    mine = _mine(teacher, kind, "").order_by(KeptRow.created.desc(), KeptRow.id).limit(limit)
+    query = mine.with_only_columns(KeptRow.id, KeptRow.title, KeptRow.created, KeptRow.changed, KeptRow.about)
+    return [
+        Titled(own, title, created, changed, json.loads(about))
+        for own, title, created, changed, about in db.execute(query)
+    ]
 
 
 def count_of(db: Session, teacher: str, kind: str, *, search: str = "") -> int:

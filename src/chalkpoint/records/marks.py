@@ -5,19 +5,22 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
 from chalkpoint.finding.cache import rules_digest
 from chalkpoint.records import kept
+from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import BeliefRow, EntryRow, RunRow
 
 __all__ = ["Run", "entries_of", "entry_of", "find_entry", "keep_marks", "latest", "rules_version", "runs_of"]
 
+AT_ONCE = 200  # entries written or read at a time
 DIGITS = 16  # of the digest of the rules
 
 
@@ -49,66 +52,83 @@ def rules_version() -> str:
 
 
 def keep_marks(
-    db: Session, teacher: str, papers: str, entries: Iterable[dict[str, Any]], *, rules: str = ""
+    db: Session,
+    teacher: str,
+    papers: str,
+    entries: Iterable[dict[str, Any]],
+    *,
+    rules: str = "",
+    created: str = "",
 ) -> Run:
     """Keep the entries of one marking, as they come.
+
+    created  when what was marked stood so; now by default
 
     Raises NotKept for papers that are not the teacher's.
     """
     kept.one(db, teacher, "papers", papers)
-    run = RunRow(papers=papers, rules=rules or rules_version())
+    run = RunRow(papers=papers, rules=rules or rules_version(), created=created or now())
     db.add(run)
     db.flush()
-    count = 0
-    for entry in entries:
-        body = json.dumps(entry, ensure_ascii=False)
-        row = EntryRow(
-            run=run.id,
-            student=entry["student"],
-            place=count,
-            marks=entry["marks"],
-            of=entry["of"],
-            body=body,
-        )
-        db.add_all([row, *_beliefs(run.id, entry)])
-        count += 1
+    count, source = 0, iter(entries)
+    while few := list(islice(source, AT_ONCE)):
+        db.execute(insert(EntryRow), [_entry(run.id, count + at, entry) for at, entry in enumerate(few)])
+        beliefs = [belief for entry in few for belief in _beliefs(run.id, entry)]
+        if beliefs:
+            db.execute(insert(BeliefRow), beliefs)
+        count += len(few)
     return Run(run.id, papers, run.rules, run.created, count)
 
 
-def _beliefs(run: str, entry: dict[str, Any]) -> Iterator[BeliefRow]:
+def _entry(run: str, place: int, entry: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "run": run,
+        "student": entry["student"],
+        "place": place,
+        "marks": entry["marks"],
+        "of": entry["of"],
+        "body": json.dumps(entry, ensure_ascii=False),
+    }
+
+
+def _beliefs(run: str, entry: dict[str, Any]) -> Iterator[dict[str, Any]]:
     for belief in entry["beliefs"]:
-        yield BeliefRow(
-            run=run,
-            student=entry["student"],
-            misconception=belief["misconception"],
-            shown=len(belief["shown_on"]),
-            could=len(belief["could_show_on"]),
-            named=belief["named"],
-        )
+        yield {
+            "run": run,
+            "student": entry["student"],
+            "misconception": belief["misconception"],
+            "shown": len(belief["shown_on"]),
+            "could": len(belief["could_show_on"]),
+            "named": belief["named"],
+        }
 
 
 def runs_of(db: Session, teacher: str, papers: str) -> Sequence[Run]:
     """Return every marking of a set of papers, the latest first."""
-    kept.one(db, teacher, "papers", papers)
-    query = (
-        select(RunRow.id, RunRow.papers, RunRow.rules, RunRow.created, func.count(EntryRow.student))
-        .outerjoin(EntryRow, EntryRow.run == RunRow.id)
-        .where(RunRow.papers == papers)
-        .group_by(RunRow.id, RunRow.papers, RunRow.rules, RunRow.created)
-        .order_by(RunRow.created.desc())
-    )
-    return [Run(*row) for row in db.execute(query)]
+    return _runs(db, teacher, papers)
 
 
 def latest(db: Session, teacher: str, papers: str) -> Run | None:
     """Return the last marking of a set of papers; None where it was never marked."""
-    return next(iter(runs_of(db, teacher, papers)), None)
+    return next(iter(_runs(db, teacher, papers, limit=1)), None)
+
+
+def _runs(db: Session, teacher: str, papers: str, *, limit: int | None = None) -> Sequence[Run]:
+    kept.one(db, teacher, "papers", papers)
+    pupils = select(func.count()).where(EntryRow.run == RunRow.id).scalar_subquery()
+    query = (
+        select(RunRow.id, RunRow.papers, RunRow.rules, RunRow.created, pupils)
+        .where(RunRow.papers == papers)
+        .order_by(RunRow.created.desc())
+        .limit(limit)
+    )
+    return [Run(*row) for row in db.execute(query)]
 
 
 def entries_of(db: Session, run: Run) -> Iterator[dict[str, Any]]:
     """Yield the entries of a marking in the order they were made."""
     query = select(EntryRow.body).where(EntryRow.run == run.id).order_by(EntryRow.place)
-    for body in db.scalars(query).yield_per(200):
+    for body in db.scalars(query).yield_per(AT_ONCE):
         yield json.loads(body)
 
 

@@ -99,7 +99,10 @@ class KeptRow(Base):
 
 
 class JobRow(Base):
-    """Long work: how far it is, and what came of it. `by` names the process that does it."""
+    """Long work: how far it is, and what came of it.
+
+    `by` names the process that does it, `back` the page that it was begun on.
+    """
 
     __tablename__ = "job"
 
@@ -111,6 +114,7 @@ class JobRow(Base):
     of: Mapped[int] = mapped_column(default=0)
     result: Mapped[str] = mapped_column(Words(), default="")
     by: Mapped[str] = mapped_column(Words(LENGTH), default="")
+    back: Mapped[str] = mapped_column(Words(), default="", server_default="")
     created: Mapped[Time]
     seen: Mapped[Time]
 

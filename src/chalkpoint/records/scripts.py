@@ -5,20 +5,26 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
-from sqlalchemy import delete, func, select
+from sqlalchemy import and_, delete, func, insert, or_, select, update
 from sqlalchemy.orm import Session
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.cells import Trouble
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import kept
-from chalkpoint.records.ids import now
+from chalkpoint.records.ids import new_id, now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import by_bytes, find_by
-from chalkpoint.records.schema import AnswerRow, ScriptRow
+from chalkpoint.records.marks import Run
+from chalkpoint.records.schema import AnswerRow, EntryRow, RunRow, ScriptRow
 
 __all__ = [
+    "DeletedBefore",
     "HandedIn",
+    "check_deleted",
+    "codes_of",
     "count_of",
     "delete_script",
     "deleted_of",
@@ -28,56 +34,118 @@ __all__ = [
     "restore_script",
     "script_of",
     "scripts_of",
+    "touched_since",
+    "unmarked_of",
 ]
 
-AT_ONCE = 200  # scripts read from the database at a time, which bounds the memory
+AT_ONCE = 200  # scripts read or written at a time, which bounds the memory
+SHOWN = 5  # codes said in a refusal
 
 
 @dataclass(frozen=True, slots=True)
 class HandedIn:
-    """A script in a list: whose it is, which variant, and how many lines it has."""
+    """A script in a list: whose it is, which variant, how many lines it has, and its marks where it is marked."""
 
     student: str
     variant: int
     lines: int
-    changed: str
+    marks: int | None
 
 
-def put_scripts(db: Session, teacher: str, papers: str, scripts: Iterable[Script]) -> int:
+class DeletedBefore(EntryError):  # noqa: N818 - it reads as what it says
+    """Scripts of pupils whose deleted ones can still be brought back."""
+
+    def __init__(self, students: Sequence[str]) -> None:
+        first = ", ".join(repr(student) for student in students[:SHOWN])
+        more = f" and {len(students) - SHOWN} more" if len(students) > SHOWN else ""
+        one = len(students) == 1
+        super().__init__(
+            f"{'a script' if one else 'scripts'} of {first}{more} {'was' if one else 'were'} deleted and can still be "
+            "brought back; bring back what you want to keep, or say that these answers take the place for good"
+        )
+
+
+def put_scripts(
+    db: Session, teacher: str, papers: str, scripts: Iterable[Script], *, over: bool = False, at: str = ""
+) -> int:
     """Keep scripts, each in place of the same pupil's before; return how many.
 
-    Raises NotKept for papers that are not the teacher's.
+    over  in place of deleted ones too, which then cannot be brought back
+    at    the time they are kept as changed at; now by default
+
+    Raises NotKept for papers that are not the teacher's, DeletedBefore where a deleted one would be lost.
     """
+    given = list(scripts)
+    if not over:
+        check_deleted(db, teacher, papers, given)
     kept.one(db, teacher, "papers", papers)
-    count = 0
-    for script in scripts:
-        _put(db, papers, script)
-        count += 1
-    return count
+    at = at or now()
+    for start in range(0, len(given), AT_ONCE):
+        _put(db, papers, {script.student: script for script in given[start : start + AT_ONCE]}, at)
+    db.expire_all()  # what is loaded may have been written past
+    return len(given)
 
 
-def put_script(db: Session, teacher: str, papers: str, script: Script) -> None:
+def put_script(db: Session, teacher: str, papers: str, script: Script, *, over: bool = False) -> None:
     """Keep one script, in place of the same pupil's before."""
-    put_scripts(db, teacher, papers, [script])
+    put_scripts(db, teacher, papers, [script], over=over)
 
 
-def _put(db: Session, papers: str, script: Script) -> None:
-    row = db.scalar(select(ScriptRow).where(ScriptRow.papers == papers, ScriptRow.student == script.student))
-    if row is None:
-        row = ScriptRow(papers=papers, student=script.student, variant=script.variant)
-        db.add(row)
-        db.flush()
-    else:
-        db.execute(delete(AnswerRow).where(AnswerRow.script == row.id))
-    row.variant, row.deleted, row.changed = script.variant, None, now()
-    row.troubles = json.dumps(
+def check_deleted(db: Session, teacher: str, papers: str, scripts: Iterable[Script]) -> None:
+    """Raise DeletedBefore where scripts would take the place of deleted ones, which could not be brought back."""
+    deleted = set(deleted_of(db, teacher, papers))
+    found = [script.student for script in scripts if script.student in deleted]
+    if found:
+        raise DeletedBefore(found)
+
+
+def _put(db: Session, papers: str, scripts: Mapping[str, Script], at: str) -> None:
+    """Keep a few scripts by few statements: asked one by one, 20,000 take a minute."""
+    mine = select(ScriptRow.student, ScriptRow.id).where(
+        ScriptRow.papers == papers, ScriptRow.student.in_(scripts)
+    )
+    known = {student: row_id for student, row_id in db.execute(mine)}  # noqa: C416
+    db.execute(delete(AnswerRow).where(AnswerRow.script.in_(known.values())))
+    new: list[dict[str, Any]] = []
+    changed: list[dict[str, Any]] = []
+    answers: list[dict[str, Any]] = []
+    for student, script in scripts.items():
+        row: dict[str, Any] = {
+            "variant": script.variant,
+            "troubles": _troubles(script),
+            "changed": at,
+            "deleted": None,
+        }
+        if student in known:
+            row["id"] = known[student]
+            changed.append(row)
+        else:
+            row |= {"id": new_id(), "papers": papers, "student": student}
+            new.append(row)
+        answers += _answers(row["id"], script)
+    for statement, rows in (
+        (update(ScriptRow), changed),
+        (insert(ScriptRow), new),
+        (insert(AnswerRow), answers),
+    ):
+        if rows:
+            db.execute(statement, rows)
+
+
+def _troubles(script: Script) -> str:
+    return json.dumps(
         [[one.place, one.written, one.what, one.repaired] for one in script.troubles], ensure_ascii=False
     )
-    place = 0
-    for question, lines in script.written.items():
-        for line, written in lines.items():
-            db.add(AnswerRow(script=row.id, question=question, line=line, place=place, written=written))
-            place += 1
+
+
+def _answers(script_id: str, script: Script) -> Iterator[dict[str, Any]]:
+    lines = (
+        (question, line, written)
+        for question, of_question in script.written.items()
+        for line, written in of_question.items()
+    )
+    for place, (question, line, written) in enumerate(lines):
+        yield {"script": script_id, "question": question, "line": line, "place": place, "written": written}
 
 
 def scripts_of(db: Session, teacher: str, papers: str) -> Iterator[Script]:
@@ -117,18 +185,55 @@ def _scripts(db: Session, rows: Sequence[ScriptRow]) -> Iterator[Script]:
         yield Script(row.student, row.variant, written[row.id], troubles)
 
 
-def handed_in(db: Session, teacher: str, papers: str, *, limit: int = 500) -> Sequence[HandedIn]:
-    """Return the list of scripts, by pupil."""
+def handed_in(
+    db: Session, teacher: str, papers: str, run: str = "", *, start: int = 0, limit: int = 100
+) -> Sequence[HandedIn]:
+    """Return a part of the list of scripts, by pupil.
+
+    run    the marking whose marks stand beside them
+    start  how many are left out before it
+    """
     kept.one(db, teacher, "papers", papers)
+    lines = select(func.count()).where(AnswerRow.script == ScriptRow.id).scalar_subquery()
     query = (
-        select(ScriptRow.student, ScriptRow.variant, func.count(AnswerRow.line), ScriptRow.changed)
-        .outerjoin(AnswerRow, AnswerRow.script == ScriptRow.id)
+        select(ScriptRow.student, ScriptRow.variant, lines, EntryRow.marks)
+        .outerjoin(EntryRow, and_(EntryRow.run == run, EntryRow.student == ScriptRow.student))
         .where(ScriptRow.papers == papers, ScriptRow.deleted.is_(None))
-        .group_by(ScriptRow.student, ScriptRow.variant, ScriptRow.changed)
         .order_by(by_bytes(db, ScriptRow.student))
+        .offset(start)
         .limit(limit)
     )
     return [HandedIn(*row) for row in db.execute(query)]
+
+
+def unmarked_of(db: Session, teacher: str, papers: str, run: Run) -> int:
+    """Return how many scripts are not in a marking as they stand now."""
+    kept.one(db, teacher, "papers", papers)
+    query = (
+        select(func.count())
+        .select_from(ScriptRow)
+        .outerjoin(EntryRow, and_(EntryRow.run == run.id, EntryRow.student == ScriptRow.student))
+        .where(ScriptRow.papers == papers, ScriptRow.deleted.is_(None))
+        .where(or_(EntryRow.student.is_(None), ScriptRow.changed > run.created))
+    )
+    return db.scalar(query) or 0
+
+
+def touched_since(db: Session, teacher: str, papers: str, at: str) -> bool:
+    """Tell whether a script of some papers was changed or deleted, or they were marked, after *at*."""
+    kept.one(db, teacher, "papers", papers)
+    scripts = select(ScriptRow.id).where(
+        ScriptRow.papers == papers, or_(ScriptRow.changed > at, ScriptRow.deleted > at)
+    )
+    runs = select(RunRow.id).where(RunRow.papers == papers, RunRow.created > at)
+    return any(db.scalar(query.limit(1)) is not None for query in (scripts, runs))
+
+
+def codes_of(db: Session, teacher: str, papers: str) -> set[str]:
+    """Return whose scripts there are."""
+    kept.one(db, teacher, "papers", papers)
+    query = select(ScriptRow.student).where(ScriptRow.papers == papers, ScriptRow.deleted.is_(None))
+    return set(db.scalars(query))
 
 
 def count_of(db: Session, teacher: str, papers: Sequence[str]) -> Mapping[str, int]:

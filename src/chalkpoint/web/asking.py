@@ -7,7 +7,7 @@ import hmac
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeAlias
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -67,8 +67,8 @@ class Asking:
     @property
     def address(self) -> str:
         """The address asked for, without the machine's name."""
-        url = self.request.url
-        return f"{url.path}?{url.query}" if url.query else url.path
+        url, path = self.request.url, quote(self.request.scope["path"])  # the library leaves % as it is
+        return f"{path}?{url.query}" if url.query else path
 
     def check_token(self) -> None:
         """Raise StaleError unless the form carries the session's token."""

@@ -11,6 +11,7 @@ from chalkpoint.web.live.hub import Hub
 from chalkpoint.web.markers import Markers
 from chalkpoint.web.searches import Searches
 from chalkpoint.web.settings import Settings
+from chalkpoint.web.summaries import Summaries
 
 __all__ = ["House"]
 
@@ -28,5 +29,6 @@ class House:
     artefacts: Artefacts
     searches: Searches = field(default_factory=Searches)
     markers: Markers = field(default_factory=Markers)
+    summaries: Summaries = field(default_factory=Summaries)
     hub: Hub = field(default_factory=Hub)
     sign_in_needed: bool = False

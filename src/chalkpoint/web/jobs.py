@@ -45,15 +45,16 @@ class Jobs:
         self._closed = Event()
         Thread(target=self._beat, name="job-beat", daemon=True).start()
 
-    def start(self, teacher: str, what: str, work: Work, *, of: int = 0) -> str:
+    def start(self, teacher: str, what: str, work: Work, *, of: int = 0, back: str = "") -> str:
         """Begin *work* and return the id of its job.
 
         what  a sentence's beginning, such as "Setting 30 papers"
         work  is given what it calls with (done, of), and returns the address of what it made
         of    how many things are to be done, where it is known
+        back  the page it is begun on, for when it fails
         """
         with self.store.write() as db:
-            job = jobs.start(db, teacher, what, of)
+            job = jobs.start(db, teacher, what, of, back)
         self._under_way.add(job)
         self.pool.submit(self._do, job, work)
         return job

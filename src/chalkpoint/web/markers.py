@@ -21,10 +21,11 @@ MOST = 4  # sets of papers whose marker is kept
 
 @dataclass(slots=True)
 class Kept:
-    """A marker, and the right to use it: one at a time."""
+    """A marker, how many scripts it marked the last time, and the right to use it: one at a time."""
 
     papers: Papers
     marker: Marker
+    marked: int = 0
     lock: Any = field(default_factory=Lock)
 
 
@@ -51,7 +52,12 @@ class Markers:
             for done, script in enumerate(scripts, start=1):
                 entries.append(kept.marker.entry(script))
                 watch(done, len(scripts))
+            kept.marked = len(scripts)
             return entries
+
+    def knows(self, body: str) -> int:
+        """Return how many scripts of the papers in *body* would be marked at once, since they were before."""
+        return self._kept(body).marked
 
     def _kept(self, body: str) -> Kept:
         with self.lock:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 
 from chalkpoint.marking.answers import scripts
 from chalkpoint.marking.classes import mark_scripts
@@ -34,10 +35,12 @@ def test_everything_is_there(tmp_path: Path) -> None:
 
 
 def test_a_name_is_no_formula(tmp_path: Path) -> None:
-    """A name that a sheet program would run is kept as text."""
+    """A name that a sheet program would run is kept as text: with an apostrophe, or in a cell that says it is text."""
     write_class(PAPERS, ENTRIES, tmp_path / "marks")
     with (tmp_path / "marks" / "marks.csv").open(encoding="utf-8-sig", newline="") as file:
         assert list(csv.reader(file))[2][0] == "'=Odo()"
+    cell = load_workbook(tmp_path / "marks" / "marks.xlsx").worksheets[0]["A3"]
+    assert (cell.value, cell.data_type) == ("=Odo()", "s")
 
 
 def test_what_is_there_is_not_overwritten(tmp_path: Path) -> None:

@@ -10,10 +10,14 @@ from urllib.parse import quote
 
 import pytest
 from openpyxl import Workbook
+from playwright.sync_api import Browser
 
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store
-from conftest_web import PAPERS, Client
+from chalkpoint.web.places.marking import answers
+from conftest_web import PAPERS, Client, Served
 from heron import EIGHT, papers_of, table_by
 
 HEADS = ["student", "1"]
@@ -79,6 +83,8 @@ def test_a_file_of_any_kind_is_read_and_marked(
         ("answers.csv", b"student,1\n,1\n", "2 has answers and no pupil"),
         ("answers.csv", b"student,1\n" + b"x" * 300 + b",1\n", "200 at most"),
         ("answers.json", b"[" * 100_000, "list of rows"),
+        ("answers.json", b'[{"student": "\\ud800", "question": 1, "written": "1"}]', "cannot be kept"),
+        ("answers.json", b'[{"student": "H01", "question": 1, "written": "\\ud800"}]', "cannot be kept"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_refused_and_nothing_is_kept(
@@ -116,12 +122,12 @@ def test_an_answer_too_long_is_named_and_stops_nobody_elses_marks(client: Client
     assert "10,000 characters" in client.submit(f"{papers}/mark").text
 
 
-@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide"])
+@pytest.mark.parametrize("code", ["12/H01", "H#1/a?", "0417/decide", "H 01", "...", "a&b=c"])
 def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, code: str) -> None:
     """Its script is opened, decided on, deleted and brought back like every other."""
     client.submit(f"{papers}/answers", pasted=f"student,1\n{code},010100 0011")
     script = f"{papers}/scripts/{quote(code)}"
-    assert f">{code}: " in client.get(script).text
+    assert f">{code}: " in unescape(client.get(script).text)
     assert client.get(f"{papers}/pupils/{quote(code)}").status_code == 200
     page = client.submit(f"{script}/decide", question="1", line="answer", marks="0", reason="seen on paper")
     assert "seen on paper" in page.text
@@ -129,6 +135,178 @@ def test_a_code_may_hold_any_sign(client: Client, store: Store, papers: str, cod
     assert students(store, papers) == {}
     client.submit(f"{script}/restore")
     assert set(students(store, papers)) == {code}
+
+
+def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, served: Served) -> None:
+    """Read once, and once only: 50%41 is not 50A; and the page is found again in the other light."""
+    with served.store.write() as db:
+        me = teachers.local_teacher(db).id
+        papers = kept.keep(db, me, "papers", "Gauges", json.dumps(PAPERS)).id
+    page = browser.new_page(base_url=served.address)
+    page.goto(f"/mark/papers/{papers}")
+    page.get_by_label("Answers", exact=True).fill(f"student,1\n50%41/#?,{RIGHT}")
+    page.get_by_role("button", name="Keep and mark").click()
+    page.get_by_role("link", name="50%41/#?", exact=True).click()
+    page.get_by_role("button", name="Dark room").click()
+    assert page.locator("h1").inner_text() == "50%41/#?: 6 of 6"
+    page.close()
+
+
+def test_the_page_of_papers_says_what_to_do_next(client: Client, store: Store, papers: str) -> None:
+    """First handing in; then the report; marking again where something changed; and whose script is missing."""
+    empty = client.get(papers).text
+    assert "Nothing is handed in yet" in empty
+    assert empty.index("Hand in answers") < empty.index("The class that sat them")
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    assert f'class="button main" href="{papers}/report"' in client.get(papers).text
+    client.submit(f"{papers}/enter", student="H02", **{"1 answer": RIGHT})
+    changed = client.said(papers)
+    assert "1 script is new or changed since the marking" in changed
+    assert "Mark again" in changed
+    client.submit(f"{papers}/mark")
+    client.submit(f"{papers}/scripts/H02/delete")
+    assert "Scripts were deleted since the marking" in client.said(papers)
+    client.submit(f"{papers}/scripts/H02/restore")
+    assert "since the marking" not in client.said(papers)
+    group = client.submit("/mark/classes/new", title="12 Heron", codes="3").url.path.rsplit("/", 1)[1]
+    client.submit(f"{papers}/class", **{"class": group})
+    assert "1 of its pupils has handed in nothing: H03" in client.said(papers)
+    client.submit(f"/kept/class/{group}/delete")
+    assert "handed in nothing" not in client.said(papers)
+    assert client.get(f"{papers}/enter").status_code == 200
+
+
+def test_a_refused_sheet_stands_first_with_its_reason(client: Client, papers: str) -> None:
+    """The reason, then the form with what was pasted, then the rest."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    page = client.submit(f"{papers}/answers", pasted="a,b\n1,2").text
+    assert page.index("Not taken" if "Not taken" in page else "heads") < page.index("a,b\n1,2")
+    assert page.index("a,b\n1,2") < page.index('id="scripts"')
+    assert page.count('id="hand-in"') == 1
+
+
+def test_a_decision_leads_to_the_next_that_waits(client: Client, papers: str) -> None:
+    """By pupil; where no other waits there is none."""
+    row = "{},001010,010101 0011"
+    sheet = "student,1 align,1\n" + "\n".join(row.format(code) for code in ("H01", "H02"))
+    client.submit(f"{papers}/answers", pasted=sheet)
+    page = client.said(f"{papers}/scripts/H01")
+    assert "lines wait for you" in page
+    assert "Next that waits for you: H02" in page
+    assert "Next that waits for you: H01" in client.said(f"{papers}/scripts/H02")
+    client.submit(f"{papers}/scripts/H01/delete")
+    assert "H01, question" not in client.said(papers)
+    assert "Next that waits" not in client.said(f"{papers}/scripts/H02")
+
+
+@pytest.mark.parametrize("code", [".", "..", "12/../H01", "12//H01", "/H01", "H01/."])
+def test_a_code_that_an_address_would_lose_is_refused(
+    client: Client, store: Store, papers: str, code: str
+) -> None:
+    """At every door, in one sentence; nothing of the sheet is kept."""
+    said = f"The pupil {code!r} is not taken, since an address would lose it"
+    for page in (
+        client.submit(f"{papers}/answers", pasted=f"student,1\nH09,{RIGHT}\n{code},{RIGHT}"),
+        client.submit(f"{papers}/enter", student=code, **{"1 answer": RIGHT}),
+    ):
+        assert page.status_code == 422
+        assert said in unescape(page.text)
+    assert students(store, papers) == {}
+    assert client.submit("/mark/classes/new", title="12 Heron", codes=f"H01 {code}").status_code == 422
+
+
+def test_a_deleted_script_is_not_lost_unasked(client: Client, store: Store, papers: str) -> None:
+    """Its code typed or pasted again is refused with what to do, until the teacher says that it goes for good."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    client.submit(f"{papers}/scripts/H01/delete")
+    again = f"student,1\nH01,0\nH02,{RIGHT}"
+    page = client.submit(f"{papers}/answers", pasted=again)
+    assert page.status_code == 422
+    assert "can still be brought back" in page.text
+    assert again.splitlines()[1] in page.text
+    page = client.submit(f"{papers}/enter", student="H01", **{"1 answer": "0"})
+    assert "can still be brought back" in page.text
+    client.submit(f"{papers}/scripts/H01/restore")
+    assert students(store, papers) == {"H01": {1: {"answer": RIGHT}}}
+    client.submit(f"{papers}/scripts/H01/delete")
+    client.submit(f"{papers}/enter", student="H01", over="H01", **{"1 answer": "0"})
+    assert students(store, papers) == {"H01": {1: {"answer": "0"}}}
+    client.submit(f"{papers}/scripts/H01/delete")
+    client.submit(f"{papers}/answers", pasted=again, over="yes")
+    assert set(students(store, papers)) == {"H01", "H02"}
+
+
+@pytest.fixture
+def little_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file of a few lines is large already."""
+    monkeypatch.setattr(answers, "TEXT_AT_ONCE", 1_000)
+
+
+def large(*, after: str = "") -> dict[str, tuple[str, bytes]]:
+    """Return a file of answers of 250 pupils."""
+    rows = "".join(f"H{n:03},{RIGHT}\n" for n in range(250))
+    return {"file": ("board.csv", f"student,1\n{after}{rows}".encode())}
+
+
+@pytest.mark.usefixtures("little_at_once")
+def test_a_large_file_is_read_as_work_that_may_be_left(client: Client, papers: str) -> None:
+    """Its page says what is done; what it leads to says how many, a part of the list at a time."""
+    page = client.submit(f"{papers}/answers", files=large())
+    assert page.url.path.startswith("/jobs/")
+    page = client.done(page)
+    assert "250 scripts were kept and marked" in page.text
+    assert page.text.count("the pupil's page") == 100
+    last = client.said(f"{papers}?page=3")
+    assert "Scripts 201 to 250 of 250" in last
+    assert "H249" in last
+    assert "The next" not in last
+
+
+@pytest.mark.usefixtures("little_at_once")
+def test_a_large_file_that_cannot_be_read_keeps_nothing_and_leads_back(
+    client: Client, store: Store, papers: str
+) -> None:
+    """The sentence names the row, and the way back is to the papers."""
+    page = client.done(client.submit(f"{papers}/answers", files=large(after=",7\n")))
+    assert "Row 2 has answers and no pupil" in page.text
+    assert f'href="{papers}"' in page.text
+    assert students(store, papers) == {}
+    assert client.get(f"{papers}/report").status_code == 404
+
+
+def test_marks_that_cannot_be_made_leave_no_answers_behind(
+    client: Client, store: Store, papers: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Answers and their marks are kept in one piece."""
+
+    def broken(self: Marker, script: Script) -> Entry:
+        raise KeyError(script.student)
+
+    monkeypatch.setattr(Marker, "entry", broken)
+    rows = "\n".join(f"H{n:02},{RIGHT}" for n in range(20))
+    page = client.done(client.submit(f"{papers}/answers", pasted=f"student,1\n{rows}"))
+    assert "nothing was kept" in page.text
+    assert students(store, papers) == {}
+
+
+def test_what_is_handed_in_while_others_are_marked_counts_as_unmarked(
+    client: Client, store: Store, papers: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And so does what was marked meanwhile, until both are marked together."""
+    entry, own = Marker.entry, papers.rsplit("/", 1)[1]
+
+    def meanwhile(self: Marker, script: Script) -> Entry:
+        monkeypatch.setattr(Marker, "entry", entry)
+        with store.write() as db:
+            me = teachers.local_teacher(db).id
+            scripts.put_script(db, me, own, Script("H09", 1, {1: {"answer": RIGHT}}))
+        return entry(self, script)
+
+    monkeypatch.setattr(Marker, "entry", meanwhile)
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    assert "2 scripts are new or changed since the marking" in client.said(papers)
+    client.submit(f"{papers}/mark")
+    assert "since the marking" not in client.said(papers)
 
 
 def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:

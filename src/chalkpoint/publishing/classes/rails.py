@@ -17,7 +17,8 @@ def rail_pair(written: str, expected: str) -> Markup:
     """
     if not _is_bits(written) or not _is_bits(expected):
         return Markup(  # noqa: S704 - both texts are escaped
-            f'written <span class="bits">{escape(written)}</span> expected <span class="bits">{escape(expected)}</span>'
+            f'<span class="row"><span class="lab">written</span> <span class="bits">{escape(written)}</span></span> '
+            f'<span class="row"><span class="lab">expected</span> <span class="bits">{escape(expected)}</span></span>'
         )
     left, right = ([field.replace(".", "") for field in text.split()] for text in (written, expected))
     fields = list(zip_longest(left, right, fillvalue=""))
@@ -25,7 +26,8 @@ def rail_pair(written: str, expected: str) -> Markup:
     second = "".join(_rail(other, "") for _, other in fields if other)
     spoken = f"written {' '.join(left)}, expected {' '.join(right)}"
     return Markup(  # noqa: S704 - only digits, spaces and words of ours
-        f'<span aria-hidden="true">written {first} expected {second}</span><span class="words">{spoken}</span>'
+        f'<span aria-hidden="true"><span class="row"><span class="lab">written</span> {first}</span> '
+        f'<span class="row"><span class="lab">expected</span> {second}</span></span><span class="words">{spoken}</span>'
     )
 
 

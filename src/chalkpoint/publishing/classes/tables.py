@@ -7,6 +7,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self, TextIO
 
+from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 
@@ -50,25 +51,30 @@ class MarksTable:
 
     def add(self, entry: Entry) -> None:
         """Write one pupil's row."""
-        self.writer.writerow([_tame(cell) for cell in row(entry)])
-
-
-def _tame(cell: Any) -> Any:
-    """Keep text that begins like a formula from being one."""
-    return f"'{cell}" if isinstance(cell, str) and cell[:1] in {"=", "+", "@"} else cell
+        self.writer.writerow([tame(cell) if isinstance(cell, str) else cell for cell in row(entry)])
 
 
 def write_workbook(path: Path, source: Path) -> None:
-    """Write the marks in the CSV file *source* as a workbook, a row at a time."""
+    """Write the marks in the CSV file *source* as a workbook, a row at a time.
+
+    A cell of a workbook that is said to be text is never run, so what begins like a formula stands there as it is.
+    """
     from openpyxl import Workbook
+    from openpyxl.cell import WriteOnlyCell
 
     book = Workbook(write_only=True)
     sheet = book.create_sheet("marks")
     sheet.freeze_panes = "B2"
     with source.open(encoding="utf-8-sig", newline="") as file:
         for number, cells in enumerate(csv.reader(file)):
-            typed = [int(cell) if _is_mark(at, cell) else cell for at, cell in enumerate(cells)]
-            sheet.append(typed if number else cells)
+            typed = [
+                int(cell) if number and _is_mark(at, cell) else WriteOnlyCell(sheet, untame(cell))
+                for at, cell in enumerate(cells)
+            ]
+            for cell in typed:
+                if not isinstance(cell, int):
+                    cell.data_type = "s"
+            sheet.append(typed)
     book.save(path)
 
 

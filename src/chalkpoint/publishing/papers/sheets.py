@@ -13,6 +13,7 @@ import zipfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 
+from chalkpoint.marking.cells import tame
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.publishing.papers.schemes import answer_of
 from chalkpoint.setting.papers import Item, Papers
@@ -69,7 +70,7 @@ def lines_asked(item: Item) -> list[str]:
 def key_csv(papers: Papers) -> bytes:
     """Return the key as comma-separated text, with a mark that tells a sheet program it is UTF-8."""
     kept = io.StringIO(newline="")
-    csv.writer(kept).writerows(key_rows(papers))
+    csv.writer(kept).writerows([tame(cell) for cell in row] for row in key_rows(papers))
     return kept.getvalue().encode("utf-8-sig")
 
 

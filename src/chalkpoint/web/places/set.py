@@ -50,8 +50,8 @@ WHAT = {
 def set_page(asking: Asking) -> Response:
     """Show the papers and the blueprints that are kept."""
     with asking.house.store.read() as db:
-        papers = kept.all_of(db, asking.teacher, "papers")
-        blueprints = kept.all_of(db, asking.teacher, KIND)
+        papers = kept.titles_of(db, asking.teacher, "papers")
+        blueprints = kept.titles_of(db, asking.teacher, KIND)
         counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
     return show(asking, "set.html.jinja", papers=papers, blueprints=blueprints, counts=counts)
 
@@ -144,7 +144,8 @@ def set_from_blueprint(asking: Asking) -> Response:
         return f"/set/papers/{made.id}"
 
     what = f"Setting {variants} papers" if variants > 1 else "Setting a paper"
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, what, work)}")
+    back = f"/set/blueprints/{one.id}"
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, what, work, back=back)}")
 
 
 def _set(about: Any, watch: Watch) -> Papers:
@@ -208,7 +209,8 @@ def make_files(asking: Asking) -> Response:
         _write(asking, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
         return f"/set/papers/{one.id}"
 
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Making the files', work)}")
+    job = asking.house.jobs.start(asking.teacher, "Making the files", work, back=f"/set/papers/{one.id}")
+    return see(f"/jobs/{job}")
 
 
 def file_page(asking: Asking) -> Response:

@@ -10,6 +10,6 @@ events.addEventListener("progress", (message) => {
   } else if (of) {
     bar.max = of;
     bar.value = done;
-    count.textContent = `${done} of ${of}`;
+    count.textContent = `${done.toLocaleString("en")} of ${of.toLocaleString("en")}`;
   }
 });

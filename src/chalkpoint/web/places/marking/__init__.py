@@ -1,11 +1,21 @@
 """Mark: answers in, marks with their reasons out, decisions left to the teacher."""
 
-from chalkpoint.web.places.marking import classes, entering, papers, questions, reports, scripts, second
+from chalkpoint.web.places.marking import (
+    answers,
+    classes,
+    entering,
+    papers,
+    questions,
+    reports,
+    scripts,
+    second,
+)
 
 __all__ = ["ROUTES"]
 
 ROUTES = [
     *papers.ROUTES,
+    *answers.ROUTES,
     *scripts.ROUTES,
     *entering.ROUTES,
     *reports.ROUTES,

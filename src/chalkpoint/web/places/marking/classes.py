@@ -65,7 +65,7 @@ def _codes(title: str, written: str) -> list[str]:
         letter = next((sign for sign in title if sign.isalpha()), "P").upper()
         return [f"{letter}{number:02}" for number in range(1, int(written) + 1)]
     codes = list(dict.fromkeys(written.replace(",", " ").split()))
-    wrong = [code for code in codes if not CODE.fullmatch(code)]
+    wrong = [code for code in codes if not CODE.fullmatch(code) or not code.strip(".")]
     if not codes or wrong or len(codes) > MOST_PUPILS:
         shown = wrong[0] if wrong else f"{len(codes)} codes"
         raise EntryError(

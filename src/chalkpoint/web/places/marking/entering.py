@@ -12,12 +12,12 @@ from chalkpoint.marking.cells import cell_text
 from chalkpoint.marking.entering import Count, expected_answer, keys_pressed, lines_that_matter
 from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.records import kept, scripts
-from chalkpoint.records.kept import Kept, NotKept
-from chalkpoint.records.store import Transaction
+from chalkpoint.records import scripts
+from chalkpoint.records.kept import Kept
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form
-from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.codes import check_code
+from chalkpoint.web.places.marking.papers import class_codes, papers_asked
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -43,9 +43,9 @@ def _page(
     papers = asking.house.markers.papers(one.body)
     paper = _paper(papers, asking.form)
     with asking.house.store.read() as db:
-        done = scripts.handed_in(db, asking.teacher, one.id)
-        codes = _codes(asking, one, db)
-    waiting = [code for code in codes if code not in {script.student for script in done}]
+        done = scripts.codes_of(db, asking.teacher, one.id)
+        codes = class_codes(asking, one, db)
+    waiting = [code for code in codes if code not in done]
     return show(
         asking,
         "enter.html.jinja",
@@ -63,12 +63,6 @@ def _page(
         count=count or _count(asking.form),
         over=over,
     )
-
-
-def _codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
-    if "class" not in one.about:
-        return []
-    return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
 
 
 def _count(form: Form) -> Count:
@@ -95,17 +89,16 @@ def enter(asking: Asking) -> Response:
             raise EntryError(
                 f"the pupil {student!r} is not taken; give a code of 1 to {LONGEST_CODE} characters"
             )
+        check_code(student)
         script = _script(student, paper, form)
         count = _count(form)
     except ChalkpointError as reason:
         return _page(asking, one, refused=str(reason), count=Count())
-    if not form.has("asked") and form.text("over") != student and _is_kept(asking, one, student):
-        refused = (
-            f"the script of {student!r} is kept already; keep this one to put it in its place, lines and all"
-        )
-        return _page(asking, one, refused=refused, over=True)
+    over = form.text("over") == student
+    if not form.has("asked") and not over and (standing := _standing(asking, one, student)):
+        return _page(asking, one, refused=standing, over=True)
     with asking.house.store.write() as db:
-        scripts.put_script(db, asking.teacher, one.id, script)
+        scripts.put_script(db, asking.teacher, one.id, script, over=over)
     answers = {number: lines["answer"] for number, lines in script.written.items() if "answer" in lines}
     matter = (
         []
@@ -125,13 +118,17 @@ def enter(asking: Asking) -> Response:
     )
 
 
-def _is_kept(asking: Asking, one: Kept, student: str) -> bool:
-    try:
-        with asking.house.store.read() as db:
-            scripts.script_of(db, asking.teacher, one.id, student)
-    except NotKept:
-        return False
-    return True
+def _standing(asking: Asking, one: Kept, student: str) -> str:
+    """Say what this script would take the place of; nothing where it takes none's."""
+    with asking.house.store.read() as db:
+        if student in scripts.codes_of(db, asking.teacher, one.id):
+            return f"the script of {student!r} is kept already; keep this one to put it in its place, lines and all"
+        if student in scripts.deleted_of(db, asking.teacher, one.id):
+            return (
+                f"a script of {student!r} was deleted and can still be brought back from the page of the papers; "
+                "keep this one to put it in its place for good"
+            )
+    return ""
 
 
 def _typed(form: Form, paper: Paper) -> Iterator[tuple[str, str]]:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from urllib.parse import quote
 
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.classes.folder import write_class
 from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles, student_page
 from chalkpoint.records import marks
@@ -16,7 +14,8 @@ from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
-from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.codes import script_address
+from chalkpoint.web.places.marking.papers import home, papers_asked, summed_up
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.standalone import STANDALONE, stand_alone
 
@@ -29,25 +28,20 @@ def report_page(asking: Asking) -> Response:
     """Show the class's report as a page of the app: the same report, and each thing in it leads on."""
     one = papers_asked(asking)
     run = latest_run(asking, one)
-    summary = Summary(asking.house.markers.papers(one.body))
-    with asking.house.store.read() as db:
-        for entry in marks.entries_of(db, run):
-            summary.add(entry)
     return show(
         asking,
         "report.html.jinja",
         one=one,
         run=run,
-        report=class_body(summary, _leads(one)),
+        report=class_body(summed_up(asking, one, run).all, _leads(one)),
         styles=report_styles(),
     )
 
 
 def _leads(one: Kept) -> Leads:
-    scripts = f"/mark/papers/{one.id}/scripts"
     return Leads(
-        pupil=lambda code: f"{scripts}/{quote(code)}",
-        decide=lambda code, question: f"{scripts}/{quote(code)}#q{question}",
+        pupil=lambda code: script_address(one.id, code),
+        decide=lambda code, question: f"{script_address(one.id, code)}#q{question}",
         board=lambda belief: address("/teach/counter", belief=belief, papers=one.id),
         second=f"/mark/papers/{one.id}/second",
     )
@@ -67,7 +61,9 @@ def report_file(asking: Asking) -> Response:
             asking.house.artefacts.make(folder, lambda fresh: _write(asking, one, run, fresh))
             return to
 
-        return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Writing the reports', work)}")
+        return see(
+            f"/jobs/{asking.house.jobs.start(asking.teacher, 'Writing the reports', work, back=home(one))}"
+        )
     sent = asking.house.artefacts.send(folder, name, download=not name.endswith((".html", ".pdf")))
     if name.endswith(".html"):
         sent.headers["Content-Security-Policy"] = STANDALONE

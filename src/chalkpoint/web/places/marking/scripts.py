@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -11,7 +13,9 @@ from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.places.marking.papers import mark_again, papers_asked
+from chalkpoint.web.places.marking.answers import mark_again
+from chalkpoint.web.places.marking.codes import script_address
+from chalkpoint.web.places.marking.papers import papers_asked, summed_up
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -33,6 +37,8 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         entry = marks.entry_of(db, run, student)
         written = scripts.script_of(db, asking.teacher, one.id, student).written
         decided = overrides.decisions_of(db, asking.teacher, one.id, student)
+        codes = scripts.codes_of(db, asking.teacher, one.id)
+    waiting = summed_up(asking, one, run).waiting
     return show(
         asking,
         "script.html.jinja",
@@ -41,11 +47,18 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         entry=entry,
         written=written,
         decided=decided,
-        run=run,
+        mine=waiting.get(student, 0),
+        next=_after(student, [code for code in waiting if code in codes]),
         says=says,
         stroke=status_words,
         refused=refused,
     )
+
+
+def _after(student: str, waiting: Sequence[str]) -> str:
+    """Return the next pupil with a decision that waits: the first after *student*, else the first of all."""
+    others = [code for code in waiting if code != student]
+    return next((code for code in others if code.encode() > student.encode()), next(iter(others), ""))
 
 
 def decide(asking: Asking) -> Response:
@@ -73,7 +86,7 @@ def decide(asking: Asking) -> Response:
         if isinstance(reason_refused, NotKept):
             raise
         return _page(asking, one, refused=str(reason_refused))
-    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/decide"))
+    return mark_again(asking, one, to=f"{script_address(one.id, student)}#q{question}")
 
 
 def withdraw(asking: Asking) -> Response:
@@ -81,7 +94,7 @@ def withdraw(asking: Asking) -> Response:
     one = papers_asked(asking)
     with asking.house.store.write() as db:
         overrides.withdraw(db, asking.teacher, one.id, asking.form.text("decision"))
-    return mark_again(asking, one, to=asking.request.url.path.removesuffix("/withdraw"))
+    return mark_again(asking, one, to=script_address(one.id, asking.path["student"]))
 
 
 def delete(asking: Asking) -> Response:

@@ -10,13 +10,12 @@ from starlette.routing import Route
 
 from chalkpoint.marking.agreement import Agreement, agreement
 from chalkpoint.marking.students import Entry
-from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import ChalkpointError
-from chalkpoint.records import marks, scripts
+from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept
 from chalkpoint.web.asking import Asking, teacher_page
 from chalkpoint.web.forms import Form
-from chalkpoint.web.places.marking.papers import papers_asked
+from chalkpoint.web.places.marking.papers import papers_asked, summed_up
 from chalkpoint.web.places.marking.reports import latest_run
 from chalkpoint.web.showing import show
 from chalkpoint.working.wording.heading import heading
@@ -55,13 +54,10 @@ def second_page(asking: Asking) -> Response:
 
 def _sample(asking: Asking, one: Kept) -> tuple[list[Entry], dict[str, dict[int, dict[str, str]]]]:
     """Return the sample that the class's report draws, and what its pupils wrote."""
-    run = latest_run(asking, one)
-    summary = Summary(asking.house.markers.papers(one.body))
+    summed = summed_up(asking, one, latest_run(asking, one))
     with asking.house.store.read() as db:
-        for entry in marks.entries_of(db, run):
-            summary.add(entry)
         deleted = set(scripts.deleted_of(db, asking.teacher, one.id))
-        sample = [entry for entry in summary.sample if entry["student"] not in deleted]
+        sample = [entry for entry in summed.all.sample if entry["student"] not in deleted]
         written = {
             entry["student"]: scripts.script_of(db, asking.teacher, one.id, entry["student"]).written
             for entry in sample

@@ -92,7 +92,7 @@ def make(asking: Asking) -> Response:
         return _page(asking, one, refused="nothing is ticked; tick what is to be made")
     look = form.one_of("theme", LOOKS, LOOKS[0])
     speech = form.has("speech")
-    parent = _folder(asking, one)
+    parent, back = _folder(asking, one), f"/teach/lessons/{one.id}/media"
 
     def work(watch: Watch) -> str:
         lesson = lesson_in(one.body)
@@ -100,9 +100,9 @@ def make(asking: Asking) -> Response:
         for name in wanted:
             made = _video(told, sound, look, watch) if name == VIDEO else MEDIA[name](lesson, told, look)
             _write(parent, f"{name}-{look}-{speech:d}", made)
-        return f"/teach/lessons/{one.id}/media"
+        return back
 
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, f'Making {one.title}', work)}")
+    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, f'Making {one.title}', work, back=back)}")
 
 
 def _spoken(told: Storyboard, *, speech: bool) -> tuple[Storyboard, bytes]:

@@ -1,0 +1,63 @@
+"""Summaries: what a marking says of its class, gathered once, since a marking never changes."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from threading import Lock
+from typing import Any
+
+from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.summary import Summary
+from chalkpoint.records import marks
+from chalkpoint.records.marks import Run
+from chalkpoint.records.store import Store
+
+__all__ = ["Summaries", "Summed"]
+
+MOST = 16  # markings whose summary is kept
+
+
+@dataclass(frozen=True, slots=True)
+class Summed:
+    """A marking summed up.
+
+    waiting  how many decisions wait, by pupil, where any does
+    """
+
+    all: Summary
+    waiting: dict[str, int]
+
+
+@dataclass(slots=True)
+class Summaries:
+    """The summaries of a running app, by their markings."""
+
+    kept: OrderedDict[str, Summed] = field(default_factory=OrderedDict)
+    lock: Any = field(default_factory=Lock)
+
+    def of(self, store: Store, run: Run, papers: Papers) -> Summed:
+        """Return *run* summed up: gathered now unless it was before."""
+        with self.lock:
+            if run.id in self.kept:
+                self.kept.move_to_end(run.id)
+                return self.kept[run.id]
+        summed = _gather(store, run, papers)
+        with self.lock:
+            self.kept[run.id] = summed
+            while len(self.kept) > MOST:
+                self.kept.popitem(last=False)
+        return summed
+
+
+def _gather(store: Store, run: Run, papers: Papers) -> Summed:
+    summary, waiting = Summary(papers), {}
+    with store.read() as db:
+        for entry in marks.entries_of(db, run):
+            summary.add(entry)
+            points = sum(
+                point["for_teacher"] for question in entry["questions"] for point in question["points"]
+            )
+            if points:
+                waiting[entry["student"]] = points
+    return Summed(summary, waiting)
