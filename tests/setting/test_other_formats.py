@@ -180,7 +180,10 @@ def test_a_trait_in_another_format_is_refused_in_one_sentence() -> None:
         ('operation = "add"\nto = "8+4"\n', ["line 4", "to is a key of convert"]),
         ('operation = "explain"\n', ["explain needs what is explained", "subtract"]),
         ('operation = "explain"\nabout = "decode"\n', ['about = "decode" is not taken', "encode"]),
-        ('operation = "explain"\noperands = ["range"]\n', ["line 4", "range is not explained", "subtract", "sum"]),
+        (
+            'operation = "explain"\noperands = ["range"]\n',
+            ["line 4", "range is not explained", "subtract", "sum"],
+        ),
         ('operation = "sum"\nterms = 1\n', ["terms = 1 is no sum", "2 to 6"]),
         ('operation = "sum"\nwhere = ["exact-result"]\n', ["sum has no traits"]),
         ('operation = "decode"\nformat = "binary64"\n', ["binary64", "more than 32 bits"]),

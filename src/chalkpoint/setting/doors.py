@@ -144,7 +144,8 @@ def check_operands(asked: Asked, entry: Entry) -> None:
     about = question.about or question
     if question.about is not None and about.operation.name not in {*EXPLAINED, "sum"}:
         raise RefusedError(
-            "operands", f"operands: {about.operation.name} is not explained; {near_misses('', (*EXPLAINED, 'sum'))}"
+            "operands",
+            f"operands: {about.operation.name} is not explained; {near_misses('', (*EXPLAINED, 'sum'))}",
         )
     if about.operation.name == "divide" and value_or_none(about.format, about.patterns[1]) == 0:
         raise RefusedError(
