@@ -82,15 +82,17 @@ class Browser:
             headers[name.lower()] = value
         return int(head[0].split()[1]), headers
 
-    async def listen(self, path: str, told: asyncio.Queue[str] | None = None) -> None:
-        """Keep a page open and hand on what it is told."""
+    async def listen(self, path: str, open_: asyncio.Event, told: asyncio.Queue[str] | None = None) -> None:
+        """Keep a page open and hand on what it is told; *open_* is set once it was told something."""
         reader, writer = await asyncio.open_connection("127.0.0.1", self.port, limit=2**20)
         writer.write(self._request(path, None))
         await self._head(reader)
         try:
             while line := await reader.readline():
-                if told is not None and line.startswith(b"data:"):
-                    told.put_nowait(line[5:].decode())
+                if line.startswith(b"data:"):
+                    open_.set()
+                    if told is not None:
+                        told.put_nowait(line[5:].decode())
         finally:
             writer.close()
 
@@ -131,10 +133,10 @@ async def come_in(lesson: Lesson, seat: int, gate: asyncio.Semaphore) -> None:
         lesson.pupils.append((pupil, TOKEN.search(page)[1]))  # type: ignore[index]
 
 
-async def watch(lesson: Lesson) -> None:
+async def watch(lesson: Lesson, open_: asyncio.Event) -> None:
     """Note when the teacher's page was told of each answer."""
     told: asyncio.Queue[str] = asyncio.Queue()
-    listening = asyncio.create_task(lesson.teacher.listen(f"{lesson.room}/events", told))
+    listening = asyncio.create_task(lesson.teacher.listen(f"{lesson.room}/events", open_, told))
     while len(lesson.told) < len(lesson.pupils):
         counted = COUNTED.search(json.loads(await told.get()).get("html", ""))
         for _ in range(int(counted[1]) - len(lesson.told) if counted else 0):
@@ -155,23 +157,28 @@ async def answer(lesson: Lesson, at: int, after: float, times: list[float]) -> N
     lesson.sent.append(began)
 
 
-async def run(port: int, rooms: int, pupils: int) -> None:
+async def run(port: int, rooms: int, pupils: int, server: int) -> None:
     """Hold the classes and print the figures."""
     gate = asyncio.Semaphore(16)
     lessons = [await open_lesson(port, pupils) for _ in range(rooms)]
     await asyncio.gather(
         *(come_in(lesson, seat, gate) for lesson in lessons for seat in range(1, pupils + 1))
     )
+    everybody = [(lesson, pupil) for lesson in lessons for pupil, _ in lesson.pupils]
+    opened = [asyncio.Event() for _ in range(len(everybody) + len(lessons))]
     pages = [
-        asyncio.create_task(pupil.listen("/room/seat/events"))
-        for lesson in lessons
-        for pupil, _ in lesson.pupils
+        asyncio.create_task(pupil.listen("/room/seat/events", open_))
+        for (_, pupil), open_ in zip(everybody, opened, strict=False)
     ]
-    watching = [asyncio.create_task(watch(lesson)) for lesson in lessons]
+    watching = [
+        asyncio.create_task(watch(*one)) for one in zip(lessons, opened[len(everybody) :], strict=True)
+    ]
+    await asyncio.gather(*(open_.wait() for open_ in opened))  # all pages are open before any answer is sent
     await asyncio.sleep(2)
     every = [(lesson, at) for at in range(pupils) for lesson in lessons]
     times: list[float] = []
     spread = [SPREAD * number / len(every) for number in range(len(every))]
+    before = worked(server)
     await asyncio.gather(*(answer(*one, after, times) for one, after in zip(every, spread, strict=True)))
     await asyncio.gather(*watching)
     tallies = [b - a for lesson in lessons for a, b in zip(sorted(lesson.sent), lesson.told, strict=True)]
@@ -180,6 +187,8 @@ async def run(port: int, rooms: int, pupils: int) -> None:
     )
     print_times("answer", times)
     print_times("tally", tallies)
+    each = [after - one for one, after in zip(before, worked(server), strict=True)]
+    print(f"processor time of the server's processes: {', '.join(f'{one:.1f} s' for one in each)}")
     for page in pages:
         page.cancel()
 
@@ -191,16 +200,28 @@ def print_times(what: str, seconds: list[float]) -> None:
     print(f"{what:7} median {statistics.median(shown):6.1f}  p95 {p95:6.1f}  most {shown[-1]:6.1f} ms")
 
 
-def memory(pid: int) -> str:
-    """Return how much the server's processes hold, in MB, where the system tells."""
+def processes(pid: int) -> list[str]:
+    """Return the server's processes, where the system tells."""
     children = Path(f"/proc/{pid}/task/{pid}/children")
-    if not children.exists():
-        return "not told here"
+    return [str(pid), *children.read_text().split()] if children.exists() else []
+
+
+def worked(pid: int) -> list[float]:
+    """Return the processor time of each process until now, in seconds."""
+    ticks = os.sysconf("SC_CLK_TCK") if hasattr(os, "sysconf") else 1
+    stats = [
+        Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split() for process in processes(pid)
+    ]
+    return [(int(stat[11]) + int(stat[12])) / ticks for stat in stats]
+
+
+def memory(pid: int) -> str:
+    """Return how much the server's processes hold, in MB."""
     held = []
-    for process in (str(pid), *children.read_text().split()):
+    for process in processes(pid):
         status = Path(f"/proc/{process}/status").read_text()
         held.append(int(re.search(r"VmRSS:\s+(\d+)", status)[1]) // 1024)  # type: ignore[index]
-    return ", ".join(f"{size} MB" for size in held)
+    return ", ".join(f"{size} MB" for size in held) or "not told here"
 
 
 def main() -> None:
@@ -223,7 +244,7 @@ def main() -> None:
         serving = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=surroundings)
         try:
             wait_for(port)
-            asyncio.run(run(port, asked.rooms, asked.pupils))
+            asyncio.run(run(port, asked.rooms, asked.pupils, serving.pid))
             print(f"memory of the server: {memory(serving.pid)}")
         finally:
             serving.terminate()

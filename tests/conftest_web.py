@@ -1,10 +1,13 @@
-"""An app with a store of its own: asked directly, or served to a real browser."""
+"""An app with a store of its own: asked directly, or served to a real browser; on both databases.
+
+What is promised of pages is promised of either: `client` asks the app on both, and `served` is one process on a file
+and two processes on a PostgreSQL. Only `furnished`, whose tests look at pages, has one database.
+"""
 
 from __future__ import annotations
 
 import os
 import re
-import signal
 import socket
 import subprocess
 import sys
@@ -22,11 +25,15 @@ import pytest
 import uvicorn
 from starlette.testclient import TestClient
 
+from chalkpoint.records import news
+from chalkpoint.records.schema import Base
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
+from conftest_records import fresh_database
 
 __all__ = [
+    "CHILDREN_SHOWN",
     "ORIGIN",
     "PAPERS",
     "PATIENCE",
@@ -35,11 +42,12 @@ __all__ = [
     "Served",
     "client",
     "furnished",
+    "pair",
     "serve",
     "served",
-    "store",
     "together",
     "words",
+    "workers",
 ]
 
 ORIGIN = "http://127.0.0.1:8000"
@@ -50,8 +58,8 @@ PAPERS: dict[str, Any] = {
     "course": {"format": "6+4"},
     "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
 }
-LONG = 30  # seconds that several processes have
-PATIENCE = 10  # seconds a server has to start and stop, and a job to be done
+LONG = 120  # seconds that several processes have to start and stop, on a machine that does much else
+PATIENCE = 60  # seconds a server has to start and stop, and a job to be done
 
 
 class Client(TestClient):
@@ -88,16 +96,9 @@ def words(page: str) -> str:
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    """A store in a file."""
-    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
-    yield store
-    store.close()
-
-
-@pytest.fixture
-def client(store: Store, tmp_path: Path) -> Iterator[Client]:
+def client(store: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Client]:
     """The app of a teacher's own machine, asked directly."""
+    monkeypatch.setattr(news, "LOOKED_EVERY", 0.02)  # so that an app stops at once
     app = create_app(store, Settings(), cache=tmp_path / "made")
     with Client(app, base_url=ORIGIN) as client:
         yield client
@@ -133,11 +134,29 @@ def serve(store: Store, made: Path) -> Iterator[Served]:
             thread.join(PATIENCE)
 
 
-@pytest.fixture
-def served(store: Store, tmp_path: Path) -> Iterator[Served]:
-    """The app on a free port of this machine, for a real browser."""
-    with serve(store, tmp_path / "made") as running:
-        yield running
+@pytest.fixture(params=["one process on SQLite", "two processes on PostgreSQL"])
+def served(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Served]:
+    """The app on a free port of this machine, for a real browser; nothing is kept there yet."""
+    if "SQLite" in request.param:
+        store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
+        with serve(store, tmp_path / "made") as running:
+            yield running
+        return
+    both: Served = request.getfixturevalue("pair")
+    with both.store.write() as db:
+        for table in reversed(Base.metadata.sorted_tables):
+            db.execute(table.delete())
+    yield both
+
+
+@pytest.fixture(scope="session")
+def pair(postgresql_server: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """Two processes that serve one PostgreSQL, started once; `served` empties it for each test."""
+    url = fresh_database(postgresql_server)
+    with together(url, tmp_path_factory.mktemp("pair")) as (address, _):
+        store = open_store(url)
+        yield Served(address, store)
+        store.close()
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,32 +230,52 @@ def client_lesson() -> str:
 @contextmanager
 def together(url: str, folder: Path) -> Iterator[tuple[str, subprocess.Popen[bytes]]]:
     """Serve by two processes."""
-    with socket.create_server(("127.0.0.1", 0)) as found:
-        port = found.getsockname()[1]
-    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "XDG_CACHE_HOME": str(folder)}
-    words = [
-        sys.executable,
-        "-m",
-        "chalkpoint",
-        "serve",
-        "--port",
-        str(port),
-        "--processes",
-        "2",
-        "--database",
-        url,
-    ]
-    serving = subprocess.Popen(words, env=surroundings, stdout=subprocess.DEVNULL)
-    address = f"http://127.0.0.1:{port}"
+    address, serving = _start_together(url, folder)
     try:
-        until = monotonic() + LONG
-        while monotonic() < until:
-            try:
-                if httpx2.get(f"{address}/health").status_code == 200:
-                    break
-            except httpx2.TransportError:
-                sleep(0.1)
         yield address, serving
     finally:
-        serving.send_signal(signal.SIGTERM)
-        serving.wait(LONG)
+        _stop(serving)
+
+
+def _stop(serving: subprocess.Popen[bytes]) -> None:
+    """Let the command stop the processes it started."""
+    serving.terminate()
+    serving.wait(LONG)
+
+
+CHILDREN_SHOWN = Path("/proc/self/task").exists()
+
+
+def workers(serving: subprocess.Popen[bytes]) -> list[int]:
+    """Return the processes that serve together, where the system shows them."""
+    children = Path(f"/proc/{serving.pid}/task/{serving.pid}/children").read_text().split()
+    return [int(child) for child in children if b"spawn_main" in Path(f"/proc/{child}/cmdline").read_bytes()]
+
+
+def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes]]:
+    """Start the command and wait until it answers; another may take its port first, so it is tried again."""
+    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "XDG_CACHE_HOME": str(folder)}
+    for _ in range(3):
+        with socket.create_server(("127.0.0.1", 0)) as found:
+            port = found.getsockname()[1]
+        words = ["serve", "--port", str(port), "--processes", "2", "--database", url]
+        serving = subprocess.Popen(
+            [sys.executable, "-m", "chalkpoint", *words], env=surroundings, stdout=subprocess.DEVNULL
+        )
+        address = f"http://127.0.0.1:{port}"
+        until = monotonic() + LONG
+        while serving.poll() is None:
+            if _answers(address):
+                return address, serving
+            if monotonic() > until:
+                _stop(serving)
+                break
+            sleep(0.1)
+    raise AssertionError("two processes could not be started")
+
+
+def _answers(address: str) -> bool:
+    try:
+        return httpx2.get(f"{address}/health").status_code == 200
+    except httpx2.TransportError:
+        return False

@@ -31,6 +31,14 @@ WRITTEN = {
             "answer": "5.1875",
         },
     ),
+    "multiply": (
+        ("multiply", "-5", "1.375"),
+        {"exponents": "3", "product": "11.10010010", "answer": "1.0010010 0010"},
+    ),
+    "divide": (
+        ("divide", "2.5", "-1.5"),
+        {"exponents": "3", "quotient": "0.1101010101", "sign": "1.0010101010", "answer": "1.0010101 0011"},
+    ),
     "range": (("range",), {"largest positive": "1.1111111 1111", "most negative": "1.0000000 0111"}),
     "error": (("error", "4.6"), {"answer": "0.1001001 0011", "absolute": "0.0375", "relative": "3/365"}),
 }

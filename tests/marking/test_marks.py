@@ -193,3 +193,41 @@ def test_other_operations_are_marked_by_their_answer(question: tuple[str, ...], 
     asked = one_question(*question)
     assert mark_question(asked, {"answer": right}).marks == asked.alone
     assert mark_question(asked, {"answer": "0.1000000 0001"}).marks < asked.alone
+
+
+@pytest.mark.parametrize(
+    ("question", "lines"),
+    [
+        (
+            ("multiply", "-5", "1.375"),
+            {"exponents": "4", "product": "11.1001001", "answer": "1.0010010 0011"},
+        ),
+        (
+            ("divide", "2.5", "1.5"),
+            {"exponents": "0001", "quotient": "0.1101010101\u2026", "answer": "0.1101010 0001"},
+        ),
+        (("divide", "3", "1.25"), {"exponents": "1", "quotient": "1.0011001100", "answer": "0.1001100 0010"}),
+        (("divide", "3", "1.25"), {"exponents": "1", "quotient": "010011001", "answer": "0.1001100 0010"}),
+    ],
+)
+def test_right_products_and_quotients_earn_every_mark(
+    question: tuple[str, ...], lines: dict[str, str]
+) -> None:
+    """Digits may go on past the mantissa, and a size needs no place for a sign."""
+    marked = mark_question(one_question(*question), lines)
+    assert (marked.marks, marked.first_wrong) == (marked.asked.marks, "")
+
+
+def test_a_quotient_is_followed_from_wrong_exponents() -> None:
+    """Exponents that were added cost their mark alone; all that follows is judged from them."""
+    lines = {"exponents": "3", "quotient": "0.1101010101", "answer": "0.1101010 0011"}
+    marked = mark_question(one_question("divide", "2.5", "1.5"), lines)
+    assert marked.marks == marked.asked.marks - 1
+    assert marked.points[0].among == ("exponents-added",)
+    assert [point.status for point in marked.points[1:]] == ["right", "right", "follow-through"]
+
+
+def test_a_division_by_zero_is_marked_by_its_answer() -> None:
+    """A machine's answer to it stands beside every way of working."""
+    asked = one_question("divide", "3", "0", overflow="largest")
+    assert mark_question(asked, {"answer": "0.1111111 0111"}).marks == asked.alone

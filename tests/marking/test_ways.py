@@ -7,7 +7,7 @@ from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
-from chalkpoint.working.question import ask
+from chalkpoint.working.question import OPERATIONS, ask
 
 COURSE = Course(accepts=("negate-then-align",))
 
@@ -17,8 +17,8 @@ def test_all_at_once_is_each_alone() -> None:
     rng = random.Random(8)
     ways = ways_for(COURSE, frozenset(WORKABLE))
     for name in WORKABLE:
-        operands = {"encode": ["-5.3"], "decode": ["1.0110000 1110"], "normalise": ["0.0011010 0011"]}.get(
-            name, ["1.0110100 0010", "0.1011001 0000"][: 1 if name == "negate" else 2]
+        operands = {"encode": ["-5.3"], "error": ["4.6"], "normalise": ["0.0011010 0011"]}.get(
+            name, ["1.0110100 0010", "0.1011001 0000"][: OPERATIONS[name].operands]
         )
         question = ask(name, *operands, course=COURSE)
         answers = predict(question, ways)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from chalkpoint.publishing.board import board
 from chalkpoint.working.work import work
@@ -65,7 +65,7 @@ def test_each_press_changes_one_thing_and_all_bits_appear(page: Page) -> None:
         if step and not shot.view.hidden:
             written = "".join(row.lead + row.bits + row.lost + row.exponent_bits for row in step.rows)
             assert digits(page) == written
-    assert page.locator("#next").is_disabled()
+    expect(page.locator("#next")).to_be_disabled()
     for title, shot in zip(seen, told().shots, strict=True):
         assert shot.view.title in title
 
@@ -74,12 +74,12 @@ def test_a_hidden_row_is_hidden_from_everybody(page: Page) -> None:
     """Before it is revealed neither the picture nor the words beside it hold the row."""
     to_step(page, "Match the exponents")
     words = page.locator(".view:visible ul.words li:not([hidden])")
-    assert words.count() == 1
+    expect(words).to_have_count(1)
 
     page.keyboard.press("ArrowRight")
 
-    assert words.count() == 2
-    assert "tray one zero" in page.locator("#said").inner_text()
+    expect(words).to_have_count(2)
+    expect(page.locator("#said")).to_contain_text("tray one zero")
 
 
 def test_a_line_can_be_covered_and_uncovered(page: Page) -> None:
@@ -114,11 +114,11 @@ def test_notes_open_in_a_second_window_and_follow(page: Page) -> None:
     with page.expect_popup() as opened:
         page.keyboard.press("n")
     notes = opened.value
-    assert "Copy the sign bit" in notes.locator("body").inner_text()
+    expect(notes.locator("body")).to_contain_text("Copy the sign bit")
 
     page.keyboard.press("ArrowRight")
 
-    assert "tray 10" in notes.locator("body").inner_text()
+    expect(notes.locator("body")).to_contain_text("tray 10")
     notes.close()
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from chalkpoint.publishing.sheet import sheet
 from chalkpoint.teaching.practice import practice
@@ -34,7 +34,7 @@ def test_every_right_line_is_told_right(page: Page) -> None:
         for at, line in enumerate(question.lines, start=1):
             page.fill(f"#q{number}l{at}", f" {line.expects[:1]}.{line.expects[1:]} ")
             page.press(f"#q{number}l{at}", "Enter")
-            assert page.inner_text(f"#q{number}l{at}said") == "Right."
+            expect(page.locator(f"#q{number}l{at}said")).to_have_text("Right.")
 
 
 def test_a_beliefs_line_is_met_with_its_question(page: Page) -> None:
@@ -47,7 +47,7 @@ def test_a_beliefs_line_is_met_with_its_question(page: Page) -> None:
     page.fill(f"#q1l{at}", bits)
     page.press(f"#q1l{at}", "Enter")
 
-    assert page.inner_text(f"#q1l{at}said") == f"Not yet. {doubt}"
+    expect(page.locator(f"#q1l{at}said")).to_have_text(f"Not yet. {doubt}")
 
 
 def test_a_digit_too_few_is_told(page: Page) -> None:
@@ -55,7 +55,7 @@ def test_a_digit_too_few_is_told(page: Page) -> None:
     page.fill("#q1l1", "0001")
     page.press("#q1l1", "Enter")
 
-    assert "this line has 4 digits; it needs 8" in page.inner_text("#q1l1said")
+    expect(page.locator("#q1l1said")).to_contain_text("this line has 4 digits; it needs 8")
 
 
 def test_hints_come_one_by_one(page: Page) -> None:
@@ -63,7 +63,7 @@ def test_hints_come_one_by_one(page: Page) -> None:
     line = practice(brackwater())[0].lines[0]
     for number, hint in enumerate(line.hints, start=1):
         page.press("[data-for=q1l1].hint", "Enter")
-        assert page.inner_text("#q1l1said") == f"Hint {number} of 3. {hint}"
+        expect(page.locator("#q1l1said")).to_have_text(f"Hint {number} of 3. {hint}")
 
 
 def test_what_was_done_is_saved_as_a_table_of_answers(page: Page) -> None:

@@ -76,7 +76,7 @@ def test_a_laptop_moves_to_a_server_and_back(tmp_path: Path, postgresql_server: 
     """From SQLite to PostgreSQL and back the same rows stand, those with signs that collations disagree on too."""
     laptop = open_store(f"sqlite:///{(tmp_path / 'laptop.db').as_posix()}")
     furnish(laptop, "Å gauge", "0.1010100", {"H01", "h02", "H-1", "É", "z", "_"})
-    server = open_store(fresh_database(postgresql_server, "moved"))
+    server = open_store(fresh_database(postgresql_server))
     back = open_store(f"sqlite:///{(tmp_path / 'back.db').as_posix()}")
     exchange.import_all(server, io.StringIO(out(laptop)))
     exchange.import_all(back, io.StringIO(out(server)))
@@ -153,7 +153,7 @@ def test_a_laptop_opened_before_the_import_keeps_its_teacher(tmp_path: Path) -> 
 
 def test_two_laptops_on_one_server_stay_apart(tmp_path: Path, postgresql_server: str) -> None:
     """Every laptop's teacher has one name; on a server it must be said whose the things are."""
-    server = open_store(fresh_database(postgresql_server, "two_laptops"))
+    server = open_store(fresh_database(postgresql_server))
     written = []
     for name in ("one", "two"):
         laptop = open_store(f"sqlite:///{(tmp_path / name).as_posix()}")
@@ -175,7 +175,7 @@ def test_two_laptops_on_one_server_stay_apart(tmp_path: Path, postgresql_server:
 
 def test_a_second_laptop_is_not_taken_for_the_first(tmp_path: Path, postgresql_server: str) -> None:
     """Brought in without a name, its things are refused."""
-    server = open_store(fresh_database(postgresql_server, "second_laptop"))
+    server = open_store(fresh_database(postgresql_server))
     for name in ("one", "two"):
         laptop = open_store(f"sqlite:///{(tmp_path / name).as_posix()}")
         furnish(laptop, name, "x", {"H01"})

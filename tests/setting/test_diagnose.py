@@ -16,6 +16,35 @@ PAPER = papers(DIAGNOSING, 2).papers[0]
 QUESTIONS = [item.question for item in PAPER.items]
 
 
+SCALED = """
+title = "What do we do when we multiply?"
+purpose = "diagnose"
+most = 6
+[course]
+name = "12 Heron"
+format = "8+4"
+[[question]]
+operation = "multiply"
+[[question]]
+operation = "divide"
+[[question]]
+operation = "error"
+[[question]]
+operation = "range"
+"""
+
+
+def test_what_is_multiplied_divided_or_stored_is_chosen_to_tell_ways_apart() -> None:
+    """Each kind is asked, and six questions show most beliefs about any of them."""
+    chosen = [item.question for item in papers(SCALED, 1).papers[0].items]
+    assert {question.operation.name for question in chosen} == {"multiply", "divide", "error", "range"}
+    names = ways_of(chosen, pairs=False)
+    table = [answers_to(question, pairs=False) for question in chosen]
+    beliefs = [name for name in names if name in BELIEFS]
+    shown = [name for name in beliefs if any(row.get(name, row["right"]) != row["right"] for row in table)]
+    assert len(shown) * 4 > len(beliefs) * 3
+
+
 def test_few_questions_tell_most_ways_apart() -> None:
     """Six questions leave fewer than one in fifty pairs of methods and single beliefs together."""
     names = ways_of(QUESTIONS, pairs=False)

@@ -164,6 +164,16 @@ def test_wrong_answers_name_their_beliefs_once_each() -> None:
     assert len(named) == len(set(named))
 
 
+def test_products_and_quotients_say_what_wrong_answers_say() -> None:
+    """Each names the beliefs that end there: exponents multiplied, a factor read as written, exponents added."""
+    product = scheme_for(ask("multiply", "-5", "1.375", course=COURSE))
+    by_belief = {name: one.answer for one in product.wrong for name in one.beliefs}
+    assert by_belief["mul-exponents-multiplied"] == "10010010 0010"
+    assert by_belief["mul-pattern-unsigned"] == "01111001 0100"
+    quotient = scheme_for(ask("divide", "2.5", "1.5", course=COURSE))
+    assert "exponents-added" in {name for one in quotient.wrong for name in one.beliefs}
+
+
 def test_an_answer_that_common_wrong_working_reaches_does_not_earn_full_marks() -> None:
     """Where a common belief is right by accident, the lines are needed."""
     for item in ITEMS:

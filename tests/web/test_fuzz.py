@@ -16,12 +16,13 @@ from starlette.routing import Route
 
 from chalkpoint.records import kept, teachers
 from chalkpoint.records.schema import Base, JobRow
-from chalkpoint.records.store import Store, open_store
+from chalkpoint.records.store import Store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
 from chalkpoint.web.app import ROUTES as ALL_ROUTES
 from chalkpoint.web.app import create_app
 from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
+from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, PATIENCE, Client
 
 #: Names of entries that pages read, and some that none does.
@@ -167,11 +168,17 @@ TEXTS = st.one_of(
 ENTRIES = st.lists(st.tuples(st.sampled_from(NAMES), TEXTS), max_size=8)
 
 
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, Store, dict[str, str]]]:
+@pytest.fixture(scope="module", params=DATABASES)
+def opened(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Client, Store, dict[str, str]]]:
     """An app with one thing of each kind kept."""
     folder: Path = tmp_path_factory.mktemp("fuzz")
-    store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
+    with new_store(request, folder) as store:
+        yield from _opened(store, folder)
+
+
+def _opened(store: Store, folder: Path) -> Iterator[tuple[Client, Store, dict[str, str]]]:
     with store.write() as db:
         me = teachers.local_teacher(db).id
         bodies = {
@@ -189,7 +196,6 @@ def opened(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, S
         client.submit("/teach/rooms", questions="subtract 6.5, 1.25", seats="3", format="6+4")
         made["room"] = client.get("/teach/rooms").text.split("/teach/rooms/")[1].split('"')[0]
         yield client, store, made
-    store.close()
 
 
 def routes() -> list[tuple[str, str]]:
@@ -226,6 +232,7 @@ def filled(path: str, made: dict[str, str]) -> str:
     }
     if path.startswith("/kept"):
         values["{id}"] = made["course"]
+    path = path.replace(":path}", "}")  # a hole that may hold strokes
     for hole, value in values.items():
         path = path.replace(hole, value)
     return path

@@ -3,28 +3,39 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from starlette.routing import Route
 
 from chalkpoint.records import kept, sessions, teachers
-from chalkpoint.records.store import open_store
+from chalkpoint.records.store import Store, open_store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
 from chalkpoint.web.app import ROUTES, create_app
 from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
+from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, Client
 
 TITLE = "Only Ada may see this"
 
 
-@pytest.fixture(scope="module")
-def two(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, Client, dict[str, str]]]:
+@pytest.fixture(scope="module", params=DATABASES)
+def two(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Client, Client, dict[str, str]]]:
     """Two signed-in browsers, the first teacher's things and where they stand."""
     folder: Path = tmp_path_factory.mktemp("two")
-    store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
+    with new_store(request, folder) as store, browsers_of_two(store, folder) as both:
+        yield both
+
+
+@contextmanager
+def browsers_of_two(store: Store, folder: Path) -> Iterator[tuple[Client, Client, dict[str, str]]]:
+    """Sign two teachers in, and let the first keep something of each kind."""
     bodies = {
         "course": 'format = "6+4"',
         "question": "{}",
@@ -43,46 +54,68 @@ def two(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Client, Clie
         first.submit(f"/mark/papers/{made['papers']}/answers", pasted="student,1\nH01,0.1010100 0011")
         first.submit("/teach/rooms", questions="subtract 6.5, 1.25", seats="3")
         made["room"] = first.get("/teach/rooms").text.split("/teach/rooms/")[1].split('"')[0]
-        made["job"] = first.submit(f"/set/blueprints/{made['blueprint']}/set", variants="1").url.path.rsplit(
-            "/"
-        )[-1]
+        begun = first.submit(f"/set/blueprints/{made['blueprint']}/set", variants="1")
+        made["job"] = begun.history[0].headers["location"].rsplit("/")[-1]
+        made["set"] = first.done(begun).url.path.rsplit("/")[-1]
         yield first, Client(app, base_url=ORIGIN, cookies={"chalkpoint": secrets[1]}), made
-    store.close()
+
+
+#: Addresses with a hole in which no thing of a teacher's stands: a kind of file, and pages that are none.
+OPEN = {"/work/working.{kind}", "/{rest:path}"}
+#: A form that each of the routes takes as far as the thing it is about.
+FORM = {
+    "question": "1",
+    "line": "add",
+    "marks": "1",
+    "reason": "x",
+    "act": "open",
+    "seat": "1",
+    "medium": "captions",
+    "variants": "1",
+    "teacher": "grace",
+    "role": "viewer",
+}
 
 
 def owned() -> list[tuple[str, str]]:
     """Return (method, path) of every route that names a thing of a teacher's."""
-    found = []
-    for route in ROUTES:
-        shared = route.path.startswith("/shared") if isinstance(route, Route) else True  # see test_sharing.py
-        if isinstance(route, Route) and "{id}" in route.path and route.methods and not shared:
-            found += [(method, route.path) for method in sorted(route.methods & {"GET", "POST"})]
-    return found
+    named = [route for route in ROUTES if isinstance(route, Route) and "{" in route.path]
+    return [
+        (method, route.path)
+        for route in named
+        for method in sorted((route.methods or set()) & {"GET", "POST"})
+        if route.path not in OPEN
+    ]
+
+
+#: What stands in an address after a thing's kind.
+KINDS = {
+    "blueprints": "blueprint",
+    "lessons": "lesson",
+    "rooms": "room",
+    "classes": "class",
+    "papers": "papers",
+    "questions": "question",
+    "jobs": "job",
+    "shared": "class",
+    "courses": "course",
+    "course": "course",
+}
+NAMES = {"report": "class.html", "lessons": "captions.vtt", "papers": "papers.json"}
 
 
 def filled(path: str, made: dict[str, str]) -> str:
     """Return *path* with the first teacher's things in it."""
-    first = path.split("/")[1:3]
-    kinds = {
-        "blueprints": "blueprint",
-        "lessons": "lesson",
-        "rooms": "room",
-        "classes": "class",
-        "papers": "papers",
-        "questions": "question",
-        "{id}": "job" if first[0] == "jobs" else "course",
-        "{kind}": "course",
+    path = path.replace(":path}", "}").replace("{kind}", "course")
+    before = path[: path.index("/{id}")].rsplit("/", 1)[1]
+    holes = {
+        "id": made["set" if path.startswith("/set/papers/") else KINDS[before]],
+        "papers": made["papers"],
+        "student": "H01",
+        "code": "H01",
+        "name": next((name for part, name in NAMES.items() if f"/{part}/" in path), ""),
     }
-    values = {
-        "{id}": made[kinds[first[1]]],
-        "{kind}": "course",
-        "{student}": "H01",
-        "{code}": "H01",
-        "{name}": "class.html",
-    }
-    for hole, value in values.items():
-        path = path.replace(hole, value)
-    return path
+    return path.format(**holes)
 
 
 @pytest.mark.parametrize(("method", "path"), owned())
@@ -95,20 +128,38 @@ def test_another_teachers_thing_is_not_found(
     if method == "GET":
         answer = other.get(where, follow_redirects=False)
     else:
-        form = {
-            "question": "1",
-            "line": "add",
-            "marks": "1",
-            "reason": "x",
-            "act": "open",
-            "seat": "1",
-            "medium": "slides",
-        }
-        answer = other.post(
-            where, data={"token": other.token(), **form}, headers={"origin": ORIGIN}, follow_redirects=False
-        )
+        form = {"token": other.token(), **FORM}
+        answer = other.post(where, data=form, headers={"origin": ORIGIN}, follow_redirects=False)
     assert answer.status_code == 404, answer.text[:300]
     assert TITLE not in answer.text
+
+
+def test_the_owner_finds_what_stands_at_each_of_those_addresses(tmp_path: Path) -> None:
+    """So that "not found" above is said of things that are there."""
+    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
+    with browsers_of_two(store, tmp_path) as (first, _, made):
+        posts = [path for method, path in owned() if method == "POST" and not path.endswith("/close")]
+        for path in [*posts, "/teach/rooms/{id}/close"]:
+            if path.endswith("/close"):  # the last, since nothing is left of the room
+                _find_each(first, made)
+            where = filled(path, made)
+            decision = re.search(r'name="decision" value="([^"]+)"', first.get(where.rsplit("/", 1)[0]).text)
+            answer = first.done(first.submit(where, **FORM, decision=decision[1] if decision else ""))
+            assert answer.status_code != 404, path
+    store.close()
+
+
+def _find_each(first: Client, made: dict[str, str]) -> None:
+    for method, path in owned():
+        endless = path == "/teach/rooms/{id}/events"
+        if method == "GET" and not endless and not path.startswith("/shared"):  # not shared with the owner
+            assert first.done(first.get(filled(path, made))).status_code != 404, path
+
+
+def test_nobody_carries_everybodys_things_away(two: tuple[Client, Client, dict[str, str]]) -> None:
+    """Where teachers sign in, no page exports what all of them keep."""
+    for browser in two[:2]:
+        assert browser.get("/kept/chalkpoint.jsonl").status_code == 404
 
 
 @pytest.mark.parametrize("path", ["/work", "/set", "/mark", "/teach", "/teach/rooms", "/courses", "/kept"])

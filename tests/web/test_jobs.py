@@ -11,14 +11,16 @@ import pytest
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import jobs as written
 from chalkpoint.records import teachers
-from chalkpoint.records.store import Store
+from chalkpoint.records.schema import JobRow
+from chalkpoint.records.store import Store, open_store
 from chalkpoint.web import jobs
 from chalkpoint.web.jobs import Jobs, Watch
+from conftest_records import away, fresh_database
 
 
 def wait_for(true: Callable[[], bool]) -> None:
     """Wait until something is true."""
-    until = monotonic() + 10
+    until = monotonic() + 30
     while not true() and monotonic() < until:
         sleep(0.02)
     assert true()
@@ -70,6 +72,65 @@ def test_work_that_counts_nothing_shows_that_it_lives(
     go.set()
     wait_for(lambda: state(store, me, job).state == "done")
     doing.close()
+
+
+def test_work_outlives_a_database_that_is_away(
+    postgresql_server: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Counts and signs of life that cannot be written down stop nothing, and the end is written down later."""
+    for name in ("SAVED_EVERY", "BEAT", "PAUSE"):
+        monkeypatch.setattr(jobs, name, 0.05)
+    url = fresh_database(postgresql_server)
+    store = open_store(url)
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+    go, counted, doing = Event(), Event(), Jobs(store)
+
+    def work(watch: Watch) -> str:
+        go.wait(10)
+        watch(3, 7)
+        counted.set()
+        return "/work"
+
+    job = doing.start(me, "Counting", work, of=7)
+    with away(url):
+        go.set()
+        assert counted.wait(10)
+        sleep(0.2)
+    wait_for(lambda: state(store, me, job).state == "done")
+    assert state(store, me, job).result == "/work"
+    stop = Event()
+    lasting = doing.start(me, "Counting on", lambda watch: "/teach" if stop.wait(10) else "")
+    began = last_sign(store, lasting)
+    wait_for(lambda: last_sign(store, lasting) > began)
+    stop.set()
+    doing.close()
+    store.close()
+
+
+def test_work_that_was_forgotten_meanwhile_stops_no_other(
+    store: Store, me: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A job that is purged while it goes on leaves the others their signs of life."""
+    monkeypatch.setattr(jobs, "BEAT", 0.05)
+    stop, doing = Event(), Jobs(store)
+    gone, lasting = (
+        doing.start(me, "Counting", lambda watch: "/teach" if stop.wait(10) else "") for _ in range(2)
+    )
+    with store.write() as db:
+        db.delete(db.get_one(JobRow, gone))
+    sleep(0.2)
+    began = last_sign(store, lasting)
+    wait_for(lambda: last_sign(store, lasting) > began)
+    stop.set()
+    wait_for(lambda: state(store, me, lasting).state == "done")
+    doing.close()
+
+
+def last_sign(store: Store, job: str) -> str:
+    """Return when a job last gave a sign of life."""
+    with store.read() as db:
+        return db.get_one(JobRow, job).seen
 
 
 @pytest.mark.parametrize(

@@ -84,7 +84,7 @@ def opened(
         java_script_enabled=script,
     )
     made = context.new_page()
-    made.set_default_timeout(15_000)
+    made.set_default_timeout(30_000)
     made.goto(furnished.address + page.format(**furnished.at))
     made.wait_for_url(lambda url: "/jobs/" not in url)  # on a busy machine a count takes a page of its own
     return made

@@ -13,7 +13,7 @@ import pytest
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept, sessions, sharing, teachers
 from chalkpoint.records.kept import NotKept
-from chalkpoint.records.store import Store, open_store
+from chalkpoint.records.store import Store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
 from conftest_web import ORIGIN, PAPERS, Client
@@ -33,9 +33,8 @@ class School:
 
 
 @pytest.fixture
-def school(tmp_path: Path) -> Iterator[School]:
+def school(store: Store, tmp_path: Path) -> Iterator[School]:
     """Ada's class, shared with Grace as viewer and with Mary as moderator; Joan is nobody here."""
-    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
     with store.write() as db:
         all_four = {name: teachers.add_teacher(db, name) for name in NAMES}
         teachers.set_password(db, all_four["ada"], "tide gauge at dawn")
@@ -55,7 +54,6 @@ def school(tmp_path: Path) -> Iterator[School]:
         for name, role in (("grace", "viewer"), ("mary", "moderator")):
             first.submit(f"/mark/classes/{group}/share", teacher=name, role=role)
         yield School(store, browsers, {name: one.id for name, one in all_four.items()}, group, papers)
-    store.close()
 
 
 @pytest.mark.parametrize(

@@ -6,14 +6,16 @@ import random
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from functools import lru_cache
 from math import log2
 
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
-from chalkpoint.marking.spelling import one_spelling
-from chalkpoint.marking.ways import WORKABLE, Way, held_method
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.marking.observed import observe_answer
+from chalkpoint.marking.ways import Way, held_method, is_workable
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
@@ -24,6 +26,8 @@ POOL = 30  # questions of each operation to choose among
 SEED = 2024
 LIKELY = 0.01  # ways less likely than this are not told apart
 MOST = 3
+SHORTEST = 3  # bits of a field
+EDGE = 0.3  # of the factors: the share with an exponent near an end of the range
 
 
 def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
@@ -51,16 +55,20 @@ def next_questions(
 
     avoid  questions already asked
     """
-    asked = {(question.operation.name, *question.operands) for question in avoid}
+    asked = {_key(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
     pool = [
         question
         for question in question_pool(diagnoser.course, diagnoser.operations)
-        if (question.operation.name, *question.operands) not in asked
+        if _key(question) not in asked
     ]
     falls = [(expected_fall(question, likely), question) for question in pool]
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), _ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
+
+
+def _key(question: Question) -> tuple[str, ...]:
+    return question.operation.name, str(question.format), *question.operands
 
 
 def _ones(question: Question) -> int:
@@ -73,14 +81,28 @@ def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question,
     """Return questions with few 1s in their operands, the same for the same course."""
     rng = random.Random(f"{SEED} {course.format}")
     return tuple(
-        ask(name, *(_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)), course=course)
+        ask(name, *(_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)), course=among)
         for name in sorted(operations)
-        for _ in range(POOL)
+        for among in (_near_formats(course) if name == "range" else [course] * POOL)
     )
+
+
+def _near_formats(course: Course) -> list[Course]:
+    """Return *course* in its own format and in some near it: a format has one range."""
+    fmt = course.number_format
+    if not isinstance(fmt, FloatFormat) or fmt.name or fmt.exponent.kind == "excess":
+        return [course]
+    sizes = [
+        (fmt.mantissa_bits + longer, fmt.exponent_bits + more) for more in (0, -1, 1) for longer in (0, -2, 2)
+    ]
+    return [course.with_(format=f"{m}+{e}") for m, e in sizes if m >= SHORTEST and e >= SHORTEST]
 
 
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
     fmt = course.number_format
+    if operation == "error":  # a decimal that is not stored exactly
+        digits = 10 * rng.randrange(1, 99) + rng.choice((1, 3, 7, 9))
+        return str(Fraction(rng.choice((1, 1, -1)) * digits, rng.choice((10, 100, 1000))))
     top = fmt.places - 1
     mantissa = 1 << top
     for _ in range(rng.randrange(3)):
@@ -88,10 +110,15 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     mantissa |= rng.choice((0, 0, 1, 3))  # digits at the end, which an alignment may cost
     if rng.random() < 0.5:
         mantissa = -mantissa
+    if operation in SCALING and mantissa == -(1 << top):
+        mantissa <<= 1  # in normal form: what is multiplied or divided is given so
     if operation == "normalise":
         mantissa >>= rng.randrange(1, 4)
     low = max(fmt.lowest_exponent, -3)
-    pattern = Pattern(mantissa, rng.randint(low, min(fmt.highest_exponent, low + 6)))
+    high = min(fmt.highest_exponent, low + 6)
+    if operation in SCALING and rng.random() < EDGE:  # two of these leave the range
+        low = high = rng.choice((fmt.lowest_exponent, fmt.highest_exponent - 1))
+    pattern = Pattern(mantissa, rng.randint(low, high))
     if OPERATIONS[operation].takes == "values":
         return str(fmt.value(pattern))
     return str(fmt.write(pattern))
@@ -117,14 +144,14 @@ def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | 
         for question, text in answers
     ]
     known = [
-        (number, question, one_spelling(question, text))
+        (number, question, text)
         for number, (question, text) in enumerate(asked, start=1)
-        if question.operation.name in WORKABLE
+        if is_workable(question)
     ]
     conventions = asked[0][0].course if asked else conventions
     operations = frozenset(question.operation.name for _, question, _ in known)
     diagnoser = diagnoser_for(conventions, operations)
-    return decide(diagnoser, [diagnoser.see(*one) for one in known])
+    return decide(diagnoser, [seen for one in known for seen in observe_answer(diagnoser, *one)])
 
 
 def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:

@@ -93,8 +93,9 @@ KEPT_SEEN = 16  # answers to one question whose chances are kept: the beliefs' o
 
 @dataclass(eq=False)
 class Item:
-    """One question with the answer of every way.
+    """One question with the answer of every way, or one of the answers it asks for.
 
+    part     which of the answers the question asks for; "" where it asks for one
     right    the course's answer
     answers  by written answer, the ways that give it, as bits of an integer
     group    by way, which of the answers it gives
@@ -104,6 +105,7 @@ class Item:
     question: Question
     ways: tuple[Way, ...]
     model: Model
+    part: str = ""
     answers: dict[str, int] = field(init=False)
     written: list[str] = field(init=False)
     group: list[int] = field(init=False)
@@ -112,7 +114,7 @@ class Item:
     seen: dict[str, list[float]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.answers = predict(self.question, self.ways)
+        self.answers = predict(self.question, self.ways, self.part)
         self.written = list(self.answers)
         self.group = [0] * len(self.ways)
         for number, mask in enumerate(self.answers.values()):

@@ -64,11 +64,14 @@ class Diagnosis:
             "beliefs": [finding.to_dict() for finding in self.findings],
             "methods": {name: round(chance, 3) for name, chance in self.methods.items()},
             "unexplained": round(self.unexplained, 3),
-            "next_questions": [
-                {"operation": question.operation.name, "operands": question.operands}
-                for question in self.next_questions
-            ],
+            "next_questions": [_asked(question) for question in self.next_questions],
         }
+
+
+def _asked(question: Question) -> dict[str, Any]:
+    """Return a question as an entry: with its format where that is all it asks about."""
+    entry: dict[str, Any] = {"operation": question.operation.name, "operands": question.operands}
+    return entry if question.operands else entry | {"format": str(question.format)}
 
 
 @dataclass(eq=False)
@@ -92,13 +95,13 @@ class Diagnoser:
         self._numbers = {way: number for number, way in enumerate(self.ways)}
         self._items: dict[tuple[str, ...], Item] = {}
 
-    def item(self, question: Question) -> Item:
-        """Return *question* with every way's answer."""
-        key = (question.operation.name, *question.operands)
+    def item(self, question: Question, part: str = "") -> Item:
+        """Return *question* with every way's answer, or with one *part* of it."""
+        key = (question.operation.name, str(question.format), *question.operands, part)
         if key not in self._items:
             if len(self._items) >= KEPT_ITEMS:  # the oldest makes room: memory does not grow
                 del self._items[next(iter(self._items))]
-            self._items[key] = Item(question, self.ways, self.model)
+            self._items[key] = Item(question, self.ways, self.model, part)
         return self._items[key]
 
     def posterior(self, seen: Sequence[Seen]) -> list[float]:

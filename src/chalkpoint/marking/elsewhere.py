@@ -11,9 +11,11 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on, course_method, start
+from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
 from chalkpoint.working.course import Course
+from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.multiplying import multiplying_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import StorePage, usual_method
@@ -70,13 +72,35 @@ def _value_text(value: Fraction) -> str:
     return f"={write_exact(value) if is_dyadic(value) else value}"
 
 
-def answer_under(question: Question, course: Course, code: Code) -> str | None:
+def answer_under(question: Question, course: Course, code: Code, part: str = "") -> str | None:
     """Return the right answer to *question*'s bits under *course* and *code*: bits, a word, or "=value".
+
+    part  one of the answers the question asks for; "" for the one that is looked at first
 
     None where the convention says nothing about this question.
     """
     asked = replace(question, course=course, format=course.number_format)
-    return ANSWERING[question.operation.name](question, asked, code)
+    name = question.operation.name
+    if part:
+        return _part(question, asked, code, part)
+    return ANSWERING[name](question, asked, code) if name in ANSWERING else None
+
+
+def _part(question: Question, asked: Question, code: Code, part: str) -> str | None:
+    """Return one of several answers: what is stored, or an extreme. What storing costs is no matter of writing."""
+    if question.operation.name == "range":
+        return _extreme(asked, code, part)
+    return _encode(question, asked, code) if part == "answer" else None
+
+
+def _extreme(asked: Question, code: Code, part: str) -> str | None:
+    """Return an extreme of the range as *code* writes it: its exponents end elsewhere where its bias does."""
+    fmt = asked.format
+    mantissa, exponent = EXTREMES[part](fmt)
+    if code.hidden:  # a sign and a fraction: all 1s where the size is largest, all 0s where it is least
+        sign = -(1 << fmt.places) if mantissa < 0 else 0
+        mantissa = sign + ((1 << fmt.places) - 1 if exponent == fmt.highest_exponent else 0)
+    return code.write(Pattern(mantissa, exponent + code.lowest_exponent(fmt) - fmt.lowest_exponent), fmt)
 
 
 def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern]:
@@ -102,9 +126,7 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
     course = asked.course
     if len(patterns) == 1:
         method, page = changing_method(name, course.underflow), one_row(counted)
-    elif name == "multiply":
-        if datum:
-            return None  # exponents that are added cannot be counted from elsewhere
+    elif name in SCALING:
         method = multiplying_method(name, course.rounding, course.underflow, course.overflow)
         page = start(counted)
     else:
@@ -149,6 +171,7 @@ ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {
     "add": _sum,
     "subtract": _sum,
     "multiply": _sum,
+    "divide": _sum,
     "normalise": _sum,
     "negate": _sum,
     "decode": _decode,

@@ -113,7 +113,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool =
     ('0.0010100', '3', True)
     """
     plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
-    plain = SPACES.sub(" ", plain).strip().removesuffix("\u2026").removesuffix("...")
+    plain = SPACES.sub(" ", plain.replace("\u2026", "").replace("...", "")).strip()
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)

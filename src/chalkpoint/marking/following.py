@@ -38,6 +38,7 @@ WRITERS: dict[str, Callable[[Question, Method], Callable[[Step], OnTheBoard]]] =
     "normalise": floating.writer,
     "negate": floating.writer,
     "multiply": multiplying.writer,
+    "divide": multiplying.writer,
     "decode": reading.writer,
     "encode": storing.writer,
     "error": storing.writer,

@@ -15,8 +15,10 @@ from chalkpoint.marking.elsewhere import answers_elsewhere
 from chalkpoint.marking.entries import split_answers
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judgement import Judgement
+from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.readings import ReadSheet
 from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
+from chalkpoint.marking.spelling import answers_apart
 from chalkpoint.marking.stores import StoreSheet
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk
@@ -24,6 +26,7 @@ from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.adding import course_method
+from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.changing import changing_method
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
@@ -65,6 +68,8 @@ def judge(
 def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
+    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
+    answer = lines.pop("answer", "")
     if question.operation.name == "range":
         return judge_extremes(question, lines, answer)
     sheet = sheet_for(question)
@@ -88,6 +93,8 @@ def refuse_unknown(question: Question) -> None:
     name = question.operation.name
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
+    if name != "range" and not has_lines(question):
+        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
     if not isinstance(question.format, FloatFormat):
         raise EntryError(
             f"answers in {question.format} are not judged line by line; give a format such as 8+4"
@@ -96,7 +103,7 @@ def refuse_unknown(question: Question) -> None:
 
 def is_followed(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
-    return question.operation.name in {*SHEETS, "range"} and is_school(question.format)
+    return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
 
 
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:
@@ -119,7 +126,7 @@ def accepted_methods(question: Question) -> list[Method]:
         return [course_method(question, method) for method in names]
     if name in {"normalise", "negate"}:
         return [changing_method(name, course.underflow)]
-    if name == "multiply":
+    if name in SCALING:
         return [multiplying_method(name, course.rounding, course.underflow, course.overflow)]
     return [DECODING if name == "decode" else usual_method(question)]
 
@@ -128,12 +135,19 @@ SHEETS: dict[str, Callable[[Question], Sheet]] = {
     "add": SumSheet,
     "subtract": SumSheet,
     "multiply": SumSheet,
+    "divide": QuotientSheet,
     "normalise": SumSheet,
     "negate": SumSheet,
     "decode": ReadSheet,
     "encode": StoreSheet,
     "error": StoreSheet,
 }
+
+
+def has_lines(question: Question) -> bool:
+    """Tell whether the lines of *question* are judged one after another: a division by 0 has none."""
+    name = question.operation.name
+    return name in SHEETS and (name != "divide" or bool(question.patterns[1].mantissa))
 
 
 def sheet_for(question: Question) -> Sheet:

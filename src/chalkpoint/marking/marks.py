@@ -12,6 +12,7 @@ from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.plainly import by_final_answer
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
+from chalkpoint.marking.spelling import answers_apart
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.extremes import RANGING
@@ -88,14 +89,16 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     >>> marked.marks, marked.first_wrong
     (5, 'negate')
     """
-    given = {line: text for line, text in written.items() if text.strip()}
+    followed = is_followed(asked.question)
+    apart = answers_apart(asked.question, written) if followed else written
+    given = {line: text for line, text in apart.items() if text.strip()}
     if not given:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, given)
     name = asked.question.operation.name
-    if not is_followed(asked.question):
+    if not followed:
         return _by_answer(asked, given)
     if name == "range":
         return _extremes(asked, given)

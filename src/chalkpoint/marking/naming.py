@@ -6,7 +6,8 @@ right methods are unlikely; and the pupil is not one whom nothing explains. Thre
 another method from being accused, and a belief that is missing from the catalogue from being taken
 for one that is in it: it shows on more than half of the questions where it could; for every wrong
 answer that is neither its own nor a slip from that, its way explains two; and unless it shows
-wherever it could, no right method and one slip give the same answers.
+wherever it could, no right method and one slip give the same answers. Nor may a right way explain every
+answer that the belief alone explains.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
@@ -130,6 +131,10 @@ class Evidence:
         """Tell whether *way* writes every answer at *places*."""
         return all(self.seen[at].given_by(way) for at in places)
 
+    def explains(self, way: int) -> set[int]:
+        """Return the places among *seen* whose answer *way* explains."""
+        return {at for at, seen in enumerate(self.seen) if seen.given_by(way)}
+
     def untested_and_clear(self, found: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the beliefs no question could show, and those that could have shown and did not."""
         spoken_for = {belief for finding in found for belief in finding.among}
@@ -147,7 +152,13 @@ class Evidence:
     def strays(self) -> tuple[int, ...]:
         """Return the numbers of the questions whose wrong answer the likeliest way does not give."""
         best = self.likely[0] if self.likely else 0
-        return tuple(seen.number for seen in self.seen if seen.wrong and not seen.given_by(best))
+        return self.numbered(
+            at for at, seen in enumerate(self.seen) if seen.wrong and not seen.given_by(best)
+        )
+
+    def numbered(self, places: Iterable[int]) -> tuple[int, ...]:
+        """Return the numbers of the questions at *places*: a question may stand at several, one an answer."""
+        return tuple(dict.fromkeys(self.seen[at].number for at in places))
 
 
 def findings(evidence: Evidence) -> tuple[Finding, ...]:
@@ -173,13 +184,17 @@ def _finding(evidence: Evidence, belief: str) -> Finding:
         evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)
     )
     could = evidence.could_show(belief, way)
-    why = _why_not(evidence, inside, chance, shown) or _why_not_stable(evidence, way, shown, could)
+    why = (
+        _why_not(evidence, inside, chance, shown)
+        or _why_not_own(evidence, belief, shown)
+        or _why_not_stable(evidence, way, shown, could)
+    )
     return Finding(
         belief,
         tuple(among),
         min(chance, 1.0),
-        tuple(evidence.seen[at].number for at in shown),
-        tuple(evidence.seen[at].number for at in could),
+        evidence.numbered(shown),
+        evidence.numbered(could),
         not why,
         why,
     )
@@ -210,7 +225,7 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
     own = any(all(not evidence.explained_by(way, [at]) for way in rivals) for at in shown)
     reasons = (
         (not shown, "no answer shows it"),
-        (len(shown) < HITS, "one answer is not enough"),
+        (len(evidence.numbered(shown)) < HITS, "one answer is not enough"),
         (sum(evidence.methods().values()) >= METHODS_BELOW, "another right method may explain it"),
         (evidence.chances[-1] >= UNEXPLAINED_BELOW, "too much of the rest is unexplained"),
         (chance < SURE, "other explanations are nearly as likely"),
@@ -218,6 +233,17 @@ def _why_not(evidence: Evidence, inside: set[str], chance: float, shown: list[in
         (not own, "other explanations give the same answers"),
     )
     return next((why for holds, why in reasons if holds), "")
+
+
+def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
+    """Return that a right way explains as much as *belief* alone, or "": what differs is then no fault."""
+    if any(evidence.seen[at].shows(belief) for at in shown):
+        return ""
+    alone = evidence.explains(evidence.numbers[Way("", (belief,))])
+    rights = (number for number, way in enumerate(evidence.ways) if not way.beliefs)
+    if alone.intersection(shown) and any(alone <= evidence.explains(number) for number in rights):
+        return "another right method may explain it"
+    return ""
 
 
 def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, shows_bits
-from chalkpoint.marking.sheets import ANSWER
+from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat, scaled
@@ -43,7 +43,7 @@ class ReadSheet:
         self.context = self.format
         self.start = codes(question)
 
-    def lines(self, base: Method) -> tuple[Line, ...]:
+    def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return exponent, mantissa, scale and the answer."""
         return (*base.lines, ANSWER)
 

@@ -6,16 +6,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from chalkpoint.marking.asking import question_pool
-from chalkpoint.marking.ways import WORKABLE, Way, held_method
+from chalkpoint.marking.ways import WORKABLE, Way, held_method, is_workable
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
-from chalkpoint.working.procedures import answer_by, other_methods, right_method
+from chalkpoint.working.procedures import answer_by, other_methods, part_of, parts_of, right_method
 from chalkpoint.working.question import Question
 
 __all__ = ["Reteaching", "fresh_question", "reteach"]
 
 CHOICES = 4
+WORDS = ("overflow", "underflow")
+PARTS = {"answer": "the pattern stored", "absolute": "the absolute error", "relative": "the relative error"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,7 @@ class Reteaching:
 
     example  a question in few digits on which the belief goes wrong
     right    its right answer; *wrong* what the belief gives
+    part     which of the answers it asks for goes wrong, in words; "" where it asks for one
     hinge    another such question, to ask a whole class
     choices  answers to choose from: the right one, this belief's and others', in a settled order
     """
@@ -33,6 +36,7 @@ class Reteaching:
     wrong: str
     hinge: Question
     choices: tuple[str, ...]
+    part: str = ""
 
 
 @lru_cache(256)
@@ -47,15 +51,32 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
     shows = [
         question
         for question in question_pool(course, frozenset(acting))
-        if _answer(question, Way("", (belief,))) not in _right_answers(question)
+        if is_workable(question) and _answer(question, Way("", (belief,))) not in _right_answers(question)
     ]
     if not shows:
         return None
-    by_digits = sorted(shows, key=lambda question: (_ones(question), question.operands))
-    example, hinge = by_digits[0], by_digits[min(1, len(by_digits) - 1)]
-    return Reteaching(
-        example, _answer(example, Way()), _answer(example, Way("", (belief,))), hinge, _choices(hinge, belief)
+    by_digits = sorted(shows, key=_simplicity)
+    example = by_digits[0]
+    operation, part = example.operation.name, _telling_part(example, belief)
+    alike = [one for one in by_digits[1:] if _telling_part(one, belief) == part]
+    hinge = alike[0] if alike else example
+    right, wrong = (_part(_answer(example, way), operation, part) for way in (Way(), Way("", (belief,))))
+    words = PARTS.get(part, f"the {part} value") if part else ""
+    return Reteaching(example, right, wrong, hinge, _choices(hinge, belief, part), words)
+
+
+def _telling_part(question: Question, belief: str) -> str:
+    """Return the first of the answers *question* asks for that *belief* gets wrong; "" where it asks for one."""
+    operation = question.operation.name
+    right, wrong = _answer(question, Way()), _answer(question, Way("", (belief,)))
+    apart = (
+        part for part in parts_of(operation) if _part(right, operation, part) != _part(wrong, operation, part)
     )
+    return next(apart, "")
+
+
+def _part(answer: str, operation: str, part: str) -> str:
+    return part_of(answer, operation, part) if part else answer
 
 
 def fresh_question(course: Course, operation: str, seed: int) -> Question | None:
@@ -63,7 +84,12 @@ def fresh_question(course: Course, operation: str, seed: int) -> Question | None
     if operation not in WORKABLE or not is_school(course.number_format):
         return None
     pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
-    return pool[seed % (len(pool) // 2)]
+    return pool[seed % max(len(pool) // 2, 1)]
+
+
+def _simplicity(question: Question) -> tuple[bool, int, list[str]]:
+    """Return what is least for the simplest question: digits in its answer, then few 1s in its operands."""
+    return _answer(question, Way()) in WORDS, _ones(question), question.operands
 
 
 def _ones(question: Question) -> int:
@@ -84,12 +110,14 @@ def _right_answers(question: Question) -> set[str]:
     return {answer_by(method, question) for method in methods}
 
 
-def _choices(question: Question, belief: str) -> tuple[str, ...]:
+def _choices(question: Question, belief: str, part: str) -> tuple[str, ...]:
     """Return the right answer, the belief's and others' that differ, sorted so that the place tells nothing."""
-    own = [_answer(question, Way()), _answer(question, Way("", (belief,)))]
-    others = sorted(beliefs_for(question.operation.name), key=lambda one: -one.weight)
+    operation = question.operation.name
+    right = {_part(answer, operation, part) for answer in _right_answers(question)}
+    own = [_part(_answer(question, way), operation, part) for way in (Way(), Way("", (belief,)))]
+    others = sorted(beliefs_for(operation), key=lambda one: -one.weight)
     for other in others:
-        answer = _answer(question, Way("", (other.id,)))
-        if len(own) < CHOICES and answer not in own and answer not in _right_answers(question):
+        answer = _part(_answer(question, Way("", (other.id,))), operation, part)
+        if len(own) < CHOICES and answer and answer not in own and answer not in right:
             own.append(answer)
     return tuple(sorted(own))

@@ -32,8 +32,8 @@ class Sheet(Protocol):
     context: Any
     start: Any
 
-    def lines(self, base: Method) -> tuple[Line, ...]:
-        """Return the lines a pupil may write under *base*, the answer last."""
+    def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
+        """Return the lines a pupil may write under *base*, in order: *written* may tell where the answer stands."""
 
     def shows(self, line: str, before: Any, after: Any, entries: tuple[Entry, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""

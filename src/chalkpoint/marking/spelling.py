@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from chalkpoint.marking.entries import WORDS, Entry, parse_entry, split_answers
@@ -12,9 +13,28 @@ from chalkpoint.numbers.named import format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.families import COMPOSITE
 from chalkpoint.working.operands import read_operand
+from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["one_spelling"]
+__all__ = ["answers_apart", "one_spelling"]
+
+
+def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, str]:
+    """Return *written*, by line, with several answers that stand in one place each on a line of its own.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> cost = ask("error", "4.6", course=Course())
+    >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
+    {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
+    """
+    parts = parts_of(question.operation.name)
+    pieces = written.get("answer", "").split(BETWEEN.strip())
+    if not parts or len(pieces) == 1:
+        return dict(written)
+    apart = {part: piece.strip() for part, piece in zip(parts, pieces, strict=False) if piece.strip()}
+    return apart | {line: text for line, text in written.items() if line != "answer"}
+
 
 SPECIALS = {
     "infinity": "infinity",

@@ -6,13 +6,13 @@ from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits, shows_bits
 from chalkpoint.marking.readings import binary_value
-from chalkpoint.marking.sheets import ANSWER, EXPONENT
+from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.storing import StorePage
+from chalkpoint.working.storing import COSTS, StorePage
 
 __all__ = ["StoreSheet"]
 
@@ -29,9 +29,13 @@ class StoreSheet:
         self.costs = question.operation.name == "error"
         self.start = StorePage(question.value)
 
-    def lines(self, base: Method) -> tuple[Line, ...]:
-        """Return the lines of *base* and the answer."""
+    def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
+        """Return the lines of *base* and the answer: before what storing costs where it is a pattern."""
         lines = tuple(line for line in base.lines if line.name != "sign" or self.question.value < 0)
+        answer = (written or {}).get(ANSWER.name, (Entry(""),))[0]
+        if self.costs and (answer.exponent or answer.word):
+            costs = tuple(line for line in lines if line in COSTS)
+            return (*lines[: len(lines) - len(costs)], ANSWER, *costs)
         return (
             (*lines, ANSWER) if EXPONENT.name in {line.name for line in lines} else (*lines, EXPONENT, ANSWER)
         )
@@ -151,6 +155,8 @@ class StoreSheet:
             page = after._replace(
                 exponent=exponent, pattern=Pattern(after.mantissa, exponent) if held else None
             )
+        elif line == ANSWER.name and found and len(entry.bare) == self.format.mantissa_bits:
+            page = after._replace(pattern=Pattern(signed(entry.bare), min(found)))
         elif line == "absolute" and entry.value is not None:
             page = after._replace(absolute=entry.value)
         elif line == "relative" and entry.value is not None:
@@ -164,9 +170,8 @@ class StoreSheet:
     def _with_digits(self, page: StorePage, digits: str) -> StorePage:
         """Return *page* with *digits* written; what is stored from now on is what they say."""
         number, places = signed(digits.replace(".", "")), len(digits.partition(".")[2])
-        sign = -1 if page.value < 0 and number >= 0 else 1
-        value = sign * scaled(number, -places) or page.value
-        return page._replace(number=number, places=places, ends=True, value=value)
+        written = page.with_digits(number, places)
+        return written if written.value else written._replace(value=page.value)
 
     # === Words ===
 

@@ -12,12 +12,12 @@ from typing import Any, TypeAlias, TypeVar
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import decide, diagnoser_for
 from chalkpoint.marking.chances import Seen
-from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis, Lines
+from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.papers import Asked, Paper, Papers
-from chalkpoint.marking.spelling import one_spelling
-from chalkpoint.marking.ways import WORKABLE
+from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.question import Question
 
@@ -61,7 +61,7 @@ def skill_of(operation: str, rule: str) -> str:
 
 def is_diagnosed(question: Question) -> bool:
     """Tell whether answers to *question* say something about beliefs: in mantissa + exponent only."""
-    return question.operation.name in WORKABLE and is_school(question.format)
+    return is_school(question.format) and is_workable(question)
 
 
 @dataclass(eq=False)
@@ -117,7 +117,7 @@ class Marker:
         def make() -> Diagnosis:
             wrong = any(_answered_wrongly(one, script) for one in known)
             diagnoser = self._diagnoser(paper, pairs=wrong)
-            return decide(diagnoser, [_observed(diagnoser, one, script) for one in known])
+            return decide(diagnoser, [seen for one in known for seen in _observed(diagnoser, one, script)])
 
         return _kept(self._diagnosed, KEPT_SCRIPTS, (paper.variant, written), make)
 
@@ -140,14 +140,11 @@ def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) 
     return kept[key]
 
 
-def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> Seen:
+def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> list[Seen]:
     asked = marked.asked
     written = script.written.get(asked.number, {})
-    lines: Lines = ()
-    if marked.account is not None and set(written) - {"answer", "decimal"}:
-        lines = tuple((mark.line, mark.status, mark.among) for mark in marked.account.marks if mark.written)
-    answer = one_spelling(asked.question, written.get("answer", ""))
-    return diagnoser.see(asked.number, asked.question, answer, lines)
+    marks = marked.account.marks if marked.account else ()
+    return observe(diagnoser, asked.number, asked.question, written, marks)
 
 
 def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:

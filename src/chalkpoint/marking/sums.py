@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.marking.entries import Entry, same_digits, shows_bits
-from chalkpoint.marking.sheets import ANSWER, EXPONENT
+from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = ["SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
+JOINING = ("add", "exponents", "product", "quotient")  # lines that both operands lead to
 NUMBERS = ("exponent", "exponents", "range")  # lines on which an exponent stands alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
 
@@ -35,7 +36,7 @@ class SumSheet:
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)
 
-    def lines(self, base: Method) -> tuple[Line, ...]:
+    def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines of *base*, then the exponent and the answer."""
         return (*base.lines, EXPONENT, ANSWER)
 
@@ -234,7 +235,7 @@ class SumSheet:
         """Return what stood there before *line*."""
         if line == "negate" and not self.one:
             return self._shown(before.second, before.second_exponent, before)
-        if self._above(line) or line == "add":
+        if self._above(line) or line in JOINING:
             rows = [(before.first, before.first_exponent), (before.second, before.second_exponent)]
             return "; ".join(self._shown(mantissa, exponent, before) for mantissa, exponent in rows)
         if before.outcome in {OVERFLOW, UNDERFLOW}:

@@ -106,7 +106,7 @@ class Account:
 def walk(sheet: Sheet, base: Method, written: Written, *, believing: Believing | None = None) -> Account:
     """Return *written* judged under *base*; without *believing* only right rules are tried."""
     walker = Walker(sheet, base, written, believing)
-    lines = sheet.lines(base)
+    lines = sheet.lines(base, written)
     last = max((number for number, line in enumerate(lines) if line.name in written), default=-1)
     for number, line in enumerate(lines):
         walker.take(line, needed=number < last)

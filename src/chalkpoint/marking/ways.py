@@ -19,21 +19,54 @@ from typing import Any
 from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.working.beliefs.belief import compatible
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
-from chalkpoint.working.procedures import PROCEDURES, begin, other_methods, right_method, write_answer
+from chalkpoint.working.procedures import (
+    PROCEDURES,
+    begin,
+    other_methods,
+    part_of,
+    parts_of,
+    right_method,
+    write_answer,
+)
 from chalkpoint.working.question import Question
 
-__all__ = ["WORKABLE", "Way", "held_method", "predict", "right_lines", "ways_for"]
+__all__ = ["WORKABLE", "Way", "held_method", "is_workable", "predict", "right_lines", "ways_for"]
 
-WORKABLE = ("decode", "encode", "normalise", "negate", "add", "subtract")
-"""The operations that have one answer, so that it can be told which ways give it."""
+WORKABLE = (
+    "range",
+    "error",
+    "divide",
+    "multiply",
+    "decode",
+    "encode",
+    "normalise",
+    "negate",
+    "add",
+    "subtract",
+)
+"""The operations of which it can be told what every way of working writes; those that tell most stand last."""
 
 
 CONVENTION = "convention"
+
+
+def is_workable(question: Question) -> bool:
+    """Tell whether every way of working *question* has an answer.
+
+    Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
+    """
+    name = question.operation.name
+    if name not in WORKABLE or not isinstance(question.format, FloatFormat):
+        return False
+    if name == "divide":
+        return bool(question.patterns[1].mantissa)
+    return name not in STORING or bool(question.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,12 +164,13 @@ def _other_conventions(course: Course) -> list[str]:
     ]
 
 
-def _under(question: Question, name: str) -> str:
+def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
-    convention = CONVENTIONS[name]
+    course = _course_under(question.course, name)
+    if course is None or not _touches(name, question.operation.name):
+        return ""
     try:
-        course = question.course.with_(**convention.course)
-        answer = answer_under(question, course, convention.coded())
+        answer = answer_under(question, course, CONVENTIONS[name].coded(), part)
     except EntryError:
         return ""
     if answer is None:
@@ -145,22 +179,44 @@ def _under(question: Question, name: str) -> str:
     return answer if value == answer else write_value(Fraction(value), point=question.course.point)
 
 
+@cache
+def _course_under(course: Course, name: str) -> Course | None:
+    """Return *course* under another convention; None where its format has none such."""
+    try:
+        return course.with_(**CONVENTIONS[name].course)
+    except EntryError:
+        return None
+
+
+@cache
+def _touches(name: str, operation: str) -> bool:
+    """Tell whether answers to *operation* can depend on a convention: where the point stands is for values."""
+    convention = CONVENTIONS[name]
+    changed = {*convention.course, *convention.code}
+    if changed == {"point"}:
+        return operation in {"decode", *STORING}
+    return changed != {"operands"} or operation in ADDING
+
+
 Slots = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
 """Slot by slot, the rules that stand there and the ways that use each."""
 
 
 @cache
-def _slots(ways: tuple[Way, ...], operation: str, course: Course) -> tuple[Slots, ...]:
-    """Return one list of slots for each method among *ways*: their lines stand in different orders."""
+def _slots(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> tuple[Slots, ...]:
+    """Return one list of slots for each method among *ways*: their lines stand in different orders.
+
+    part  the answer whose lines alone are meant; "" for all of them
+    """
     by_method: dict[str, list[int]] = defaultdict(list)
     for number, way in enumerate(ways):
         by_method[way.method].append(number)
-    return tuple(_slots_of(ways, numbers, operation, course) for numbers in by_method.values())
+    return tuple(_slots_of(ways, numbers, operation, course, part) for numbers in by_method.values())
 
 
-def _slots_of(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course) -> Slots:
+def _slots_of(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
     methods = {number: held_method(ways[number], operation, course) for number in numbers}
-    slots = [slot for line in methods[numbers[0]].lines for slot in line.slots]
+    slots = [slot for line in _lines_of(part, methods[numbers[0]], operation) for slot in line.slots]
     columns = []
     for slot in slots:
         users: dict[Callable[..., Any] | None, int] = defaultdict(int)
@@ -171,12 +227,34 @@ def _slots_of(ways: tuple[Way, ...], numbers: list[int], operation: str, course:
     return tuple(columns)
 
 
+def _lines_of(part: str, method: Method, operation: str) -> list[Line]:
+    """Return the lines of *method* that lead to *part* and to no answer before it."""
+    return [line for line in method.lines if not part or line.name in parts_of(operation)[part]]
+
+
+def _begin(question: Question, part: str) -> Any:
+    """Return the page before anything is done for *part*: what stands before it is right."""
+    page = begin(question)
+    if not part:
+        return page
+    operation = question.operation.name
+    method = right_method(operation, question.course)
+    by = PROCEDURES[operation].by(question)
+    for line in method.lines:
+        if line.name in parts_of(operation)[part]:
+            return page
+        page = method.apply(line, page, by)
+    return page
+
+
 def _leave(page: Any, fmt: Any) -> Any:
     return page
 
 
-def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
+def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[str, int]:
     """Return what each of *ways* writes in the answer's place: by answer, the ways as one integer.
+
+    part  one of the answers the question asks for, where those before it are right; "" for all there are
 
     >>> from chalkpoint.working.question import ask
     >>> ways = (Way(), Way("", ("invert-only",)), Way("", ("sub-adds",)))
@@ -186,13 +264,14 @@ def predict(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
     operation = question.operation.name
     context = PROCEDURES[operation].by(question)
     answers: dict[str, int] = defaultdict(int)
-    for slots in _slots(ways, operation, question.course):
+    for slots in _slots(ways, operation, question.course, part):
         everyone = sum(mask for _, mask in slots[0])
-        pages = _run(slots, {begin(question): everyone}, context)
+        pages = _run(slots, {_begin(question, part): everyone}, context)
         for page, mask in pages.items():
-            answers[write_answer(page, question)] |= mask
+            answer = write_answer(page, question)
+            answers[part_of(answer, operation, part) if part else answer] |= mask
     for number, name in _conventions_among(ways):
-        _move(answers, number, _under(question, name))
+        _move(answers, number, _under(question, name, part))
     return dict(answers)
 
 

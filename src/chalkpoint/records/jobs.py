@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
+from sqlalchemy import update
 from sqlalchemy.orm import Session
 
 from chalkpoint.records.ids import new_id, now, time_text
@@ -46,25 +48,27 @@ def start(db: Session, teacher: str, what: str, of: int = 0, back: str = "") -> 
 
 def progress(db: Session, id: str, done: int, of: int) -> None:
     """Write down how far it is."""
-    row = db.get_one(JobRow, id)
-    row.done, row.of, row.seen = done, of, now()
+    _write(db, id, done=done, of=of)
 
 
 def beat(db: Session, id: str) -> None:
     """Write down that the work still goes on."""
-    db.get_one(JobRow, id).seen = now()
+    _write(db, id)
 
 
 def finish(db: Session, id: str, result: str) -> None:
     """Write down what was made."""
-    row = db.get_one(JobRow, id)
-    row.state, row.result, row.done, row.seen = "done", result, row.of, now()
+    _write(db, id, state="done", result=result, done=JobRow.of)
 
 
 def fail(db: Session, id: str, sentence: str) -> None:
     """Write down why nothing was made."""
-    row = db.get_one(JobRow, id)
-    row.state, row.result, row.seen = "failed", sentence, now()
+    _write(db, id, state="failed", result=sentence)
+
+
+def _write(db: Session, id: str, **columns: Any) -> None:
+    """Write something down and that the work lives; a job that was forgotten meanwhile is not asked for."""
+    db.execute(update(JobRow).where(JobRow.id == id).values(seen=now(), **columns))
 
 
 def state(db: Session, teacher: str, id: str) -> Job:

@@ -10,17 +10,29 @@ from typing import Any, TypeAlias
 
 from platformdirs import user_data_path
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
-from sqlalchemy.exc import ArgumentError, DatabaseError, SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, DatabaseError, InterfaceError, OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import migrate
 from chalkpoint.records.migrate import WRITES
 
-__all__ = ["Store", "Transaction", "bring_up_to_date", "default_url", "open_engine", "open_store", "read_url"]
+__all__ = [
+    "LOST",
+    "Store",
+    "Transaction",
+    "bring_up_to_date",
+    "default_url",
+    "open_engine",
+    "open_store",
+    "read_url",
+]
 
 #: What is opened to read or to write, and handed to the other modules of this room.
 Transaction: TypeAlias = Session
+
+#: What is raised where the database does not answer, or goes away in mid-transaction; the same may be tried again.
+LOST = (OperationalError, InterfaceError)
 
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once

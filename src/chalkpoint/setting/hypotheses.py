@@ -13,7 +13,6 @@ from chalkpoint.working.procedures import other_methods, right_method
 
 __all__ = ["RIGHT", "Hypothesis", "belief_methods", "hypotheses"]
 
-PRODUCTS = ("multiply", "divide")  # beliefs about them are not told as rules of their methods yet
 RIGHT, METHOD, OTHER_METHOD, BELIEF, PAIR = "right", "method", "other method", "belief", "pair"
 
 
@@ -32,8 +31,6 @@ class Hypothesis:
 @cache
 def belief_methods(operation: str, course: Course) -> tuple[Hypothesis, ...]:
     """Return each belief that acts in *operation*, as a method, in the catalogue's order."""
-    if operation in PRODUCTS:
-        return ()
     base = right_method(operation, course)
     found = ((belief.id, belief.method_for(operation, base)) for belief in beliefs_for(operation))
     return tuple(Hypothesis(name, BELIEF, method) for name, method in found if method is not None)

@@ -7,6 +7,7 @@ from contextlib import asynccontextmanager
 from importlib.resources import files
 from pathlib import Path
 
+from anyio import to_thread
 from platformdirs import user_cache_path
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
@@ -34,6 +35,7 @@ from chalkpoint.web.settings import Settings
 
 __all__ = ["ROUTES", "create_app"]
 
+AT_ONCE = 12  # pages made at a time in one process; more threads only fight for the interpreter
 LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
 YEAR = "public, max-age=31536000, immutable"
 
@@ -54,6 +56,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
+        to_thread.current_default_thread_limiter().total_tokens = AT_ONCE
         house.hub.start()
         news = News(store, house.hub.tell_here, house.hub.wake_all)
         house.hub.further = news.say

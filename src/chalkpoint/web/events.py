@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+import logging
 from collections.abc import AsyncIterator
 from typing import Any
 
 from starlette.responses import StreamingResponse
 
+from chalkpoint.records.store import LOST
+
 __all__ = ["event", "event_stream"]
+
+log = logging.getLogger("chalkpoint")
 
 
 def event(name: str, data: Any) -> bytes:
@@ -21,5 +26,15 @@ def event(name: str, data: Any) -> bytes:
 
 
 def event_stream(events: AsyncIterator[bytes]) -> StreamingResponse:
-    """Return an answer that goes on as long as *events* do."""
-    return StreamingResponse(events, media_type="text/event-stream", headers={"Cache-Control": "no-store"})
+    """Return an answer that goes on as long as *events* do; where the database is away it ends, and pages ask again."""
+    return StreamingResponse(
+        _until_lost(events), media_type="text/event-stream", headers={"Cache-Control": "no-store"}
+    )
+
+
+async def _until_lost(events: AsyncIterator[bytes]) -> AsyncIterator[bytes]:
+    try:
+        async for one in events:
+            yield one
+    except LOST as reason:
+        log.warning("an open page is told no more: %s", type(reason).__name__)

@@ -6,6 +6,7 @@ import asyncio
 import logging
 from collections.abc import AsyncIterator, Callable
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from threading import Event, Thread
 from time import monotonic
 from typing import TypeAlias
@@ -17,7 +18,7 @@ from starlette.routing import Route
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import jobs
 from chalkpoint.records.jobs import Job
-from chalkpoint.records.store import Store
+from chalkpoint.records.store import LOST, Store, Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.showing import show
@@ -31,6 +32,8 @@ AT_ONCE = 2
 SAVED_EVERY = 0.25  # seconds between two counts that are written down
 BEAT = 15.0  # seconds between two signs of life
 LOOKED_EVERY = 0.5  # seconds between two looks at what was written down
+PAUSE = 3.0  # seconds between two tries to write down how a job ended, where the database is away
+TRIES = 20
 
 log = logging.getLogger("chalkpoint")
 
@@ -66,30 +69,46 @@ class Jobs:
             nonlocal saved
             if monotonic() - saved >= SAVED_EVERY:
                 saved = monotonic()
-                with self.store.write() as db:
-                    jobs.progress(db, job, done, of)
+                self._note(lambda db: jobs.progress(db, job, done, of))
 
         try:
             result = work(watch)
         except ChalkpointError as reason:
-            with self.store.write() as db:
-                jobs.fail(db, job, str(reason))
+            said = str(reason)
+            self._end(lambda db: jobs.fail(db, job, said))
+        except LOST as reason:
+            log.warning("a job lost the database: %s", type(reason).__name__)
+            self._end(lambda db: jobs.fail(db, job, "the database did not answer; begin it again"))
         except Exception:
             log.exception("a job broke")
-            with self.store.write() as db:
-                jobs.fail(db, job, "this is a fault of Chalkpoint, not yours; nothing was kept")
+            said = "this is a fault of Chalkpoint, not yours; nothing was kept"
+            self._end(lambda db: jobs.fail(db, job, said))
         else:
-            with self.store.write() as db:
-                jobs.finish(db, job, result)
+            self._end(lambda db: jobs.finish(db, job, result))
         finally:
             self._under_way.discard(job)
+
+    def _note(self, write: Callable[[Transaction], None]) -> bool:
+        """Write something down about a job, and tell whether it was: the job goes on where the database is away."""
+        try:
+            with self.store.write() as db:
+                write(db)
+        except LOST as reason:
+            log.warning("a job could not be written down: %s", type(reason).__name__)
+            return False
+        return True
+
+    def _end(self, write: Callable[[Transaction], None]) -> None:
+        """Write down how a job ended, as soon as the database is there."""
+        for _ in range(TRIES):
+            if self._note(write) or self._closed.wait(PAUSE):
+                return
 
     def _beat(self) -> None:
         """Write down, time and again, that what is under way still is: work may count nothing for minutes."""
         while not self._closed.wait(BEAT):
             for job in tuple(self._under_way):
-                with self.store.write() as db:
-                    jobs.beat(db, job)
+                self._note(partial(jobs.beat, id=job))
 
     def close(self) -> None:
         """Wait for what is being done; begin nothing that waits."""

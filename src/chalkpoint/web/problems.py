@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from http import HTTPStatus
 from typing import Any
 
@@ -11,10 +12,13 @@ from starlette.responses import PlainTextResponse, Response
 
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.store import LOST
 from chalkpoint.web.asking import StaleError
 from chalkpoint.web.showing import show
 
 __all__ = ["HANDLERS"]
+
+log = logging.getLogger("chalkpoint")
 
 SENTENCES = {
     404: "There is no such page here; it may have been deleted, or belong to somebody else.",
@@ -36,6 +40,13 @@ def not_served(request: Request, reason: Exception) -> Response:
     return _page(request, reason.status_code, said)
 
 
+def lost(request: Request, reason: Exception) -> Response:
+    """Say that the database is away, on a page that needs none."""
+    log.warning("the database does not answer: %s", type(reason).__name__)
+    said = "The database does not answer just now; try again in a moment."
+    return PlainTextResponse(f"{said}\n", status_code=503, headers={"Retry-After": "2"})
+
+
 def broken(request: Request, reason: Exception) -> Response:
     """Show that the fault is ours; the log has the rest."""
     return _page(
@@ -53,5 +64,6 @@ def _page(request: Request, status: int, said: str) -> Response:
 HANDLERS: dict[Any, Any] = {
     ChalkpointError: refused,
     HTTPException: not_served,
+    **dict.fromkeys(LOST, lost),
     Exception: broken,
 }

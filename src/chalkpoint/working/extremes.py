@@ -13,7 +13,7 @@ from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.extremes import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["EXTREMES", "RANGING", "find_range", "writes"]
+__all__ = ["EXTREMES", "RANGING", "Extremes", "find_range", "writes"]
 
 ExtremeRule: TypeAlias = Callable[[FloatFormat], Pattern]
 
@@ -46,14 +46,19 @@ EXTREMES: dict[str, ExtremeRule] = {
 }
 
 
-Extremes: TypeAlias = dict[str, Pattern]
+class Extremes(dict[str, Pattern]):
+    """The extremes so far, by name: a page, never changed once it is written, so it can be looked up."""
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        """Return a number that equal pages share."""
+        return hash(tuple(self.items()))
 
 
 def writes(name: str, rule: ExtremeRule) -> Rule:
-    """Return the rule that writes one extreme on the page; the page is the extremes so far, by name."""
+    """Return the rule that writes one extreme on the page."""
 
     def write(page: Extremes, fmt: FloatFormat) -> Extremes:
-        return page | {name: rule(fmt)}
+        return Extremes(page | {name: rule(fmt)})
 
     return write
 
@@ -69,7 +74,7 @@ RANGING = Method(
 def find_range(question: Question, method: Method = RANGING) -> Working:
     """Return the working that writes the four extremes; the result is the largest positive."""
     fmt = question.format
-    trail = method.trail({}, fmt)
+    trail = method.trail(Extremes(), fmt)
     patterns: Extremes = trail[-1].after
     write = writer(question, method)
     steps = tuple(

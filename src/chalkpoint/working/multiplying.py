@@ -6,10 +6,11 @@ format's, which is normalised, brought to width once, and judged by its exponent
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
-from chalkpoint.numbers.carriers import fits, opposite, where
+from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, where
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.formats import FloatFormat
@@ -53,7 +54,7 @@ def subtract_exponents(page: Page, fmt: FloatFormat) -> Page:
 def divide(page: Page, fmt: FloatFormat) -> Page:
     """Divide the sizes, a few places further than the mantissa; one more place is 1 where a remainder is left."""
     first = where(page.first < 0, -page.first, page.first)
-    second = where(page.second < 0, -page.second, page.second)
+    second = larger(where(page.second < 0, -page.second, page.second), 1)  # a faulty rule may leave 0
     raised = first << (fmt.places + QUOTIENT_PLACES)
     quotient = raised // second
     digits = (quotient << 1) + where(quotient * second == raised, 0, 1)
@@ -69,8 +70,8 @@ def give_sign(page: Page, fmt: FloatFormat) -> Page:
 
 def repair(page: Page, fmt: FloatFormat) -> Page:
     """Move the point left until the mantissa fits, and raise the exponent as much: no digit is lost."""
-    width = fmt.mantissa_bits + page.extra
-    places = where(fits(page.total, width), 0, where(fits(page.total, width + 1), 1, 2))
+    room = fmt.mantissa_bits  # more than any faulty size needs; right ones need two places at most
+    places = larger(room - sign_copies(page.total, fmt.mantissa_bits + page.extra + room), 0)
     return page._replace(extra=page.extra + places, exponent=page.exponent + places)
 
 
@@ -106,7 +107,8 @@ DIVIDING = Method(
 def multiplying_method(operation: str, rounding: str, underflow: str, overflow: str) -> Method:
     """Return how two numbers are multiplied or divided by a course's rounding and its words."""
     usual = DIVIDING if operation == "divide" else MULTIPLYING
-    return usual.replace(cut=CUTS[rounding], range=judge_for(underflow, overflow))
+    chosen = {"cut": CUTS[rounding], "range": judge_for(underflow, overflow)}
+    return replace(usual, name=rounding, rules=usual.rules | chosen)
 
 
 def multiply_or_divide(question: Question, method: Method | None = None) -> Working:

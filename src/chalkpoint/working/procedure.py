@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from chalkpoint.working.course import Course
@@ -23,6 +23,7 @@ class Procedure:
     answer   from the last page: what stands in the answer's place
     by       what rules are handed beside the page: the format, or the course
     line     what of a page is written on its line, for two to be compared
+    parts    where several answers are asked for: each, and the lines that lead to it and to no earlier one
     """
 
     method: Callable[[Course, str], Method]
@@ -31,3 +32,4 @@ class Procedure:
     answer: Callable[[Any, Question], str]
     by: Callable[[Question], Any] = lambda question: question.format
     line: Callable[[Any], Any] = lambda page: page
+    parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
@@ -13,9 +13,9 @@ from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import RANGING
-from chalkpoint.working.methods import METHODS, Method, judge_for, method_for
-from chalkpoint.working.multiplying import CUTS, DIVIDING, MULTIPLYING
+from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
+from chalkpoint.working.methods import METHODS, Method, method_for
+from chalkpoint.working.multiplying import CUTS, multiplying_method
 from chalkpoint.working.procedure import Procedure
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
@@ -24,15 +24,20 @@ from chalkpoint.working.storing import StorePage, storing_method
 from chalkpoint.working.whole_procedures import WHOLE_PROCEDURES
 
 __all__ = [
+    "BETWEEN",
     "answer_by",
     "begin",
     "has_methods",
     "lines_written",
     "other_methods",
+    "part_of",
+    "parts_of",
     "right_method",
     "run",
     "write_answer",
 ]
+
+BETWEEN = "; "  # answers of one question
 
 
 def _adding(operation: str) -> Procedure:
@@ -60,15 +65,16 @@ def _changing(operation: str) -> Procedure:
 
 def _scaling(operation: str) -> Procedure:
     def method(course: Course, name: str) -> Method:
-        usual = DIVIDING if operation == "divide" else MULTIPLYING
-        return usual.replace(
-            cut=CUTS[name or course.rounding], range=judge_for(course.underflow, course.overflow)
-        )
+        return multiplying_method(operation, name or course.rounding, course.underflow, course.overflow)
 
-    return Procedure(method, lambda course: (), start, _written)
+    return Procedure(method, lambda course: tuple(CUTS), start, _written)
+
+
+STORED = ("size", "sign", "point", "fit", "exponent")
 
 
 def _storing(operation: str) -> Procedure:
+    costs = {"answer": STORED, "absolute": ("absolute",), "relative": ("relative",)}
     return Procedure(
         lambda course, name: storing_method(name or course.rounding, operation),
         lambda course: ("cut", "cut size", "nearest", "nearest away"),
@@ -76,6 +82,7 @@ def _storing(operation: str) -> Procedure:
         _stored,
         lambda question: question.course,
         _line_stored,
+        costs if operation == "error" else {},
     )
 
 
@@ -93,16 +100,16 @@ def _stored(page: StorePage, question: Question) -> str:
     bits = page.outcome if page.pattern is None else question.format.write(page.pattern)
     if question.operation.name != "error" or page.pattern is None:
         return bits
-    return f"{bits}; {write_value(page.absolute)}; {write_value(page.relative)}"
+    return BETWEEN.join((bits, write_value(page.absolute), write_value(page.relative)))
 
 
 def _read(page: ReadPage, question: Question) -> str:
     return write_value(page.value, point=question.course.point)
 
 
-def _extremes(page: dict[str, Any], question: Question) -> str:
+def _extremes(page: Extremes, question: Question) -> str:
     fmt: FloatFormat = question.format
-    return "; ".join(fmt.write(pattern) for pattern in page.values())
+    return BETWEEN.join(fmt.write(pattern) for pattern in page.values())
 
 
 PROCEDURES: dict[str, Procedure] = {
@@ -115,7 +122,13 @@ PROCEDURES: dict[str, Procedure] = {
     "multiply": _scaling("multiply"),
     "divide": _scaling("divide"),
     "subtract": _adding("subtract"),
-    "range": Procedure(lambda course, name: RANGING, lambda course: (), lambda question: {}, _extremes),
+    "range": Procedure(
+        lambda course, name: RANGING,
+        lambda course: (),
+        lambda question: Extremes(),
+        _extremes,
+        parts={name: (name,) for name in EXTREMES},
+    ),
 }
 
 
@@ -168,6 +181,26 @@ def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
 def write_answer(page: Any, question: Question) -> str:
     """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
     return procedure_of(question).answer(page, question)
+
+
+def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
+    """Return the answers *operation* asks for beside one another, each with the lines that lead to it.
+
+    Where it asks for one answer there are none.
+
+    >>> list(parts_of("error")), list(parts_of("add"))
+    (['answer', 'absolute', 'relative'], [])
+    """
+    return PROCEDURES[operation].parts if operation in PROCEDURES else {}
+
+
+def part_of(answer: str, operation: str, part: str) -> str:
+    """Return *part* of a whole *answer* as `write_answer` writes it; "" where it has no such part.
+
+    >>> part_of("01001001 0011; 0.0375; 3/368", "error", "absolute")
+    '0.0375'
+    """
+    return dict(zip(parts_of(operation), answer.split(BETWEEN), strict=False)).get(part, "")
 
 
 def answer_by(method: Method, question: Question) -> str:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.fitting import normal_exponent, round_at
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.check import check
@@ -20,7 +20,7 @@ from chalkpoint.working.steps import Loss, written_steps
 from chalkpoint.working.wording.storing import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["STORING", "StorePage", "encode", "losses", "storing_method", "usual_method"]
+__all__ = ["COSTS", "STORING", "StorePage", "encode", "losses", "storing_method", "usual_method"]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
 
@@ -28,7 +28,7 @@ PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut ca
 class StorePage(NamedTuple):
     """A value on its way into a format.
 
-    value     the exact value asked for
+    value     the exact value that is stored: the one asked for, unless other digits were written
     number    what is written so far, in units of the last of *places* places
     places    places written after the binary point
     ends      whether the digits written are all there are
@@ -38,6 +38,7 @@ class StorePage(NamedTuple):
     outcome   "in range", "zero", "overflow" or "underflow"
     absolute  the absolute error, once asked for
     relative  the relative error, once asked for
+    meant     the value asked for, where other digits were written
     """
 
     value: Fraction
@@ -50,6 +51,18 @@ class StorePage(NamedTuple):
     outcome: str = "in range"
     absolute: Fraction = Fraction(0)
     relative: Fraction = Fraction(0)
+    meant: Fraction | None = None
+
+    @property
+    def asked(self) -> Fraction:
+        """The value asked for."""
+        return self.value if self.meant is None else self.meant
+
+    def with_digits(self, number: int, places: int) -> StorePage:
+        """Return the page with *number* in its digits: what they say is stored, whatever was asked for."""
+        sign = -1 if self.value < 0 and number >= 0 else 1
+        value = sign * scaled(number, -places)
+        return self._replace(number=number, places=places, ends=True, value=value, meant=self.asked)
 
 
 def write_size(page: StorePage, course: Course) -> StorePage:
@@ -81,10 +94,16 @@ def place_point(page: StorePage, course: Course) -> StorePage:
     return page._replace(exponent=normal_exponent(number, page.value.denominator) + 1 - point)
 
 
-def fit_pattern(page: StorePage, course: Course) -> StorePage:
-    """Bring the pattern to the mantissa's width by the course's rounding."""
-    fitted = round_at(page.value, page.exponent, course.number_format, ROUNDINGS[course.rounding])
-    return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+@cache
+def fit_by(rounding: str) -> Rule:
+    """Return the rule that brings the pattern to the mantissa's width by *rounding*."""
+
+    def fit_pattern(page: StorePage, course: Course) -> StorePage:
+        """Bring the pattern to the mantissa's width."""
+        fitted = round_at(page.value, page.exponent, course.number_format, ROUNDINGS[rounding])
+        return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+
+    return fit_pattern
 
 
 def fit_size(page: StorePage, course: Course) -> StorePage:
@@ -123,21 +142,21 @@ def absolute_error(page: StorePage, course: Course) -> StorePage:
     """Take what is stored from what was asked for; the size of that is the absolute error."""
     if page.pattern is None:
         return page
-    return page._replace(absolute=abs(page.value - course.number_format.value(page.pattern)))
+    return page._replace(absolute=abs(page.asked - course.number_format.value(page.pattern)))
 
 
 def relative_error(page: StorePage, course: Course) -> StorePage:
     """Divide the absolute error by the size of the true value."""
-    if page.pattern is None or not page.value:
+    if page.pattern is None or not page.asked:
         return page
-    return page._replace(relative=page.absolute / abs(page.value))
+    return page._replace(relative=page.absolute / abs(page.asked))
 
 
 STORING: dict[str, Rule] = {
     "size": write_size,
     "sign": give_sign,
     "point": place_point,
-    "fit": fit_pattern,
+    "fit": fit_by("cut"),
     "exponent": write_exponent,
     "absolute": absolute_error,
     "relative": relative_error,
@@ -161,7 +180,7 @@ def storing_method(rounding: str, operation: str = "encode") -> Method:
     >>> [line.name for line in storing_method("cut size").lines]
     ['size', 'point', 'fit', 'sign', 'exponent']
     """
-    lines, rules = USUAL_ORDER, STORING
+    lines, rules = USUAL_ORDER, STORING | {"fit": fit_by(rounding)}
     if rounding == "cut size":
         lines = (SIZE, POINT, FIT, SIGN, EXPONENT)
         rules = STORING | {"fit": fit_size, "sign": sign_mantissa}

@@ -43,7 +43,7 @@ def test_a_class_side_by_side() -> None:
     assert [(line.written, line.value, line.count, line.words) for line in seen.lines] == [
         ("0.1010100 0011", "5.25", 11, "right"),
         ("0.1010010 0011", "5.125", 4, "right by another method or convention"),
-        ("0.0101010 0100", "5.25", 3, "The sum is the answer."),
+        ("0.0101010 0100", "5.25", 3, "What comes out is the answer."),
         ("0.1010011 0011", "5.1875", 2, "right by another method or convention"),
         ("0.1010100 0100", "10.5", 2, "To normalise I move the digits left until the first two differ."),
         ("0.1100100 0100", "12.5", 1, "I add the two numbers."),

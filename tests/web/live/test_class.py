@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
+import signal
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -13,9 +16,10 @@ from sqlalchemy import func, select
 from chalkpoint.records import tries
 from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
 from chalkpoint.web.live.pupil import MOST_TRIES
-from conftest_web import Served
+from conftest_records import away, fresh_database
+from conftest_web import CHILDREN_SHOWN, Served, together, workers
 
-PATIENCE = 15_000
+PATIENCE = 30_000
 QUESTION = "subtract 8.875, 3.6875"
 RIGHT, INVERTED = "00011101", "01110110"
 
@@ -30,6 +34,7 @@ class Class:
         self.teacher.goto(f"{address}/teach/rooms")
         self.teacher.get_by_label("Questions, one a line").fill(f"{QUESTION}\nadd 1.5, 2.5")
         self.teacher.get_by_role("button", name="Open the room").click()
+        self.teacher.wait_for_url("**/teach/rooms/*")
         self.word = self.teacher.locator(".join b").last.inner_text()
         self.pupils: list[Page] = []
 
@@ -48,6 +53,7 @@ class Class:
         page.get_by_label("Your seat").fill(str(seat))
         page.get_by_role("button", name="Come in").click()
         self.pupils.append(page)
+        page.wait_for_url("**/room/seat")
         return page
 
     def act(self, name: str) -> None:
@@ -89,7 +95,7 @@ def test_a_class_writes_looks_and_goes_on(lesson: Class) -> None:
     rows = teacher.locator("#tally tbody tr")
     expect(rows).to_have_count(2)
     expect(rows.first.locator(".n b")).to_have_text("2")
-    assert teacher.locator("#tally svg.g1").count() == 0  # nothing is marked yet
+    expect(teacher.locator("#tally svg.g1")).to_have_count(0)  # nothing is marked yet
     lesson.act("close")
     expect(pupils[0].locator("#sent")).to_be_visible()
     expect(pupils[0].get_by_role("button", name=re.compile("Send"))).to_have_count(0)
@@ -128,6 +134,34 @@ def test_a_network_that_is_cut_doubles_nothing_and_loses_nothing(lesson: Class) 
     write(other, INVERTED)
     lesson.teacher.context.set_offline(False)
     expect(lesson.teacher.locator("#tally tbody .n b")).to_have_text(["2"])
+
+
+@pytest.mark.skipif(not CHILDREN_SHOWN, reason="looks for child processes as Linux shows them")
+def test_a_class_outlives_a_process_and_the_database(
+    browser: Browser, postgresql_server: str, tmp_path: Path
+) -> None:
+    """What is written while nothing answers arrives afterwards, and every open page is told again."""
+    url = fresh_database(postgresql_server)
+    with together(url, tmp_path) as (address, serving):
+        lesson = Class(browser, address)
+        pupil, other = lesson.come_in(1), lesson.come_in(2)
+        lesson.act("open")
+        write(other, RIGHT)
+        expect(pupil.locator("#line")).to_be_visible()
+        os.kill(workers(serving)[0], signal.SIGKILL)
+        with away(url):
+            pupil.locator("#line").fill(INVERTED)
+            pupil.get_by_role("button", name=re.compile("Send")).click()
+            expect(pupil.locator("#sent")).to_contain_text("Not sent yet")
+            assert pupil.request.get(f"{address}/work").status == 503
+            lesson.teacher.wait_for_timeout(
+                5_000
+            )  # long enough that pages whose stream broke ask again, in vain
+        expect(pupil.locator("#sent")).to_contain_text("Sent")
+        expect(lesson.teacher.locator("#tally .state")).to_contain_text("2 of 2")
+        lesson.act("close")
+        expect(other.get_by_role("button", name=re.compile("Send"))).to_have_count(0)
+        lesson.close()
 
 
 def test_letter_cards_need_no_phones(lesson: Class) -> None:
@@ -224,7 +258,9 @@ def test_pupils_have_no_way_to_the_teachers_pages_cookie_or_lines(lesson: Class,
     cookies = {cookie["name"]: cookie["path"] for cookie in pupil.context.cookies()}
     assert cookies == {"seat": "/room", "room-door": "/room"}
     pupil.reload()
+    expect(pupil.locator("#line")).to_be_visible()
     assert "0.1110111" not in pupil.content()
+    expect(lesson.teacher.locator("#tally .state")).to_contain_text("1 of 2")
     assert re.search(r"seat\s+2", lesson.teacher.locator("#tally").inner_text(), re.IGNORECASE) is None
 
 
@@ -267,6 +303,7 @@ def test_without_script_a_pupil_writes_all_the_same(browser: Browser, lesson: Cl
     page.get_by_label("The word on the board").fill(lesson.word)
     page.get_by_label("Your seat").fill("9")
     page.get_by_role("button", name="Come in").click()
+    page.wait_for_url("**/room/seat")
     lesson.act("open")
     page.reload()
     page.locator("#line").fill(RIGHT)

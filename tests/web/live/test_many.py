@@ -17,18 +17,16 @@ from typing import Any
 
 import httpx2
 import pytest
-from sqlalchemy import create_engine, text
 
-from chalkpoint.records.store import read_url
-from conftest_records import fresh_database
-from conftest_web import Furnished, together
+from conftest_records import cut_connections, fresh_database
+from conftest_web import CHILDREN_SHOWN, Served, together, workers
 
 PUPILS = 300
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
 DOOR = re.compile(r'name="room-door" value="([^"]+)"')
 WORD = re.compile(r"word <b>([a-z ]+)</b>")
 LINES = ("00011101", "01110110", "00011100", "0.0011101")
-PATIENCE = 30
+PATIENCE = 60
 
 
 def run_apart(work: Coroutine[Any, Any, None]) -> None:
@@ -112,11 +110,11 @@ async def told(teacher: httpx2.AsyncClient, room: str, wanted: int) -> None:
     raise AssertionError("the page was never told")
 
 
-def test_each_of_three_hundred_answers_is_counted_once(furnished: Furnished) -> None:
+def test_each_of_three_hundred_answers_is_counted_once(served: Served) -> None:
     """Three hundred at once, every third of them sending twice: three hundred lines."""
 
     async def run() -> None:
-        async with browsers(furnished.address, PUPILS + 1) as (teacher, *pupils):
+        async with browsers(served.address, PUPILS + 1) as (teacher, *pupils):
             room, word = await open_room(teacher)
             gate = asyncio.Semaphore(20)
 
@@ -137,30 +135,12 @@ def test_each_of_three_hundred_answers_is_counted_once(furnished: Furnished) -> 
 # === Two processes on one PostgreSQL ===
 
 
-def workers(serving: subprocess.Popen[bytes]) -> list[int]:
-    """Return the processes that serve."""
-    children = Path(f"/proc/{serving.pid}/task/{serving.pid}/children").read_text().split()
-    return [int(child) for child in children if b"spawn_main" in Path(f"/proc/{child}/cmdline").read_bytes()]
-
-
-def cut_connections(url: str) -> None:
-    """Break every connection to the database but our own."""
-    engine = create_engine(read_url(url), isolation_level="AUTOCOMMIT")
-    others = "datname = current_database() AND pid <> pg_backend_pid()"
-    query = f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE {others}"  # noqa: S608 - our own words
-    with engine.connect() as connection:
-        connection.execute(text(query))
-    engine.dispose()
-
-
-@pytest.mark.skipif(
-    not Path("/proc/self/task").exists(), reason="looks for child processes as Linux shows them"
-)
+@pytest.mark.skipif(not CHILDREN_SHOWN, reason="looks for child processes as Linux shows them")
 def test_a_class_goes_on_when_a_process_dies_and_the_database_is_cut(
     postgresql_server: str, tmp_path: Path
 ) -> None:
     """Two processes share a class; one is killed and every connection cut in the middle: each answer counts once."""
-    url = fresh_database(postgresql_server, "together")
+    url = fresh_database(postgresql_server)
 
     async def run(address: str, serving: subprocess.Popen[bytes]) -> None:
         async with browsers(address, 41) as (teacher, *pupils):

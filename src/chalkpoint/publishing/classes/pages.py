@@ -146,7 +146,8 @@ def fresh(entry: Entry, papers: Papers) -> str:
 
 
 def _asks(entry: dict[str, Any], papers: Papers) -> str:
-    return _words(ask(entry["operation"], *entry["operands"], course=diagnosed_course(papers)))
+    course = diagnosed_course(papers).with_(format=entry.get("format"))
+    return _words(ask(entry["operation"], *entry["operands"], course=course))
 
 
 def diagnosed_course(papers: Papers) -> Course:
@@ -155,10 +156,11 @@ def diagnosed_course(papers: Papers) -> Course:
     return next(found, papers.course)
 
 
-def _words(question: Question) -> str:
-    """Return a question in one line: what it asks, and the patterns it is asked with."""
+def _words(question: Question, part: str = "") -> str:
+    """Return a question in one line: what it asks, which *part* of it, and the patterns it is asked with."""
     patterns = ", ".join(question.format.write(pattern, point=True) for pattern in question.patterns)
-    return f"{heading(question)} ({patterns})" if patterns else heading(question)
+    asked = ", ".join(words for words in (heading(question), part) if words)
+    return f"{asked} ({patterns})" if patterns else asked
 
 
 def says(among: list[str] | tuple[str, ...]) -> str:
@@ -189,8 +191,15 @@ def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
     )
     if again is None:
         return None
-    hinge = f"{_words(again.hinge)}. Is it {', '.join(again.choices[:-1])} or {again.choices[-1]}?"
-    return {"example": _words(again.example), "right": again.right, "wrong": again.wrong, "hinge": hinge}
+    hinge = (
+        f"{_words(again.hinge, again.part)}. Is it {', '.join(again.choices[:-1])} or {again.choices[-1]}?"
+    )
+    return {
+        "example": _words(again.example, again.part),
+        "right": again.right,
+        "wrong": again.wrong,
+        "hinge": hinge,
+    }
 
 
 # === The templates ===

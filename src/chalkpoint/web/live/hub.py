@@ -11,6 +11,8 @@ from collections import defaultdict
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 
+from anyio import CapacityLimiter
+
 __all__ = ["LINES", "ROOM", "Hub", "News"]
 
 ROOM, LINES = "room", "lines"  # the board changed; a pupil wrote
@@ -26,13 +28,16 @@ class News:
         """Say that something happened."""
         self._happened.set()
 
+    def look(self) -> None:
+        """Say that whatever happened until now is about to be looked at."""
+        self._happened.clear()
+
     async def wait(self, seconds: float) -> bool:
-        """Wait until something happens, or for so long; tell whether it did."""
+        """Wait until something happens that was not looked at, or for so long; tell whether it did."""
         try:
             await asyncio.wait_for(self._happened.wait(), seconds)
         except TimeoutError:
             return False
-        self._happened.clear()
         return True
 
 
@@ -45,6 +50,7 @@ class Hub:
     def __init__(self, further: Callable[[str, str], None] | None = None) -> None:
         self.further = further
         self.looks = asyncio.Semaphore(1)  # one tally is made at a time, so that answers never wait for many
+        self.apart = CapacityLimiter(1)  # in a thread of its own, so that no tally waits behind many answers
         self._open: dict[tuple[str, str], set[News]] = defaultdict(set)
         self._loop: asyncio.AbstractEventLoop | None = None
 

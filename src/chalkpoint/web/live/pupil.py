@@ -228,6 +228,7 @@ async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
     house, room = sitting.asking.house, sitting.seat.room.id
     async with house.hub.listening(room, ROOM) as news:
         while True:
+            news.look()
             state = await run_in_threadpool(_look, sitting)
             if state is None:
                 yield event("closed", {})

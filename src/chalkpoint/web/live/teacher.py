@@ -9,7 +9,7 @@ from collections.abc import AsyncIterator, Callable
 from time import monotonic
 from typing import Any
 
-from starlette.concurrency import run_in_threadpool
+from anyio import to_thread
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -220,7 +220,8 @@ async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
         while True:
             async with asking.house.hub.looks:
                 began = monotonic()
-                seen = await run_in_threadpool(_look, asking)
+                news.look()
+                seen = await to_thread.run_sync(_look, asking, limiter=asking.house.hub.apart)
             if seen is None:
                 yield event("closed", {})
                 return

@@ -6,19 +6,29 @@ const line = document.getElementById("line");
 const keys = document.getElementById("keys");
 const PAUSES = [500, 1000, 2000, 4000];
 
-const events = new EventSource(seat.dataset.events);
-events.addEventListener("board", (message) => {
-  if (JSON.parse(message.data).state !== seat.dataset.state) location.reload();
-});
-events.addEventListener("closed", () => {
-  events.close();
-  location.assign("/room");
-});
+function listen() {
+  const events = new EventSource(seat.dataset.events);
+  events.addEventListener("board", (message) => {
+    if (JSON.parse(message.data).state !== seat.dataset.state) location.reload();
+  });
+  events.addEventListener("closed", () => {
+    events.close();
+    location.assign("/room");
+  });
+  // The browser asks again by itself when a connection breaks, but never after an answer that is a refusal.
+  events.addEventListener("error", () => {
+    if (events.readyState === EventSource.CLOSED) setTimeout(listen, PAUSES[2]);
+  });
+}
+
+listen();
 
 async function send(body) {
   for (let tried = 0; ; tried += 1) {
     try {
-      return await fetch(form.action, { method: "POST", body, redirect: "follow" });
+      const answer = await fetch(form.action, { method: "POST", body, redirect: "follow" });
+      if (![502, 503, 504].includes(answer.status)) return answer;
+      throw new Error(answer.statusText); // the server or its database is away
     } catch {
       said.textContent = "Not sent yet; trying again.";
       await new Promise((go) => setTimeout(go, PAUSES[Math.min(tried, PAUSES.length - 1)]));

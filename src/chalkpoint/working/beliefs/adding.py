@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, opposite, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working import floating
+from chalkpoint.working import floating, multiplying
 from chalkpoint.working.beliefs.belief import ADDING, FLOAT, INTEGER, AnyRule, Belief, Place
 from chalkpoint.working.page import Page
 
@@ -101,7 +101,7 @@ def _columns(rule: AnyRule, said: str) -> tuple[Place, ...]:
 COLUMNS = (
     Belief(
         id="exponents-added",
-        says="I add the mantissas and I add the exponents.",
+        says="Whatever I do with the mantissas, I add the exponents.",
         step="add",
         nudge="Is the size of your answer sensible?",
         rule="Addition keeps the common exponent.",
@@ -118,6 +118,7 @@ COLUMNS = (
                     "add": "Add the mantissas as they stand, and add the exponents.",
                 },
             ),
+            Place(("divide",), {"exponents": multiplying.add_exponents}, {"exponents": "Add the exponents."}),
         ),
         alike=("align-skip",),
     ),

@@ -26,6 +26,8 @@ __all__ = [
     "FLOAT",
     "IEEE",
     "INTEGER",
+    "SCALING",
+    "STORING",
     "UNSIGNED",
     "Belief",
     "Place",
@@ -46,6 +48,8 @@ FAMILIES: dict[str, str] = {
     IEEE: "sign, biased exponent, fraction with a hidden one",
 }
 ADDING = ("add", "subtract")
+SCALING = ("multiply", "divide")
+STORING = ("encode", "error")
 
 AnyRule: TypeAlias = Callable[..., Any]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import opposite, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working import floating
+from chalkpoint.working import floating, multiplying
 from chalkpoint.working.beliefs.adding import unless_said
-from chalkpoint.working.beliefs.belief import ADDING, INTEGER, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, INTEGER, SCALING, Belief, Place
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 from chalkpoint.working.whole import overflow_as_word
 
@@ -62,6 +62,11 @@ def repair_copying_sign(page: Page, fmt: FloatFormat) -> Page:
 def repair_mantissa_only(page: Page, fmt: FloatFormat) -> Page:
     """Where the sum overflowed, shift it right one place; leave the exponent."""
     return page._replace(total=where(page.overflowed, page.total >> 1, page.total))
+
+
+def move_point_only(page: Page, fmt: FloatFormat) -> Page:
+    """Move the point of a product or quotient left until it fits; leave the exponent."""
+    return multiplying.repair(page, fmt)._replace(exponent=page.exponent)
 
 
 def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
@@ -183,12 +188,17 @@ CARRYING = (
                     "repair": "Move everything right one place behind its true sign. The exponent is left alone."
                 },
             ),
+            Place(
+                SCALING,
+                {"repair": move_point_only},
+                {"repair": "Move the point left until one sign place is enough. The exponent is left alone."},
+            ),
         ),
         kin=("norm-mantissa-only",),
     ),
     Belief(
         id="repair-says-overflow",
-        says="If the sum does not fit the mantissa, the answer is overflow.",
+        says="If the digits do not fit the mantissa, the answer is overflow.",
         step="repair",
         nudge="Is there room in the exponent?",
         rule="A floating-point number overflows only when its exponent cannot grow.",
@@ -201,6 +211,11 @@ CARRYING = (
                 ADDING,
                 {"repair": overflow_as_word, "normalise": NORMALISE_UNLESS_SAID},
                 {"repair": "The sum does not fit the mantissa, so the answer is the word overflow."},
+            ),
+            Place(
+                SCALING,
+                {"repair": overflow_as_word, "normalise": NORMALISE_UNLESS_SAID},
+                {"repair": "The digits do not fit the mantissa, so the answer is the word overflow."},
             ),
         ),
         alike=("carry-means-overflow",),
@@ -217,7 +232,7 @@ CARRYING = (
         cause="no check of the range",
         places=(
             Place(
-                (*ADDING, "normalise", "negate"),
+                (*ADDING, *SCALING, "normalise", "negate"),
                 {"range": wrap_exponent},
                 {"range": "Write the low bits of the exponent and ask nothing more."},
             ),

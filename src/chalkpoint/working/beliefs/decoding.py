@@ -10,6 +10,7 @@ from chalkpoint.numbers.carriers import Number, where
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place
 from chalkpoint.working.beliefs.integers import read_sign_magnitude, read_unsigned
+from chalkpoint.working.beliefs.scaling_sizes import exponents_read
 from chalkpoint.working.reading import ReadPage, read_mantissa, scale
 
 __all__ = ["DECODING_BELIEFS"]
@@ -128,6 +129,11 @@ def _reading(line: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
     return (Place(("decode",), {line: rule}, {line: said}),)
 
 
+def _exponents(read: Callable[[Number, int], Number], said: str) -> tuple[Place, ...]:
+    """Return the places of a way to read exponents: read alone, and in a product or quotient."""
+    return (*_reading("exponent", exponent_read(read), said), *exponents_read(read, said))
+
+
 EXPONENT_BELIEFS = (
     Belief(
         id="leading-zeros-dropped",
@@ -157,9 +163,7 @@ EXPONENT_BELIEFS = (
         evidence="T",
         weight=3,
         cause="sign of the exponent overlooked",
-        places=_reading(
-            "exponent", exponent_read(read_unsigned), "Add up the exponent\u2019s weights, all positive."
-        ),
+        places=_exponents(read_unsigned, "Add up the exponent\u2019s weights, all positive."),
         kin=("msb-unsigned", "exp-unsigned-compare", "mantissa-unsigned"),
     ),
     Belief(
@@ -172,11 +176,7 @@ EXPONENT_BELIEFS = (
         evidence="T",
         weight=2,
         cause="systems mixed",
-        places=_reading(
-            "exponent",
-            exponent_read(read_sign_magnitude),
-            "A 1 leads the exponent, so put a minus before the rest.",
-        ),
+        places=_exponents(read_sign_magnitude, "A 1 leads the exponent, so put a minus before the rest."),
         kin=("read-sign-mag", "exp-written-sign-mag"),
     ),
 )

@@ -7,15 +7,13 @@ from fractions import Fraction
 from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.formats import Pattern, scaled
-from chalkpoint.working.beliefs.belief import Belief, Place
+from chalkpoint.working.beliefs.belief import STORING, Belief, Place
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated, fit_size_as, fitted_size, signs
 from chalkpoint.working.beliefs.negating import sign_bit_only
 from chalkpoint.working.course import Course
 from chalkpoint.working.storing import StorePage, write_exponent
 
 __all__ = ["ENCODING"]
-
-ENCODE = ("encode",)
 
 
 # === Rules ===
@@ -113,7 +111,7 @@ EXPONENTS = (
         cause="mixed normal forms",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 {"exponent": exponent_one_less},
                 {"exponent": "Write the places counted to the form 1.xxx, one less."},
             ),
@@ -132,7 +130,7 @@ EXPONENTS = (
         cause="systems mixed",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 {"exponent": exponent_sign_magnitude},
                 {"exponent": "Write a 1 for the minus and the size of the exponent behind it."},
             ),
@@ -151,7 +149,7 @@ EXPONENTS = (
         cause="movement of the point and exponent confused",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 {"exponent": exponent_flipped},
                 {
                     "exponent": "The point moved left, so write the exponent with a minus (and the other way round)."
@@ -174,7 +172,7 @@ MANTISSAS = (
         weight=3,
         cause="sign and magnitude",
         places=(
-            Place(ENCODE, fit_negated(sign_bit_only), {"fit": "Fit the size, then set the first bit to 1."}),
+            Place(STORING, fit_negated(sign_bit_only), {"fit": "Fit the size, then set the first bit to 1."}),
         ),
         kin=("mantissa-sign-mag", "read-sign-mag", "sign-bit-only"),
     ),
@@ -190,7 +188,7 @@ MANTISSAS = (
         cause="writing as for unsigned numbers",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 fit_size_as(fit_from_sign_place),
                 {"fit": "Start the significant digits in the first place, with no place for the sign."},
             ),
@@ -206,7 +204,7 @@ MANTISSAS = (
         evidence="C",
         weight=1,
         cause="\u201cfit the box\u201d from the right",
-        places=(Place(ENCODE, fit_size_as(fit_last_digits), {"fit": "Keep the last digits that fit."}),),
+        places=(Place(STORING, fit_size_as(fit_last_digits), {"fit": "Keep the last digits that fit."}),),
     ),
     Belief(
         id="mantissa-padded-left",
@@ -220,7 +218,7 @@ MANTISSAS = (
         cause="padding as for whole numbers",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 fit_size_as(fit_to_the_right),
                 {"fit": "Put the digits at the right-hand end, 0s in front of them."},
             ),
@@ -238,7 +236,7 @@ MANTISSAS = (
         cause="integer mantissa of another book",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 fit_size_as(fit_whole_number),
                 {"fit": "Write the digits as a whole number, and take the exponent that suits it."},
             ),
@@ -257,7 +255,7 @@ MANTISSAS = (
         cause="the one left out, and the width filled too late",
         places=(
             Place(
-                ENCODE,
+                STORING,
                 {"sign": signs(invert_digits)},
                 {"sign": "Invert the digits. 0s will fill up on the right."},
             ),

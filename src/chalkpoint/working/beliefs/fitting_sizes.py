@@ -7,22 +7,16 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from chalkpoint.numbers.fitting import normal_exponent, round_at
-from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.beliefs.belief import AnyRule
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
 from chalkpoint.working.storing import StorePage, write_size
 
-__all__ = ["Digits", "fit_negated", "fit_size_as", "fitted_size", "signs", "sizes", "written_as"]
+__all__ = ["Digits", "fit_negated", "fit_size_as", "fitted_size", "signs", "sizes"]
 
 Digits: TypeAlias = tuple[int, int]  # a number, and how many of its places stand after the point
-
-
-def written_as(page: StorePage, number: int, places: int) -> StorePage:
-    """Return the page with *number* in its digits; the value stored from now on is what they say."""
-    sign = -1 if page.value < 0 and number >= 0 else 1
-    return page._replace(number=number, places=places, ends=True, value=sign * scaled(number, -places))
 
 
 def sizes(write: Callable[[Fraction], Digits | None]) -> AnyRule:
@@ -31,7 +25,7 @@ def sizes(write: Callable[[Fraction], Digits | None]) -> AnyRule:
     def size(page: StorePage, course: Course) -> StorePage:
         digits = write(abs(page.value))
         usual = write_size(page, course)
-        return usual if digits is None or not digits[0] else written_as(usual, *digits)
+        return usual if digits is None or not digits[0] else usual.with_digits(*digits)
 
     size.__name__ = f"size_{write.__name__}"
     return size
@@ -44,7 +38,7 @@ def signs(negate: Callable[[int, int], int]) -> AnyRule:
         if page.value > 0:
             return page
         number = negate(page.number, page.places)
-        return written_as(page, number, page.places) if number else page
+        return page.with_digits(number, page.places) if number else page
 
     sign.__name__ = f"sign_{negate.__name__}"
     return sign

@@ -14,7 +14,7 @@ from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic, write_decimal
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import scaled
-from chalkpoint.working.beliefs.belief import FIXED, UNSIGNED, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, STORING, UNSIGNED, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.fitting_sizes import Digits, signs, sizes
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
@@ -151,14 +151,14 @@ def _reads(read: Callable[[str], Fraction], said: str) -> tuple[Place, ...]:
 
 def _writes(write: Callable[[Fraction], Digits | None], said: str) -> tuple[Place, ...]:
     return (
-        Place(("encode",), {"size": sizes(write)}, {"size": said}),
+        Place(STORING, {"size": sizes(write)}, {"size": said}),
         Place(("encode",), {"size": _written(write)}, {"size": said}, UNSIGNED),
     )
 
 
 def _negates(negate: Callable[[int, int], int], said: str) -> tuple[Place, ...]:
     return (
-        Place(("encode",), {"sign": signs(negate)}, {"sign": said}),
+        Place(STORING, {"sign": signs(negate)}, {"sign": said}),
         Place(("negate",), {"negate": _negated(negate)}, {"negate": said}, FIXED),
     )
 

@@ -6,6 +6,7 @@ from chalkpoint.numbers.carriers import fits, opposite, wrap
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.belief import INTEGER, Belief, Place
+from chalkpoint.working.multiplying import divide
 from chalkpoint.working.page import Page
 
 __all__ = ["MULTIPLYING"]
@@ -25,6 +26,18 @@ def multiply_unsigned(page: Page, fmt: FloatFormat) -> Page:
     product = (page.first & digits) * (page.second & digits)
     over = opposite(fits(product, fmt.mantissa_bits + fmt.places))
     return page._replace(total=product, extra=fmt.places, overflowed=over)
+
+
+def divide_unsigned(page: Page, fmt: FloatFormat) -> Page:
+    """Divide the mantissas with every weight positive."""
+    digits = (1 << fmt.mantissa_bits) - 1
+    found = divide(page._replace(first=page.first & digits, second=page.second & digits), fmt)
+    return page._replace(total=found.total, extra=found.extra)
+
+
+def give_no_sign(page: Page, fmt: FloatFormat) -> Page:
+    """Leave the quotient as it is, whatever the signs."""
+    return page._replace(overflowed=opposite(fits(page.total, fmt.mantissa_bits + page.extra)))
 
 
 def keep_low_digits(page: Page, fmt: FixedFormat) -> Page:
@@ -52,7 +65,7 @@ MULTIPLYING = (
     ),
     Belief(
         id="mul-pattern-unsigned",
-        says="I multiply the mantissas as they are written.",
+        says="I multiply and divide mantissas as they are written.",
         step="multiply",
         nudge="What is the sign of negative times positive?",
         rule="Multiply sizes, then apply the sign, or use the weight \u22121.",
@@ -65,6 +78,14 @@ MULTIPLYING = (
                 ("multiply",),
                 {"product": multiply_unsigned},
                 {"product": "Multiply the mantissas as they are written, every weight positive."},
+            ),
+            Place(
+                ("divide",),
+                {"quotient": divide_unsigned, "sign": give_no_sign},
+                {
+                    "quotient": "Divide the mantissas as they are written, every weight positive.",
+                    "sign": "There is no sign to give.",
+                },
             ),
         ),
         kin=("msb-unsigned", "mantissa-unsigned"),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import FLOAT, INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FLOAT, INTEGER, STORING, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated
+from chalkpoint.working.beliefs.scaling_sizes import sizes_negated
 from chalkpoint.working.page import Page
 
 __all__ = ["NEGATING", "subtract_reversed"]
@@ -89,18 +90,19 @@ def _low(number: Number, bits: int) -> str:
 # === Beliefs ===
 
 
-def _places(rule: AnyRule, said: str, *, stores: bool = True) -> tuple[Place, ...]:
-    """Return the places of a negation rule: alone, inside a subtraction, and (unless not) in storing a value."""
+def _places(rule: AnyRule, said: str, *, stores: bool = True, scales: bool = True) -> tuple[Place, ...]:
+    """Return the places of a negation rule: alone, in a subtraction, and (unless not) in storing and scaling.
+
+    stores  whether it acts where a value is stored
+    scales  whether it acts in products and quotients, on sizes
+    """
     operations = ("subtract", "negate")
     places = tuple(
         Place(operations, {"negate": rule}, {"negate": said}, family) for family in (FLOAT, INTEGER)
     )
-    if not stores:
-        return places
-    return (
-        *places,
-        Place(("encode",), fit_negated(rule), {"fit": f"Fit the size, then change its sign: {said}"}),
-    )
+    if stores:
+        places += (Place(STORING, fit_negated(rule), {"fit": f"Fit the size, then change its sign: {said}"}),)
+    return places + sizes_negated(rule, said) if scales else places
 
 
 NEGATING = (
@@ -142,7 +144,9 @@ NEGATING = (
         weight=2,
         cause="\u201cthe sign bit is not part of the number\u201d",
         places=_places(
-            keep_sign_invert_rest, "Leave the sign bit; invert the others and add one in the last place."
+            keep_sign_invert_rest,
+            "Leave the sign bit; invert the others and add one in the last place.",
+            scales=False,  # what it leaves of a negative mantissa is no size
         ),
         alike=("sign-bits-left-out",),
     ),

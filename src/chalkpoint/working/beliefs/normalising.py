@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.carriers import Number, sign_copies, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import ADDING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, SCALING, AnyRule, Belief, Place
 from chalkpoint.working.page import Page
 
 __all__ = ["NORMALISING"]
@@ -98,7 +98,7 @@ def _everywhere(rule: NormalRule, said: str) -> tuple[Place, ...]:
     """Return the places of a rule that acts on operands and results alike."""
     return (
         Place(
-            ADDING,
+            (*ADDING, *SCALING),
             {"operands": on_operands(rule), "normalise": on_result(rule)},
             {"ready": said, "normalise": said},
         ),
@@ -107,7 +107,8 @@ def _everywhere(rule: NormalRule, said: str) -> tuple[Place, ...]:
 
 
 def _results_only(rule: NormalRule, said: str) -> tuple[Place, ...]:
-    return (Place((*ADDING, "normalise", "negate"), {"normalise": on_result(rule)}, {"normalise": said}),)
+    operations = (*ADDING, *SCALING, "normalise", "negate")
+    return (Place(operations, {"normalise": on_result(rule)}, {"normalise": said}),)
 
 
 NORMALISING = (
@@ -198,7 +199,7 @@ NORMALISING = (
     ),
     Belief(
         id="norm-skipped",
-        says="The sum is the answer.",
+        says="What comes out is the answer.",
         step="normalise",
         nudge="Do the first two bits differ?",
         rule="The last step is always a check of normal form.",
@@ -206,7 +207,7 @@ NORMALISING = (
         evidence="T",
         weight=3,
         cause="stopping at a value that is right",
-        places=_results_only(skip, "Leave the sum as it stands."),
+        places=_results_only(skip, "Leave the digits as they stand."),
         alike=("norm-wants-point-one",),
     ),
 )

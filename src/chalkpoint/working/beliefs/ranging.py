@@ -36,6 +36,11 @@ def exponent_one_higher(fmt: FloatFormat) -> Pattern:
     return Pattern((1 << fmt.places) - 1, -fmt.lowest_exponent)
 
 
+def least_one_higher(fmt: FloatFormat) -> Pattern:
+    """The most negative mantissa with that exponent."""
+    return Pattern(-(1 << fmt.places), -fmt.lowest_exponent)
+
+
 def normal_from_one(fmt: FloatFormat) -> Pattern:
     """A mantissa of 1.0 with the lowest exponent."""
     return Pattern(1 << fmt.places, fmt.lowest_exponent)
@@ -129,8 +134,11 @@ RANGING_BELIEFS = (
         places=(
             Place(
                 ("range",),
-                {LARGEST: writes(LARGEST, exponent_one_higher)},
-                {LARGEST: "Take an exponent as far above zero as the lowest is below."},
+                {
+                    LARGEST: writes(LARGEST, exponent_one_higher),
+                    LEAST: writes(LEAST, least_one_higher),
+                },
+                dict.fromkeys((LARGEST, LEAST), "Take an exponent as far above zero as the lowest is below."),
             ),
         ),
         kin=("mirror-range",),

@@ -7,8 +7,9 @@ from fractions import Fraction
 from chalkpoint.numbers.exact import write_decimal
 from chalkpoint.numbers.fitting import round_at
 from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.working import floating
 from chalkpoint.working.beliefs.aligning import align_rounding
-from chalkpoint.working.beliefs.belief import ADDING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, SCALING, STORING, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.ieee_writing import CUT_THE_FRACTION
 from chalkpoint.working.course import Course
 from chalkpoint.working.storing import StorePage, absolute_error
@@ -35,7 +36,7 @@ def fit_by(rounding: str) -> AnyRule:
 
 def no_error_when_tidy(page: StorePage, course: Course) -> StorePage:
     """Claim that a decimal of few places is stored exactly."""
-    decimal = write_decimal(page.value)
+    decimal = write_decimal(page.asked)
     if decimal is not None and len(decimal.partition(".")[2]) <= TIDY_PLACES:
         return page._replace(absolute=Fraction(0))
     return absolute_error(page, course)
@@ -80,9 +81,14 @@ ROUNDING = (
                 },
             ),
             Place(
-                ("encode",),
+                STORING,
                 {"fit": fit_by("nearest away")},
                 {"fit": "Round what does not fit to the nearest."},
+            ),
+            Place(
+                SCALING,
+                {"cut": floating.cut_to_nearest_away},
+                {"cut": "Round what does not fit to the nearest."},
             ),
         ),
         kin=("cuts-when-told-to-round",),
@@ -99,7 +105,8 @@ ROUNDING = (
         cause="the width filled from the left, and the tail forgotten",
         policy=True,
         places=(
-            Place(("encode",), {"fit": fit_by("cut")}, {"fit": "Drop what does not fit."}),
+            Place(STORING, {"fit": fit_by("cut")}, {"fit": "Drop what does not fit."}),
+            Place(SCALING, {"cut": floating.cut_to_width}, {"cut": "Drop what does not fit."}),
             CUT_THE_FRACTION,
         ),
         kin=("rounds-when-told-to-cut",),

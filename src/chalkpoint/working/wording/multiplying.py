@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from itertools import count
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
 from chalkpoint.numbers.carriers import fits
@@ -19,6 +20,9 @@ from chalkpoint.working.wording.rows import mark_changes, plural, speak
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["cut_digits", "writer"]
+
+#: Lines of which a faulty rule leaves one row, and what it is called.
+LEFT_BELOW = {"product": "product", "quotient": "quotient", "sign": "quotient", "cut": "after"}
 
 
 def writer(question: Question, method: Method) -> Callable[[Step], Written]:
@@ -42,16 +46,19 @@ class Writer(floating.Writer):
         return bool(self.question.operation.name == "divide")
 
     def _line(self, step: Step) -> tuple[str, str, list[Row]]:
-        return self._by_zero(step) if step.rule == "by_zero" else super()._line(step)
+        if step.rule == "by_zero":
+            return self._by_zero(step)
+        title, detail, rows = super()._line(step)
+        if self.divides and step.rule == "exponents":
+            title = "Subtract the exponents"
+        return title, detail, rows
 
     def _faulty_rows(self, step: Step) -> list[Row]:
         if step.rule == "exponents":
             return []
-        return (
-            [self.row("product", step.after, "total")]
-            if step.rule == "product"
-            else super()._faulty_rows(step)
-        )
+        if step.rule in LEFT_BELOW:
+            return [self.row(LEFT_BELOW[step.rule], step.after, "total")]
+        return super()._faulty_rows(step)
 
     def row(self, label: str, page: Page, which: str, *, late: bool = False, **marks: object) -> Row:
         """Return the row *which* of *page*; a quotient's last place only says whether the digits go on."""
@@ -67,7 +74,7 @@ class Writer(floating.Writer):
                 row = replace(row, bits=f"{row.bits}\u2026", places=row.places + 1, value=None)
         if which == "total" and not fits(page.total, self.format.mantissa_bits + page.extra):
             width = self.format.mantissa_bits + page.extra
-            places = 1 if fits(page.total, width + 1) else 2
+            places = next(more for more in count(1) if fits(page.total, width + more))
             row = replace(row, lead=to_bits(page.total >> width, places), lead_is="kept")
         return speak(row)
 

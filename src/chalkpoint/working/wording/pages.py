@@ -32,6 +32,9 @@ TITLES = {
     "range": "Write the exponent",
     "exponents": "Add the exponents",
     "product": "Multiply the mantissas",
+    "quotient": "Divide the sizes",
+    "sign": "Give it its sign",
+    "cut": "Bring it to its width",
 }
 BELOW_THE_LINE = ("repair", "normalise", "range")
 

@@ -21,6 +21,7 @@ from chalkpoint.web.showing import show
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS, GROUPS
 from chalkpoint.working.course import Course, course_from
+from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["ROUTES"]
@@ -38,12 +39,16 @@ def counter_page(asking: Asking) -> Response:
         belief=belief,
         evidence=EVIDENCE[belief.evidence],
         again=again,
-        example=heading(again.example) if again else "",
-        hinge=heading(again.hinge) if again else "",
+        example=_words(again.example, again.part) if again else "",
+        hinge=_words(again.hinge, again.part) if again else "",
         line=line_of(again.example) if again else "",
         rails=rail_pair,
         query={"belief": belief.id, "format": course.format, "papers": asking.form.text("papers")},
     )
+
+
+def _words(question: Question, part: str) -> str:
+    return f"{heading(question)}, {part}" if part else heading(question)
 
 
 def _belief(asking: Asking) -> Belief:
