@@ -6,7 +6,7 @@ from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import set_papers
 
-__all__ = ["DIAGNOSING", "EVERY_KIND", "PRACTICE", "WHOLE", "papers"]
+__all__ = ["DIAGNOSING", "EVERY_KIND", "IN_WORDS", "OTHER_FORMATS", "PRACTICE", "WHOLE", "papers"]
 
 COURSE = """
 [course]
@@ -90,6 +90,72 @@ most = 6
 operation = "add"
 [[question]]
 operation = "subtract"
+"""
+
+OTHER_FORMATS = """
+title = "Other recorders"
+[course]
+name = "12 Heron"
+format = "binary16"
+[[question]]
+operation = "decode"
+[[question]]
+operation = "encode"
+[[question]]
+operation = "add"
+[[question]]
+operation = "multiply"
+format = "E4M3"
+[[question]]
+operation = "range"
+format = "1+4+3"
+[[question]]
+operation = "decode"
+format = "8"
+[[question]]
+operation = "negate"
+format = "8"
+[[question]]
+operation = "subtract"
+format = "Q5.3"
+[[question]]
+operation = "error"
+format = "Q5.3"
+[[question]]
+operation = "add"
+format = "1750A-32"
+[[question]]
+operation = "add"
+format = "C3x-16"
+"""
+
+IN_WORDS = f"""
+title = "Which recorder?"
+{COURSE}
+[[question]]
+operation = "convert"
+to = "6+4"
+[[question]]
+operation = "convert"
+format = "1+4+3"
+to = "8"
+[[question]]
+operation = "sum"
+[[question]]
+operation = "choose-format"
+[[question]]
+operation = "sum"
+format = "Q5.3"
+operands = ["2.5", "-1.25", "3"]
+[[question]]
+operation = "explain"
+about = "subtract"
+where = ["lost-ones >= 1"]
+marks = 3
+[[question]]
+operation = "explain"
+format = "binary16"
+operands = ["add", "1000", "0.125"]
 """
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from chalkpoint.finding.gauges import gauges
 from chalkpoint.setting.contexts import bank, contexts_for, fits_a_context, tell
-from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -16,7 +16,7 @@ COURSE = Course()
 
 def test_every_operation_has_a_context_with_several_wordings() -> None:
     """A class does not read one sentence thirty times."""
-    for operation in SET_OPERATIONS:
+    for operation in FOUND_OPERATIONS:
         contexts = contexts_for(operation)
         assert contexts
         assert all(len(set(context.wordings)) >= 3 for context in contexts)

@@ -3,13 +3,13 @@
 import pytest
 
 from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
-from chalkpoint.setting.instructions import format_card, words_for
-from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.setting.cards import format_card
+from chalkpoint.setting.instructions import words_for
+from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import ask
 
 
-@pytest.mark.parametrize("operation", SET_OPERATIONS)
+@pytest.mark.parametrize("operation", FOUND_OPERATIONS)
 def test_every_operation_is_asked_in_a_sentence(operation: str) -> None:
     """No bracket is left open, and the format or the pattern is named."""
     words = words_for(draw(operation, Course(), [], 1, "words")[0], None)
@@ -28,14 +28,14 @@ def test_every_question_of_a_paper_has_its_words() -> None:
 
 def test_the_card_names_the_seven_things() -> None:
     """Those that quarrels turn on."""
-    names = [name for name, _ in format_card(ask("range", course=Course()))]
+    names = [name for name, _ in format_card(Course())]
 
     assert names == ["width", "point", "order", "bias", "hidden one", "rounding", "normal form"]
 
 
 def test_the_card_follows_the_course() -> None:
     """Exponent first and rounding to nearest are said."""
-    card = dict(format_card(ask("range", course=Course(exponent="first", rounding="nearest", format="10+6"))))
+    card = dict(format_card(Course(exponent="first", rounding="nearest", format="10+6")))
 
     assert card["order"] == "exponent first, then mantissa"
     assert card["width"] == "mantissa 10 bits, exponent 6 bits"

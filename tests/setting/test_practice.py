@@ -7,16 +7,16 @@ from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.practice import LADDERS, STARTER_SECONDS, ladder, seconds_for
 from chalkpoint.setting.setter import set_papers
-from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
 
 
 def test_every_operation_has_a_ladder() -> None:
     """Whatever a blueprint asks can be practised."""
-    assert set(LADDERS) == set(SET_OPERATIONS)
+    assert set(LADDERS) == set(FOUND_OPERATIONS)
 
 
-@pytest.mark.parametrize("operation", SET_OPERATIONS)
+@pytest.mark.parametrize("operation", FOUND_OPERATIONS)
 def test_every_level_has_questions_and_the_small_formats_come_first(operation: str) -> None:
     """No level of any ladder is empty, and the class's own format comes after 5+3."""
     levels = ladder(Asked(operation, Course()))

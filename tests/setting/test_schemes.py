@@ -6,10 +6,10 @@ import pytest
 
 from brackwater import DIAGNOSING, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.families import least_marks, most_marks
 from chalkpoint.setting.papers import Item
-from chalkpoint.setting.points import POINTS, least_marks, most_marks
 from chalkpoint.setting.schemes import scheme_for
-from chalkpoint.setting.sources import SET_OPERATIONS, draw
+from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import ask
@@ -38,7 +38,7 @@ USUAL = {
 
 def test_usual_marks() -> None:
     """One mark a marking point, as the trade has it."""
-    assert {operation: most_marks(operation) for operation in SET_OPERATIONS} == USUAL
+    assert {operation: most_marks(operation, COURSE.number_format) for operation in FOUND_OPERATIONS} == USUAL
 
 
 def test_marks_add_up_on_every_paper() -> None:
@@ -50,13 +50,13 @@ def test_marks_add_up_on_every_paper() -> None:
             assert entry["marks"] == sum(question["marks"] for question in entry["questions"])
 
 
-@pytest.mark.parametrize("operation", SET_OPERATIONS)
+@pytest.mark.parametrize("operation", FOUND_OPERATIONS)
 def test_any_number_of_marks_up_to_one_a_point_is_reached(operation: str) -> None:
     """Fewer marks leave the least telling points out; none is counted twice."""
     question = draw(operation, COURSE, ["sign-pattern = -"] if operation == "encode" else [], 1, "marks")[0]
-    for marks in range(least_marks(operation), most_marks(operation) + 1):
-        if operation == "add" or marks <= len(POINTS[operation]):
-            assert scheme_for(question, marks).total == marks
+    fmt = COURSE.number_format
+    for marks in range(least_marks(operation, fmt), most_marks(operation, fmt) + 1):
+        assert scheme_for(question, marks).total == marks
 
 
 def test_more_marks_than_points_are_refused() -> None:

@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 from math import isfinite
 
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.question import Question
 
 __all__ = ["LONGEST", "Trouble", "cell_text", "column_name", "tame", "untame"]
@@ -142,6 +143,8 @@ def _width(question: Question, line: str) -> int:
     fmt = question.format
     if question.operation.name not in PATTERNS:
         return 0
+    if not is_school(fmt):
+        return int(fmt.bits) if line == "answer" else 0
     if line == "answer":
         return int(fmt.bits)
     if line == "exponent":

@@ -14,7 +14,8 @@ from pathlib import Path
 from chalkpoint.marking.cells import tame
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, Papers
-from chalkpoint.working.procedures import answer_by, right_method
+from chalkpoint.setting.answering import final_answer
+from chalkpoint.working.work import work_question
 
 __all__ = ["Count", "Entering", "expected_answer", "keys_pressed", "lines_that_matter"]
 
@@ -116,9 +117,8 @@ def keys_pressed(entries: Iterable[tuple[str, str]]) -> int:
 
 
 def expected_answer(asked: Asked) -> str:
-    """Return the course's own answer, as it is typed."""
-    question = asked.question
-    return answer_by(right_method(question.operation.name, question.course), question)
+    """Return the course's own answer, as it is typed; "" for an explanation, which has none."""
+    return final_answer(work_question(asked.question))
 
 
 def lines_that_matter(paper: Paper, answers: dict[int, str]) -> list[tuple[Asked, str]]:

@@ -24,6 +24,7 @@ from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.changing import changing_method
@@ -34,7 +35,7 @@ from chalkpoint.working.question import Question, ask_line
 from chalkpoint.working.reading import DECODING
 from chalkpoint.working.storing import usual_method
 
-__all__ = ["judge", "judge_question"]
+__all__ = ["is_followed", "judge", "judge_question"]
 
 ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
 
@@ -98,6 +99,11 @@ def refuse_unknown(question: Question) -> None:
         raise EntryError(
             f"answers in {question.format} are not judged line by line; give a format such as 8+4"
         )
+
+
+def is_followed(question: Question) -> bool:
+    """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
+    return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
 
 
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:

@@ -7,17 +7,17 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.extremes import judge_extremes
-from chalkpoint.marking.judging import accepted_methods, believing_for, has_lines, read_lines, sheet_for
+from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
 from chalkpoint.marking.papers import Asked
+from chalkpoint.marking.plainly import by_final_answer
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
-from chalkpoint.marking.spelling import answers_apart, one_spelling
+from chalkpoint.marking.spelling import answers_apart
 from chalkpoint.marking.walk import Account, walk
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.extremes import RANGING
-from chalkpoint.working.procedures import right_method
+from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
@@ -89,7 +89,8 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     >>> marked.marks, marked.first_wrong
     (5, 'negate')
     """
-    apart = answers_apart(asked.question, written)
+    followed = is_followed(asked.question)
+    apart = answers_apart(asked.question, written) if followed else written
     given = {line: text for line, text in apart.items() if text.strip()}
     if not given:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
@@ -97,10 +98,10 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     if asked.kind == "mistake":
         return _found_mistake(asked, given)
     name = asked.question.operation.name
+    if not followed:
+        return _by_answer(asked, given)
     if name == "range":
         return _extremes(asked, given)
-    if not has_lines(asked.question):
-        return _by_answer(asked, given)
     sheet = sheet_for(asked.question)
     lines, notes = _readable(asked.question, sheet, given)
     given = {line: text for line, text in given.items() if line in lines or line == "decimal"}
@@ -186,22 +187,11 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 
 
 def _by_answer(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
-    """Return the marks of an operation whose lines are not judged here: a right answer, or the teacher."""
-    working = work_question(asked.question)
-    expected = working.result.bits or working.outcome
-    right = one_spelling(asked.question, given.get("answer", "")) == expected
-    points = []
-    for point in asked.points:
-        answers = point.rule == "answer"
-        if right and (answers or asked.alone >= asked.marks):
-            why = "Right." if answers else "Not judged; the answer is right."
-            points.append(PointMark(point, point.marks, "right" if answers else "implied", why))
-        else:
-            text = given.get(point.rule, "")
-            why = f"{point.expects} was expected; this line is not judged by itself."
-            points.append(PointMark(point, 0, "off" if text else "absent", why, bool(text), text))
-    account = Account(right_method(asked.question.operation.name, asked.question.course))
-    return QuestionMarks(asked, tuple(points), "" if right else "answer", "", "", account)
+    """Return the marks of a question whose lines are not judged one from another."""
+    points = by_final_answer(asked, given)
+    answers = [point for point in points if point.point.rule == "answer"]
+    wrong = "answer" if any(point.status != "right" for point in answers) else ""
+    return QuestionMarks(asked, points, wrong, "", "", Account(Method("", "", (), {})))
 
 
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:

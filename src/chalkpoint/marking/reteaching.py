@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from chalkpoint.marking.asking import question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method, is_workable
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, other_methods, part_of, parts_of, right_method
@@ -79,8 +80,8 @@ def _part(answer: str, operation: str, part: str) -> str:
 
 
 def fresh_question(course: Course, operation: str, seed: int) -> Question | None:
-    """Return a question of *operation* nobody was asked; another for another *seed*."""
-    if operation not in WORKABLE:
+    """Return a question of *operation* nobody was asked, in mantissa + exponent; another for another *seed*."""
+    if operation not in WORKABLE or not is_school(course.number_format):
         return None
     pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
     return pool[seed % max(len(pool) // 2, 1)]

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, parse_entry, split_answers
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.marking.entries import WORDS, Entry, parse_entry, split_answers
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import parse_value, write_value
 from chalkpoint.numbers.fitting import fit
+from chalkpoint.numbers.named import format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.setting.families import COMPOSITE
+from chalkpoint.working.operands import read_operand
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
@@ -31,6 +36,18 @@ def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, s
     return apart | {line: text for line, text in written.items() if line != "answer"}
 
 
+SPECIALS = {
+    "infinity": "infinity",
+    "+infinity": "infinity",
+    "inf": "infinity",
+    "-infinity": "minus infinity",
+    "minus infinity": "minus infinity",
+    "-inf": "minus infinity",
+    "nan": "not a number",
+    "not a number": "not a number",
+}
+
+
 def one_spelling(question: Question, text: str) -> str:
     """Return *text* as `write_answer` would write it; "" for a blank; as it stands where it cannot be read.
 
@@ -44,6 +61,8 @@ def one_spelling(question: Question, text: str) -> str:
     """
     if not text.strip():
         return ""
+    if question.operation.name in COMPOSITE or not is_school(question.format):
+        return in_any_format(question, text.strip())
     fmt, point = question.format, question.course.point
     entries = [parse_entry(part, fmt, point=point) for part in split_answers(text)]
     entry = next((entry for entry in entries if entry.digits or entry.value is not None), entries[0])
@@ -72,3 +91,45 @@ def _pattern(question: Question, entry: Entry) -> str:
     pattern = fmt.zero._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
     exact = fmt.holds(fitted.exponent) and fmt.value(pattern) == entry.value
     return str(fmt.write(pattern)) if exact else ""
+
+
+def in_any_format(question: Question, text: str) -> str:
+    """Return *text* as the answer would be written, where the answer's format may be of any family.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> sum_of = ask("add", "6.5", "1.25", course=Course(format="Q5.3"))
+    >>> [in_any_format(sum_of, text) for text in ("00111.110", "7 3/4", "0011 1110", "Overflow.")]
+    ['00111110', '00111110', '00111110', 'overflow']
+    """
+    plain = text.replace("\u2212", "-").replace("_", "").replace("|", " ").lower().rstrip(".")
+    if question.operation.name == "choose-format":
+        return _format(text)
+    if question.operation.name == "decode":
+        entry = parse_value_or_none(text, question.course.point)
+        return SPECIALS.get(plain, text) if entry is None else write_value(entry, point=question.course.point)
+    course = question.target or question.course
+    fmt = course.number_format
+    if plain in WORDS:
+        return str(fmt.write(fmt.zero)) if WORDS[plain] == "zero" else WORDS[plain]
+    try:
+        pattern, given = read_operand(plain, course)
+    except EntryError:
+        return text
+    exact = given is None or value_or_none(fmt, pattern) == given
+    return str(fmt.write(pattern)) if exact else text
+
+
+def _format(text: str) -> str:
+    try:
+        return str(format_called(text))
+    except EntryError:
+        return text
+
+
+def parse_value_or_none(text: str, point: str) -> Fraction | None:
+    """Return the exact value *text* says, or None where it says none."""
+    try:
+        return parse_value(text, point=point)
+    except EntryError:
+        return None

@@ -18,8 +18,10 @@ from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.marking.ways import is_workable
+from chalkpoint.numbers.named import is_school
+from chalkpoint.working.question import Question
 
-__all__ = ["Entry", "Marker", "skill_of"]
+__all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
 
 Entry: TypeAlias = "dict[str, Any]"
 Kept = TypeVar("Kept")
@@ -32,8 +34,20 @@ SKILLS = {
     "normalise": "normalise",
     "range": "range",
     "error": "error",
+    "convert": "convert",
+    "sum": "sums",
+    "choose-format": "choose a format",
+    "explain": "explain",
 }
-SUM_SKILLS = {"answer": "normalise", "decimal": "check"}
+SUM_SKILLS = {
+    "answer": "normalise",
+    "decimal": "check",
+    "unpack": "read",
+    "combine": "add",
+    "round": "normalise",
+    "invert": "negate",
+    "remainder": "quotient",
+}
 
 
 def skill_of(operation: str, rule: str) -> str:
@@ -43,6 +57,11 @@ def skill_of(operation: str, rule: str) -> str:
     ('normalise', 'read', 'align')
     """
     return SKILLS.get(operation) or SUM_SKILLS.get(rule, rule)
+
+
+def is_diagnosed(question: Question) -> bool:
+    """Tell whether answers to *question* say something about beliefs: in mantissa + exponent only."""
+    return is_school(question.format) and is_workable(question)
 
 
 @dataclass(eq=False)
@@ -90,7 +109,7 @@ class Marker:
         return marked if points == marked.points else replace(marked, points=points)
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
-        known = [one for one in marked if is_workable(one.asked.question) and one.asked.kind != "mistake"]
+        known = [one for one in marked if is_diagnosed(one.asked.question) and one.asked.kind != "mistake"]
         written = tuple(
             (one.asked.number, tuple(script.written.get(one.asked.number, {}).items())) for one in known
         )
@@ -104,7 +123,7 @@ class Marker:
 
     def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
         """Return the diagnoser for a paper: of its course, and its operations and format."""
-        asked = [one.question for one in paper.questions if is_workable(one.question)]
+        asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
         return diagnoser_for(course, operations, pairs=pairs)

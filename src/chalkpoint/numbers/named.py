@@ -29,7 +29,7 @@ from chalkpoint.numbers.formats import FloatFormat, parse_format
 from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
-__all__ = ["FORMATS", "AnyFormat", "format_called", "value_or_none"]
+__all__ = ["FORMATS", "AnyFormat", "format_called", "is_school", "value_or_none"]
 
 AnyFormat: TypeAlias = FloatFormat | SignMagnitudeFormat | FixedFormat
 
@@ -239,6 +239,15 @@ def _fixed(parts: Options, whole_bits: int, places: int) -> FixedFormat:
     if excess is not None:
         return FixedFormat(Field("excess", bits, excess), places)
     return FixedFormat(Field(kinds[0] if kinds else "two's complement", bits), places)
+
+
+def is_school(fmt: Any) -> bool:
+    """Tell whether *fmt* is the school's ``m+e``: mantissa and exponent in two's complement, every bit written.
+
+    >>> is_school(format_called("8+4")), is_school(format_called("8+4 excess-8")), is_school(format_called("1750A-32"))
+    (True, False, False)
+    """
+    return isinstance(fmt, FloatFormat) and not fmt.name and fmt.exponent.kind == "two's complement"
 
 
 def value_or_none(fmt: Any, pattern: Any) -> Fraction | None:

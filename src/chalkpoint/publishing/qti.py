@@ -17,6 +17,8 @@ from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, papers_from
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_exact
+from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading
@@ -42,12 +44,15 @@ def spellings(question: Question, answer: str) -> tuple[str, ...]:
     >>> spellings(ask("add", "1.5", "2.5", course=Course()), "01000000 0011")
     ('01000000 0011', '010000000011', '0.1000000 0011', '0.10000000011')
     """
+    fmt = answer_format(question)
     if question.operation.name == "decode":
+        if any(character.isalpha() for character in answer):
+            return (answer,)
         exact = write_exact(parse_value(answer.replace(MINUS, "-"), point=question.course.point))
         plain = (answer.replace(MINUS, "-"), exact)
         return tuple(dict.fromkeys((*plain, *(text.replace("-", MINUS) for text in plain))))
     if set(answer) <= set("01 "):
-        pointed = question.format.write(question.format.read(answer), point=True)
+        pointed = fmt.write(fmt.read(answer), point=True)
         return tuple(dict.fromkeys((answer, answer.replace(" ", ""), pointed, pointed.replace(" ", ""))))
     return (answer,)
 
@@ -61,7 +66,7 @@ def answers(asked: Asked) -> dict[str, int]:
     question = asked.question
     name, course = question.operation.name, question.course
     found = [expected_answer(asked)]
-    if name in {"add", "subtract"}:
+    if name in {"add", "subtract"} and is_school(question.format):
         found += [answer_by(right_method(name, course, method), question) for method in course.accepts]
     earned = {answer: mark_question(asked, {"answer": answer}).marks for answer in dict.fromkeys(found)}
     return {answer: marks for answer, marks in earned.items() if marks}

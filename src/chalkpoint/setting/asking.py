@@ -7,11 +7,22 @@ from typing import Any
 
 from chalkpoint.working.course import Course
 
-__all__ = ["ASKED_KEYS", "BLUEPRINT_KEYS", "PRINT_KEYS", "PURPOSES", "Asked", "Blueprint", "Key", "Printing"]
+__all__ = [
+    "ASKED_KEYS",
+    "BLUEPRINT_KEYS",
+    "MOST_TERMS",
+    "PRINT_KEYS",
+    "PURPOSES",
+    "Asked",
+    "Blueprint",
+    "Key",
+    "Printing",
+]
 
 PURPOSES = ("paper", "practice", "diagnose", "starter")
 MOST_COUNT = 40
 MOST_MARKS = 20
+MOST_TERMS = 6  # of a sum on paper
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +76,9 @@ ASKED_KEYS: dict[str, Key] = {
     "operation": Key(str, 'operation = "subtract"'),
     "format": Key(str, 'format = "8+4"'),
     "operands": Key(list, 'operands = ["8.875", "3.6875"]'),
+    "to": Key(str, 'to = "binary16"'),
+    "about": Key(str, 'about = "subtract"'),
+    "terms": Key(int, "terms = 3", most=MOST_TERMS),
     "where": Key(list, 'where = ["align-shift = 2"]'),
     "marks": Key(int, "marks = 6", most=MOST_MARKS),
     "count": Key(int, "count = 2", most=MOST_COUNT),
@@ -92,6 +106,9 @@ class Asked:
     kind       "work", "faded" (a worked example with lines left out) or "mistake" (find the wrong line)
     line       where it stands in the file, or 0
     operands   of the one question that every variant asks; or none, and the question is chosen
+    to         for `convert`: the format converted into
+    about      for `explain`: the operation whose working is explained
+    terms      for `sum`: how many numbers are added
     """
 
     operation: str
@@ -103,6 +120,9 @@ class Asked:
     kind: str = "work"
     line: int = 0
     operands: tuple[str, ...] = ()
+    to: str = ""
+    about: str = ""
+    terms: int = 3
 
     @property
     def is_fixed(self) -> bool:

@@ -10,10 +10,18 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
-from chalkpoint.setting.points import least_marks, most_marks
-from chalkpoint.setting.sources import SET_OPERATIONS, parse_where
+from chalkpoint.setting.doors import (
+    RefusedError,
+    check_extras,
+    check_format,
+    check_kind,
+    check_marks,
+    check_operands,
+    check_where,
+    is_diagnosed,
+)
+from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.working.course import Course, course_from, read_course
-from chalkpoint.working.question import ask
 
 __all__ = ["STARTING", "parse_blueprint", "read_blueprint"]
 
@@ -65,9 +73,10 @@ count = 2
 
 # A question of your own, the same in every variant, has its operands instead of where:
 # operands = ["8.875", "3.6875"]
+# Other formats have no traits: format = "binary16", "8", "Q5.3" ... with operands, or numbers drawn for you.
+# convert needs to = "binary16", explain about = "subtract"; sum may have terms = 4.
 """
 
-SCHOOL = re.compile(r"\d+\+\d+")  # papers are drawn for mantissa and exponent
 HEADER = re.compile(r"\s*\[+\s*([\w-]+)\s*\]+")
 ASSIGNED = re.compile(r"""\s*["']?([\w-]+)["']?\s*(?:\.\s*[\w-]+\s*)?=""")
 
@@ -147,6 +156,12 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
             "purpose",
             'a diagnosing paper chooses its own questions; leave operands out, or write purpose = "paper"',
         )
+    if plain.get("purpose") == "diagnose" and not all(is_diagnosed(asked) for asked in questions):
+        raise top.refuse(
+            "purpose",
+            "a diagnosing paper asks in mantissa + exponent, and not convert, sum, choose-format or explain; take "
+            'those questions out, or write purpose = "paper"',
+        )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
 
 
@@ -221,39 +236,23 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
         course = course.with_(format=entry.get("format"))
     except EntryError as reason:
         raise place.refuse("format", str(reason)) from reason
-    if not SCHOOL.fullmatch(course.format):
-        said = f'format = "{course.format}" cannot be set on paper yet'
-        raise place.refuse("format", f"{said}; write mantissa bits + exponent bits, such as 8+4")
-    where = tuple(entry.get("where", ()))
-    try:
-        parse_where(where, operation)
-    except EntryError as reason:
-        raise place.refuse("where", f"where: {reason}") from reason
-    operands = tuple(entry.get("operands", ()))
-    if operands:
-        _check_operands(operation, operands, course, place)
-    marks = entry.get("marks")
-    least, most = least_marks(operation), most_marks(operation)
-    if marks is not None and not least <= marks <= most:
-        accepted = f"write marks = {least} to {most}, or leave the key out for one a marking point"
-        raise place.refuse(
-            "marks", f"marks = {marks} is not taken: {operation} has {most} marking points; {accepted}"
-        )
-    return Asked(
+    asked = Asked(
         operation,
         course,
-        where,
-        marks,
+        tuple(entry.get("where", ())),
+        entry.get("marks"),
         entry.get("count", 1),
         entry.get("context", False),
         entry.get("kind", "work"),
         place.line(),
-        operands,
+        tuple(entry.get("operands", ())),
+        entry.get("to", ""),
+        entry.get("about", ""),
+        entry.get("terms", 3),
     )
-
-
-def _check_operands(operation: str, operands: tuple[str, ...], course: Course, place: Place) -> None:
-    try:
-        ask(operation, *operands, course=course)
-    except EntryError as reason:
-        raise place.refuse("operands", f"operands: {reason}") from reason
+    for check in (check_extras, check_format, check_kind, check_where, check_operands, check_marks):
+        try:
+            check(asked, entry)
+        except RefusedError as reason:
+            raise place.refuse(reason.key, str(reason)) from reason
+    return asked

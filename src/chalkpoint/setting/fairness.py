@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
+from chalkpoint.numbers.named import is_school, value_or_none
+from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.hypotheses import belief_methods
+from chalkpoint.setting.followed import Part, follow, held_in, parts_of
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.procedures import answer_by, lines_written, right_method, run, write_answer
+from chalkpoint.working.course import Course
+from chalkpoint.working.methods import Method
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["COMMON", "Fairness", "judge"]
 
+TAUGHT_BY_METHODS = ("add", "subtract", "sum")
 COMMON = 3  # a belief of this weight is a common one
 
 
@@ -69,24 +76,41 @@ def judge(question: Question) -> Fairness:
     >>> fair.answers, fair.wrong["invert-only"]
     ({'align-then-negate': '01010100 0011'}, '01010011 0011')
     """
-    operation, course = question.operation.name, question.course
-    right = right_method(operation, course)
-    trail = run(right, question)
-    own, written = write_answer(trail[-1], question), lines_written(trail, question)
-    answers = {right.name: own}
-    if operation in {"add", "subtract"}:
-        answers |= {
-            name: answer_by(right_method(operation, course, name), question) for name in course.accepts
-        }
+    parts = parts_of(question)
+    if not parts or has_specials(question):
+        return _of_one_way(question)
+    name, course = question.operation.name, question.course
+    written, own = follow(question, right_method)
+    answers = {right_method(*parts[-1]).name: own}
+    if name in TAUGHT_BY_METHODS and is_school(question.format):
+        for method in course.accepts:
+            answers[method] = follow(question, partial(_by_method, method))[1]
     wrong: dict[str, str] = {}
     accidental: list[str] = []
     untested: list[str] = []
-    for held in belief_methods(operation, course):
-        faulty = run(held.method, question)
-        answer = write_answer(faulty[-1], question)
+    for belief, held in held_in(parts).items():
+        lines, answer = follow(question, partial(_by_belief, held))
         if answer != own:
-            wrong[held.name] = answer
+            wrong[belief] = answer
         else:
-            same = lines_written(faulty, question) == written
-            (untested if same else accidental).append(held.name)
+            (untested if lines == written else accidental).append(belief)
     return Fairness(answers, wrong, tuple(accidental), tuple(untested))
+
+
+def _by_method(method: str, operation: str, course: Course) -> Method:
+    return right_method(operation, course, method)
+
+
+def _by_belief(held: dict[Part, Method], operation: str, course: Course) -> Method:
+    return held.get((operation, course)) or right_method(operation, course)
+
+
+def has_specials(question: Question) -> bool:
+    """Tell whether an operand is an infinity or not a number, of which beliefs about numbers say nothing."""
+    return any(value_or_none(question.format, pattern) is None for pattern in question.patterns)
+
+
+def _of_one_way(question: Question) -> Fairness:
+    """Return what is made of a question that is done in one way only: its answer, if it has one."""
+    answer = final_answer(work_question(question))
+    return Fairness({"": answer} if answer else {}, {}, (), ())

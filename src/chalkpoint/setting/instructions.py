@@ -2,36 +2,53 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Blueprint
+from chalkpoint.setting.cards import format_in_words
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 
-__all__ = ["format_card", "notes_for", "words_for"]
+__all__ = ["notes_for", "words_for"]
 
 TASKS = {
     "decode": "Give the value of {pattern} as a decimal or a fraction.",
-    "encode": "Write {value} in the format {format}.",
+    "encode": "Write {value} in {format}.",
     "normalise": "Write {pattern} in normal form.",
     "negate": "Write the pattern of the opposite of {pattern}.",
-    "add": "Add {first} and {second}, in the format {format}.",
-    "subtract": "Subtract {second} from {first}, in the format {format}.",
-    "multiply": "Multiply {first} by {second}, in the format {format}.",
-    "divide": "Divide {first} by {second}, in the format {format}.",
-    "range": "Write the four extreme values of the format {format}, normalised.",
-    "error": "Store {value} in the format {format}. Give the pattern, the absolute error and the relative error.",
+    "add": "Add {first} and {second}, in {format}.",
+    "subtract": "Subtract {second} from {first}, in {format}.",
+    "multiply": "Multiply {first} by {second}, in {format}.",
+    "divide": "Divide {first} by {second}, in {format}.",
+    "range": "Write the four extreme values of {format}, normalised.",
+    "convert": "Convert {pattern}, which is in {format}, to {target}.",
+    "sum": "Add the {count} numbers below in the order given, in {format}. Write each total before you add the next.",
+    "choose-format": "Values run from {first} to {second}, and neighbours may lie no more than {third} apart. "
+    "Choose the format of fewest bits that serves: mantissa and exponent, both in two’s complement.",
+    "explain": "Explain in words what happens when {deed}, and why.",
+    "error": "Store {value} in {format}. Give the pattern, the absolute error and the relative error.",
 }
+DEEDS = {
+    "add": "{first} and {second} are added in {format}",
+    "subtract": "{second} is subtracted from {first} in {format}",
+    "multiply": "{first} is multiplied by {second} in {format}",
+    "divide": "{first} is divided by {second} in {format}",
+    "encode": "{first} is stored in {format}",
+    "sum": "{numbers} are added in this order in {format}",
+}
+WHOLE = "Give the value of {pattern}, which is in {format}, as a decimal number."
+EXTREMES = "Write the pattern of each extreme value of {format}."
 LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
 IN_ROWS = {
-    "add": "Add the two numbers below, in the format {format}.",
-    "subtract": "Subtract the second number below from the first, in the format {format}.",
-    "multiply": "Multiply the two numbers below, in the format {format}.",
-    "divide": "Divide the first number below by the second, in the format {format}.",
+    "add": "Add the two numbers below, in {format}.",
+    "subtract": "Subtract the second number below from the first, in {format}.",
+    "multiply": "Multiply the two numbers below, in {format}.",
+    "divide": "Divide the first number below by the second, in {format}.",
 }
 AFTER_A_STORY = {
-    "encode": "Write it in the format {format}.",
+    "encode": "Write it in {format}.",
     "error": "Give the pattern stored in {format}, the absolute error and the relative error.",
 }
 FADED = "The first lines are filled in. Write the lines that are missing."
@@ -46,19 +63,36 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
     >>> words_for(ask("subtract", "6.5", "1.25", course=Course()), None)
     'Subtract 1.25 from 6.5, in the format 8+4.'
     """
-    operation, point, fmt = question.operation.name, question.course.point, question.format
-    shown = [write_value(value, point=point) for value in question.values]
-    numbers = {"format": str(fmt)} | dict(zip(("first", "second"), shown, strict=False))
-    numbers["value"] = shown[0] if shown else ""
-    if question.patterns:
-        numbers["pattern"] = fmt.write(question.patterns[0], point=True)
+    operation, shown = question.operation.name, question.shown
+    numbers = _numbers(question)
     if story:
         task = f"{story.words} {AFTER_A_STORY.get(operation, '')}".strip().format(**numbers)
     elif operation in IN_ROWS and any(len(text) > LONGEST_VALUE for text in shown):
         task = IN_ROWS[operation].format(**numbers)
+    elif operation == "decode" and isinstance(question.format, FixedFormat) and not question.format.places:
+        task = WHOLE.format(**numbers)
+    elif operation == "range" and not is_school(question.format):
+        task = EXTREMES.format(**numbers)
     else:
         task = TASKS[operation].format(**numbers)
     return f"{task} {({'faded': FADED, 'mistake': MISTAKE}).get(kind, '')}".strip()
+
+
+def _numbers(question: Question) -> dict[str, str]:
+    """Return what stands for each name in a task."""
+    shown, fmt = question.shown, question.format
+    numbers = {"format": format_in_words(fmt), "count": str(len(shown)), "value": shown[0] if shown else ""}
+    numbers |= dict(zip(("first", "second", "third"), shown, strict=False))
+    if question.patterns:
+        numbers["pattern"] = fmt.write(question.patterns[0], point=True)
+    if question.target is not None:
+        numbers["target"] = format_in_words(question.target.number_format)
+    if question.about is not None:
+        name = question.about.operation.name
+        several = question.about.shown
+        about = _numbers(question.about) | {"numbers": f"{', '.join(several[:-1])} and {several[-1]}"}
+        numbers["deed"] = DEEDS[name].format(**about)
+    return numbers
 
 
 def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> tuple[str, ...]:
@@ -69,30 +103,3 @@ def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> t
     if fairness.common_accidents:
         notes.append("Show each line: the answer alone does not earn full marks.")
     return tuple(notes)
-
-
-def format_card(question: Question) -> tuple[tuple[str, str], ...]:
-    """Return the seven things that quarrels turn on, each with its name.
-
-    >>> from chalkpoint.working.course import Course
-    >>> from chalkpoint.working.question import ask
-    >>> dict(format_card(ask("range", course=Course())))["bias"]
-    'none: the exponent is two\u2019s complement'
-    """
-    course, fmt = question.course, question.format
-    order = ("exponent", "mantissa") if fmt.exponent_first else ("mantissa", "exponent")
-    rounding = {
-        "cut": "lost bits are cut, toward minus infinity",
-        "cut size": "the size is cut, then negated",
-        "nearest": "to the nearest, ties to a pattern that ends in 0",
-        "nearest away": "to the nearest, ties away from zero",
-    }[course.rounding]
-    return (
-        ("width", f"mantissa {fmt.mantissa_bits} bits, exponent {fmt.exponent_bits} bits"),
-        ("point", "binary point after the mantissa\u2019s sign bit"),
-        ("order", f"{order[0]} first, then {order[1]}"),
-        ("bias", "none: the exponent is two\u2019s complement"),
-        ("hidden one", "none: every bit of the mantissa is written"),
-        ("rounding", rounding),
-        ("normal form", "first two bits differ; \u22121, \u22122, \u22124 have the mantissa 1.000\u2026"),
-    )

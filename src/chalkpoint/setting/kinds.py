@@ -6,8 +6,9 @@ from dataclasses import replace
 from random import Random
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.families import points_for
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.points import POINTS, answer_bits
+from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.schemes import Mark, Scheme
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -28,7 +29,7 @@ def lines_shown(working: Working, faded: int) -> tuple[str, ...]:
     >>> lines_shown(working, 1), lines_shown(working, 3)
     (('align', 'negate', 'add'), ('align',))
     """
-    named = [point.rule for point in POINTS[working.question.operation.name] if not point.part]
+    named = [point.rule for point in points_for(working.question) if not point.part]
     rules = [rule for rule in dict.fromkeys(named) if any(step.rule == rule for step in working.steps)]
     keep = len(rules) - (faded - 1) % max(len(rules), 1)
     return tuple(rules[:keep])

@@ -88,7 +88,8 @@ def writing_tolerance(writing: int) -> int:
 
 def measure(working: Working, fairness: Fairness) -> Measure:
     """Return the measure of a worked question."""
-    lines = tuple(step.rule for step in working.steps)
+    in_words = working.question.operation.name == "explain"
+    lines = tuple(step.after.kind if in_words else step.rule for step in working.steps)
     return Measure(lines, len(points_of(working)), characters(working), fairness.exposed)
 
 

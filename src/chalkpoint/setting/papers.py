@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from chalkpoint.numbers.exact import write_exact
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
@@ -79,9 +78,7 @@ class Item:
             "question": self.number,
             "operation": self.question.operation.name,
             "format": str(self.question.format),
-            "operands": [write_exact(self.question.value)]
-            if self.question.operation.takes == "values"
-            else self.question.operands,
+            "operands": self.question.operands,
             "marks": self.scheme.total,
             "answer_alone": self.scheme.alone,
             "kind": self.kind,

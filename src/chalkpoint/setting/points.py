@@ -18,7 +18,18 @@ from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
-__all__ = ["POINTS", "Expected", "Point", "least_marks", "most_marks"]
+__all__ = [
+    "POINTS",
+    "Expected",
+    "Point",
+    "aligned_bits",
+    "answer_bits",
+    "decimal",
+    "row_bits",
+    "stored_error",
+    "value_of",
+    "written_row",
+]
 
 Expected = Callable[[Working], str]
 
@@ -35,6 +46,7 @@ class Point:
     follows   whether it follows through from the pupil's own earlier line
     needs     rules whose mark must be earned first
     rank      which points go first where a question has fewer marks: the highest
+    own_line  whether it is for a line of the paper that is no line of the working by that name
     """
 
     rule: str
@@ -45,6 +57,7 @@ class Point:
     follows: bool = False
     needs: tuple[str, ...] = ()
     rank: int = 0
+    own_line: bool = False
 
 
 def written_row(working: Working, rule: str) -> Row | None:
@@ -250,17 +263,3 @@ POINTS: dict[str, tuple[Point, ...]] = {
         ),
     ),
 }
-
-
-def most_marks(operation: str) -> int:
-    """Return the most marks a question of *operation* has: one a marking point.
-
-    >>> most_marks("subtract"), most_marks("decode")
-    (6, 3)
-    """
-    return len(POINTS[operation])
-
-
-def least_marks(operation: str) -> int:
-    """Return the fewest marks: 1, but for the extreme values, which are two each."""
-    return most_marks(operation) if operation == "range" else 1

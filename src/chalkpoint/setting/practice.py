@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.papers import Candidate
 
 __all__ = ["LADDERS", "STARTER_SECONDS", "Level", "fits_a_starter", "ladder", "seconds_for"]
@@ -92,12 +93,15 @@ LADDERS: dict[str, tuple[Level, ...]] = {
 def ladder(asked: Asked) -> list[tuple[str, Asked]]:
     """Return what is new on each level, and what is asked there.
 
-    A blueprint's own traits are asked for on the levels in the class's own format.
+    A blueprint's own traits are asked for on the levels in the class's own format. What the finder does not know
+    has no ladder: it is asked as it stands.
 
     >>> from chalkpoint.working.course import Course
     >>> [(new, level.course.format) for new, level in ladder(Asked("normalise", Course()))][-2:]
     [('a negative mantissa', '5+3'), ("the class's own format", '8+4')]
     """
+    if asked.operation not in LADDERS or is_plain(asked):
+        return [("", asked)]
     levels = []
     for level in LADDERS[asked.operation]:
         course = asked.course.with_(format=SMALL) if level.small else asked.course

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.fairness import Fairness, judge
-from chalkpoint.setting.points import POINTS, Point, answer_bits
+from chalkpoint.setting.families import points_for
+from chalkpoint.setting.points import Point, answer_bits
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
@@ -18,7 +21,12 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["Alternative", "Mark", "Scheme", "WrongAnswer", "scheme_for"]
+__all__ = ["Alternative", "Mark", "Scheme", "WrongAnswer", "points_of", "scheme_for"]
+
+#: Operations whose answer is one pattern.
+WRITTEN_IN_BITS = frozenset(
+    {"add", "subtract", "multiply", "divide", "normalise", "negate", "encode", "convert", "sum"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +109,7 @@ class Scheme:
     untested      beliefs that do nothing here
     accidental    beliefs that end at the right answer by wrong working
     alone         marks that a right answer without working earns
+    also          what else is worth a mark, up to the total, where more can be said than there are marks for
     """
 
     marks: tuple[Mark, ...]
@@ -109,6 +118,7 @@ class Scheme:
     untested: tuple[str, ...]
     accidental: tuple[str, ...]
     alone: int
+    also: tuple[str, ...] = ()
 
     @property
     def total(self) -> int:
@@ -151,25 +161,27 @@ def scheme_for(
     alone = sum(mark.marks for mark in lines)
     if fairness.common_accidents:
         alone = sum(mark.marks for mark in lines if mark.kind == "A")
+    in_words = question.operation.name == "explain"
     return Scheme(
         lines,
         tuple(_alternatives(question, working, fairness)),
         _wrong_answers(question, fairness),
         fairness.untested,
         accidental,
-        alone,
+        0 if in_words else alone,
+        tuple(point.expects(working) for point in points[wanted:]) if in_words else (),
     )
 
 
 def points_of(working: Working) -> list[Point]:
     """Return the marking points *working* has lines for."""
-    points = POINTS[working.question.operation.name]
+    points = points_for(working.question)
     written = {step.rule for step in working.steps}
     always = {"answer", "decimal", *(("align", "add") if "align" in written else ())}
     return [
         point
         for point in points
-        if (point.rule in always or point.rule in written)
+        if (point.own_line or point.rule in always or point.rule in written)
         and (point.expects(working) or point.part == "exponent")
     ]
 
@@ -204,8 +216,7 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
     own = {point.rule: point.expects(working) for point in points_of(working)}
     found = []
     for name, answer in list(fairness.answers.items())[1:]:
-        method = right_method(question.operation.name, question.course, name)
-        other = add_or_subtract(question, method)
+        other = _by(question, name)
         lines = tuple(
             (point.rule, point.expects(other))
             for point in points_of(other)
@@ -214,6 +225,13 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
         differs = answer not in {working.result.bits, working.outcome}
         found.append(Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs))
     return found
+
+
+def _by(question: Question, name: str) -> Working:
+    """Return *question* worked by an accepted method: of a sum, every addition."""
+    if question.operation.name == "sum":
+        return work_question(replace(question, course=question.course.with_(method=name)))
+    return add_or_subtract(question, right_method(question.operation.name, question.course, name))
 
 
 def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:
@@ -232,18 +250,10 @@ def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer,
 
 def _value(question: Question, answer: str) -> Fraction | None:
     """Return the value of an answer in bits; None for a word, a row that is too long, or what is a value itself."""
-    if question.operation.name not in {
-        "add",
-        "subtract",
-        "multiply",
-        "divide",
-        "normalise",
-        "negate",
-        "encode",
-    }:
+    if question.operation.name not in WRITTEN_IN_BITS:
         return None
+    fmt = answer_format(question)
     try:
-        value: Fraction = question.format.value(question.format.read(answer))
+        return value_or_none(fmt, fmt.read(answer))
     except EntryError:
         return None
-    return value

@@ -22,10 +22,19 @@ from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["PAIR_OPERATIONS", "SET_OPERATIONS", "case_from", "draw", "key_of", "parse_where", "trait_of"]
+__all__ = [
+    "FOUND_OPERATIONS",
+    "PAIR_OPERATIONS",
+    "SET_OPERATIONS",
+    "case_from",
+    "draw",
+    "key_of",
+    "parse_where",
+    "trait_of",
+]
 
 PAIR_OPERATIONS = ("add", "subtract")
-SET_OPERATIONS = (
+FOUND_OPERATIONS = (  # those whose questions the finder knows
     "decode",
     "encode",
     "normalise",
@@ -37,6 +46,7 @@ SET_OPERATIONS = (
     "range",
     "error",
 )
+SET_OPERATIONS = (*FOUND_OPERATIONS, "convert", "sum", "choose-format", "explain")
 MOST_LOOKED_AT = 60_000  # questions drawn where a term has no diagram
 PATIENCE = 2_000  # draws in a row that bring nothing new, before what there is has to do
 
@@ -140,7 +150,10 @@ class _Unworked:
 
 def key_of(question: Question) -> tuple[Any, ...]:
     """Return what makes a question the one it is."""
-    return question.operation.name, str(question.format), question.patterns, question.value
+    about = "" if question.about is None else question.about.operation.name
+    target = "" if question.target is None else question.target.format
+    name = question.operation.name
+    return name, about, str(question.format), target, question.patterns, question.value, question.amounts
 
 
 def case_from(question: Question) -> Any:

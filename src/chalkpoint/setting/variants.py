@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from random import Random
@@ -14,10 +14,12 @@ from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
+from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
+from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.fairness import judge
-from chalkpoint.setting.measures import measure, pins_of
+from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.sources import PAIR_OPERATIONS, draw, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
@@ -26,6 +28,7 @@ __all__ = ["Slot", "choose", "looked_at"]
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
 DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
+DRAWN_PLAIN = 8  # where no traits keep the numbers alike, more are drawn
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),
@@ -67,11 +70,14 @@ class Slot:
     @property
     def equal(self) -> bool:
         """Whether every variant is within tolerance of the class's middle."""
-        writing, difficulty = _middle(self.chosen)
-        first = self.chosen[0].measure
-        return all(
-            one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in self.chosen
-        )
+        return are_equal(self.chosen)
+
+
+def are_equal(chosen: Sequence[Candidate]) -> bool:
+    """Tell whether *chosen* have the same steps, and each is within tolerance of their middle."""
+    writing, difficulty = _middle(chosen)
+    first = chosen[0].measure
+    return all(one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in chosen)
 
 
 def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[Any]) -> Slot:
@@ -92,15 +98,22 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample:
         raise EntryError(_nothing(blueprint, asked, refused))
-    kinds = Counter((pins_of(one.question), one.measure.lines, one.measure.points) for one in sample)
+    kinds = Counter((pins_for(asked, one.working), one.measure.lines, one.measure.points) for one in sample)
     (pins, lines, points), _ = kinds.most_common(1)[0]
     terms = [*handy, *pins]
     loosened: list[str] = []
+    drawn = DRAWN_PLAIN if is_plain(shown_in(asked)) else DRAWN
     while True:
-        found = _fresh(asked, terms, DRAWN * wanted, f"{seed}/{len(terms)}", used)
+        found = _fresh(
+            asked,
+            terms,
+            drawn * wanted,
+            f"{seed}/{len(terms)}",
+            used,
+        )
         fair = looked_at(found, blueprint, asked, refused)
         alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
-        pool = list(islice(alike, wanted))
+        pool = _enough(alike, variants, wanted)
         if len(pool) >= variants:
             break
         if not terms:
@@ -141,26 +154,29 @@ def _sample(
 
 def _handy(asked: Asked) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
+    operation = shown_in(asked).operation
+    if is_plain(shown_in(asked)):
+        return ()
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
     long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
-    if asked.operation not in PAIR_OPERATIONS:
-        return HANDY_SINGLES.get(asked.operation, ())
+    if operation not in PAIR_OPERATIONS:
+        return HANDY_SINGLES.get(operation, ())
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
-def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> list[Question]:
-    """Return up to *n* questions that meet the request and *terms*, none of them used."""
+def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> Iterator[Question]:
+    """Yield up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story
-    found = draw(asked.operation, asked.course, (*asked.where, *terms), n * factor, seed)
-    fresh = [question for question in found if key_of(question) not in used]
+    found = draw_for(asked, terms, n * factor, seed)
+    fresh = (question for question in found if key_of(question) not in used)
     if asked.context:
-        fresh = [question for question in fresh if fits_a_context(question)]
-    return fresh[:n]
+        fresh = (question for question in fresh if fits_a_context(question))
+    return islice(fresh, n)
 
 
 def looked_at(
@@ -181,6 +197,17 @@ def looked_at(
         yield Candidate(question, working, fairness, seen)
 
 
+def _enough(alike: Iterator[Candidate], variants: int, wanted: int) -> list[Candidate]:
+    """Return *wanted* of those alike; more where a class's worth of them would not be equal."""
+    pool = list(islice(alike, wanted))
+    while len(pool) >= variants and not are_equal(_sorted(pool)[:variants]):
+        more = list(islice(alike, wanted))
+        if not more:
+            break
+        pool += more
+    return pool
+
+
 def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:
     measures = [one.measure for one in pool]
     return median_low(m.writing for m in measures), median_low(m.difficulty for m in measures)
@@ -188,10 +215,15 @@ def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:
 
 def _nearest(pool: list[Candidate], n: int, rng: Random) -> list[Candidate]:
     """Return the *n* nearest to the middle of *pool*, in an order of chance."""
-    writing, difficulty = _middle(pool)
-    chosen = sorted(pool, key=lambda one: one.measure.away(writing, difficulty))[:n]
+    chosen = _sorted(pool)[:n]
     rng.shuffle(chosen)
     return chosen
+
+
+def _sorted(pool: list[Candidate]) -> list[Candidate]:
+    """Return *pool*, those nearest to its middle first."""
+    writing, difficulty = _middle(pool)
+    return sorted(pool, key=lambda one: one.measure.away(writing, difficulty))
 
 
 def _at(blueprint: Blueprint, asked: Asked) -> str:
@@ -201,7 +233,7 @@ def _at(blueprint: Blueprint, asked: Asked) -> str:
 def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     asks = " and ".join(asked.where) or "any"
     if not refused:
-        if asked.operation in PAIR_OPERATIONS:
+        if asked.operation in PAIR_OPERATIONS and asked.where:
             excluding = find(asked.operation, course=asked.course, where=asked.where).contradiction
             if excluding:
                 proved = f"{' and '.join(excluding)} exclude each other in {asked.course.format}"

@@ -9,7 +9,7 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import format_called
+from chalkpoint.numbers.named import format_called, is_school
 from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
 
@@ -90,12 +90,12 @@ class Course:
 
         Raises EntryError in any other format.
         """
-        fmt = self.number_format
-        if not isinstance(fmt, FloatFormat) or fmt.name or fmt.exponent.kind != "two's complement":
+        if not is_school(self.number_format):
             raise EntryError(
                 f"{self.format!r} is not a format for {purpose}: it takes mantissa bits + exponent bits in two's "
                 "complement, such as 8+4"
             )
+        fmt: FloatFormat = self.number_format
         return fmt
 
     def to_dict(self) -> dict[str, Any]:

@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.changing import changing_method, one_row
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
 from chalkpoint.working.methods import METHODS, Method, method_for
 from chalkpoint.working.multiplying import CUTS, multiplying_method
+from chalkpoint.working.procedure import Procedure
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
+from chalkpoint.working.size_procedures import SIZE_PROCEDURES
 from chalkpoint.working.storing import StorePage, storing_method
+from chalkpoint.working.whole_procedures import WHOLE_PROCEDURES
 
 __all__ = [
     "BETWEEN",
     "answer_by",
     "begin",
+    "has_methods",
     "lines_written",
     "other_methods",
     "part_of",
@@ -31,29 +36,6 @@ __all__ = [
     "run",
     "write_answer",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class Procedure:
-    """How one operation is run.
-
-    method   from a course and a method's name: the method
-    others   from a course: names of further ways that other books teach
-    begin    the page before anything is done
-    answer   from the last page: what stands in the answer's place
-    by       what rules are handed beside the page: the format, or the course
-    line     what of a page is written on its line, for two to be compared
-    parts    where several answers are asked for: each, and the lines that lead to it and to no earlier one
-    """
-
-    method: Callable[[Course, str], Method]
-    others: Callable[[Course], tuple[str, ...]]
-    begin: Callable[[Question], Any]
-    answer: Callable[[Any, Question], str]
-    by: Callable[[Question], Any] = lambda question: question.format
-    line: Callable[[Any], Any] = lambda page: page
-    parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-
 
 BETWEEN = "; "  # answers of one question
 
@@ -150,37 +132,55 @@ PROCEDURES: dict[str, Procedure] = {
 }
 
 
+#: The procedures of each family of formats; what is done in one way only has none.
+FAMILIES: dict[type, dict[str, Procedure]] = {
+    FloatFormat: PROCEDURES,
+    SignMagnitudeFormat: SIZE_PROCEDURES,
+    FixedFormat: WHOLE_PROCEDURES,
+}
+
+
+def has_methods(operation: str, course: Course) -> bool:
+    """Tell whether *operation* is run by a method in the course's format."""
+    return operation in FAMILIES[type(course.number_format)]
+
+
+def procedure_of(question: Question) -> Procedure:
+    """Return how *question* is run."""
+    return FAMILIES[type(question.format)][question.operation.name]
+
+
 @cache
 def right_method(operation: str, course: Course, name: str = "") -> Method:
     """Return the method called *name*, or the course's own."""
-    return PROCEDURES[operation].method(course, name)
+    return FAMILIES[type(course.number_format)][operation].method(course, name)
 
 
 def other_methods(operation: str, course: Course) -> tuple[str, ...]:
     """Return the names of every way a book may teach *operation*."""
-    return PROCEDURES[operation].others(course)
+    return FAMILIES[type(course.number_format)][operation].others(course)
 
 
 def begin(question: Question) -> Any:
     """Return *question*'s page before anything is done."""
-    return PROCEDURES[question.operation.name].begin(question)
+    return procedure_of(question).begin(question)
 
 
 def run(method: Method, question: Question) -> list[Any]:
     """Return the page after each line of *method*."""
-    by = PROCEDURES[question.operation.name].by(question)
+    by = procedure_of(question).by(question)
     return [written.after for written in method.trail(begin(question), by)]
 
 
 def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
     """Return what is written on each line, so that two workings can be compared."""
-    line = PROCEDURES[question.operation.name].line
+    line = procedure_of(question).line
     return [line(page) for page in pages]
 
 
 def write_answer(page: Any, question: Question) -> str:
     """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
-    return PROCEDURES[question.operation.name].answer(page, question)
+    return procedure_of(question).answer(page, question)
 
 
 def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
@@ -191,7 +191,7 @@ def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
     >>> list(parts_of("error")), list(parts_of("add"))
     (['answer', 'absolute', 'relative'], [])
     """
-    return PROCEDURES[operation].parts
+    return PROCEDURES[operation].parts if operation in PROCEDURES else {}
 
 
 def part_of(answer: str, operation: str, part: str) -> str:
@@ -210,5 +210,5 @@ def answer_by(method: Method, question: Question) -> str:
     >>> answer_by(right_method("decode", Course()), ask("decode", "01101000 0011", course=Course()))
     '6.5'
     """
-    by = PROCEDURES[question.operation.name].by(question)
+    by = procedure_of(question).by(question)
     return write_answer(method.finish(begin(question), by), question)

@@ -30,6 +30,7 @@ __all__ = [
     "decode_whole",
     "encode_whole",
     "find_whole_range",
+    "opposite",
     "whole_storing_method",
 ]
 
@@ -162,7 +163,7 @@ def change_whole(question: Question, method: Method = WHOLE_NEGATING) -> Working
     faulty = written != -number
     answer = None
     if fmt.field.holds(written):
-        answer = fmt.field.write(written) if faulty else _opposite(pattern, fmt)
+        answer = fmt.field.write(written) if faulty else opposite(pattern, fmt)
     if answer is None and question.course.overflow == "largest":
         answer = fmt.field.write(fmt.field.highest if number < 0 else fmt.field.lowest)
     step = Step(1, "opposite", pattern, answer, writer(question, method if faulty else None))
@@ -171,7 +172,7 @@ def change_whole(question: Question, method: Method = WHOLE_NEGATING) -> Working
     return Working(question, "", (step,), outcome, answer, checked, faulty=method.right is not None)
 
 
-def _opposite(pattern: str, fmt: FixedFormat) -> str:
+def opposite(pattern: str, fmt: FixedFormat) -> str:
     """Return the pattern of the opposite; zero's two patterns in a code that has them are each other's."""
     if fmt.field.kind == "sign and magnitude":
         return ("0" if pattern[0] == "1" else "1") + pattern[1:]

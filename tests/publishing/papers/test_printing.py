@@ -10,11 +10,11 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from brackwater import EVERY_KIND, IN_WORDS, OTHER_FORMATS, PRACTICE, WHOLE, papers
 from chalkpoint.publishing.papers.printing import papers_source, qr_svg
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.setting.instructions import format_card
+from chalkpoint.setting.cards import format_card
 from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.setting.setter import set_papers
 
@@ -41,6 +41,9 @@ MADE = {
     "practice": printed(PRACTICE),
     "large, wide, tinted": printed(WHOLE, text="large", spacing="wide", tint="blue"),
     "Letter": printed(WHOLE, paper="Letter"),
+    "other formats": printed(OTHER_FORMATS),
+    "other formats, large": printed(OTHER_FORMATS, text="large"),
+    "in words": printed(IN_WORDS),
 }
 made = pytest.mark.parametrize("made", MADE.values(), ids=MADE.keys())
 
@@ -107,7 +110,8 @@ def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[Papers
             assert "".join(item.words.split()) in written
         assert f"Question{item.number}" in written
         for pattern in item.question.patterns:
-            assert item.question.format.mantissa.write(pattern.mantissa) in written
+            for field in item.question.format.write(pattern).split(" "):
+                assert field in written
 
 
 @made
@@ -115,8 +119,11 @@ def test_every_paper_prints_the_seven_things_of_each_format(made: tuple[Papers, 
     """A card for every format that is asked about."""
     written = "".join(text_of(made[1]))
     for item in made[0].papers[0].items:
-        for name, said in format_card(item.question):
-            assert "".join(f"{name}:{said}".split()) in written
+        if item.question.operation.name == "choose-format":
+            continue
+        for course in filter(None, (item.question.course, item.question.target)):
+            for name, said in format_card(course):
+                assert "".join(f"{name}:{said}".split()) in written
 
 
 @made

@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, Any
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import fresh_question, reteach
 from chalkpoint.marking.saying import STROKES
-from chalkpoint.marking.students import Entry
+from chalkpoint.marking.students import Entry, is_diagnosed
 from chalkpoint.marking.summary import Summary
 from chalkpoint.marking.ways import Way
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
+from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.wording.heading import heading
@@ -138,13 +139,21 @@ def fresh(entry: Entry, papers: Papers) -> str:
     worst = max(entry["questions"], key=lambda question: question["of"] - question["marks"], default=None)
     if worst is None or worst["marks"] == worst["of"]:
         return ""
-    question = fresh_question(papers.first.questions[0].question.course, worst["operation"], entry["variant"])
+    paper = papers.variants.get(entry["variant"], papers.first)
+    asked = next(one for one in paper.questions if one.number == worst["question"])
+    question = fresh_question(asked.question.course, worst["operation"], entry["variant"])
     return _words(question) if question else ""
 
 
 def _asks(entry: dict[str, Any], papers: Papers) -> str:
-    course = papers.first.questions[0].question.course.with_(format=entry.get("format"))
+    course = diagnosed_course(papers).with_(format=entry.get("format"))
     return _words(ask(entry["operation"], *entry["operands"], course=course))
+
+
+def diagnosed_course(papers: Papers) -> Course:
+    """Return the course under which beliefs are named and shown: of the first question that says anything of them."""
+    found = (one.question.course for one in papers.first.questions if is_diagnosed(one.question))
+    return next(found, papers.course)
 
 
 def _words(question: Question, part: str = "") -> str:
@@ -176,8 +185,10 @@ def _by(method: str) -> str:
 
 def reteaching(belief: str, papers: Papers) -> dict[str, str] | None:
     """Return a counter-example and a hinge question in words; None where the paper asks nothing that shows it."""
-    asked = papers.first.questions
-    again = reteach(belief, asked[0].question.course, frozenset(one.question.operation.name for one in asked))
+    asked = [one.question for one in papers.first.questions if is_diagnosed(one.question)]
+    again = reteach(
+        belief, diagnosed_course(papers), frozenset(question.operation.name for question in asked)
+    )
     if again is None:
         return None
     hinge = (

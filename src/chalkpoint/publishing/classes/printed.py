@@ -17,6 +17,7 @@ from chalkpoint.publishing.typst.literals import literal
 __all__ = ["class_pdf", "students_pdf"]
 
 MOST_WAITING = 60
+TO_BE_DECIDED = "your teacher decides"
 
 
 def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
@@ -108,7 +109,7 @@ def _pupil_question(question: dict[str, Any]) -> dict[str, Any]:
             [
                 point["name"],
                 f"{point['marks']} of {point['of']}",
-                STROKES[point["status"]][2],
+                TO_BE_DECIDED if point["for_teacher"] else STROKES[point["status"]][2],
                 plain_why(point),
             ]
             for point in question["points"]

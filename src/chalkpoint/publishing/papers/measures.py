@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.setting.asking import Printing
+from chalkpoint.setting.cards import named_fields
 
-__all__ = ["TRAY", "Sheet", "sheet_for"]
+__all__ = ["GAP", "TRAY", "Sheet", "has_tray", "sheet_for"]
 
 TRAY = 4  # boxes for lost bits, always: their number tells nothing
 GAP = 0.5  # u, between tray and exponent
@@ -40,20 +42,32 @@ class Sheet:
         """Room for a row's label, in mm."""
         return 27.0 * self.scale
 
-    def stacks(self, fmt: FloatFormat) -> bool:
-        """Tell whether the exponent stands under its mantissa."""
-        return self._room / (fmt.mantissa_bits + TRAY + GAP + fmt.exponent_bits) < min(
-            self.box, LEAST_U * self.scale
-        )
+    def stacks(self, fmt: Any) -> bool:
+        """Tell whether the fields stand under each other; a sign stays with what follows it."""
+        fields = named_fields(fmt)
+        columns = sum(columns_of(field, fmt) for field in fields) + GAP * (len(fields) - 1)
+        return len(fields) > 1 and self._room / columns < min(self.box, LEAST_U * self.scale)
 
-    def u(self, fmt: FloatFormat) -> float:
+    def u(self, fmt: Any) -> float:
         """Return the width of a box, in mm: the usual one, less where a row is long."""
-        columns = fmt.mantissa_bits + TRAY + (0 if self.stacks(fmt) else GAP + fmt.exponent_bits)
-        return min(self.box, self._room / columns)
+        columns = [columns_of(field, fmt) for field in named_fields(fmt)]
+        wide = max(columns) if self.stacks(fmt) else sum(columns) + GAP * (len(columns) - 1)
+        return min(self.box, self._room / wide)
 
     @property
     def _room(self) -> float:
         return self.width - self.labels - MARK * self.scale
+
+
+def has_tray(fmt: Any) -> bool:
+    """Tell whether rows of *fmt* have boxes for the bits that an alignment loses."""
+    return isinstance(fmt, FloatFormat) and fmt.plain
+
+
+def columns_of(field: tuple[str, int], fmt: Any) -> int:
+    """Return the columns of a field, with those of the tray behind a mantissa."""
+    name, bits = field
+    return bits + (TRAY if name == "mantissa" and has_tray(fmt) else 0)
 
 
 def sheet_for(printing: Printing) -> Sheet:

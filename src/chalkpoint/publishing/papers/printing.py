@@ -9,24 +9,32 @@ from io import BytesIO
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.publishing.layout import CELL_HEIGHT, edge_after
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.publishing.layout import CELL_HEIGHT
+from chalkpoint.publishing.papers.fields import Field, point_in
+from chalkpoint.publishing.papers.lines import LINES_A_POINT
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
-from chalkpoint.publishing.papers.rows import lines_of, rows_of
-from chalkpoint.publishing.parts import Cell
+from chalkpoint.publishing.papers.rows import lines_of, rows_apart, rows_of
+from chalkpoint.publishing.parts import Cell, Weight
+from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
-from chalkpoint.setting.instructions import format_card
+from chalkpoint.setting.cards import format_card, format_in_words, named_fields
 from chalkpoint.setting.papers import Item, Paper, Papers
+from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
 __all__ = ["papers_source", "template"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
-LINES_FIRST = ("encode", "multiply", "divide")  # what is written before the answer
+LINES_FIRST = ("encode", "multiply", "divide", "convert")  # what is written before the answer
 KEPT = 1000  # variants whose data is kept for their second printing
 ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
 WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1, "multiply": 3, "divide": 4}
+WITH_ROOM |= {"convert": 2, "sum": 2, "choose-format": 3}
 TRAY_HINT = (
     "Show each line. Bits that pass the last place go in the hatched boxes; you may not need them all."
 )
@@ -76,7 +84,7 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
     head = f"{course}. {papers.blueprint.title}" if course else papers.blueprint.title
     count = len(paper.items)
     questions = "1 question" if count == 1 else f"{count} questions"
-    formats = {str(item.question.format): item.question for item in paper.items}
+    formats = {course.format: course for item in paper.items for course in courses_of(item.question)}
     return {
         "title": papers.blueprint.title,
         "tag": str(paper.variant),
@@ -87,9 +95,16 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
         "about": f"{course + '. ' if course else ''}Variant {paper.variant}, code {paper.code}. "
         f"{questions}, {paper.marks} marks.",
         "foot": f"{paper.marks} marks",
-        "cards": [_card(question) for question in formats.values()],
+        "cards": [_card(one, sheet) for one in formats.values()],
         "questions": [_question(item, sheet) for item in paper.items],
     }
+
+
+def courses_of(question: Question) -> tuple[Course, ...]:
+    """Return the courses whose formats *question* needs a card of; none where the format is the answer."""
+    if question.operation.name == "choose-format":
+        return ()
+    return (question.course,) if question.target is None else (question.course, question.target)
 
 
 @cache
@@ -111,33 +126,17 @@ def qr_svg(text: str) -> str:
     return kept.getvalue().decode()
 
 
-def _card(question: Question) -> Data:
-    """Return the format card: the seven things, and an empty rail with its place values."""
-    fmt = question.format
-    columns = [Cell(column, "") for column in range(fmt.mantissa_bits)]
-    width = fmt.mantissa_bits + CARD_GAP + fmt.exponent_bits
+def _card(course: Course, sheet: Sheet) -> Data:
+    """Return the format card: what must be known, and an empty rail with its place values."""
+    fmt = course.number_format
+    fields, at = [], 0.0
+    for name, bits in named_fields(fmt):
+        fields.append(Field(name, bits, at, 0, point_in(fmt, name)))
+        at += bits + CARD_GAP
+    width = at - CARD_GAP
     u = min(CARD_U, CARD_WIDTH / width)
-    mantissa_at, exponent_at = 0.0, fmt.mantissa_bits + CARD_GAP
-    if fmt.exponent_first:
-        mantissa_at, exponent_at = fmt.exponent_bits + CARD_GAP, 0.0
-    values = place_values(columns, fmt.exponent.weights(), label="")
-    weights = [
-        {
-            "x": mantissa_at + weight.column + 0.5,
-            "top": weight.top,
-            "bottom": weight.bottom,
-            "power": weight.power,
-        }
-        for weight in values.weights
-    ] + [
-        {
-            "x": exponent_at + weight.column + 0.5,
-            "top": weight.top,
-            "bottom": weight.bottom,
-            "power": weight.power,
-        }
-        for weight in values.exponent
-    ]
+    points = [field.x + field.point for field in fields if field.point is not None]
+    weighed = [(field, _weights(field, fmt)) for field in fields]
     rail = {
         "kind": "rail",
         "label": "",
@@ -145,33 +144,62 @@ def _card(question: Question) -> Data:
         "soft": False,
         "plus": None,
         "cells": [
-            _empty(mantissa_at + at, at, fmt.mantissa_bits, inner=edge_after(at, 0))
-            for at in range(fmt.mantissa_bits)
+            _empty(field.x + at, at, field.bits, inner=field.edges[at])
+            for field in fields
+            for at in range(field.bits)
         ],
-        "point": mantissa_at + 1,
-        "exponent": [
-            _empty(exponent_at + at, at, fmt.exponent_bits, inner=False) for at in range(fmt.exponent_bits)
-        ],
+        "point": points[0] if points else None,
+        "exponent": [],
         "exponent_text": "",
-        "exponent_at": exponent_at,
-        "exponent_width": fmt.exponent_bits,
+        "exponent_at": 0.0,
+        "exponent_width": 0,
         "value": [],
         "value_at": width,
         "lost_words": "",
         "gap": 0,
         "wall": None,
     }
+    weights = [
+        {"x": field.x + at + 0.5, "top": weight.top, "bottom": weight.bottom, "power": weight.power}
+        for field, (found, _) in weighed
+        for at, weight in found
+    ]
     below = {"kind": "weights", "label": "", "label_at": 0.0, "weights": weights, "gap": 0, "wall": None}
+    said = "; ".join(f"{field.bits} of the {field.name}{words}" for field, (_, words) in weighed)
+    title = format_in_words(fmt).removeprefix("the ")
     return {
-        "title": f"Format {fmt}",
-        "things": list(format_card(question)),
+        "title": title[0].upper() + title[1:],
+        "things": list(format_card(course)),
         "u": u,
         "width": width,
         "height": CELL_HEIGHT,
         "rows": [rail, below],
-        "alt": f"A rail of {fmt.mantissa_bits} mantissa bits, the binary point after the first, {values.words}; "
-        f"and one of {fmt.exponent_bits} exponent bits.",
+        "alt": f"A rail of boxes: {said}.",
     }
+
+
+def _weights(field: Field, fmt: Any) -> tuple[list[tuple[int, Weight]], str]:
+    """Return the place values of a field, each with its box, and the same in words."""
+    if field.name == "sign":
+        return [], ""
+    if field.name == "exponent":
+        values = place_values([Cell(0, "")], fmt.exponent.weights(), label="")
+        return [(weight.column, weight) for weight in values.exponent], ""
+    first = {"fraction": 1}.get(field.name, 0)
+    if isinstance(fmt, FixedFormat):
+        first = 1 - (fmt.bits - fmt.places)
+    elif isinstance(fmt, SignMagnitudeFormat) and fmt.point_first:
+        first = 1
+    if field.name == "its low bits" or (isinstance(fmt, FloatFormat) and fmt.implied):
+        return [], ""
+    top = (
+        "sign and magnitude"
+        if isinstance(fmt, SignMagnitudeFormat) and field.name == "mantissa"
+        else top_code(fmt)
+    )
+    values = place_values([Cell(first + at, "") for at in range(field.bits)], (), label="", top=top)
+    found = [(weight.column - first, weight) for weight in values.weights]
+    return found, f", {values.words}"
 
 
 def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
@@ -189,7 +217,8 @@ def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
 
 def _question(item: Item, sheet: Sheet) -> Data:
     operation = item.question.operation.name
-    picture = rows_of(item, sheet)
+    lines_first = operation in LINES_FIRST or lines_lead(item.question)
+    before, picture = rows_apart(item, sheet) if lines_first else (None, rows_of(item, sheet))
     hinted = any(row["lost"] is not None and row["kind"] == "boxes" for row in picture["rows"])
     room = WITH_ROOM.get(operation, 0) + sum(
         step.rule in {"repair", "normalise"} for step in item.working.steps
@@ -201,8 +230,17 @@ def _question(item: Item, sheet: Sheet) -> Data:
         "notes": list(item.notes),
         "hint": TRAY_HINT if hinted else "",
         "marks": f"{item.scheme.total} mark{'' if item.scheme.total == 1 else 's'}",
+        "before": before if before and before["rows"] else None,
         "picture": picture,
         "lines": lines_of(item),
-        "lines_first": operation in LINES_FIRST,
+        "lines_first": lines_first,
         "room": room * ROOM_A_LINE * sheet.scale if item.kind == "work" else 0,
+        "ruled": LINES_A_POINT * item.scheme.total if operation == "explain" else 0,
     }
+
+
+def lines_lead(question: Question) -> bool:
+    """Tell whether the lines of working stand before the boxes of the answer."""
+    if isinstance(question.format, SignMagnitudeFormat) and question.operation.name in {"add", "subtract"}:
+        return True
+    return isinstance(question.format, FloatFormat) and not question.format.plain

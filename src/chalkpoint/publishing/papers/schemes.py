@@ -2,26 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.typst.document import working_data
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
+from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
-from chalkpoint.working.procedures import write_answer
 
 __all__ = ["answer_of", "key_source", "schemes_source", "solutions_source"]
 
+IN_WORDS = "in words"
+IN_THEIR_WORDS = (
+    "A mark for each point made, in the pupil\u2019s own words and in any order: for the teacher to decide."
+)
+WITHOUT_A_CHECK = ("explain", "choose-format")
 MOST_BELIEFS = 3  # named for one answer; the rest are counted
 CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
 MOST_ANSWERS = 8  # rows of wrong answers
+LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
+    6,
+    2,
+    150,
+)  # characters of the key: a column's, between two, across the page
+LONG = (
+    14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
+)
 
 Data = dict[str, Any]
 
@@ -42,7 +58,8 @@ def solutions_source(papers: Papers) -> str:
         {
             "name": _name(paper),
             "questions": [
-                {"number": item.number, "data": working_data(scene(item.working))} for item in paper.items
+                {"number": item.number, "data": working_data(scene(item.working), upright=True)}
+                for item in paper.items
             ],
         }
         for paper in papers
@@ -61,38 +78,57 @@ def key_source(papers: Papers) -> str:
     columns = list(zip(*table, strict=True))
     # What is the same for everybody, such as a format's range, stands once below the table.
     alike = [at for at, column in enumerate(columns) if len(column) > 1 and len(set(column)) == 1]
-    rows = [
-        {
-            "variant": paper.variant,
-            "code": paper.code,
-            "answers": [pieces(answer) for at, answer in enumerate(answers) if at not in alike],
-        }
-        for paper, answers in zip(papers, table, strict=True)
-    ]
+    shown = [at for at in range(len(heads)) if at not in alike]
     data = {
-        "heads": [head for at, head in enumerate(heads) if at not in alike],
-        "rows": rows,
+        "tables": [
+            {
+                "heads": [heads[at] for at in group],
+                "widths": [_width(columns[at]) for at in group],
+                "rows": [
+                    {
+                        "variant": paper.variant,
+                        "code": paper.code,
+                        "answers": [pieces(answers[at]) for at in group],
+                    }
+                    for paper, answers in zip(papers, table, strict=True)
+                ],
+            }
+            for group in _groups(shown, columns)
+        ],
         "alike": [pieces(f"{heads[at]} is the same for all: {columns[at][0]}") for at in alike],
-        "size": 7 if most - len(alike) > CROWDED else 8.5,
-        "pad": 0.75 if len(rows) > MANY else 1.0,
+        "size": 7 if len(shown) > CROWDED else 8.5,
+        "pad": 0.75 if len(papers.papers) > MANY else 1.0,
     }
     return f"{template('scheme.typ')}\n#class-key({_size(papers)}, {literal(title)}, {literal(data)})\n"
+
+
+def _width(column: Sequence[str]) -> int:
+    """Return the width of a column of the key in characters: several answers of one question may be parted."""
+    return max([LEAST_WIDTH, *(len(part) for answer in column for part in answer.split("; "))])
+
+
+def _groups(shown: Sequence[int], columns: Sequence[Sequence[str]]) -> list[list[int]]:
+    """Return the columns of the key in tables that each fit across the page."""
+    groups: list[list[int]] = [[]]
+    used = 0
+    for at in shown:
+        width = _width(columns[at]) + BETWEEN
+        if groups[-1] and used + width > MOST_WIDTH:
+            groups.append([])
+            used = 0
+        groups[-1].append(at)
+        used += width
+    return groups
 
 
 def answer_of(item: Item) -> str:
     """Return the answer a marker looks for: what the course's working ends in.
 
-    For a mistake to be found it is the line's name, then the right answer.
+    For a mistake to be found it is the line's name, then the right answer; an explanation is in words.
     """
     if item.faulty:
         return f"{item.scheme.marks[0].expects}; {answer_bits(item.working)}"
-    last = item.working.steps[-1].after
-    operation = item.question.operation.name
-    if operation in {"decode", "error"}:
-        return write_answer(last, item.question)
-    if operation == "range":
-        return "; ".join(bits for bits, _ in item.working.result.values.values())
-    return answer_bits(item.working)
+    return final_answer(item.working) or IN_WORDS
 
 
 def _size(papers: Papers) -> str:
@@ -106,26 +142,30 @@ def _name(paper: Paper) -> str:
 def _question(item: Item) -> Data:
     scheme, question = item.scheme, item.question
     point = question.course.point
-    alternatives = [_alternative(item, one, point) for one in scheme.alternatives]
+    shown = [_wrong(item, one, point) for one in scheme.wrong[:MOST_ANSWERS]]
+    words = item.working.check_words.verdict
     return {
         "number": item.number,
         "title": item.working.title,
         "total": f"{scheme.total} mark{'' if scheme.total == 1 else 's'}",
         "given": pieces(_given(item)),
+        "in_words": question.operation.name == "explain",
         "marks": [_mark(item, mark) for mark in scheme.marks],
         "alternatives_say": _say_alternatives(item),
-        "alternatives": alternatives,
-        "wrong": [_wrong(item, one, point) for one in scheme.wrong[:MOST_ANSWERS]],
+        "alternatives": [_alternative(item, one, point) for one in scheme.alternatives],
+        "wrong": shown,
         "wrong_values": any(one.value is not None for one in scheme.wrong),
+        "wide": any(len(one.answer) > LONG or len(_value(one.value, point)) > LONG for one in scheme.wrong),
         "remarks": [pieces(remark) for remark in _remarks(item)],
-        "check": pieces(f"Check: {item.working.check_words.verdict}"),
+        "check": pieces("" if question.operation.name in WITHOUT_A_CHECK else f"Check: {words}"),
     }
 
 
 def _given(item: Item) -> str:
-    fmt, question = item.question.format, item.question
-    shown = [fmt.write(pattern, point=True) for pattern in question.patterns]
-    return f" {question.operation.sign} ".join(shown) if question.operation.sign else ", ".join(shown)
+    question = item.question
+    about = question.about or question
+    shown = [about.format.write(pattern, point=True) for pattern in about.patterns]
+    return f" {about.operation.sign} ".join(shown) if about.operation.sign else ", ".join(shown)
 
 
 def pointed(item: Item, text: str, *, line: bool = False) -> str:
@@ -133,7 +173,9 @@ def pointed(item: Item, text: str, *, line: bool = False) -> str:
 
     line  it is a line of working, whose further digits stand on the right; an answer's stand in front
     """
-    fmt = item.question.format
+    fmt = item.question.format if line else answer_format(item.question)
+    if not is_school(fmt):
+        return text if line else _with_its_point(fmt, text)
     fields = text.split(" ")
     if not looks_like_bits(text) or "." in text:
         return text
@@ -144,10 +186,18 @@ def pointed(item: Item, text: str, *, line: bool = False) -> str:
     return " ".join(fields)
 
 
+def _with_its_point(fmt: Any, text: str) -> str:
+    try:
+        return str(fmt.write(fmt.read(text), point=True))
+    except EntryError:  # a word, a value, or a row that is too long
+        return text
+
+
 def _mark(item: Item, mark: Mark) -> Data:
+    working_line = mark.rule != "answer" and not mark.rule.startswith("total ")
     return {
         "name": mark.name,
-        "expects": pieces(pointed(item, mark.expects, line=mark.rule != "answer")),
+        "expects": pieces(pointed(item, mark.expects, line=working_line)),
         "letter": mark.letter,
         "give": mark.give[:1].upper() + mark.give[1:] + ".",
     }
@@ -188,6 +238,14 @@ def _value(value: Fraction | None, point: str) -> str:
 
 def _remarks(item: Item) -> list[str]:
     scheme = item.scheme
+    operation = item.question.operation.name
+    if operation == "explain":
+        return [
+            *([IN_THEIR_WORDS] if scheme.marks else []),
+            *(f"Worth a mark too: {said}" for said in scheme.also),
+        ]
+    if operation == "choose-format":
+        return [step.says for step in item.working.steps]
     said = []
     shared = [one for one in scheme.wrong if len(one.beliefs) > 1]
     if shared:

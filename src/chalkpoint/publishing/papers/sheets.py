@@ -33,8 +33,9 @@ def key_rows(papers: Papers) -> Rows:
     rows: Rows = [KEY]
     for paper in papers:
         for item in paper.items:
-            operands = [*item.to_dict()["operands"], "", ""][:2]
             question = item.question
+            first, *more = [*question.operands, ""]
+            operands = first, "; ".join(filter(None, more))
             rows.append(
                 (
                     str(paper.variant),

@@ -18,6 +18,7 @@ LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
 CHARACTER, SMALL_CHARACTER = 2.5, 2.0  # mm, one of a decimal value, of what was lost
+LEAST_NAMED = 4.5  # mm, a cell's width: a narrower sign has no room for its name
 MOST_VALUE = 60.0  # mm; longer values are set smaller
 VALUE_SIZE = 11.0  # pt
 STEP_GAP = 4.0  # mm
@@ -33,14 +34,15 @@ def source_of(scene: Scene) -> str:
     return f"#working({literal(working_data(scene))}, {literal(MEASURES)})\n"
 
 
-def working_data(scene: Scene, *, theme: str = "print") -> dict[str, Any]:
-    """Return everything `working.typ` needs to set *scene*."""
+def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -> dict[str, Any]:
+    """Return everything `working.typ` needs to set *scene*; *upright* where its page cannot be turned."""
     longest = _longest_value(scene)
     value = min(MOST_VALUE, longest)
     width = grid(scene).width + LABELS + 1
     beside, above = (PORTRAIT - SAY - value) / width, (PORTRAIT - value) / width
-    flipped = above < LEAST_UPRIGHT
-    words_above = beside < LEAST_UPRIGHT
+    flipped = above < LEAST_UPRIGHT and not upright
+    drawn = sum(any(isinstance(item, Rail) for item in block.items) for block in scene.blocks)
+    words_above = beside < LEAST_UPRIGHT or 2 * drawn < len(scene.blocks)  # mostly words: across the page
     u = (LANDSCAPE - value) / width if flipped else above if words_above else beside
     rower = Rower(scene, labels=LABELS)
     headed = scene.headed
@@ -58,7 +60,7 @@ def working_data(scene: Scene, *, theme: str = "print") -> dict[str, Any]:
         "step_gap": Length(STEP_GAP),
         "words_above": words_above,
         "wide": width + value / min(LARGEST, u),
-        "headings": rower.headings(),
+        "headings": [(x, name) for x, name in rower.headings() if name != "sign" or u >= LEAST_NAMED],
         "blocks": [
             {
                 "number": block.number,

@@ -17,6 +17,7 @@ from chalkpoint.records import kept, scripts
 from chalkpoint.records.kept import Kept
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
+from chalkpoint.setting.doors import EXPLAINED
 from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
@@ -112,6 +113,7 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
         refused=refused,
         as_text=asking.form.text("as") == "text" or asking.form.has("blueprint") or not table,
         operations=list(SET_OPERATIONS),
+        explained=EXPLAINED,
         keys=BLUEPRINT_KEYS,
         printed=PRINT_KEYS,
         kinds=ASKED_KEYS["kind"].choices,

@@ -1,0 +1,138 @@
+"""Marking points of conversions, sums, choices of a format and explanations: this project's own."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from chalkpoint.numbers.bits import with_point
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.points import Expected, Point, aligned_bits, answer_bits, decimal, written_row
+from chalkpoint.setting.size_points import read_value
+from chalkpoint.working.question import Question
+from chalkpoint.working.working import Working
+
+__all__ = ["MOST_EXPLAINED", "composite_points", "explained_points", "sum_points"]
+
+MOST_EXPLAINED = 8  # points of an explanation
+
+
+def stored_size(working: Working) -> str:
+    """Return the size that a conversion writes in binary."""
+    row = written_row(working, "store-size") or written_row(working, "store-digits")
+    if row is None:
+        return ""
+    bits = row.bits.rstrip("\u2026")
+    rest = row.bits[len(bits) :]
+    return f"{with_point(bits, row.places - len(rest))}{rest}" if row.places else row.bits
+
+
+def stored_exponent(working: Working) -> str:
+    """Return the exponent that a conversion places the point with; "" in a format without one."""
+    page = next((step.after for step in working.steps if step.rule == "store-point"), None)
+    return "" if page is None else write_value(Fraction(page.exponent))
+
+
+def addition(working: Working, number: int) -> Working | None:
+    """Return the addition of one term of a sum, or None where the chain has ended before it."""
+    found = [step.after for step in working.steps if step.rule == "add" and step.after.number == number]
+    return found[0].working if found else None
+
+
+def moved(number: int) -> Expected:
+    """Return what reads the mantissa that is moved before a term is added."""
+
+    def read(working: Working) -> str:
+        added = addition(working, number)
+        return aligned_bits(added) if added is not None else ""
+
+    return read
+
+
+def total(number: int) -> Expected:
+    """Return what reads the total once a term is added."""
+
+    def read(working: Working) -> str:
+        added = addition(working, number)
+        return "" if added is None else answer_bits(added)
+
+    return read
+
+
+def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
+    """Return the points of a sum of so many terms; *rows* where the moved rows are marked too."""
+    found = []
+    for number in range(2, terms + 1):
+        last = number == terms
+        if rows:
+            gives = "the smaller exponent\u2019s mantissa moved right, sign copied"
+            found.append(
+                Point(f"move {number}", "M", gives, moved(number), follows=number > 2, rank=3, own_line=True)
+            )
+        gives = f"their own total with term {number}, normalised"
+        rule, expects = ("answer", answer_bits) if last else (f"total {number}", total(number))
+        found.append(Point(rule, "A", gives, expects, follows=True, rank=0 if last else 1, own_line=True))
+    return (
+        *found,
+        Point("decimal", "A", "their own answer, and the exact sum", decimal, follows=True, rank=2),
+    )
+
+
+CONVERTING = (
+    Point("value", "M", "the value of the pattern", read_value, rank=1, own_line=True),
+    Point(
+        "size", "M", "their own value\u2019s size in binary", stored_size, follows=True, rank=2, own_line=True
+    ),
+    Point("exponent", "M", "places the point is moved", stored_exponent, follows=True, rank=3, own_line=True),
+    Point("answer", "A", "fitted to the fields of the new format", answer_bits, follows=True),
+)
+CHOOSING = (
+    Point(
+        "mantissa",
+        "M",
+        "bits: neighbours at the far end are no further apart than asked",
+        lambda working: str(working.check.format.mantissa_bits),
+        rank=1,
+    ),
+    Point(
+        "exponent",
+        "M",
+        "bits: both ends are reached, and zero nearly enough",
+        lambda working: str(working.check.format.exponent_bits),
+        rank=2,
+    ),
+    Point(
+        "answer", "A", "no format of fewer bits serves", lambda working: working.result_format, follows=True
+    ),
+)
+
+
+def explained(number: int) -> Expected:
+    """Return what reads one point of an explanation."""
+
+    def read(working: Working) -> str:
+        return working.steps[number - 1].says if number <= len(working.steps) else ""
+
+    return read
+
+
+def explained_points(count: int) -> tuple[Point, ...]:
+    """Return so many points of an explanation: one for each thing that happened, in words of the pupil's own."""
+    return tuple(
+        Point(f"point {number}", "B", "in words of their own", explained(number), rank=number, own_line=True)
+        for number in range(1, count + 1)
+    )
+
+
+def composite_points(question: Question, *, rows: bool) -> tuple[Point, ...]:
+    """Return the points that a question made of several, or answered in words, may have.
+
+    rows  whether rows that are moved are marked too
+    """
+    match question.operation.name:
+        case "convert":
+            return CONVERTING
+        case "sum":
+            return sum_points(len(question.patterns), rows=rows)
+        case "choose-format":
+            return CHOOSING
+    return explained_points(MOST_EXPLAINED)

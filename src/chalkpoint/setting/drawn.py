@@ -1,0 +1,191 @@
+"""Questions drawn by seed where the finder has no traits: other formats, conversions, sums, formats to be chosen.
+
+Their demands are what variants share instead of traits: signs, whether the answer is exact, and the like.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from random import Random
+from typing import Any
+
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.fitting import nearest_patterns
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.setting.asking import Asked
+from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.work import work_question
+from chalkpoint.working.working import Working
+
+__all__ = ["demands_of", "draw_plain", "is_plain"]
+
+WITHOUT_TRAITS = ("convert", "sum", "choose-format")
+PATIENCE = 2_000  # draws in a row that bring nothing new
+LOWEST, HIGHEST = -3, 6  # exponents of the numbers drawn, as far as the format goes
+APART = 3  # and how far apart those of two operands are at most
+FEW_DIGITS = 6  # of a size, so that its decimal can be written
+FARTHEST = 100  # of values to be stored
+STEPS = tuple(Fraction(1, 1 << places) for places in range(5))
+ENDS = (8, 10, 12, 16, 20, 24, 30, 40, 50, 60, 80, 100, 120)
+
+
+def is_plain(asked: Asked) -> bool:
+    """Tell whether *asked*'s questions are drawn here.
+
+    >>> from chalkpoint.working.course import Course
+    >>> is_plain(Asked("add", Course())), is_plain(Asked("add", Course(format="binary16")))
+    (False, True)
+    """
+    if asked.operation == "range":
+        return False
+    return asked.operation in WITHOUT_TRAITS or not is_school(asked.course.number_format)
+
+
+def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+    """Yield up to *n* different questions that make these *demands*, the same for the same *seed*.
+
+    >>> from chalkpoint.working.course import Course
+    >>> next(draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
+    True
+    """
+    wanted, rng = set(demands), Random(seed)
+    signed = {demand for demand in wanted if demand.startswith("sign")}
+    seen: set[Any] = set()
+    found = since = 0
+    while found < n and since <= PATIENCE:
+        since += 1
+        question = _drawn(asked, rng)
+        key = (question.patterns, question.value, question.amounts)
+        if key in seen or (signed and signs_of(question) not in signed):
+            continue
+        seen.add(key)
+        try:
+            working = work_question(question)
+        except EntryError:  # no format serves, or no pattern has an opposite
+            continue
+        if is_fit(working) and wanted <= set(demands_of(working)):
+            yield question
+            found += 1
+            since = 0
+
+
+def is_fit(working: Working) -> bool:
+    """Tell whether a question goes without saying: an answer within the range, that is more than zero."""
+    if working.question.operation.name == "error" and working.check.verdict == "exact":
+        return False
+    return working.outcome == "in range" and not working.check.special
+
+
+def demands_of(working: Working) -> tuple[str, ...]:
+    """Return what a question demands, the most telling first.
+
+    >>> from chalkpoint.working.work import work
+    >>> demands_of(work("add", "2.5", "-1.25", format="binary16"))
+    ('signs: + -', 'exact', 'sizes taken away')
+    """
+    question, check = working.question.about or working.question, working.check
+    if question.operation.name == "choose-format":
+        return (f"zero is {'in' if question.amounts[0] <= 0 else 'not in'} the range",)
+    said = [signs_of(question)]
+    said.append("exact" if check.verdict == "exact" else "not exact")
+    if question.operation.name == "sum":
+        said += (
+            ["a term is absorbed"]
+            if any(getattr(step.after, "absorbed", False) for step in working.steps)
+            else []
+        )
+    elif question.operation.name in {"add", "subtract"} and isinstance(question.format, SignMagnitudeFormat):
+        said.append("sizes added" if _alike(question) else "sizes taken away")
+    return tuple(said)
+
+
+def signs_of(question: Question) -> str:
+    """Return the signs of the operands, as a demand."""
+    signs = " ".join("-" if value < 0 else "+" for value in question.values)
+    return f"signs: {signs}" if " " in signs else f"sign: {signs}"
+
+
+def _alike(question: Question) -> bool:
+    first, second = (value < 0 for value in question.values)
+    return (first == second) == (question.operation.name == "add")
+
+
+# === Operands ===
+
+
+def _drawn(asked: Asked, rng: Random) -> Question:
+    kind, course, fmt = OPERATIONS[asked.operation], asked.course, asked.course.number_format
+    if asked.operation == "choose-format":
+        amounts = _need(rng)
+        return Question(
+            kind, course, fmt, value=amounts[0], amounts=amounts, names=("first", "second", "term 3")
+        )
+    if kind.takes == "values":
+        return Question(kind, course, fmt, value=_value(fmt, rng, costs=asked.operation == "error"))
+    count = (
+        asked.terms
+        if asked.operation == "sum"
+        else 1
+        if kind.takes == "pattern and format"
+        else kind.operands
+    )
+    middle = rng.randint(*_exponents(fmt))
+    if isinstance(fmt, FixedFormat):
+        short = asked.operation == "multiply"
+        patterns: tuple[Any, ...] = tuple(
+            _row(fmt, rng, short=short or (asked.operation == "divide" and at > 0), alone=count == 1)
+            for at in range(count)
+        )
+    else:
+        patterns = tuple(_pattern(fmt, middle, rng) for _ in range(count))
+    names = ("first", "second", *(f"term {number}" for number in range(3, count + 1)))
+    target = course.with_(format=asked.to) if asked.to else None
+    return Question(kind, course, fmt, patterns, given=(None,) * count, names=names, target=target)
+
+
+def _need(rng: Random) -> tuple[Fraction, Fraction, Fraction]:
+    """Return a range and a step that an instrument might have."""
+    highest = rng.choice(ENDS)
+    lowest = -rng.choice([end for end in ENDS if end <= highest]) if rng.random() < 0.5 else 0
+    return Fraction(lowest), Fraction(highest), rng.choice(STEPS)
+
+
+def _value(fmt: Any, rng: Random, *, costs: bool) -> Fraction:
+    """Return a value to be stored: in fixed point a pattern's own, or near it where storing *costs*; else a decimal."""
+    if isinstance(fmt, FixedFormat):
+        past = Fraction(rng.randrange(100), 100) if costs else Fraction(0)
+        return fmt.value(_row(fmt, rng, alone=True)) + past * fmt.unit_value
+    far = 1 << min(max(fmt.highest_exponent, 1), FARTHEST.bit_length())
+    return Fraction(rng.choice((-1, 1)) * rng.randrange(1, 100 * min(far, FARTHEST)), 100)
+
+
+def _exponents(fmt: Any) -> tuple[int, int]:
+    """Return the exponents that numbers are drawn with."""
+    if isinstance(fmt, FixedFormat):
+        return 0, 0
+    low = max(LOWEST, fmt.lowest_exponent)
+    return low, max(low, min(HIGHEST, fmt.highest_exponent - 1))
+
+
+def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = False) -> str:
+    """Return the pattern of a whole number other than zero; a *short* one has half the digits.
+
+    alone  it is the only operand: then it is negative where the code has negatives, since they are what it is about
+    """
+    spare = 1 << ((fmt.bits - fmt.places) // 2 if short else 0)
+    lowest, highest = -(-fmt.field.lowest // spare), fmt.field.highest // spare
+    number = rng.randint(lowest, -1 if alone and lowest < 0 else highest)
+    return fmt.field.write(number or 1)
+
+
+def _pattern(fmt: Any, middle: int, rng: Random) -> Any:
+    """Return the pattern of a number other than zero, its exponent near *middle*."""
+    low, high = _exponents(fmt)
+    exponent = min(max(middle + rng.randint(-APART // 2, APART // 2), low), high)
+    digits = min(FEW_DIGITS, fmt.digits if isinstance(fmt, SignMagnitudeFormat) else fmt.mantissa_bits - 1)
+    size = (1 << (digits - 1)) | (1 << rng.randrange(digits - 1)) | rng.getrandbits(digits - 1)
+    value = Fraction(rng.choice((-1, 1)) * size) * Fraction(2) ** (exponent - digits + 1)
+    return nearest_patterns(value, fmt)[0]

@@ -1,0 +1,77 @@
+"""The marking points of each operation, by family of formats."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
+from chalkpoint.setting.points import POINTS, Point, answer_bits
+from chalkpoint.setting.size_points import SIZE_POINTS, extreme_bits
+from chalkpoint.setting.whole_points import WHOLE_POINTS
+from chalkpoint.working.question import Question
+
+__all__ = ["COMPOSITE", "least_marks", "most_marks", "points_for"]
+
+COMPOSITE = ("convert", "sum", "choose-format", "explain")
+
+
+def points_for(question: Question) -> tuple[Point, ...]:
+    """Return every marking point that *question* may have.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> [point.rule for point in points_for(ask("add", "6.5", "1.25", course=Course(format="binary16")))]
+    ['unpack', 'align', 'combine', 'round', 'answer']
+    """
+    if question.operation.name in COMPOSITE:
+        return composite_points(question, rows=is_school(question.format))
+    return family_points(question.operation.name, question.format)
+
+
+def family_points(operation: str, fmt: Any) -> tuple[Point, ...]:
+    """Return the points of *operation* in *fmt*; none where it is not worked there."""
+    if isinstance(fmt, SignMagnitudeFormat):
+        return SIZE_POINTS[operation]
+    if isinstance(fmt, FixedFormat):
+        return WHOLE_POINTS.get(operation, ())
+    return POINTS[operation] if is_school(fmt) else undivided(operation)
+
+
+def undivided(operation: str) -> tuple[Point, ...]:
+    """Return the points of a machine's format, whose patterns are marked whole: their fields are cut in other ways."""
+    found: dict[str, Point] = {}
+    for point in POINTS[operation]:
+        if not point.part:
+            found[point.rule] = point
+        elif point.rule not in found:
+            bits = answer_bits if point.rule == "answer" else extreme_bits(point.rule)
+            gives = "the pattern, normalised" if point.rule == "answer" else f"the {point.rule} pattern"
+            found[point.rule] = replace(point, part="", give=gives, expects=bits, rank=0)
+    return tuple(found.values())
+
+
+def most_marks(operation: str, fmt: Any, terms: int = 3) -> int:
+    """Return the most marks a question of *operation* has: one a marking point.
+
+    terms  of a sum
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> most_marks("subtract", format_called("8+4")), most_marks("decode", format_called("8"))
+    (6, 2)
+    """
+    if operation == "explain":
+        return MOST_EXPLAINED
+    if operation == "sum":
+        return len(sum_points(terms, rows=is_school(fmt)))
+    if operation in COMPOSITE:
+        return 4 if operation == "convert" else 3
+    return len(family_points(operation, fmt))
+
+
+def least_marks(operation: str, fmt: Any) -> int:
+    """Return the fewest marks: 1, but for the extreme values, which are all asked for."""
+    return most_marks(operation, fmt) if operation == "range" else 1

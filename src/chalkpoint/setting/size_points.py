@@ -1,0 +1,179 @@
+"""Marking points of numbers with a sign, an exponent and a size: IEEE 754's, and others of those parts.
+
+Splits of five and six marks are those of the step models of computing courses (common practice); the
+rest are this project's own.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import scaled, to_bits, with_point
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.points import Expected, Point, answer_bits, stored_error
+from chalkpoint.working.working import Working
+from chalkpoint.working.written import Row
+
+__all__ = ["EXTREMES", "SIZE_POINTS", "read_value"]
+
+#: The extremes of every such format; one with subnormals has the smallest normal number too.
+EXTREMES = ("largest positive", "smallest normal", "smallest positive", "largest negative", "most negative")
+
+
+def read_value(working: Working) -> str:
+    """Return the value a reading comes to, or the word for what has none."""
+    check = working.check
+    return check.special or write_value(check.exact, point=working.question.course.point)
+
+
+def pages_of(working: Working, rule: str) -> Any:
+    """Return the page after a line, or None where it is not written."""
+    return next((step.after for step in working.steps if step.rule == rule), None)
+
+
+def number_after(rule: str, name: str) -> Expected:
+    """Return what reads a whole number from the page after a line."""
+
+    def read(working: Working) -> str:
+        page = pages_of(working, rule)
+        return "" if page is None else write_value(Fraction(getattr(page, name)))
+
+    return read
+
+
+def size_read(working: Working) -> str:
+    """Return the size that a reading restores, as a number."""
+    page = pages_of(working, "size")
+    if page is None:
+        return ""
+    return write_value(
+        scaled(page.size, -working.question.format.places), point=working.question.course.point
+    )
+
+
+def unpacked(working: Working) -> str:
+    """Return both sizes with their exponents, as they are unpacked."""
+    page, fmt = pages_of(working, "unpack"), working.question.format
+    if page is None or page.special or working.check.special:
+        return ""
+    pairs = ((page.first, page.first_exponent), (page.second, page.second_exponent))
+    return "; ".join(
+        f"{with_point(to_bits(size, fmt.digits), fmt.places)} \u00d7 2^{write_value(Fraction(exponent))}"
+        for size, exponent in pairs
+    )
+
+
+def pointed_row(rule: str) -> Expected:
+    """Return what reads the bits a line ends in, with their point."""
+
+    def read(working: Working) -> str:
+        rows = [row for step in working.steps if step.rule == rule for row in step.rows if not row.soft]
+        rows = [row for row in rows if row.bits]
+        return _pointed((_moved(rows) or rows)[-1]) if rows else ""
+
+    return read
+
+
+def _moved(rows: list[Row]) -> list[Row]:
+    return [row for row in rows if row.moved]
+
+
+def _pointed(row: Row) -> str:
+    if row.bits.endswith("\u2026"):
+        return f"{with_point(row.bits[:-1], row.places - 1)}\u2026"
+    return with_point(row.bits, row.places)
+
+
+def rounded(working: Working) -> str:
+    """Return the rounded size with its exponent."""
+    page, fmt = pages_of(working, "round"), working.question.format
+    if page is None:
+        return ""
+    size = with_point(to_bits(page.total, fmt.digits), fmt.places)
+    return f"{size} \u00d7 2^{write_value(Fraction(page.exponent))}"
+
+
+def extreme_bits(name: str) -> Expected:
+    """Return what reads one of the extreme values."""
+
+    def read(working: Working) -> str:
+        return working.result.values[name][0] if name in working.result.values else ""
+
+    return read
+
+
+UNPACK = Point("unpack", "M", "true exponents; sizes with their hidden ones", unpacked, rank=2)
+ROUNDED = Point("round", "A", "their own size, normalised, then rounded", rounded, follows=True, rank=3)
+ANSWER = Point("answer", "A", "their own sign, exponent and size, packed", answer_bits, follows=True)
+ALIGN = Point("align", "M", "the size of the smaller exponent, moved right", pointed_row("align"), rank=1)
+COMBINE = Point(
+    "combine",
+    "M",
+    "added where the signs are alike, else the smaller taken away",
+    pointed_row("combine"),
+    follows=True,
+    rank=4,
+)
+SIGN = Point("sign", "B", "0 where the signs are alike, else 1", number_after("sign", "sign"), rank=5)
+ERRORS = (
+    Point(
+        "absolute", "A", "what was asked for less what is stored", stored_error("error"), follows=True, rank=1
+    ),
+    Point(
+        "relative",
+        "A",
+        "the error divided by the true value",
+        stored_error("relative_error"),
+        follows=True,
+        needs=("absolute",),
+        rank=2,
+    ),
+)
+
+
+def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
+    return (
+        SIGN,
+        Point("exponents", "M", exponents, number_after("exponents", "exponent"), rank=2),
+        Point(rule, "M", gives, pointed_row(rule), rank=1),
+        ROUNDED,
+        ANSWER,
+    )
+
+
+SIZE_POINTS: dict[str, tuple[Point, ...]] = {
+    "decode": (
+        Point(
+            "exponent",
+            "M",
+            "the stored exponent less the excess",
+            number_after("exponent", "exponent"),
+            rank=1,
+        ),
+        Point("size", "M", "the fraction with its hidden one", size_read, rank=2),
+        Point("answer", "A", "their size scaled by their exponent, with its sign", read_value, follows=True),
+    ),
+    "encode": (
+        Point("sign", "B", "0 for plus, 1 for minus", number_after("sign", "sign"), rank=3),
+        Point("digits", "M", "the size in fixed-point binary", pointed_row("digits"), rank=1),
+        Point(
+            "point",
+            "M",
+            "places moved to stand behind the first 1",
+            number_after("point", "exponent"),
+            rank=2,
+        ),
+        Point("answer", "A", "rounded, the excess added, the hidden one left out", answer_bits, follows=True),
+    ),
+    "normalise": (Point("answer", "B", "digits moved left, the exponent less by as much", answer_bits),),
+    "negate": (Point("answer", "B", "the sign bit changed, and nothing else", answer_bits),),
+    "add": (UNPACK, ALIGN, COMBINE, ROUNDED, ANSWER),
+    "subtract": (UNPACK, ALIGN, COMBINE, ROUNDED, ANSWER),
+    "multiply": _scaling("product", "true exponents added", "of the sizes, with their hidden ones"),
+    "divide": _scaling(
+        "quotient", "the divisor\u2019s taken from the other", "of the sizes, past the last place"
+    ),
+    "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
+    "error": (Point("answer", "M", "the pattern stored", answer_bits), *ERRORS),
+}
