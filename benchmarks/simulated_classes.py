@@ -19,8 +19,8 @@ from typing import Any
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.setting.separating import choose_separating
-from chalkpoint.setting.showing import choose_showing
+from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
@@ -58,34 +58,21 @@ def _pattern(rng: random.Random, exponent: int) -> str:
     return FMT.write(Pattern(mantissa, exponent))
 
 
-def edge(rng: random.Random) -> Question:
-    """Draw a question at an end of the range, where a lost check of the range shows."""
-    end, inward = rng.choice(((FMT.highest_exponent, -1), (FMT.lowest_exponent, 1)))
-    operands = [_pattern(rng, end + inward * rng.randrange(3)) for _ in range(2)]
-    return ask(rng.choice(sorted(OPERATIONS)), *operands, course=COURSE)
-
-
 def random_set(rng: random.Random, size: int) -> list[Question]:
     """Draw *size* questions."""
     return [draw(rng) for _ in range(size)]
 
 
-def diagnosing_set(rng: random.Random, size: int) -> list[Question]:
-    """Choose *size* questions as a diagnosing paper does."""
-    ways = [way for way in diagnoser().ways if len(way.beliefs) < 2 and not way.convention]
-    pool = [draw(rng) for _ in range(POPULATION["pool"])] + [
-        edge(rng) for _ in range(POPULATION["pool"] // 4)
-    ]
-    items = [diagnoser().item(question) for question in pool]
-    right = [str(at) for at, way in enumerate(ways) if not way.beliefs]
-    beliefs = [str(at) for at, way in enumerate(ways) if way.beliefs]
-    numbers = {str(at): diagnoser().ways.index(way) for at, way in enumerate(ways)}
-    answers = [{name: item.by(numbers[name]) for name in right + beliefs} for item in items]
-    start = choose_showing(answers, right, beliefs, size)
-    return [pool[at] for at in choose_separating(answers, (*right, *beliefs), size, start=start)]
+@cache
+def diagnosing_papers(size: int, seed: int) -> tuple[tuple[Question, ...], ...]:
+    """Return the questions of the papers that `chalkpoint set` makes to diagnose, a paper an entry."""
+    asked = tuple(Asked(name, COURSE) for name in sorted(OPERATIONS))
+    plan = Blueprint("Simulated class", COURSE, "diagnose", asked, most=size)
+    papers = set_papers(plan, variants=POPULATION["sets_a_seed"], seed=seed).papers
+    return tuple(tuple(item.question for item in paper.items) for paper in papers)
 
 
-SETS = {"diagnose": diagnosing_set, "random": random_set}
+SETS = ("diagnose", "random")
 
 
 # === Pupils ===
@@ -179,7 +166,10 @@ def slip_line(rng: random.Random, question: Question, way: Way) -> str:
     for line in method.lines:
         page = method.apply(line, page, FMT)
         if line is wrong:
-            page = page._replace(**{row: getattr(page, row) ^ (1 << rng.randrange(FMT.places))})
+            slipped = getattr(page, row) ^ (1 << rng.randrange(FMT.places))
+            if row != "total" and abs(slipped) > 1 << (FMT.places - 1):  # no row a sum can be made from
+                return slip_digit(rng, question, way)
+            page = page._replace(**{row: slipped})
     return written_answer(page, FMT)
 
 
@@ -255,10 +245,10 @@ def cell(kind: str, size: int, slip_rate: float, seeds: Iterable[int]) -> dict[s
 
 @cache
 def chosen_set(kind: str, size: int, seed: int, number: int) -> tuple[Question, ...]:
-    """Return a set of questions, the same for the same seed; a shorter greedy set opens the longer one."""
-    if kind == "diagnose" and size < max(POPULATION["questions"]):
-        return chosen_set(kind, max(POPULATION["questions"]), seed, number)[:size]
-    return tuple(SETS[kind](random.Random(f"{kind} {seed} {number}"), size))
+    """Return a set of questions, the same for the same seed."""
+    if kind == "diagnose":
+        return diagnosing_papers(size, seed)[number]
+    return tuple(random_set(random.Random(f"{kind} {seed} {number}"), size))
 
 
 def innocents(seeds: Sequence[int]) -> Counter[str]:

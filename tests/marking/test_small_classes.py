@@ -3,10 +3,10 @@
 import random
 from collections.abc import Iterator
 
-from chalkpoint.marking.asking import diagnoser_for, question_pool
+from chalkpoint.marking.asking import diagnoser_for
 from chalkpoint.marking.ways import Way, held_method
-from chalkpoint.setting.separating import choose_separating
-from chalkpoint.setting.showing import choose_showing
+from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
@@ -19,14 +19,9 @@ RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs and not way.convention
 
 
 def chosen() -> list[Question]:
-    """Return eight questions chosen to diagnose."""
-    pool = question_pool(COURSE, SUMS)
-    ways = {str(at): way for at, way in enumerate([*RIGHT, *SINGLES])}
-    numbers = {name: DIAGNOSER.ways.index(way) for name, way in ways.items()}
-    answers = [{name: DIAGNOSER.item(question).by(at) for name, at in numbers.items()} for question in pool]
-    right = [name for name, way in ways.items() if not way.beliefs]
-    start = choose_showing(answers, right, [name for name in ways if name not in right], 8)
-    return [pool[at] for at in choose_separating(answers, tuple(ways), 8, start=start)]
+    """Return the eight questions of a paper set to diagnose."""
+    plan = Blueprint("Small class", COURSE, "diagnose", tuple(Asked(name, COURSE) for name in sorted(SUMS)))
+    return [item.question for item in set_papers(plan, seed=5).papers[0].items]
 
 
 def sat(ways: list[Way], seed: int) -> Iterator[tuple[Way, list[str]]]:

@@ -15,7 +15,7 @@ from chalkpoint.marking.ways import Way, predict
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors"]
+__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
 
 SLIP_RATE = 0.08
 
@@ -25,7 +25,7 @@ class Model:
     """What is supposed about pupils before any answer is read.
 
     slip         chance that an answer is not what the pupil's way of working gives
-    near         of slips, the share that is one digit from that answer
+    near         of slips, the share that is near that answer (`nearby`)
     catalogue    of slips, the share that is some belief's answer
     anything     of slips, the share that is any pattern at all
     right_alone  chance of a right answer from a pupil whom no way explains
@@ -74,18 +74,32 @@ def _weight(way: Way) -> int:
 
 
 def nearby(one: str, other: str) -> bool:
-    """Tell whether two written answers are a slip apart: one digit changed, or two neighbours exchanged.
+    """Tell whether two written answers are a slip apart: a digit changed, left out or doubled, or neighbours exchanged.
 
     >>> nearby("01010100 0011", "01010000 0011"), nearby("01010100 0011", "01010010 0011")
     (True, True)
+    >>> nearby("01010100 0011", "0101010 0011")
+    True
     """
     if len(one) != len(other):
-        return False
-    unlike = [at for at, (left, right) in enumerate(zip(one, other, strict=True)) if left != right]
+        longer, shorter = sorted((one, other), key=len, reverse=True)
+        return any(longer[:at] + longer[at + 1 :] == shorter for at in range(len(longer)))
+    unlike = sorted(unlike_at(one, other))
     if len(unlike) == 2:
         first, second = unlike
         return second == first + 1 and one[first] == other[second] and one[second] == other[first]
     return len(unlike) == 1
+
+
+def unlike_at(one: str, other: str) -> frozenset[int]:
+    """Return the places at which two answers of one length differ; none for two lengths.
+
+    >>> sorted(unlike_at("01010100 0011", "01010010 0011"))
+    [5, 6]
+    """
+    if len(one) != len(other):
+        return frozenset()
+    return frozenset(at for at, (left, right) in enumerate(zip(one, other, strict=True)) if left != right)
 
 
 KEPT_SEEN = 16  # answers to one question whose chances are kept: the beliefs' own, and the usual slips

@@ -2,30 +2,31 @@
 
 All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
 gives and would not be given without it; at least one of those is given by no other likely way; other
-right methods are unlikely; and the pupil is not one whom nothing explains. Three more keep a pupil with
+right methods are unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with
 another method from being accused, and a belief that is missing from the catalogue from being taken
-for one that is in it: it shows on more than half of the questions where it could; for every wrong
-answer that is neither its own nor a slip from that, its way explains two; and unless it shows
-wherever it could, no right method and one slip give the same answers. Nor may a right way explain every
-answer that the belief alone explains.
+for one that is in it: it shows on at least half of the questions where it could; it explains no fewer
+wrong answers than it leaves, and three for every two that are no slip from its own (two slips at the
+same place are none); and every right method misses two answers more than it, or one where it shows
+wherever it could. Nor may a right way explain every answer that the belief alone explains.
 Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from chalkpoint.marking.chances import Seen, nearby
+from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
 
 SURE = 0.90  # a belief's probability
 HITS = 2  # answers that show it
+FEWER = 2  # answers fewer than it that any right method must explain, unless it shows wherever it could
 RIVAL = 0.05  # another way that is likelier than this may not explain all of those
 METHODS_BELOW = 0.10
 UNEXPLAINED_BELOW = 0.30
@@ -248,16 +249,27 @@ def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
 
 def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[int]) -> str:
     """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
-    if 2 * len(shown) <= len(could):
+    if 2 * len(shown) < len(could):
         return "it shows on too few of the questions where it could"
-    wrong = [seen for seen in evidence.seen if seen.wrong]
-    explained = sum(seen.given_by(way) for seen in wrong)
-    far = sum(not seen.given_by(way) and not nearby(seen.item.by(way), seen.answer) for seen in wrong)
-    if 2 * far > explained:
+    explained = sum(seen.wrong and seen.given_by(way) for seen in evidence.seen)
+    left = [seen for seen in evidence.seen if seen.wrong and not seen.given_by(way)]
+    unlike = len(left) - _slips(way, left)
+    if 3 * unlike > 2 * explained or len(left) > explained:
         return "too many of the wrong answers are unlike it"
-    if len(shown) == len(could) and not far:
-        return ""
+    throughout = len(shown) == len(could) and not unlike
+    most = len(evidence.explains(way)) - (1 if throughout else FEWER)
     for method, held in enumerate(evidence.ways):
-        if not held.beliefs and sum(not evidence.explained_by(method, [at]) for at in shown) < HITS:
+        if not held.beliefs and len(evidence.explains(method)) > most:
             return f"{held.method} and a slip give the same answers"
     return ""
+
+
+def _slips(way: int, left: Sequence[Seen]) -> int:
+    """Return how many of the answers *left* are slips from what *way* writes.
+
+    A hand that slips does not slip at the same place again: where two answers do, something else is the cause.
+    """
+    pairs = [(seen.item.by(way), seen.answer) for seen in left]
+    near = [unlike_at(*pair) for pair in pairs if nearby(*pair)]
+    taken = Counter(place for places in near for place in places)
+    return sum(all(taken[place] == 1 for place in places) for places in near)

@@ -3,32 +3,36 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.separating import Answers, Separation, choose_separating, separation
+from chalkpoint.setting.separating import Answers, Separation, separation
+from chalkpoint.setting.showing import choose_showing
 from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 
 __all__ = ["Diagnosis", "answers_to", "choose_diagnosing", "ways_of"]
 
-POOL = 36  # questions of each kind asked for, to choose among
+POOL = 80  # questions of each kind asked for, to choose among
 RARE = (  # what a fair draw seldom has, and some beliefs need
     "exponent-overflow",
+    "exponent-underflow",
     "norm-shift >= 2",
     "mantissa-overflow",
     "repair-loses-bit",
     "needs-exponent-sign-change",
 )
-OF_EACH = 4
+OF_EACH = 16
 TELLS_ORDER = ("shifted-operand = second", "not align-loses-bits")  # an order of steps from a forgotten one
-STEADY_SHARE = 2  # at least one in two has one answer under every usual method
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,42 +70,77 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
-    """Return the questions of one diagnosing paper, as few as separate what can be separated."""
-    pool: list[tuple[Asked, Candidate]] = []
+    """Return the questions of one diagnosing paper, on which as many beliefs show as can, and as themselves."""
+    pool: list[tuple[Asked, Question]] = []
     for number, asked in enumerate(blueprint.questions):
-        pool += [(asked, one) for one in _pool(blueprint, asked, f"{seed}/{number}", used)]
-    questions = [one.question for _, one in pool]
-    answers = [answers_to(question, pairs=True) for question in questions]
-    names = ways_of(questions, pairs=True)
-    singles = tuple(name for name in names if " + " not in name)
-    steady = [_is(question, "variant-stable") for question in questions]
-    start = next(([at] for at, question in enumerate(questions) if _tells_order(question)), [])
-    for asked in blueprint.questions:  # at least one of each kind that was asked for
-        if all(pool[at][0] is not asked for at in start):
-            own = [row if pool[at][0] is asked else {} for at, row in enumerate(answers)]
-            start = choose_separating(own, names, len(start) + 1, start=start)
-    # Single beliefs first: their pairs are so many that they would drown a rare belief.
-    start = choose_separating(answers, singles, blueprint.most, start=start[: blueprint.most])
-    places = choose_separating(answers, names, blueprint.most, start=start)
-    places = _half_steady(places, steady, answers, singles)
-    chosen = tuple(pool[at] for at in places)
+        pool += [(asked, question) for question in _pool(asked, f"{seed}/{number}", used)]
+    chosen: list[tuple[Asked, Candidate]] = []
+    while pool:
+        places = _chosen(blueprint, pool)
+        fair = {at: _looked_at(blueprint, *pool[at]) for at in places}
+        chosen = [(pool[at][0], one) for at, one in fair.items() if one]
+        if len(chosen) == len(places):
+            break
+        pool = [pair for at, pair in enumerate(pool) if fair.get(at, True)]  # and choose again
     used.update(key_of(one.question) for _, one in chosen)
-    picked = [answers[at] for at in places]
-    return Diagnosis(chosen, separation(picked, singles), separation(picked, names))
+    picked = [answers_to(one.question, pairs=True) for _, one in chosen]
+    names = ways_of([question for _, question in pool], pairs=True)
+    singles = tuple(name for name in names if " + " not in name)
+    return Diagnosis(tuple(chosen), separation(picked, singles), separation(picked, names))
 
 
-def _pool(blueprint: Blueprint, asked: Asked, seed: str, used: set[Any]) -> list[Candidate]:
-    # Methods that differ and beliefs that come out right are what is told apart here: no reason to refuse.
-    lenient = replace(blueprint, methods="list the answers", accidental="needs working")
+def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[int]:
+    """Return the places in *pool* of the questions to ask."""
+    questions = [question for _, question in pool]
+    names = ways_of(questions, pairs=False)
+    # A belief or method that has nothing to do in an operation leaves it right.
+    answers = []
+    for question in questions:
+        own = answers_to(question, pairs=False)
+        answers.append(dict.fromkeys(names, own[RIGHT]) | own)
+    right = [name for name in names if name not in BELIEFS]
+    beliefs = [name for name in names if name in BELIEFS]
+    steady = {at for at, question in enumerate(questions) if _is(question, "variant-stable")}
+    # Where every question is shaky there is nothing else to ask.
+    shaky = set(range(len(pool))) - steady if steady else set()
+    choose = partial(choose_showing, answers, right, beliefs, seldom=shaky)
+    needed = [[at for at, question in enumerate(questions) if _tells_order(question)]]
+    needed += [[at for at, (one, _) in enumerate(pool) if one is asked] for asked in blueprint.questions]
+    places = choose(blueprint.most)
+    if all(set(group).intersection(places) for group in needed if group):
+        return _half_steady(places, shaky)
+    start: list[int] = []
+    for group in needed:
+        if len(start) < blueprint.most and not set(group).intersection(start):
+            start = choose(len(start) + 1, start=start, among=group)
+    return _half_steady(choose(blueprint.most, start=start), shaky)
+
+
+def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
+    """Return *places* without the last shaky ones that would be more than half, where few were enough."""
+    kept = list(places)
+    while 2 * len(wavering := [at for at in kept if at in shaky]) > len(kept):
+        kept.remove(wavering[-1])
+    return kept
+
+
+def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)
     for trait in RARE if asked.operation in PAIR_OPERATIONS else ():
         found += draw(asked.operation, asked.course, [*wanted, trait], OF_EACH, f"{seed}/{trait}")
     if asked.operation == "subtract":
-        found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], 2, f"{seed}/order")
+        found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], OF_EACH, f"{seed}/order")
     fresh = {key_of(question): question for question in found if key_of(question) not in used}
-    return list(looked_at(fresh.values(), lenient, asked, Counter()))
+    return list(fresh.values())
+
+
+def _looked_at(blueprint: Blueprint, asked: Asked, question: Question) -> Candidate | None:
+    """Return *question* worked, or None where it may not be asked."""
+    # Methods that differ and beliefs that come out right are what is told apart here: no reason to refuse.
+    lenient = replace(blueprint, methods="list the answers", accidental="needs working")
+    return next(looked_at([question], lenient, asked, Counter()), None)
 
 
 def _is(question: Question, trait: str) -> bool:
@@ -117,17 +156,3 @@ def _tells_order(question: Question) -> bool:
         return False
     case = case_from(question)
     return bool(case.second_shift > 0) and not _is(question, "align-loses-bits")
-
-
-def _half_steady(
-    places: list[int], steady: list[bool], answers: list[Answers], names: tuple[str, ...]
-) -> list[int]:
-    """Return *places* with enough of the last ones exchanged that half have one answer under every usual method."""
-    kept = list(places)
-    while STEADY_SHARE * sum(steady[at] for at in kept) < len(kept):
-        shaky = [at for at in kept if not steady[at]]
-        allowed = [answers[at] if steady[at] or at in kept else {} for at in range(len(answers))]
-        rest = [at for at in kept if at != shaky[-1]]
-        again = choose_separating(allowed, names, len(kept), start=rest)
-        kept = rest if len(again) <= len(rest) or not steady[again[-1]] else again
-    return kept

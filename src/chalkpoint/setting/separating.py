@@ -1,20 +1,13 @@
-"""Greedy separation: which questions, together, make ways of working give different answers.
-
-A pair of ways is worth less each time it has been separated (1, then 0.35, 0.1, 0.02), so the choice
-spreads its effort; it stops when every pair that can be separated has been, twice. The weights are
-whole hundredths, so that nothing is decided by a float. Source: pedagogy of diagnosis by specific
-wrong answers (Lee and Corter 2011); the weights are this project's own.
-"""
+"""Separation: which ways of working a set of questions tells apart, by the answers they give."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-__all__ = ["Separation", "choose_separating", "classes_of", "separation"]
+__all__ = ["Answers", "Separation", "Tally", "classes_of", "separation"]
 
-WEIGHTS = (100, 35, 10, 2)
-ENOUGH = 2  # times every pair is separated
+MOST_TIMES = 4  # separations of one pair that are counted
 
 Answers = dict[str, str]  # by way of working: what it writes in the answer's place
 
@@ -30,7 +23,7 @@ class Tally:
         everyone = (1 << len(self.names)) - 1
         # times[t][a] has bit b set where a and b have been separated t times (the last: that often or more).
         self.times = [[everyone ^ (1 << at) for at in range(len(self.names))]]
-        self.times += [[0] * len(self.names) for _ in WEIGHTS[1:]]
+        self.times += [[0] * len(self.names) for _ in range(MOST_TIMES)]
 
     def apart(self, answers: Answers) -> list[int]:
         """Return for each way the ways that *answers* separate from it: none for one without an answer."""
@@ -40,13 +33,6 @@ class Tally:
                 masks[answers[name]] = masks.get(answers[name], 0) | 1 << at
         known = sum(masks.values())
         return [known & ~masks[answers[name]] if name in answers else 0 for name in self.names]
-
-    def gain(self, apart: list[int]) -> int:
-        """Return what separating these is worth, twice over (each pair is counted from both sides)."""
-        return sum(
-            weight * sum((mask & other).bit_count() for mask, other in zip(row, apart, strict=True))
-            for weight, row in zip(WEIGHTS, self.times, strict=True)
-        )
 
     def add(self, apart: list[int]) -> None:
         """Count one more separation for each pair in *apart*."""
@@ -67,39 +53,6 @@ class Tally:
             for other in range(at + 1, len(self.names)):
                 if mask >> other & 1:
                     yield self.names[at], self.names[other]
-
-
-def choose_separating(
-    pool: Sequence[Answers], names: tuple[str, ...], most: int, *, start: Sequence[int] = ()
-) -> list[int]:
-    """Return the places in *pool* of the questions that separate *names* best, in the order chosen.
-
-    start  places already chosen
-    most   the most questions
-
-    >>> pool = [{"right": "1", "x": "1", "y": "2"}, {"right": "1", "x": "2", "y": "1"}]
-    >>> choose_separating(pool, ("right", "x", "y"), 4)
-    [0, 1]
-    """
-    tally = Tally(names)
-    apart = [tally.apart(answers) for answers in pool]
-    best = Tally(names)  # what all of the pool together can do
-    for row in apart:
-        best.add(row)
-    out_of_reach = [best.pairs_at_most(times) for times in range(ENOUGH)]
-    chosen = list(start)
-    for at in chosen:
-        tally.add(apart[at])
-    while len(chosen) < most:
-        if [tally.pairs_at_most(times) for times in range(ENOUGH)] == out_of_reach:
-            break
-        gains = [(tally.gain(row), -at) for at, row in enumerate(apart) if at not in chosen]
-        if not gains or max(gains)[0] == 0:
-            break
-        at = -max(gains)[1]
-        chosen.append(at)
-        tally.add(apart[at])
-    return chosen
 
 
 @dataclass(frozen=True, slots=True)
