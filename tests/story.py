@@ -102,6 +102,7 @@ def _decide(page: Page) -> None:
     expect(page.locator("h1")).to_contain_text("H05")
     before = page.locator("h1").inner_text()
     row = page.get_by_role("row", name=re.compile("^negate")).first
+    row.get_by_text("Change", exact=False).click()  # nothing waits here, so its form is folded up
     row.get_by_role("combobox").select_option("1")
     row.get_by_role("textbox").fill("seen on the sheet")
     row.get_by_role("button").click()
