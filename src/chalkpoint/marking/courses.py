@@ -14,7 +14,7 @@ from typing import TypeAlias
 from chalkpoint.marking.elsewhere import answer_under, is_answer
 from chalkpoint.marking.entries import Entry, parse_entry
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
-from chalkpoint.marking.walk import walk
+from chalkpoint.marking.walk import walk_clean
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import LEAST_BITS, FloatFormat, parse_format
@@ -241,4 +241,4 @@ class Asker:
         patterns = tuple(code.read(pattern, question.format) for pattern in question.patterns)
         question = replace(question, course=course, patterns=patterns)
         sheet, (base, *_) = sheet_for(question), accepted_methods(question)
-        return walk(sheet, base, read_lines(question, sheet, item.lines)).clean
+        return walk_clean(sheet, base, read_lines(question, sheet, item.lines)) is not None

@@ -17,7 +17,7 @@ from chalkpoint.marking.judging import (
     sheet_for,
 )
 from chalkpoint.marking.sheets import Sheet, Written
-from chalkpoint.marking.walk import Account, walk
+from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.adding import course_method
 from chalkpoint.working.methods import METHODS, Line, Method
@@ -89,8 +89,7 @@ def _account(question: Question, sheet: Sheet, written: Written) -> Account:
     others = METHODS if question.operation.name in {"add", "subtract"} else ()
     own = accepted_methods(question)
     for base in (*own, *(course_method(question, name) for name in others)):
-        account = walk(sheet, base, written)
-        if account.clean:
+        if account := walk_clean(sheet, base, written):
             return account
     believing = believing_for(question.operation.name)
     accounts = [walk(sheet, base, written, believing=believing) for base in own]

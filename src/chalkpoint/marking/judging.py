@@ -21,7 +21,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
 from chalkpoint.marking.spelling import answers_apart
 from chalkpoint.marking.stores import StoreSheet
 from chalkpoint.marking.sums import SumSheet
-from chalkpoint.marking.walk import Account, walk
+from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
@@ -109,8 +109,7 @@ def is_followed(question: Question) -> bool:
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:
     """Yield the lines judged under the course's method and each it accepts, until one finds nothing wrong."""
     for base in accepted_methods(question):
-        account = walk(sheet, base, written)
-        if account.clean:
+        if account := walk_clean(sheet, base, written):
             yield base, account
             return
     believing = believing_for(question.operation.name)
@@ -232,9 +231,11 @@ def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[t
         return []
     tried = {question.course.method, *question.course.accepts}
     accounts = [
-        (name, walk(sheet, course_method(question, name), written)) for name in METHODS if name not in tried
+        (name, walk_clean(sheet, course_method(question, name), written))
+        for name in METHODS
+        if name not in tried
     ]
-    return [(name, account) for name, account in accounts if account.clean]
+    return [(name, account) for name, account in accounts if account]
 
 
 def _with_verdicts(judgement: Judgement, sheet: Sheet, written: Written, verdicts: list[str]) -> Judgement:

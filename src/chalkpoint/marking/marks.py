@@ -13,7 +13,7 @@ from chalkpoint.marking.plainly import by_final_answer
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
 from chalkpoint.marking.spelling import answers_apart
-from chalkpoint.marking.walk import Account, walk
+from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
@@ -132,9 +132,7 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str])
     )
     astray = False
     for base in accepted_methods(asked.question):
-        account = walk(sheet, base, lines)
-        if not account.clean:
-            account = walk(sheet, base, lines, believing=believing)
+        account = walk_clean(sheet, base, lines) or walk(sheet, base, lines, believing=believing)
         first = account.first_wrong
         marked = QuestionMarks(
             asked, award(asked, account, given), first.line if first else "", base.name, "", account
@@ -153,8 +151,8 @@ def _misread(asked: Asked, lines: Written, given: dict[str, str]) -> Iterator[Qu
     for words, page in sheet.altered():
         sheet.start = page
         for base in accepted_methods(asked.question):
-            account = walk(sheet, base, lines)
-            if account.clean and all(mark.status != "recovered" for mark in account.marks):
+            account = walk_clean(sheet, base, lines)
+            if account:
                 points = _one_accuracy_less(award(asked, account, given), words)
                 yield QuestionMarks(asked, points, "", base.name, words, account)
 

@@ -7,6 +7,7 @@ have changed an exponent nobody wrote) is carried along silently until it shows.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -15,9 +16,10 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.working.methods import Line, Method
 
-__all__ = ["FAULTS", "Account", "LineMark", "walk"]
+__all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
 FAULTS = ("misconception", "copied", "off")
+CLEAN = ("right", "implied", "absent")
 MOST_WAYS = 80
 
 
@@ -95,7 +97,7 @@ class Account:
     @property
     def clean(self) -> bool:
         """Whether every line written is right."""
-        return all(mark.status in {"right", "implied", "absent"} for mark in self.marks)
+        return all(mark.status in CLEAN for mark in self.marks)
 
     @property
     def first_wrong(self) -> LineMark | None:
@@ -106,11 +108,33 @@ class Account:
 def walk(sheet: Sheet, base: Method, written: Written, *, believing: Believing | None = None) -> Account:
     """Return *written* judged under *base*; without *believing* only right rules are tried."""
     walker = Walker(sheet, base, written, believing)
+    for line, needed in _lines(sheet, base, written):
+        walker.take(line, walker.to_come(line), needed=needed)
+    return walker.account()
+
+
+def walk_clean(sheet: Sheet, base: Method, written: Written) -> Account | None:
+    """Return *written* judged under *base* where every line is right; None as soon as one is not.
+
+    What may explain a wrong line is not looked for, which is most of the work of judging it.
+    """
+    walker = Walker(sheet, base, written, None)
+    for line, needed in _lines(sheet, base, written):
+        right = walker.to_come(line)
+        if line.name in written and not sheet.shows(line.name, *right, written[line.name]):
+            return None
+        walker.take(line, right, needed=needed)
+        if walker.marks and walker.marks[-1].status not in CLEAN:
+            return None
+    return walker.account()
+
+
+def _lines(sheet: Sheet, base: Method, written: Written) -> Iterator[tuple[Line, bool]]:
+    """Yield each line of *base*, and whether one after it is written."""
     lines = sheet.lines(base, written)
     last = max((number for number, line in enumerate(lines) if line.name in written), default=-1)
     for number, line in enumerate(lines):
-        walker.take(line, needed=number < last)
-    return Account(base, walker.marks, walker.ways[0].page)
+        yield line, number < last
 
 
 class Walker:
@@ -134,10 +158,17 @@ class Walker:
             before, page = page, method.apply(line, page, self.sheet.context)
         return Ran(before, page)
 
-    def take(self, line: Line, *, needed: bool) -> None:
-        """Judge *line* if it is written; if not, remember that it is still to be run."""
+    def to_come(self, line: Line) -> Ran:
+        """Return how the right working goes on *line*, which comes next."""
+        return Ran(self.correct, self.base.apply(line, self.correct, self.sheet.context))
+
+    def account(self) -> Account:
+        """Return what was judged up to here."""
+        return Account(self.base, self.marks, self.ways[0].page)
+
+    def take(self, line: Line, right: Ran, *, needed: bool) -> None:
+        """Judge *line*, where the right working goes *right*, if it is written; if not, it is still to be run."""
         self.pending.append(line)
-        right = Ran(self.correct, self.base.apply(line, self.correct, self.sheet.context))
         self.correct = right.after
         if line.name in self.written:
             self.judge(line, self.written[line.name], right)
