@@ -56,9 +56,10 @@ def test_one_answer_names_nothing() -> None:
     assert said.findings[0].why == "one answer is not enough"
 
 
-def test_a_blank_says_nothing() -> None:
-    """Blanks leave the shares as they were before."""
-    blank = diagnose([(question, "") for question, _ in answers_by(PAPERS)])
+@pytest.mark.parametrize("text", ["", "-", "see over"])
+def test_a_blank_says_nothing(text: str) -> None:
+    """Blanks, and words that are no answer, leave the shares as they were before."""
+    blank = diagnose([(question, text) for question, _ in answers_by(PAPERS)])
     assert blank.right == pytest.approx(0.5)
     assert not blank.findings
 

@@ -36,6 +36,18 @@ def test_a_right_answer_alone_earns_what_the_scheme_says() -> None:
     assert {point.status for point in marked.points} == {"right", "implied"}
 
 
+@pytest.mark.parametrize("line", ["align", "answer"])
+def test_words_that_say_nothing_wait_for_the_teacher(line: str) -> None:
+    """They earn nothing yet; a word that may be an answer, and a dash, do not wait."""
+    marked = mark_question(SUBTRACT, {line: "see over"})
+    waiting = [point for point in marked.points if point.for_teacher]
+    assert {point.point.rule for point in waiting} == {line}
+    assert all(point.why.startswith("\u201csee over\u201d cannot be read; ") for point in waiting)
+    assert marked.marks == 0
+    for text in ("overflow", "-", "?"):
+        assert not any(point.for_teacher for point in mark_question(SUBTRACT, {line: text}).points)
+
+
 def test_nothing_written_earns_nothing() -> None:
     """A blank has no marks and no first wrong line."""
     marked = mark_question(SUBTRACT, {"answer": "  "})

@@ -15,7 +15,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["Entry", "parse_entry", "same_digits", "shows_bits", "split_answers"]
+__all__ = ["Entry", "parse_entry", "same_digits", "says_something", "shows_bits", "split_answers"]
 
 WORDS = {
     "overflow": "overflow",
@@ -41,6 +41,7 @@ HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
+SAYING = re.compile(rf"\d|\b({A_WORD}|infinity|inf|nan|not a number)\b", re.IGNORECASE)
 TWO_ANSWERS = re.compile(
     rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
 )
@@ -100,6 +101,15 @@ def split_answers(text: str) -> list[str]:
     if len(parts) == 1 and (found := TWO_ANSWERS.fullmatch(text.strip())):
         return [part.strip() for part in found.groups() if part]
     return parts or [""]
+
+
+def says_something(text: str) -> bool:
+    """Tell whether *text* says anything that an answer may: digits, or one of the words.
+
+    >>> [says_something(text) for text in ("0101", "Overflow.", "-infinity", "see over", "?")]
+    [True, True, True, False, False]
+    """
+    return bool(SAYING.search(text))
 
 
 def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool = True) -> Entry:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from chalkpoint.marking.entries import split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
-from chalkpoint.marking.points import PointMark
+from chalkpoint.marking.points import PointMark, unread
 from chalkpoint.marking.spelling import one_spelling
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
@@ -37,7 +37,7 @@ def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     expected = final_answer(work_question(asked.question)).split("; ")[0]
     right = one_spelling(asked.question, given.get("answer", "")) == expected
     alone = not set(given) - {"answer", "decimal"}
-    return tuple(_marked(asked, point, given, right=right, alone=alone) for point in asked.points)
+    return tuple(unread(_marked(asked, point, given, right=right, alone=alone)) for point in asked.points)
 
 
 def parted(asked: Asked, given: Given) -> dict[str, str]:

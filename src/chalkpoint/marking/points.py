@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from chalkpoint.marking.entries import Entry, parse_entry, same_digits, split_answers
+from chalkpoint.marking.entries import Entry, parse_entry, same_digits, says_something, split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
@@ -19,7 +19,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["PointMark", "award", "exact_answer"]
+__all__ = ["PointMark", "award", "exact_answer", "unread"]
 
 GIVEN = {"right", "follow-through", "implied"}
 
@@ -73,7 +73,16 @@ def award(asked: Asked, account: Account, written: dict[str, str]) -> tuple[Poin
     seen = [_point_mark(asked, point, by_line, written) for point in asked.points]
     if set(written) <= {"answer", "decimal"}:
         seen = _answer_alone(asked, seen)
-    return tuple(_dependent(point, seen) for point in seen)
+    return tuple(unread(_dependent(point, seen)) for point in seen)
+
+
+def unread(mark: PointMark) -> PointMark:
+    """Return *mark*, left to the teacher where words are written that say nothing a mark could go by."""
+    in_words = any(sign.isalpha() for sign in mark.written)  # a dash or a question mark is as good as a blank
+    if not in_words or mark.marks or mark.for_teacher or says_something(mark.written):
+        return mark
+    why = f"\u201c{mark.written}\u201d cannot be read; {mark.why}"
+    return replace(mark, why=why, for_teacher=True)
 
 
 def _point_mark(

@@ -12,8 +12,9 @@ from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import fresh_question, reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry, is_diagnosed
-from chalkpoint.marking.summary import Summary
+from chalkpoint.marking.summary import QuestionCount, Summary
 from chalkpoint.marking.ways import Way
+from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -31,6 +32,7 @@ __all__ = [
     "Leads",
     "class_body",
     "class_page",
+    "discrimination",
     "fresh",
     "nudge",
     "plain_why",
@@ -231,6 +233,7 @@ def _environment() -> Environment:
     environment.globals |= {
         "number": _number,
         "percent": _percent,
+        "discrimination": discrimination,
         "count": _count,
         "stroke": status_words,
         "dots": _dots,
@@ -261,6 +264,12 @@ def _sheet(name: str) -> Markup:
 
 def _number(value: float) -> str:
     return f"{value:.1f}".removesuffix(".0")
+
+
+def discrimination(count: QuestionCount) -> str:
+    """Return how far marks on a question go with marks on the rest, as both reports show it."""
+    value = count.discrimination
+    return "\u2013" if value is None else f"{value:.2f}".replace("-", MINUS)
 
 
 def _percent(part: int, whole: int) -> str:

@@ -10,7 +10,7 @@ from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
-from chalkpoint.publishing.classes.pages import fresh, nudge, plain_why, reteaching, says
+from chalkpoint.publishing.classes.pages import discrimination, fresh, nudge, plain_why, reteaching, says
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
 
@@ -57,10 +57,15 @@ def _marks(marks: int, absent: bool) -> str:  # noqa: FBT001 - a row of the summ
 
 
 def _question(count: QuestionCount) -> list[str]:
-    told = "\u2013" if count.discrimination is None else f"{count.discrimination:.2f}"
     lost = ", ".join(f"{name} {marks}" for name, marks in count.lost.most_common(3)) or "\u2013"
     mean = f"{count.mean:.1f} of {count.of}"
-    return [f"{count.number} {count.operation}", mean, f"{100 * count.facility:.0f}%", told, lost]
+    return [
+        f"{count.number} {count.operation}",
+        mean,
+        f"{100 * count.facility:.0f}%",
+        discrimination(count),
+        lost,
+    ]
 
 
 def _belief(count: BeliefCount, papers: Papers) -> dict[str, Any]:
