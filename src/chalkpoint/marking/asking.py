@@ -20,7 +20,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
 
-__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions"]
+__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions", "ones"]
 
 POOL = 30  # questions of each operation to choose among
 SEED = 2024
@@ -63,7 +63,7 @@ def next_questions(
         if _key(question) not in asked
     ]
     falls = [(expected_fall(question, likely), question) for question in pool]
-    ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), _ones(pair[1]), pair[1].operands))
+    ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
 
 
@@ -71,7 +71,7 @@ def _key(question: Question) -> tuple[str, ...]:
     return question.operation.name, str(question.format), *question.operands
 
 
-def _ones(question: Question) -> int:
+def ones(question: Question) -> int:
     """Return how many 1s a question is written with: fewer is simpler."""
     return sum(operand.count("1") for operand in question.operands)
 

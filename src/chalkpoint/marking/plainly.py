@@ -13,7 +13,7 @@ from fractions import Fraction
 from chalkpoint.marking.entries import split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
 from chalkpoint.marking.points import PointMark, unread
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.spelling import one_spelling, put_apart
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.named import value_or_none
@@ -31,23 +31,14 @@ Given = Mapping[str, str]
 
 def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     """Return every point of *asked* marked, from the answer and from lines that are just what is expected."""
-    given = parted(asked, given)
+    if asked.question.operation.name in IN_PARTS:
+        given = put_apart([point.rule for point in asked.points], given)
     if asked.question.operation.name == "explain":
         return tuple(_in_words(point, given) for point in asked.points)
     expected = final_answer(work_question(asked.question)).split("; ")[0]
     right = one_spelling(asked.question, given.get("answer", "")) == expected
     alone = not set(given) - {"answer", "decimal"}
     return tuple(unread(_marked(asked, point, given, right=right, alone=alone)) for point in asked.points)
-
-
-def parted(asked: Asked, given: Given) -> dict[str, str]:
-    """Return what is written by line; several answers typed as one are put on the lines they are for."""
-    named = [point.rule for point in asked.points]
-    text = given.get("answer", "")
-    if asked.question.operation.name not in IN_PARTS or ";" not in text:
-        return dict(given)
-    parts = dict(zip(named, (part.strip() for part in text.split(";")), strict=False))
-    return parts | {line: written for line, written in given.items() if line != "answer"}
 
 
 def _in_words(point: SchemePoint, given: Given) -> PointMark:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from chalkpoint.marking.asking import question_pool
+from chalkpoint.marking.asking import ones, question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method, is_workable
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
@@ -83,17 +83,13 @@ def fresh_question(course: Course, operation: str, seed: int) -> Question | None
     """Return a question of *operation* nobody was asked, in mantissa + exponent; another for another *seed*."""
     if operation not in WORKABLE or not is_school(course.number_format):
         return None
-    pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (_ones(one), one.operands))
+    pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (ones(one), one.operands))
     return pool[seed % max(len(pool) // 2, 1)]
 
 
 def _simplicity(question: Question) -> tuple[bool, int, list[str]]:
     """Return what is least for the simplest question: digits in its answer, then few 1s in its operands."""
-    return _answer(question, Way()) in WORDS, _ones(question), question.operands
-
-
-def _ones(question: Question) -> int:
-    return sum(operand.count("1") for operand in question.operands)
+    return _answer(question, Way()) in WORDS, ones(question), question.operands
 
 
 def _answer(question: Question, way: Way) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.marking.entries import WORDS, Entry, parse_entry, split_answers
@@ -16,7 +16,7 @@ from chalkpoint.working.operands import read_operand
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["answers_apart", "one_spelling"]
+__all__ = ["answers_apart", "one_spelling", "put_apart"]
 
 
 def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, str]:
@@ -28,7 +28,11 @@ def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, s
     >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
-    parts = parts_of(question.operation.name)
+    return put_apart(tuple(parts_of(question.operation.name)), written)
+
+
+def put_apart(parts: Sequence[str], written: Mapping[str, str]) -> dict[str, str]:
+    """Return *written* with the answers that stand in one place on the lines *parts*, in that order."""
     pieces = written.get("answer", "").split(BETWEEN.strip())
     if not parts or len(pieces) == 1:
         return dict(written)

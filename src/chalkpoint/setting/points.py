@@ -19,6 +19,7 @@ from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
 __all__ = [
+    "COSTS",
     "POINTS",
     "Expected",
     "Point",
@@ -174,6 +175,22 @@ ANSWER = (
 ALIGN = Point("align", "M", "the smaller exponent's mantissa moved right, sign copied", aligned_bits, rank=2)
 ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), follows=True, rank=0)
 
+#: What is stored, and what that costs, in any format.
+COSTS = (
+    Point("answer", "M", "the pattern stored", answer_bits),
+    Point(
+        "absolute", "A", "what was asked for less what is stored", stored_error("error"), follows=True, rank=1
+    ),
+    Point(
+        "relative",
+        "A",
+        "the error divided by the true value",
+        stored_error("relative_error"),
+        follows=True,
+        needs=("absolute",),
+        rank=2,
+    ),
+)
 POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
         Point("exponent", "M", "read as a signed integer", value_of("exponent"), rank=1),
@@ -242,24 +259,5 @@ POINTS: dict[str, tuple[Point, ...]] = {
         for name in EXTREMES
         for part in ("mantissa", "exponent")
     ),
-    "error": (
-        Point("answer", "M", "the pattern stored", answer_bits),
-        Point(
-            "absolute",
-            "A",
-            "what was asked for less what is stored",
-            stored_error("error"),
-            follows=True,
-            rank=1,
-        ),
-        Point(
-            "relative",
-            "A",
-            "the error divided by the true value",
-            stored_error("relative_error"),
-            follows=True,
-            needs=("absolute",),
-            rank=2,
-        ),
-    ),
+    "error": COSTS,
 }

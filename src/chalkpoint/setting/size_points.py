@@ -11,7 +11,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import scaled, to_bits, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.setting.points import Expected, Point, answer_bits, stored_error
+from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -116,20 +116,6 @@ COMBINE = Point(
     rank=4,
 )
 SIGN = Point("sign", "B", "0 where the signs are alike, else 1", number_after("sign", "sign"), rank=5)
-ERRORS = (
-    Point(
-        "absolute", "A", "what was asked for less what is stored", stored_error("error"), follows=True, rank=1
-    ),
-    Point(
-        "relative",
-        "A",
-        "the error divided by the true value",
-        stored_error("relative_error"),
-        follows=True,
-        needs=("absolute",),
-        rank=2,
-    ),
-)
 
 
 def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
@@ -175,5 +161,5 @@ SIZE_POINTS: dict[str, tuple[Point, ...]] = {
         "quotient", "the divisor\u2019s taken from the other", "of the sizes, past the last place"
     ),
     "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
-    "error": (Point("answer", "M", "the pattern stored", answer_bits), *ERRORS),
+    "error": COSTS,
 }

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS, write_value
-from chalkpoint.setting.points import Expected, Point, answer_bits, decimal, row_bits
-from chalkpoint.setting.size_points import ERRORS, extreme_bits, pointed_row, read_value
+from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits, decimal, row_bits
+from chalkpoint.setting.size_points import extreme_bits, pointed_row, read_value
 from chalkpoint.working.working import Working
 
 __all__ = ["EXTREMES", "WHOLE_POINTS"]
@@ -80,5 +80,5 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
         ),
     ),
     "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
-    "error": (Point("answer", "M", "the pattern stored", answer_bits), *ERRORS),
+    "error": COSTS,
 }

@@ -28,7 +28,7 @@ A_LOAD = 1_500_000  # characters of source for one process; a longer source has 
 
 
 class Job(NamedTuple):
-    """A file to be made: where, and of which typst source (which follows `compiling.library()`)."""
+    """A file to be made: where, and of which typst source (which follows the library of `compiling`)."""
 
     path: Path
     source: str

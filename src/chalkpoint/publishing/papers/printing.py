@@ -49,7 +49,7 @@ def template(name: str) -> str:
 
 
 def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
-    """Return the typst source of *chosen* variants, each from an odd page; it follows `compiling.library()`."""
+    """Return the typst source of *chosen* variants, each from an odd page; it follows the library of `compiling`."""
     sheet = sheet_for(papers.blueprint.printing)
     data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
     title = (

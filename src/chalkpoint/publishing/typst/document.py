@@ -30,7 +30,7 @@ def pdf(scene: Scene) -> bytes:
 
 
 def source_of(scene: Scene) -> str:
-    """Return the typst source of *scene*, to follow `compiling.library()`."""
+    """Return the typst source of *scene*, to follow the library of `compiling`."""
     return f"#working({literal(working_data(scene))}, {literal(MEASURES)})\n"
 
 
