@@ -252,7 +252,7 @@ def large(*, after: str = "") -> dict[str, tuple[str, bytes]]:
 def test_a_large_file_is_read_as_work_that_may_be_left(client: Client, papers: str) -> None:
     """Its page says what is done; what it leads to says how many, a part of the list at a time."""
     page = client.submit(f"{papers}/answers", files=large())
-    assert page.url.path.startswith("/jobs/")
+    assert page.history[0].headers["location"].startswith("/jobs/")  # which leads on at once where it is done
     page = client.done(page)
     assert "250 scripts were kept and marked" in page.text
     assert page.text.count("the pupil's page") == 100
