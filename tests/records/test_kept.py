@@ -20,8 +20,9 @@ def test_a_thing_is_kept_changed_and_listed(store: Store, teacher: str) -> None:
         assert (found.title, found.body, found.about) == ("12 Heron", 'format = "8+4"', {"from": "a sheet"})
         assert found.changed > found.created
         assert [one.id for one in kept.all_of(db, teacher, "course")] == [second.id, first.id]
-        assert [one.id for one in kept.all_of(db, teacher, "course", search="12")] == [first.id]
-        assert [one.id for one in kept.all_of(db, teacher, "course", after=second.created)] == [first.id]
+        assert [one.id for one in kept.all_of(db, teacher, "course", limit=1)] == [second.id]
+        assert [one.id for one in kept.all_of(db, teacher, "course", start=1)] == [first.id]
+        assert [one.id for one in kept.titles_of(db, teacher, "course", start=1, limit=1)] == [first.id]
         assert kept.count_of(db, teacher, "course") == 2
 
 

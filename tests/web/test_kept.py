@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from chalkpoint.records import exchange
+from chalkpoint.records import exchange, kept, teachers
 from chalkpoint.records.store import Store
 from conftest_web import Client
 
@@ -48,3 +48,32 @@ def test_the_room_may_be_dark(client: Client, look: str) -> None:
     assert answer.url.path == "/find"
     assert f'data-look="{look}"' in answer.text
     assert client.submit("/look", look="pink").status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("kind", "place", "asked", "size"),
+    [
+        ("papers", "/mark", "page", 50),
+        ("class", "/mark", "classes", 50),
+        ("papers", "/set", "page", 50),
+        ("blueprint", "/set", "blueprints", 50),
+        ("lesson", "/teach", "page", 50),
+        ("question", "/work", "page", 20),
+    ],
+)
+def test_a_long_list_shows_everything_a_part_at_a_time(
+    client: Client, store: Store, kind: str, place: str, asked: str, size: int
+) -> None:
+    """Each thing stands on one page, the newest first; beyond the last page stands the last."""
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        for number in range(2 * size + 1):
+            kept.keep(db, me, kind, f"Gauge {number:03}", '{"operation": "add", "operands": "1.5, 2.5"}')
+    shown = [re.findall(r">Gauge (\d+)<", client.get(f"{place}?{asked}={page}").text) for page in (1, 2, 3)]
+    assert [len(part) for part in shown] == [size, size, 1]
+    assert [number for part in shown for number in part] == [
+        f"{number:03}" for number in range(2 * size, -1, -1)
+    ]
+    assert f'href="{place}?{asked}=2#' in client.get(place).text
+    assert "Gauge 000" in client.said(f"{place}?{asked}=9")
+    assert client.get(f"{place}?{asked}=0").status_code == 422

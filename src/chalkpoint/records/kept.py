@@ -114,33 +114,25 @@ def one(db: Session, teacher: str, kind: str, id: str) -> Kept:
     return _kept(_row(db, teacher, kind, id))
 
 
-def all_of(
-    db: Session, teacher: str, kind: str, *, search: str = "", limit: int = 50, after: str | None = None
-) -> Sequence[Kept]:
-    """Return the things of a kind, newest first.
-
-    search  a part of the title
-    after   the `created` of the last one seen before
-    """
-    query = _mine(teacher, kind, search).order_by(KeptRow.created.desc(), KeptRow.id).limit(limit)
-    if after:
-        query = query.where(KeptRow.created < after)
-    return [_kept(row) for row in db.scalars(query)]
+def all_of(db: Session, teacher: str, kind: str, *, start: int = 0, limit: int = 50) -> Sequence[Kept]:
+    """Return a part of the things of a kind, newest first; *start* says how many are left out before it."""
+    return [_kept(row) for row in db.scalars(_newest(teacher, kind, start, limit))]
 
 
-def titles_of(db: Session, teacher: str, kind: str, *, limit: int = 50) -> Sequence[Titled]:
-    """Return the titles of a kind, newest first."""
-    mine = _mine(teacher, kind, "").order_by(KeptRow.created.desc(), KeptRow.id).limit(limit)
-    query = mine.with_only_columns(KeptRow.id, KeptRow.title, KeptRow.created, KeptRow.changed, KeptRow.about)
+def titles_of(db: Session, teacher: str, kind: str, *, start: int = 0, limit: int = 50) -> Sequence[Titled]:
+    """Return a part of the titles of a kind, newest first; *start* says how many are left out before it."""
+    query = _newest(teacher, kind, start, limit).with_only_columns(
+        KeptRow.id, KeptRow.title, KeptRow.created, KeptRow.changed, KeptRow.about
+    )
     return [
         Titled(own, title, created, changed, json.loads(about))
         for own, title, created, changed, about in db.execute(query)
     ]
 
 
-def count_of(db: Session, teacher: str, kind: str, *, search: str = "") -> int:
+def count_of(db: Session, teacher: str, kind: str) -> int:
     """Return how many things of a kind there are."""
-    return db.scalar(select(func.count()).select_from(_mine(teacher, kind, search).subquery())) or 0
+    return db.scalar(select(func.count()).select_from(_mine(teacher, kind).subquery())) or 0
 
 
 def delete(db: Session, teacher: str, kind: str, id: str) -> Kept:
@@ -166,9 +158,12 @@ def deleted(db: Session, teacher: str) -> Iterator[Kept]:
         yield _kept(row)
 
 
-def _mine(teacher: str, kind: str, search: str) -> Select[KeptRow]:
-    query = select(KeptRow).where(KeptRow.teacher == teacher, KeptRow.kind == kind, KeptRow.deleted.is_(None))
-    return query.where(KeptRow.title.icontains(search, autoescape=True)) if search else query
+def _mine(teacher: str, kind: str) -> Select[KeptRow]:
+    return select(KeptRow).where(KeptRow.teacher == teacher, KeptRow.kind == kind, KeptRow.deleted.is_(None))
+
+
+def _newest(teacher: str, kind: str, start: int, limit: int) -> Select[KeptRow]:
+    return _mine(teacher, kind).order_by(KeptRow.created.desc(), KeptRow.id).offset(start).limit(limit)
 
 
 def _row(db: Session, teacher: str, kind: str, id: str, *, deleted: bool = False) -> KeptRow:

@@ -59,8 +59,8 @@ class Form:
         """Return every entry of that name, without the blanks around them."""
         return [text.strip() for text in self.entries.get(name, ())]
 
-    def number(self, name: str, default: int, *, least: int, most: int) -> int:
-        """Return a whole number from *least* to *most*.
+    def number(self, name: str, default: int, *, least: int, most: int, what: str = "") -> int:
+        """Return a whole number from *least* to *most*; a refusal calls it *what*, or else by its name.
 
         >>> Form({"variants": ["30"]}).number("variants", 1, least=1, most=300)
         30
@@ -71,7 +71,9 @@ class Form:
         except ValueError:
             number = least - 1
         if not least <= number <= most:
-            raise EntryError(f"{name} {text!r} is not taken; give a whole number from {least} to {most}")
+            raise EntryError(
+                f"{what or name} {text!r} is not taken; give a whole number from {least} to {most}"
+            )
         return number
 
     def one_of(self, name: str, known: Iterable[str], default: str = "") -> str:

@@ -417,6 +417,7 @@ def test_a_second_marker_sees_no_marks_before_both_are_compared(client: Client, 
     assert client.get(papers).text == before
     wrong = client.get(f"{papers}/second?0-1=7")
     assert wrong.status_code == 422
+    assert "H01, question 1: &#39;7&#39; is not taken; give a whole number from 0 to 6" in wrong.text
     assert 'value="7"' in wrong.text
 
 

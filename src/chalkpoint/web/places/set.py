@@ -25,6 +25,7 @@ from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.jobs import Watch
+from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 
 __all__ = ["ROUTES"]
@@ -50,10 +51,20 @@ WHAT = {
 def set_page(asking: Asking) -> Response:
     """Show the papers and the blueprints that are kept."""
     with asking.house.store.read() as db:
-        papers = kept.titles_of(db, asking.teacher, "papers")
-        blueprints = kept.titles_of(db, asking.teacher, KIND)
+        part = part_asked(asking.form, kept.count_of(db, asking.teacher, "papers"))
+        papers = kept.titles_of(db, asking.teacher, "papers", start=part.start, limit=part.size)
         counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
-    return show(asking, "set.html.jinja", papers=papers, blueprints=blueprints, counts=counts)
+        own = part_asked(asking.form, kept.count_of(db, asking.teacher, KIND), name="blueprints")
+        blueprints = kept.titles_of(db, asking.teacher, KIND, start=own.start, limit=own.size)
+    return show(
+        asking,
+        "set.html.jinja",
+        papers=papers,
+        part=part,
+        counts=counts,
+        blueprints=blueprints,
+        blueprints_part=own,
+    )
 
 
 def new_page(asking: Asking) -> Response:

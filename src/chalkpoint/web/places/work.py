@@ -23,6 +23,7 @@ from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.changed import Changed, change_lines, line_of
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
+from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.standalone import stand_alone
 from chalkpoint.working.methods import METHODS
@@ -33,6 +34,7 @@ from chalkpoint.working.working import Working
 __all__ = ["ROUTES", "working_asked"]
 
 KIND = "question"
+LISTED = 20  # kept questions below the working
 KEYS = ("operation", "operands", "format", "method", "course", "names")
 TYPES = {
     "pdf": "application/pdf",
@@ -77,7 +79,8 @@ def work_page(asking: Asking) -> Response:
     drawn = scene(working) if working else None
     query = query_of(form)
     with asking.house.store.read() as db:
-        questions = kept.all_of(db, asking.teacher, KIND, limit=20)
+        part = part_asked(form, kept.count_of(db, asking.teacher, KIND), size=LISTED)
+        questions = kept.all_of(db, asking.teacher, KIND, start=part.start, limit=part.size)
     return show(
         asking,
         "work.html.jinja",
@@ -97,6 +100,7 @@ def work_page(asking: Asking) -> Response:
         methods=[("", "the course's"), *METHODS],
         courses=courses_of(asking),
         examples=_examples(),
+        part=part,
         questions=[(one, address("/work", **json.loads(one.body))) for one in questions],
     )
 

@@ -11,22 +11,26 @@ from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.summaries import Summed
 
 __all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again", "summed_up"]
 
 LISTED = 100  # scripts on a page
-MOST_PAGES = 100_000
 
 
 def mark_page(asking: Asking) -> Response:
     """Show the papers that can be marked, and the classes."""
     with asking.house.store.read() as db:
-        papers = kept.titles_of(db, asking.teacher, "papers")
+        part = part_asked(asking.form, kept.count_of(db, asking.teacher, "papers"))
+        papers = kept.titles_of(db, asking.teacher, "papers", start=part.start, limit=part.size)
         counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
-        classes = kept.all_of(db, asking.teacher, "class")
-    return show(asking, "mark.html.jinja", papers=papers, counts=counts, classes=classes)
+        own = part_asked(asking.form, kept.count_of(db, asking.teacher, "class"), name="classes")
+        classes = kept.all_of(db, asking.teacher, "class", start=own.start, limit=own.size)
+    return show(
+        asking, "mark.html.jinja", papers=papers, part=part, counts=counts, classes=classes, classes_part=own
+    )
 
 
 def papers_page(asking: Asking) -> Response:
@@ -40,14 +44,13 @@ def shown_again(asking: Asking, one: Kept, *, refused: str, pasted: str) -> Resp
 
 
 def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> Response:
-    page = asking.form.number("page", 1, least=1, most=MOST_PAGES)
-    start = (page - 1) * LISTED
     with asking.house.store.read() as db:
         run = marks.latest(db, asking.teacher, one.id)
-        listed = scripts.handed_in(
-            db, asking.teacher, one.id, run.id if run else "", start=start, limit=LISTED
-        )
         count = scripts.count_of(db, asking.teacher, [one.id])[one.id]
+        part = part_asked(asking.form, count, size=LISTED)
+        listed = scripts.handed_in(
+            db, asking.teacher, one.id, run.id if run else "", start=part.start, limit=part.size
+        )
         unmarked = scripts.unmarked_of(db, asking.teacher, one.id, run) if run else count
         deleted = scripts.deleted_of(db, asking.teacher, one.id)
         classes = kept.titles_of(db, asking.teacher, "class")
@@ -61,9 +64,7 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         one=one,
         listed=listed,
         count=count,
-        start=start,
-        page=page,
-        pages=-(-count // LISTED),
+        part=part,
         deleted=deleted,
         run=run,
         unmarked=unmarked,

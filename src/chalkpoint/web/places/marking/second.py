@@ -72,8 +72,9 @@ def _second(form: Form, sample: list[Entry]) -> dict[tuple[str, int], int]:
         for question in entry["questions"]:
             name = f"{place}-{question['question']}"
             if form.text(name):
-                given = form.number(name, 0, least=0, most=question["of"])
-                second[entry["student"], question["question"]] = given
+                student, number = entry["student"], question["question"]
+                what = f"{student}, question {number}:"
+                second[student, number] = form.number(name, 0, least=0, most=question["of"], what=what)
     return second
 
 

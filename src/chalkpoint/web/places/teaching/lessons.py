@@ -14,6 +14,7 @@ from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
+from chalkpoint.web.paging import part_asked
 from chalkpoint.web.places.work import working_asked
 from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import stand_alone
@@ -27,8 +28,9 @@ KIND = "lesson"
 def teach_page(asking: Asking) -> Response:
     """Show the lessons that are kept."""
     with asking.house.store.read() as db:
-        lessons = kept.all_of(db, asking.teacher, KIND)
-    return show(asking, "teach.html.jinja", lessons=lessons)
+        part = part_asked(asking.form, kept.count_of(db, asking.teacher, KIND))
+        lessons = kept.titles_of(db, asking.teacher, KIND, start=part.start, limit=part.size)
+    return show(asking, "teach.html.jinja", lessons=lessons, part=part)
 
 
 def new_page(asking: Asking) -> Response:
