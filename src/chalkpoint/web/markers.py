@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from threading import Lock
 from typing import Any
@@ -13,6 +13,7 @@ from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
 from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Markers"]
 
@@ -39,6 +40,11 @@ class Markers:
     def papers(self, body: str) -> Papers:
         """Return the papers in *body*, chalkpoint.papers/1 as text."""
         return self._kept(body).papers
+
+    def asks(self, body: str, variant: int) -> Mapping[int, str]:
+        """Return what each question of a variant asks, in words, by its number."""
+        paper = self.papers(body).variants[variant]
+        return {asked.number: heading(asked.question) for asked in paper.questions}
 
     def mark(
         self, body: str, scripts: Sequence[Script], decisions: Decisions, watch: Callable[[int, int], None]

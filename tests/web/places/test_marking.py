@@ -191,6 +191,7 @@ def test_a_decision_leads_to_the_next_that_waits(client: Client, papers: str) ->
     sheet = "student,1 align,1\n" + "\n".join(row.format(code) for code in ("H01", "H02"))
     client.submit(f"{papers}/answers", pasted=sheet)
     page = client.said(f"{papers}/scripts/H01")
+    assert "6.5 − 1.25 in 6+4" in page
     assert "lines wait for you" in page
     assert "Next that waits for you: H02" in page
     assert "Next that waits for you: H01" in client.said(f"{papers}/scripts/H02")

@@ -70,6 +70,7 @@ def script_page(asking: Asking) -> Response:
         one=one,
         run=run,
         entry=entry,
+        asks=asking.house.markers.asks(one.body, entry["variant"]),
         decided=decided,
         stroke=status_words,
     )

@@ -35,7 +35,7 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         if run is None:
             raise NotKept(f"{student!r} is not marked yet; mark the papers first")
         entry = marks.entry_of(db, run, student)
-        written = scripts.script_of(db, asking.teacher, one.id, student).written
+        scripts.script_of(db, asking.teacher, one.id, student)  # a deleted one is not found
         decided = overrides.decisions_of(db, asking.teacher, one.id, student)
         codes = scripts.codes_of(db, asking.teacher, one.id)
     waiting = summed_up(asking, one, run).waiting
@@ -45,7 +45,7 @@ def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
         status=422 if refused else 200,
         one=one,
         entry=entry,
-        written=written,
+        asks=asking.house.markers.asks(one.body, entry["variant"]),
         decided=decided,
         mine=waiting.get(student, 0),
         next=_after(student, [code for code in waiting if code in codes]),

@@ -5,6 +5,8 @@ What is entered stands in the address and nowhere else: a second opinion changes
 
 from __future__ import annotations
 
+from functools import partial
+
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -18,7 +20,6 @@ from chalkpoint.web.forms import Form
 from chalkpoint.web.places.marking.papers import papers_asked, summed_up
 from chalkpoint.web.places.marking.reports import latest_run
 from chalkpoint.web.showing import show
-from chalkpoint.working.wording.heading import heading
 
 __all__ = ["ROUTES"]
 
@@ -33,7 +34,6 @@ def second_page(asking: Asking) -> Response:
         compared = agreement(sample, second) if second else None
     except ChalkpointError as reason:
         refused = str(reason)
-    papers = asking.house.markers.papers(one.body)
     return show(
         asking,
         "second.html.jinja",
@@ -41,11 +41,7 @@ def second_page(asking: Asking) -> Response:
         one=one,
         sample=sample,
         written=written,
-        asks={
-            (number, asked.number): heading(asked.question)
-            for number, paper in papers.variants.items()
-            for asked in paper.questions
-        },
+        asks=partial(asking.house.markers.asks, one.body),
         compared=compared,
         entered=form,
         refused=refused,
