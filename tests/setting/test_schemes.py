@@ -195,3 +195,22 @@ def test_every_method_may_be_the_course_s_own() -> None:
         scheme = scheme_for(ask("subtract", "8.875", "3.6875", course=Course(method=method)))
         assert scheme.total == 6
         assert all(mark.expects for mark in scheme.marks)
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "format", "rule", "given"),
+    [
+        ("add", ("1.5", "1.25"), "6+4", "align", "the exponent both share: nothing is to be moved"),
+        ("add", ("6.5", "1.25"), "6+4", "align", "the smaller exponent's mantissa moved right, sign copied"),
+        ("add", ("1.5", "1.25"), "1+4+3", "align", "the sizes as they are: nothing is to be moved"),
+        ("add", ("6.5", "1.25"), "1+4+3", "align", "the size of the smaller exponent, moved right"),
+        ("sum", ("1.5", "1.25", "4"), "6+4", "move 2", "the exponent both share: nothing is to be moved"),
+    ],
+)
+def test_where_the_exponents_are_equal_the_scheme_speaks_of_no_move(
+    operation: str, operands: tuple[str, ...], format: str, rule: str, given: str
+) -> None:
+    """What the mark is given for is what the working does."""
+    scheme = scheme_for(ask(operation, *operands, course=COURSE.with_(format=format)))
+
+    assert next(mark.give for mark in scheme.marks if mark.name == rule) == given

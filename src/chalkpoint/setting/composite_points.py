@@ -6,7 +6,17 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.setting.points import Expected, Point, aligned_bits, answer_bits, decimal, written_row
+from chalkpoint.setting.points import (
+    MOVED,
+    SHARED,
+    Expected,
+    Point,
+    aligned_bits,
+    answer_bits,
+    decimal,
+    given_for_moving,
+    written_row,
+)
 from chalkpoint.setting.size_points import read_value
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
@@ -48,6 +58,17 @@ def moved(number: int) -> Expected:
     return read
 
 
+def moved_for(number: int) -> Expected:
+    """Return what reads what that move is marked for."""
+    given_for = given_for_moving(MOVED, SHARED)
+
+    def read(working: Working) -> str:
+        added = addition(working, number)
+        return MOVED if added is None else given_for(added)
+
+    return read
+
+
 def total(number: int) -> Expected:
     """Return what reads the total once a term is added."""
 
@@ -64,9 +85,17 @@ def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
     for number in range(2, terms + 1):
         last = number == terms
         if rows:
-            gives = "the smaller exponent\u2019s mantissa moved right, sign copied"
+            follows = number > 2
             found.append(
-                Point(f"move {number}", "M", gives, moved(number), follows=number > 2, rank=3, own_line=True)
+                Point(
+                    f"move {number}",
+                    "M",
+                    moved_for(number),
+                    moved(number),
+                    follows=follows,
+                    rank=3,
+                    own_line=True,
+                )
             )
         gives = f"their own total with term {number}, normalised"
         rule, expects = ("answer", answer_bits) if last else (f"total {number}", total(number))

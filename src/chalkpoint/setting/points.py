@@ -20,12 +20,15 @@ from chalkpoint.working.written import Row
 
 __all__ = [
     "COSTS",
+    "MOVED",
     "POINTS",
+    "SHARED",
     "Expected",
     "Point",
     "aligned_bits",
     "answer_bits",
     "decimal",
+    "given_for_moving",
     "row_bits",
     "stored_error",
     "value_of",
@@ -41,7 +44,7 @@ class Point:
 
     rule      the line of working it is for, or "answer" or "decimal"
     kind      "M", "A" or "B"
-    give      what it is given for
+    give      what it is given for; a function where that hangs on the working
     expects   what the working has there; "" where this working has no such line
     part      "mantissa" or "exponent" where the line has a mark for each, else ""
     follows   whether it follows through from the pupil's own earlier line
@@ -52,13 +55,17 @@ class Point:
 
     rule: str
     kind: str
-    give: str
+    give: str | Expected
     expects: Expected
     part: str = ""
     follows: bool = False
     needs: tuple[str, ...] = ()
     rank: int = 0
     own_line: bool = False
+
+    def given_for(self, working: Working) -> str:
+        """Return what the mark is given for in *working*."""
+        return self.give if isinstance(self.give, str) else self.give(working)
 
 
 def written_row(working: Working, rule: str) -> Row | None:
@@ -87,6 +94,16 @@ def aligned_bits(working: Working) -> str:
     if row is None:
         return ""
     return row.bits if row.moved else row.exponent_bits
+
+
+def given_for_moving(moved: str, still: str) -> Expected:
+    """Return what reads what matching the exponents is marked for: *moved*, or *still* where they are equal."""
+
+    def read(working: Working) -> str:
+        row = written_row(working, "align")
+        return moved if row is None or row.moved else still
+
+    return read
 
 
 def answer_mantissa(working: Working) -> str:
@@ -172,7 +189,9 @@ ANSWER = (
         "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=5
     ),
 )
-ALIGN = Point("align", "M", "the smaller exponent's mantissa moved right, sign copied", aligned_bits, rank=2)
+MOVED = "the smaller exponent's mantissa moved right, sign copied"
+SHARED = "the exponent both share: nothing is to be moved"
+ALIGN = Point("align", "M", given_for_moving(MOVED, SHARED), aligned_bits, rank=2)
 ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), follows=True, rank=0)
 
 #: What is stored, and what that costs, in any format.

@@ -206,7 +206,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
                 answer_bits(working) if (whole and point.part) or word else point.expects(working),
                 point.follows,
                 point.needs,
-                "the word, from their own exponent" if word else point.give,
+                "the word, from their own exponent" if word else point.given_for(working),
             )
         )
     return marks

@@ -11,7 +11,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import scaled, to_bits, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits
+from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits, given_for_moving
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -106,7 +106,15 @@ def extreme_bits(name: str) -> Expected:
 UNPACK = Point("unpack", "M", "true exponents; sizes with their hidden ones", unpacked, rank=2)
 ROUNDED = Point("round", "A", "their own size, normalised, then rounded", rounded, follows=True, rank=3)
 ANSWER = Point("answer", "A", "their own sign, exponent and size, packed", answer_bits, follows=True)
-ALIGN = Point("align", "M", "the size of the smaller exponent, moved right", pointed_row("align"), rank=1)
+ALIGN = Point(
+    "align",
+    "M",
+    given_for_moving(
+        "the size of the smaller exponent, moved right", "the sizes as they are: nothing is to be moved"
+    ),
+    pointed_row("align"),
+    rank=1,
+)
 COMBINE = Point(
     "combine",
     "M",
