@@ -40,6 +40,7 @@ __all__ = [
     "Client",
     "Furnished",
     "Served",
+    "answers",
     "client",
     "furnished",
     "pair",
@@ -266,7 +267,7 @@ def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes
         address = f"http://127.0.0.1:{port}"
         until = monotonic() + LONG
         while serving.poll() is None:
-            if _answers(address):
+            if answers(address):
                 return address, serving
             if monotonic() > until:
                 _stop(serving)
@@ -275,7 +276,8 @@ def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes
     raise AssertionError("two processes could not be started")
 
 
-def _answers(address: str) -> bool:
+def answers(address: str) -> bool:
+    """Tell whether a server is there and well."""
     try:
         return httpx2.get(f"{address}/health").status_code == 200
     except httpx2.TransportError:

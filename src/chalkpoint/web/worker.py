@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 from collections.abc import Mapping
+from multiprocessing import parent_process
+from threading import Thread
 from typing import Any
 
 from starlette.applications import Starlette
@@ -27,9 +30,17 @@ def told(settings: Settings, database: str | None, *, log: bool) -> str:
 
 def create() -> Starlette:
     """Return the app that this process was told to serve."""
+    Thread(target=_stop_with_parent, name="parent-watch", daemon=True).start()
     wanted: Mapping[str, Any] = json.loads(os.environ[TOLD])
     if wanted["log"]:
         log_as_json()
     shown = wanted["settings"]
     settings = Settings(lan=shown["lan"], port=shown["port"], names=tuple(shown["names"]))
     return create_app(open_store(wanted["database"]), settings)
+
+
+def _stop_with_parent() -> None:
+    """Stop when the process that started this one is gone, however it ended: nobody else would."""
+    if parent := parent_process():
+        parent.join()
+        signal.raise_signal(signal.SIGTERM)
