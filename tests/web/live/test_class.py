@@ -136,6 +136,25 @@ def test_a_network_that_is_cut_doubles_nothing_and_loses_nothing(lesson: Class) 
     expect(lesson.teacher.locator("#tally tbody .n b")).to_have_text(["2"])
 
 
+def test_a_line_that_was_refused_is_written_again_on_the_same_page(lesson: Class) -> None:
+    """The keys are there, and a network that is cut just then loses nothing either."""
+    pupil = lesson.come_in(1)
+    lesson.act("open")
+    pupil.locator("#line").fill("banana")
+    pupil.get_by_role("button", name="Send this line").click()
+    expect(pupil.get_by_role("alert")).to_contain_text("'banana' cannot be read as this line")
+    expect(pupil.locator("#line")).to_have_value("banana")
+    pupil.locator("#line").fill("")
+    for bit in RIGHT:
+        pupil.get_by_role("button", name=bit, exact=True).click()
+    pupil.context.set_offline(True)
+    pupil.get_by_role("button", name="Send this line").click()
+    expect(pupil.locator("#sent")).to_contain_text("Not sent yet")
+    pupil.context.set_offline(False)
+    expect(pupil.locator("#sent")).to_contain_text("Sent: 0.0011101")
+    expect(lesson.teacher.locator("#tally .state")).to_contain_text("1 of 1 have written")
+
+
 @pytest.mark.skipif(not CHILDREN_SHOWN, reason="looks for child processes as Linux shows them")
 def test_a_class_outlives_a_process_and_the_database(
     browser: Browser, postgresql_server: str, tmp_path: Path
