@@ -102,7 +102,7 @@ def test_a_deleted_script_is_not_lost_unasked(
         scripts.put_scripts(db, teacher, papers, handed_in)
         scripts.delete_script(db, teacher, papers, "H01")
     again = [Script("H03", 1, {1: {"answer": "1"}}), Script("H01", 1, {1: {"answer": "0"}})]
-    with pytest.raises(scripts.DeletedBefore, match="'H01' was deleted"), store.write() as db:
+    with pytest.raises(EntryError, match="'H01' was deleted"), store.write() as db:
         scripts.put_scripts(db, teacher, papers, again)
     with store.write() as db:
         assert scripts.codes_of(db, teacher, papers) == {"H02"}
@@ -113,6 +113,20 @@ def test_a_deleted_script_is_not_lost_unasked(
         scripts.put_scripts(db, teacher, papers, again, over=True)
         assert scripts.deleted_of(db, teacher, papers) == []
         assert scripts.script_of(db, teacher, papers, "H01").written == {1: {"answer": "0"}}
+
+
+def test_what_would_be_lost_of_a_kept_script_is_named(
+    store: Store, teacher: str, papers: str, handed_in: list[Script]
+) -> None:
+    """Another line or another variant is a loss; the same again, or a new pupil, is none."""
+    with store.write() as db:
+        scripts.put_scripts(db, teacher, papers, handed_in)
+    first = handed_in[0]
+    with store.read() as db:
+        scripts.check_changed(db, teacher, papers, [*handed_in, Script("H09", 1, {1: {"answer": "1"}})])
+        for other in (Script(first.student, 2, first.written), Script(first.student, first.variant, {})):
+            with pytest.raises(EntryError, match=f"'{first.student}' is kept already"):
+                scripts.check_changed(db, teacher, papers, [*handed_in[1:], other])
 
 
 def test_the_list_is_given_in_parts_with_marks_beside_it(
@@ -221,6 +235,7 @@ def test_another_teacher_finds_none_of_it(
         lambda db: scripts.unmarked_of(db, other, papers, marks.Run("", papers, "", "", 0)),
         lambda db: scripts.touched_since(db, other, papers, ""),
         lambda db: scripts.check_deleted(db, other, papers, handed_in),
+        lambda db: scripts.check_changed(db, other, papers, handed_in),
         lambda db: scripts.put_scripts(db, other, papers, handed_in),
         lambda db: scripts.delete_script(db, other, papers, "H01"),
         lambda db: marks.runs_of(db, other, papers),

@@ -21,8 +21,8 @@ from chalkpoint.records.marks import Run
 from chalkpoint.records.schema import AnswerRow, EntryRow, RunRow, ScriptRow
 
 __all__ = [
-    "DeletedBefore",
     "HandedIn",
+    "check_changed",
     "check_deleted",
     "codes_of",
     "count_of",
@@ -52,19 +52,6 @@ class HandedIn:
     marks: int | None
 
 
-class DeletedBefore(EntryError):  # noqa: N818 - it reads as what it says
-    """Scripts of pupils whose deleted ones can still be brought back."""
-
-    def __init__(self, students: Sequence[str]) -> None:
-        first = ", ".join(repr(student) for student in students[:SHOWN])
-        more = f" and {len(students) - SHOWN} more" if len(students) > SHOWN else ""
-        one = len(students) == 1
-        super().__init__(
-            f"{'a script' if one else 'scripts'} of {first}{more} {'was' if one else 'were'} deleted and can still be "
-            "brought back; bring back what you want to keep, or say that these answers take the place for good"
-        )
-
-
 def put_scripts(
     db: Session, teacher: str, papers: str, scripts: Iterable[Script], *, over: bool = False, at: str = ""
 ) -> int:
@@ -73,7 +60,7 @@ def put_scripts(
     over  in place of deleted ones too, which then cannot be brought back
     at    the time they are kept as changed at; now by default
 
-    Raises NotKept for papers that are not the teacher's, DeletedBefore where a deleted one would be lost.
+    Raises NotKept for papers that are not the teacher's, EntryError where a deleted one would be lost.
     """
     given = list(scripts)
     if not over:
@@ -92,11 +79,42 @@ def put_script(db: Session, teacher: str, papers: str, script: Script, *, over: 
 
 
 def check_deleted(db: Session, teacher: str, papers: str, scripts: Iterable[Script]) -> None:
-    """Raise DeletedBefore where scripts would take the place of deleted ones, which could not be brought back."""
+    """Raise EntryError where scripts would take the place of deleted ones, which could not be brought back."""
     deleted = set(deleted_of(db, teacher, papers))
     found = [script.student for script in scripts if script.student in deleted]
     if found:
-        raise DeletedBefore(found)
+        raise EntryError(
+            f"{_whose(found)} {'was' if len(found) == 1 else 'were'} deleted and can still be brought back; "
+            "bring back what you want to keep, or say that these answers take the place for good"
+        )
+
+
+def check_changed(db: Session, teacher: str, papers: str, scripts: Iterable[Script]) -> None:
+    """Raise EntryError where scripts would take the place of ones with something else written, which would be lost."""
+    kept.one(db, teacher, "papers", papers)
+    given = list(scripts)
+    found = []
+    for start in range(0, len(given), AT_ONCE):
+        some = {script.student: script for script in given[start : start + AT_ONCE]}
+        query = select(ScriptRow).where(
+            ScriptRow.papers == papers, ScriptRow.deleted.is_(None), ScriptRow.student.in_(some)
+        )
+        for old in _scripts(db, db.scalars(query.order_by(by_bytes(db, ScriptRow.student))).all()):
+            new = some[old.student]
+            if (old.variant, old.written) != (new.variant, new.written):
+                found.append(old.student)
+    if found:
+        raise EntryError(
+            f"{_whose(found)} {'is' if len(found) == 1 else 'are'} kept already, with something else written; "
+            "leave out what you want to keep, or say that these answers take the place for good"
+        )
+
+
+def _whose(students: Sequence[str]) -> str:
+    """Return whose scripts they are, in words; of many the first."""
+    first = ", ".join(repr(student) for student in students[:SHOWN])
+    more = f" and {len(students) - SHOWN} more" if len(students) > SHOWN else ""
+    return f"{'a script' if len(students) == 1 else 'scripts'} of {first}{more}"
 
 
 def _put(db: Session, papers: str, scripts: Mapping[str, Script], at: str) -> None:

@@ -237,6 +237,25 @@ def test_a_deleted_script_is_not_lost_unasked(client: Client, store: Store, pape
     assert set(students(store, papers)) == {"H01", "H02"}
 
 
+def test_what_a_pupil_wrote_is_not_replaced_unasked(client: Client, store: Store, papers: str) -> None:
+    """A row handed in again with something else is refused and named; the same again is not."""
+    first = f"student,1,1 align\nH01,{RIGHT},000101\nH02,{RIGHT},000101"
+    client.submit(f"{papers}/answers", pasted=first)
+    assert client.submit(f"{papers}/answers", pasted=first).status_code == 200
+    again = f"student,1\nH02,{RIGHT}\nH03,{RIGHT}"
+    page = client.submit(f"{papers}/answers", pasted=again)
+    assert page.status_code == 422
+    assert "H02&#39; is kept already" in page.text
+    assert again.splitlines()[1] in page.text
+    assert "H03" not in students(store, papers)
+    client.submit(f"{papers}/answers", pasted=again, over="yes")
+    assert students(store, papers) == {
+        "H01": {1: {"align": "000101", "answer": RIGHT}},
+        "H02": {1: {"answer": RIGHT}},
+        "H03": {1: {"answer": RIGHT}},
+    }
+
+
 @pytest.fixture
 def little_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """A file of a few lines is large already."""

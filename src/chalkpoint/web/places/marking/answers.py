@@ -13,6 +13,7 @@ from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.store import Transaction
 from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form, Upload
 from chalkpoint.web.jobs import Watch
@@ -98,13 +99,13 @@ def mark_again(
 ) -> Response:
     """Keep *handed_in*, and mark everything of some papers: at once where it is little, else as work that may be left.
 
-    over  keep them in place of deleted scripts too
+    over  keep them in place of other and of deleted scripts of the same pupils too
     to    where it leads; by default to the page of the papers
     """
     house = asking.house
     with house.store.read() as db:
         if not over:
-            scripts.check_deleted(db, asking.teacher, one.id, handed_in)
+            _check_standing(db, asking.teacher, one, handed_in)
         codes = scripts.codes_of(db, asking.teacher, one.id)
     count = len(codes | {script.student for script in handed_in})
     known = house.markers.knows(one.body)
@@ -112,6 +113,12 @@ def mark_again(
         return see(_mark(asking, one, handed_in, lambda done, of: None, over=over, to=to))
     what = f"Marking {count:,} {'script' if count == 1 else 'scripts'}"
     return _begin(asking, one, lambda: handed_in, what, over=over, to=to, of=count)
+
+
+def _check_standing(db: Transaction, teacher: str, one: Kept, handed_in: Sequence[Script]) -> None:
+    """Raise EntryError where something that pupils wrote would be lost unasked."""
+    scripts.check_deleted(db, teacher, one.id, handed_in)
+    scripts.check_changed(db, teacher, one.id, handed_in)
 
 
 def _begin(
@@ -143,7 +150,7 @@ def _mark(
     began, teacher, house = now(), asking.teacher, asking.house
     with house.store.read() as db:
         if not over:
-            scripts.check_deleted(db, teacher, one.id, handed_in)
+            _check_standing(db, teacher, one, handed_in)
         all_of = {script.student: script for script in scripts.scripts_of(db, teacher, one.id)}
         decisions = overrides.standing(db, teacher, one.id)
     all_of |= {script.student: script for script in handed_in}
