@@ -119,15 +119,43 @@ def test_a_line_that_is_none_is_kept_as_a_note() -> None:
         "01010100 0011",
         "0101 0100 0011",
         "0_1010100|0011",
-        "5.25",
-        "5 1/4",
-        "21/4",
         "010101000011",
+        "(0.1010100 0011)",
+        "01010100 0011?",
+        "0.1010100 0011 = 5.25",
     ],
 )
 def test_every_spelling_earns_full_marks(spelling: str) -> None:
-    """Spaces, underscores, a point or none, decimals and fractions are all the right answer."""
+    """Spaces, underscores, a point or none, brackets around it, its value beside it: all are the right answer."""
     assert mark_question(SUBTRACT, {"answer": spelling}).marks == 6
+
+
+@pytest.mark.parametrize("spelling", ["5.25", "5 1/4", "21/4", "+5.25"])
+def test_a_value_alone_shows_no_pattern(spelling: str) -> None:
+    """It is worth its own mark; whether it stands for the pattern that was asked, the teacher decides."""
+    marked = mark_question(SUBTRACT, {"answer": spelling})
+    assert [(point.point.name, point.marks) for point in marked.points if point.marks] == [("decimal", 1)]
+    assert [point.point.name for point in marked.waiting] == ["answer mantissa", "answer exponent"]
+    assert "The value is right, but no pattern is written" in marked.waiting[0].why
+
+
+@pytest.mark.parametrize(
+    ("operation", "operand", "value"), [("normalise", "00010100 0011", "1.25"), ("negate", "5.25", "-5.25")]
+)
+def test_the_question_said_back_earns_nothing_yet(operation: str, operand: str, value: str) -> None:
+    """The value of a pattern to be normalised is in the question already."""
+    marked = mark_question(one_question(operation, operand), {"answer": value})
+    assert (marked.marks, bool(marked.waiting)) == (0, True)
+
+
+@pytest.mark.parametrize("written", ["0,1010100 0011", "5,25", "2.5.1", "see over", "12 apples"])
+def test_what_cannot_be_read_is_left_to_the_teacher(written: str) -> None:
+    """It earns nothing yet, and says so; a dash or a question mark is a blank."""
+    marked = mark_question(SUBTRACT, {"answer": written})
+    assert marked.marks == 0
+    assert all("cannot be read" in point.why for point in marked.waiting)
+    assert len(marked.waiting) == 2
+    assert not mark_question(SUBTRACT, {"answer": "?"}).waiting
 
 
 QUESTIONS = [

@@ -64,10 +64,10 @@ def test_work_that_counts_nothing_shows_that_it_lives(
 ) -> None:
     """Minutes without a count are not taken for a process that is gone."""
     monkeypatch.setattr(jobs, "BEAT", 0.05)
-    monkeypatch.setattr(written, "SILENT", written.SILENT / 60)  # 1 s
+    monkeypatch.setattr(written, "SILENT", written.SILENT / 15)  # 4 s
     go, doing = Event(), Jobs(store)
     job = doing.start(me, "A long video", lambda watch: "/teach" if go.wait(10) else "")
-    sleep(1.5)
+    sleep(5)
     assert state(store, me, job).state == "running"
     go.set()
     wait_for(lambda: state(store, me, job).state == "done")

@@ -144,15 +144,8 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     >>> [script.written for script in scripts([["student", "1"], ["Odo", "0.1010011 0011"]], papers)]
     [{1: {'answer': '0.1010011 0011'}}]
     """
-    numbered = enumerate(rows, start=1)
-    heads = next((row for _, row in numbered if any(str(cell or "").strip() for cell in row)), ())
-    columns = _long_columns(heads)
-    if {"student", "question", "written"} <= set(columns):
-        entries = _long(numbered, columns, papers)
-    else:
-        entries = _wide(numbered, heads, columns, papers)
     script: Script | None = None
-    for student, variant, more in entries:
+    for student, variant, more in _entries(rows, papers):
         if script is None or script.student != student or (variant and variant != script.variant):
             if script is not None:
                 yield script
@@ -165,15 +158,21 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
 def whole_scripts(rows: Iterable[Row], papers: Papers) -> list[Script]:
     """Return one script a pupil, wherever the pupil's rows stand; all of them are held at once."""
     found: dict[str, Script] = {}
-    for script in scripts(rows, papers):
-        before = found.setdefault(script.student, script)
-        if before is script:
-            continue
-        before.variant = script.variant
-        before.troubles += script.troubles
-        for question, lines in script.written.items():
-            before.written.setdefault(question, {}).update(lines)
+    for student, variant, more in _entries(rows, papers):
+        script = found.setdefault(student, Script(student, variant or papers.first.variant))
+        script.variant = variant or script.variant
+        more(script)
     return list(found.values())
+
+
+def _entries(rows: Iterable[Row], papers: Papers) -> Iterator[Entry]:
+    """Yield whose each row is, on which variant (0 where it does not say), and what puts it on a script."""
+    numbered = enumerate(rows, start=1)
+    heads = next((row for _, row in numbered if any(str(cell or "").strip() for cell in row)), ())
+    columns = _long_columns(heads)
+    if {"student", "question", "written"} <= set(columns):
+        return _long(numbered, columns, papers)
+    return _wide(numbered, heads, columns, papers)
 
 
 def _long_columns(heads: Row) -> dict[str, int]:
@@ -276,8 +275,13 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
     text, trouble = cell_text(placed.cell, asked.question, placed.line, placed.place)
     if trouble is not None:
         script.troubles.append(trouble)
-    if text:  # a line written twice: the last one stands
-        script.written.setdefault(asked.number, {})[placed.line] = text
+    if text:
+        lines = script.written.setdefault(asked.number, {})
+        before = lines.get(placed.line, text)
+        if before != text:
+            why = f"comes after {before!r}: a line written twice, or one code for two pupils? The later one is marked"
+            script.troubles.append(Trouble(placed.place, text, why))
+        lines[placed.line] = text
 
 
 def _name(script: Script, trouble: Trouble) -> None:

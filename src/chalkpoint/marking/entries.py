@@ -15,7 +15,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["Entry", "parse_entry", "same_digits", "says_something", "shows_bits", "split_answers"]
+__all__ = ["WORTH", "Entry", "parse_entry", "same_digits", "says_something", "shows_bits", "split_answers"]
 
 WORDS = {
     "overflow": "overflow",
@@ -35,12 +35,15 @@ SUPERSCRIPTS = str.maketrans(
 SPACES = re.compile(r"[\s\u2009\u00a0\u202f]+")
 POWER = re.compile(r"\s*[x\u00d7*\u00b7]\s*2\s*(?:\^|\*\*)?\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
 LABELLED = re.compile(r"[,;]?\s*(?:exponent|exp|E)\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
+LEAD = 3  # characters of a carried digit in brackets
 CARRY = re.compile(r"^\(\s*([01])\s*\)")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
+#: A pattern and what it is worth are two answers, which agree or not.
+WORTH = re.compile(r"(?<=[01])\s*=\s*(?=[-+\u2212]?\d)")
 SAYING = re.compile(rf"\d|\b({A_WORD}|infinity|inf|nan|not a number)\b", re.IGNORECASE)
 TWO_ANSWERS = re.compile(
     rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
@@ -94,9 +97,10 @@ class Entry(NamedTuple):
 def split_answers(text: str) -> list[str]:
     """Return the answers in *text*: a verdict and a pattern are two.
 
-    >>> split_answers("overflow; 1000 1001"), split_answers("01010100 0011")
-    (['overflow', '1000 1001'], ['01010100 0011'])
+    >>> split_answers("overflow; 1000 1001"), split_answers("01010100 0011"), split_answers("01010100 0011 = 5.25")
+    (['overflow', '1000 1001'], ['01010100 0011'], ['01010100 0011', '5.25'])
     """
+    text = WORTH.sub("; ", text)
     parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
     if len(parts) == 1 and (found := TWO_ANSWERS.fullmatch(text.strip())):
         return [part.strip() for part in found.groups() if part]
@@ -123,7 +127,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool =
     ('0.0010100', '3', True)
     """
     plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
-    plain = SPACES.sub(" ", plain.replace("\u2026", "").replace("...", "")).strip()
+    plain = _tidy(SPACES.sub(" ", plain.replace("\u2026", "").replace("...", "")))
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)
@@ -152,6 +156,18 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool =
     if value is not None:
         return Entry(text, exponent=exponent, power=power, value=value)
     return _hexadecimal(text, rest, fmt) or Entry(text, exponent=exponent, power=power)
+
+
+def _tidy(text: str) -> str:
+    """Return *text* without what says nothing about it: quotation marks, brackets around all of it, a doubtful "?".
+
+    >>> _tidy(" (0.1010100 0011)? "), _tidy("(1)0.0101010")
+    ('0.1010100 0011', '(1)0.0101010')
+    """
+    plain = text.strip().rstrip("?!").strip(" \"'\u2018\u2019\u201c\u201d")
+    while len(plain) > LEAD and (plain[0] + plain[-1]) in {"()", "[]", "{}"}:
+        plain = plain[1:-1].strip()
+    return plain
 
 
 def _value(text: str, point: str) -> Fraction | None:

@@ -11,9 +11,9 @@ from collections.abc import Collection, Iterable, Mapping
 
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
-from chalkpoint.marking.entries import parse_entry, says_something
+from chalkpoint.marking.entries import parse_entry
 from chalkpoint.marking.judging import judge_question
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.spelling import can_be_read, one_spelling
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import parts_of
@@ -41,7 +41,7 @@ def observe(
     if set(written) - {"answer", "decimal"}:
         lines = _judged(mark for mark in marks if mark.written)
     text = written.get("answer", "")
-    answer = one_spelling(question, text) if says_something(text) else ""  # which is as a blank
+    answer = one_spelling(question, text) if can_be_read(question, text) else ""  # which is as a blank
     return [diagnoser.see(number, question, answer, lines)]
 
 
@@ -59,7 +59,7 @@ def _parts(
     by_line = {mark.line: mark for mark in marks if mark.written}
     for part, lines in parts_of(question.operation.name).items():
         mark = by_line.get(part)
-        if mark is None or mark.status == "recovered" or not says_something(mark.written):
+        if mark is None or mark.status == "recovered" or not can_be_read(question, mark.written):
             continue
         item = diagnoser.item(question, _meant(question, part, mark.written))
         if mark.status in AS_GOOD_AS_RIGHT:

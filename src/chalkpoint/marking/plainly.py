@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from chalkpoint.marking.entries import split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
-from chalkpoint.marking.points import PointMark, unread
-from chalkpoint.marking.spelling import one_spelling, put_apart
+from chalkpoint.marking.points import PointMark, unread, without_pattern
+from chalkpoint.marking.spelling import is_value, one_spelling, put_apart
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.named import value_or_none
@@ -38,7 +38,10 @@ def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     expected = final_answer(work_question(asked.question)).split("; ")[0]
     right = one_spelling(asked.question, given.get("answer", "")) == expected
     alone = not set(given) - {"answer", "decimal"}
-    return tuple(unread(_marked(asked, point, given, right=right, alone=alone)) for point in asked.points)
+    marks = [_marked(asked, point, given, right=right, alone=alone) for point in asked.points]
+    if right and is_value(asked.question, given["answer"]):
+        marks = [without_pattern(mark) for mark in marks]
+    return tuple(unread(asked.question, mark) for mark in marks)
 
 
 def _in_words(point: SchemePoint, given: Given) -> PointMark:

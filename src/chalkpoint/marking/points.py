@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from chalkpoint.marking.entries import Entry, parse_entry, same_digits, says_something, split_answers
+from chalkpoint.marking.entries import Entry, parse_entry, same_digits, split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
+from chalkpoint.marking.spelling import can_be_read, is_value
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -19,7 +20,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["PointMark", "award", "exact_answer", "unread"]
+__all__ = ["PointMark", "award", "exact_answer", "unread", "without_pattern"]
 
 GIVEN = {"right", "follow-through", "implied"}
 
@@ -73,13 +74,23 @@ def award(asked: Asked, account: Account, written: dict[str, str]) -> tuple[Poin
     seen = [_point_mark(asked, point, by_line, written) for point in asked.points]
     if set(written) <= {"answer", "decimal"}:
         seen = _answer_alone(asked, seen)
-    return tuple(unread(_dependent(point, seen)) for point in seen)
+        if is_value(asked.question, written.get("answer", "")):
+            seen = [without_pattern(mark) for mark in seen]
+    return tuple(unread(asked.question, _dependent(point, seen)) for point in seen)
 
 
-def unread(mark: PointMark) -> PointMark:
-    """Return *mark*, left to the teacher where words are written that say nothing a mark could go by."""
-    in_words = any(sign.isalpha() for sign in mark.written)  # a dash or a question mark is as good as a blank
-    if not in_words or mark.marks or mark.for_teacher or says_something(mark.written):
+def without_pattern(mark: PointMark) -> PointMark:
+    """Return *mark* where a value stands alone in the place of a pattern: it shows none of the pattern's digits."""
+    if not mark.marks or mark.point.rule == "decimal":
+        return mark
+    why = f"The value is right, but no pattern is written; {mark.point.expects} was expected."
+    return replace(mark, marks=0, status="absent", why=why, for_teacher=mark.point.rule == "answer")
+
+
+def unread(question: Question, mark: PointMark) -> PointMark:
+    """Return *mark*, left to the teacher where something is written that cannot be read."""
+    blank = not any(sign.isalnum() for sign in mark.written)  # a dash or a question mark is as good as one
+    if blank or mark.marks or mark.for_teacher or can_be_read(question, mark.written):
         return mark
     why = f"\u201c{mark.written}\u201d cannot be read; {mark.why}"
     return replace(mark, why=why, for_teacher=True)

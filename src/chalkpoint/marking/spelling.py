@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from chalkpoint.marking.entries import WORDS, Entry, parse_entry, split_answers
+from chalkpoint.marking.entries import WORDS, Entry, parse_entry, says_something, split_answers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_value
 from chalkpoint.numbers.fitting import fit
@@ -16,7 +16,7 @@ from chalkpoint.working.operands import read_operand
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["answers_apart", "one_spelling", "put_apart"]
+__all__ = ["answers_apart", "can_be_read", "is_value", "one_spelling", "put_apart"]
 
 
 def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, str]:
@@ -40,6 +40,8 @@ def put_apart(parts: Sequence[str], written: Mapping[str, str]) -> dict[str, str
     return apart | {line: text for line, text in written.items() if line != "answer"}
 
 
+#: Operations whose answer is no pattern, or whose patterns may be given by their values.
+VALUED = ("decode", "error", "range", "choose-format", "explain")
 SPECIALS = {
     "infinity": "infinity",
     "+infinity": "infinity",
@@ -68,13 +70,67 @@ def one_spelling(question: Question, text: str) -> str:
     if question.operation.name in COMPOSITE or not is_school(question.format):
         return in_any_format(question, text.strip())
     fmt, point = question.format, question.course.point
-    entries = [parse_entry(part, fmt, point=point) for part in split_answers(text)]
-    entry = next((entry for entry in entries if entry.digits or entry.value is not None), entries[0])
+    entry = _entry(question, text)
     if question.operation.name == "decode":
         return "0" if entry.word == "zero" else _value(entry, point) or text.strip()
     if entry.word:
         return str(fmt.write(fmt.zero)) if entry.word == "zero" else entry.word
     return _pattern(question, entry) or text.strip()
+
+
+def _entry(question: Question, text: str) -> Entry:
+    """Return the first answer in *text* that can be read."""
+    entries = [
+        parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)
+    ]
+    return next((entry for entry in entries if entry.digits or entry.value is not None), entries[0])
+
+
+def can_be_read(question: Question, text: str) -> bool:
+    """Tell whether *text* is an answer of any kind, right or wrong: bits, a value, a word of the trade.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> sum_of = ask("add", "2.75", "-1.5", course=Course())
+    >>> [can_be_read(sum_of, text) for text in ("0101", "1.25", "overflow", "see over", "5,25", "?")]
+    [True, True, True, False, False, False]
+    """
+    if not says_something(text):
+        return False
+    if question.operation.name in COMPOSITE or not is_school(question.format):
+        return True
+    entry = _entry(question, text)
+    return bool(entry.word or entry.digits or entry.exponent or entry.value is not None)
+
+
+def is_value(question: Question, text: str) -> bool:
+    """Tell whether *text* is a value where a pattern is asked for.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> sum_of = ask("add", "2.75", "-1.5", course=Course())
+    >>> [is_value(sum_of, text) for text in ("1 1/4", "01010000 0001", "01010000 0001 = 1.25", "overflow")]
+    [True, False, False, False]
+    """
+    if question.operation.name in VALUED or not text.strip():
+        return False
+    if question.operation.name in COMPOSITE or not is_school(question.format):
+        return _read_as_value(question, text)
+    entry = _entry(question, text)
+    parted = entry.bare and entry.exponent and not entry.power
+    return not (entry.word or parted) and entry.value is not None
+
+
+def _read_as_value(question: Question, text: str) -> bool:
+    try:
+        _, given = read_operand(_plain(text), question.target or question.course)
+    except EntryError:
+        return False
+    return given is not None
+
+
+def _plain(text: str) -> str:
+    return text.strip().replace("\u2212", "-").replace("_", "").replace("|", " ").lower().rstrip(".")
 
 
 def _value(entry: Entry, point: str) -> str:
@@ -106,7 +162,7 @@ def in_any_format(question: Question, text: str) -> str:
     >>> [in_any_format(sum_of, text) for text in ("00111.110", "7 3/4", "0011 1110", "Overflow.")]
     ['00111110', '00111110', '00111110', 'overflow']
     """
-    plain = text.replace("\u2212", "-").replace("_", "").replace("|", " ").lower().rstrip(".")
+    plain = _plain(text)
     if question.operation.name == "choose-format":
         return _format(text)
     if question.operation.name == "decode":

@@ -77,7 +77,7 @@ async def come_in(pupil: httpx2.AsyncClient, word: str, seat: int) -> str:
 
 async def answer(pupil: httpx2.AsyncClient, token: str, line: str) -> None:
     """Send a line, again and again until it has arrived."""
-    for _ in range(40):
+    for _ in range(300):
         try:
             sent = await pupil.post("/room/seat/line", data={"token": token, "round": "1", "line": line})
             if sent.status_code == 303:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from html import unescape
+from threading import Event
+from typing import Any
 
 import pytest
 
 import chalkpoint as cp
+from chalkpoint.web.jobs import Watch
 from chalkpoint.web.places import find as place
+from chalkpoint.web.searches import Search, Searches
 from conftest_web import Client
 
 REQUEST = "/find?operation=subtract&format=6%2B4&where=align-shift+%3D+2&where=lost-ones+%3D+1"
@@ -78,11 +83,18 @@ def test_what_takes_long_is_counted_on_a_page_of_its_own(
     client: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """It leads back to the request, which then has its answer."""
+    go, begin = Event(), Searches.begin
+
+    def later(self: Searches, asked: str, look: Callable[[Watch], Any]) -> Search:
+        return begin(self, asked, lambda watch: look(watch) if go.wait(60) else None)
+
     monkeypatch.setattr(place, "PATIENCE", 0.0)
+    monkeypatch.setattr(Searches, "begin", later)
     answer = client.get(
         "/find?operation=add&format=10%2B6&where=carry-dropped&where=lost-ones+%3D+1", follow_redirects=False
     )
     assert answer.headers["location"].startswith("/jobs/")
+    go.set()
     monkeypatch.undo()
     done = client.done(client.get(answer.headers["location"]))
     assert "counted exactly" in done.text
