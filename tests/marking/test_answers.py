@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from chalkpoint.marking.answers import read_answers, rows_in, rows_in_text, scripts
+from chalkpoint.marking.answers import read_answers, rows_in, rows_in_text, scripts, whole_scripts
 from chalkpoint.numbers.errors import EntryError, FileError
 from heron import papers_of
 
@@ -106,6 +106,34 @@ def test_one_script_is_held_at_a_time() -> None:
 
     next(scripts(rows(), PAPERS))  # type: ignore[arg-type]
     assert len(read) == 2
+
+
+def test_an_answer_written_twice_is_named() -> None:
+    """The later one is marked, and the teacher is shown both; the same again is no trouble."""
+    rows = [["student", "1", "2"], ["Odo", "0.1", "1.0"], ["Odo", "0.1", "1.1"], ["Ina", "1", "1"]]
+    for read in (list(scripts(rows, PAPERS)), whole_scripts(rows, PAPERS)):
+        assert [script.student for script in read] == ["Odo", "Ina"]
+        assert read[0].written == {1: {"answer": "0.1"}, 2: {"answer": "1.1"}}
+        assert [str(trouble) for trouble in read[0].troubles] == [
+            "row 3, column C: '1.1' comes after '1.0': a line written twice, or one code for two pupils? "
+            "The later one is marked"
+        ]
+
+
+def test_rows_of_a_pupil_that_stand_apart_are_one_script_or_refused() -> None:
+    """A class's table is read whole; of a board's, read a pupil at a time, the pupil is named."""
+    rows = [["student", "1", "2"], ["Odo", "0.1", ""], ["Ina", "1", "1"], ["Odo", "", "1.1"]]
+    assert whole_scripts(rows, PAPERS)[0].written == {1: {"answer": "0.1"}, 2: {"answer": "1.1"}}
+    with pytest.raises(EntryError, match="rows of 'Odo' stand apart; sort the table by pupil"):
+        list(scripts(rows, PAPERS))
+
+
+def test_a_pupil_sits_one_variant() -> None:
+    """Rows that name two are refused, with what to do."""
+    rows: list[list[object]] = [["student", "variant", "1"], ["Odo", 1, "0.1"], ["Odo", 2, "0.1"]]
+    for read in (scripts, whole_scripts):
+        with pytest.raises(EntryError, match="'Odo' are on variant 1 and on variant 2; a pupil sits one"):
+            list(read(rows, PAPERS))
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.cli.output import write_file
-from chalkpoint.marking.answers import Row, read_answers, scripts
+from chalkpoint.marking.answers import Row, Script, read_answers, scripts, whole_scripts
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
 from chalkpoint.marking.histories import histories, read_marks
 from chalkpoint.marking.overrides import read_overrides
@@ -18,6 +18,7 @@ from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["enter_class", "mark_class"]
 
+AT_ONCE = 4_000_000  # bytes of a table that is read whole: some 10,000 pupils
 MOST_SAID = 10  # troubles printed; all stand in the report
 
 
@@ -44,7 +45,7 @@ def mark_class(
     papers = read_papers(papers_file)
     decisions = read_overrides(overrides) if overrides else {}
     before = [read_marks(path) for path in earlier]
-    handed_in = scripts(rows_from(answers_file), papers)
+    handed_in = _scripts_from(answers_file, papers)
     entries: Iterable[dict[str, Any]]
     if cluster is not None:
         from chalkpoint.marking.cluster import mark_on_cluster
@@ -74,6 +75,12 @@ def mark_class(
     for student, trouble in summary.troubles[:MOST_SAID]:
         print(f"{student}, {trouble}", file=sys.stderr)
     print(f"Written: {out}; begin with class.html.")
+
+
+def _scripts_from(path: Path, papers: Papers) -> Iterable[Script]:
+    """Return the scripts in a file of answers: of a class's all at once, of a board's one at a time."""
+    large = path.is_file() and path.stat().st_size > AT_ONCE
+    return (scripts if large else whole_scripts)(rows_from(path), papers)
 
 
 def rows_from(path: Path) -> Iterator[Row]:

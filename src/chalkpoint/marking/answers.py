@@ -1,7 +1,8 @@
 """Answers as a class types them: tables, long or wide, turned into one script a pupil, one at a time.
 
 A long table has one row a line of working; a wide one has one row a pupil and one column a question.
-Rows of one pupil stand together. What cannot be read is named by row and column and left to the
+A class's table is read whole, and a pupil's rows may stand anywhere in it; a board's is read a pupil
+at a time, and they stand together. What cannot be read is named by row and column and left to the
 teacher, and nothing else is lost.
 """
 
@@ -138,6 +139,8 @@ def rows_in(table: Any) -> Iterator[Row]:
 def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     """Yield one script a pupil, in the order of *rows*, holding no more than one at a time.
 
+    Raises EntryError where rows of one pupil stand apart, or name two variants: they would make two scripts.
+
     >>> from chalkpoint.marking.papers import papers_from
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]})
@@ -145,24 +148,43 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     [{1: {'answer': '0.1010011 0011'}}]
     """
     script: Script | None = None
+    seen: set[int] = set()  # of each pupil a number of a few bytes, not the code
     for student, variant, more in _entries(rows, papers):
-        if script is None or script.student != student or (variant and variant != script.variant):
+        if script is None or script.student != student:
             if script is not None:
                 yield script
+                if hash(student) in seen:
+                    raise EntryError(
+                        f"rows of {student!r} stand apart; sort the table by pupil: so large a one is read a pupil "
+                        "at a time"
+                    )
+            seen.add(hash(student))
             script = Script(student, variant or papers.first.variant)
+        _check_variant(script, variant)
         more(script)
     if script is not None:
         yield script
 
 
 def whole_scripts(rows: Iterable[Row], papers: Papers) -> list[Script]:
-    """Return one script a pupil, wherever the pupil's rows stand; all of them are held at once."""
+    """Return one script a pupil, wherever the pupil's rows stand; all of them are held at once.
+
+    Raises EntryError where rows of one pupil name two variants.
+    """
     found: dict[str, Script] = {}
     for student, variant, more in _entries(rows, papers):
         script = found.setdefault(student, Script(student, variant or papers.first.variant))
-        script.variant = variant or script.variant
+        _check_variant(script, variant)
         more(script)
     return list(found.values())
+
+
+def _check_variant(script: Script, variant: int) -> None:
+    if variant and variant != script.variant:
+        raise EntryError(
+            f"rows of {script.student!r} are on variant {script.variant} and on variant {variant}; "
+            "a pupil sits one: write it in every row, or give two pupils two codes"
+        )
 
 
 def _entries(rows: Iterable[Row], papers: Papers) -> Iterator[Entry]:

@@ -9,7 +9,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, scripts
+from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
 from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
@@ -44,7 +44,7 @@ def mark(
     """
     read = papers_from(papers) if isinstance(papers, Mapping) else read_papers(papers)
     decisions = read_overrides(overrides) if overrides else {}
-    entries = mark_scripts(read, scripts(_rows(answers), read), decisions=decisions, workers=workers)
+    entries = mark_scripts(read, whole_scripts(_rows(answers), read), decisions=decisions, workers=workers)
     return {"schema": SCHEMA, "title": read.title, "students": list(entries)}
 
 
