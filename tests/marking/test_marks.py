@@ -123,6 +123,10 @@ def test_a_line_that_is_none_is_kept_as_a_note() -> None:
         "(0.1010100 0011)",
         "01010100 0011?",
         "0.1010100 0011 = 5.25",
+        "5.25 = 0.1010100 0011",
+        "M = 0.1010100, E = 0011",
+        "mantissa 01010100 exponent 0011",
+        "01010100, 0011",
     ],
 )
 def test_every_spelling_earns_full_marks(spelling: str) -> None:
@@ -146,6 +150,60 @@ def test_the_question_said_back_earns_nothing_yet(operation: str, operand: str, 
     """The value of a pattern to be normalised is in the question already."""
     marked = mark_question(one_question(operation, operand), {"answer": value})
     assert (marked.marks, bool(marked.waiting)) == (0, True)
+
+
+def test_a_value_beside_the_pattern_is_the_decimal_check() -> None:
+    """The pattern is right; what it is said to be worth is not."""
+    marked = mark_question(SUBTRACT, {"answer": "0.1010100 0011 = 5.5"})
+    assert given(marked) == [1, 1, 1, 1, 1, 0]
+
+
+@pytest.mark.parametrize(
+    ("written", "marks"),
+    [
+        ("0.1010100", [1, 0]),
+        ("0.1010100 3", [1, 0]),
+        ("0.1010100 x 2^3", [1, 0]),
+        ("0.1010011", [0, 0]),
+        ("0.1010100 0010", [1, 0]),
+        ("0.1010011 0011", [0, 1]),
+    ],
+)
+def test_each_field_of_the_answer_is_marked_by_itself(written: str, marks: list[int]) -> None:
+    """A mantissa without its exponent, or with a number for it, is still a mantissa."""
+    marked = mark_question(SUBTRACT, {"answer": written})
+    assert [point.marks for point in marked.points if point.point.rule == "answer"] == marks
+
+
+@pytest.mark.parametrize("both", ["0.1010100 0011 or 0.1010011 0011", "01010011 0011; 01010100 0011"])
+def test_of_two_answers_none_is_chosen(both: str) -> None:
+    """Whichever stands first, the teacher decides; both are said."""
+    marked = mark_question(SUBTRACT, {"answer": both})
+    assert marked.marks == 0
+    assert {point.point.name for point in marked.waiting} == {"answer mantissa", "answer exponent"}
+    assert all(
+        "01010100 0011" in point.why and "01010011 0011" in point.why and point.why.startswith("2 answers")
+        for point in marked.waiting
+    )
+
+
+@pytest.mark.parametrize(
+    "equation",
+    ["1.1101011 + 1 = 1.1101100", "1.1101100 = -0.15625", "1.1101011 + 0.0000001 = 1.1101100 × 2³"],
+)
+def test_of_an_equation_in_working_its_result_counts(equation: str) -> None:
+    """Where bits are asked for, the last row of bits."""
+    marked = mark_question(SUBTRACT, {"negate": equation, "answer": "0.1010100 0011"})
+    assert [point.marks for point in marked.points if point.point.rule == "negate"] == [1]
+
+
+def test_the_stored_value_may_be_said_as_a_value() -> None:
+    """What storing costs asks for what is stored; the costs stand on lines of their own."""
+    marked = mark_question(
+        one_question("error", "4.6"),
+        {"answer": "4.5625", "absolute": "4.6 - 4.5625 = 0.0375", "relative": "0.82%"},
+    )
+    assert given(marked) == [1, 1, 1]
 
 
 @pytest.mark.parametrize("written", ["0,1010100 0011", "5,25", "2.5.1", "see over", "12 apples"])

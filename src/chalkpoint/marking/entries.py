@@ -15,7 +15,15 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["WORTH", "Entry", "parse_entry", "same_digits", "says_something", "shows_bits", "split_answers"]
+__all__ = [
+    "Entry",
+    "parse_entry",
+    "same_digits",
+    "says_something",
+    "shows_bits",
+    "split_answers",
+    "without_equals",
+]
 
 WORDS = {
     "overflow": "overflow",
@@ -35,6 +43,10 @@ SUPERSCRIPTS = str.maketrans(
 SPACES = re.compile(r"[\s\u2009\u00a0\u202f]+")
 POWER = re.compile(r"\s*[x\u00d7*\u00b7]\s*2\s*(?:\^|\*\*)?\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
 LABELLED = re.compile(r"[,;]?\s*(?:exponent|exp|E)\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
+#: An exponent that stands as a number where its bits should: a sign, or a digit that is no bit.
+NUMBERED = re.compile(r"(?<=[01.]{3}),?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
+MANTISSA = re.compile(r"(?:mantissa|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
+FIELDS_APART = re.compile(r"([01][01. ]+),\s*([01]+)")
 LEAD = 3  # characters of a carried digit in brackets
 CARRY = re.compile(r"^\(\s*([01])\s*\)")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
@@ -42,8 +54,8 @@ HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
-#: A pattern and what it is worth are two answers, which agree or not.
-WORTH = re.compile(r"(?<=[01])\s*=\s*(?=[-+\u2212]?\d)")
+SUM = re.compile(r"[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*\d[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*")
+BITS = re.compile(r"[01][01. _|]{2,}")
 SAYING = re.compile(rf"\d|\b({A_WORD}|infinity|inf|nan|not a number)\b", re.IGNORECASE)
 TWO_ANSWERS = re.compile(
     rf"([01][01._| ]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01._| ]{{2,}})", re.IGNORECASE
@@ -97,14 +109,37 @@ class Entry(NamedTuple):
 def split_answers(text: str) -> list[str]:
     """Return the answers in *text*: a verdict and a pattern are two.
 
-    >>> split_answers("overflow; 1000 1001"), split_answers("01010100 0011"), split_answers("01010100 0011 = 5.25")
-    (['overflow', '1000 1001'], ['01010100 0011'], ['01010100 0011', '5.25'])
+    >>> split_answers("overflow; 1000 1001"), split_answers("01010100 0011")
+    (['overflow', '1000 1001'], ['01010100 0011'])
     """
-    text = WORTH.sub("; ", text)
     parts = [part.strip() for part in re.split(r"[;\n]| or | and ", text) if part.strip()]
     if len(parts) == 1 and (found := TWO_ANSWERS.fullmatch(text.strip())):
         return [part.strip() for part in found.groups() if part]
     return parts or [""]
+
+
+def without_equals(text: str, *, bits: bool, final: bool) -> str:
+    """Return what an equation says: in working its result, in a final answer its pattern and then its value.
+
+    bits   whether bits are asked for there, and not a number
+    final  whether it is the answer
+
+    >>> without_equals("1 + 2 = 3", bits=True, final=False)
+    '3'
+    >>> without_equals("1.1101011 + 1 = 1.1101100 = -0.15625", bits=True, final=False)
+    '1.1101100'
+    >>> without_equals("5.25 = 01010100 0011", bits=True, final=True)
+    '01010100 0011; 5.25'
+    >>> without_equals("-5/32 = -0.15625", bits=False, final=True)
+    '-5/32; -0.15625'
+    """
+    sides = [side.strip() for side in text.translate(SUPERSCRIPTS).split("=")]
+    if len(sides) == 1 or not all(SUM.fullmatch(side) for side in sides):
+        return text
+    patterns = [side for side in sides if bits and BITS.fullmatch(POWER.sub("", side))]
+    if not final:
+        return (patterns or sides)[-1]
+    return "; ".join([*patterns[-1:], *(side for side in sides if side not in patterns)])
 
 
 def says_something(text: str) -> bool:
@@ -125,16 +160,25 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool =
     >>> entry = parse_entry("0.0010100 \u00d7 2^3", parse_format("8+4"))
     >>> entry.digits, entry.exponent, entry.power
     ('0.0010100', '3', True)
+    >>> entry = parse_entry("M = 10101100, E = 0011", parse_format("8+4"))
+    >>> entry.digits, entry.exponent, entry.power
+    ('10101100', '0011', False)
     """
     plain = text.strip().translate(SUPERSCRIPTS).replace("\u2212", "-").replace("_", "").replace("|", " ")
     plain = _tidy(SPACES.sub(" ", plain.replace("\u2026", "").replace("...", "")))
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)
+    plain = MANTISSA.sub("", plain, count=1)
+    if fields and point != ",":
+        plain = FIELDS_APART.sub(r"\1 \2", plain)
     exponent, power, rest = "", False, plain
-    match = POWER.search(plain) or LABELLED.search(plain)
+    match = POWER.search(plain) or LABELLED.search(plain) or NUMBERED.search(plain)
     if match:
-        exponent, power, rest = match["power"], True, plain[: match.start()].strip()
+        exponent, rest = match["power"], plain[: match.start()].strip()
+        power = (
+            match.re is not LABELLED or len(exponent) != fmt.exponent_bits or not set(exponent) <= set("01")
+        )
     lead = CARRY.match(rest)
     if lead:
         rest = rest[lead.end() :].strip()
@@ -196,7 +240,8 @@ def _fields(text: str, fmt: FloatFormat) -> tuple[str, str]:
             return (groups[1], groups[0]) if fmt.exponent_first else (groups[0], groups[1])
     if count == fmt.bits:
         at = _position(bare, first)
-        return (bare[at:], bare[:at]) if fmt.exponent_first else (bare[:at], bare[at:])
+        one, other = bare[:at], bare[at:].removeprefix(".")  # a point between the fields parts them too
+        return (other, one) if fmt.exponent_first else (one, other)
     return bare, ""
 
 
@@ -212,8 +257,8 @@ def _position(text: str, digits: int) -> int:
 
 def _hexadecimal(text: str, rest: str, fmt: FloatFormat) -> Entry | None:
     match = HEX.fullmatch(rest.replace(" ", ""))
-    if match is None:
-        return None
+    if match is None or 4 * len(match["digits"]) > fmt.bits + 8:
+        return None  # that many digits are no pattern of the format, nor one with a digit too many
     digits = "".join(to_bits(int(digit, 16), 4) for digit in match["digits"])
     spare = len(digits) - fmt.bits
     if 0 < spare < 4 and "1" not in digits[:spare]:

@@ -18,7 +18,7 @@ from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.readings import ReadSheet
 from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
-from chalkpoint.marking.spelling import answers_apart
+from chalkpoint.marking.spelling import answers_apart, plainly_put
 from chalkpoint.marking.stores import StoreSheet
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
@@ -69,6 +69,7 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
     lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
+    lines = {line: plainly_put(question, line, text) for line, text in lines.items()}
     answer = lines.pop("answer", "")
     if question.operation.name == "range":
         return judge_extremes(question, lines, answer)

@@ -6,18 +6,21 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from chalkpoint.marking.entries import Entry, parse_entry
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
 from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.plainly import by_final_answer
 from chalkpoint.marking.points import PointMark, award
 from chalkpoint.marking.sheets import Sheet, Written, rows_of
-from chalkpoint.marking.spelling import answers_apart
+from chalkpoint.marking.spelling import answers_apart, plainly_put
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
@@ -91,7 +94,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     """
     followed = is_followed(asked.question)
     apart = answers_apart(asked.question, written) if followed else written
-    given = {line: text for line, text in apart.items() if text.strip()}
+    given = {line: plainly_put(asked.question, line, text) for line, text in apart.items() if text.strip()}
     if not given:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
@@ -115,13 +118,24 @@ def _readable(question: Question, sheet: Sheet, given: Mapping[str, str]) -> tup
     notes = []
     for name, text in given.items():
         if name == "answer":
-            lines["answer"] = rows_of(text, question)[:1]
+            lines["answer"] = (_stored(question, rows_of(text, question)[0]),)
         elif name != "decimal":
             try:
                 lines |= read_lines(question, sheet, {name: text})
             except EntryError as reason:
                 notes.append(f"not marked: {reason}")
     return lines, tuple(notes)
+
+
+def _stored(question: Question, entry: Entry) -> Entry:
+    """Return the answer as the pattern stored where it gives the value of it, for what storing costs."""
+    if question.operation.name != "error" or entry.value is None or entry.exponent:
+        return entry
+    pattern = final_answer(work_question(question)).split("; ")[0]
+    stored = parse_entry(pattern, question.format)
+    if not stored.digits or question.format.value(question.format.read(pattern)) != entry.value:
+        return entry
+    return stored._replace(text=entry.text)
 
 
 def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str]) -> Iterator[QuestionMarks]:

@@ -12,7 +12,7 @@ from typing import Any
 
 from chalkpoint.marking.entries import Entry, parse_entry, same_digits, split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
-from chalkpoint.marking.spelling import can_be_read, is_value
+from chalkpoint.marking.spelling import can_be_read, is_value, patterns_in
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -76,6 +76,9 @@ def award(asked: Asked, account: Account, written: dict[str, str]) -> tuple[Poin
         seen = _answer_alone(asked, seen)
         if is_value(asked.question, written.get("answer", "")):
             seen = [without_pattern(mark) for mark in seen]
+    several = patterns_in(asked.question, written.get("answer", ""))
+    if len(several) > 1:
+        seen = [_undecided(mark, several) for mark in seen]
     return tuple(unread(asked.question, _dependent(point, seen)) for point in seen)
 
 
@@ -85,6 +88,14 @@ def without_pattern(mark: PointMark) -> PointMark:
         return mark
     why = f"The value is right, but no pattern is written; {mark.point.expects} was expected."
     return replace(mark, marks=0, status="absent", why=why, for_teacher=mark.point.rule == "answer")
+
+
+def _undecided(mark: PointMark, several: list[str]) -> PointMark:
+    """Return *mark* where several answers are written and none is chosen."""
+    if mark.point.rule != "answer":
+        return mark
+    why = f"{len(several)} answers are written: {', '.join(several)}; {mark.point.expects} was expected."
+    return replace(mark, marks=0, status="off", why=why, for_teacher=True)
 
 
 def unread(question: Question, mark: PointMark) -> PointMark:
@@ -163,6 +174,8 @@ def _answer(
     status = _part_status(asked.question, point, mark)
     if point.part == "exponent" and status == "absent" and alone is not None and alone.written:
         return _given(point, alone.status, alone)
+    if status == "absent":
+        return PointMark(point, 0, status, f"Not written; {point.expects} was expected.")
     given = replace(_given(point, status, mark), written=_written_field(asked.question, point, mark.written))
     if status == "follow-through" and _made_easy(asked.question, by_line):
         why = "Right from their own sum, but that needed no normalising or repair, which this question asks for."
@@ -176,7 +189,10 @@ def _part_status(question: Question, point: SchemePoint, mark: LineMark) -> str:
         return mark.status
     entry = parse_entry(split_answers(mark.written)[0], question.format, point=question.course.point)
     right, own = (_field(question, text, point.part) for text in (mark.expects, mark.own))
-    if not (entry.bare and entry.exponent):  # a value or a word: judged as a whole
+    if len(entry.bare) == question.format.mantissa_bits and not entry.exponent:  # a mantissa and nothing else
+        if point.part == "exponent":
+            return "absent"
+    elif not (entry.bare and entry.exponent):  # a value or a word: judged as a whole
         return "right" if mark.status == "follow-through" and own == right and right else mark.status
     if _is_field(entry, right, point.part):
         return "right"
@@ -250,10 +266,11 @@ def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, written:
     question = asked.question
     text = written.get("decimal", "") or written.get("answer", "")
     parts = [parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)]
+    beside = [entry for entry in parts if "decimal" in written or not entry.exponent]
     values = [
-        entry.value for entry in parts if entry.value is not None and len(entry.bare) < question.format.bits
+        entry.value for entry in beside if entry.value is not None and len(entry.bare) < question.format.bits
     ]
-    if not values or ("decimal" not in written and any(entry.exponent for entry in parts)):
+    if not values:
         right = answer is not None and answer.status == "right"
         if right and set(written) <= {"answer"}:
             return PointMark(point, point.marks, "implied", "Not written; the answer is right.")

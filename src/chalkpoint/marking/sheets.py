@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any, Protocol
 
-from chalkpoint.marking.entries import WORTH, Entry, parse_entry
+from chalkpoint.marking.entries import Entry, parse_entry
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
@@ -59,7 +59,6 @@ class Sheet(Protocol):
 
 def rows_of(text: str, question: Question, line: str = "answer") -> tuple[Entry, ...]:
     """Return the rows in *text*, written on *line*, parted by semicolons or line ends."""
-    text = WORTH.sub(";", text) if line == "answer" else text
     parts = [part for part in text.replace("\n", ";").split(";") if part.strip()]
     fields, point = line not in FIXED_POINT, question.course.point
     return tuple(parse_entry(part, question.format, point=point, fields=fields) for part in parts or [""])

@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from chalkpoint.marking.entries import WORDS, Entry, parse_entry, says_something, split_answers
+from chalkpoint.marking.entries import (
+    WORDS,
+    Entry,
+    parse_entry,
+    says_something,
+    split_answers,
+    without_equals,
+)
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_value
 from chalkpoint.numbers.fitting import fit
@@ -16,7 +23,15 @@ from chalkpoint.working.operands import read_operand
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["answers_apart", "can_be_read", "is_value", "one_spelling", "put_apart"]
+__all__ = [
+    "answers_apart",
+    "can_be_read",
+    "is_value",
+    "one_spelling",
+    "patterns_in",
+    "plainly_put",
+    "put_apart",
+]
 
 
 def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, str]:
@@ -29,6 +44,20 @@ def answers_apart(question: Question, written: Mapping[str, str]) -> dict[str, s
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
     return put_apart(tuple(parts_of(question.operation.name)), written)
+
+
+def plainly_put(question: Question, line: str, text: str) -> str:
+    """Return *text*, written on *line*, with an equation as what it says; all else as it stands.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> plainly_put(ask("subtract", "6.5", "1.25", course=Course()), "exponent", "1 + 2 = 3")
+    '3'
+    """
+    if "=" not in text:
+        return text
+    bits = question.operation.name not in VALUED and line not in {"decimal", "absolute", "relative"}
+    return without_equals(text, bits=bits, final=line == "answer")
 
 
 def put_apart(parts: Sequence[str], written: Mapping[str, str]) -> dict[str, str]:
@@ -67,6 +96,7 @@ def one_spelling(question: Question, text: str) -> str:
     """
     if not text.strip():
         return ""
+    text = plainly_put(question, "answer", text)
     if question.operation.name in COMPOSITE or not is_school(question.format):
         return in_any_format(question, text.strip())
     fmt, point = question.format, question.course.point
@@ -80,6 +110,7 @@ def one_spelling(question: Question, text: str) -> str:
 
 def _entry(question: Question, text: str) -> Entry:
     """Return the first answer in *text* that can be read."""
+    text = plainly_put(question, "answer", text)
     entries = [
         parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)
     ]
@@ -117,8 +148,22 @@ def is_value(question: Question, text: str) -> bool:
     if question.operation.name in COMPOSITE or not is_school(question.format):
         return _read_as_value(question, text)
     entry = _entry(question, text)
-    parted = entry.bare and entry.exponent and not entry.power
-    return not (entry.word or parted) and entry.value is not None
+    bits = len(entry.bare) == question.format.mantissa_bits or (entry.bare and entry.exponent)
+    return not (entry.word or bits) and entry.value is not None
+
+
+def patterns_in(question: Question, text: str) -> list[str]:
+    """Return the different patterns that *text* gives as answers: more than one is no answer.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> sum_of = ask("add", "2.75", "-1.5", course=Course())
+    >>> patterns_in(sum_of, "01010000 0001 or 0.1010000 0010"), patterns_in(sum_of, "0.1010000 0001 = 1.25")
+    (['01010000 0001', '01010000 0010'], ['01010000 0001'])
+    """
+    parts = split_answers(plainly_put(question, "answer", text))
+    found = [one_spelling(question, part) for part in parts if not is_value(question, part)]
+    return list(dict.fromkeys(spelling for spelling in found if set(spelling) <= set("01 ") and spelling))
 
 
 def _read_as_value(question: Question, text: str) -> bool:
