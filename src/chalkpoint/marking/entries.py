@@ -45,7 +45,7 @@ POWER = re.compile(r"\s*[x\u00d7*\u00b7]\s*2\s*(?:\^|\*\*)?\s*\(?\s*(?P<power>[-
 LABELLED = re.compile(r"[,;]?\s*(?:exponent|exp|E)\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
 #: An exponent that stands as a number where its bits should: a sign, or a digit that is no bit.
 NUMBERED = re.compile(r"(?<=[01.]{3}),?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
-MANTISSA = re.compile(r"(?:mantissa|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
+MANTISSA = re.compile(r"^(?:mantissa|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
 FIELDS_APART = re.compile(r"([01][01. ]+),\s*([01]+)")
 LEAD = 3  # characters of a carried digit in brackets
 CARRY = re.compile(r"^\(\s*([01])\s*\)")
@@ -54,7 +54,7 @@ HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)(?:h)?", re.IGNORECASE)
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
-SUM = re.compile(r"[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*\d[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*")
+SIDE = re.compile(r"[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*\d[\d.,+\-\u2212/x\u00d7*\u00b7^()_|%\s]*")
 BITS = re.compile(r"[01][01. _|]{2,}")
 SAYING = re.compile(rf"\d|\b({A_WORD}|infinity|inf|nan|not a number)\b", re.IGNORECASE)
 TWO_ANSWERS = re.compile(
@@ -134,7 +134,7 @@ def without_equals(text: str, *, bits: bool, final: bool) -> str:
     '-5/32; -0.15625'
     """
     sides = [side.strip() for side in text.translate(SUPERSCRIPTS).split("=")]
-    if len(sides) == 1 or not all(SUM.fullmatch(side) for side in sides):
+    if len(sides) == 1 or not all(SIDE.fullmatch(side) for side in sides):
         return text
     patterns = [side for side in sides if bits and BITS.fullmatch(POWER.sub("", side))]
     if not final:
@@ -169,7 +169,7 @@ def parse_entry(text: str, fmt: FloatFormat, *, point: str = ".", fields: bool =
     word = WORDS.get(plain.lower().rstrip("."), "")
     if word:
         return Entry(text, word=word)
-    plain = MANTISSA.sub("", plain, count=1)
+    plain = MANTISSA.sub("", plain)
     if fields and point != ",":
         plain = FIELDS_APART.sub(r"\1 \2", plain)
     exponent, power, rest = "", False, plain

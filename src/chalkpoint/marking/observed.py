@@ -13,7 +13,7 @@ from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
 from chalkpoint.marking.entries import parse_entry
 from chalkpoint.marking.judging import judge_question
-from chalkpoint.marking.spelling import can_be_read, one_spelling
+from chalkpoint.marking.spelling import can_be_read, one_spelling, patterns_in
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import parts_of
@@ -41,7 +41,8 @@ def observe(
     if set(written) - {"answer", "decimal"}:
         lines = _judged(mark for mark in marks if mark.written)
     text = written.get("answer", "")
-    answer = one_spelling(question, text) if can_be_read(question, text) else ""  # which is as a blank
+    chosen = can_be_read(question, text) and len(patterns_in(question, text)) < 2  # else it is as a blank
+    answer = one_spelling(question, text) if chosen else ""
     return [diagnoser.see(number, question, answer, lines)]
 
 
