@@ -126,6 +126,28 @@ def test_spellings_that_are_taken(
     assert one_spelling(ask(operation, *operands, course=Course(format=spelling)), written) == answer
 
 
+@pytest.mark.parametrize("text", ["0 1000 011", "01000011", "0 1000 011 = 2.75", "2.75 = 0|1000|011"])
+def test_a_pattern_earns_what_the_scheme_says(text: str) -> None:
+    """Its value may stand beside it."""
+    assert mark_question(one("add", "1.5", "1.25", spelling="1+4+3"), {"answer": text}).marks == 5
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("2.75", "The value is right, but no pattern is written"),
+        ("0 1000 011 or 0 1000 010", "2 answers are written: 0 1000 011, 0 1000 010"),
+        ("2,75", "cannot be read"),
+        ("S=0 E=1000 F=011", "cannot be read"),
+    ],
+)
+def test_what_shows_no_one_pattern_waits_for_the_teacher(text: str, why: str) -> None:
+    """It earns nothing yet, and the reason says what is missing."""
+    marked = mark_question(one("add", "1.5", "1.25", spelling="1+4+3"), {"answer": text})
+    assert marked.marks == 0
+    assert [why in point.why for point in marked.waiting] == [True]
+
+
 def test_several_answers_may_be_typed_as_one() -> None:
     """The key's own row: a pattern and both errors; the extremes in their order."""
     error = one("error", "2.7", spelling="Q5.3")

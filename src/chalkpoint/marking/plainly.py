@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from chalkpoint.marking.entries import split_answers
 from chalkpoint.marking.papers import Asked, SchemePoint
-from chalkpoint.marking.points import PointMark, unread, without_pattern
-from chalkpoint.marking.spelling import is_value, one_spelling, put_apart
+from chalkpoint.marking.points import PointMark, undecided, unread, without_pattern
+from chalkpoint.marking.spelling import is_value, one_spelling, patterns_in, put_apart
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.named import value_or_none
@@ -36,11 +36,13 @@ def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     if asked.question.operation.name == "explain":
         return tuple(_in_words(point, given) for point in asked.points)
     expected = final_answer(work_question(asked.question)).split("; ")[0]
-    right = one_spelling(asked.question, given.get("answer", "")) == expected
+    answer = given.get("answer", "")
+    right = len(patterns_in(asked.question, answer)) < 2 and one_spelling(asked.question, answer) == expected
     alone = not set(given) - {"answer", "decimal"}
     marks = [_marked(asked, point, given, right=right, alone=alone) for point in asked.points]
-    if right and is_value(asked.question, given["answer"]):
+    if right and is_value(asked.question, answer):
         marks = [without_pattern(mark) for mark in marks]
+    marks = undecided(asked.question, marks, answer)
     return tuple(unread(asked.question, mark) for mark in marks)
 
 

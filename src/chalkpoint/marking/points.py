@@ -20,7 +20,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["PointMark", "award", "exact_answer", "unread", "without_pattern"]
+__all__ = ["PointMark", "award", "exact_answer", "undecided", "unread", "without_pattern"]
 
 GIVEN = {"right", "follow-through", "implied"}
 
@@ -76,9 +76,7 @@ def award(asked: Asked, account: Account, written: dict[str, str]) -> tuple[Poin
         seen = _answer_alone(asked, seen)
         if is_value(asked.question, written.get("answer", "")):
             seen = [without_pattern(mark) for mark in seen]
-    several = patterns_in(asked.question, written.get("answer", ""))
-    if len(several) > 1:
-        seen = [_undecided(mark, several) for mark in seen]
+    seen = undecided(asked.question, seen, written.get("answer", ""))
     return tuple(unread(asked.question, _dependent(point, seen)) for point in seen)
 
 
@@ -90,12 +88,20 @@ def without_pattern(mark: PointMark) -> PointMark:
     return replace(mark, marks=0, status="absent", why=why, for_teacher=mark.point.rule == "answer")
 
 
-def _undecided(mark: PointMark, several: list[str]) -> PointMark:
-    """Return *mark* where several answers are written and none is chosen."""
-    if mark.point.rule != "answer":
-        return mark
-    why = f"{len(several)} answers are written: {', '.join(several)}; {mark.point.expects} was expected."
-    return replace(mark, marks=0, status="off", why=why, for_teacher=True)
+def undecided(question: Question, marks: list[PointMark], answer: str) -> list[PointMark]:
+    """Return *marks*, the answer's left to the teacher where several patterns are written and none is chosen."""
+    several = patterns_in(question, answer)
+    if len(several) < 2:
+        return marks
+    says = f"{len(several)} answers are written: {', '.join(several)}"
+    return [
+        replace(
+            mark, marks=0, status="off", why=f"{says}; {mark.point.expects} was expected.", for_teacher=True
+        )
+        if mark.point.rule == "answer"
+        else mark
+        for mark in marks
+    ]
 
 
 def unread(question: Question, mark: PointMark) -> PointMark:

@@ -98,7 +98,7 @@ def one_spelling(question: Question, text: str) -> str:
         return ""
     text = plainly_put(question, "answer", text)
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return in_any_format(question, text.strip())
+        return in_any_format(question, split_answers(text)[0])
     fmt, point = question.format, question.course.point
     entry = _entry(question, text)
     if question.operation.name == "decode":
@@ -129,9 +129,22 @@ def can_be_read(question: Question, text: str) -> bool:
     if not says_something(text):
         return False
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return True
+        return _read_in_any_format(question, split_answers(text)[0])
     entry = _entry(question, text)
     return bool(entry.word or entry.digits or entry.exponent or entry.value is not None)
+
+
+def _read_in_any_format(question: Question, text: str) -> bool:
+    plain = _plain(text)
+    if question.operation.name in {"choose-format", "explain"} or plain in WORDS or plain in SPECIALS:
+        return True
+    if not set(plain) - set("01. ") or parse_value_or_none(text, question.course.point) is not None:
+        return True
+    try:
+        read_operand(plain, question.target or question.course)
+    except EntryError:
+        return False
+    return True
 
 
 def is_value(question: Question, text: str) -> bool:
@@ -146,7 +159,7 @@ def is_value(question: Question, text: str) -> bool:
     if question.operation.name in VALUED or not text.strip():
         return False
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return _read_as_value(question, text)
+        return _read_as_value(question, split_answers(plainly_put(question, "answer", text))[0])
     entry = _entry(question, text)
     bits = len(entry.bare) == question.format.mantissa_bits or (entry.bare and entry.exponent)
     return not (entry.word or bits) and entry.value is not None
