@@ -48,12 +48,19 @@ def test_a_wrong_exponent_is_another_line_with_another_value() -> None:
     assert (read.spelling, read.value) == ("0.0011101 × 2^2", "0.90625")
 
 
-@pytest.mark.parametrize("text", ["01010100 0011", "0.1010100|0011", "5.25", "5 1/4", "010101000011"])
+@pytest.mark.parametrize("text", ["01010100 0011", "0.1010100|0011", "(01010100 0011)", "010101000011"])
 def test_answers_are_patterns_however_they_are_written(text: str) -> None:
-    """A value that has a pattern is that pattern."""
+    """With bars, a point or neither."""
     read = read_line(LOSSY, "answer", text)
 
     assert (read.spelling, read.value) == ("0.1010100 0011", "5.25")
+
+
+@pytest.mark.parametrize("text", ["5.25", "5 1/4"])
+def test_a_value_is_not_taken_for_its_pattern(text: str) -> None:
+    """The pupil is asked for the pattern, which is what the line is about."""
+    with pytest.raises(EntryError, match="is a value, which shows no pattern; write a pattern, such as"):
+        read_line(LOSSY, "answer", text)
 
 
 def test_an_answer_with_a_digit_too_many_is_kept_as_it_stands() -> None:

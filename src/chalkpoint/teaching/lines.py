@@ -13,7 +13,7 @@ from chalkpoint.marking.entries import Entry, parse_entry
 from chalkpoint.marking.following import ANSWER
 from chalkpoint.marking.readings import binary_value
 from chalkpoint.marking.sheets import FIXED_POINT, rows_of
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.spelling import is_value, one_spelling
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -57,13 +57,15 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     >>> read_line(asked, "answer", "01010100|0011").spelling
     '0.1010100 0011'
 
-    Raises EntryError where nothing in *text* can be read.
+    Raises EntryError where nothing in *text* can be read, or a value stands in the place of a pattern.
     """
     plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
     if len(plain) > LONGEST:
         raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
     if not all(map(_is_something, rows_of(plain, question, rule))):
         raise EntryError(f"{plain!r} cannot be read as this line; {_wanted(question, rule)}")
+    if rule == ANSWER and is_value(question, plain):
+        raise EntryError(f"{plain!r} is a value, which shows no pattern; {_wanted(question, rule)}")
     read = _read(question, rule, plain, own)
     if len(read.spelling) > LONGEST:
         raise EntryError(f"{plain!r} is far outside {question.format}; {_wanted(question, rule)}")
