@@ -33,6 +33,7 @@ COLUMNS = {
     "line": ("line", "rule", "step"),
     "written": ("written", "answer", "response", "text"),
 }
+REMEMBERED = 10_000  # pupils, the first: enough to see that a table is sorted by something else
 LONGEST_NUMBER = 9  # digits of a question or a variant
 WIDE = re.compile(r"(?:question|q)?\s*(\d{1,9})(?:[\s._-]+([a-z][a-z ]*))?", re.IGNORECASE)
 
@@ -139,7 +140,8 @@ def rows_in(table: Any) -> Iterator[Row]:
 def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     """Yield one script a pupil, in the order of *rows*, holding no more than one at a time.
 
-    Raises EntryError where rows of one pupil stand apart, or name two variants: they would make two scripts.
+    Raises EntryError where rows of one pupil name two variants, or stand apart: they would make two scripts. Rows that
+    stand apart are seen of the first pupils, as in a table sorted by question: memory does not grow with the rest.
 
     >>> from chalkpoint.marking.papers import papers_from
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
@@ -148,17 +150,18 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     [{1: {'answer': '0.1010011 0011'}}]
     """
     script: Script | None = None
-    seen: set[int] = set()  # of each pupil a number of a few bytes, not the code
+    met: set[str] = set()
     for student, variant, more in _entries(rows, papers):
         if script is None or script.student != student:
             if script is not None:
                 yield script
-                if hash(student) in seen:
+                if student in met:
                     raise EntryError(
                         f"rows of {student!r} stand apart; sort the table by pupil: so large a one is read a pupil "
                         "at a time"
                     )
-            seen.add(hash(student))
+            if len(met) < REMEMBERED:
+                met.add(student)
             script = Script(student, variant or papers.first.variant)
         _check_variant(script, variant)
         more(script)
