@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from typing import Any
 
 from chalkpoint.marking.entries import (
     WORDS,
@@ -96,9 +97,8 @@ def one_spelling(question: Question, text: str) -> str:
     """
     if not text.strip():
         return ""
-    text = plainly_put(question, "answer", text)
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return in_any_format(question, split_answers(text)[0])
+        return in_any_format(question, _answers(question, text)[0])
     fmt, point = question.format, question.course.point
     entry = _entry(question, text)
     if question.operation.name == "decode":
@@ -108,11 +108,14 @@ def one_spelling(question: Question, text: str) -> str:
     return _pattern(question, entry) or text.strip()
 
 
+def _answers(question: Question, text: str) -> list[str]:
+    return split_answers(plainly_put(question, "answer", text))
+
+
 def _entry(question: Question, text: str) -> Entry:
     """Return the first answer in *text* that can be read."""
-    text = plainly_put(question, "answer", text)
     entries = [
-        parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)
+        parse_entry(part, question.format, point=question.course.point) for part in _answers(question, text)
     ]
     return next((entry for entry in entries if entry.digits or entry.value is not None), entries[0])
 
@@ -129,7 +132,7 @@ def can_be_read(question: Question, text: str) -> bool:
     if not says_something(text):
         return False
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return _read_in_any_format(question, split_answers(text)[0])
+        return _read_in_any_format(question, _answers(question, text)[0])
     entry = _entry(question, text)
     return bool(entry.word or entry.digits or entry.exponent or entry.value is not None)
 
@@ -140,11 +143,7 @@ def _read_in_any_format(question: Question, text: str) -> bool:
         return True
     if not set(plain) - set("01. ") or parse_value_or_none(text, question.course.point) is not None:
         return True
-    try:
-        read_operand(plain, question.target or question.course)
-    except EntryError:
-        return False
-    return True
+    return _operand(question, text) is not None
 
 
 def is_value(question: Question, text: str) -> bool:
@@ -159,7 +158,8 @@ def is_value(question: Question, text: str) -> bool:
     if question.operation.name in VALUED or not text.strip():
         return False
     if question.operation.name in COMPOSITE or not is_school(question.format):
-        return _read_as_value(question, split_answers(plainly_put(question, "answer", text))[0])
+        read = _operand(question, _answers(question, text)[0])
+        return read is not None and read[1] is not None
     entry = _entry(question, text)
     bits = len(entry.bare) == question.format.mantissa_bits or (entry.bare and entry.exponent)
     return not (entry.word or bits) and entry.value is not None
@@ -174,17 +174,17 @@ def patterns_in(question: Question, text: str) -> list[str]:
     >>> patterns_in(sum_of, "01010000 0001 or 0.1010000 0010"), patterns_in(sum_of, "0.1010000 0001 = 1.25")
     (['01010000 0001', '01010000 0010'], ['01010000 0001'])
     """
-    parts = split_answers(plainly_put(question, "answer", text))
+    parts = _answers(question, text)
     found = [one_spelling(question, part) for part in parts if not is_value(question, part)]
     return list(dict.fromkeys(spelling for spelling in found if set(spelling) <= set("01 ") and spelling))
 
 
-def _read_as_value(question: Question, text: str) -> bool:
+def _operand(question: Question, text: str) -> tuple[Any, Fraction | None] | None:
+    """Return the pattern that *text* says in the answer's format, and its value where it says a value; or None."""
     try:
-        _, given = read_operand(_plain(text), question.target or question.course)
+        return read_operand(_plain(text), question.target or question.course)
     except EntryError:
-        return False
-    return given is not None
+        return None
 
 
 def _plain(text: str) -> str:
@@ -226,14 +226,13 @@ def in_any_format(question: Question, text: str) -> str:
     if question.operation.name == "decode":
         entry = parse_value_or_none(text, question.course.point)
         return SPECIALS.get(plain, text) if entry is None else write_value(entry, point=question.course.point)
-    course = question.target or question.course
-    fmt = course.number_format
+    fmt = (question.target or question.course).number_format
     if plain in WORDS:
         return str(fmt.write(fmt.zero)) if WORDS[plain] == "zero" else WORDS[plain]
-    try:
-        pattern, given = read_operand(plain, course)
-    except EntryError:
+    read = _operand(question, text)
+    if read is None:
         return text
+    pattern, given = read
     exact = given is None or value_or_none(fmt, pattern) == given
     return str(fmt.write(pattern)) if exact else text
 
