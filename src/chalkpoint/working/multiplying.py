@@ -18,8 +18,19 @@ from chalkpoint.working import floating
 from chalkpoint.working.adding import answer_on, start
 from chalkpoint.working.check import check
 from chalkpoint.working.floating import Rule
-from chalkpoint.working.losing import no_losses
-from chalkpoint.working.methods import CUT, NORMALISE, RANGE, READ, READY, REPAIR, Line, Method, judge_for
+from chalkpoint.working.losing import no_losses, row_loss
+from chalkpoint.working.methods import (
+    CUT,
+    NORMALISE,
+    RANGE,
+    READ,
+    READY,
+    REPAIR,
+    Line,
+    Method,
+    judge_for,
+    kept_rules,
+)
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step, written_steps
@@ -108,6 +119,8 @@ def multiplying_method(operation: str, rounding: str, underflow: str, overflow: 
     """Return how two numbers are multiplied or divided by a course's rounding and its words."""
     usual = DIVIDING if operation == "divide" else MULTIPLYING
     chosen = {"cut": CUTS[rounding], "range": judge_for(underflow, overflow)}
+    if underflow == "un-normalised":
+        chosen |= kept_rules(chosen, overflow)
     return replace(usual, name=rounding, rules=usual.rules | chosen)
 
 
@@ -150,10 +163,18 @@ def _divide_by_zero(question: Question) -> Working:
 
 
 def losses(working: Working) -> tuple[Loss, ...]:
-    """Return the digits the cut took (or the range, where it took more); they account for the whole error."""
-    error = working.check.error
+    """Return the digits the cut took, and what the range took after it; they account for the whole error."""
+    missed = working.check.error
+    if not missed:
+        return ()
+    found = []
     for step in reversed(working.steps):
-        if step.rule == "cut" and error:
+        if step.rule == "range":
+            bits, worth = row_loss(step, "total", working.question.format.places)
+            if worth:
+                found.append(Loss(step.number, "range", bits, worth))
+                missed -= worth
+        elif step.rule == "cut" and missed:
             divides = working.question.operation.name == "divide"
-            return (Loss(step.number, "cut", cut_digits(step.before, divides=divides), error),)
-    return ()
+            found.append(Loss(step.number, "cut", cut_digits(step.before, divides=divides), missed))
+    return tuple(found[::-1])

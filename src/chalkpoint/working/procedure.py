@@ -23,6 +23,7 @@ class Procedure:
     answer   from the last page: what stands in the answer's place
     by       what rules are handed beside the page: the format, or the course
     line     what of a page is written on its line, for two to be compared
+    suit     from a method and a question: the method as it works this question, where not all of its lines apply
     parts    where several answers are asked for: each, and the lines that lead to it and to no earlier one
     """
 
@@ -32,4 +33,5 @@ class Procedure:
     answer: Callable[[Any, Question], str]
     by: Callable[[Question], Any] = lambda question: question.format
     line: Callable[[Any], Any] = lambda page: page
+    suit: Callable[[Method, Question], Method] = lambda method, question: method
     parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)

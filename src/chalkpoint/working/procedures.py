@@ -20,7 +20,7 @@ from chalkpoint.working.procedure import Procedure
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
 from chalkpoint.working.size_procedures import SIZE_PROCEDURES
-from chalkpoint.working.storing import StorePage, storing_method
+from chalkpoint.working.storing import StorePage, storing_method, storing_zero
 from chalkpoint.working.whole_procedures import WHOLE_PROCEDURES
 
 __all__ = [
@@ -82,6 +82,7 @@ def _storing(operation: str) -> Procedure:
         _stored,
         lambda question: question.course,
         _line_stored,
+        storing_zero,
         costs if operation == "error" else {},
     )
 
@@ -168,8 +169,9 @@ def begin(question: Question) -> Any:
 
 def run(method: Method, question: Question) -> list[Any]:
     """Return the page after each line of *method*."""
-    by = procedure_of(question).by(question)
-    return [written.after for written in method.trail(begin(question), by)]
+    procedure = procedure_of(question)
+    trail = procedure.suit(method, question).trail(procedure.begin(question), procedure.by(question))
+    return [written.after for written in trail]
 
 
 def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
@@ -210,5 +212,6 @@ def answer_by(method: Method, question: Question) -> str:
     >>> answer_by(right_method("decode", Course()), ask("decode", "01101000 0011", course=Course()))
     '6.5'
     """
-    by = procedure_of(question).by(question)
-    return write_answer(method.finish(begin(question), by), question)
+    procedure = procedure_of(question)
+    last = procedure.suit(method, question).finish(procedure.begin(question), procedure.by(question))
+    return write_answer(last, question)

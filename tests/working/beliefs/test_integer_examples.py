@@ -1,6 +1,7 @@
 """Every belief about whole numbers and fractions gives the answer its example says."""
 
 from fractions import Fraction
+from itertools import product
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
+from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
 from chalkpoint.working.whole import whole_method, work_whole, written_whole
 from chalkpoint.working.whole_values import (
@@ -205,3 +207,30 @@ def test_digits_are_read_and_written_as_the_example_says(example: tuple[Any, ...
     """The rule for digits gives what the example says."""
     belief, operation, family, given, wrong = example
     assert rule(belief, operation, "digits", family)(*given) == wrong
+
+
+def test_where_no_column_misleads_the_sum_is_right() -> None:
+    """Of all pairs of 4-bit numbers: without three ones in a column, or without a carry, the right answer is given.
+
+    Otherwise overflow is judged by the signs: -8 + -8 in columns without carries is 0000, of another sign.
+    """
+    course = Course(format="4")
+    for first, second in product(range(-8, 8), repeat=2):
+        question = ask("add", first, second, course=course)
+        right = answer_by(right_method("add", course), question)
+        carries = [0]
+        for place in range(4):
+            carries.append((((first >> place) & 1) + ((second >> place) & 1) + carries[-1]) >> 1)
+        ones = [((first >> place) & 1) + ((second >> place) & 1) for place in range(4)]
+        for belief, misled in (
+            ("xor-add", any(carries)),
+            ("triple-one-zero", any(one == 2 and carry for one, carry in zip(ones, carries, strict=False))),
+        ):
+            method = BELIEFS[belief].method_for("add", right_method("add", course), INTEGER)
+            assert method is not None
+            if not misled:
+                assert answer_by(method, question) == right
+
+    method = BELIEFS["xor-add"].method_for("add", right_method("add", course), INTEGER)
+    assert method is not None
+    assert answer_by(method, ask("add", -8, -8, course=course)) == "overflow"
