@@ -102,14 +102,16 @@ def right_lines(
         rows[moved] = (number(shown[0]), number(shown[1]))
         assert apart
         if operation == "subtract":
-            shown = yield "negate", (bits_of(-rows[1][0], 8), bits_of(top, 4))
-            rows[1] = (number(shown[0]), number(shown[1]))
+            opposite = -rows[1][0]  # the opposite of -1.0 needs an extra sign place
+            shown = yield "negate", (bits_of(opposite, 8), bits_of(top, 4))
+            rows[1] = (opposite if shown[0] == bits_of(opposite, 8) else number(shown[0]), number(shown[1]))
         total = rows[0][0] + rows[1][0]
         shown = yield "add", (bits_of(total, 8), bits_of(top, 4))
         rows = [(total if shown[0] == bits_of(total, 8) else number(shown[0]), number(shown[1]))]
     if operation == "negate":
-        shown = yield "negate", (bits_of(-rows[0][0], 8), bits_of(rows[0][1], 4))
-        rows = [(number(shown[0]), number(shown[1]))]
+        opposite = -rows[0][0]
+        shown = yield "negate", (bits_of(opposite, 8), bits_of(rows[0][1], 4))
+        rows = [(opposite if shown[0] == bits_of(opposite, 8) else number(shown[0]), number(shown[1]))]
     mantissa, exponent = rows[0]
     if not -128 <= mantissa <= 127:
         yield "repair", (bits_of(mantissa >> 1, 8), bits_of(exponent + 1, 4))
@@ -140,9 +142,8 @@ def test_one_line_is_wrong_it_can_be_seen_and_its_correction_differs(operation: 
                 for rule in lines_of_mistake(faulty)
                 if (row := written_row(faulty, rule)) is not None
             }
-            worked = right_lines(
-                operation, [tuple(text.replace(".", "").split()) for text in candidate.question.operands]
-            )
+            given = [text.replace(".", "").split() for text in candidate.question.operands]
+            worked = right_lines(operation, [(mantissa, exponent) for mantissa, exponent in given])
             rule, right = next(worked)
             while shown[rule] == right:
                 rule, right = worked.send(shown[rule])
