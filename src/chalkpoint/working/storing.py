@@ -12,16 +12,13 @@ from chalkpoint.numbers.fitting import mantissa_at, normal_exponent, round_at
 from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.bringing import by_rule
-from chalkpoint.working.check import check
 from chalkpoint.working.course import Course
-from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Line, Method, Rule, Trail
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, written_steps
-from chalkpoint.working.wording.storing import writer
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.working import Working
 
-__all__ = ["COSTS", "STORING", "StorePage", "encode", "losses", "storing_method", "usual_method"]
+__all__ = ["COSTS", "STORING", "StorePage", "is_written", "losses", "storing_method", "storing_zero"]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
 
@@ -222,36 +219,11 @@ def storing_zero(method: Method, question: Question) -> Method:
     return zero_method(method) if question.value == 0 and ZERO not in method.lines else method
 
 
-def usual_method(question: Question) -> Method:
-    """Return how the question's value is stored under its course."""
-    return storing_zero(storing_method(question.course.rounding, question.operation.name), question)
-
-
-def encode(question: Question, method: Method | None = None) -> Working:
-    """Return the working that stores a value, and for `error` goes on to what that cost."""
-    method = storing_zero(method or usual_method(question), question)
-    trail = method.trail(StorePage(question.value), question.course)
-    steps = [entry for entry in trail if is_written(entry, question)]
-    last = trail[-1].after
-    checked = check(question.value, last.outcome, last.pattern, question.course)
-    faulty = method.right is not None
-    return Working(
-        question,
-        question.course.rounding,
-        written_steps(steps, writer(question, method)),
-        last.outcome,
-        last.pattern,
-        checked,
-        no_losses if faulty else losses,
-        faulty=faulty,
-    )
-
-
-def is_written(entry: Trail, question: Question) -> bool:
+def is_written(entry: Trail, last: StorePage, question: Question) -> bool:
     """Tell whether a line is written: a positive has no sign to be given, a word costs nothing."""
     if entry.line.name == "sign":
         return question.value < 0
-    return entry.after.pattern is not None or entry.line not in COSTS
+    return last.pattern is not None or entry.line not in COSTS
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

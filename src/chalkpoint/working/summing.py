@@ -15,7 +15,7 @@ from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.wording.summing import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["Addition", "Order", "summer"]
+__all__ = ["Addition", "Order", "add_up"]
 
 MOST_TERMS_IN_EVERY_ORDER = 5
 
@@ -59,27 +59,24 @@ class Order:
     why: str = ""
 
 
-def summer(work_question: Callable[[Question], Working]) -> Callable[[Question], Working]:
-    """Return what sums, by means of *work_question* for each addition."""
+def add_up(question: Question, work_question: Callable[[Question], Working]) -> Working:
+    """Return the working of a chain of additions, with the terms absorbed and a better order.
 
-    def add_up(question: Question) -> Working:
-        """Return the working of a chain of additions, with the terms absorbed and a better order."""
+    work_question  works each addition
+    """
 
-        def add(total: Any, term: Any) -> Working:
-            names = ("total", "term")
-            pair = Question(
-                OPERATIONS["add"],
-                question.course,
-                question.format,
-                (total, term),
-                given=(None, None),
-                names=names,
-            )
-            return work_question(pair)
+    def add(total: Any, term: Any) -> Working:
+        pair = Question(
+            OPERATIONS["add"],
+            question.course,
+            question.format,
+            (total, term),
+            given=(None, None),
+            names=("total", "term"),
+        )
+        return work_question(pair)
 
-        return _summed(question, add)
-
-    return add_up
+    return _summed(question, add)
 
 
 def _chain(patterns: tuple[Any, ...], add: Add, fmt: Any) -> list[Addition]:
