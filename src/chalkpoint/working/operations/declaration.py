@@ -39,16 +39,8 @@ class Shown(NamedTuple):
     after: Any
 
 
-def _shown(entry: Trail, question: Question) -> Shown:
-    return Shown(entry.line.name, entry.before, entry.after)
-
-
 def _answer(ending: Ending, question: Question) -> str:
     return ending.outcome if ending.pattern is None else question.format.write(ending.pattern)
-
-
-def _nothing(question: Question) -> None:
-    """Refuse nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +59,8 @@ class Declaration:
     answer   what stands in the answer's place: bits, a word or a value
     accepted names of the methods that books teach, under a course
     suit     the method as it works this question, where not all of its lines apply
-    written  whether a line is written, from what it did, the last page and the question
-    shown    what its step keeps of a line
+    written  whether a line is written, from what it did, the last page and the question; None: every line
+    shown    what its step keeps of a line; None: its name, and the pages before and after it
     line     what of a page is written on its line, for two to be compared
     parts    where several answers are asked for: each, and the lines that lead to it and to no earlier one
     refuse   raises EntryError for a question that has no answer
@@ -86,11 +78,11 @@ class Declaration:
     answer: Callable[[Any, Question], str] | None = None
     accepted: Callable[[Course], tuple[str, ...]] = lambda course: ()
     suit: Callable[[Method, Question], Method] = lambda method, question: method
-    written: Callable[[Trail, Any, Question], bool] = lambda entry, last, question: True
-    shown: Callable[[Trail, Question], Shown] = _shown
+    written: Callable[[Trail, Any, Question], bool] | None = None
+    shown: Callable[[Trail, Question], Shown] | None = None
     line: Callable[[Any], Any] = lambda page: page
     parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    refuse: Callable[[Question], None] = _nothing
+    refuse: Callable[[Question], None] | None = None
     called: Callable[[Method, Course], str] = lambda method, course: method.name
     judged_under: Callable[[Question], Course] = lambda question: question.course
 

@@ -94,7 +94,7 @@ def _scaling(operation: str) -> Declaration:
         writer=scaling_words.writer,
         losses=multiplying.losses,
         suit=_dividing if divides else lambda method, question: method,
-        refuse=_no_quotient if divides else lambda question: None,
+        refuse=_no_quotient if divides else None,
         called=lambda method, course: course.rounding,
     )
 

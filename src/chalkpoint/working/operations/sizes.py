@@ -62,7 +62,7 @@ def _arithmetic(operation: str) -> Declaration:
         writer=arithmetic_words.writer,
         losses=size_arithmetic.losses,
         written=lambda entry, last, question: not last.special or entry.line.name in WRITTEN_FOR_SPECIALS,
-        refuse=_no_quotient if operation == "divide" else lambda question: None,
+        refuse=_no_quotient if operation == "divide" else None,
         called=lambda method, course: course.rounding,
     )
 
@@ -152,7 +152,7 @@ def _changing(operation: str) -> Declaration:
         end=lambda page, question: Ending(outcome_of(page, question.format), page),
         exact=exact,
         writer=value_words.writer,
-        refuse=_no_shift if operation == "normalise" else lambda question: None,
+        refuse=_no_shift if operation == "normalise" else None,
     )
 
 
