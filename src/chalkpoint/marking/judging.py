@@ -89,12 +89,12 @@ def refuse_unknown(question: Question) -> None:
     name = question.operation.name
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
-    if name != "range" and not has_lines(question):
-        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
     if not isinstance(question.format, FloatFormat):
         raise EntryError(
-            f"answers in {question.format} are not judged line by line; give a format such as 8+4"
+            f"answers in {question.format} are not judged line by line: only those in a mantissa and an exponent are"
         )
+    if name != "range" and not has_lines(question):
+        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
 
 
 def is_followed(question: Question) -> bool:
