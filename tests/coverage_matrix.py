@@ -128,7 +128,7 @@ def diagnosed(operation: str, spelling: str) -> None:
 
 def practised(operation: str, spelling: str) -> None:
     """Begin a practice session of it."""
-    begin(operation, course=Course(format=spelling), seed="1")
+    begin(operation, course=Course(format=spelling), seed=1)
 
 
 def taught_live(operation: str, spelling: str) -> None:

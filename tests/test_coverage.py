@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import coverage_matrix as coverage
+from chalkpoint.working.question import OPERATIONS
 
 DOCUMENT = Path(__file__).parents[1] / "docs" / "coverage.md"
 
@@ -15,6 +16,6 @@ def test_the_page_is_what_trying_gives() -> None:
 def test_a_reason_never_sends_elsewhere_who_asks_about_whole_numbers() -> None:
     """A refusal in whole numbers or fixed point does not advise to ask in mantissa and exponent."""
     for room in ("Worked", "Set", "Marked on paper"):
-        for operation in coverage.OPERATIONS:
+        for operation in OPERATIONS:
             for kind in ("8", "8 unsigned", "other codes", "Q5.3"):
                 assert "8+4" not in coverage.reason(room, operation, kind)
