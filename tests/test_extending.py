@@ -108,11 +108,11 @@ def test_what_is_added_works(kind: str, tmp_path: Path) -> None:
         lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
         (at,) = (number for number, text in enumerate(lines) if text.strip() == line.strip())
         path.write_text("".join([*lines[: at + 1], code, *lines[at + 1 :]]), encoding="utf-8")
-    path = os.pathsep.join(str(folder) for folder in (tmp_path / "src", ROOT / "tests"))
+    searched = os.pathsep.join(str(folder) for folder in (tmp_path / "src", ROOT / "tests"))
     done = subprocess.run(
         [sys.executable, "-c", BEFORE + TRIED[kind]],
         env=os.environ
-        | {"PYTHONPATH": path, "XDG_CACHE_HOME": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"},
+        | {"PYTHONPATH": searched, "XDG_CACHE_HOME": str(tmp_path), "PYTHONDONTWRITEBYTECODE": "1"},
         capture_output=True,
         text=True,
         check=False,
