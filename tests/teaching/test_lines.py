@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.marking.following import lines_on
+from chalkpoint.marking.lines_ahead import lines_on
 from chalkpoint.marking.judging import judge_question
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lines import read_line

@@ -8,6 +8,7 @@ means, and the manner is the teacher's to decide, once for a class.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -22,10 +23,13 @@ from chalkpoint.numbers.named import format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.families import COMPOSITE
-from chalkpoint.working.operands import read_operand
+from chalkpoint.working.bringing import by_rule
+from chalkpoint.working.course import Course
+from chalkpoint.working.operands import read_operand, store
+from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["MANNERS", "Answer", "as_meant", "read_answer", "spelling_of"]
+__all__ = ["MANNERS", "TAKEN_WHERE", "Answer", "answers_apart", "as_meant", "read_answer", "spelling_of"]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -37,7 +41,21 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "in hexadecimal": ("mantissa", "exponent"),
     "value without its pattern": ("mantissa", "exponent"),
 }
-OWN_VALUE = ("encode", "normalise")  # whose answer has the value that the question gave: it shows nothing
+#: In which words each is taken elsewhere.
+TAKEN_WHERE = {
+    "exponent in decimal": "the exponent may be written in decimal",
+    "leading zeros of the exponent left off": "the exponent may be written without its leading zeros",
+    "trailing zeros left off": "the mantissa may be written without its trailing zeros",
+    "leading zeros left off": "a pattern may be written without its leading zeros",
+    "fields in the other order": "the exponent stands first",
+    "in hexadecimal": "patterns may be written in hexadecimal",
+    "value without its pattern": "a value may stand for its pattern",
+}
+OWN_VALUE = (
+    "encode",
+    "normalise",
+    "negate",
+)  # whose answer has the value that the question gave: it shows nothing
 SPECIALS = {
     "infinity": "infinity",
     "+infinity": "infinity",
@@ -48,7 +66,10 @@ SPECIALS = {
     "nan": "not a number",
     "not a number": "not a number",
 }
-FIELD = re.compile(r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])", re.IGNORECASE)
+FIELD = re.compile(
+    r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
+    re.IGNORECASE,
+)
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
@@ -102,15 +123,17 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
     firm = firm or [one for one in read if one[0].says_something]
     if not firm:
         return Answer(read[-1][0] if read else None, text.strip(), readable=False)
-    spellings = tuple(dict.fromkeys(_spelling(question, meant) or raw.text.strip() for meant, _, raw in firm))
+    spellings = tuple(
+        dict.fromkeys(_spelling(question, meant, line) or raw.text.strip() for meant, _, raw in firm)
+    )
     meant, manners, raw = firm[-1]
     return Answer(
         meant._replace(text=text if len(firm) == 1 else raw.text),
         spellings[-1],
         manners,
         spellings if len(spellings) > 1 else (),
-        True,
-        values,
+        readable=True,
+        values=values,
     )
 
 
@@ -124,6 +147,25 @@ def spelling_of(question: Question, text: str) -> str:
     """
     answer = read_answer(question, text)
     return "" if answer.several or not answer.readable else answer.spelling
+
+
+def answers_apart(
+    question: Question, written: Mapping[str, str], parts: Sequence[str] | None = None
+) -> dict[str, str]:
+    """Return *written*, by line, with several answers that stand in one place each on a line of its own.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> cost = ask("error", "4.6", course=Course())
+    >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
+    {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
+    """
+    parts = tuple(parts_of(question.operation.name)) if parts is None else parts
+    pieces = written.get("answer", "").split(BETWEEN.strip())
+    if not parts or len(pieces) == 1:
+        return dict(written)
+    apart = {part: piece.strip() for part, piece in zip(parts, pieces, strict=False) if piece.strip()}
+    return apart | {line: text for line, text in written.items() if line != "answer"}
 
 
 def _is_parted(question: Question) -> bool:
@@ -151,10 +193,16 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
         one, other = digits[:edge], digits[edge:]
         mantissa, exponent = (other, one) if fmt.exponent_first else (one, other)
         return reading._replace(digits=mantissa, exponent=exponent, value=None), ("leading zeros left off",)
-    if reading.value is None or len(reading.bare) == fmt.mantissa_bits or question.operation.name in OWN_VALUE:
+    if (
+        reading.value is None
+        or len(reading.bare) == fmt.mantissa_bits
+        or question.operation.name in OWN_VALUE
+    ):
         return reading, tuple(manners)
     pattern = _pattern_of(reading.value, fmt)
-    if pattern is None:
+    if pattern is None or (
+        question.operation.name == "error" and pattern != by_rule(question.value, question.course)
+    ):
         return reading, ()
     digits, exponent = fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
@@ -194,10 +242,10 @@ def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
     return pattern if fmt.holds(fitted.exponent) and fmt.value(pattern) == value else None
 
 
-def _spelling(question: Question, reading: Reading) -> str:
+def _spelling(question: Question, reading: Reading, line: str) -> str:
     """Return the fields as they stand, a value as the course writes it, or a word."""
     fmt = question.format
-    if not asks_for_bits(question, "answer"):
+    if not asks_for_bits(question, line):
         if reading.word == "zero":
             return "0"
         return "" if reading.value is None else write_value(reading.value, point=question.course.point)
@@ -217,7 +265,11 @@ def _whole(question: Question, text: str) -> Answer:
     name, plain = question.operation.name, plain_text(text)
     if name in {"choose-format", "explain"}:
         return Answer(Reading(text), _format(plain) if name == "choose-format" else plain, readable=True)
-    parts = [part for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE) if part.strip()]
+    parts = [
+        part
+        for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)
+        if part.strip()
+    ]
     if question.format is not None and not parts:
         return Answer()
     found = [_one_whole(question, part) for part in parts if part.strip()]
@@ -247,10 +299,13 @@ def _one_whole(question: Question, part: str) -> Answer:
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)
     if low in WORDS:
         word = WORDS[low]
-        return Answer(reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True)
-    if low in SPECIALS or not (bits := _bits(part, fmt)):
+        return Answer(
+            reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True
+        )
+    run = "" if low in SPECIALS else _bits(part, fmt)
+    if not run:
         return _operand(question, part, fmt, reading)
-    return Answer(reading._replace(digits=bits), str(_written(fmt, bits)), readable=True)
+    return Answer(reading._replace(digits=run), str(fmt.write(fmt.read(run))), readable=True)
 
 
 def _bits(part: str, fmt: Any) -> str:
@@ -267,16 +322,14 @@ def _bits(part: str, fmt: Any) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _written(fmt: Any, bits: str) -> Any:
-    return fmt.write(fmt.read(bits))
-
-
 def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
+    course = question.target or question.course
     try:
-        pattern, given = read_operand(part, question.target or question.course)
+        pattern, given = read_operand(part, course)
     except EntryError:
-        pattern, given = None, value_of(part, question.course.point)
+        given = value_of(part, question.course.point)
+        pattern = _stored(given, course)
     digits = not set(part) - set("01. ")
     if pattern is None:
         values = () if given is None or digits else (given,)
@@ -289,6 +342,14 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
         manners = ("value without its pattern",)
     values = () if given is None else (given,)
     return Answer(reading, str(fmt.write(pattern)) if exact else part, manners, readable=True, values=values)
+
+
+def _stored(value: Fraction | None, course: Course) -> Any:
+    """Return the pattern that *value* is stored as; None where it has none."""
+    try:
+        return None if value is None else store(value, course)
+    except EntryError:
+        return None
 
 
 def _format(text: str) -> str:

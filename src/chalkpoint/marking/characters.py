@@ -25,7 +25,9 @@ CROSSED = re.compile("~~.*?~~|--x.*?x--|(?:.[\u0335-\u0338])+")
 ARROW = re.compile("[\u2192\u27f6\u2794\u279c\u21d2\u27f9\u21a6]|[-=]+>")
 ENDLESS = re.compile(r"\u2026|\.\.\.+")
 SPACES = re.compile(r"[^\S\n]+")
-LABEL = re.compile(r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE)
+LABEL = re.compile(
+    r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE
+)
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
 LETTERS = str.maketrans("lIOo", "1100")
 
@@ -33,7 +35,7 @@ LETTERS = str.maketrans("lIOo", "1100")
 def plain_text(text: str) -> str:
     """Return *text* in plain characters, without what is crossed out and what an arrow leads away from.
 
-    >>> plain_text("\uff11\uff10\uff11 \u2212 2\u00b3"), plain_text("~~0.11~~ 0.10"), plain_text("0.01 \u2192 1.10 -> 1.11")
+    >>> plain_text("\uff11\uff10\uff11 \u2212 2\u00b3"), plain_text("~~0.11~~ 0.10"), plain_text("0.01 -> 1.10 -> 1.11")
     ('101 - 2^3', '0.10', '1.11')
     >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?")
     ('0.1001', '-5/32', '0.1101')

@@ -8,7 +8,7 @@ answer that does not fit is evidence. Characters are put right by ``characters``
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -18,7 +18,16 @@ from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.question import Question
 
-__all__ = ["FIXED_POINT", "NUMBERS", "Reading", "read_pattern", "read_place", "same_digits", "shows_bits", "values_in"]
+__all__ = [
+    "FIXED_POINT",
+    "NUMBERS",
+    "Reading",
+    "read_pattern",
+    "read_place",
+    "same_digits",
+    "shows_bits",
+    "values_in",
+]
 
 WORDS = {
     "overflow": "overflow",
@@ -44,7 +53,9 @@ FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 MOST_ROWS = 8  # in one place: more are no answer
 
 POWER = re.compile(r"[x*]?\s*(?<![\d.])2\s*\^\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
-LABELLED = re.compile(r"[,;|]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE)
+LABELLED = re.compile(
+    r"[,;|]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE
+)
 #: An exponent that stands as a number where its bits should: a sign, or a digit that is no bit.
 NUMBERED = re.compile(r"(?<=[01.]{3})[,|]?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
 M, E = r"\(?\b(?:mantissa|mant\.?|m)\)?\s*[=:]?\s*", r"\(?\b(?:exponent|exp\.?|e)\)?\s*[=:]?\s*"
@@ -55,19 +66,26 @@ NAMED = (
 )
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
 MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
-FIELDS_APART = re.compile(r"([01][01. ]+?)\s*[,|/-]\s*([01]+)")
+FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
 BOXES = re.compile(r"[(\[{]\s*([01][01. ]+)\s*[)\]}]")
 COMMA = re.compile(r"^([01]),(?=[01])")
-CARRY = re.compile(r"^(?:\(\s*(?P<bracketed>[01])\s*\)|(?P<barred>[01])\s*\||(?P<apart>[01])\s(?=[01]\.|[01]{4,}$))\s*")
+CARRY = re.compile(
+    r"^(?:\(\s*(?P<bracketed>[01])\s*\)|(?P<barred>[01])\s*\||(?P<apart>[01])\s(?=[01]\.|[01]{4,}$))\s*"
+)
 TRAY = re.compile(r"\s*(?:\|\s*([01 ]+)|[(\[]\s*([01 ]+)\s*[)\]])\s*$")
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)h?", re.IGNORECASE)
 #: What a sheet program makes of a long run of digits: the last of them are gone.
 SHORTENED = re.compile(r"[\d.,]+e\+\d+", re.IGNORECASE)
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
-WORD_BESIDE = re.compile(rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE)
+WORD_BESIDE = re.compile(
+    rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
+)
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
 APART = re.compile(r"[;\n]| or | and ")
-VALUES_APART = re.compile(r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248", re.IGNORECASE)
+VALUES_APART = re.compile(
+    r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
+    re.IGNORECASE,
+)
 BITS = re.compile(r"[01][01. |]{2,}")
 
 
@@ -159,7 +177,8 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
         sides = [side for part in APART.split(plain) for side in _value_sides(part, question.course.point)]
     whole = len(sides) == 1
     return tuple(
-        _read(text if whole else side.strip(), side, question, line, final=final) for side in sides[:MOST_ROWS]
+        _read(text if whole else side.strip(), side, question, line, final=final)
+        for side in sides[:MOST_ROWS]
     )
 
 
@@ -174,8 +193,8 @@ def asks_for_bits(question: Question, line: str) -> bool:
 def values_in(text: str, point: str = ".") -> list[Fraction]:
     """Return every value in *text*, parted in any way: a check may give two.
 
-    >>> [[str(value) for value in values_in(text)] for text in ("4.75, 4.6875", "5.25 (exact 5.1875)", "4.75/4.6875", "-5/32")]
-    [['19/4', '75/16'], ['21/4', '83/16'], ['19/4', '75/16'], ['-5/32']]
+    >>> [[str(value) for value in values_in(text)] for text in ("4.75, 4.6875", "5.25 (exact 5.1875)", "-5/32")]
+    [['19/4', '75/16'], ['21/4', '83/16'], ['-5/32']]
     """
     found = []
     for part in VALUES_APART.split(plain_text(text)):
@@ -216,7 +235,11 @@ def _in_one_line(plain: str, fmt: object) -> str:
 
 def _value_sides(part: str, point: str) -> Iterator[str]:
     """Yield the value in *part*: the last of an equation, and what brackets or commas part from it."""
-    last = part.split("=")[-1] if part.count("(") == part.split("=")[-1].count("(") else part
+    last = (
+        part.rsplit("=", maxsplit=1)[-1]
+        if part.count("(") == part.rsplit("=", maxsplit=1)[-1].count("(")
+        else part
+    )
     if value_of(last.strip(), point) is not None:
         yield last
         return
@@ -250,7 +273,9 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if not isinstance(fmt, FloatFormat):
         return Reading(text, value=value_of(plain, point))
     fields = line not in FIXED_POINT
-    return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(text=text)
+    return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
+        text=text
+    )
 
 
 def _number(text: str, plain: str, question: Question) -> Reading:
@@ -260,7 +285,13 @@ def _number(text: str, plain: str, question: Question) -> Reading:
 
 
 def read_pattern(
-    plain: str, fmt: FloatFormat, *, point: str = ".", fields: bool = True, moved: bool = False, final: bool = False
+    plain: str,
+    fmt: FloatFormat,
+    *,
+    point: str = ".",
+    fields: bool = True,
+    moved: bool = False,
+    final: bool = False,
 ) -> Reading:
     """Return what *plain*, in plain characters, says in the format *fmt*.
 
@@ -302,13 +333,17 @@ def read_pattern(
     if not rest:
         return Reading(plain, exponent=exponent, power=power)
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and set(rest) & set("01"):
-        parted = (rest.replace(" ", ""), "", False) if exponent or not fields else part_fields(rest, fmt)
+        parted = (
+            (rest.replace(" ", ""), "", False)
+            if exponent or not fields
+            else part_fields(rest, fmt, final=final)
+        )
         return Reading(
             plain, digits=parted[0], exponent=exponent or parted[1], power=power, lead=carried, tray=tray,
             value=value, swapped=parted[2],
         )  # fmt: skip
     whole = value_of(plain, point)
-    if whole is not None and not BITS.match(rest):
+    if whole is not None and not BITS.fullmatch(rest):
         return Reading(plain, value=whole)
     return _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
 
@@ -330,12 +365,13 @@ def _power(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
     return exponent, not in_bits, text[: match.start()].strip(" ,;|")
 
 
-def part_fields(text: str, fmt: FloatFormat) -> tuple[str, str, bool]:
+def part_fields(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[str, str, bool]:
     """Return (mantissa, exponent, whether they stand in the other order) by where spaces and lengths part *text*."""
     groups = text.split(" ")
     lengths = [len(group.replace(".", "")) for group in groups]
     count, bare = sum(lengths), "".join(groups)
-    if count == fmt.mantissa_bits:
+    whole = final and len(groups) == 2 and "." in groups[0]  # 0.11 0011 is an answer with both its fields
+    if count == fmt.mantissa_bits and not whole:
         return bare, "", False
     ends = [fmt.mantissa_bits, fmt.exponent_bits]
     if len(groups) == 2 and lengths == (ends if fmt.exponent_first else ends[::-1]) and ends[0] != ends[1]:
@@ -345,7 +381,7 @@ def part_fields(text: str, fmt: FloatFormat) -> tuple[str, str, bool]:
         edge, others = (groups[0], groups[1:]) if fmt.exponent_first else (groups[-1], groups[:-1])
         if len(edge) == fmt.exponent_bits or len(groups) == 2:
             return "".join(others), edge, False
-    if count == fmt.bits:
+    if count == fmt.bits and (final or "." not in bare):
         at = _position(bare, fmt.exponent_bits if fmt.exponent_first else fmt.mantissa_bits)
         one, other = bare[:at], bare[at:].removeprefix(".")  # a point between the fields parts them too
         return (other, one, False) if fmt.exponent_first else (one, other, False)
@@ -413,4 +449,6 @@ def shows_bits(written: str, expected: str, *, places: int | None = None) -> boo
 def _same_number(left: str, right: str, expected: str, places: int) -> bool:
     whole, fraction = expected[: len(expected) - places], expected[len(expected) - places :]
     width = max(len(left), len(whole))
-    return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip("0") == fraction.rstrip("0")
+    return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip(
+        "0"
+    ) == fraction.rstrip("0")
