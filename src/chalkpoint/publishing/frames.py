@@ -15,7 +15,7 @@ from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.working.working import Working
 
-__all__ = ["Frame", "Framer", "frames", "together"]
+__all__ = ["Frame", "Framer", "frames", "place_values_of", "together"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +78,10 @@ class Framer:
                 key: replace(one, first=first, last=last, before=before, after=after, sign=sign)
                 for key, one in self._scenes.items()
             }
+
+    def scene_of(self, working: Working) -> Scene:
+        """Return the scene of one of the workings, on the lesson's columns."""
+        return self._scenes[id(working)]
 
     def frame(self, view: View) -> Frame:
         """Return the frame of *view*."""
@@ -171,12 +175,12 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
         shown = row not in hidden
         yield item, shown
         if at == len(items) - 1 and isinstance(item, Rail):
-            below = _place_values_of(item, drawn)
+            below = place_values_of(item, drawn)
             if below:
                 yield replace(below, tray=item.tray), shown
 
 
-def _place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:
+def place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:
     """Return the place values of *rail*'s columns, which stand somewhere in its scene."""
     columns = [cell.column for cell in rail.cells if cell.kind == "kept"]
     every = [item for block in drawn.blocks for item in block.items if isinstance(item, PlaceValues)]

@@ -65,10 +65,16 @@ class _Part:
 
     def _plain(self) -> Iterator[Shot]:
         if self.part.working:
+            yield self._question()
             yield from self._teller(pauses=False).tell(self.part.working, chapter=self.chapter)
 
     def _worked(self) -> Iterator[Shot]:
+        yield self._question()
         yield from self._teller().tell(self._own(), chapter=self.chapter)
+
+    def _question(self) -> Shot:
+        """Return the shot that states the part's question."""
+        return self._teller().question(self._own(), chapter=f"{self.chapter}{prompts.QUESTION}")
 
     def _try(self) -> Iterator[Shot]:
         working = self._own()
