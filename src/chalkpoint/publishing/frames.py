@@ -127,7 +127,7 @@ def frames(told: Storyboard) -> list[tuple[Shot, Frame]]:
     >>> from chalkpoint.teaching.parts import storyboard
     >>> from chalkpoint.working.work import work
     >>> shown = frames(storyboard(lesson_of(work("add", "1.5", "2.5"))))
-    >>> shown[0][1].title, shown[2][1].decimals
+    >>> shown[1][1].title, shown[1][1].decimals
     ('Read', 'first 1.5, second 2.5')
     """
     framer = Framer(shot.view.working for shot in told.shots if shot.view.working)

@@ -88,7 +88,9 @@ def video(
     """
     kind = WEBM if open_codecs else MP4
     told_on = list(stretches(told, motion=kind is MP4))
-    with tempfile.TemporaryDirectory() as folder:  # what is played while it loads is moved to the front at the end
+    with (
+        tempfile.TemporaryDirectory() as folder
+    ):  # what is played while it loads is moved to the front at the end
         path = Path(folder) / f"lesson.{kind.container}"
         with _opened(path, kind) as file:
             writer = Writer(file, kind, told, sound)
@@ -126,8 +128,9 @@ class Writer:
         self.picture: Any = file.add_stream(kind.video, rate=PICTURES, options=kind.video_options)
         coding.prepare(self.picture)
         if kind is WEBM:
-            self.picture.time_base = self.picture.codec_context.time_base = MILLISECOND
-            self.picture.codec_context.gop_size = 1  # every still can be sought
+            context: Any = self.picture.codec_context
+            self.picture.time_base = context.time_base = MILLISECOND
+            context.gop_size = 1  # every still can be sought
         self.voice: Any = None
         if sound:
             self.voice = file.add_stream(

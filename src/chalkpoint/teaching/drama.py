@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.seen import (
     Column,
@@ -20,11 +20,13 @@ from chalkpoint.teaching.seen import (
     ones_carried,
     runs,
     shift,
+    told_value,
     working_rows,
 )
 from chalkpoint.teaching.storyboard import DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.multiplying import CUTS
+from chalkpoint.working.page import Page
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
@@ -61,15 +63,15 @@ class Told:
     doing: list[Line]
 
 
+TOLD = {"add", "subtract", "multiply", "divide", "normalise", "negate"}
+
+
 def has_drama(working: Working) -> bool:
-    """Tell whether *working*'s steps are told one digit at a time: right working with a two's complement mantissa."""
-    return not working.faulty and (working.method in METHODS or working.method in CUTS or _lone(working))
-
-
-def _lone(working: Working) -> bool:
-    return working.question.operation.name in {"normalise", "negate"} and hasattr(
-        working.question.format, "places"
-    )
+    """Tell whether *working*'s steps are told digit by digit: right working with a two's complement mantissa."""
+    if working.faulty or working.question.operation.name not in TOLD:
+        return False
+    by_rows = working.method in METHODS or working.method in CUTS or not working.method
+    return by_rows and all(isinstance(step.after, Page) for step in working.steps)
 
 
 def drama(working: Working, index: int) -> Told | None:
@@ -88,9 +90,9 @@ class _Drama:
         self.step = step
         self.point = working.question.course.point
 
-    def value(self, x: object) -> str:
-        """Return an exact value as the course writes it."""
-        return write_value(x, point=self.point)  # type: ignore[arg-type]
+    def value(self, x: Fraction | int | None) -> str:
+        """Return an exact value as it is said."""
+        return told_value(Fraction(x or 0), self.point)
 
     # === Reading ===
 
@@ -105,7 +107,7 @@ class _Drama:
             if given is not None and given != value:
                 said = say.STORED.format(name=name, given=self.value(given), stored=self.value(value))
                 lines.append(Line(said, weight=USUAL))
-        if page.first and page.second:
+        if page.first and page.second and all(row.exponent_bits for _, row in rows):
             both = say.EXPONENTS_ARE.format(
                 first=self.value(page.first_exponent), second=self.value(page.second_exponent)
             )
@@ -181,12 +183,18 @@ class _Drama:
             doing.append(Line(say.ADD_ONE, weight=ESSENTIAL))
         else:
             last = Moment(
-                written=(Cells(pair[1], end, end),), column=end, carried=carries[:1], over=pair[0], aside="1 + 1 = 10"
+                written=(Cells(pair[1], end, end),),
+                column=end,
+                carried=carries[:1],
+                over=pair[0],
+                aside="1 + 1 = 10",
             )
             doing.append(Line(say.ADD_ONE_CARRY, last, ESSENTIAL))
             out = carries[-1] == start and new.bits[:1] == "0" and turned.bits[:1] == "1"
             whole = Moment(carried=carries, over=pair[0])
-            runs_on = say.CARRY_RUNS_OUT if out else say.CARRY_RUNS.format(places_words=say.places(len(carries)))
+            runs_on = (
+                say.CARRY_RUNS_OUT if out else say.CARRY_RUNS.format(places_words=say.places(len(carries)))
+            )
             doing.append(Line(runs_on, whole, DETAIL))
         doing.append(Line(say.MAKES.format(value=self.value(new.value)), weight=USUAL))
         return Told(opening, doing)
@@ -217,15 +225,15 @@ class _Drama:
             told += len(run)
             yield self._column_line(row, columns, run[0], _column_words(run[0]), last)
             if len(run) > 1:
-                again = say.AND_SAME if len(run) == 2 else say.NEXT_ALIKE.format(count=say.count(len(run) - 1))
+                again = (
+                    say.AND_SAME if len(run) == 2 else say.NEXT_ALIKE.format(count=say.count(len(run) - 1))
+                )
                 yield self._column_line(row, columns, run[-1], again, last)
 
     def _column_line(
         self, row: int, columns: tuple[Column, ...], column: Column, words: str, last: int
     ) -> Line:
-        carried = tuple(
-            each.place - 1 for each in columns if each.carry_out and each.place >= column.place
-        )
+        carried = tuple(each.place - 1 for each in columns if each.carry_out and each.place >= column.place)
         moment = Moment(
             written=(Cells(row, column.place, last),),
             column=column.place,
@@ -357,9 +365,7 @@ class _Drama:
 def _column_words(column: Column) -> str:
     terms = [say.BITS[column.first], say.BITS[column.second], *(["one"] if column.carry_in else [])]
     carry = say.CARRY_ONE if column.carry_out else ""
-    return say.COLUMN.format(
-        terms=say.capital(say.listed(terms)), digit=say.BITS[column.digit], carry=carry
-    )
+    return say.COLUMN.format(terms=say.capital(say.listed(terms)), digit=say.BITS[column.digit], carry=carry)
 
 
 def _bracketed(number: str) -> str:
@@ -372,11 +378,16 @@ def _bracketed(number: str) -> str:
 def checking(working: Working) -> list[Line]:
     """Return how the check is told, the gap before its cause; none where the answer is a word."""
     check, point = working.check, working.question.course.point
-    if check.value is None or check.special or not working.steps or working.question.operation.name == "range":
+    if (
+        check.value is None
+        or check.special
+        or not working.steps
+        or working.question.operation.name == "range"
+    ):
         return []
 
-    def shown(x: object) -> str:
-        return write_value(x, point=point)  # type: ignore[arg-type]
+    def shown(x: Fraction) -> str:
+        return told_value(x, point)
 
     lines = [Line(say.NOW_CHECK, Moment(stage="line"), DETAIL)]
     lines.append(Line(say.EXACT_IS.format(exact=shown(check.exact)), Moment(stage="exact"), ESSENTIAL))

@@ -88,7 +88,9 @@ SUM_IS = "The sum is {value}."
 MEND = "Move everything one place right, behind the true sign, and put 1 on the exponent."
 ALIKE = "Look at the first two bits. They are alike, so it is not normalised."
 HOW_FAR = "How many places, and which way?"
-MOVE_LEFT = "{places_words_capital} left, until they differ. And {places} off the exponent: {high} becomes {low}."
+MOVE_LEFT = (
+    "{places_words_capital} left, until they differ. And {places} off the exponent: {high} becomes {low}."
+)
 AS_EXPECTED = "{value}: close to the {about} we expected."
 LEFT_VALUE = "The number is the same: {value}."
 NOT_READY = "Not normalised yet: the first two bits are alike. Move left until they differ."
@@ -138,7 +140,21 @@ VERBS: Mapping[str, str] = {
 }
 
 BITS = {"0": "nought", "1": "one"}
-COUNTS = "no one two three four five six seven eight nine ten eleven twelve".split()
+COUNTS = [
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
 
 
 def count(number: int) -> str:

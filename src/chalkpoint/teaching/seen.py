@@ -27,11 +27,17 @@ __all__ = [
     "ones_carried",
     "runs",
     "shift",
-    "working_rows",
+    "told_value",
     "worked_on",
+    "working_rows",
 ]
 
-OPERANDS = {"exponents", "product", "quotient"}  # steps that work on both operands and do not write them again
+LONGEST_SAID = 9  # digits of a number that is said in full
+OPERANDS = {
+    "exponents",
+    "product",
+    "quotient",
+}  # steps that work on both operands and do not write them again
 SIGNS = {"add": "+", "subtract": "\u2212", "multiply": "\u00d7", "divide": "\u00f7"}
 
 
@@ -107,9 +113,7 @@ def columns_added(step: Step) -> tuple[Column, ...]:
         if str(summed % 2) != total.bits[at]:
             return ()  # a faulty rule wrote the sum: there is nothing to tell column by column
         columns.append(
-            Column(
-                start + at, first.bits[at], second.bits[at], bool(carry), total.bits[at], summed > 1
-            )
+            Column(start + at, first.bits[at], second.bits[at], bool(carry), total.bits[at], summed > 1)
         )
         carry = summed // 2
     return tuple(columns)
@@ -181,7 +185,9 @@ def _latest(working: Working, index: int, which: str) -> tuple[int, int]:
     place = (0, working_rows(working.steps[0])[0 if which == "first" else len(rows) - 1][0])
     value = rows[0 if which == "first" else -1].value
     for earlier in range(1, index):
-        found = [at for at, row in working_rows(working.steps[earlier]) if not row.soft and row.value == value]
+        found = [
+            at for at, row in working_rows(working.steps[earlier]) if not row.soft and row.value == value
+        ]
         if found:
             place = (earlier, found[0 if which == "first" else -1])
     return place
@@ -204,6 +210,25 @@ def near(x: Fraction) -> Fraction:
     while abs(x) >= 100 * unit:
         unit *= 10
     return round(x / unit) * unit
+
+
+def told_value(x: Fraction, point: str) -> str:
+    """Return *x* as it is said: in full where that is soon said, otherwise to five figures.
+
+    >>> told_value(Fraction(83, 16), "."), told_value(Fraction(1, 3), ".")
+    ('5.1875', '1/3')
+    >>> told_value(Fraction(1, 2**23), ".")
+    'about 0.00000011921'
+    """
+    written = write_value(x, point=point)
+    if sum(letter.isdigit() for letter in written) <= LONGEST_SAID or x == 0:
+        return written
+    unit = Fraction(1)
+    while abs(x) < 10_000 * unit:
+        unit /= 10
+    while abs(x) >= 100_000 * unit:
+        unit *= 10
+    return f"about {write_value(round(x / unit) * unit, point=point)}"
 
 
 def estimate(question: Question, exact: Fraction | None) -> Estimate | None:

@@ -92,9 +92,7 @@ class Cue:
         return replace(self, milliseconds=milliseconds, phrases=tuple(stretched))
 
 
-def say(
-    written: str, spoken: str, pace: int, *, moment: Moment | None = None, weight: int = USUAL
-) -> Cue:
+def say(written: str, spoken: str, pace: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
     """Return a cue that says *written*, at *pace* words a minute or slower."""
     captions = phrases(written, pace)
     length = sum(phrase.milliseconds for phrase in captions)

@@ -105,7 +105,11 @@ class Teller:
         told = drama(working, index) or self._in_whole(step, fresh)
         if step.rule in self.blanks:
             yield self._shot(
-                working, index, hidden, [self._sentence(f"{step.title}."), *self._own_turn(step, fresh)], chapter
+                working,
+                index,
+                hidden,
+                [self._sentence(f"{step.title}."), *self._own_turn(step, fresh)],
+                chapter,
             )
             yield self._shot(working, index, frozenset(), self._lines(told.opening + told.doing, spare=True))
             return
@@ -135,7 +139,9 @@ class Teller:
         said = working.check_words
         lines = checking(working) or [
             Line(sentence, None, ESSENTIAL if at == 0 else DETAIL)
-            for at, sentence in enumerate([*_opened(said.title, said.detail), f"{said.verdict}.", *said.reasons])
+            for at, sentence in enumerate(
+                [*_opened(said.title, said.detail), f"{said.verdict}.", *said.reasons]
+            )
         ]
         cues = self._lines([*lines, *summing_up(working)])
         cues.append(pause(prompts.TAKE_IN, AFTER_ANSWER, weight=DETAIL))
@@ -226,7 +232,10 @@ def _as_asked(working: Working) -> list[str]:
     """Return the operands as they are asked about: patterns where the question is about their bits, else values."""
     asked = working.question
     if asked.operation.name in {"normalise", "negate", "decode", "range", "convert"}:
-        return [asked.format.write(pattern, point=asked.course.binary_point == "shown") for pattern in asked.patterns]
+        return [
+            asked.format.write(pattern, point=asked.course.binary_point == "shown")
+            for pattern in asked.patterns
+        ]
     return asked.shown
 
 

@@ -20,8 +20,48 @@ BIT_PACE = 120  # words a minute where bits are read out
 LINE, LINES = 37, 2  # a caption's characters a line, and lines
 SHORTEST = 2000  # ms a caption stands
 CLAUSE_END = re.compile(r"(?<=[,;:.?!]) ")
-HANGING = frozenset("a an the of to in on at by from and or is are its so no".split())  # never end a line
-OPENING = frozenset("and or so but that which to from in into of at with by than as if".split())  # may begin one
+#: Words that never end a line, and words that may begin one.
+HANGING = frozenset(
+    (
+        "a",
+        "an",
+        "the",
+        "of",
+        "to",
+        "in",
+        "on",
+        "at",
+        "by",
+        "from",
+        "and",
+        "or",
+        "is",
+        "are",
+        "its",
+        "so",
+        "no",
+    )
+)
+OPENING = frozenset(
+    (
+        "and",
+        "or",
+        "so",
+        "but",
+        "that",
+        "which",
+        "to",
+        "from",
+        "in",
+        "into",
+        "of",
+        "at",
+        "with",
+        "by",
+        "than",
+        "as",
+    )
+)
 PAUSE, PAUSE_A_BIT = 10_000, 2000  # ms
 
 
@@ -71,12 +111,14 @@ def _balanced(text: str) -> tuple[str, ...]:
     if len(text) <= LINE or " " not in text:
         return tuple(_lines(text, LINE))
     words = text.split(" ")
-    halves = [(" ".join(words[:at]), " ".join(words[at:])) for at in range(1, len(words))]
+    halves: list[tuple[str, ...]] = [
+        (" ".join(words[:at]), " ".join(words[at:])) for at in range(1, len(words))
+    ]
     fitting = [half for half in halves if max(map(len, half)) <= LINE]
     return min(fitting, key=_roughness) if fitting else tuple(_lines(text, LINE))
 
 
-def _roughness(half: tuple[str, str]) -> int:
+def _roughness(half: tuple[str, ...]) -> int:
     """Return how badly a caption breaks between two lines: uneven, after a small word, within a phrase."""
     upper, lower = half
     cost = abs(len(upper) - len(lower))
@@ -84,7 +126,7 @@ def _roughness(half: tuple[str, str]) -> int:
         cost -= 14
     if upper.rpartition(" ")[2].lower() in HANGING:
         cost += 20
-    return cost - (6 if lower.partition(" ")[0] in OPENING else 0)
+    return cost - (10 if lower.partition(" ")[0] in OPENING else 0)
 
 
 def _lines(text: str, width: int) -> list[str]:

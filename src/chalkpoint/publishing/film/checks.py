@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.film.items import WIDTH, Chunk, NumberLine, Walls, Words, fitting, text_width
 from chalkpoint.publishing.film.wordpages import wrapped
-from chalkpoint.publishing.parts import Left, Ruler
+from chalkpoint.publishing.parts import Left, Rail, Ruler
 from chalkpoint.working.steps import Loss
 
 if TYPE_CHECKING:
@@ -104,7 +104,14 @@ def _tray(page: Page, bottom: float, floor: float) -> None:
 def _accounts(page: Page, losses: list[Loss]) -> bool:
     """Tell whether the lost bits are the whole error, all on one side."""
     error = page.view.working.check.error if page.view.working else None
-    return bool(losses) and len({loss.worth > 0 for loss in losses}) == 1 and sum(l.worth for l in losses) == error
+    rails = [item for block in page.scene.blocks for item in block.items if isinstance(item, Rail)]
+    if any(rail.rounded_up for rail in rails):
+        return False
+    return (
+        bool(losses)
+        and len({loss.worth > 0 for loss in losses}) == 1
+        and sum(loss.worth for loss in losses) == error
+    )
 
 
 def _pieces(

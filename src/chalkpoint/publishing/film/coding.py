@@ -68,7 +68,8 @@ def coded(
 
     with ThreadPoolExecutor(WORKERS) as pool:
         made = pool.map(
-            lambda at: list(_coded_part(parts[at], look, repeats=repeats, step=advance(at))), range(len(parts))
+            lambda at: list(_coded_part(parts[at], look, repeats=repeats, step=advance(at))),
+            range(len(parts)),
         )
         for part in made:
             yield from part
@@ -134,7 +135,8 @@ def _encode(coder: Any, canvas: Canvas, number: int, *, key: bool) -> bytes:
     frame = VideoFrame(WIDTH, HEIGHT, "yuv420p")
     for plane, drawn_plane in zip(frame.planes, canvas.planes, strict=True):
         spare = plane.line_size - drawn_plane.shape[1]
-        plane.update(np.pad(drawn_plane, ((0, 0), (0, spare))) if spare else drawn_plane)
+        lines: Any = np.pad(drawn_plane, ((0, 0), (0, spare))) if spare else drawn_plane
+        plane.update(lines)
     frame.pts, frame.time_base = number, Fraction(1, RATE)
     if key:
         frame.pict_type = PictureType.I

@@ -15,12 +15,15 @@ __all__ = [
     "Ledge",
     "NumberLine",
     "Pen",
-    "Rules",
     "Row",
+    "Rules",
     "Strokes",
     "Walls",
     "Words",
+    "faded",
+    "fitting",
     "mixed",
+    "text_width",
 ]
 
 WIDTH, HEIGHT = 1920, 1080
@@ -125,22 +128,29 @@ class Row:
             x, w, number = self.text
             for edge in (self.y, self.y + self.h - 2):
                 pen.box(x, edge, w, 2, "rail", self.a)
-            pen.text((x + w / 2, middle + CAP * self.size), number, self.size, tone, anchor="middle", a=self.a)
+            pen.text(
+                (x + w / 2, middle + CAP * self.size), number, self.size, tone, anchor="middle", a=self.a
+            )
         if self.plus is not None:
             pen.text((self.plus, middle + CAP * self.size), "+", self.size, anchor="middle", a=self.a)
         self._words(pen, middle, tone)
 
     def _words(self, pen: Pen, middle: float, tone: str) -> None:
-        label, room = (32.0 if self.tall else 28.0), self.label_x - 16
+        label, room = (
+            min(32.0 if self.tall else 28.0, (0.36 if self.value_below else 0.62) * self.h),
+            self.label_x - 16,
+        )
         label = fitting(self.label, room, label, 18)
         below = bool(self.value) and self.value_below and self.tall
         shift = -0.55 * label if below else 0
-        pen.text((self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", anchor="end", a=self.a)
+        pen.text(
+            (self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", anchor="end", a=self.a
+        )
         if not self.value:
             return
         if self.value_below:
             if below:
-                size = fitting(self.value, room, 30, 16)
+                size = fitting(self.value, room, min(30, 0.34 * self.h), 16)
                 pen.text((self.label_x, middle + label), self.value, size, tone, anchor="end", a=self.a)
             return
         room = WIDTH - 24 - self.value_x
@@ -163,7 +173,9 @@ class Row:
             pen.box(x + 0.22 * u, y + 0.14 * h, 0.56 * u, 0.72 * h, "paper")
         edge = "rail" if lost or cell.style == "extra" else "hair"
         pen.box(x, y, u, 2, edge, a)
-        pen.box(x, y + h - (3 if self.tall else 2), u, 3 if self.tall else 2, edge if self.soft else "rail", a)
+        pen.box(
+            x, y + h - (3 if self.tall else 2), u, 3 if self.tall else 2, edge if self.soft else "rail", a
+        )
         pen.box(x + u - 2, y, 2, h, "rail" if cell.edge or lost else "hair", a)
         if cell.start:
             pen.box(x, y, 2, h, "rail", a)
@@ -385,9 +397,7 @@ class Ledge:
         pen.box(0, self.y, WIDTH, HEIGHT - self.y, "ledge")
 
 
-Item: TypeAlias = (
-    Row | Bit | Words | Rules | Band | Strokes | Walls | Chunk | NumberLine | Countdown | Ledge
-)
+Item: TypeAlias = Row | Bit | Words | Rules | Band | Strokes | Walls | Chunk | NumberLine | Countdown | Ledge
 MOVING = frozenset({"x", "y", "w", "h", "size", "a"})
 
 
@@ -404,13 +414,35 @@ def mixed(one: Item, other: Item, t: float) -> Item:
     return replace(other, **between) if between else other
 
 
+def faded(item: Item, a: float) -> Item:
+    """Return *item* as it comes into sight; what cannot be seen through is there at once."""
+    if isinstance(item, Band | Walls | Chunk | Countdown | Ledge):
+        return item
+    return replace(item, a=a)
+
+
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Return about how wide *text* is, in px: what every pen agrees on."""
     return sum(_WIDE.get(letter, 0.62) for letter in text) * size * (1.09 if bold else 1)
 
 
-_WIDE = {" ": 0.32, ".": 0.32, ",": 0.32, ":": 0.34, "i": 0.28, "l": 0.28, "j": 0.28, "t": 0.4, "f": 0.36, "r": 0.42}
-_WIDE |= dict.fromkeys("mwMW", 0.95) | dict.fromkeys("+\u2212=\u2248\u00d7\u00f7", 0.84) | {"I": 0.3, "(": 0.4, ")": 0.4}
+_WIDE = {
+    " ": 0.32,
+    ".": 0.32,
+    ",": 0.32,
+    ":": 0.34,
+    "i": 0.28,
+    "l": 0.28,
+    "j": 0.28,
+    "t": 0.4,
+    "f": 0.36,
+    "r": 0.42,
+}
+_WIDE |= (
+    dict.fromkeys("mwMW", 0.95)
+    | dict.fromkeys("+\u2212=\u2248\u00d7\u00f7", 0.84)
+    | {"I": 0.3, "(": 0.4, ")": 0.4}
+)
 
 
 def fitting(text: str, room: float, largest: float, smallest: float) -> float:

@@ -37,7 +37,9 @@ class Measures:
     def of(cls, scenes: Iterable[Scene]) -> Measures:
         """Return the largest measures at which all *scenes* fill the page and fit."""
         drawn = list(scenes)
-        rails = [item for one in drawn for block in one.blocks for item in block.items if isinstance(item, Rail)]
+        rails = [
+            item for one in drawn for block in one.blocks for item in block.items if isinstance(item, Rail)
+        ]
         wide = max((layout.grid(one).width for one in drawn), default=14.0)
         named = max((text_width(rail.label, 32) for rail in rails), default=0.0)
         named = max(named, text_width("place value", 30)) + HOLLOW_LABEL + 20
@@ -48,7 +50,9 @@ class Measures:
         beside = (WIDTH - RIGHT - labels - values) / (wide + BEFORE_VALUE)
         if beside >= BESIDE:
             return cls(min(LARGEST, beside), labels, values_below=False)
-        labels = min(MOST_LABELS, max(labels, max((text_width(rail.value, 30) for rail in rails), default=0.0) + 30))
+        labels = min(
+            MOST_LABELS, max(labels, max((text_width(rail.value, 30) for rail in rails), default=0.0) + 30)
+        )
         return cls(min(LARGEST, (WIDTH - RIGHT - labels) / (wide + 0.2)), labels, values_below=True)
 
     def rower(self, scene: Scene) -> Rower:

@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from chalkpoint.publishing.film.items import Band, Bit, Cell, Item, Row, mixed
+from chalkpoint.publishing.film.items import Band, Bit, Cell, Item, Row, faded, mixed
 from chalkpoint.publishing.film.picture import Picture, Way
 
 __all__ = ["Move", "at_rest", "moves"]
 
 SLIDE, FADE, FLIGHT, POINT = 0.6, 0.35, 0.5, 0.24  # seconds
 #: When the first of a kind sets out (seconds, share of what is said), and how long after it the next.
-SETS_OUT = {"move": (0.3, 0.0, 0.1), "invert": (0.5, 0.15, 0.22), "sum": (0.25, 0.3, 0.09), "rise": (0.3, 0.55, 0.1)}
+SETS_OUT = {
+    "move": (0.3, 0.0, 0.1),
+    "invert": (0.5, 0.15, 0.22),
+    "sum": (0.25, 0.3, 0.09),
+    "rise": (0.3, 0.55, 0.1),
+}
 SPARE = 0.15  # seconds of stillness at the end of a cue
 
 
@@ -35,7 +40,7 @@ class Move:
             return self.end
         t = max(0.0, (time - self.start) / self.seconds)
         if self.begin is None:
-            return replace(self.end, a=t) if hasattr(self.end, "a") and t > 0 else None
+            return faded(self.end, t) if t > 0 else None
         eased = t * t * (3 - 2 * t)
         return mixed(self.begin, self.end, eased)
 
@@ -108,8 +113,12 @@ def _flights(name: str, old: Item | None, item: Item, after: Picture, seconds: f
             end: Bit = item
         elif isinstance(item, Row):
             cell = next(cell for cell in item.cells if cell.column == column)
-            colour = "ink" if cell.style in {"lost", "kept"} else "soft" if cell.style == "dropped" else "change"
-            end = Bit(digit=cell.digit, x=cell.x + item.u / 2, y=item.y + item.h / 2, size=item.size, colour=colour)
+            colour = (
+                "ink" if cell.style in {"lost", "kept"} else "soft" if cell.style == "dropped" else "change"
+            )
+            end = Bit(
+                digit=cell.digit, x=cell.x + item.u / 2, y=item.y + item.h / 2, size=item.size, colour=colour
+            )
         else:
             continue
         begin = replace(end, x=way.x, y=way.y, size=way.size)

@@ -8,9 +8,21 @@ from fractions import Fraction
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.publishing.film.checks import draw_check
-from chalkpoint.publishing.film.items import HEIGHT, WIDTH, Band, Bit, Cell, Ledge, Row, Rules, Strokes, Walls, Words
-from chalkpoint.publishing.film.items import fitting, text_width
-from chalkpoint.publishing.film.measures import HOLLOW_LABEL, SLOTS, Heights, Measures, heights
+from chalkpoint.publishing.film.items import (
+    WIDTH,
+    Band,
+    Bit,
+    Cell,
+    Ledge,
+    Row,
+    Rules,
+    Strokes,
+    Walls,
+    Words,
+    fitting,
+    text_width,
+)
+from chalkpoint.publishing.film.measures import SLOTS, Heights, Measures, heights
 from chalkpoint.publishing.film.picture import Picture, Way
 from chalkpoint.publishing.film.wordpages import draw_choices, draw_question, draw_words
 from chalkpoint.publishing.frames import Framer, place_values_of
@@ -27,7 +39,12 @@ BOTTOM = 944.0
 WEIGHT = 30.0  # size of place values
 EXPONENT, SIGN = 1000, -1000  # columns of those fields in a row's cells
 #: What a row is called once it is done, where "after" would say nothing.
-DONE_LABELS = {"align": "matched", "operands": "normalised", "spare": "spare place"}
+DONE_LABELS = {
+    "align": "matched",
+    "operands": "normalised",
+    "normalise": "normalised",
+    "spare": "spare place",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,8 +177,11 @@ class Page:
         title = view.working.title if view.working else view.title
         estimate = f"  {view.estimate}" if view.estimate else ""
         mark = f"  ({view.mark})" if view.mark else ""
-        size = fitting(title + estimate + mark, WIDTH - 140, 44, 24)
-        runs = ((title, "bold"), *((text, kind) for text, kind in ((estimate, "soft"), (mark, "change")) if text))
+        size = fitting(title + estimate + mark, (WIDTH - 140) / 1.09, 44, 22)
+        runs = (
+            (title, "bold"),
+            *((text, kind) for text, kind in ((estimate, "soft"), (mark, "change")) if text),
+        )
         self.put("question", Words(runs=runs, x=60, y=72, size=size))
         names = (*(block.rule for block in self.scene.blocks), "check")
         size, x = fitting("    ".join(names), WIDTH - 140, 30, 18), 60.0
@@ -187,7 +207,9 @@ class Page:
         for done in self.done[high.dropped :]:
             rail = replace(done.rail, label=done.label, soft=False, plus=False)
             row = self.row(rail, y, high.thin, tall=False)
-            cells = tuple(replace(cell, style=_plain(cell.style)) for cell in row.cells if cell.style != "dropped")
+            cells = tuple(
+                replace(cell, style=_plain(cell.style)) for cell in row.cells if cell.style != "dropped"
+            )
             born = [f"row:{step}:{at}" for step, at in reversed(done.places)]
             self.put(done.name, replace(row, cells=cells, aside=""), *born)
             if rail.worth:
@@ -261,7 +283,9 @@ class BlockDrawer:
         """Draw everything below *bottom*."""
         size = self.page._weight_size()  # noqa: SLF001
         kinds = [kind for kind, _, _ in self.entries]
-        block = sum(SLOTS[kind] for kind in kinds) * self.high.tall + (2.4 * size + 12) * kinds.count("weights")
+        block = sum(SLOTS[kind] for kind in kinds) * self.high.tall + (2.4 * size + 12) * kinds.count(
+            "weights"
+        )
         y = bottom + 24 + max(0.0, min(90.0, (BOTTOM - bottom - block - 40) / 3))
         start = y
         above: int | None = None
@@ -306,6 +330,8 @@ class BlockDrawer:
         soft = rail.soft and all(map(self._whole, later))
         if not whole:
             drawn = _partly(drawn, self.parts.get(row) if row not in page.view.hidden else None)
+            if self.moment.aside:  # the little sum stands where the exponent will
+                drawn = replace(drawn, cells=tuple(c for c in drawn.cells if c.column < EXPONENT))
         drawn = _marked(drawn, [cells for cells in self.moment.marked if cells.row == row])
         if row in self.moment.exponents:
             cells = (replace(c, style="marked") if c.column >= EXPONENT else c for c in drawn.cells)
@@ -439,7 +465,7 @@ def _done(scene: Scene, step: int) -> Iterator[Done]:
             label = DONE_LABELS.get(block.rule, rail.label) if rail.label == "after" else rail.label
             known = found.get(key)
             if index >= step:  # still to come: it only lends the row its better name
-                if known and not rail.soft and block.rule == "add":
+                if known and not rail.soft and block.rule == "add" and known.label == "add one":
                     found[key] = replace(known, label=label)
             elif known is None:
                 found[key] = Done(rail, label, ((index, row),))

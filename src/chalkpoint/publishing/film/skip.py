@@ -73,7 +73,9 @@ class Numberer:
         """Return a picture in which nothing changes."""
         self._number = (self._number + 1) % (1 << self._digits)
         header = _counted(0) + _counted(P_SLICE) + _counted(0) + f"{self._number:0{self._digits}b}"
-        header += "0" + "0" + "0" + _counted(0)  # usual references, no changed order, no marking; quantiser as it is
+        header += (
+            "0" + "0" + "0" + _counted(0)
+        )  # usual references, no changed order, no marking; quantiser as it is
         header += _counted(1) if self._deblocking else ""
         bits = header + _counted(self._blocks) + "1"
         bits += "0" * (-len(bits) % 8)

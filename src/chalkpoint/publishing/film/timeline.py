@@ -57,37 +57,47 @@ def stretches(told: Storyboard, *, motion: bool = True) -> Iterator[Stretch]:
 
 def drawn(stretch: Stretch, look: str) -> Iterator[tuple[int, Canvas]]:
     """Yield (number, picture) of each picture of *stretch* that differs from the one before, its first always."""
-    order = [*stretch.picture.items, *(move.name for move in stretch.moving if ">" in move.name)]
-    base: Canvas | None = None
-    base_holds: tuple[tuple[str, int], ...] = ()
+    draughts = _Draughts(stretch, look)
     for number in range(stretch.count):
         time = (number + 1) / RATE
         live = [m for m in stretch.moving if time - 1.5 / RATE < m.start + m.seconds and time > m.start]
         ticks = stretch.asked and number % TICK == 0
         if not (live or ticks or number == 0):
             continue
-        shown = _at(stretch, time)
-        moving = {move.name for move in live}
-        holds = tuple((name, id(shown[name])) for name in order if name in shown and name not in moving)
-        below = next(iter(stretch.picture.items), "")
-        if below in moving:  # the pointer stands under everything, so all is drawn anew
-            canvas = Canvas(look)
-            for name in order:
-                if name in shown:
-                    shown[name].draw(canvas)
-        else:
-            if base is None or holds != base_holds:
-                base, base_holds = Canvas(look), holds
-                for name, _ in holds:
-                    shown[name].draw(base)
-            canvas = base.copy()
-            for name in order:
-                if name in moving and name in shown:
-                    shown[name].draw(canvas)
+        canvas = draughts.at(time, {move.name for move in live})
         if stretch.asked:
             left = 1 - number / max(1, stretch.count - TICK)
             Countdown(text=stretch.asked, left=max(0.0, left)).draw(canvas)
         yield stretch.first + number, canvas
+
+
+class _Draughts:
+    """Draws the pictures of one stretch; what stands still meanwhile is drawn once."""
+
+    def __init__(self, stretch: Stretch, look: str) -> None:
+        self.stretch = stretch
+        self.look = look
+        self.order = [*stretch.picture.items, *(move.name for move in stretch.moving if ">" in move.name)]
+        self._base = Canvas(look)
+        self._holds: tuple[tuple[str, int], ...] = ()
+
+    def at(self, time: float, moving: set[str]) -> Canvas:
+        """Return the picture at *time* s, when what is called one of *moving* moves."""
+        shown = _at(self.stretch, time)
+        names = [name for name in self.order if name in shown]
+        if names and names[0] in moving:  # the pointer stands under everything, so all is drawn anew
+            return self._drawn(Canvas(self.look), [shown[name] for name in names])
+        still = [name for name in names if name not in moving]
+        holds = tuple((name, id(shown[name])) for name in still)
+        if holds != self._holds:
+            self._base, self._holds = self._drawn(Canvas(self.look), [shown[name] for name in still]), holds
+        return self._drawn(self._base.copy(), [shown[name] for name in names if name in moving])
+
+    @staticmethod
+    def _drawn(canvas: Canvas, items: list[Item]) -> Canvas:
+        for item in items:
+            item.draw(canvas)
+        return canvas
 
 
 def _at(stretch: Stretch, time: float) -> dict[str, Item]:

@@ -29,7 +29,7 @@ def wrapped(text: str, size: float, room: float) -> Iterator[str]:
 
 def draw_question(picture: Picture, view: View, *, whole: bool) -> None:
     """State the question; below it, once it is *whole*, what to expect."""
-    size = fitting(view.title, ROOM, 100, 40)
+    size = fitting(view.title, ROOM / 1.09, 100, 40)
     y = 450.0
     for at, line in enumerate(wrapped(view.title, size, ROOM)):
         words = Words(runs=((line, "bold"),), x=WIDTH / 2, y=y, size=size, anchor="middle")
@@ -54,7 +54,9 @@ def draw_words(picture: Picture, view: View) -> None:
     """Write the title and the lines said so far."""
     y = _title(picture, view) + 60
     size = 50.0
-    while size > 28 and sum(len(list(wrapped(line, size, ROOM))) for line in view.lines) * 1.5 * size > 900 - y:
+    while (
+        size > 28 and sum(len(list(wrapped(line, size, ROOM))) for line in view.lines) * 1.5 * size > 900 - y
+    ):
         size -= 4
     for at, text in enumerate(view.lines):
         for part, line in enumerate(wrapped(text, size, ROOM)):
