@@ -33,6 +33,7 @@ class Frame:
     choices   four answers, and whether the right one is marked
     mark      a word over a working that is wrong on purpose
     strip     the names of the working's steps; *at* is the one shown
+    asked     the question, and what to expect
     scene     the scene it is cut from, its columns common to the lesson
     """
 
@@ -49,6 +50,7 @@ class Frame:
     mark: str = ""
     strip: tuple[str, ...] = ()
     at: int = -1
+    asked: str = ""
     scene: Scene | None = None
 
     @property
@@ -86,7 +88,8 @@ class Framer:
     def frame(self, view: View) -> Frame:
         """Return the frame of *view*."""
         drawn = self._scenes[id(view.working)] if view.working else None
-        whole = Frame(title=view.title, mark=view.mark, scene=drawn)
+        asked = f"{view.working.title}   {view.estimate}".strip() if view.working else ""
+        whole = Frame(title=view.title, mark=view.mark, scene=drawn, asked=asked)
         match view.kind:
             case "step" if drawn:
                 return self._step(whole, view, drawn)
@@ -102,7 +105,7 @@ class Framer:
                     at=view.step,
                 )
             case "choices":
-                return replace(whole, choices=view.choices, revealed=view.revealed)
+                return replace(whole, choices=view.choices, revealed=view.revealed, lines=view.lines)
         return replace(whole, lines=view.lines)
 
     def _step(self, whole: Frame, view: View, drawn: Scene) -> Frame:

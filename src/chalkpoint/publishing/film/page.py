@@ -500,7 +500,7 @@ def _partly(row: Row, cells: Cells | None) -> Row:
         for cell in row.cells
         if cell.style not in {"lost", "dropped", "extra"}
     )
-    return replace(row, cells=shown, value="", aside="", text=None)
+    return replace(row, cells=shown, value="", aside="", text=None, words="")
 
 
 def _marked(row: Row, marks: list[Cells]) -> Row:
