@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
 
-from chalkpoint.publishing.film.items import Item, Row
+from chalkpoint.publishing.film.items import Band, Item, Row
 from chalkpoint.publishing.film.page import Pages
 from chalkpoint.publishing.film.picture import Picture, Way
 from chalkpoint.publishing.film.svgpen import SvgPen
@@ -183,7 +183,10 @@ def _drawn_states(section: Section, shots: list[Shot], pages: Pages, number: int
             key = (name, item)
             if key not in things:
                 things[key] = len(things)
-                drawn.append(_group(things[key], name, item, picture, before))
+                group = _group(things[key], name, item, picture, before)
+                drawn.insert(
+                    0 if isinstance(item, Band) else len(drawn), group
+                )  # the pointer stands under all
                 if isinstance(item, Row) and item.tall and item.words:
                     section.rows.append((things[key], item.words))
                     if (name, item.label) not in section.covers:
