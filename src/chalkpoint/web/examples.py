@@ -10,8 +10,10 @@ from chalkpoint.marking.judging import judge
 from chalkpoint.marking.saying import Said, say
 from chalkpoint.publishing.html import Drawing, drawing
 from chalkpoint.publishing.scene import scene
-from chalkpoint.setting.blueprint import STARTING
+from chalkpoint.setting.blueprint import STARTING, parse_blueprint
+from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.course import Course
+from chalkpoint.working.wording.heading import heading
 from chalkpoint.working.work import work
 from chalkpoint.working.working import Working
 
@@ -24,6 +26,7 @@ __all__ = [
     "found_example",
     "judged_example",
     "move",
+    "paper_example",
     "worked_example",
 ]
 
@@ -132,6 +135,13 @@ def found_example() -> tuple[Working, Find]:
     asked = REQUESTS[0]
     found = find(asked.operation, format=EXAMPLE_FORMAT, where=asked.where)
     return found.simplest(1)[0].work(), found
+
+
+@cache
+def paper_example() -> list[tuple[str, int]]:
+    """Return what the example test asks in its first variant, question by question, with the marks."""
+    papers = set_papers(parse_blueprint(STARTING), variants=1, seed=1)
+    return [(heading(asked.question), asked.marks) for asked in papers.variants[0].questions]
 
 
 @cache

@@ -23,7 +23,7 @@ from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
-from chalkpoint.web.examples import PAPERS
+from chalkpoint.web.examples import paper_example
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
@@ -65,8 +65,7 @@ def set_page(request: PageRequest) -> Response:
         counts=counts,
         blueprints=blueprints,
         blueprints_part=own,
-        examples=PAPERS,
-        example=unread(PAPERS["test"][0]),
+        example=None if papers else paper_example(),
     )
 
 
