@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.losing import no_losses
@@ -51,7 +52,7 @@ def work_by(question: Question, method: Method | None = None) -> Working:
 
 
 def _steps(
-    declaration: Declaration, question: Question, trail: list[Trail], write: Callable[[Step], Written]
+    declaration: Declaration[Any], question: Question, trail: list[Trail], write: Callable[[Step], Written]
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
     written, shown, last = declaration.written, declaration.shown, trail[-1].after
@@ -62,12 +63,14 @@ def _steps(
             continue
         if written is not None and not written(entry, last, question):
             continue
-        kept = (line.name, before, after) if shown is None else shown(entry, question)
-        steps.append(Step(len(steps) + 1, *kept, write))
+        rule = line.name
+        if shown is not None:
+            rule, before, after = shown(entry, question)
+        steps.append(Step(len(steps) + 1, rule, before, after, write))
     return tuple(steps)
 
 
-def _checked(declaration: Declaration, question: Question, ending: Ending) -> Check:
+def _checked(declaration: Declaration[Any], question: Question, ending: Ending) -> Check:
     course = declaration.judged_under(question)
     exact = declaration.exact(question)
     if isinstance(exact, str):

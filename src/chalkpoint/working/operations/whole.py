@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache, partial
+from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
@@ -52,7 +53,7 @@ def _outcome(pattern: str | None, fmt: FixedFormat) -> str:
 # === The four operations ===
 
 
-def _arithmetic(operation: str) -> Declaration:
+def _arithmetic(operation: str) -> Declaration[Page | CodePage]:
     def method(course: Course, name: str) -> Method:
         kind = course.number_format.field.kind
         taken = "take away" if kind == "unsigned" and operation == "subtract" else operation
@@ -119,7 +120,7 @@ def _end(page: Page | CodePage, question: Question) -> Ending:
     return Ending("in range" if total else "zero", pattern, parts)
 
 
-def _answer(page: Page, question: Question) -> str:
+def _answer(page: Page | CodePage, question: Question) -> str:
     """Return bits or a word; a faulty method may leave a digit too many."""
     if page.outcome == TOO_LONG:
         return to_bits(page.total, question.format.bits + 1)
@@ -163,7 +164,7 @@ def _read(page: WholeReadPage, question: Question) -> str:
     return write_value(page.value, point=question.course.point)
 
 
-def _storing(operation: str) -> Declaration:
+def _storing(operation: str) -> Declaration[WholeStorePage]:
     return Declaration(
         method=lambda course, name: whole_storing_method(operation),
         begin=lambda question: WholeStorePage(question.value),
@@ -229,7 +230,7 @@ def _no_opposite(question: Question) -> None:
         )
 
 
-WHOLE_OPERATIONS: dict[str, Declaration] = {
+WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
     "decode": Declaration(
         method=lambda course, name: WHOLE_READING,
         begin=lambda question: WholeReadPage(question.patterns[0]),
