@@ -56,6 +56,7 @@ def _steps(
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
     written, shown, last = declaration.written, declaration.shown, trail[-1].after
+    kept: tuple[str, object, object]
     steps: list[Step] = []
     for entry in trail:
         line, before, after = entry
@@ -63,10 +64,8 @@ def _steps(
             continue
         if written is not None and not written(entry, last, question):
             continue
-        rule = line.name
-        if shown is not None:
-            rule, before, after = shown(entry, question)
-        steps.append(Step(len(steps) + 1, rule, before, after, write))
+        kept = (line.name, before, after) if shown is None else shown(entry, question)
+        steps.append(Step(len(steps) + 1, *kept, write))
     return tuple(steps)
 
 
