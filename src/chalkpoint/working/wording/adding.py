@@ -66,12 +66,9 @@ def whole_add_says(found: Addition, *, unsigned: bool) -> list[str]:
     if found.extra_place:
         return _in_extra_place(found, overflow="whole.extra-overflow")
     said = ["whole.dropped" if found.carry_out else "whole.no-carry"]
-    first, second, total = found.signs
     if found.zeros:
         return [*said, "whole.zero"]
-    if first != second:
+    if found.signs[0] != found.signs[1]:
         return [*said, "add.opposite"]
-    return [
-        *said,
-        f"whole.{'positives' if first == '0' else 'negatives'}{'-overflow' if total != first else ''}",
-    ]
+    signs = "positives" if found.signs.startswith("0") else "negatives"
+    return [*said, f"whole.{signs}{'-overflow' if found.overflowed else ''}"]

@@ -36,6 +36,9 @@ __all__ = [
 ]
 
 
+BITS = frozenset("01.\u2026")
+
+
 class Record(Protocol):
     """The facts of a step: a named tuple of `working/facts`."""
 
@@ -99,7 +102,10 @@ def write_fraction(x: Fraction) -> str:
 
 
 def _bits_for_ear(bits: str) -> str:
-    return "; ".join(say_bits(field.replace(".", ""), len(field.partition(".")[2])) for field in bits.split())
+    return "; ".join(
+        say_bits(field.replace(".", ""), len(field.partition(".")[2])) if set(field) <= BITS else field
+        for field in bits.split()
+    )
 
 
 class Speaker(Formatter):

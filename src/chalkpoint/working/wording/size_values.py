@@ -194,7 +194,7 @@ class SizeValueWriter(StepWriter):
 
     def _store_round_rows(self, step: Step, _: Facts) -> list[Row]:
         before, after = step.before, step.after
-        _, lost = self._cut(before)
+        lost = self._cut(before)[1]
         row = size_row("rounded", before.sign, after.size, after.exponent, self.sized)
         missed = abs(after.value) - abs(row.value or 0)
         return [replace(speak_size(replace(row, lost=lost)), lost_value=missed)]
@@ -261,7 +261,7 @@ class SizeValueWriter(StepWriter):
 
     def _normalise(self, step: Step) -> Told:
         fmt, places = self.sized, step.before.exponent - step.after.exponent
-        starts = fmt.size(step.after.exponent, step.after.fraction) >> (fmt.digits - 1)
+        starts = bool(fmt.size(step.after.exponent, step.after.fraction) >> (fmt.digits - 1))
         if value_or_none(fmt, step.after) == 0:
             key = "zero"
         elif places:
