@@ -7,10 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from chalkpoint.working.methods import Trail
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["Loss", "Step", "written_steps"]
+__all__ = ["Loss", "Step"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +37,13 @@ class Step:
     __slots__ = ("_writer", "_written", "after", "before", "earlier", "number", "rule")
 
     def __init__(
-        self, number: int, rule: str, before: Any, after: Any, writer: Callable[[Step], Written]
+        self,
+        number: int,
+        rule: str,
+        before: Any,
+        after: Any,
+        writer: Callable[[Step], Written],
+        earlier: Step | None = None,
     ) -> None:
         self.number = number
         self.rule = rule
@@ -46,7 +51,7 @@ class Step:
         self.after = after
         self._writer = writer
         self._written: Written | None = None
-        self.earlier: Step | None = None
+        self.earlier = earlier
 
     def __repr__(self) -> str:
         return f"<step {self.number}, {self.says}>"
@@ -102,14 +107,3 @@ class Step:
     def rows(self) -> tuple[Row, ...]:
         """The rows of bits."""
         return self.written.rows
-
-
-def written_steps(trail: list[Trail], write: Callable[[Step], Written]) -> tuple[Step, ...]:
-    """Return the lines of *trail* that are written down: an optional line only where it changes something."""
-    steps: list[Step] = []
-    for line, before, after in trail:
-        if not (line.optional and after == before):
-            step = Step(len(steps) + 1, line.name, before, after, write)
-            step.earlier = steps[-1] if steps else None
-            steps.append(step)
-    return tuple(steps)

@@ -75,7 +75,7 @@ class SumWriter(StepWriter):
         }
         if not order.better:
             return told("order", ["order.no-nearer"], **stated)
-        why = getattr(order, "why", "") or "better"
+        why = order.why or "better"
         return told("order.better", [f"order.{why}"], **stated)
 
     def _order_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:

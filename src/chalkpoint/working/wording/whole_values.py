@@ -183,9 +183,15 @@ class WholeValueWriter(WholeWriter):
 
     # === Changing the sign, and the range ===
 
+    def wrong_opposite(self, step: Step) -> bool:
+        """Tell whether a belief's rule wrote the opposite."""
+        if self.method is None or "negate" not in self.method.says or step.after is None:
+            return False
+        return self.fixed.value(step.after) != -self.fixed.value(step.before)
+
     def _opposite(self, step: Step) -> Told:
         before, after, kind = step.before, step.after, self.fixed.field.kind
-        if self.method is not None and after is not None:  # as a belief has it
+        if self.method and self.wrong_opposite(step):
             return told("negate.faulty", ["belief"], belief=self.method.says["negate"])
         if after is None:
             shown = with_point(before, self.fixed.places)
@@ -198,7 +204,7 @@ class WholeValueWriter(WholeWriter):
         if after is None:
             return [old]
         new = self.row("answer", after, changed=differences(before, after))
-        if self.method is None and self.fixed.field.kind == "two's complement":
+        if not self.wrong_opposite(step) and self.fixed.field.kind == "two's complement":
             return [old, self.row("invert", before.translate(str.maketrans("01", "10"))), new]
         return [old, new]
 
