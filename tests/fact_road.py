@@ -215,7 +215,7 @@ class Road:
         room = self.room - spare
         extra_place = len(second) > room or len(first) > room
         wide = room + extra_place
-        total, carried, carry_out = columns(
+        _, carried, carry_out = columns(
             first[0] * (wide - len(first)) + first, second[0] * (wide - len(second)) + second
         )
         true, _, _ = columns(

@@ -243,11 +243,11 @@ def test_digits_lost_in_a_sum_are_shown_where_they_were_lost() -> None:
 @pytest.mark.parametrize(
     ("question", "label", "written"),
     [
-        ("add -1 -3 --format 8", "two\u2019s complement", "1100"),
-        ("add -1 -1", "two\u2019s complement", "110"),
+        ("add -1 -3 --format 8", "in binary", "1100 (two\u2019s complement)"),
+        ("add -1 -1", "in binary", "110 (two\u2019s complement)"),
         ("add -1.5 -0.5 --format binary16", "in binary", "\u221210"),
         ("add 1 3 --format 8", "in binary", "0100"),
-        ("subtract 0.25 0.5", "two\u2019s complement", "1.11"),
+        ("subtract 0.25 0.5", "in binary", "1.11 (two\u2019s complement)"),
     ],
 )
 def test_a_negative_answer_in_binary_says_how_it_is_written(question: str, label: str, written: str) -> None:

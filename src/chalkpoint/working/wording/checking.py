@@ -216,13 +216,9 @@ class CheckWriter:
         row = fixed_point_row("", abs(exact) if sized else exact)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
         digits = f"{whole}.{fraction}" if fraction else whole
-        if exact >= 0:
-            return "in binary", digits
-        return (
-            ("in binary", f"\u2212{digits.removeprefix('0') or '0'}")
-            if sized
-            else ("two\u2019s complement", digits)
-        )
+        if exact < 0:
+            digits = f"\u2212{digits.removeprefix('0')}" if sized else f"{digits} (two\u2019s complement)"
+        return "in binary", digits
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""

@@ -6,7 +6,7 @@ The words of every key are in `words.py`. A field of a sentence says how its fac
     {low:bracketed}   a number behind an operation sign: a negative in brackets
     {moved:name}      an operand, "first" or "second", by the name it has in the question
     {lost:bits}       bits, which the ear hears digit by digit
-    {value:fraction}  a number as a fraction
+    {value:fraction}  a number as a fraction; with "(fraction)" a negative in brackets
     {ratio:percent}   a ratio as a percentage
     {places:place}    a count and its noun, one or many
 """
@@ -160,8 +160,9 @@ class Speaker(Formatter):
         if format_spec in {"", "bracketed"}:
             written = self.value(value)
             return bracketed(written) if format_spec else written
-        if format_spec == "fraction":
-            return write_fraction(Fraction(value))
+        if "fraction" in format_spec:
+            written = write_fraction(Fraction(value))
+            return bracketed(written) if format_spec == "(fraction)" else written
         if format_spec == "percent":
             return write_percent(Fraction(value), point=self.point)
         return plural(int(value), format_spec)

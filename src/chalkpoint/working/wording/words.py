@@ -165,7 +165,7 @@ MULTIPLYING: Final = {
     "exponents.multiply-zero": "One mantissa is 0, so the product is 0 whatever the exponents.",
     "exponents.divide-both": "{first} \u2212 {second:bracketed} = {exponent}.",
     "exponents.divide-zero": "The dividend is 0, so the quotient is 0 whatever the exponents.",
-    "product": "{first:fraction} × {second:fraction} = {product:fraction}.",
+    "product": "{first:(fraction)} × {second:(fraction)} = {product:fraction}.",
     "product.places": "{operand_places} places and {operand_places} places make {product_places}.",
     "product.zero": "One mantissa is 0, so the product is 0.",
     "product.sizes": "Multiply the sizes, a row for each 1.",
