@@ -16,7 +16,7 @@ from functools import cache
 from itertools import combinations
 from typing import Any
 
-from chalkpoint.marking.elsewhere import answer_under
+from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat

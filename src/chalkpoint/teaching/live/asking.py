@@ -7,8 +7,8 @@ from functools import lru_cache
 from typing import Any
 
 from chalkpoint.marking.asking import expected_fall, question_pool
-from chalkpoint.marking.following import ANSWER
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
+from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.walk import walk
 from chalkpoint.marking.ways import WORKABLE, Way
 from chalkpoint.teaching.judged import Thought

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, same_digits
+from chalkpoint.marking.reading import Reading, same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.formats import FloatFormat, Pattern
@@ -17,10 +17,10 @@ from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import begin, method_named, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["answer_under", "answers_elsewhere"]
+__all__ = ["answer_under", "answers_under_others"]
 
 
-def answers_elsewhere(question: Question, entry: Entry, *, worked: bool = False) -> list[str]:
+def answers_under_others(question: Question, entry: Reading, *, worked: bool = False) -> list[str]:
     """Return, in words, each convention under which *entry* is the right answer.
 
     worked  lines of working stand above it, so that only another way of writing their result is left
@@ -46,7 +46,7 @@ def _already(convention: Convention, course: Course) -> bool:
     )
 
 
-def is_answer(entry: Entry, answer: str, fmt: FloatFormat) -> bool:
+def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:
     """Tell whether *entry* is *answer*: bits field by field, a word, or a value."""
     if answer.startswith("="):
         return entry.value is not None and _value_text(entry.value) == answer
