@@ -3,7 +3,7 @@
 The whole of 5+3 has 16,384 normalised pairs; with two operations and seven methods that is 229,376 workings, some
 25 seconds of one core. To count the sentences:
 
-    PYTHONPATH=src:. python tests/working/test_facts_against_the_bits.py
+    PYTHONPATH=src:tests python tests/working/test_facts_against_the_bits.py
 """
 
 import sys
@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 import pytest
-from tests.fact_road import Road, pattern
+from fact_road import Road, pattern
 
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course

@@ -89,11 +89,13 @@ class Spoken:
     key    the sentence in the catalogue, such as "align.copy"
     text   its words on the board
     heard  its words for the ear
+    facts  what it states, by name
     """
 
     key: str
     text: str
     heard: str
+    facts: Mapping[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

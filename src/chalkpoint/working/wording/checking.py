@@ -71,16 +71,12 @@ class CheckWriter:
     def write(self) -> CheckWords:
         """Return everything that is written."""
         detail, verdict, reasons = list(self.detail()), self.verdict(), list(self.reasons())
-        said = tuple(self.spoken(sentence) for sentence in [*detail, verdict, *reasons])
+        said = tuple(map(self.speaker.spoken, [*detail, verdict, *reasons]))
         written = [each.text for each in said]
         heard = " ".join([f"{TITLE}.", *(f"{each.heard.rstrip('.')}." for each in said)])
         count = len(detail)
         why, lines = tuple(written[count + 1 :]), tuple(self.lines())
         return CheckWords(TITLE, " ".join(written[:count]), lines, written[count], why, heard, said)
-
-    def spoken(self, sentence: Sentence) -> Spoken:
-        """Return the words of *sentence*."""
-        return Spoken(sentence.key, self.speaker.text(sentence), self.speaker.heard(sentence))
 
     # === Pieces ===
 

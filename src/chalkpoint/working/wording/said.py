@@ -134,10 +134,14 @@ class Speaker(Formatter):
         self.aloud = True
         return for_ear(self.vformat(WORDS[sentence.key], (), sentence.facts), point=self.point)
 
+    def spoken(self, sentence: Sentence) -> Spoken:
+        """Return *sentence* with its words for the eye and for the ear."""
+        return Spoken(sentence.key, self.text(sentence), self.heard(sentence), sentence.facts)
+
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
         """Return what is told, put into words, above its *rows*."""
         title = self.text(told.title)
-        sentences = tuple(Spoken(said.key, self.text(said), self.heard(said)) for said in told.sentences)
+        sentences = tuple(map(self.spoken, told.sentences))
         detail = " ".join(said.text for said in sentences)
         heard = " ".join(said.heard for said in sentences).rstrip(".")
         spoken = ". ".join([title, heard, *(row.spoken for row in rows if row.spoken)])
