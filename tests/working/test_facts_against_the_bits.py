@@ -11,7 +11,6 @@ from collections import Counter
 from collections.abc import Iterator
 
 import pytest
-from fact_road import Road, pattern
 
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
@@ -22,6 +21,7 @@ from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.floating import PatternWriter
 from chalkpoint.working.wording.words import WORDS
+from fact_road import Road, pattern
 
 WIDTH, EXPONENT_BITS = 5, 3
 COURSE = Course(format=f"{WIDTH}+{EXPONENT_BITS}")

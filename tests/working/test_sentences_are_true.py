@@ -12,12 +12,12 @@ from itertools import product
 from typing import Any, NamedTuple
 
 import pytest
-from fact_road import columns, pattern
 
 import chalkpoint as cp
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.question import ask
 from chalkpoint.working.work import work_question
+from fact_road import columns, pattern
 
 MINUS = "\u2212"
 
@@ -408,7 +408,7 @@ def patterns(spelling: str, stride: int) -> list[str]:
     fields = (
         [4, 12]
         if spelling == "C3x-16"
-        else [int(size) for size in re.findall(r"\d+", spelling.split(" ")[0])]
+        else [int(size) for size in re.findall(r"\d+", spelling.split(" ", maxsplit=1)[0])]
     )
     if spelling.startswith("Q") or not (spelling == "C3x-16" or "+" in spelling):
         fields = [sum(fields)]
