@@ -376,31 +376,37 @@ TRUTHS: dict[str, Truth] = {
 
 def own_value(bits: str, spelling: str) -> Fraction:
     """Return the value of a pattern, read by the tests' own code."""
-    if re.fullmatch(r"\d+\+\d+", spelling):
-        mantissa, exponent = bits.split()
+    fields = bits.split()
+    if len(fields) == 2:
+        mantissa, exponent = fields
         return Fraction(twos(mantissa), 1 << len(mantissa) - 1) * Fraction(2) ** twos(exponent)
-    if re.fullmatch(r"1\+\d+\+\d+", spelling):
-        sign, exponent, fraction = bits.split()
+    if len(fields) == 3:
+        sign, exponent, fraction = fields
         excess, stored = (1 << len(exponent) - 1) - 1, int(exponent, 2)
         size = Fraction(int(fraction, 2), 1 << len(fraction)) + (stored > 0)
         return (-1) ** int(sign) * size * Fraction(2) ** ((stored or 1) - excess)
-    if spelling == "C3x-16":
-        exponent, sign, fraction = bits[:4], bits[5], bits[6:]
-        if exponent == "1000":
-            return Fraction(0)
-        mantissa = twos(sign + ("0" if sign == "1" else "1") + fraction)
-        return Fraction(mantissa, 1 << len(fraction)) * Fraction(2) ** twos(exponent)
+    return Fraction(whole_value(bits, spelling)) / (
+        1 << int(spelling.split(".")[1]) if "." in spelling else 1
+    )
+
+
+def implied_value(exponent: str, mantissa: str) -> Fraction:
+    """Return the value of a pattern whose second mantissa bit is left out: the opposite of the first."""
+    if exponent == "1000":
+        return Fraction(0)
+    written = mantissa[0] + ("0" if mantissa[0] == "1" else "1") + mantissa[1:]
+    return Fraction(twos(written), 1 << len(written) - 2) * Fraction(2) ** twos(exponent)
+
+
+def whole_value(bits: str, spelling: str) -> int:
+    """Return a row of bits read by the code that *spelling* names."""
     if "sign-and" in spelling:
-        return Fraction((-1) ** int(bits[0]) * int(bits[1:], 2))
+        return int((-1) ** int(bits[0]) * int(bits[1:], 2))
     if "excess" in spelling:
-        return Fraction(int(bits, 2) - int(spelling.split("-")[1]))
-    if "ones" in spelling:
-        return Fraction(
-            -int(bits.translate(str.maketrans("01", "10")), 2) if bits[0] == "1" else int(bits, 2)
-        )
-    if spelling.startswith("Q"):
-        return Fraction(twos(bits), 1 << int(spelling.split(".")[1]))
-    return Fraction(int(bits, 2) if "unsigned" in spelling else twos(bits))
+        return int(bits, 2) - int(spelling.split("-")[1])
+    if "ones" in spelling and bits[0] == "1":
+        return -int(bits.translate(str.maketrans("01", "10")), 2)
+    return int(bits, 2) if "unsigned" in spelling or "ones" in spelling else twos(bits)
 
 
 def patterns(spelling: str, stride: int) -> list[str]:
@@ -480,7 +486,11 @@ def case(operation: str, operands: tuple[str, ...], course: cp.Course) -> Iterat
     if operation == "error":
         yield Case(working, (Fraction(operands[0]),), ())
     else:
-        yield Case(working, tuple(own_value(bits, course.format) for bits in operands), operands)
+        implied = course.format == "C3x-16"
+        values = (
+            implied_value(*bits.split()) if implied else own_value(bits, course.format) for bits in operands
+        )
+        yield Case(working, tuple(values), operands)
 
 
 def test_every_sentence_is_true() -> None:

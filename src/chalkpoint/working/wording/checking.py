@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.fitting import is_beyond
@@ -13,14 +13,12 @@ from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.question import Question, show_pattern
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, plural, say
+from chalkpoint.working.worked import Worked
 from chalkpoint.working.written import Spoken
-
-if TYPE_CHECKING:
-    from chalkpoint.working.steps import Loss
-    from chalkpoint.working.working import Working
 
 __all__ = ["CheckWords", "write_check"]
 
@@ -52,7 +50,7 @@ class CheckWords:
     sentences: tuple[Spoken, ...] = ()
 
 
-def write_check(working: Working) -> CheckWords:
+def write_check(working: Worked) -> CheckWords:
     """Return the check of *working* in words."""
     return CheckWriter(working).write()
 
@@ -60,7 +58,7 @@ def write_check(working: Working) -> CheckWords:
 class CheckWriter:
     """Writes the check of one working."""
 
-    def __init__(self, working: Working) -> None:
+    def __init__(self, working: Worked) -> None:
         self.working = working
         self.check = working.check
         self.question = working.question

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.writer import StepWriter, told
+from chalkpoint.working.working import Working
 from chalkpoint.working.written import Written
-
-if TYPE_CHECKING:
-    from chalkpoint.working.working import Working
 
 __all__ = ["writer"]
 
