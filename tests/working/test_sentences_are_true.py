@@ -39,6 +39,13 @@ class Case(NamedTuple):
         return self.working.question.operation.name
 
     @property
+    def worked(self) -> Fraction:
+        """The value of the result."""
+        value = self.working.result.value
+        assert value is not None
+        return value
+
+    @property
     def exact(self) -> Fraction:
         """The exact answer."""
         a, *rest = self.operands
@@ -364,10 +371,10 @@ TRUTHS: dict[str, Truth] = {
     "verdict.exact": lambda f, c: (
         c.working.result.value == c.exact or (c.name == "divide" and c.operands[1] == 0) or c.name == "range"
     ),
-    "verdict.error": lambda f, c: f["error"] == abs(c.exact - c.working.result.value) > 0,
+    "verdict.error": lambda f, c: f["error"] == abs(c.exact - c.worked) > 0,
     "why.relative-value": lambda f, c: f["error"] / f["exact"] == f["ratio"] and f["exact"] == abs(c.exact),
     "why.relative": lambda f, c: f["error"] / f["exact"] == f["ratio"],
-    "why.none-nearer-than": lambda f, c: 0 < f["least"] < abs(c.exact - c.working.result.value),
+    "why.none-nearer-than": lambda f, c: 0 < f["least"] < abs(c.exact - c.worked),
     "why.lost-one": lambda f, c: f["lost"].count("1") == 1,
     "why.lost-ones": lambda f, c: f["lost"].count("1") != 1,
     "why.tail": lambda f, c: f["lost"].endswith("\u2026"),
@@ -384,7 +391,8 @@ def own_value(bits: str, spelling: str) -> Fraction:
         sign, exponent, fraction = fields
         excess, stored = (1 << len(exponent) - 1) - 1, int(exponent, 2)
         size = Fraction(int(fraction, 2), 1 << len(fraction)) + (stored > 0)
-        return (-1) ** int(sign) * size * Fraction(2) ** ((stored or 1) - excess)
+        signed = -size if sign == "1" else size
+        return signed * Fraction(2) ** ((stored or 1) - excess)
     return Fraction(whole_value(bits, spelling)) / (
         1 << int(spelling.split(".")[1]) if "." in spelling else 1
     )

@@ -243,7 +243,9 @@ class CheckWriter:
         if check.verdict == "exact":
             return say("verdict.exact" if self.asked() is None else "verdict.exact-stored")
         verdict = check.verdict.capitalize()
-        return say("verdict.word" if error is None else "verdict.error", verdict=verdict, error=error)
+        if error is None:
+            return say("verdict.word", verdict=verdict)
+        return say("verdict.error", verdict=verdict, error=error)
 
     # === Why ===
 
