@@ -54,7 +54,7 @@ class Walk:
         object.__setattr__(
             self.question, "patterns", (Pattern(first, first_exponent), Pattern(second, second_exponent))
         )
-        said = []
+        said: list[tuple[str, list[str], dict[str, object]]] = []
         trail = self.method.trail(Page(first, first_exponent, second, second_exponent), FORMAT)
         for line, before, after in trail:
             if not (line.optional and after == before):

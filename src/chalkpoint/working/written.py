@@ -95,7 +95,7 @@ class Spoken:
     key: str
     text: str
     heard: str
-    facts: Mapping[str, object] = field(default_factory=dict)
+    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,7 @@ class Written:
     detail: str
     spoken: str
     rows: tuple[Row, ...]
-    facts: Mapping[str, object] = field(default_factory=dict)
+    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
     sentences: tuple[Spoken, ...] = ()
 
     @property
