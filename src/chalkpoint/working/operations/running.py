@@ -65,7 +65,7 @@ def _steps(
         if written is not None and not written(entry, last, question):
             continue
         kept = (line.name, before, after) if shown is None else shown(entry, question)
-        steps.append(Step(len(steps) + 1, *kept, write))
+        steps.append(Step(len(steps) + 1, *kept, write, steps[-1] if steps else None))
     return tuple(steps)
 
 
