@@ -38,6 +38,8 @@ VALUE = re.compile(
     re.VERBOSE | re.ASCII,
 )
 
+LONGEST_READ = 4_000  # characters: every sum of powers that we write is shorter
+SHOWN = 20  # characters of a value that is too long
 LONGEST_RATIO = 300  # bits
 POWERS = re.compile(
     r"(?:[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5})+", re.ASCII
@@ -57,6 +59,10 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     Raises EntryError when *text* is no number.
     """
     plain = text.strip().replace(MINUS, "-")
+    if len(plain) > LONGEST_READ:
+        raise EntryError(
+            f"the {name} {plain[:SHOWN]!r}... has {len(plain):,} characters; give {LONGEST_READ:,} at most"
+        )
     if POWERS.fullmatch(plain):
         terms = re.findall(r"([-+]?\d+(?:/\d+)?)\*2\^(-?\d+)", plain)
         return sum((Fraction(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
