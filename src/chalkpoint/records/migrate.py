@@ -61,9 +61,8 @@ def check(engine: Engine) -> None:
 
 def _check_known(engine: Engine, found: str | None) -> None:
     """Raise EntryError where the database was made by a newer version."""
-    if found is not None and found not in {
-        one.revision for one in ScriptDirectory.from_config(_config()).walk_revisions()
-    }:
+    known = {one.revision for one in ScriptDirectory.from_config(_config()).walk_revisions()}
+    if found is not None and found not in known:
         raise EntryError(
             f"the database {engine.url.render_as_string()} was made by a newer version of Chalkpoint (revision "
             f"{found}, and this one knows up to {head()}); install that version, or give another --database"

@@ -28,7 +28,18 @@ from chalkpoint.web.guards import Guard
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
-from chalkpoint.web.places import account, courses, find, jobs, kept, marking, shared, teaching, work
+from chalkpoint.web.places import (
+    account,
+    courses,
+    examples,
+    find,
+    jobs,
+    kept,
+    marking,
+    shared,
+    teaching,
+    work,
+)
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
@@ -123,6 +134,7 @@ ROUTES: list[BaseRoute] = [
     *pupil.ROUTES,
     *practice.ROUTES,
     *courses.ROUTES,
+    *examples.ROUTES,
     *kept.ROUTES,
     *account.ROUTES,
     *shared.ROUTES,
