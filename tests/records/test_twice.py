@@ -36,6 +36,12 @@ def script(written: str) -> Script:
     return Script("H01", 1, {1: {"answer": written}})
 
 
+def put_and_delete(db: Transaction, made: Made) -> None:
+    """Keep a script and delete it."""
+    scripts.put_script(db, made.ada.id, made.papers, script("1"), over=True)
+    scripts.delete_script(db, made.ada.id, made.papers, "H01")
+
+
 Write = Callable[[Transaction, Made, int], object]
 WRITES: dict[str, Write] = {
     "the first teacher of a laptop": lambda db, made, n: teachers.local_teacher(db),
@@ -45,10 +51,7 @@ WRITES: dict[str, Write] = {
     "many scripts": lambda db, made, n: scripts.put_scripts(
         db, made.ada.id, made.papers, [Script(f"{n} {at}", 1, {1: {"answer": "1"}}) for at in range(30)]
     ),
-    "a script deleted": lambda db, made, n: (
-        scripts.put_script(db, made.ada.id, made.papers, script("1"), over=True),
-        scripts.delete_script(db, made.ada.id, made.papers, "H01"),
-    ),
+    "a script deleted": lambda db, made, n: put_and_delete(db, made),
     "a share": lambda db, made, n: sharing.grant(db, made.ada.id, made.class_id, "grace", "viewer"),
     "a share ended": lambda db, made, n: sharing.revoke(db, made.ada.id, made.class_id, "grace"),
     "a room": lambda db, made, n: rooms.keep_room(db, made.ada.id, f"word {n}", "{}"),
