@@ -193,11 +193,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
         one, other = digits[:edge], digits[edge:]
         mantissa, exponent = (other, one) if fmt.exponent_first else (one, other)
         return reading._replace(digits=mantissa, exponent=exponent, value=None), ("leading zeros left off",)
-    if (
-        reading.value is None
-        or len(reading.bare) == fmt.mantissa_bits
-        or question.operation.name in OWN_VALUE
-    ):
+    if reading.value is None or len(reading.bare) == fmt.mantissa_bits:
         return reading, tuple(manners)
     pattern = _pattern_of(reading.value, fmt)
     if pattern is None or (

@@ -29,6 +29,7 @@ LABEL = re.compile(
     r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE
 )
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
+ALL_BITS = re.compile(r"(?=.*[01])[01lIOo.,|\s-]+")
 LETTERS = str.maketrans("lIOo", "1100")
 
 
@@ -45,7 +46,7 @@ def plain_text(text: str) -> str:
     text = unicodedata.normalize("NFKC", ENDLESS.sub("", text).translate(SIGNS)).translate(SIGNS)
     text = ARROW.split(text)[-1].replace("\r", "\n")
     text = LABEL.sub("", SPACES.sub(" ", text).strip()).strip()
-    text = MISTAKEN.sub(_digits, text)
+    text = text.translate(LETTERS) if ALL_BITS.fullmatch(text) else MISTAKEN.sub(_digits, text)
     return text.rstrip("?!. ").lstrip()
 
 

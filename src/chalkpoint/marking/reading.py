@@ -172,7 +172,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     elif bits:
         plain = _in_one_line(plain, question.format)
         parts = [part for part in APART.split(plain) if part.strip()]
-        sides = [side for part in parts for side in _sides(part)]
+        sides = [side for part in parts for side in _sides(part, question.format)]
     else:
         sides = [side for part in APART.split(plain) for side in _value_sides(part, question.course.point)]
     whole = len(sides) == 1
@@ -218,6 +218,12 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
     return None
 
 
+def _stands_beside(match: re.Match[str], fmt: object) -> bool:
+    """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
+    digits = len(re.sub("[^01]", "", match["pattern"]))
+    return bool(set(match["value"]) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+
+
 def _result(part: str, *, bits: bool) -> str:
     """Return what an equation in working comes to: its last row of bits where bits are asked for, or its end."""
     sides = [side.strip() for side in part.split("=") if side.strip()] or [""]
@@ -246,11 +252,11 @@ def _value_sides(part: str, point: str) -> Iterator[str]:
     yield from (piece for piece in VALUES_APART.split(part) if piece.strip())
 
 
-def _sides(part: str) -> Iterator[str]:
+def _sides(part: str, fmt: object) -> Iterator[str]:
     """Yield the pattern in *part*, and then what stands beside it: its value, or a word."""
     if found := WORD_BESIDE.fullmatch(part.strip()):
         yield from (piece for piece in found.groups() if piece)
-    elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and set(beside["value"]) - set("01 "):
+    elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
         yield from (beside["pattern"], beside["value"])
     else:
         sides = [side for side in part.split("=") if side.strip()]
@@ -331,7 +337,7 @@ def read_pattern(
     carried = "".join(digit for digit in lead.groups() if digit) if lead else ""
     value = None if exponent else value_of(rest, point)
     if not rest:
-        return Reading(plain, exponent=exponent, power=power)
+        return Reading(plain, exponent=exponent, power=power, value=value_of(plain, point))
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and set(rest) & set("01"):
         parted = (
             (rest.replace(" ", ""), "", False)
