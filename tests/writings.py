@@ -1,4 +1,4 @@
-"""Right answers in every documented manner of writing, drawn at random, for the tests that no mark is lost to spelling."""
+"""Right answers in every documented manner of writing, drawn at random."""
 
 import random
 from collections.abc import Callable, Iterator
@@ -40,7 +40,9 @@ FULL: dict[str, Callable[[str, str, str], str]] = {
     "doubt": lambda m, e, v: f"{m} {e} ?",
     "crossed out": lambda m, e, v: f"~~{m[::-1]} {e}~~ {m} {e}",
     "arrow": lambda m, e, v: f"{m[::-1]} {e} -> {m} {e}",
-    "letters": lambda m, e, v: f"{m} {e}".replace("0", "O", 3).replace("1", "l", 2) if "0" in m[3:] + e else f"{m} {e}",
+    "letters": lambda m, e, v: (
+        f"{m} {e}".replace("0", "O", 3).replace("1", "l", 2) if "0" in m[3:] + e else f"{m} {e}"
+    ),
     "full width": lambda m, e, v: "".join(chr(ord(c) + 0xFEE0) if c in "01" else c for c in f"{m} {e}"),
     "below": lambda m, e, v: f"{m}\n{e}",
 }

@@ -1,4 +1,4 @@
-"""Whatever the manner, no right answer loses a mark in silence; a wrong digit costs its field; more working costs nothing.
+"""No right answer loses a mark in silence, a wrong digit costs its field, and more working costs nothing.
 
 A few hundred writings run with the suite. ``CHALKPOINT_WRITINGS=100000 pytest tests/marking/test_writings.py``
 runs as many as you say: 100,000 writings take about two minutes, 20,000 altered digits one.
@@ -63,7 +63,10 @@ def right_lines(asked: Asked) -> dict[str, str]:
     lines = {point.rule: point.expects for point in asked.points if not point.part and point.rule != "answer"}
     if asked.question.operation.name == "range" or asked.question.format.__class__.__name__ != "FloatFormat":
         return lines
-    if {point.rule for point in asked.points} & {"unpack", "size"} and asked.question.operation.name == "convert":
+    if {point.rule for point in asked.points} & {
+        "unpack",
+        "size",
+    } and asked.question.operation.name == "convert":
         return lines
     if asked.question.operation.name in {"sum", "convert"} or str(asked.question.format) == "1750A-32":
         return lines
@@ -102,11 +105,13 @@ def test_every_manner_earns_full_marks_or_forms_a_group() -> None:
     while seen < WANTED:
         asked, question = drawn_question(rng)
         fields = fields_of(question, answered(asked))
-        for name, write in FULL.items() if fields else ():
+        if fields is None:
+            continue
+        for name, write in FULL.items():
             marked = mark_question(asked, {"answer": write(*fields)})
             assert (marked.marks, marked.waiting) == (asked.alone, ()), (name, write(*fields), asked.question)
             seen += 1
-        for name, write in GROUPED.items() if fields else ():
+        for name, write in GROUPED.items():
             marked = mark_question(asked, {"answer": write(*fields)})
             assert marked.most == asked.alone, (name, write(*fields), asked.question)
             assert marked.marks == asked.alone or marked.waiting
@@ -122,7 +127,9 @@ def test_every_altered_digit_costs_its_field() -> None:
         for field, text in field_altered(*fields[:2]) if fields else ():
             marked = mark_question(asked, {"answer": text})
             (lost,) = (
-                point for point in marked.points if point.point.rule == "answer" and point.point.part in {field, ""}
+                point
+                for point in marked.points
+                if point.point.rule == "answer" and point.point.part in {field, ""}
             )
             assert not lost.marks, (field, text, asked.question)
             seen += 1

@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = [
     "FIXED_POINT",
     "NUMBERS",
+    "SHORTENED",
     "Reading",
     "read_pattern",
     "read_place",
