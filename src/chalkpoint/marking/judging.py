@@ -25,16 +25,11 @@ from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
-from chalkpoint.working.adding import course_method
-from chalkpoint.working.beliefs.belief import SCALING
-from chalkpoint.working.changing import changing_method
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import METHODS, Method
-from chalkpoint.working.multiplying import multiplying_method
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
-from chalkpoint.working.reading import DECODING
-from chalkpoint.working.storing import usual_method
 
 __all__ = ["is_followed", "judge", "judge_question"]
 
@@ -133,12 +128,12 @@ def refuse_unknown(question: Question) -> None:
     name = question.operation.name
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
-    if name != "range" and not has_lines(question):
-        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
     if not isinstance(question.format, FloatFormat):
         raise EntryError(
-            f"answers in {question.format} are not judged line by line; give a format such as 8+4"
+            f"answers in {question.format} are not judged line by line: only those in a mantissa and an exponent are"
         )
+    if name != "range" and not has_lines(question):
+        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
 
 
 def is_followed(question: Question) -> bool:
@@ -160,14 +155,8 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
 def accepted_methods(question: Question) -> list[Method]:
     """Return the course's own method, then those it accepts too."""
     name, course = question.operation.name, question.course
-    if name in {"add", "subtract"}:
-        names = dict.fromkeys((course.method, *course.accepts))
-        return [course_method(question, method) for method in names]
-    if name in {"normalise", "negate"}:
-        return [changing_method(name, course.underflow)]
-    if name in SCALING:
-        return [multiplying_method(name, course.rounding, course.underflow, course.overflow)]
-    return [DECODING if name == "decode" else usual_method(question)]
+    names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
+    return [method_named(question, method) for method in names]
 
 
 SHEETS: dict[str, Callable[[Question], Sheet]] = {
@@ -282,7 +271,7 @@ def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[t
         return []
     tried = {question.course.method, *question.course.accepts}
     accounts = [
-        (name, walk_clean(sheet, course_method(question, name), written))
+        (name, walk_clean(sheet, method_named(question, name), written))
         for name in METHODS
         if name not in tried
     ]

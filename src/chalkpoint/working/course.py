@@ -98,8 +98,8 @@ class Course:
         """
         if not is_school(self.number_format):
             raise EntryError(
-                f"{self.format!r} is not a format for {purpose}: it takes mantissa bits + exponent bits in two's "
-                "complement, such as 8+4"
+                f"{self.format!r} is not a format for {purpose}, which is done in the school\u2019s m+e formats only: "
+                "mantissa and exponent in two\u2019s complement"
             )
         fmt: FloatFormat = self.number_format
         return fmt

@@ -68,7 +68,7 @@ def test_each_pupil_begins_a_page_without_a_label() -> None:
     ],
 )
 def test_whatever_a_pupil_may_type_can_be_printed(text: str) -> None:
-    """Full-width digits, emoji, right-to-left, control characters: nothing stops a class's printing."""
+    """Full-width digits, emoji, right to left, control characters: nothing stops the printing."""
     papers = papers_of(("subtract", "6.5", "1.25"))
     entry = Marker(papers).entry(Script(f"H01 {text}", 1, {1: {"answer": text, "align": text}}))
     summary = Summary(papers)

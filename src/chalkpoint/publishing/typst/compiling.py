@@ -18,13 +18,13 @@ from chalkpoint.numbers.errors import EntryError
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["compile_pdf", "compile_pictures", "compile_plain", "library"]
+__all__ = ["compile_pdf", "library"]
 
 MOST_UNSHOWN = 200  # kinds of characters that no face here has, in one file
 UNSHOWN = re.compile(r'the text `"(.+?)"` could not be displayed', re.DOTALL)
 ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
 NO_GLYPH = "\u25a1"  # stands where a pupil wrote what no face here has
-PARTS = ("rails.typ", "working.typ", "frame.typ", "lesson.typ")
+PARTS = ("rails.typ", "working.typ", "lesson.typ")
 
 
 @cache
@@ -39,32 +39,16 @@ def compile_pdf(source: str) -> bytes:
 
     Raises EntryError when the print extra is not installed.
     """
-    return _compile(source, tagged=True)
+    return _compile(source)
 
 
-def compile_plain(source: str) -> bytes:
-    """Return *source* as an untagged PDF, for pages that only become pictures."""
-    return _compile(source, tagged=False)
-
-
-def compile_pictures(source: str) -> list[bytes]:
-    """Return each page of *source* as a PNG picture, a pt a pixel."""
-    with _one_at_a_time:
-        made = _compiler().compile(f"{library()}\n{source}".encode(), format="png", ppi=72)
-    return made if isinstance(made, list) else [cast("bytes", made)]
-
-
-def _compile(source: str, *, tagged: bool) -> bytes:
+def _compile(source: str) -> bytes:
     for _ in range(MOST_UNSHOWN):
         text = f"{library()}\n{source.translate(_unshown)}".encode()
         try:
             with _one_at_a_time:
                 made = _compiler().compile(
-                    text,
-                    format="pdf",
-                    pdf_standards="ua-1" if tagged else "1.7",
-                    timestamp=0,
-                    pdf_tags=tagged,
+                    text, format="pdf", pdf_standards="ua-1", timestamp=0, pdf_tags=True
                 )
         except RuntimeError as reason:  # what the compiler raises
             if not (found := UNSHOWN.search(str(reason))):
@@ -78,9 +62,9 @@ def _compile(source: str, *, tagged: bool) -> bytes:
 
 
 def _named(run: str) -> str:
-    """Return the characters that the compiler names: some by their number.
+    r"""Return the characters that the compiler names: some by their number.
 
-    >>> _named("a"), _named("\\\\u{7}") == chr(7)
+    >>> _named("a"), _named("\\u{7}") == chr(7)
     ('a', True)
     """
     return ESCAPED.sub(lambda match: chr(int(match[1], 16)), run)
