@@ -30,6 +30,7 @@ LABEL = re.compile(
 )
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
 ALL_BITS = re.compile(r"(?=.*[01])[01lIOo.,|\s-]+")
+PLAIN = set("01. ")
 LETTERS = str.maketrans("lIOo", "1100")
 
 
@@ -41,6 +42,8 @@ def plain_text(text: str) -> str:
     >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?")
     ('0.1001', '-5/32', '0.1101')
     """
+    if not set(text) - PLAIN:  # as nearly every answer is
+        return text.strip().rstrip(". ")
     text = SUPERSCRIPT.sub(lambda match: "^" + match[0].translate(SUPERSCRIPTS), text)
     text = CROSSED.sub(" ", text)
     text = unicodedata.normalize("NFKC", ENDLESS.sub("", text).translate(SIGNS)).translate(SIGNS)

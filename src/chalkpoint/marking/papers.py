@@ -9,40 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["Asked", "Paper", "Papers", "SchemePoint", "papers_from", "read_papers"]
+__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers"]
 
 SCHEMA = "chalkpoint.papers/1"
-
-
-@dataclass(frozen=True, slots=True)
-class SchemePoint:
-    """One marking point of a scheme.
-
-    rule    the line it is for, or "answer" or "decimal"
-    part    "mantissa" or "exponent" where the answer has a mark for each, else ""
-    kind    "M" (method), "A" (accuracy) or "B" (stands alone)
-    marks   how many
-    expects what the course's working has there
-    follows whether it follows through from the pupil's own earlier line
-    needs   points that must be earned first, by name
-    """
-
-    rule: str
-    part: str
-    kind: str
-    marks: int
-    expects: str
-    follows: bool
-    needs: tuple[str, ...] = ()
-
-    @property
-    def name(self) -> str:
-        """The line, and the part of it."""
-        return f"{self.rule} {self.part}".strip()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,7 +32,7 @@ class Asked:
     number: int
     question: Question
     marks: int
-    points: tuple[SchemePoint, ...]
+    points: tuple[Mark, ...]
     alone: int
     kind: str = "work"
 
@@ -152,9 +125,9 @@ def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
     )
 
 
-def _point(entry: dict[str, Any]) -> SchemePoint:
+def _point(entry: dict[str, Any]) -> Mark:
     kind = entry.get("kind", "M")
-    return SchemePoint(
+    return Mark(
         entry["rule"],
         entry.get("part", ""),
         kind,
@@ -162,4 +135,5 @@ def _point(entry: dict[str, Any]) -> SchemePoint:
         str(entry.get("expects", "")),
         bool(entry.get("follow_through", True)),
         tuple(entry.get("depends_on", ())),
+        "",
     )

@@ -87,6 +87,7 @@ VALUES_APART = re.compile(
     r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
     re.IGNORECASE,
 )
+PLAIN = set("01. ")
 BITS = re.compile(r"[01][01. |]{2,}")
 
 
@@ -160,9 +161,12 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     >>> [one.word or one.digits for one in read_place(asked, "answer", "0.1010100 0011 or overflow")]
     ['0.1010100', 'overflow']
     """
-    plain = NAMED_EQUALS.sub(r"\1 ", plain_text(text))
+    plain = plain_text(text)
     if not plain:
         return ()
+    if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
+        return (_read(text, plain, question, line, final=True),)
+    plain = NAMED_EQUALS.sub(r"\1 ", plain)
     if named := _named(text, plain, question.format):
         return (named,)
     final = line == "answer" or question.operation.name == "range"
@@ -314,6 +318,8 @@ def read_pattern(
     >>> one.lead, one.digits
     ('1', '0.0101000')
     """
+    if final and not set(plain) - PLAIN and plain.count(".") <= 1:  # as nearly every answer is
+        return _bits_alone(plain, fmt, point, fields=fields)
     rest, tray = plain, ""
     if SHORTENED.fullmatch(rest):
         return Reading(plain, sure=False)
@@ -353,6 +359,15 @@ def read_pattern(
     if whole is not None and not BITS.fullmatch(rest):
         return Reading(plain, value=whole)
     return _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
+
+
+def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Reading:
+    """Return digits with nothing else between them but spaces and a point."""
+    digits, exponent, swapped = (
+        part_fields(plain, fmt, final=True) if fields else (plain.replace(" ", ""), "", False)
+    )
+    value = None if exponent else value_of(plain, point)
+    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped)
 
 
 def _unwrapped(text: str) -> str:
