@@ -252,7 +252,8 @@ def _field(question: Question, text: str, part: str) -> str:
     fields = text.replace(".", "").split()
     if len(fields) != 2 or set("".join(fields)) - set("01"):
         return ""  # a word, or a value
-    return fields[(part == "exponent") != question.format.exponent_first]
+    found: str = fields[(part == "exponent") != question.format.exponent_first]
+    return found
 
 
 def _is_field(entry: Reading, expected: str, part: str) -> bool:
