@@ -4,6 +4,7 @@ from chalkpoint.marking.classes import mark
 from chalkpoint.marking.groups import decisions_for, groups_of, remembered
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.overrides import decide_points
+from chalkpoint.marking.papers import papers_from, with_habits
 from chalkpoint.working.course import Course, course_from
 from heron import one_question
 
@@ -43,6 +44,14 @@ def test_a_ruling_is_remembered_with_the_course() -> None:
         asked = one_question("subtract", "6.5", "1.25", **{key: ["exponent in decimal"]})
         marked = mark_question(asked, {"answer": "0.1010100 3"})
         assert (marked.marks, marked.waiting) == (marks, ())
+
+
+def test_papers_already_set_are_marked_with_the_habit() -> None:
+    """A ruling made while marking changes no paper, and every pupil's marks."""
+    papers = papers_from(PAPER)
+    course = remembered(papers.course, "exponent in decimal", taken=True)
+    for ruled, marks in ((papers, 5), (with_habits(papers, course), 6)):
+        assert mark_question(ruled.first.questions[0], {"answer": "0.1010100 3"}).marks == marks
 
 
 def test_any_other_ruling_is_a_decision_for_each_answer() -> None:

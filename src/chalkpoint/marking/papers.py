@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +13,7 @@ from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers"]
+__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
 
 SCHEMA = "chalkpoint.papers/1"
 
@@ -103,6 +103,20 @@ def papers_from(table: Any) -> Papers:
     if not variants:
         raise EntryError("there is no paper in it; set at least one variant")
     return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
+
+
+def with_habits(papers: Papers, course: Course) -> Papers:
+    """Return *papers* marked with the habits of *course*: the manners of writing that it takes or refuses."""
+    habits = {"takes": course.takes, "refuses": course.refuses}
+
+    def under(asked: Asked) -> Asked:
+        return replace(asked, question=replace(asked.question, course=asked.question.course.with_(**habits)))
+
+    variants = {
+        number: replace(paper, questions=tuple(map(under, paper.questions)))
+        for number, paper in papers.variants.items()
+    }
+    return replace(papers, course=papers.course.with_(**habits), variants=variants)
 
 
 def _paper(entry: dict[str, Any], course: Course) -> Paper:
