@@ -126,14 +126,17 @@ def _member(student: str, question: Mapping[str, Any], points: Iterable[Mapping[
 
 
 def remembered(course: Course, manner: str, *, taken: bool) -> Course:
-    """Return *course* with a manner of writing taken from now on, or refused.
+    """Return *course* with a manner of writing, or several at once, taken from now on, or refused.
 
     >>> remembered(Course(), "exponent in decimal", taken=True).takes
     ('exponent in decimal',)
     """
-    kept = {key: tuple(one for one in getattr(course, key) if one != manner) for key in ("takes", "refuses")}
+    manners = manner.split(" and ")
+    kept = {
+        key: tuple(one for one in getattr(course, key) if one not in manners) for key in ("takes", "refuses")
+    }
     key = "takes" if taken else "refuses"
-    return course.with_(**kept | {key: (*kept[key], manner)})
+    return course.with_(**kept | {key: (*kept[key], *manners)})
 
 
 def decisions_for(group: Group, *, taken: bool, reason: str = "") -> dict[tuple[str, int, str], Decision]:
