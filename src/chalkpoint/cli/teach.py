@@ -10,6 +10,7 @@ from cyclopts import Parameter
 from chalkpoint.cli.output import show_progress, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
+from chalkpoint.teaching.length import parse_length, shortened
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import read_lesson
 from chalkpoint.teaching.parts import storyboard
@@ -20,6 +21,7 @@ __all__ = ["teach"]
 
 Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 LOOKS = ("light", "dark")
+SPOKEN_SLOWER = 7  # percent by which the voice takes longer than its captions need
 
 
 def teach(
@@ -41,6 +43,7 @@ def teach(
     open_codecs: Flag = False,
     full_repeats: Flag = False,
     look: str = "light",
+    length: str = "full",
     narration: Path | None = None,
 ) -> None:
     """Make a lesson: for the board, as slides, on paper, as captions, script and video.
@@ -81,6 +84,8 @@ def teach(
         code every picture of the video in full, for a player that shows faults; slower
     look
         light or dark, for video and stills
+    length
+        full, or a time such as 60s or 3min: what matters least is left out
     narration
         a script.md changed by hand, to be used in place of the lesson's own words
     """
@@ -100,7 +105,7 @@ def teach(
     }
     wanted = {name for name, chosen in asked.items() if chosen} or set(USUAL)
     read = read_lesson(lesson)
-    told, sound = _told(read, narration, speech=speech)
+    told, sound = _told(read, narration, length, speech=speech)
     made: Files = {}
     for name, make in MEDIA.items():
         if name in wanted:
@@ -119,9 +124,11 @@ def teach(
     _write(out, made)
 
 
-def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Storyboard, bytes]:
+def _told(lesson: Lesson, narration: Path | None, length: str, *, speech: bool) -> tuple[Storyboard, bytes]:
     """Return the lesson told, in the teacher's words where given, and its sound if it is to be spoken."""
-    told = storyboard(lesson)
+    told, wanted = storyboard(lesson), parse_length(length)
+    if wanted:
+        told = shortened(told, wanted * (100 - SPOKEN_SLOWER * speech) // 100)
     if narration:
         try:
             text = narration.read_text(encoding="utf-8")

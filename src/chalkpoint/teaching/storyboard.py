@@ -16,7 +16,7 @@ from chalkpoint.working.working import Working
 
 __all__ = ["Cells", "Cue", "Moment", "Shot", "Storyboard", "View", "pause", "say"]
 
-ESSENTIAL, USUAL, DETAIL = 3, 2, 1  # how much a cue matters when a lesson must be short
+CORE, ESSENTIAL, USUAL, DETAIL = 4, 3, 2, 1  # how much a cue matters when a lesson must be short
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Cue:
     milliseconds  how long it takes
     phrases       its captions; none for a silence
     moment        what of the shot's picture stands meanwhile; None for all of it
-    weight        how much it matters, from DETAIL to ESSENTIAL: a short lesson leaves out what matters least
+    weight        how much it matters, from DETAIL to CORE: a short lesson leaves out what matters least
     """
 
     written: str
