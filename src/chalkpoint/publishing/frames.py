@@ -105,7 +105,9 @@ class Framer:
                     at=view.step,
                 )
             case "choices":
-                return replace(whole, choices=view.choices, revealed=view.revealed, lines=view.lines)
+                return replace(
+                    whole, detail=view.detail, choices=view.choices, revealed=view.revealed, asked=""
+                )
         return replace(whole, lines=view.lines)
 
     def _step(self, whole: Frame, view: View, drawn: Scene) -> Frame:

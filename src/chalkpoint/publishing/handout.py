@@ -17,6 +17,7 @@ from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
 from chalkpoint.teaching.script import clock
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
+from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.working import Working
 
 __all__ = ["cover", "handout"]
@@ -126,10 +127,10 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
         yield Frame(title=part.title, lines=part.says), []
     if part.working is None:
         return
-    working = part.wrong or part.working
+    working = unmarked(part.wrong, part.working) if part.wrong else part.working
     framer = Framer([working])
     if part.wrong:
-        yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,)), []
+        yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE), []
     for at, step in enumerate(working.steps):
         blank = (part.kind == "try" and at > 0) or (part.kind == "faded" and step.rule in part.blanks)
         if part.kind == "hinge" and at > 0:
@@ -141,7 +142,6 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
             working=working,
             step=at,
             hidden=_fresh(working, at) if blank else frozenset(),
-            mark=prompts.WRONG_ON_PURPOSE if part.wrong else "",
         )
         frame = framer.frame(view)
         yield (_all_blank(frame) if blank and part.kind == "try" else frame), []

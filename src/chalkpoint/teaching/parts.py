@@ -11,6 +11,7 @@ from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard, View, pause, say_sentence
 from chalkpoint.teaching.telling import Teller, sentences
 from chalkpoint.teaching.timing import writing_pause
+from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.beliefs.catalogue import parse_belief
 from chalkpoint.working.working import Working
 
@@ -78,6 +79,7 @@ class _Part:
 
     def _try(self) -> Iterator[Shot]:
         working = self._own()
+        yield self._question()
         bits = sum(len(row.bits) for step in working.steps[1:] for row in step.rows if not row.soft)
         teller = self._teller(pauses=False)
         shots = list(teller.step(working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"))
@@ -88,6 +90,7 @@ class _Part:
         yield from teller.tell(working, first=1, chapter=self.chapter)
 
     def _faded(self) -> Iterator[Shot]:
+        yield self._question()
         yield from self._teller(pauses=False, blanks=self.part.blanks).tell(self._own(), chapter=self.chapter)
 
     def _mistake(self) -> Iterator[Shot]:
@@ -95,14 +98,19 @@ class _Part:
         right, wrong = self._own(), self.part.wrong
         if wrong is None:
             return
+        shown = unmarked(wrong, right)
+        yield self._question()
         opening = View(
             kind="words", title=self.part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE
         )
         yield self._shot(opening, self._sentence(prompts.FIND_MISTAKE), chapter=self.part.title)
-        teller = self._teller(pauses=False, mark=prompts.WRONG_ON_PURPOSE)
+        teller = self._teller(pauses=False)
         known: set[tuple[str, str]] = set()
-        for index, step in enumerate(wrong.steps):
-            yield from teller.step(wrong, index, known, chapter=f"{self.chapter}{step.title}")
+        for index, step in enumerate(shown.steps):
+            yield from teller.step(shown, index, known, chapter=f"{self.chapter}{step.title}")
+        last = View(kind="step", title=shown.steps[-1].title, working=shown, step=len(shown.steps) - 1)
+        thinking = pause(prompts.WHICH_STEP, self._pause(THINKING), moment=None)
+        yield self._shot(last, thinking)
         step, correct = first_wrong(wrong, right)
         view = View(
             kind="step",
@@ -115,7 +123,6 @@ class _Part:
         belief = parse_belief(self.part.belief)
         yield self._shot(
             view,
-            pause(prompts.THINK, self._pause(THINKING)),
             self._sentence(prompts.MISTAKE_IS.format(title=step.title)),
             *self._sentences(prompts.BELIEVED.format(says=belief.says)),
             *self._sentences(belief.rule),
@@ -134,10 +141,13 @@ class _Part:
 
     def _hinge(self) -> Iterator[Shot]:
         working, choices = self._own(), self.part.choices
+        yield self._question()
         yield from self._teller(pauses=False).step(
             working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"
         )
-        view = View(kind="choices", title=prompts.CHOOSE, choices=choices, working=working)
+        view = View(
+            kind="choices", title=prompts.CHOOSE, detail=working.title, choices=choices, working=working
+        )
         yield self._shot(
             view,
             self._sentence(prompts.CHOOSE),

@@ -9,6 +9,7 @@ PREDICT = "Write the next row before you see it."
 FILL = "This step is yours: which rule is it, and what does it write?"
 WRITE = "writing"
 THINK = "thinking"
+WHICH_STEP = "Which step is wrong?"
 TAKE_IN = "taking it in"
 
 TRY = "Work this one on your own, every step."
