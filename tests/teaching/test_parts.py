@@ -150,7 +150,7 @@ def test_a_mistake_is_said_once_and_nothing_tells_where_it_is() -> None:
 
 
 def test_a_mistakes_rows_are_those_of_the_faulty_working() -> None:
-    """Worked by hand: \u22121.75 moved two places is 1.1100100; inverted only, 0.0011011; 0.1011000 + that = 0.1110011."""
+    """By hand: \u22121.75 moved is 1.1100100, inverted only 0.0011011; and 0.1011000 + 0.0011011 = 0.1110011."""
     rows = [
         row.bits
         for shot in shots_of("mistake")

@@ -47,6 +47,11 @@ class Section:
     last: int = -1  # what only the last state shows
 
     @property
+    def written_cues(self) -> str:
+        """Of each state the number of its first cue and how many are said over it, for a recording's turns."""
+        return "|".join(f"{first} {len(said)}" for first, said in zip(self.cues, self.notes, strict=True))
+
+    @property
     def written_states(self) -> str:
         """The states as the script reads them: things parted by spaces, states by bars."""
         return "|".join(" ".join(map(str, sorted(state))) for state in self.states)
