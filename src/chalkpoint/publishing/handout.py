@@ -127,13 +127,14 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
         yield Frame(title=part.title, lines=part.says), []
     if part.working is None:
         return
-    working = unmarked(part.wrong, part.working) if part.wrong else part.working
+    mistaken = part.kind == "mistake" and part.wrong is not None
+    working = unmarked(part.wrong, part.working) if mistaken and part.wrong else part.working
     framer = Framer([working])
-    if part.wrong:
+    if mistaken:
         yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE), []
     for at, step in enumerate(working.steps):
         blank = (part.kind == "try" and at > 0) or (part.kind == "faded" and step.rule in part.blanks)
-        if part.kind == "hinge" and at > 0:
+        if (part.kind == "hinge" and at > 0) or (part.kind == "next" and step.rule in part.blanks):
             break
         view = View(
             kind="step",

@@ -51,6 +51,8 @@ class _Part:
             "faded": self._faded,
             "mistake": self._mistake,
             "hinge": self._hinge,
+            "next": self._next,
+            "split": self._split,
         }
         told = kinds.get(self.part.kind, self._plain)
         yield from self._words()
@@ -154,12 +156,60 @@ class _Part:
             pause(prompts.THINK, self._pause(THINKING)),
             chapter=self.part.title,
         )
-        right = next(choice for choice in choices if choice.right)
+        yield self._shot(replace(view, revealed=True), *self._answers())
+
+    def _next(self) -> Iterator[Shot]:
+        """Yield the working up to a step, four rows for it, then the step and the rest."""
+        working, (rule,) = self._own(), self.part.blanks
+        asked = next(at for at, step in enumerate(working.steps) if step.rule == rule)
+        teller, known = self._teller(pauses=False), set[tuple[str, str]]()
+        yield self._question()
+        for index in range(asked):
+            yield from teller.step(
+                working, index, known, chapter=f"{self.chapter}{working.steps[index].title}"
+            )
+        title = working.steps[asked].title
+        detail = f"{working.title}   {title}"
+        view = View(
+            kind="choices", title=prompts.NEXT, detail=detail, choices=self.part.choices, working=working
+        )
+        thinking = pause(prompts.NEXT, self._pause(THINKING))
+        yield self._shot(view, self._sentence(prompts.NEXT), thinking, chapter=self.part.title)
+        yield self._shot(replace(view, revealed=True), *self._answers())
+        yield from teller.tell(working, first=asked, chapter=self.chapter)
+
+    def _answers(self) -> list[Cue]:
+        """Return what is said of the four answers, once the right one is shown."""
+        right = next(choice for choice in self.part.choices if choice.right)
         told = [self._sentence(prompts.RIGHT_CHOICE.format(letter=right.letter))]
-        for choice in choices:
+        for choice in self.part.choices:
             if not choice.right:
                 told += self._sentences(prompts.WRONG_CHOICE.format(letter=choice.letter, says=choice.says))
-        yield self._shot(replace(view, revealed=True), *told)
+        return told
+
+    def _split(self) -> Iterator[Shot]:
+        """Yield the right working and a wrong one together, step by step, until they part."""
+        right, wrong = self._own(), self.part.wrong
+        if wrong is None:
+            return
+        upper, lower = unmarked(right, right), unmarked(wrong, right)
+        belief = parse_belief(self.part.belief)
+        yield self._question()
+        said = [self._sentence(prompts.BESIDE)]
+        for one, other in zip(upper.steps, lower.steps, strict=False):
+            same = one.rule == other.rule and one.rows == other.rows
+            words = (prompts.SAME if same else prompts.PART).format(title=one.title)
+            said.append(self._sentence(words))
+            view = View(kind="split", title=one.title, working=upper, beside=lower, step=one.number - 1)
+            if not same:
+                said.append(pause(prompts.WHY_PART, self._pause(THINKING)))
+                said += self._sentences(prompts.BELIEVED.format(says=belief.says))
+                said += self._sentences(belief.rule)
+            yield self._shot(view, *said, chapter=f"{self.chapter}{one.title}")
+            said = []
+            if not same:
+                break
+        yield self._teller().check(right)
 
     # === Helpers ===
 

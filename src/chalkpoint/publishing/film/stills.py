@@ -14,7 +14,7 @@ __all__ = ["pngs", "said_over", "states"]
 
 def states(told: Storyboard) -> Iterator[tuple[int, Picture]]:
     """Yield each state of the page that differs from the one before, with the ms at which it comes."""
-    pages = Pages({id(s.view.working): s.view.working for s in told.shots if s.view.working}.values())
+    pages = Pages(told.workings)
     before = Picture()
     for start, shot, cue in told.timed_shots():
         picture = pages.picture(shot.view, cue.moment)
