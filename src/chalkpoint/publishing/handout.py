@@ -8,6 +8,7 @@ from typing import Any
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame, Framer, frames, together
+from chalkpoint.publishing.parts import Carries, Cell, Item, Rail, Threads
 from chalkpoint.publishing.stage import Stage
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
@@ -83,8 +84,14 @@ def _part(part: Part, shown: Iterator[tuple[Frame, list[str]]]) -> Data:
 
 
 def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
-    rows = stage.rows(frame)
     rower = Rower(frame.scene, labels=LABELS) if frame.scene else None
+    rows = stage.rows(frame)
+    if rower:
+        moves = any(isinstance(item, Threads) for item, _ in frame.items)
+        rows = [
+            row if shown else _to_fill(row, item, rower, moves=moves)
+            for row, (item, shown) in zip(rows, frame.items, strict=bool(rows))
+        ]
     lines = list(frame.lines)
     if frame.check:
         lines += [f"{label}: {text}" for label, text in frame.check.lines]
@@ -106,6 +113,19 @@ def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
         "space": 0,
         "say": [pieces(line) for line in says],
     }
+
+
+def _to_fill(row: Data, item: Item, rower: Rower, *, moves: bool) -> Data:
+    """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum."""
+    match item:
+        case Carries():
+            return rower.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
+        case Rail(point=int(), soft=False) if row["cells"] and moves:
+            last = max(cell.column for cell in item.cells if cell.kind == "kept")
+            tray = tuple(Cell(column, "", kind="lost") for column in range(last + 1, rower.scene.last + 1))
+            hollow = rower.rows([replace(item, cells=tray)])[0]["cells"] if tray else []
+            return row | {"cells": [*row["cells"], *hollow]}
+    return row
 
 
 def _spoken(shots: list[Shot]) -> list[str]:
