@@ -111,7 +111,7 @@ class Pages:
             y += 16
             mine = iter(range(10_000))
             for at, rail in enumerate(rails):
-                row = page.row(replace(_unchanged(rail), plus=rail.plus), y, tall, tall=True)
+                row = page.row(replace(_unchanged(rail), operator=rail.operator), y, tall, tall=True)
                 apart = [other[k] != c.digit if (k := next(mine)) < len(other) else True for c in row.cells]
                 cells = tuple(
                     replace(cell, style="marked") if differs else cell
