@@ -1,4 +1,4 @@
-"""A film strip of a lesson: every state of its page, small, with when it comes. Usage: film_strip.py LESSON.toml OUT.png."""
+"""A film strip of a lesson: every state of its page, small, with its time. Usage: film_strip.py LESSON.toml OUT.png."""
 
 from __future__ import annotations
 

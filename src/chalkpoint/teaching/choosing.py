@@ -161,10 +161,10 @@ def next_choices(
     beliefs = [parse_belief(name) for name in names or ()] or _commonest(question)
     wrong: dict[str, dict[str, Belief]] = {rule: {} for rule in (rules or right)}
     for belief in beliefs:
-        method = belief.method_for(question.operation.name, course_method(question, working.method))
+        method = belief.method_for(question.operation.name, method_named(question, working.method))
         if method is None:
             continue
-        for step in add_or_subtract(question, method).steps[1:]:
+        for step in work_by(question, method).steps[1:]:
             row = shown_row(step)
             if row and step.rule in wrong and row != right.get(step.rule):
                 wrong[step.rule].setdefault(row, belief)

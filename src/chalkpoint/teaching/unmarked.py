@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from chalkpoint.working.adding import course_method
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.pages import TITLES, PageWriter
 from chalkpoint.working.wording.rows import speak
@@ -32,7 +32,7 @@ class _Plan:
     """Writes any step as its two operands, or as what stands below the line."""
 
     def __init__(self, wrong: Working, titles: dict[str, str]) -> None:
-        self.writer = PageWriter(wrong.question, course_method(wrong.question, wrong.method))
+        self.writer = PageWriter(wrong.question, method_named(wrong.question, wrong.method))
         self.titles = titles
 
     def write(self, step: Step) -> Written:
