@@ -128,7 +128,7 @@ ADDING: Final = {
     ),
     "normalise.back": (
         "The exponent cannot go below {exponent}: an underflow. This course leaves the answer un-normalised: "
-        "move the digits right {back:place} and add {back} to the exponent. None is cut yet."
+        "move the digits right {back:place} and add {back} to the exponent. No digit is cut yet."
     ),
     "cut.lost-0s": "Keep the first {width} bits: only 0s are cut, so nothing is lost.",
     "cut.lost": "Keep the first {width} bits. The rest fall into the tray.",
