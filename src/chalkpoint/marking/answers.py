@@ -21,6 +21,7 @@ from typing import Any, TextIO, TypeAlias
 from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
 from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
 from chalkpoint.marking.papers import Asked, Papers
+from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 
 __all__ = ["Script", "encoding_of", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
@@ -115,7 +116,7 @@ def _delimiter(start: str) -> str:
 
 def _json(text: str, where: str) -> Any:
     try:
-        return json.loads(text)
+        return load_json(text)
     except json.JSONDecodeError as reason:
         raise EntryError(f"{where}: not JSON ({reason.msg} at line {reason.lineno})") from reason
     except (

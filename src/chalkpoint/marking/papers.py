@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
@@ -16,6 +17,7 @@ from chalkpoint.working.question import Question, ask
 __all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
 
 SCHEMA = "chalkpoint.papers/1"
+MOST_DIGITS = 9  # of a number of the papers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,7 +80,7 @@ def read_papers(path: str | Path) -> Papers:
             f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set"
         ) from reason
     try:
-        return papers_from(json.loads(text))
+        return papers_from(load_json(text))
     except json.JSONDecodeError as reason:
         raise EntryError(f"{path}: not JSON ({reason.msg}); give the papers.json of a set") from reason
     except EntryError as reason:
@@ -121,22 +123,32 @@ def with_habits(papers: Papers, course: Course) -> Papers:
 
 def _paper(entry: dict[str, Any], course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
-    return Paper(int(entry.get("variant", 1)), str(entry.get("code", "")), questions)
+    return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
 
 def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+    given = entry.get("operands", [])
+    if not isinstance(given, list | tuple) or not all(isinstance(one, str) for one in given):
+        raise EntryError(f'question {number}: its operands are texts, such as ["6.5", "1.25"]')
     question = ask(
         entry["operation"], *entry.get("operands", ()), course=course.with_(format=entry.get("format"))
     )
-    number = int(entry.get("question", number))
+    number = _whole(entry.get("question", number), "question")
     if "scheme" not in entry:  # papers written by hand: the usual scheme
         scheme = scheme_for(question, entry.get("marks"))
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
     total = sum(point.marks for point in points)
-    return Asked(
-        number, question, total, points, int(entry.get("answer_alone", total)), entry.get("kind", "work")
-    )
+    alone = _whole(entry.get("answer_alone", total), "answer_alone")
+    return Asked(number, question, total, points, alone, entry.get("kind", "work"))
+
+
+def _whole(value: Any, what: str) -> int:
+    """Return a whole number of the papers; a text of digits is one too."""
+    is_digits = isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS
+    if not is_digits and (not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS):
+        raise EntryError(f"{what} {str(value)[:40]!r} of the papers is not taken; give a whole number")
+    return int(value)
 
 
 def _point(entry: dict[str, Any]) -> Mark:
@@ -145,7 +157,7 @@ def _point(entry: dict[str, Any]) -> Mark:
         entry["rule"],
         entry.get("part", ""),
         kind,
-        int(entry["marks"]),
+        _whole(entry["marks"], "marks"),
         str(entry.get("expects", "")),
         bool(entry.get("follow_through", True)),
         tuple(entry.get("depends_on", ())),
