@@ -1,8 +1,7 @@
 """How likely what was observed is under each way: from the answer, and from each line of working.
 
 A line that a belief's own rule gives speaks for it, and a line written right speaks against every
-belief that would have written it otherwise. The answer speaks as it does alone, but for one that
-follows from a slip higher up, which says nothing more.
+belief that would have written it otherwise. The answer speaks as it does alone.
 """
 
 from __future__ import annotations
@@ -14,20 +13,13 @@ from chalkpoint.marking.chances import AGAINST, Seen
 __all__ = ["observed_logs"]
 
 AT_RANDOM = 0.02  # of slips on a line: the share that is any one wrong row
-SLIPPED = ("copied", "off")
 
 
 def observed_logs(seen: Seen) -> list[float]:
     """Return the logarithm of how likely *seen* is under each way, and last under none of them."""
-    working = [one for one in seen.lines if one[0] != "answer"]
-    slipped = any(status in SLIPPED for _, status, _ in working)
-    if not working or (not slipped and seen.answer):
-        logs = list(seen.item.logs(seen.answer)) if seen.answer else [0.0] * (len(seen.item.ways) + 1)
-    else:
-        logs = [0.0] * (len(seen.item.ways) + 1)
-        working = list(seen.lines)
-    for _, status, beliefs in working:
-        if status != "recovered":
+    logs = list(seen.item.logs(seen.answer)) if seen.answer else [0.0] * (len(seen.item.ways) + 1)
+    for line, status, beliefs in seen.lines:
+        if status != "recovered" and not (line == "answer" and seen.answer):
             _count(seen, logs, status, frozenset(beliefs))
     return logs
 
