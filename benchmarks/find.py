@@ -16,12 +16,11 @@ from pathlib import Path
 
 from chalkpoint.finding.atlas import Atlas, sheets_of
 from chalkpoint.finding.brute import Brute
-from chalkpoint.finding.case import case_of
 from chalkpoint.finding.registry import trait_named, traits_of
+from chalkpoint.finding.rejection import RandomPairs
 from chalkpoint.finding.request import Term, parse_term
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.traits.believing import beliefs_of
-from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
 
 LARGE, SMALL = Course(format="24+8"), Course(format="8+4")
@@ -144,7 +143,7 @@ def reject(course: Course, terms: Sequence[Term], wanted: int) -> tuple[int, int
     met = drawn = 0
     batch = FIRST_BATCH
     while met < wanted and drawn < MOST_DRAWN:
-        pairs = Pairs(course, batch, rng)
+        pairs = RandomPairs(course, batch, rng)
         met, drawn = met + pairs.meeting("subtract", terms).bit_count(), drawn + batch
         batch = min(2 * batch, BATCH)
     return met, drawn

@@ -5,7 +5,6 @@ from __future__ import annotations
 import random
 import time
 
-
 import chalkpoint as cp
 from chalkpoint.numbers.codes import cut_code, unpack_codes
 from chalkpoint.numbers.lanes import Lanes

@@ -22,7 +22,11 @@ from chalkpoint.working.sizes import SizePage
 
 PAIRS = ("add", "subtract", "multiply", "divide")
 CASES = [
-    *((operation, spelling) for operation in PAIRS for spelling in ("3+2", "4+3", "1+3+2", "4", "Q2.2", "4 unsigned")),
+    *(
+        (operation, spelling)
+        for operation in PAIRS
+        for spelling in ("3+2", "4+3", "1+3+2", "4", "Q2.2", "4 unsigned")
+    ),
     *((operation, "5+3") for operation in ("normalise", "negate", "decode")),
 ]
 #: Beliefs whose rules write digits or take fractions of a place: they see one question at a time.
@@ -51,7 +55,8 @@ def fields_of(spelling: str) -> list[tuple[int, ...]]:
     if hasattr(fmt, "mantissa"):
         return list(
             product(
-                range(-(1 << fmt.places), 1 << fmt.places), range(fmt.lowest_exponent, fmt.highest_exponent + 1)
+                range(-(1 << fmt.places), 1 << fmt.places),
+                range(fmt.lowest_exponent, fmt.highest_exponent + 1),
             )
         )
     if hasattr(fmt, "fraction_bits"):
@@ -64,7 +69,10 @@ def first_pages(operation: str, spelling: str) -> list[Any]:
     """Return the first page of every question of a format that can be asked."""
     patterns, fmt = fields_of(spelling), Course(format=spelling).number_format
     if operation == "decode":
-        return [ReadPage(m & ((1 << fmt.mantissa_bits) - 1), e & ((1 << fmt.exponent_bits) - 1)) for m, e in patterns]
+        return [
+            ReadPage(m & ((1 << fmt.mantissa_bits) - 1), e & ((1 << fmt.exponent_bits) - 1))
+            for m, e in patterns
+        ]
     if operation in {"normalise", "negate"}:
         return [Page(0, 0, m, e, total=m, exponent=e) for m, e in patterns]
     pairs = list(product(patterns, repeat=2))

@@ -22,7 +22,9 @@ DIGITS = [bytes(49 if byte >> place & 1 else 48 for byte in range(256)) for plac
 ZERO_OR_ONE = bytes(byte & 1 for byte in range(256))
 
 
-Page = TypeVar("Page", bound=Any)  # a tuple with named fields, each a number, a truth or something alike everywhere
+Page = TypeVar(
+    "Page", bound=Any
+)  # a tuple with named fields, each a number, a truth or something alike everywhere
 
 
 class Lanes:

@@ -141,7 +141,7 @@ class Condition:
 class Integer:
     """An integer that depends on the question, of any size; its last bit repeats for ever."""
 
-    __slots__ = ("row", "bits")
+    __slots__ = ("bits", "row")
     __hash__ = None  # type: ignore[assignment]
 
     def __init__(self, bits: Bits, row: Row) -> None:
