@@ -51,7 +51,7 @@ class Block(NamedTuple):
     mask: int
 
     @property
-    def count(self) -> int:
+    def size(self) -> int:
         """How many are selected."""
         return self.mask.bit_count()
 
@@ -139,7 +139,7 @@ class Brute:
     @cached_property
     def count(self) -> int:
         """How many questions are selected."""
-        return sum(block.count for block in self.blocks)
+        return sum(block.size for block in self.blocks)
 
     @property
     def is_empty(self) -> bool:
@@ -153,9 +153,9 @@ class Brute:
     def pair(self, number: int) -> tuple[Pattern, Pattern]:
         """Return the operands of the question with this number, from 0."""
         for block in self.blocks:
-            if number < block.count:
+            if number < block.size:
                 return self._patterns(block.apart, block.start + nth_of(block.mask, number))
-            number -= block.count
+            number -= block.size
         raise IndexError(number)
 
     def _patterns(self, apart: int, model: int) -> tuple[Pattern, Pattern]:
@@ -176,7 +176,7 @@ class Brute:
         for block in self.blocks:
             numbers = count(start)
             costs += nsmallest(most, zip(self._costs(block), numbers, strict=False))
-            start += block.count
+            start += block.size
         return [(number, self.pair(number)) for _, number in nsmallest(most, costs)]
 
     def _costs(self, block: Block) -> list[int]:

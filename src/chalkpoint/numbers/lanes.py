@@ -75,7 +75,8 @@ class Lanes:
         What is neither a number nor a truth must be alike on every page.
         """
         columns = zip(*pages, strict=True)
-        return pages[0]._make(self._column(column) for column in columns)
+        page: Page = pages[0]._make(self._column(column) for column in columns)
+        return page
 
     def _column(self, column: tuple[Any, ...]) -> Any:
         if isinstance(column[0], bool):

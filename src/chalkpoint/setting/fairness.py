@@ -112,10 +112,15 @@ def judge_all(questions: Sequence[Question]) -> list[Fairness]:
     judged: dict[int, Fairness] = {}
     for places in groups.values():
         some = [questions[at] for at in places]
-        together = len(some) >= FEW and is_school(some[0].format) and isinstance(begin(some[0]), Page)
-        found = _judged_together(some) if together else map(judge, some)
+        found = _judged_together(some) if len(some) >= FEW and _fits_lanes(some[0]) else map(judge, some)
         judged |= zip(places, found, strict=True)
     return [judged[at] for at in range(len(questions))]
+
+
+def _fits_lanes(question: Question) -> bool:
+    """Tell whether *question*'s working is a page of whole numbers, and its answer the total on it."""
+    alone = parts_of(question) == ((question.operation.name, question.course),)
+    return alone and is_school(question.format) and isinstance(begin(question), Page)
 
 
 def _judged_together(questions: list[Question]) -> list[Fairness]:
@@ -131,9 +136,10 @@ def _judged_together(questions: list[Question]) -> list[Fairness]:
     columns = [
         list(zip(*map(lanes.unpack, (end.total, end.exponent, end.outcome)), strict=True)) for end in ends
     ]
+    written = _Written(questions[0])
     found = []
-    for at, question in enumerate(questions):
-        own, *answers = _written(question, [column[at] for column in columns])
+    for at in range(len(questions)):
+        own, *answers = [written[column[at]] for column in columns]
         right_answers = {right.name: own} | dict(zip(course.accepts, answers[len(beliefs) :], strict=False))
         clean = sum((mask >> at & 1) << number for number, mask in enumerate(same_lines))
         found.append(_fairness(right_answers, dict(zip(beliefs, answers, strict=False)), clean))
@@ -175,13 +181,17 @@ def _believed(
     return [ends[number] for number in methods], clean[1:]
 
 
-def _written(question: Question, ends: list[tuple[int, int, int]]) -> list[str]:
-    """Return what stands in the answer's place for totals, exponents and outcomes of last pages."""
-    known = {
-        end: write_answer(Page(0, 0, 0, 0, total=end[0], exponent=end[1], outcome=end[2]), question)
-        for end in set(ends)
-    }
-    return [known[end] for end in ends]
+class _Written(dict[tuple[int, int, int], str]):
+    """What stands in the answer's place, by total, exponent and outcome of a last page; written when first asked."""
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+
+    def __missing__(self, end: tuple[int, int, int]) -> str:
+        total, exponent, outcome = end
+        page = Page(0, 0, 0, 0, total=total, exponent=exponent, outcome=outcome)
+        self[end] = write_answer(page, self.question)
+        return self[end]
 
 
 def _by_method(method: str, operation: str, course: Course) -> Method:
