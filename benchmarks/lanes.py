@@ -69,8 +69,7 @@ def against_one_by_one(size: str, count: int) -> str:
     ends: list[list[list[int]]] = []
 
     def read_back() -> None:
-        for end in last:
-            ends.append([lanes.unpack(part) for part in (end.total, end.exponent, end.outcome)])
+        ends.extend([lanes.unpack(part) for part in (end.total, end.exponent, end.outcome)] for end in last)
 
     alone: list[list[Any]] = []
     took = seconds(lambda: last.extend(method.finish(page, fmt) for method in methods))
@@ -82,7 +81,8 @@ def against_one_by_one(size: str, count: int) -> str:
     for (total, exponent, outcome), one_by_one in zip(ends, alone, strict=True):
         seen = [(page.total, page.exponent, page.outcome) for page in one_by_one]
         assert seen == list(zip(total, exponent, outcome, strict=True))[:COMPARED]
-    return f"{len(methods)} methods: {took:.3f} s in lanes, {each:.2f} s one by one: {each / took:.1f} times ({each / (took + reading):.1f} with every answer read back)"
+    ratios = f"{each / took:.1f} times ({each / (took + reading):.1f} with every answer read back)"
+    return f"{len(methods)} methods: {took:.3f} s in lanes, {each:.2f} s one by one: {ratios}"
 
 
 def against_arrays() -> str:
