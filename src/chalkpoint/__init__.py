@@ -9,6 +9,7 @@
 from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
+from chalkpoint.working.notebook import draw_with
 
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
@@ -87,9 +88,6 @@ def __getattr__(name: str) -> Any:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     from importlib import import_module
 
-    from chalkpoint.working.working import Working
-
-    Working.picture = _picture
     return getattr(import_module(LATER[name]), name)
 
 
@@ -99,3 +97,6 @@ def _picture(working: "Working") -> str:
     from chalkpoint.publishing.scene import scene
 
     return fragment(scene(working))
+
+
+draw_with(_picture)
