@@ -23,7 +23,7 @@ def test_every_kind_of_part_is_read() -> None:
     apart = {"next", "split"}
     assert [part.kind for part in brackwater().parts] == [kind for kind in KINDS if kind not in apart]
     for kind in apart:
-        alone = lesson_from(table({"kind": kind, "question": "subtract 8.875, 3.6875"}))
+        alone = lesson_from(lesson({"kind": kind, "question": "subtract 8.875, 3.6875"}))
         assert [part.kind for part in alone.parts] == [kind]
 
 
