@@ -133,8 +133,8 @@ class Rows:
         middle = y + HEIGHT * self.u / 2
         colour = "soft" if row["soft"] else "ink"
         self._label(row["label"], self.x(row["label_at"]), middle)
-        if row["plus"] is not None:
-            self._centred(row["plus"], y, "+", 0.6 * self.u, "ink")
+        if row["operator"]:
+            self._centred(row["operator_at"], y, row["operator"], 0.6 * self.u, "ink")
         for cell in (*row["cells"], *row["exponent"]):
             self._cell(cell, y, soft=row["soft"])
         if row["exponent_text"]:

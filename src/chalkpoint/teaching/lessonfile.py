@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
     Finder,
@@ -71,7 +72,7 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
     """
     path = Path(path)
     try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        table = load_toml(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(f"the lesson {str(path)!r} cannot be read ({why}); give a TOML text file") from reason

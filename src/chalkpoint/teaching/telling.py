@@ -34,7 +34,7 @@ __all__ = ["Teller", "sentences"]
 
 AFTER_ANSWER = 4000  # ms
 SENTENCE_END = re.compile(r"(?<=[.?!]) (?=[A-Z\u2018\u201c])")
-NORMALISING, REPAIRING, ALIGNING = "normalise", "repair", "align"
+NORMALISING, ALIGNING = "normalise", "align"
 
 
 def sentences(text: str) -> list[str]:

@@ -7,8 +7,9 @@ from dataclasses import replace
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.pages import TITLES, PageWriter
+from chalkpoint.working.wording.pages import PageWriter
 from chalkpoint.working.wording.rows import speak
+from chalkpoint.working.wording.words import TITLES
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row, Written
 

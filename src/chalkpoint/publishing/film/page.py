@@ -111,7 +111,7 @@ class Pages:
             y += 16
             mine = iter(range(10_000))
             for at, rail in enumerate(rails):
-                row = page.row(replace(_unchanged(rail), plus=rail.plus), y, tall, tall=True)
+                row = page.row(replace(_unchanged(rail), operator=rail.operator), y, tall, tall=True)
                 apart = [other[k] != c.digit if (k := next(mine)) < len(other) else True for c in row.cells]
                 cells = tuple(
                     replace(cell, style="marked") if differs else cell
@@ -235,7 +235,7 @@ class Page:
         """Draw the rows that are done and return where they end."""
         y = TOP
         for done in self.done[high.dropped :]:
-            rail = replace(done.rail, label=done.label, soft=False, plus=False)
+            rail = replace(done.rail, label=done.label, soft=False, operator="")
             row = self.row(rail, y, high.thin, tall=False)
             cells = tuple(
                 replace(cell, style=_plain(cell.style)) for cell in row.cells if cell.style != "dropped"
@@ -285,7 +285,8 @@ class Page:
             value_below=self.measures.values_below,
             aside=rail.aside,
             point=None if data["point"] is None else data["point"] * self.u,
-            plus=None if data["plus"] is None else data["plus"] * self.u,
+            operator=data["operator"],
+            operator_at=data["operator_at"] * self.u,
             text=text,
             soft=rail.soft,
             tall=tall,
@@ -509,7 +510,7 @@ def _unchanged(rail: Rail) -> Rail:
     """Return a row of an earlier step as it stands now: nothing in it is new."""
     cells = tuple(replace(cell, changed=False, copied=False) for cell in rail.cells)
     exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
-    return replace(rail, cells=cells, exponent=exponent, soft=False, plus=False)
+    return replace(rail, cells=cells, exponent=exponent, soft=False, operator="")
 
 
 def _style(cell: dict[str, object]) -> str:
