@@ -110,7 +110,8 @@ class Lanes:
 
 
 async def _cancel_when_gone(budget: Budget, gone: Callable[[], Awaitable[bool]]) -> None:
+    await asyncio.sleep(LOOKED_EVERY)
     while not budget.is_cancelled:
-        await asyncio.sleep(LOOKED_EVERY)
-        if not budget.is_cancelled and await gone():
+        if await gone():
             budget.cancel()
+        await asyncio.sleep(LOOKED_EVERY)
