@@ -13,7 +13,7 @@ from sqlalchemy import func, select
 
 from chalkpoint.records import passwords, sessions, teachers, tries
 from chalkpoint.records.schema import JobRow, SessionRow, TryRow
-from chalkpoint.records.store import Store, open_store
+from chalkpoint.records.store import Store, Transaction, open_store
 from chalkpoint.teaching.practising import Practice
 from chalkpoint.web import connections, lanes
 from chalkpoint.web.app import create_app
@@ -111,6 +111,26 @@ def test_work_is_cancelled_when_its_client_hangs_up(monkeypatch: pytest.MonkeyPa
 
     _apart(run)
     assert len(steps) < 500
+
+
+def test_a_form_arrives_whole_however_long_it_takes_to_know_who_sends_it(
+    client: Client, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whether the client hung up is not asked before the form is read: to ask would take a part of it away."""
+    token = client.token()
+    monkeypatch.setattr(lanes, "LOOKED_EVERY", 0.01)
+    real = sessions.who
+
+    def slow(db: Transaction, secret: str) -> teachers.Teacher | None:
+        sleep(0.1)
+        return real(db, secret)
+
+    monkeypatch.setattr(sessions, "who", slow)
+    answer = client.post(
+        "/courses/new", data={"token": token, "name": "12 Heron", "format": "6+4"}, headers={"origin": ORIGIN}
+    )
+    assert answer.status_code == 200
+    assert "12 Heron" in answer.text
 
 
 def _apart(run: object) -> None:

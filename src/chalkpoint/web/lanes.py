@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable
-from contextlib import suppress
 from dataclasses import dataclass, field
 from threading import Event
 from time import monotonic
@@ -48,6 +47,11 @@ class Budget:
         """Let the work end at its next step: nobody waits for it any more."""
         self._cancelled.set()
 
+    @property
+    def is_cancelled(self) -> bool:
+        """Whether nobody waits for the work any more."""
+        return self._cancelled.is_set()
+
     def check(self) -> None:
         """Raise BusyError where the time is up or the work was cancelled; long work calls this between its steps."""
         if self._cancelled.is_set() or monotonic() > self._until:
@@ -85,9 +89,8 @@ class Lane:
         try:
             return await to_thread.run_sync(work, budget, limiter=self.limiter)
         finally:
+            budget.cancel()  # the watch ends by this, even where the library swallows that it is cancelled
             watching.cancel()
-            with suppress(asyncio.CancelledError):
-                await watching
 
 
 @dataclass(slots=True)
@@ -107,8 +110,8 @@ class Lanes:
 
 
 async def _cancel_when_gone(budget: Budget, gone: Callable[[], Awaitable[bool]]) -> None:
-    while True:
-        await asyncio.sleep(LOOKED_EVERY)
+    await asyncio.sleep(LOOKED_EVERY)
+    while not budget.is_cancelled:
         if await gone():
             budget.cancel()
-            return
+        await asyncio.sleep(LOOKED_EVERY)

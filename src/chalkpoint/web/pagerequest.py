@@ -167,13 +167,18 @@ def _endpoint(
             return response
 
         if known and http.method == "POST":
-            turned_away = await threads.run(lambda _: known(request), http.is_disconnected)
+            turned_away = await threads.run(lambda _: known(request), _still_there)
             if turned_away is not None:
                 return turned_away
         request.form = await read_form(http)
         return await threads.run(answer, http.is_disconnected)
 
     return endpoint
+
+
+async def _still_there() -> bool:
+    """Tell that the client has not hung up: to ask would take away a part of the body that is not read yet."""
+    return False
 
 
 def _know_teacher(request: PageRequest) -> None:
