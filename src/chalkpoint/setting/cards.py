@@ -80,7 +80,7 @@ def card_sentences(course: Course) -> tuple[str, ...]:
     """Return what must be known of the course's format, in sentences, as it stands on a paper.
 
     >>> card_sentences(Course())[-2:]
-    ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; not every box is needed.')
+    ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; ...')
     """
     fmt = course.number_format
     if not is_school(fmt):

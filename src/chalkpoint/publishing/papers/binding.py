@@ -19,7 +19,12 @@ def cover_source(papers: Papers) -> str:
     sheet = sheet_for(papers.blueprint.printing)
     course = papers.blueprint.course.name
     rows = [
-        {"variant": paper.variant, "code": paper.code, "sides": len(sides_of(papers, paper, sheet)), "marks": paper.marks}
+        {
+            "variant": paper.variant,
+            "code": paper.code,
+            "sides": len(sides_of(papers, paper, sheet)),
+            "marks": paper.marks,
+        }
         for paper in papers
     ]
     data = {"title": f"Class set. {papers.blueprint.title}", "course": course, "rows": rows}

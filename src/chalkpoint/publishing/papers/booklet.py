@@ -1,4 +1,4 @@
-"""The marker's booklet: what is expected, in boxes of the pupil's size and spacing, and what wrong answers say, once a class."""
+"""The marker's booklet: what is expected, in boxes as the pupil's; and once a class, what wrong answers say."""
 
 from __future__ import annotations
 
@@ -40,21 +40,21 @@ Data = dict[str, Any]
 def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:
     """Return the typst source of the booklet for *chosen* variants; it follows the library of `compiling`."""
     sheet = sheet_for(replace(papers.blueprint.printing, tint="none"))
-    course = papers.blueprint.course.name
+    whose = ", ".join(filter(None, (papers.blueprint.title, papers.blueprint.course.name)))
     title = f"Marker\u2019s booklet. {papers.blueprint.title}"
     variants = [
         {
             "name": f"Variant {paper.variant}",
-            "about": f"{papers.blueprint.title}{', ' + course if course else ''}. Code {paper.code}. {paper.marks} marks",
+            "about": f"{whose}. Code {paper.code}. {paper.marks} marks",
             "foot": f"M method, A accuracy, B alone, ft follow through. "
             f"{' + '.join(str(item.scheme.total) for item in paper.items)} = {paper.marks}",
-            "sides": [{"number": side.number, "blocks": placed(side)} for side in sides_of_booklet(paper, sheet)],
+            "sides": [
+                {"number": side.number, "blocks": placed(side)} for side in sides_of_booklet(paper, sheet)
+            ],
         }
         for paper in chosen
     ]
-    tables = [
-        _wrong_table(list(chosen[at : at + COLUMNS])) for at in range(0, len(chosen), COLUMNS)
-    ]
+    tables = [_wrong_table(list(chosen[at : at + COLUMNS])) for at in range(0, len(chosen), COLUMNS)]
     arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, variants, tables))
     return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
 
@@ -68,7 +68,17 @@ def sides_of_booklet(paper: Paper, sheet: Sheet) -> list[Side]:
 def _blocks(item: Item, sheet: Sheet) -> list[Block]:
     scheme = item.scheme
     total = f"{scheme.total} mark{'' if scheme.total == 1 else 's'}"
-    blocks = [text_block(pieces(item.working.title), sheet, 11.5, bold=True, below=0.6, number=str(item.number), right=total)]
+    blocks = [
+        text_block(
+            pieces(item.working.title),
+            sheet,
+            11.5,
+            bold=True,
+            below=0.6,
+            number=str(item.number),
+            right=total,
+        )
+    ]
     given = given_in(item)
     if len((item.question.about or item.question).patterns) > 1:
         blocks.append(text_block(pieces(given), sheet, 9, below=1.6))
@@ -81,7 +91,9 @@ def _blocks(item: Item, sheet: Sheet) -> list[Block]:
         carries = has_carries(item, row["name"])
         blocks.append(box_row(filled, sheet, words=words_of(filled), below=AFTER_BOXES, carries=carries))
     blocks += [_line(item, mark, sheet) for mark in scheme.marks if mark.rule not in shown]
-    gives = [f"{mark.name}: {mark.give}" for mark in scheme.marks if mark.rule in shown and not _has_room(item)]
+    gives = [
+        f"{mark.name}: {mark.give}" for mark in scheme.marks if mark.rule in shown and not _has_room(item)
+    ]
     said = [*([f"Given for: {'; '.join(gives)}."] if gives else []), *_other_methods(item), *remarks_on(item)]
     blocks += [text_block(pieces(one), sheet, 9, below=0.6) for one in said]
     return blocks
@@ -118,11 +130,22 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
     if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
         note = ["".join(text for text, _ in line) for line in lines[:2]]
-    letters = "\n".join(f"{row['label'].split(',')[0] if mark.part != 'exponent' else mark.part} {mark.letter}" for mark in marks)
-    moved = f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
+    letters = "\n".join(
+        f"{row['label'].split(',')[0] if mark.part != 'exponent' else mark.part} {mark.letter}"
+        for mark in marks
+    )
+    moved = (
+        f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
+    )
     return row | {
-        "digits": digits, "lost": lost, "lead": lead, "note": note, "kind": "filled",
-        "label": (letters or row["label"]) + moved, "carries": _carries(item, name), "carries_label": "carries, no mark",
+        "digits": digits,
+        "lost": lost,
+        "lead": lead,
+        "note": note,
+        "kind": "filled",
+        "label": (letters or row["label"]) + moved,
+        "carries": _carries(item, name),
+        "carries_label": "carries, no mark",
     }
 
 
@@ -145,7 +168,9 @@ def _carries(item: Item, name: str) -> str:
         if step.rule == name:
             for row in step.rows:
                 if row.carries:
-                    return row.carries[-item.question.format.mantissa_bits :] if name == "add" else row.carries
+                    return (
+                        row.carries[-item.question.format.mantissa_bits :] if name == "add" else row.carries
+                    )
     return ""
 
 
@@ -160,8 +185,8 @@ def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
 
 def _tolerance(item: Item) -> str:
     """Return what else is right for a relative error: its decimal to three figures, cut or rounded."""
-    size = abs(item.working.check.relative_error or 0)
-    if not size:
+    size = Fraction(abs(item.working.check.relative_error or Fraction(0)))
+    if size == 0:
         return ""
     unit = Fraction(1)
     while size / unit < LEAST_FIGURES:
@@ -197,7 +222,9 @@ def _wrong_table(papers: list[Paper]) -> Data:
     return {
         "variants": columns,
         "questions": [
-            _habits(number, [next((one for one in paper.items if one.number == number), None) for paper in papers])
+            _habits(
+                number, [next((one for one in paper.items if one.number == number), None) for paper in papers]
+            )
             for number in range(1, most + 1)
         ],
     }
@@ -205,7 +232,8 @@ def _wrong_table(papers: list[Paper]) -> Data:
 
 def _habits(number: int, items: list[Item | None]) -> Data:
     answers = [
-        {belief: one.answer for one in item.scheme.wrong for belief in one.beliefs} if item else {} for item in items
+        {belief: one.answer for one in item.scheme.wrong for belief in one.beliefs} if item else {}
+        for item in items
     ]
     names = {name for held in answers for name in held if BELIEFS[name].weight >= LEAST_WEIGHT}
     ordered = sorted(names, key=lambda name: (-BELIEFS[name].weight, name))
@@ -215,9 +243,15 @@ def _habits(number: int, items: list[Item | None]) -> Data:
         rows.setdefault(ends, []).append(name)
     return {
         "number": number,
-        "right": [pieces(" or ".join(pointed(item, one) for one in answers_of(item))) if item else [] for item in items],
+        "right": [
+            pieces(" or ".join(pointed(item, one) for one in answers_of(item))) if item else []
+            for item in items
+        ],
         "rows": [
-            {"says": " Or: ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in held[:2]), "answers": [pieces(one) for one in ends]}
+            {
+                "says": " Or: ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in held[:2]),
+                "answers": [pieces(one) for one in ends],
+            }
             for ends, held in list(rows.items())[:MOST_HABITS]
         ],
         "more": max(len(rows) - MOST_HABITS, 0),

@@ -91,7 +91,15 @@ def plan_fields(fmt: Any, sheet: Sheet) -> FieldPlan:
             make_room(count)
             has_point = point is not None and first < point <= first + count
             runs.append(
-                Run(name, first, count, x, line, point - first if has_point and point else None, edges[first : first + count])
+                Run(
+                    name,
+                    first,
+                    count,
+                    x,
+                    line,
+                    point - first if has_point and point else None,
+                    edges[first : first + count],
+                )
             )
             x += count * sheet.box
             first += count

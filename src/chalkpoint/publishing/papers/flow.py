@@ -1,4 +1,4 @@
-"""How questions flow over the sides of a paper: each is made of pieces of known height, and is not parted from its boxes.
+"""How questions flow over the sides of a paper: each is made of pieces of known height, never parted from its boxes.
 
 Lengths are in mm, from the top left corner of the side.
 """
@@ -54,60 +54,87 @@ class Side:
     questions: list[int] = field(default_factory=list)
 
 
+class Flow:
+    """Places questions on sides: a side is filled first, and what space is left then shared out above its questions."""
+
+    def __init__(self, first_top: float, next_top: float, bottom: float) -> None:
+        self.tops = first_top, next_top
+        self.bottom = bottom
+        self.sides = [Side(1)]
+        self.held: list[tuple[int, Sequence[Block]]] = []
+
+    @property
+    def top(self) -> float:
+        """Where the questions of the side at hand begin."""
+        return self.tops[len(self.sides) > 1]
+
+    @property
+    def room(self) -> float:
+        """The height that is left on the side at hand."""
+        return self.bottom - self.top - sum(height_of(blocks) for _, blocks in self.held)
+
+    def add(self, number: int, blocks: Sequence[Block], spare: float) -> None:
+        """Add a question: to this side, without its spare line if it fits only so, else to the next."""
+        if height_of(blocks) > self.room >= height_of(blocks) - spare and spare:
+            blocks = blocks[:-1]
+        if self.held and height_of(blocks) > self.room:
+            self.set()
+            self.sides.append(Side(len(self.sides) + 1))
+        if spare and height_of(blocks) > self.room:
+            blocks = blocks[:-1]
+        self.sides[-1].questions.append(number)
+        self.held.append((number, blocks))
+
+    def set(self) -> None:
+        """Place what the side holds; a question that is higher than a whole side goes on on the next, between rows."""
+        pad = LEAST_PAD + min(USUAL_PAD - LEAST_PAD, max(0.0, self.room / max(len(self.held), 1)))
+        y = self.top
+        for number, blocks in self.held:
+            y += pad
+            for block in blocks:
+                if y + block.height > self.bottom + 0.01 and self.sides[-1].placed:
+                    self.sides.append(Side(len(self.sides) + 1))
+                    y = self.top + LEAST_PAD
+                self.sides[-1].placed.append(Placed(y, block, number))
+                y += block.height
+        self.held.clear()
+
+
+def height_of(blocks: Sequence[Block]) -> float:
+    """Return the least height of a question."""
+    return LEAST_PAD + sum(block.height for block in blocks)
+
+
 def flow(
     questions: Sequence[tuple[int, Sequence[Block], float]], first_top: float, next_top: float, bottom: float
 ) -> list[Side]:
-    """Return the sides that *questions* take, in their order.
+    """Return the sides that *questions* take, in their order; a question moves to the next side whole.
 
-    questions  number, blocks, and how much of its height the question can do without (its spare line stands last)
+    questions  number, blocks, and how much of its height the question can do without: its spare line, which stands last
 
-    A question moves to the next side whole; one that is higher than a whole side is parted between its rows.
+    >>> rows = [Block("row", 50.0, {})] * 2
+    >>> [side.questions for side in flow([(1, rows, 0), (2, rows, 0), (3, rows, 0)], 40, 30, 260)]
+    [[1, 2], [3]]
     """
-    sides = [Side(1)]
-    held: list[tuple[int, Sequence[Block]]] = []
-
-    def top() -> float:
-        return first_top if sides[-1].number == 1 else next_top
-
-    def set_held() -> None:
-        """Place what the side holds, the space that is left shared out above the questions."""
-        used = sum(block.height for _, blocks in held for block in blocks)
-        pad = min(USUAL_PAD, max(LEAST_PAD, (bottom - top() - used) / max(len(held), 1)))
-        y = top()
-        for number, blocks in held:
-            y += pad
-            for block in blocks:
-                if y + block.height > bottom + 0.01 and sides[-1].placed:
-                    sides.append(Side(len(sides) + 1))
-                    y = next_top + LEAST_PAD
-                sides[-1].placed.append(Placed(y, block, number))
-                y += block.height
-        held.clear()
-
+    flowing = Flow(first_top, next_top, bottom)
     for number, blocks, spare in questions:
-        needed = sum(block.height for block in blocks) + LEAST_PAD
-        taken = sum(block.height for _, one in held for block in one) + LEAST_PAD * len(held)
-        room = bottom - top() - taken
-        if needed > room and needed - spare <= room and spare:
-            blocks, needed = blocks[:-1], needed - spare
-        if held and needed > room:
-            set_held()
-            sides.append(Side(len(sides) + 1))
-            if needed > bottom - top() and spare:
-                blocks = blocks[:-1]
-        elif needed > room and spare:
-            blocks = blocks[:-1]
-        sides[-1].questions.append(number)
-        held.append((number, blocks))
-    set_held()
-    return sides
+        flowing.add(number, blocks, spare)
+    flowing.set()
+    return flowing.sides
 
 
 # === Blocks ===
 
 
 def text_block(
-    pieces: list[Piece], sheet: Sheet, size: float, *, below: float, bold: bool = False, number: str = "", right: str = ""
+    pieces: list[Piece],
+    sheet: Sheet,
+    size: float,
+    *,
+    below: float,
+    bold: bool = False,
+    number: str = "",
+    right: str = "",
 ) -> Block:
     """Return words, broken into lines; *number* stands in the margin, *right* at the end of the first line."""
     setting = sheet.type(size, bold=bold)
@@ -124,8 +151,10 @@ def text_block(
     return Block("text", len(lines) * setting.line + below, data, "".join(text for text, _ in pieces))
 
 
-def box_row(row: Data, sheet: Sheet, *, words: str, below: float, given: bool = False, carries: bool = False) -> Block:
-    """Return a row of boxes, digits in those that are filled; a row for carries stands above it where that is wanted."""
+def box_row(
+    row: Data, sheet: Sheet, *, words: str, below: float, given: bool = False, carries: bool = False
+) -> Block:
+    """Return a row of boxes, digits in those that are filled; above it a row for carries where that is wanted."""
     fmt = row["format"]
     plan = plan_fields(fmt, sheet)
     above = CARRY * sheet.scale if carries else 0.0
@@ -197,7 +226,9 @@ def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, above: float) -> list[D
         x = sheet.first_box + end + 2
         if x + width_of(name, sheet.type(9)) > sheet.right - 9 * sheet.scale:
             continue
-        found.append({"x": x, "y": above + line * (sheet.height + BETWEEN_LINES) + sheet.height / 2, "name": name})
+        found.append(
+            {"x": x, "y": above + line * (sheet.height + BETWEEN_LINES) + sheet.height / 2, "name": name}
+        )
     return found
 
 
@@ -240,7 +271,15 @@ def inline(
     pitch = max(setting.line, 8.5 if len(lines) > 1 else 0)
     data = {
         "lines": [
-            [{"x": LEFT + x, "blank": kind == "blank", "text": "" if kind == "blank" else what, "width": wide} for x, kind, what, wide in line]
+            [
+                {
+                    "x": LEFT + x,
+                    "blank": kind == "blank",
+                    "text": "" if kind == "blank" else what,
+                    "width": wide,
+                }
+                for x, kind, what, wide in line
+            ]
             for line in lines
         ],
         "size": setting.size,

@@ -84,7 +84,8 @@ def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
     made = {"key.pdf": key_source(papers)}
     parts = [papers.papers[at : at + A_BOOKLET] for at in range(0, len(papers.papers), A_BOOKLET)]
     made |= {
-        _numbered("mark-schemes", at, len(parts)): booklet_source(papers, part) for at, part in enumerate(parts, start=1)
+        _numbered("mark-schemes", at, len(parts)): booklet_source(papers, part)
+        for at, part in enumerate(parts, start=1)
     }
     if solutions or papers.blueprint.purpose in WITH_SOLUTIONS:
         made["solutions.pdf"] = solutions_source(papers)
@@ -172,7 +173,9 @@ def write_folder(
         for name, make in written.items():
             (made / name).write_bytes(make(papers))
             done(1)
-        press([Job(made / name, text) for name, text in (printed | {COVER: cover_source(papers)}).items()], done)
+        press(
+            [Job(made / name, text) for name, text in (printed | {COVER: cover_source(papers)}).items()], done
+        )
         bind(made / COVER, [made / name for name in _variants(papers)], made / BOUND, papers.blueprint.title)
         (made / COVER).unlink()
         _put(made, folder)

@@ -43,7 +43,7 @@ def width_of(text: str, setting: Setting, kind: str = "") -> float:
     if kind == "bits":
         ems = MONO * len(text)
     else:
-        advances = _advances(setting.bold)
+        advances = _advances(bold=setting.bold)
         ems = sum(advances.get(ord(letter), 0.6) for letter in text)
         if setting.wide:
             ems += 0.45 * advances[32] * text.count(" ")
@@ -98,7 +98,7 @@ def _joined(line: list[Piece]) -> list[Piece]:
 
 
 @cache
-def _advances(bold: bool) -> dict[int, float]:
+def _advances(*, bold: bool) -> dict[int, float]:
     """Return each letter's advance in em, read from the face's own tables."""
     name = "DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf"
     data = (files("chalkpoint.publishing") / "fonts" / name).read_bytes()

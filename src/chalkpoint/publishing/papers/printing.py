@@ -17,7 +17,15 @@ from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, headin
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
 from chalkpoint.publishing.papers.measures import LEFT, Sheet, sheet_for
 from chalkpoint.publishing.papers.metrics import width_of, wrap
-from chalkpoint.publishing.papers.rows import boxes_for, has_carries, label_of, lines_of, rows_of, spare_for, words_of
+from chalkpoint.publishing.papers.rows import (
+    boxes_for,
+    has_carries,
+    label_of,
+    lines_of,
+    rows_of,
+    spare_for,
+    words_of,
+)
 from chalkpoint.publishing.parts import Cell, Weight
 from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.literals import literal
@@ -34,7 +42,16 @@ CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 84.0, 0.75  # mm, mm, u
 LINES_FIRST = ("encode", "multiply", "divide", "convert")  # what is written before the answer
 KEPT = 1000  # variants whose data is kept for their second printing
 ROOM_A_LINE = 8.5  # mm of working for each line that has no row of its own
-WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "multiply": 3, "divide": 4, "convert": 2, "sum": 1, "choose-format": 3}
+WITH_ROOM = {
+    "decode": 2,
+    "encode": 2,
+    "error": 3,
+    "multiply": 3,
+    "divide": 4,
+    "convert": 2,
+    "sum": 1,
+    "choose-format": 3,
+}
 NEXT_HEAD = 29.0  # mm, what stands above the questions of the sides after the first
 AFTER_BOXES = 2.5  # mm
 USE = 5.4  # mm, the line over a spare row
@@ -148,18 +165,43 @@ def _about(papers: Papers, paper: Paper, sheet: Sheet, sides: int) -> Block:
     """Return the sentences under the title."""
     course = papers.blueprint.course.name
     count = len(paper.items)
-    said = f"{course + ', variant' if course else 'Variant'} {paper.variant}. {number_word(count).capitalize()} "
-    said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, {paper.marks} marks. "
+    said = (
+        f"{course + ', variant' if course else 'Variant'} {paper.variant}. {number_word(count).capitalize()} "
+    )
+    said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, "
+    said += f"{paper.marks} marks. "
     said += "Write one bit in each box. Show every line."
     if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.items):
         said = f"{said[:-1]}: each is marked from the line you wrote above it."
     lines = wrap([(said, "")], sheet.type(9), sheet.width - 44 * _root(sheet))
     setting = sheet.type(9)
-    data = {"lines": lines, "size": setting.size, "leading": setting.line, "bold": False, "number": "", "right": "", "soft": False}
+    data = {
+        "lines": lines,
+        "size": setting.size,
+        "leading": setting.line,
+        "bold": False,
+        "number": "",
+        "right": "",
+        "soft": False,
+    }
     return Block("text", len(lines) * setting.line, data, said)
 
 
-NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+NUMBERS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
 
 
 def number_word(number: int) -> str:
@@ -188,7 +230,9 @@ def placed(side: Side) -> list[Data]:
             found[-1]["rows"].append(drawn)
             found[-1]["alt"] = f"{found[-1]['alt']} {block.words}".strip()
         else:
-            found.append({"y": one.y, "kind": "rows", "rows": [drawn], "alt": block.words, "question": one.question})
+            found.append(
+                {"y": one.y, "kind": "rows", "rows": [drawn], "alt": block.words, "question": one.question}
+            )
     return found
 
 
@@ -235,7 +279,11 @@ def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Bl
     room = WITH_ROOM.get(operation, 0) if item.kind == "work" else 0
     spare = spare_for(item)
     trays = any(row["lost"] is not None for row in rows)
-    heads = [headings_of(rows[0]["format"], sheet, tray=trays, marks=any(row["mark"] for row in written))] if rows else []
+    heads = (
+        [headings_of(rows[0]["format"], sheet, tray=trays, marks=any(row["mark"] for row in written))]
+        if rows
+        else []
+    )
     blocks += (heads if given else []) + _given(given, sheet)
     if room:
         height = room * ROOM_A_LINE * sheet.scale
@@ -249,7 +297,9 @@ def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Bl
             blocks.append(headings_of(row["format"], sheet, tray=False, marks=False))
             before = row["format"]
         blocks.append(
-            box_row(row, sheet, words=words_of(row), below=AFTER_BOXES, carries=has_carries(item, row["name"]))
+            box_row(
+                row, sheet, words=words_of(row), below=AFTER_BOXES, carries=has_carries(item, row["name"])
+            )
         )
     if not first:
         blocks += lines
@@ -259,7 +309,14 @@ def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Bl
         row, names = spare
         use = [label_of(item, name, item.question.format).split(",")[0] for name in names]
         spare_row = box_row(row | {"label": ""}, sheet, words=f"spare {words_of(row)}", below=1.0)
-        blocks.append(Block("row", USE * sheet.scale + spare_row.height, spare_row.data | {"use": use, "use_height": USE * sheet.scale}, spare_row.words))
+        blocks.append(
+            Block(
+                "row",
+                USE * sheet.scale + spare_row.height,
+                spare_row.data | {"use": use, "use_height": USE * sheet.scale},
+                spare_row.words,
+            )
+        )
     return blocks
 
 
@@ -270,7 +327,9 @@ def _spare_height(item: Item, sheet: Sheet) -> float:
 
 def _given(rows: list[Data], sheet: Sheet) -> list[Block]:
     return [
-        box_row(row, sheet, words=words_of(row), given=True, below=0.6 if row is not rows[-1] else AFTER_BOXES)
+        box_row(
+            row, sheet, words=words_of(row), given=True, below=0.6 if row is not rows[-1] else AFTER_BOXES
+        )
         for row in rows
     ]
 
@@ -278,7 +337,9 @@ def _given(rows: list[Data], sheet: Sheet) -> list[Block]:
 def _lines(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Block]:
     """Return the ruled lines; those of a reading stand beside each other, each with its mark behind it."""
     unit = item.story.unit if item.story else ""
-    entries = [(_parts(words, unit, widths.get(rule, [20.0])[0]), mark) for rule, words, mark in lines_of(item)]
+    entries = [
+        (_parts(words, unit, widths.get(rule, [20.0])[0]), mark) for rule, words, mark in lines_of(item)
+    ]
     if item.question.operation.name != "decode" or not entries:
         return [inline(parts, sheet, mark=mark) for parts, mark in entries]
     together: list[tuple[str, Any]] = []
@@ -391,7 +452,9 @@ def _card(course: Course, sheet: Sheet) -> Data:
     else:
         rest = [piece for line in narrow[whole:] for piece in (*line, (" ", ""))]
         lines, above = narrow[:whole] + wrap(rest, setting, sheet.width), 0.0
-    height = 2.6 + heading.line + 0.5 + above + max(len(lines) * setting.line, 0 if above else rail_height) + 2.6
+    height = (
+        2.6 + heading.line + 0.5 + above + max(len(lines) * setting.line, 0 if above else rail_height) + 2.6
+    )
     return {
         "title": said_title,
         "rail_at": rail_at,

@@ -65,13 +65,21 @@ def rows_of(item: Item) -> list[Data]:
 
 def has_carries(item: Item, name: str) -> bool:
     """Tell whether a row for carries stands above a row of boxes: wherever two rows are added by hand."""
-    return name == "add" or (name == "answer" and isinstance(item.question.format, FixedFormat) and item.question.operation.name in {"add", "subtract"})
+    return name == "add" or (
+        name == "answer"
+        and isinstance(item.question.format, FixedFormat)
+        and item.question.operation.name in {"add", "subtract"}
+    )
 
 
 def spare_for(item: Item) -> tuple[Data, tuple[str, ...]] | None:
     """Return a spare row of boxes and the lines it may be used for; None where lines are not written in rows."""
     names = [name for name in boxes_for(item) if name not in item.shown]
-    if item.kind != "work" or not {"align", "negate"}.intersection(names) or not has_tray(item.question.format):
+    if (
+        item.kind != "work"
+        or not {"align", "negate"}.intersection(names)
+        or not has_tray(item.question.format)
+    ):
         return None
     row = _boxes(item, "align")
     return row | {"label": "spare line", "mark": ""}, tuple(names)
@@ -173,7 +181,7 @@ def _mistaken(item: Item, faulty: Working) -> list[Data]:
 
 
 def lines_of(item: Item) -> list[tuple[str, str, str]]:
-    """Return the ruled lines: the mark each is for, its words with gaps in braces, and its marks as they are printed."""
+    """Return the ruled lines: the mark each is for, its words with gaps in braces, and its marks as printed."""
     named = MISTAKE_LINES if item.faulty else lines_for(item.question)
     return [
         (rule, words, _mark(item, rule))

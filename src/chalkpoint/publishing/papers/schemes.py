@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
@@ -18,9 +16,18 @@ from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
-from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
+from chalkpoint.setting.schemes import Mark
 
-__all__ = ["answer_of", "answers_of", "expected", "given_in", "key_source", "pointed", "remarks_on", "solutions_source"]
+__all__ = [
+    "answer_of",
+    "answers_of",
+    "expected",
+    "given_in",
+    "key_source",
+    "pointed",
+    "remarks_on",
+    "solutions_source",
+]
 
 IN_WORDS = "in words"
 IN_THEIR_WORDS = (
@@ -139,6 +146,7 @@ def _name(paper: Paper) -> str:
 
 
 def given_in(item: Item) -> str:
+    """Return the operands as patterns, with the sign of the operation between them."""
     question = item.question
     about = question.about or question
     shown = [about.format.write(pattern, point=True) for pattern in about.patterns]
@@ -171,6 +179,7 @@ def expected(item: Item, mark: Mark) -> str:
 
 
 def remarks_on(item: Item) -> list[str]:
+    """Return what else a marker must know of a question."""
     scheme = item.scheme
     operation = item.question.operation.name
     if operation == "explain":
