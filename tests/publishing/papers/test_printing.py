@@ -21,7 +21,13 @@ from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.setting.setter import set_papers
 
 SUMS = 'title = "Sums"\n[course]\n[[question]]\noperation = "sum"\nterms = 5\n'
-WIDE = 'title = "Wide"\n[course]\nformat = "24+8"\n[[question]]\noperation = "subtract"\noperands = ["8.875", "3.6875"]\n'
+WIDE = """title = "Wide"
+[course]
+format = "24+8"
+[[question]]
+operation = "subtract"
+operands = ["8.875", "3.6875"]
+"""
 
 
 def papers_pdf(of: Papers, chosen: Sequence[Paper]) -> bytes:
