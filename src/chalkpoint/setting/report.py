@@ -45,7 +45,8 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
         said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
     else:
         said.append(
-            "Every variant is equal to every other by this measure; the strips say what else a pupil meets. No question chosen here is asked twice."
+            "Every variant is equal to every other by this measure; the strips say what else a pupil meets. "
+            "No question chosen here is asked twice."
         )
     fixed = [str(number) for number, slot in enumerate(slots, start=1) if slot.asked.is_fixed]
     if fixed:

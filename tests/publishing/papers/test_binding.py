@@ -12,7 +12,7 @@ SHORT = f'title = "Levels"\n{COURSE}\n[[question]]\noperation = "decode"\n'  # o
 
 
 def test_a_class_set_is_collated_behind_its_cover(tmp_path: Path) -> None:
-    """Printed on both sides, no sheet belongs to two pupils; blank backs carry nothing; two runs make the same bytes."""
+    """No sheet belongs to two pupils; backs are blank; two runs make the same bytes."""
     three = papers(SHORT, 3)
     for name in ("one", "two"):
         write_folder(three, tmp_path / name)
