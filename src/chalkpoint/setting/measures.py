@@ -139,7 +139,7 @@ def pins_of(question: Question) -> tuple[str, ...]:
     """
     operation, case = question.operation.name, case_from(question)
     pins = []
-    for name in PINS[operation]:
+    for name in PINS.get(operation, ()):
         trait = trait_of(operation, name)
         seen = trait.look(case) if trait.look is not None else _greatest(trait, case, question)
         if trait.kind == "yes or no":

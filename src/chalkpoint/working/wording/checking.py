@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
 from chalkpoint.numbers.fitting import is_beyond
@@ -13,13 +13,11 @@ from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
-
-if TYPE_CHECKING:
-    from chalkpoint.working.steps import Loss
-    from chalkpoint.working.working import Working
+from chalkpoint.working.worked import Worked
 
 __all__ = ["CheckWords", "write_check"]
 
@@ -48,20 +46,20 @@ class CheckWords:
     spoken: str
 
 
-def write_check(working: Working) -> CheckWords:
+def write_check(working: Worked) -> CheckWords:
     """Return the check of *working* in words."""
     return Writer(working).write()
 
 
-def lost_what(loss: Loss) -> str:
-    """Return what a step did that cost something."""
-    return f"lost {loss.bits}" if loss.bits else "wrote the end of the range"
+def lost_what(loss: Loss, *, zero: bool) -> str:
+    """Return what a step did that cost something; *zero*: the result is 0."""
+    return f"lost {loss.bits}" if loss.bits else f"wrote {'zero' if zero else 'the end of the range'}"
 
 
 class Writer:
     """Writes the check of one working."""
 
-    def __init__(self, working: Working) -> None:
+    def __init__(self, working: Worked) -> None:
         self.working = working
         self.check = working.check
         self.question = working.question
@@ -247,8 +245,9 @@ class Writer:
         losses = self.working.losses
         if len(losses) == 1:
             return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
+        zero = self.check.value == 0
         parts = [
-            f"Step {loss.step} {lost_what(loss)}, which {'took' if loss.worth > 0 else 'put'} "
+            f"Step {loss.step} {lost_what(loss, zero=zero)}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
             for loss in losses
         ]
@@ -272,7 +271,7 @@ class Writer:
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made."""
         if not loss.bits:
-            return "by writing the end of the range"
+            return "by writing zero" if self.check.value == 0 else "by writing the end of the range"
         if loss.rule in {"cut", "fit", "round"} and self.rounded_up(loss):
             return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:

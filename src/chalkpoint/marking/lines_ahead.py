@@ -1,0 +1,126 @@
+"""Following on: the lines still to be written after those that stand, by the right rules on what stands.
+
+Where a line that stands is wrong, this is follow-through told forwards: where that line leads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from chalkpoint.marking.judging import (
+    SHEETS,
+    accepted_methods,
+    believing_for,
+    read_lines,
+    refuse_unknown,
+    sheet_for,
+)
+from chalkpoint.marking.sheets import Sheet, Written
+from chalkpoint.marking.walk import Account, walk, walk_clean
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.working.methods import METHODS, Line, Method
+from chalkpoint.working.procedures import method_named
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Step
+from chalkpoint.working.wording import floating, multiplying, reading, storing
+from chalkpoint.working.written import Written as OnTheBoard
+
+__all__ = ["Onward", "lines_on"]
+
+ANSWER = "answer"
+ANSWER_TITLE = "Answer"
+READING = "read"
+
+WRITERS: dict[str, Callable[[Question, Method], Callable[[Step], OnTheBoard]]] = {
+    "add": floating.writer,
+    "subtract": floating.writer,
+    "normalise": floating.writer,
+    "negate": floating.writer,
+    "multiply": multiplying.writer,
+    "divide": multiplying.writer,
+    "decode": reading.writer,
+    "encode": storing.writer,
+    "error": storing.writer,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """One line still to be written.
+
+    rule     its line's name, or "answer"
+    title    what stands over it, such as "Match the exponents"
+    detail   the rule in one to three sentences; "" for the answer
+    expects  what the right rules write there, from what stands
+    """
+
+    rule: str
+    title: str
+    detail: str
+    expects: str
+
+
+def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]:
+    """Return the lines still to be written after *lines*, each from the one before it; the answer last.
+
+    lines  what stands, by the rule of the line; the last of them may be wrong
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("subtract", "8.875", "3.6875", course=Course())
+    >>> [(line.rule, line.expects) for line in lines_on(asked, {"align": "00011101", "negate": "11100010"})]
+    [('add', '0.0101001 × 2^4'), ('normalise', '0.1010010 × 2^3'), ('answer', '0.1010010 0011')]
+
+    Raises EntryError for a question that is not judged line by line, or a line it has not.
+    """
+    refuse_unknown(question)
+    if question.operation.name not in SHEETS:
+        raise EntryError(
+            f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
+        )
+    sheet = sheet_for(question)
+    written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})
+    return () if ANSWER in lines else tuple(_written_on(sheet, _account(question, sheet, written), written))
+
+
+def _account(question: Question, sheet: Sheet, written: Written) -> Account:
+    """Return what stands judged under the method it speaks for: an accepted one, or else any that it fits."""
+    others = METHODS if question.operation.name in {"add", "subtract"} else ()
+    own = accepted_methods(question)
+    for base in (*own, *(method_named(question, name) for name in others)):
+        if account := walk_clean(sheet, base, written):
+            return account
+    believing = believing_for(question.operation.name)
+    accounts = [walk(sheet, base, written, believing=believing) for base in own]
+    return min(accounts, key=lambda account: account.faults)
+
+
+def _written_on(sheet: Sheet, account: Account, written: Written) -> Iterator[Onward]:
+    lines, page = sheet.lines(account.base), account.page
+    last = max((at for at, line in enumerate(lines) if line.name in written), default=-1)
+    said = sheet.says(lines[last].name, page, page) if last >= 0 else ""
+    for line in lines[last + 1 :]:
+        before, page = page, account.base.apply(line, page, sheet.context)
+        if _stands(line, before, page):
+            onward = _onward(sheet, account.base, line, before, page)
+            if line.name == ANSWER and onward.expects == said:
+                return  # decoding ends in a line that is the answer
+            yield onward
+            said = onward.expects
+
+
+def _stands(line: Line, before: object, after: object) -> bool:
+    """Tell whether *line* is written: reading writes nothing, an optional line only where it changes something."""
+    if line.name == ANSWER:
+        return True
+    return bool(line.slots) and line.name != READING and not (line.optional and before == after)
+
+
+def _onward(sheet: Sheet, base: Method, line: Line, before: object, after: object) -> Onward:
+    expects = sheet.says(line.name, before, after)
+    if line.name == ANSWER:
+        return Onward(ANSWER, ANSWER_TITLE, "", expects)
+    question = sheet.question
+    step = Step(1, line.name, before, after, WRITERS[question.operation.name](question, base))
+    return Onward(line.name, step.title, step.detail, expects)

@@ -1,0 +1,181 @@
+"""Papers in other formats marked: right answers in any spelling, lines just as expected, the rest for the teacher."""
+
+import pytest
+
+from brackwater import IN_WORDS, OTHER_FORMATS, papers
+from chalkpoint.marking.answer import read_answer
+from chalkpoint.marking.classes import mark
+from chalkpoint.marking.entering import expected_answer
+from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.marking.papers import Asked, papers_from
+from chalkpoint.publishing.papers.sheets import lines_asked
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
+
+BACK = {text: papers_from(papers(text).to_dict()) for text in (OTHER_FORMATS, IN_WORDS)}
+PAIRS = [
+    (item, asked)
+    for text in (OTHER_FORMATS, IN_WORDS)
+    for paper in papers(text)
+    for item, asked in zip(paper.items, BACK[text].variants[paper.variant].questions, strict=True)
+]
+WORKED = [(item, asked) for item, asked in PAIRS if item.question.operation.name != "explain"]
+
+
+def one(operation: str, *operands: str, spelling: str) -> Asked:
+    """Return one question as papers read back have it."""
+    table = {
+        "schema": "chalkpoint.papers/1",
+        "papers": [{"questions": [{"operation": operation, "operands": operands, "format": spelling}]}],
+    }
+    return papers_from(table).first.questions[0]
+
+
+def test_papers_read_back_are_those_that_were_set() -> None:
+    """Every question has its operands, format, target and scheme."""
+    for item, asked in PAIRS:
+        assert asked.question.operands == item.question.operands
+        assert str(asked.question.format) == str(item.question.format)
+        assert (asked.question.target is None) == (item.question.target is None)
+        assert asked.marks == item.scheme.total
+
+
+def test_the_right_answer_alone_earns_what_the_scheme_says() -> None:
+    """The course's own answer, as the key has it."""
+    for item, asked in WORKED:
+        assert mark_question(asked, {"answer": expected_answer(asked)}).marks == item.scheme.alone
+
+
+def test_lines_just_as_the_scheme_has_them_are_right() -> None:
+    """Without an answer every other mark is earned, and nothing waits for the teacher."""
+    for item, asked in WORKED:
+        lines = {each.rule: each.expects for each in item.scheme.marks if each.rule != "answer"}
+        if not lines:
+            continue
+        marked = mark_question(asked, lines)
+        assert marked.marks == sum(each.marks for each in item.scheme.marks if each.rule != "answer")
+        assert not marked.waiting
+        assert set(lines) < {*lines_asked(item), "answer"}
+
+
+def by_line(marked: QuestionMarks) -> dict[str, tuple[int, str, bool]]:
+    """Return marks, status and whether the teacher decides, by line."""
+    return {one.point.name: (one.marks, one.status, one.for_teacher) for one in marked.points}
+
+
+def test_working_beside_a_wrong_answer_waits_for_the_teacher() -> None:
+    """It may follow from an earlier slip, which is not judged here."""
+    asked = one("add", "6.5", "1.375", spelling="1+4+3")
+    marked = by_line(
+        mark_question(asked, {"align": "0.010110", "combine": "10.000000", "answer": "0 1001 111"})
+    )
+
+    assert marked["align"] == (1, "right", False)
+    assert marked["combine"] == (0, "off", True)
+    assert marked["answer"] == (0, "off", True)
+
+
+def test_a_wrong_answer_alone_is_wrong() -> None:
+    """There is nothing for the teacher to look at."""
+    marked = mark_question(one("add", "6.5", "1.375", spelling="1+4+3"), {"answer": "0 1001 111"})
+
+    assert (marked.marks, marked.waiting, marked.first_wrong) == (0, (), "answer")
+
+
+def test_a_decimal_read_from_a_wrong_answer_follows_through() -> None:
+    """11110111 is -9, whatever was asked."""
+    marked = by_line(
+        mark_question(one("add", "-5", "3", spelling="8"), {"answer": "11110111", "decimal": "-9"})
+    )
+
+    assert marked["answer"][:2] == (0, "off")
+    assert marked["decimal"] == (1, "follow-through", False)
+
+
+def test_points_in_words_are_flagged_with_what_may_be_said() -> None:
+    """One text for all points, or one a point; nothing is earned until the teacher has decided."""
+    asked = next(asked for item, asked in PAIRS if item.question.operation.name == "explain")
+    marked = mark_question(asked, {"answer": "the ones fell off"})
+
+    assert marked.marks == 0
+    assert len(marked.waiting) == asked.marks
+    assert all(point.point.expects in point.why for point in marked.waiting)
+    assert len(mark_question(asked, {"point 1": "it moved"}).waiting) == 1
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "spelling", "written", "answer"),
+    [
+        ("add", ("6.5", "1.25"), "binary16", "0100011111000000", "0 10001 1111000000"),
+        ("add", ("6.5", "1.25"), "binary16", "0x47C0", "0 10001 1111000000"),
+        ("add", ("6.5", "1.25"), "binary16", "7.75", "0 10001 1111000000"),
+        ("add", ("6.5", "1.25"), "binary16", "7.3", "7.3"),
+        ("negate", ("00110100",), "8", "1100 1100", "11001100"),
+        ("add", ("100", "100"), "8", "Overflow.", "overflow"),
+        ("decode", ("1101.1000",), "Q4.4", "-5/2", "\u22122.5"),
+        ("decode", ("infinity",), "binary16", "inf", "infinity"),
+        ("convert", ("6.5", "8+4"), "binary16", "0.1101000 0011", "01101000 0011"),
+        ("choose-format", ("0", "40", "0.5"), "8+4", " 8 + 4 ", "8+4"),
+        ("sum", ("64", "0.25", "1"), "8+4", "65", "01000001 0111"),
+    ],
+)
+def test_spellings_that_are_taken(
+    operation: str, operands: tuple[str, ...], spelling: str, written: str, answer: str
+) -> None:
+    """Bits run together or parted, hexadecimal, a value the format holds, a word."""
+    assert read_answer(ask(operation, *operands, course=Course(format=spelling)), written).spelling == answer
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "0 1000 011",
+        "01000011",
+        "0 1000 011 = 2.75",
+        "2.75 = 0|1000|011",
+        "S=0 E=1000 F=011",
+        "(0)(1000)(011).",
+    ],
+)
+def test_a_pattern_earns_what_the_scheme_says(text: str) -> None:
+    """Its value may stand beside it."""
+    assert mark_question(one("add", "1.5", "1.25", spelling="1+4+3"), {"answer": text}).marks == 5
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("2.75", "value without its pattern"),
+        ("2,75", "value without its pattern"),
+        ("0 1000 011 or 0 1000 010", "2 answers are written: 0 1000 011, 0 1000 010"),
+        ("see over", "cannot be read"),
+    ],
+)
+def test_what_shows_no_one_pattern_waits_for_the_teacher(text: str, why: str) -> None:
+    """It earns nothing yet, and the reason says what is missing."""
+    marked = mark_question(one("add", "1.5", "1.25", spelling="1+4+3"), {"answer": text})
+    assert marked.marks == 0
+    assert marked.waiting
+    assert all(why in point.why for point in marked.waiting)
+
+
+def test_several_answers_may_be_typed_as_one() -> None:
+    """The key's own row: a pattern and both errors; the extremes in their order."""
+    error = one("error", "2.7", spelling="Q5.3")
+    extremes = one("range", spelling="1+4+3")
+
+    assert mark_question(error, {"answer": expected_answer(error)}).marks == 3
+    assert mark_question(extremes, {"answer": expected_answer(extremes)}).marks == 5
+
+
+def test_a_class_is_marked_and_no_belief_is_named_from_other_formats() -> None:
+    """A whole paper of binary16, E4M3, integers and fixed point goes through."""
+    paper = papers(OTHER_FORMATS).to_dict()
+    rows = [["student", *(str(entry["question"]) for entry in paper["papers"][0]["questions"])]]
+    rows.append(["Odo", *(expected_answer(asked) for asked in BACK[OTHER_FORMATS].first.questions)])
+    rows.append(["Wren", *("1" for _ in rows[0][1:])])
+    marked = mark(paper, rows)["students"]
+
+    assert marked[0]["marks"] == marked[0]["of"]
+    assert marked[1]["marks"] < marked[1]["of"] // 4
+    assert [belief for entry in marked for belief in entry["beliefs"] if belief["named"]] == []
