@@ -9,6 +9,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
@@ -20,6 +21,7 @@ from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.asking import Printing
+from chalkpoint.setting.measures import carries_of
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import written_row
 from chalkpoint.setting.schemes import Mark
@@ -112,7 +114,13 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
     if found is None and name not in {"answer", "correction"}:
         found = written_row(item.working, name)
     digits, lost, lead, note = dict(row["digits"]), row["lost"], "", []
-    if found is not None:
+    pattern = _pattern(item, name)
+    if found is None or name in item.working.result.values:
+        if pattern:
+            digits = dict(zip(digits, pattern.split(" "), strict=True))
+        else:
+            note = [f"\u201c{item.working.outcome}\u201d"]
+    else:
         field = next((one for one in digits if one != "exponent"), "mantissa")
         digits[field] = found.bits if len(found.bits) == len(digits[field]) else digits[field]
         if "exponent" in digits and found.exponent_bits:
@@ -120,12 +128,6 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         lead = found.lead if found.lead_is == "kept" else ""
         if lost is not None:
             lost = found.lost[: len(lost)].ljust(len(lost))
-    else:
-        pattern = _pattern(item, name)
-        if pattern:
-            digits = dict(zip(digits, pattern.split(" "), strict=True))
-        else:
-            note = [f"\u201c{item.working.outcome}\u201d"]
     room = plan_fields(fmt, sheet)
     if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
@@ -163,15 +165,11 @@ def _pattern(item: Item, name: str) -> str:
 
 
 def _carries(item: Item, name: str) -> str:
-    """Return the carries of the line *name* as the working has them, over the columns of the mantissa."""
-    for step in item.working.steps:
-        if step.rule == name:
-            for row in step.rows:
-                if row.carries:
-                    return (
-                        row.carries[-item.question.format.mantissa_bits :] if name == "add" else row.carries
-                    )
-    return ""
+    """Return the carries of the addition as the working has them, over the columns of the row called *name*."""
+    if not has_carries(item, name):
+        return ""
+    fmt = item.question.format
+    return carries_of(item.working)[-(fmt.bits if isinstance(fmt, FixedFormat) else fmt.mantissa_bits) :]
 
 
 def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
@@ -179,7 +177,7 @@ def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
     wanted = expected(item, mark)
     if mark.rule == RELATIVE:
         wanted += _tolerance(item)
-    said = f"{mark.name} {mark.letter}:  {wanted}.  {mark.give[:1].upper()}{mark.give[1:]}."
+    said = f"{mark.name} {mark.letter}:  {wanted.removesuffix('.')}.  {mark.give[:1].upper()}{mark.give[1:]}."
     return text_block(pieces(said), sheet, 9.5, below=1.2, right=f"[{mark.marks}]")
 
 

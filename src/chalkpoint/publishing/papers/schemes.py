@@ -17,6 +17,7 @@ from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.schemes import Mark
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = [
     "answer_of",
@@ -34,7 +35,7 @@ IN_THEIR_WORDS = (
     "A mark for each point made, in the pupil\u2019s own words and in any order: for the teacher to decide."
 )
 WITHOUT_A_CHECK = ("explain", "choose-format")
-MOST_BELIEFS = 3  # named for one answer; the rest are counted
+MOST_BELIEFS = 2  # said of those that end at the right answer
 CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
 MOST_ANSWERS = 8  # rows of wrong answers
 LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
@@ -191,8 +192,9 @@ def remarks_on(item: Item) -> list[str]:
         return [step.says for step in item.working.steps]
     said = []
     if scheme.alone < scheme.total:
-        said.append(
-            f"The answer alone earns {scheme.alone} of {scheme.total}: some wrong working ends at it "
-            f"({', '.join(name.replace('-', ' ') for name in scheme.accidental)})."
+        thought = " or ".join(
+            f"\u201c{BELIEFS[name].says}\u201d" for name in scheme.accidental[:MOST_BELIEFS]
         )
+        why = f": who thinks {thought} ends at it too" if thought else ""
+        said.append(f"The answer alone earns {scheme.alone} of {scheme.total}{why}.")
     return said
