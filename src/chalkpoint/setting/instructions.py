@@ -11,7 +11,7 @@ from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 
-__all__ = ["needs_working", "notes_for", "words_for"]
+__all__ = ["needs_working", "notes_for", "rewarded", "words_for"]
 
 TASKS = {
     "decode": "Give the value of {pattern} as a decimal or a fraction.",
@@ -109,3 +109,17 @@ def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> t
 def needs_working(question: Question, blueprint: Blueprint) -> bool:
     """Tell whether *blueprint* wants the lines of *question* and not its answer alone."""
     return blueprint.working == "required" and question.operation.name not in WITHOUT_LINES
+
+
+def rewarded(question: Question, marks: int) -> str:
+    """Return what the marks of an explanation are for; "" where lines of working are marked.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> rewarded(ask("explain", "add", "64", "0.25", course=Course()), 2)
+    'Say 2 things that happen to the digits or to the answer, each with its reason: a mark for each.'
+    """
+    if question.operation.name != "explain":
+        return ""
+    things = "1 thing that happens" if marks == 1 else f"{marks} things that happen"
+    return f"Say {things} to the digits or to the answer, each with its reason: a mark for each."
