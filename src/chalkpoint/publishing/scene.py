@@ -144,7 +144,8 @@ def _items(rows: Iterable[Row], fmt: Any, point: str) -> Iterator[Item]:
 
 
 def _carries(row: Row) -> Carries:
-    cells = (Cell(column, digit) for column, digit in enumerate(row.carries) if digit == "1")
+    first = 1 - (len(row.carries) - row.places)
+    cells = (Cell(first + at, digit) for at, digit in enumerate(row.carries) if digit == "1")
     return Carries(label=row.label, cells=tuple(cells))
 
 
@@ -167,7 +168,7 @@ def _rail(row: Row, point: str, *, leads: bool) -> Rail:
         worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
         rounded_up=row.lost_value < 0,
         soft=row.soft,
-        plus=row.plus,
+        operator="+" if row.plus else MINUS * row.minus,
         words=row.spoken,
     )
 
@@ -232,9 +233,9 @@ def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
 
 
 def _columns(item: Item) -> Iterator[int]:
-    """Yield the outermost columns *item* uses; a plus sign takes the column before its row."""
+    """Yield the outermost columns *item* uses; an operation sign takes the column before its row."""
     if isinstance(item, Rail | Carries) and item.cells:
-        yield item.cells[0].column - (isinstance(item, Rail) and item.plus and not item.sign)
+        yield item.cells[0].column - (isinstance(item, Rail) and bool(item.operator) and not item.sign)
         yield item.cells[-1].column
 
 
