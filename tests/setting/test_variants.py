@@ -122,3 +122,46 @@ def test_progress_is_told_a_question_at_a_time() -> None:
     set_papers(parse_blueprint(WHOLE), variants=1, seed=1, watch=lambda done, of: heard.append((done, of)))
 
     assert heard == [(at, 5) for at in range(1, 6)]
+
+
+def carried(first: int, second: int) -> str:
+    """Return, over each of eight columns, whether it is carried into: worked a column at a time."""
+    carry, found = 0, ""
+    for place in range(8):
+        found = str(carry) + found
+        carry = ((first >> place & 1) + (second >> place & 1) + carry) >> 1
+    return found
+
+
+def test_variants_are_equal_in_what_a_pupil_meets() -> None:
+    """Recomputed from the patterns alone: carries, their longest chain, columns of three 1s, which number moves."""
+    for slot_number in (1, 2, 3):
+        met = set()
+        for paper in papers(WHOLE, 12):
+            item = paper.items[slot_number]
+            (m1, e1), (m2, e2) = ((pattern.mantissa, pattern.exponent) for pattern in item.question.patterns)
+            top = max(e1, e2)
+            rows = [m1 >> (top - e1), m2 >> (top - e2)]
+            if item.question.operation.name == "subtract":
+                rows[1] = -rows[1]
+            carries = carried(rows[0] & 255, rows[1] & 255)
+            threes = sum(
+                carry == "1" and rows[0] >> place & 1 and rows[1] >> place & 1
+                for place, carry in enumerate(reversed(carries))
+            )
+            longest = max(map(len, carries.split("0")))
+            met.add((carries.count("1"), longest, threes > 0, e1 < e2, -128 in (m1, m2)))
+        assert len(met) == 1
+    assert all("NOT EQUAL" not in said for said in papers(WHOLE, 12).report)
+
+
+def test_working_can_be_required_throughout() -> None:
+    """Then the answer alone earns its own marks, and the paper says so; without it, all of them."""
+    required = papers(WHOLE.replace("[course]", 'working = "required"\n[course]', 1), 1).papers[0]
+    for item, free in zip(required.items, papers(WHOLE, 1).papers[0].items, strict=True):
+        answers = sum(mark.marks for mark in item.scheme.marks if mark.kind == "A")
+        if item.question.operation.name == "range":
+            assert item.scheme.alone == item.scheme.total
+            continue
+        assert item.scheme.alone == answers < item.scheme.total == free.scheme.alone
+        assert "Show each line: the answer alone does not earn full marks." in item.notes

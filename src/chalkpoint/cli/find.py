@@ -12,11 +12,14 @@ from typing import Annotated, Any
 
 from cyclopts import Parameter
 
+from chalkpoint.cli.output import WholeNumber
 from chalkpoint.finding.find import Find
 from chalkpoint.finding.find import find as find_questions
 from chalkpoint.finding.found import Found
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.course import Course, read_course
+from chalkpoint.working.working import Working
 
 __all__ = ["find"]
 
@@ -33,10 +36,10 @@ def find(
     where: Annotated[list[str] | None, Parameter(negative=())] = None,
     space: str = "normalised",
     count: Flag = False,
-    draw: int | None = None,
-    seed: int = 0,
-    simplest: int | None = None,
-    number: int | None = None,
+    draw: WholeNumber | None = None,
+    seed: WholeNumber = 0,
+    simplest: WholeNumber | None = None,
+    number: WholeNumber | None = None,
     table: str | None = None,
     traits: Flag = False,
     course: Path | None = None,
@@ -148,13 +151,33 @@ def tabled(found: Find, table: str) -> dict[str, Any]:
 
 
 def print_questions(questions: Sequence[Found]) -> None:
-    """Print questions in columns: number, operands, answer."""
+    """Print questions in columns: number, operands, answer, and the question with its answer in decimal."""
+    from chalkpoint.setting.answering import final_answer
+
     operands = len(questions[0].operands)
-    heads = ["number", *(["operand"] if operands == 1 else ["first", "second"]), "answer"]
-    print_rows(
-        heads,
-        [["-" if q.number is None else str(q.number), *q.operands, q.result] for q in questions],
-    )
+    heads = ["number", *(["operand"] if operands == 1 else ["first", "second"]), "answer", "in decimal"]
+    rows = []
+    for found in questions:
+        working = found.work()
+        number = "-" if found.number is None else str(found.number)
+        rows.append([number, *found.operands, final_answer(working), in_decimal(working)])
+    if not any(row[-1] for row in rows):
+        heads, rows = heads[:-1], [row[:-1] for row in rows]
+    print_rows(heads, rows)
+
+
+def in_decimal(working: Working) -> str:
+    """Return a sum, difference, product or quotient in decimal; "" where the answer is one, or is a word.
+
+    >>> from chalkpoint.working.work import work
+    >>> in_decimal(work("subtract", "8.875", "3.6875")), in_decimal(work("decode", "01101000 0011"))
+    ('8.875 \u2212 3.6875 = 5.1875', '')
+    """
+    question = working.question
+    if len(question.patterns) < 2 or working.result.value is None:
+        return ""
+    asked = working.title.removesuffix(f" in {question.format}")
+    return f"{asked} = {write_value(working.result.value, point=question.course.point)}"
 
 
 def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

@@ -5,14 +5,29 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Annotated, Any
+
+from cyclopts import Parameter, Token
 
 from chalkpoint.numbers.errors import FileError
 
-__all__ = ["colour_wanted", "print_text", "show_progress", "terminal_width", "write_file"]
+__all__ = ["WholeNumber", "colour_wanted", "print_text", "show_progress", "terminal_width", "write_file"]
 
 USUAL_WIDTH = 80
+
+
+def whole_number(_: Any, tokens: Sequence[Token]) -> int:
+    """Return the whole number that was typed; 2.9 is none, and is not rounded to one."""
+    typed = tokens[0].value
+    try:
+        return int(typed)
+    except ValueError:
+        raise ValueError(f"{typed!r} is not a whole number; write digits only, such as 30") from None
+
+
+WholeNumber = Annotated[int, Parameter(converter=whole_number)]
 
 
 def write_file(path: Path, content: str | bytes) -> None:

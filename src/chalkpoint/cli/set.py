@@ -10,7 +10,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import write_file
+from chalkpoint.cli.output import WholeNumber, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["set_papers"]
@@ -20,8 +20,8 @@ def set_papers(
     blueprint: Path | None = None,
     /,
     *,
-    variants: int = 1,
-    seed: int = 0,
+    variants: WholeNumber = 1,
+    seed: WholeNumber = 0,
     out: Path | None = None,
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     solutions: Annotated[bool, Parameter(negative=(), show_default=False)] = False,

@@ -70,6 +70,7 @@ BLUEPRINT_KEYS: dict[str, Key] = {
     "purpose": Key(str, 'purpose = "paper"', PURPOSES),
     "methods": Key(str, 'methods = "same answer"', ("same answer", "name the method", "list the answers")),
     "accidental": Key(str, 'accidental = "refuse"', ("refuse", "needs working")),
+    "working": Key(str, 'working = "required"', ("optional", "required")),
     "most": Key(int, "most = 8", most=MOST_COUNT),
 }
 ASKED_KEYS: dict[str, Key] = {
@@ -156,6 +157,7 @@ class Blueprint:
     questions   what is asked, in order
     methods     what is done where accepted methods give different answers
     accidental  what is done where a common belief ends at the right answer by wrong working
+    working     "required" where a right answer alone earns the answer's marks only, on every question
     most        the most questions a diagnosing paper may have
     printing    how it is printed
     where       the file it is from, for the sentences of errors
@@ -167,6 +169,7 @@ class Blueprint:
     questions: tuple[Asked, ...] = ()
     methods: str = "same answer"
     accidental: str = "refuse"
+    working: str = "optional"
     most: int = 8
     printing: Printing = field(default_factory=Printing)
     where: str = ""

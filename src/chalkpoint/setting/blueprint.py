@@ -40,6 +40,9 @@ methods = "same answer"
 # ("refuse"); or its answer alone does not earn full marks ("needs working").
 accidental = "refuse"
 
+# "required": a right answer without its lines earns the answer's marks only, on every question.
+working = "optional"
+
 # The class's conventions. A file may hold them instead: course = "course.toml"
 [course]
 name = "12 Heron"

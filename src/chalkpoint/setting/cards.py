@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
@@ -12,7 +13,7 @@ from chalkpoint.numbers.named import is_school
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
 
-__all__ = ["format_card", "format_in_words", "named_fields"]
+__all__ = ["card_sentences", "format_card", "format_in_words", "named_fields"]
 
 Card = tuple[tuple[str, str], ...]
 
@@ -75,6 +76,39 @@ def format_card(course: Course) -> Card:
     return CARDS[type(fmt)](course, fmt)
 
 
+def card_sentences(course: Course) -> tuple[str, ...]:
+    """Return what must be known of the course's format, in sentences, as it stands on a paper.
+
+    >>> card_sentences(Course())[-2:]
+    ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; ...')
+    """
+    fmt = course.number_format
+    if not is_school(fmt):
+        return tuple(f"{name[0].upper()}{name[1:]}: {said}." for name, said in format_card(course))
+    mantissa, exponent = f"{fmt.mantissa_bits} bits for the mantissa", f"{fmt.exponent_bits} for the exponent"
+    fields = f"{mantissa}, then {exponent}"
+    if fmt.exponent_first:
+        fields = f"{fmt.exponent_bits} bits for the exponent, then {fmt.mantissa_bits} for the mantissa"
+    fallen = "are cut" if course.rounding == "cut" else f"count for rounding ({ROUNDINGS[course.rounding]})"
+    return (
+        f"{fields}, both in two\u2019s complement.",
+        "The black wedge is the binary point.",
+        "A number is normalised when its first two bits differ; "
+        "\u22121, \u22122, \u22124 have the mantissa 1.000\u2026",
+        f"Zero is {zero_of(course)}.",
+        f"Bits that fall off the right go in the hatched tray and {fallen}; not every box is needed.",
+    )
+
+
+def zero_of(course: Course) -> str:
+    """Return the pattern for zero as the course writes it."""
+    fmt = course.number_format
+    lowest = course.zero == "lowest exponent"
+    exponent = fmt.exponent.write(fmt.lowest_exponent if lowest else 0)
+    mantissa = with_point("0" * fmt.mantissa_bits, fmt.places)
+    return f"{exponent} {mantissa}" if fmt.exponent_first else f"{mantissa} {exponent}"
+
+
 def _school(course: Course, fmt: FloatFormat) -> Card:
     order = ("exponent", "mantissa") if fmt.exponent_first else ("mantissa", "exponent")
     return (
@@ -84,6 +118,7 @@ def _school(course: Course, fmt: FloatFormat) -> Card:
         ("bias", "none: the exponent is two\u2019s complement"),
         ("hidden one", "none: every bit of the mantissa is written"),
         ("rounding", ROUNDINGS[course.rounding]),
+        ("zero", zero_of(course)),
         ("normal form", "first two bits differ; \u22121, \u22122, \u22124 have the mantissa 1.000\u2026"),
     )
 

@@ -11,7 +11,7 @@ from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 
-__all__ = ["notes_for", "words_for"]
+__all__ = ["needs_working", "notes_for", "rewarded", "words_for"]
 
 TASKS = {
     "decode": "Give the value of {pattern} as a decimal or a fraction.",
@@ -40,6 +40,7 @@ DEEDS = {
 }
 WHOLE = "Give the value of {pattern}, which is in {format}, as a decimal number."
 EXTREMES = "Write the pattern of each extreme value of {format}."
+WITHOUT_LINES = ("explain", "range", "choose-format")  # nothing is written before the answer
 LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
 IN_ROWS = {
     "add": "Add the two numbers below, in {format}.",
@@ -100,6 +101,25 @@ def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> t
     notes = []
     if not fairness.same_answer and blueprint.methods == "name the method":
         notes.append(f"Method: {METHODS[question.course.method].words}.")
-    if fairness.common_accidents:
+    if fairness.common_accidents or needs_working(question, blueprint):
         notes.append("Show each line: the answer alone does not earn full marks.")
     return tuple(notes)
+
+
+def needs_working(question: Question, blueprint: Blueprint) -> bool:
+    """Tell whether *blueprint* wants the lines of *question* and not its answer alone."""
+    return blueprint.working == "required" and question.operation.name not in WITHOUT_LINES
+
+
+def rewarded(question: Question, marks: int) -> str:
+    """Return what the marks of an explanation are for; "" where lines of working are marked.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> rewarded(ask("explain", "add", "64", "0.25", course=Course()), 2)
+    'Say 2 things that happen to the digits or to the answer, each with its reason: a mark for each.'
+    """
+    if question.operation.name != "explain":
+        return ""
+    things = "1 thing that happens" if marks == 1 else f"{marks} things that happen"
+    return f"Say {things} to the digits or to the answer, each with its reason: a mark for each."

@@ -10,7 +10,10 @@ difficulty  how many beliefs of the catalogue give a wrong answer: within 3 of t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
 
+from chalkpoint.finding.trait import Trait
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.setting.sources import case_from, trait_of
@@ -23,6 +26,7 @@ __all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of"]
 WRITING_TOLERANCE = 10  # a tenth
 LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
 DIFFICULTY_TOLERANCE = 3
+A_CARRY = 12  # characters to write that one carry more or less counts as, when the nearest are chosen
 
 # Most telling first: where a class needs more questions than there are, the last goes first.
 PAIR_PINS = (
@@ -31,7 +35,10 @@ PAIR_PINS = (
     "norm-shift",
     "shifted-operand",
     "exact-result",
+    "operand-minus-one",
     "carry-dropped",
+    "carry-chain",
+    "triple-one-column",
     "sign-pattern",
 )
 PINS: dict[str, tuple[str, ...]] = {
@@ -50,12 +57,20 @@ PINS: dict[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """What a question asks of a pupil."""
+    """What a question asks of a pupil.
+
+    carries  columns of the addition that are carried into
+    chain    the most of them in a row
+    alone    whether the answer alone earns full marks
+    """
 
     lines: tuple[str, ...]
     points: int
     writing: int
     difficulty: int
+    carries: int = 0
+    chain: int = 0
+    alone: bool = True
 
     def like(self, other: Measure) -> bool:
         """Tell whether this is equal to *other* by the declared measure."""
@@ -72,9 +87,10 @@ class Measure:
             and abs(self.difficulty - difficulty) <= DIFFICULTY_TOLERANCE
         )
 
-    def away(self, writing: int, difficulty: int) -> int:
+    def away(self, writing: int, difficulty: int, carries: int = 0) -> int:
         """Return how far it is from what is given, for choosing the nearest."""
-        return 5 * abs(self.difficulty - difficulty) + abs(self.writing - writing)
+        met = A_CARRY * abs(self.carries - carries)
+        return met + 5 * abs(self.difficulty - difficulty) + abs(self.writing - writing)
 
 
 def writing_tolerance(writing: int) -> int:
@@ -90,7 +106,27 @@ def measure(working: Working, fairness: Fairness) -> Measure:
     """Return the measure of a worked question."""
     in_words = working.question.operation.name == "explain"
     lines = tuple(step.after.kind if in_words else step.rule for step in working.steps)
-    return Measure(lines, len(points_of(working)), characters(working), fairness.exposed)
+    carries = carries_of(working)
+    return Measure(
+        lines,
+        len(points_of(working)),
+        characters(working),
+        fairness.exposed,
+        carries.count("1"),
+        max(map(len, carries.split(" ")), default=0),
+        not fairness.common_accidents,
+    )
+
+
+def carries_of(working: Working) -> str:
+    """Return the carries of the addition, "1" over each column carried into and " " over others; "" without one.
+
+    >>> from chalkpoint.working.work import work
+    >>> carries_of(work("add", "0.0110000 0001", "0.0110000 0001")).strip()
+    '11'
+    """
+    rows = [row.carries for step in working.steps if step.rule == "add" for row in step.rows if row.carries]
+    return rows[0] if rows else ""
 
 
 def pins_of(question: Question) -> tuple[str, ...]:
@@ -105,10 +141,15 @@ def pins_of(question: Question) -> tuple[str, ...]:
     pins = []
     for name in PINS.get(operation, ()):
         trait = trait_of(operation, name)
-        assert trait.look is not None  # noqa: S101 - a pinned trait has a value
-        seen = trait.look(case)
+        seen = trait.look(case) if trait.look is not None else _greatest(trait, case, question)
         if trait.kind == "yes or no":
             pins.append(name if seen else f"not {name}")
         else:
             pins.append(f"{name} = {trait.choices[seen] if trait.choices else seen}")
     return tuple(pins)
+
+
+def _greatest(trait: Trait, case: Any, question: Question) -> int:
+    """Return the value of a number that is asked for step by step: the greatest it is not less than."""
+    assert trait.most is not None  # noqa: S101 - such a trait has a largest value
+    return max(at for at in range(trait.most(question.format) + 1) if trait.meets(case, ">=", Fraction(at)))

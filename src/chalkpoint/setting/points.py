@@ -9,7 +9,7 @@ subtract and error are this project's own.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -204,11 +204,11 @@ def extreme(name: str, part: str) -> Expected:
 
 
 ANSWER = (
-    Point("answer", "A", "of their own sum, normalised", answer_mantissa, "mantissa", follows=True, rank=1),
+    Point("answer", "A", "their own sum, normalised", answer_mantissa, "mantissa", follows=True, rank=1),
     Point(
         "answer",
         "A",
-        "their common exponent, changed by their own shift",
+        "their exponent, by their own move",
         answer_exponent,
         "exponent",
         follows=True,
@@ -221,7 +221,7 @@ ANSWER = (
 MOVED = "the smaller exponent's mantissa moved right, sign copied"
 SHARED = "the exponent both share: nothing is to be moved"
 ALIGN = Point("align", "M", given_for_moving(MOVED, SHARED), Aligned(), rank=2)
-ADD = Point("add", "M", "of their own two rows, every column", RowOf("add"), follows=True, rank=0)
+ADD = Point("add", "M", "their own two lines, added", RowOf("add"), follows=True, rank=0)
 
 #: What is stored, and what that costs, in any format.
 COSTS = (
@@ -282,7 +282,7 @@ POINTS: dict[str, tuple[Point, ...]] = {
         Point(
             "negate",
             "M",
-            "of their own row: every bit inverted, one added",
+            "their own line inverted, plus one",
             RowOf("negate"),
             follows=True,
             rank=3,
@@ -293,12 +293,14 @@ POINTS: dict[str, tuple[Point, ...]] = {
     "multiply": (
         Point("exponents", "M", "added", common_exponent, rank=2),
         Point("product", "M", "of the mantissas, with its sign", RowOf("product"), rank=3),
-        *ANSWER[:2],
+        replace(ANSWER[0], give="their own product, normalised"),
+        ANSWER[1],
     ),
     "divide": (
         Point("exponents", "M", "the divisor's taken from the other", common_exponent, rank=2),
         Point("quotient", "M", "of the sizes, a few places past the mantissa", RowOf("quotient"), rank=3),
-        *ANSWER[:2],
+        replace(ANSWER[0], give="their own quotient, normalised"),
+        ANSWER[1],
     ),
     "range": tuple(
         Point(name, "B", f"the {part} of the {name} value", extreme(name, part), part)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from statistics import median_low
 
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.diagnose import Diagnosis
-from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE
+from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, writing_tolerance
 from chalkpoint.setting.papers import Paper
 from chalkpoint.setting.separating import Separation
 from chalkpoint.setting.variants import Slot
@@ -35,6 +36,8 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
     ]
     for number, slot in enumerate(slots, start=1):
         said.append(f"Question {number}. {_slot(slot)}")
+        if len(papers) > 1 and not slot.asked.is_fixed:
+            said.append(_strip(slot))
     unequal = [number for number, slot in enumerate(slots, start=1) if not slot.equal]
     unlike = {paper.marks for paper in papers} != {first.marks}
     if unequal or unlike:
@@ -42,12 +45,29 @@ def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -
         said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
     else:
         said.append(
-            "Every variant is equal to every other by this measure. No question chosen here is asked twice."
+            "Every variant is equal to every other by this measure; the strips say what else a pupil meets. "
+            "No question chosen here is asked twice."
         )
     fixed = [str(number) for number, slot in enumerate(slots, start=1) if slot.asked.is_fixed]
     if fixed:
         said.append(f"The same in every variant: question {', '.join(fixed)}.")
     return tuple(said)
+
+
+#: How far apart variants may be and still be called equal in what a pupil meets.
+LIMITS = {"characters to write": None, "beliefs exposed": DIFFICULTY_TOLERANCE}
+
+
+def _strip(slot: Slot) -> str:
+    """Return what a pupil meets, a line a measure, a number a variant, and whether it is equal."""
+    lines = []
+    for name, values in slot.met.items():
+        limit = LIMITS.get(name, 0)
+        middle = median_low(values)
+        limit = writing_tolerance(middle) if limit is None else limit
+        word = "equal" if max(abs(value - middle) for value in values) <= limit else "NOT EQUAL"
+        lines.append(f"  {name}: {word} ({' '.join(map(str, values))})")
+    return "\n".join(["  By variant:", *lines])
 
 
 def _slot(slot: Slot) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
@@ -140,6 +141,11 @@ class Scheme:
         return tuple(dict.fromkeys(one.answer for one in self.alternatives if one.differs))
 
     @property
+    def for_the_answer(self) -> int:
+        """The marks of the answer itself: those for accuracy, and none for a method."""
+        return answer_marks(self.marks)
+
+    @property
     def total(self) -> int:
         """The marks of the question."""
         return sum(mark.marks for mark in self.marks)
@@ -179,7 +185,7 @@ def scheme_for(
     accidental = fairness.accidental
     alone = sum(mark.marks for mark in lines)
     if fairness.common_accidents:
-        alone = sum(mark.marks for mark in lines if mark.kind == "A")
+        alone = answer_marks(lines)
     in_words = question.operation.name == "explain"
     return Scheme(
         lines,
@@ -190,6 +196,11 @@ def scheme_for(
         0 if in_words else alone,
         tuple(point.expects(working) for point in points[wanted:]) if in_words else (),
     )
+
+
+def answer_marks(marks: Iterable[Mark]) -> int:
+    """Return the marks for accuracy."""
+    return sum(mark.marks for mark in marks if mark.kind == "A")
 
 
 def points_of(working: Working) -> list[Point]:

@@ -13,7 +13,7 @@ from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.blueprint import read_blueprint
 from chalkpoint.setting.contexts import tell
 from chalkpoint.setting.diagnose import Diagnosis, choose_diagnosing
-from chalkpoint.setting.instructions import notes_for, words_for
+from chalkpoint.setting.instructions import needs_working, notes_for, rewarded, words_for
 from chalkpoint.setting.kinds import faded_scheme, lines_shown, mistake_in, mistake_scheme
 from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
 from chalkpoint.setting.practice import fits_a_starter, ladder
@@ -113,12 +113,14 @@ def _item(
     question, fairness = candidate.question, candidate.fairness
     story = tell(question, rng) if asked.context else None
     scheme = scheme_for(question, asked.marks, working=candidate.working, fairness=fairness)
+    if needs_working(question, plan):
+        scheme = replace(scheme, alone=min(scheme.alone, scheme.for_the_answer))
     item = Item(
         number,
         asked.kind,
         candidate,
         scheme,
-        words_for(question, story, asked.kind),
+        f"{words_for(question, story, asked.kind)} {rewarded(question, scheme.total)}".strip(),
         notes_for(question, fairness, plan),
         story,
         level=level,

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from random import Random
-from statistics import median_low
+from statistics import median_low, mode
 from typing import Any
 
 from chalkpoint.finding.find import find
@@ -68,6 +68,20 @@ class Slot:
         """The least and the most beliefs exposed."""
         amounts = [candidate.measure.difficulty for candidate in self.chosen]
         return min(amounts), max(amounts)
+
+    @property
+    def met(self) -> dict[str, tuple[int, ...]]:
+        """What a pupil meets, by name: one number a variant."""
+        measures = [candidate.measure for candidate in self.chosen]
+        found = {
+            "carries": tuple(one.carries for one in measures),
+            "longest chain of carries": tuple(one.chain for one in measures),
+            "characters to write": tuple(one.writing for one in measures),
+            "beliefs exposed": tuple(one.difficulty for one in measures),
+            "answer alone earns full marks (1 yes, 0 no)": tuple(int(one.alone) for one in measures),
+        }
+        adds = self.asked.operation in PAIR_OPERATIONS
+        return {name: values for name, values in found.items() if adds or "carries" not in name}
 
     @property
     def equal(self) -> bool:
@@ -235,7 +249,8 @@ def _nearest(pool: list[Candidate], n: int, rng: Random) -> list[Candidate]:
 def _sorted(pool: list[Candidate]) -> list[Candidate]:
     """Return *pool*, those nearest to its middle first."""
     writing, difficulty = _middle(pool)
-    return sorted(pool, key=lambda one: one.measure.away(writing, difficulty))
+    carries = mode(one.measure.carries for one in pool)
+    return sorted(pool, key=lambda one: one.measure.away(writing, difficulty, carries))
 
 
 def _at(blueprint: Blueprint, asked: Asked) -> str:

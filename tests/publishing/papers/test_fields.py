@@ -6,7 +6,7 @@ import pytest
 
 from chalkpoint.numbers.named import format_called
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
-from chalkpoint.publishing.papers.measures import sheet_for
+from chalkpoint.publishing.papers.measures import TRAY, sheet_for
 from chalkpoint.setting.asking import Printing
 from chalkpoint.setting.cards import named_fields
 
@@ -30,23 +30,26 @@ SPELLINGS = (
 def test_boxes_fit_the_page_and_hold_every_bit(spelling: str, text: str) -> None:
     """No two fields overlap, none passes the marks at the right, and an example's digits fill them."""
     fmt, sheet = format_called(spelling), sheet_for(Printing(text=text))
-    left = sheet.labels / sheet.u(fmt)
-    plan = plan_fields(fmt, sheet, left)
+    plan = plan_fields(fmt, sheet)
 
-    assert sum(field.bits for field in plan.fields) == fmt.bits
+    assert sum(run.bits for run in plan.runs) == fmt.bits
     digits = digits_of(fmt, fmt.example)
-    assert all(len(digits[field.name]) == field.bits for field in plan.fields)
+    for name, bits in named_fields(fmt):
+        assert len(digits[name]) == bits == sum(run.bits for run in plan.runs if run.name == name)
     for line in range(plan.lines):
-        fields = [field for field in plan.fields if field.line == line]
-        assert all(one.x + one.bits <= other.x for one, other in pairwise(fields))
-    assert plan.right * sheet.u(fmt) <= sheet.width
+        spans = [(run.x, run.x + run.bits * sheet.box) for run in plan.runs if run.line == line]
+        if plan.tray and plan.tray[1] == line:
+            spans.append((plan.tray[0], plan.tray[0] + TRAY * sheet.box))
+        spans.sort()
+        assert all(one[1] <= other[0] + 1e-9 for one, other in pairwise(spans))
+        assert spans[-1][1] <= sheet.room + 1e-9
 
 
 def test_fields_stand_in_the_order_they_are_written() -> None:
     """Sign, exponent, fraction; an exponent first where the format has it so; low bits behind."""
     sheet = sheet_for(Printing())
     names = {
-        spelling: [field.name for field in plan_fields(format_called(spelling), sheet).fields]
+        spelling: list(plan_fields(format_called(spelling), sheet).fields)
         for spelling in ("binary16", "C3x-16", "1750A-48")
     }
 
@@ -57,21 +60,28 @@ def test_fields_stand_in_the_order_they_are_written() -> None:
     }
 
 
-def test_long_fractions_stand_under_their_exponents() -> None:
-    """binary32 takes two lines, its sign beside its exponent."""
+def test_long_fields_go_on_below() -> None:
+    """binary32: its sign beside its exponent, its fraction in two parts; 24+8 in three lines."""
     plan = plan_fields(format_called("binary32"), sheet_for(Printing()))
-
-    assert [(field.name, field.line) for field in plan.fields] == [
-        ("sign", 0),
-        ("exponent", 0),
-        ("fraction", 1),
+    assert [(run.name, run.bits, run.line) for run in plan.runs] == [
+        ("sign", 1, 0),
+        ("exponent", 8, 0),
+        ("fraction", 16, 1),
+        ("fraction", 7, 2),
     ]
+    plan = plan_fields(format_called("24+8"), sheet_for(Printing()))
+    assert [(run.name, run.bits, run.line) for run in plan.runs] == [
+        ("mantissa", 16, 0),
+        ("mantissa", 8, 1),
+        ("exponent", 8, 2),
+    ]
+    assert plan.tray == (64.0, 1)
 
 
 def test_the_point_stands_where_the_format_has_it() -> None:
     """Q5.3: after five of its eight bits, and darker edges are counted from there."""
-    (field,) = plan_fields(format_called("Q5.3"), sheet_for(Printing())).fields
+    (run,) = plan_fields(format_called("Q5.3"), sheet_for(Printing())).runs
 
-    assert field.point == 5
-    assert [at for at, edge in enumerate(field.edges) if edge] == [0]
+    assert run.point == 5
+    assert [at for at, edge in enumerate(run.edges) if edge] == [0]
     assert named_fields(format_called("8")) == (("whole number", 8),)

@@ -37,7 +37,7 @@ def test_everything_a_teacher_needs_is_there(tmp_path: Path) -> None:
 
     assert names_in(tmp_path / "out") == set(written) == USUAL
     assert names_in(tmp_path) == {"out"}
-    assert heard == list(range(len(USUAL)))[::-1]
+    assert heard == [*range(len(USUAL))][::-1]
     kept = json.loads((tmp_path / "out" / "papers.json").read_text(encoding="utf-8"))
     assert kept == PAPERS.to_dict()
 

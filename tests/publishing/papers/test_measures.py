@@ -1,27 +1,36 @@
-"""How large a box is: eight millimetres, and less only where a row would not fit."""
+"""How large a box is: eight millimetres on every paper, ten in large print, and never less."""
 
 import pytest
 
-from chalkpoint.numbers.formats import parse_format
-from chalkpoint.publishing.papers.measures import GAP, MARK, TRAY, sheet_for
+from chalkpoint.publishing.papers.measures import sheet_for
+from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.setting.asking import PRINT_KEYS, Printing
 
-SIZES = ("3+2", "5+3", "6+4", "8+4", "10+6", "12+4", "16+8", "24+8")
 
-
-@pytest.mark.parametrize("text", PRINT_KEYS["text"].choices)
 @pytest.mark.parametrize("paper", PRINT_KEYS["paper"].choices)
-@pytest.mark.parametrize("size", SIZES)
-def test_a_row_fits_between_the_margins(size: str, paper: str, text: str) -> None:
-    """Label, boxes, tray, exponent and mark together are no wider than the type."""
-    fmt, sheet = parse_format(size), sheet_for(Printing(paper, text))
-    columns = fmt.mantissa_bits + TRAY + (0 if sheet.stacks(fmt) else GAP + fmt.exponent_bits)
+def test_boxes_have_one_size(paper: str) -> None:
+    """Large enough for a digit by hand, and for a camera; sixteen side by side, twelve in large print."""
+    usual, large = (sheet_for(Printing(paper, text)) for text in ("usual", "large"))
+    assert (usual.box, usual.height) == (8.0, 9.0)
+    assert int(usual.room / usual.box) >= 16
+    assert (large.box, large.height) == (10.0, 11.5)
+    assert int(large.room / large.box) >= 12
 
-    assert sheet.labels + columns * sheet.u(fmt) + MARK * sheet.scale <= sheet.width + 1e-9
+
+def test_lines_are_broken_where_they_would_be_too_long() -> None:
+    """No line is wider than its room, and no word is lost; a pattern is never broken."""
+    said = [
+        ("Write the pattern of the opposite of ", ""),
+        ("1.0000011 0101", "bits"),
+        (" and normalise it.", ""),
+    ]
+    setting = Setting(12)
+    lines = wrap(said, setting, 60)
+    assert all(sum(width_of(text, setting, kind) for text, kind in line) <= 60 for line in lines)
+    assert " ".join("".join(text for text, _ in line) for line in lines) == "".join(text for text, _ in said)
+    assert any(("1.0000011 0101", "bits") in line for line in lines)
 
 
-@pytest.mark.parametrize("size", ["5+3", "6+4", "8+4"])
-def test_boxes_of_school_formats_are_eight_millimetres(size: str) -> None:
-    """Large enough for a digit by hand, and for a camera."""
-    assert sheet_for(Printing()).u(parse_format(size)) == 8.0
-    assert sheet_for(Printing(text="large")).u(parse_format(size)) >= 8.0
+def test_wide_spacing_takes_more_room() -> None:
+    """Letters and words further apart."""
+    assert width_of("Add the two", Setting(12, wide=True)) > 1.08 * width_of("Add the two", Setting(12))

@@ -9,21 +9,26 @@ import pypdfium2
 import pytest
 
 from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from chalkpoint.publishing.papers.booklet import booklet_source, sides_of_booklet
+from chalkpoint.publishing.papers.measures import sheet_for
+from chalkpoint.publishing.papers.printing import sides_of
 from chalkpoint.publishing.papers.schemes import (
     answer_of,
     expected,
     key_source,
     pointed,
-    schemes_source,
     solutions_source,
 )
 from chalkpoint.publishing.typst.compiling import compile_pdf
+from chalkpoint.setting.asking import Printing
+from chalkpoint.setting.blueprint import STARTING, parse_blueprint
 from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.setter import set_papers
 
 WITH_ALL = papers(EVERY_KIND, 2)
 FILES = {
-    "schemes": compile_pdf(schemes_source(WITH_ALL)),
-    "schemes of practice": compile_pdf(schemes_source(papers(PRACTICE, 1))),
+    "schemes": compile_pdf(booklet_source(WITH_ALL, WITH_ALL.papers)),
+    "schemes of practice": compile_pdf(booklet_source(papers(PRACTICE, 1), papers(PRACTICE, 1).papers)),
     "key": compile_pdf(key_source(WITH_ALL)),
     "solutions": compile_pdf(solutions_source(papers(PRACTICE, 1))),
 }
@@ -66,13 +71,14 @@ def test_tables_have_header_cells(name: str) -> None:
 
 
 def test_every_expected_value_and_letter_is_printed() -> None:
-    """Bits with their point, words and decimals, each with its mark."""
+    """In boxes digit for digit, elsewhere with their point; each with its mark."""
     written = text_of(FILES["schemes"])
     for paper in WITH_ALL:
         for item in paper.items:
             for mark in item.scheme.marks:
                 shown = expected(item, mark)
-                assert "".join(shown.split()) in written
+                in_boxes = mark.row.bits if mark.row is not None else mark.expects.replace(".", "")
+                assert "".join(shown.split()) in written or in_boxes in written
                 assert "".join(mark.letter.split()) in written
 
 
@@ -80,12 +86,54 @@ def test_marks_of_each_question_and_paper_are_printed() -> None:
     """Totals stand in the headings."""
     written = text_of(FILES["schemes"])
     for paper in WITH_ALL:
-        assert f"Variant{paper.variant},code{paper.code},{paper.marks}marks" in written
+        assert f"Variant{paper.variant}" in written
+        assert f"Code{paper.code}.{paper.marks}marks" in written
 
 
 def test_other_methods_are_said_where_they_decide() -> None:
     """A lost bit of a moved subtrahend makes negating first another answer."""
-    assert "Herethemethoddecidestheanswer" in text_of(FILES["schemes"])
+    assert "Negatethenalign:" in text_of(FILES["schemes"])
+
+
+def test_no_belief_is_called_by_its_id() -> None:
+    """What wrong answers say is said in sentences."""
+    written = text_of(FILES["schemes"])
+    assert "TochangethesignIinverteverybit." in written
+    assert "invertonly" not in written
+    assert "invert-only" not in written
+
+
+@pytest.mark.parametrize("text", ["usual", "large"])
+def test_lines_of_the_booklet_lie_level_with_the_pupil_s(text: str) -> None:
+    """From a question's first row of boxes to each of its others it is as far as on the paper."""
+    of = papers(WHOLE, 1)
+    sheet = sheet_for(Printing(text=text))
+    compared = 0
+    for number in (2, 3, 4):
+        ways = []
+        for sides in (sides_of(of, of.papers[0], sheet), sides_of_booklet(of.papers[0], sheet)):
+            rows = [
+                (placed.y, placed.block.data)
+                for side in sides
+                for placed in side.placed
+                if placed.question == number
+                and placed.block.kind == "row"
+                and placed.block.data["kind"] == "boxes"
+            ]
+            boxes = [y + data["above"] for y, data in rows if "use" not in data]
+            ways.append([round(y - boxes[0], 3) for y in boxes])
+            compared += len(boxes)
+        assert ways[0] == ways[1]
+    assert compared >= 20
+
+
+def test_thirty_variants_of_the_default_test_take_sixty_five_sides_at_most() -> None:
+    """One side each, and what wrong answers say once for every three."""
+    thirty = set_papers(parse_blueprint(STARTING), variants=30, seed=7)
+    sheet = sheet_for(thirty.blueprint.printing)
+    assert all(len(sides_of(thirty, paper, sheet)) == 2 for paper in thirty)
+    assert all(len(sides_of_booklet(paper, sheet)) == 1 for paper in thirty)
+    assert len(pypdfium2.PdfDocument(compile_pdf(booklet_source(thirty, thirty.papers)))) <= 65
 
 
 def test_the_key_of_a_class_is_one_page() -> None:

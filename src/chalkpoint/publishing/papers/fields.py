@@ -8,90 +8,119 @@ from typing import Any
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.signed import SignMagnitudeFormat
-from chalkpoint.publishing.layout import CELL_HEIGHT, edge_after
-from chalkpoint.publishing.papers.measures import GAP, TRAY, Sheet, has_tray
+from chalkpoint.publishing.layout import edge_after
+from chalkpoint.publishing.papers.measures import TRAY, Sheet, has_tray
 from chalkpoint.setting.cards import named_fields
 
-__all__ = ["STACK_GAP", "Field", "FieldPlan", "digits_of", "plan_fields", "point_in"]
+__all__ = ["BETWEEN", "FieldPlan", "Run", "digits_of", "edges_in", "plan_fields", "point_in"]
 
-STACK_GAP = 0.2  # u
+BETWEEN = 1.5  # mm, between the lines of one row
+FIELD_GAP, NARROW_GAP = 3.5, 2.5  # mm, between two fields, and between three
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
-    """One field of a row.
+class Run:
+    """Boxes that stand side by side: a field, or a part of one that is too long for a line.
 
-    x      its left edge, in u
-    line   which line it stands on, from 0
+    name   the field
+    first  which of the field's digits its first box is for
+    bits   how many boxes
+    x      its left edge, in mm from the first box of the row
+    line   which line of the row it stands on, from 0
     point  how many of its boxes stand before the binary point; None where no point stands in it
+    edges  after which boxes a darker edge stands
     """
 
     name: str
+    first: int
     bits: int
     x: float
     line: int
-    point: int | None = None
-
-    @property
-    def down(self) -> float:
-        """How far below the row's top it stands, in u."""
-        return self.line * (CELL_HEIGHT + STACK_GAP)
-
-    @property
-    def edges(self) -> list[bool]:
-        """After which boxes a darker edge stands: every fourth from the point, but in an exponent."""
-        if self.name == "exponent":
-            return [False] * self.bits
-        point = {"fraction": -1, "its low bits": -1}.get(self.name, 0)
-        if self.name in {"whole number", "fixed point"}:
-            point = (self.bits if self.point is None else self.point) - 1
-        return [edge_after(at, point) for at in range(self.bits)]
+    point: int | None
+    edges: tuple[bool, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class FieldPlan:
-    """The fields of a format on a sheet.
+    """The boxes of a format on a sheet.
 
-    tray   the left edge of the boxes for lost bits, or None where the format has none
-    lines  how many lines a row takes
+    tray    the left edge and the line of the boxes for lost bits, or None where the format has none
+    lines   how many lines a row takes
+    height  how high a row is, in mm
     """
 
-    fields: tuple[Field, ...]
-    tray: float | None
+    runs: tuple[Run, ...]
+    tray: tuple[float, int] | None
     lines: int
+    height: float
 
     @property
-    def height(self) -> float:
-        """How high a row is, in u."""
-        return self.lines * CELL_HEIGHT + (self.lines - 1) * STACK_GAP
-
-    @property
-    def right(self) -> float:
-        """The right edge of the first line, in u."""
-        return max(field.x + field.bits for field in self.fields if not field.line)
+    def fields(self) -> tuple[str, ...]:
+        """The names of the fields, each once."""
+        return tuple(dict.fromkeys(run.name for run in self.runs))
 
 
-def plan_fields(fmt: Any, sheet: Sheet, left: float = 0.0) -> FieldPlan:
-    """Return where the fields of *fmt* stand on *sheet*, from *left* u.
+def plan_fields(fmt: Any, sheet: Sheet) -> FieldPlan:
+    """Return where the boxes of *fmt* stand on *sheet*: on one line, or on several where they do not fit on one.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> from chalkpoint.publishing.papers.measures import sheet_for
     >>> from chalkpoint.setting.asking import Printing
-    >>> [(field.name, field.x) for field in plan_fields(format_called("8+4"), sheet_for(Printing())).fields]
-    [('mantissa', 0.0), ('exponent', 12.5)]
+    >>> [(run.name, run.x) for run in plan_fields(format_called("8+4"), sheet_for(Printing())).runs]
+    [('mantissa', 0.0), ('exponent', 99.5)]
     """
-    fields: list[Field] = []
-    x, line, tray = left, 0, None
-    for name, bits in in_reading_order(fmt, stacked=sheet.stacks(fmt)):
-        if fields and sheet.stacks(fmt) and fields[-1].name != "sign":
-            x, line = left, line + 1
-        fields.append(Field(name, bits, x, line, point_in(fmt, name)))
-        x += bits
+    fields = named_fields(fmt)
+    gap = FIELD_GAP if len(fields) < 3 else NARROW_GAP
+    boxes = sum(bits for _, bits in fields) + (TRAY if has_tray(fmt) else 0)
+    stacked = boxes * sheet.box + gap * (len(fields) - 1) > sheet.room
+    a_line = int(sheet.room / sheet.box)
+    a_part = a_line // 4 * 4
+    runs: list[Run] = []
+    x, line, tray = 0.0, 0, None
+
+    def make_room(count: int) -> None:
+        nonlocal x, line
+        if x and x + count * sheet.box > sheet.room:
+            x, line = 0.0, line + 1
+
+    for name, bits in in_reading_order(fmt, stacked=stacked):
+        point, edges = point_in(fmt, name), edges_in(fmt, name, bits)
+        first = 0
+        while first < bits:
+            count = bits - first if bits - first <= a_line else a_part
+            make_room(count)
+            has_point = point is not None and first < point <= first + count
+            runs.append(
+                Run(
+                    name,
+                    first,
+                    count,
+                    x,
+                    line,
+                    point - first if has_point and point else None,
+                    edges[first : first + count],
+                )
+            )
+            x += count * sheet.box
+            first += count
         if name == "mantissa" and has_tray(fmt):
-            tray = x
-            x += TRAY
-        x += GAP
-    return FieldPlan(tuple(fields), tray, line + 1)
+            make_room(TRAY)
+            tray = (x, line)
+            x += TRAY * sheet.box
+        x += gap
+    height = (line + 1) * sheet.height + line * BETWEEN
+    return FieldPlan(tuple(runs), tray, line + 1, height)
+
+
+def edges_in(fmt: Any, name: str, bits: int) -> tuple[bool, ...]:
+    """Return after which boxes of a field a darker edge stands: every fourth from the point, but in an exponent."""
+    if name == "exponent":
+        return (False,) * bits
+    point = {"fraction": -1, "its low bits": -1}.get(name, 0)
+    if name in {"whole number", "fixed point"}:
+        before = point_in(fmt, name)
+        point = (bits if before is None else before) - 1
+    return tuple(edge_after(at, point) for at in range(bits))
 
 
 def in_reading_order(fmt: Any, *, stacked: bool) -> tuple[tuple[str, int], ...]:

@@ -10,17 +10,21 @@ from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.numbers.errors import FileError
+from chalkpoint.publishing.papers.binding import bind, cover_source
+from chalkpoint.publishing.papers.booklet import booklet_source
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
-from chalkpoint.publishing.papers.schemes import key_source, schemes_source, solutions_source
+from chalkpoint.publishing.papers.schemes import key_source, solutions_source
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
 from chalkpoint.setting import setter
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import Paper, Papers
 
 __all__ = ["check_free", "set_papers", "sheets", "sources", "write_folder"]
 
 Watch: TypeAlias = Callable[[int, int], None]
+BOUND, COVER = "papers.pdf", "cover.pdf"
+A_BOOKLET = 60  # variants in one file of mark schemes
 WITH_SOLUTIONS = ("practice", "starter")
 
 
@@ -73,18 +77,28 @@ def sheets(*, qti: bool = False) -> dict[str, Callable[[Papers], bytes]]:
 
 
 def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
-    """Return the typst source of each printed file, by its name.
+    """Return the typst source of each printed file, by its name; `papers.pdf` is bound from the variants' files.
 
     solutions  whether every working is drawn; practice and starters always have theirs
     """
-    digits = len(str(len(papers.papers)))
-    made = {"key.pdf": key_source(papers), "mark-schemes.pdf": schemes_source(papers)}
+    made = {"key.pdf": key_source(papers)}
+    parts = [papers.papers[at : at + A_BOOKLET] for at in range(0, len(papers.papers), A_BOOKLET)]
+    made |= {
+        _numbered("mark-schemes", at, len(parts)): booklet_source(papers, part)
+        for at, part in enumerate(parts, start=1)
+    }
     if solutions or papers.blueprint.purpose in WITH_SOLUTIONS:
         made["solutions.pdf"] = solutions_source(papers)
-    made["papers.pdf"] = papers_source(papers, papers.papers)
-    for paper in papers:
-        made[f"paper-{paper.variant:0{digits}}.pdf"] = papers_source(papers, [paper])
-    return made
+    return made | {name: papers_source(papers, [paper]) for name, paper in _variants(papers).items()}
+
+
+def _variants(papers: Papers) -> dict[str, Paper]:
+    """Return each variant by the name of its file."""
+    return {_numbered("paper", paper.variant, len(papers.papers), always=True): paper for paper in papers}
+
+
+def _numbered(name: str, number: int, of: int, *, always: bool = False) -> str:
+    return f"{name}-{number:0{len(str(of))}}.pdf" if of > 1 or always else f"{name}.pdf"
 
 
 def _items(papers: Papers) -> bytes:
@@ -139,14 +153,14 @@ def write_folder(
     """
     check_free(folder, replace=replace)
     written, printed = sheets(qti=qti), sources(papers, solutions=solutions)
-    names = [*written, *printed]
+    names = [*written, *printed, BOUND]
     count = 0
 
     def done(files: int) -> None:
         nonlocal count
         count += files
         if watch:
-            watch(count, len(names))
+            watch(min(count, len(names)), len(names))
 
     try:
         made = Path(tempfile.mkdtemp(dir=folder.resolve().parent, prefix=f".{folder.name}-"))
@@ -159,7 +173,11 @@ def write_folder(
         for name, make in written.items():
             (made / name).write_bytes(make(papers))
             done(1)
-        press([Job(made / name, text) for name, text in printed.items()], done)
+        press(
+            [Job(made / name, text) for name, text in (printed | {COVER: cover_source(papers)}).items()], done
+        )
+        bind(made / COVER, [made / name for name in _variants(papers)], made / BOUND, papers.blueprint.title)
+        (made / COVER).unlink()
         _put(made, folder)
     except OSError as reason:
         raise FileError(

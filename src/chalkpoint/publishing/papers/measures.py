@@ -6,57 +6,73 @@ from dataclasses import dataclass
 from typing import Any
 
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.publishing.papers.metrics import Setting
 from chalkpoint.setting.asking import Printing
-from chalkpoint.setting.cards import named_fields
 
-__all__ = ["GAP", "TRAY", "Sheet", "has_tray", "sheet_for"]
+__all__ = ["LEFT", "TRAY", "Sheet", "has_tray", "sheet_for"]
 
 TRAY = 4  # boxes for lost bits, always: their number tells nothing
-GAP = 0.5  # u, between tray and exponent
-MARK = 11.0  # mm, for "[1]" at the right
-LEAST_U = 6.0  # mm: where a row would make boxes smaller, the exponent stands under its mantissa
+LEFT = 18.0  # mm, the margin at both sides
+FOOT = 37.0  # mm above the lower edge: no question reaches below it
 TINTS = {"none": "#ffffff", "cream": "#fdf6df", "blue": "#e6f1fa", "green": "#e8f4e6", "rose": "#fbe9ec"}
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of paper as it is printed.
+    """A sheet of paper as it is printed; lengths in mm.
 
-    paper    typst's name of the size
-    width    of the type, in mm
-    box      width of a box to write in, in mm
-    scale    of every size of type
-    wide     whether letters, words and lines stand further apart
-    tint     colour of the page
+    paper   typst's name of the size
+    page    its width and height
+    labels  room for a row's label
+    box     width of a box to write in, the same on the whole paper
+    height  height of a box
+    scale   of every size of type
+    wide    whether letters, words and lines stand further apart
+    tint    colour of the page
     """
 
     paper: str
-    width: float
+    page: tuple[float, float]
+    labels: float
     box: float
+    height: float
     scale: float
     wide: bool
     tint: str
 
     @property
-    def labels(self) -> float:
-        """Room for a row's label, in mm."""
-        return 27.0 * self.scale
-
-    def stacks(self, fmt: Any) -> bool:
-        """Tell whether the fields stand under each other; a sign stays with what follows it."""
-        fields = named_fields(fmt)
-        columns = sum(columns_of(field, fmt) for field in fields) + GAP * (len(fields) - 1)
-        return len(fields) > 1 and self._room / columns < min(self.box, LEAST_U * self.scale)
-
-    def u(self, fmt: Any) -> float:
-        """Return the width of a box, in mm: the usual one, less where a row is long."""
-        columns = [columns_of(field, fmt) for field in named_fields(fmt)]
-        wide = max(columns) if self.stacks(fmt) else sum(columns) + GAP * (len(columns) - 1)
-        return min(self.box, self._room / wide)
+    def width(self) -> float:
+        """The width of the type."""
+        return self.page[0] - 2 * LEFT
 
     @property
-    def _room(self) -> float:
-        return self.width - self.labels - MARK * self.scale
+    def right(self) -> float:
+        """Where the type ends."""
+        return self.page[0] - LEFT
+
+    @property
+    def first_box(self) -> float:
+        """Where the first box of every row stands."""
+        return LEFT + self.labels
+
+    @property
+    def boxes(self) -> int:
+        """How many boxes stand side by side, with the marks at their right."""
+        return int((self.right - self.first_box - 2.0) / self.box)
+
+    @property
+    def room(self) -> float:
+        """The width that the boxes of a row may take."""
+        return self.right - self.first_box - 8.0 * self.scale
+
+    @property
+    def bottom(self) -> float:
+        """Where a question ends at the latest."""
+        return self.page[1] - FOOT
+
+    def type(self, size: float, *, bold: bool = False) -> Setting:
+        """Return type of *size* pt at this sheet's scale."""
+        return Setting(size * self.scale, bold=bold, wide=self.wide)
 
 
 def has_tray(fmt: Any) -> bool:
@@ -64,26 +80,21 @@ def has_tray(fmt: Any) -> bool:
     return isinstance(fmt, FloatFormat) and fmt.plain
 
 
-def columns_of(field: tuple[str, int], fmt: Any) -> int:
-    """Return the columns of a field, with those of the tray behind a mantissa."""
-    name, bits = field
-    return bits + (TRAY if name == "mantissa" and has_tray(fmt) else 0)
-
-
 def sheet_for(printing: Printing) -> Sheet:
     """Return the sheet a blueprint asks for.
 
-    >>> from chalkpoint.numbers.formats import parse_format
     >>> usual, large = sheet_for(Printing()), sheet_for(Printing(text="large"))
-    >>> usual.u(parse_format("8+4")), large.stacks(parse_format("8+4"))
-    (8.0, True)
+    >>> (usual.box, usual.first_box), (large.box, large.scale)
+    ((8.0, 49.0), (10.0, 1.4))
     """
     large = printing.text == "large"
-    paper, width = ("a4", 210.0) if printing.paper == "A4" else ("us-letter", 215.9)
+    paper, page = ("a4", (210.0, 297.0)) if printing.paper == "A4" else ("us-letter", (215.9, 279.4))
     return Sheet(
         paper,
-        width - 36.0,
-        9.0 if large else 8.0,
+        page,
+        40.0 if large else 31.0,
+        10.0 if large else 8.0,
+        11.5 if large else 9.0,
         1.4 if large else 1.0,
         printing.spacing == "wide",
         TINTS[printing.tint],

@@ -6,40 +6,69 @@ from collections.abc import Sequence
 from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
-from typing import Any
+from typing import Any, NamedTuple
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.signed import SignMagnitudeFormat
-from chalkpoint.publishing.layout import CELL_HEIGHT
-from chalkpoint.publishing.papers.fields import Field, point_in
+from chalkpoint.publishing.papers.fields import edges_in, point_in
+from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, headings_of, inline, text_block
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
-from chalkpoint.publishing.papers.measures import Sheet, sheet_for
-from chalkpoint.publishing.papers.rows import lines_of, rows_apart, rows_of
+from chalkpoint.publishing.papers.measures import LEFT, Sheet, sheet_for
+from chalkpoint.publishing.papers.metrics import width_of, wrap
+from chalkpoint.publishing.papers.rows import (
+    boxes_for,
+    has_carries,
+    label_of,
+    lines_of,
+    rows_of,
+    spare_for,
+    words_of,
+)
 from chalkpoint.publishing.parts import Cell, Weight
 from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
-from chalkpoint.setting.cards import format_card, format_in_words, named_fields
+from chalkpoint.setting.cards import card_sentences, format_in_words, named_fields
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
-__all__ = ["papers_source", "template"]
+__all__ = ["AFTER_BOXES", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
-CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 88.0, 0.85  # mm, mm, u
+CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 84.0, 0.75  # mm, mm, u
 LINES_FIRST = ("encode", "multiply", "divide", "convert")  # what is written before the answer
 KEPT = 1000  # variants whose data is kept for their second printing
-ROOM_A_LINE = 7.0  # mm of working for each line that has no row of its own
-WITH_ROOM = {"decode": 2, "encode": 2, "error": 3, "normalise": 1, "negate": 1, "multiply": 3, "divide": 4}
-WITH_ROOM |= {"convert": 2, "sum": 2, "choose-format": 3}
-TRAY_HINT = (
-    "Show each line. Bits that pass the last place go in the hatched boxes; you may not need them all."
-)
+ROOM_A_LINE = 8.5  # mm of working for each line that has no row of its own
+WITH_ROOM = {
+    "decode": 2,
+    "encode": 2,
+    "error": 3,
+    "multiply": 3,
+    "divide": 4,
+    "convert": 2,
+    "sum": 1,
+    "choose-format": 3,
+}
+NEXT_HEAD = 29.0  # mm, what stands above the questions of the sides after the first
+AFTER_BOXES = 2.5  # mm
+USE = 5.4  # mm, the line over a spare row
+HAND = 3.2  # mm, a digit written by hand
+LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
 Data = dict[str, Any]
+
+
+class Field(NamedTuple):
+    """A field on the format card; *x* in boxes."""
+
+    name: str
+    bits: int
+    x: float
+    point: int | None
+    edges: tuple[bool, ...]
 
 
 @cache
@@ -68,36 +97,276 @@ def _paper_literal(papers: Papers, paper: Paper) -> str:
 
 
 def sheet_data(sheet: Sheet) -> Data:
-    """Return the sheet as the templates know it."""
+    """Return the sheet as the templates know it; lengths in mm."""
     return {
         "paper": sheet.paper,
-        "width": sheet.width,
+        "width": sheet.page[0],
+        "height": sheet.page[1],
+        "left": LEFT,
+        "right": sheet.right,
+        "first": sheet.first_box,
+        "box": sheet.box,
+        "row": sheet.height,
         "scale": sheet.scale,
         "wide": sheet.wide,
         "tint": sheet.tint,
-        "name": 82.0,
     }
+
+
+def sides_of(papers: Papers, paper: Paper, sheet: Sheet) -> list[Side]:
+    """Return the sides that a variant takes, each with what stands on it.
+
+    Blanks are as wide as the widest number of the class needs, so that their widths tell nothing of a variant.
+    """
+    parts: list[tuple[int, list[Block], float]] = [
+        (0, [Block("card", card["height"], card, card["alt"])], 0.0) for card in _cards(paper, sheet)
+    ]
+    parts += [
+        (item.number, _blocks(item, sheet, _widths(papers, item.number)), _spare_height(item, sheet))
+        for item in paper.items
+    ]
+    top = _about_at(sheet) + _about(papers, paper, sheet, 2).height
+    return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom)
+
+
+def _about_at(sheet: Sheet) -> float:
+    return 36 + 10 * sheet.scale
 
 
 def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
     course = papers.blueprint.course.name
-    head = f"{course}. {papers.blueprint.title}" if course else papers.blueprint.title
-    count = len(paper.items)
-    questions = "1 question" if count == 1 else f"{count} questions"
-    formats = {course.format: course for item in paper.items for course in courses_of(item.question)}
+    sides = sides_of(papers, paper, sheet)
+    last = len(sides)
+    totals = {item.number: item.scheme.total for item in paper.items}
+    said = f"{papers.blueprint.title}, variant {paper.variant}"
     return {
         "title": papers.blueprint.title,
-        "tag": str(paper.variant),
-        "head": head,
         "variant": paper.variant,
         "code": paper.code,
-        "codes": [qr_svg(f"{paper.code}/{page}") for page in range(1, count + 2)],
-        "about": f"{course + '. ' if course else ''}Variant {paper.variant}, code {paper.code}. "
-        f"{questions}, {paper.marks} marks.",
-        "foot": f"{paper.marks} marks",
-        "cards": [_card(one, sheet) for one in formats.values()],
-        "questions": [_question(item, sheet) for item in paper.items],
+        "marks": paper.marks,
+        "about": _about(papers, paper, sheet, last).data,
+        "title_size": 17 * _root(sheet),
+        "sides": [
+            {
+                "code": qr_svg(f"{paper.code}/{side.number}"),
+                "number": side.number,
+                "head": f"{course + '. ' if course else ''}{said}, side {side.number} of {last}."
+                + (" The place values are on side 1." if sheet.scale == 1 else ""),
+                "marks": sum(totals.get(number, 0) for number in side.questions),
+                "last": side.number == last,
+                "blocks": placed(side),
+            }
+            for side in sides
+        ],
     }
+
+
+def _about(papers: Papers, paper: Paper, sheet: Sheet, sides: int) -> Block:
+    """Return the sentences under the title."""
+    course = papers.blueprint.course.name
+    count = len(paper.items)
+    said = (
+        f"{course + ', variant' if course else 'Variant'} {paper.variant}. {number_word(count).capitalize()} "
+    )
+    said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, "
+    said += f"{paper.marks} marks. "
+    said += "Write one bit in each box. Show every line."
+    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.items):
+        said = f"{said[:-1]}: each is marked from the line you wrote above it."
+    lines = wrap([(said, "")], sheet.type(9), sheet.width - 44 * _root(sheet))
+    setting = sheet.type(9)
+    data = {
+        "lines": lines,
+        "size": setting.size,
+        "leading": setting.line,
+        "bold": False,
+        "number": "",
+        "right": "",
+        "soft": False,
+    }
+    return Block("text", len(lines) * setting.line, data, said)
+
+
+NUMBERS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+
+
+def number_word(number: int) -> str:
+    """Return a small number as a word.
+
+    >>> number_word(4), number_word(30)
+    ('four', '30')
+    """
+    return NUMBERS[number] if number < len(NUMBERS) else str(number)
+
+
+def _root(sheet: Sheet) -> float:
+    """Return the scale of what has little room: heads and feet."""
+    return float(sheet.scale**0.5)
+
+
+def placed(side: Side) -> list[Data]:
+    """Return the blocks of a side; neighbouring rows of boxes become one picture with its words."""
+    found: list[Data] = []
+    for one in side.placed:
+        block = one.block
+        drawn = {"y": one.y, "kind": block.kind, "data": block.data}
+        if block.kind not in {"row", "names"}:
+            found.append(drawn)
+        elif found and found[-1]["kind"] == "rows" and found[-1]["question"] == one.question:
+            found[-1]["rows"].append(drawn)
+            found[-1]["alt"] = f"{found[-1]['alt']} {block.words}".strip()
+        else:
+            found.append(
+                {"y": one.y, "kind": "rows", "rows": [drawn], "alt": block.words, "question": one.question}
+            )
+    return found
+
+
+def _cards(paper: Paper, sheet: Sheet) -> list[Data]:
+    formats = {course.format: course for item in paper.items for course in courses_of(item.question)}
+    return [_card(one, sheet) for one in formats.values()]
+
+
+# === Questions ===
+
+
+def _widths(papers: Papers, number: int) -> dict[str, list[float]]:
+    """Return how wide the blanks of each line of a question are: for the longest number of the class, in mm."""
+    return _all_widths(papers).get(number, {})
+
+
+@lru_cache(maxsize=4)
+def _all_widths(papers: Papers) -> dict[int, dict[str, list[float]]]:
+    found: dict[int, dict[str, list[float]]] = {}
+    for paper in papers:
+        for item in paper.items:
+            kept = found.setdefault(item.number, {})
+            for mark in item.scheme.marks:
+                parts = [part for part in mark.says.replace("; ", " and ").split(" and ") if part]
+                longest = max((len(part) for part in parts), default=0)
+                wide = min(max(20.0, 5 * -(-HAND * longest // 5)), 110.0)
+                kept[mark.rule] = [max(wide, *kept.get(mark.rule, [0.0]))]
+    return found
+
+
+def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Block]:
+    """Return the pieces that a question is made of, in the order they stand."""
+    blocks = []
+    if item.level:
+        blocks.append(text_block([(item.level, "")], sheet, 9.5, bold=True, below=1.0))
+    blocks.append(text_block(pieces(item.words), sheet, 12, below=1.2, number=str(item.number)))
+    blocks += [text_block([(note, "")], sheet, 10.5, below=1.0) for note in item.notes]
+    operation = item.question.operation.name
+    rows = rows_of(item)
+    given = [row for row in rows if row["kind"] == "given"]
+    written = rows[len(given) :]
+    lines = _lines(item, sheet, widths)
+    first = operation in LINES_FIRST or lines_lead(item.question)
+    room = WITH_ROOM.get(operation, 0) if item.kind == "work" else 0
+    spare = spare_for(item)
+    trays = any(row["lost"] is not None for row in rows)
+    heads = (
+        [headings_of(rows[0]["format"], sheet, tray=trays, marks=any(row["mark"] for row in written))]
+        if rows
+        else []
+    )
+    blocks += (heads if given else []) + _given(given, sheet)
+    if room:
+        height = room * ROOM_A_LINE * sheet.scale
+        blocks.append(Block("room", height + 1.0, {"height": height, "size": 9 * sheet.scale}))
+    if first:
+        blocks += [*lines, Block("gap", 3.0, {})] if lines else []
+    before = rows[0]["format"] if rows else None
+    blocks += [] if given else heads
+    for row in written:
+        if row["format"] != before:
+            blocks.append(headings_of(row["format"], sheet, tray=False, marks=False))
+            before = row["format"]
+        blocks.append(
+            box_row(
+                row, sheet, words=words_of(row), below=AFTER_BOXES, carries=has_carries(item, row["name"])
+            )
+        )
+    if not first:
+        blocks += lines
+    if operation == "explain":
+        blocks += [Block("ruled", 8.5, {})] * (LINES_A_POINT * item.scheme.total)
+    if spare:
+        row, names = spare
+        use = [label_of(item, name, item.question.format).split(",")[0] for name in names]
+        spare_row = box_row(row | {"label": ""}, sheet, words=f"spare {words_of(row)}", below=1.0)
+        blocks.append(
+            Block(
+                "row",
+                USE * sheet.scale + spare_row.height,
+                spare_row.data | {"use": use, "use_height": USE * sheet.scale},
+                spare_row.words,
+            )
+        )
+    return blocks
+
+
+def _spare_height(item: Item, sheet: Sheet) -> float:
+    spare = spare_for(item)
+    return 0.0 if spare is None else USE * sheet.scale + box_row(spare[0], sheet, words="", below=1.0).height
+
+
+def _given(rows: list[Data], sheet: Sheet) -> list[Block]:
+    return [
+        box_row(
+            row, sheet, words=words_of(row), given=True, below=0.6 if row is not rows[-1] else AFTER_BOXES
+        )
+        for row in rows
+    ]
+
+
+def _lines(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Block]:
+    """Return the ruled lines; those of a reading stand beside each other, each with its mark behind it."""
+    unit = item.story.unit if item.story else ""
+    entries = [
+        (_parts(words, unit, widths.get(rule, [20.0])[0]), mark) for rule, words, mark in lines_of(item)
+    ]
+    if item.question.operation.name != "decode" or not entries:
+        return [inline(parts, sheet, mark=mark) for parts, mark in entries]
+    together: list[tuple[str, Any]] = []
+    for parts, mark in entries:
+        glued = [(kind, what.replace(" ", "\u00a0") if kind == "words" else what) for kind, what in parts]
+        if glued[-1] == ("words", "."):
+            glued.pop()
+        together += [*glued, ("words", f"\u00a0{mark} \u00a0\u00a0 ")]
+    return [inline(together, sheet, mark="")]
+
+
+def _parts(words: str, unit: str, wide: float) -> list[tuple[str, Any]]:
+    """Return words and blanks in turn."""
+    parts: list[tuple[str, Any]] = []
+    rest = words
+    while rest:
+        before, brace, after = rest.partition("{")
+        if before:
+            parts.append(("words", before))
+        if not brace:
+            break
+        name, _, rest = after.partition("}")
+        short = SHORT_BLANK if "{long}" in words else wide
+        parts.append(("blank", max(wide, LONG_BLANK) if name == "long" else short))
+        if name == "unit" and unit:
+            parts.append(("words", f"\u00a0{unit}"))
+    return parts
 
 
 def courses_of(question: Question) -> tuple[Course, ...]:
@@ -109,7 +378,7 @@ def courses_of(question: Question) -> tuple[Course, ...]:
 
 @cache
 def qr_svg(text: str) -> str:
-    """Return a QR code of *text* as an SVG drawing, with its quiet zone.
+    """Return a QR code of *text* as an SVG drawing, without the quiet zone that the page leaves round it.
 
     Raises EntryError when the print extra is not installed.
     """
@@ -121,7 +390,7 @@ def qr_svg(text: str) -> str:
         ) from reason
     kept = BytesIO()
     segno.make(text, error="m", micro=False).save(
-        kept, kind="svg", border=2, xmldecl=False, svgns=True, nl=False
+        kept, kind="svg", border=0, xmldecl=False, svgns=True, nl=False
     )
     return kept.getvalue().decode()
 
@@ -131,7 +400,7 @@ def _card(course: Course, sheet: Sheet) -> Data:
     fmt = course.number_format
     fields, at = [], 0.0
     for name, bits in named_fields(fmt):
-        fields.append(Field(name, bits, at, 0, point_in(fmt, name)))
+        fields.append(Field(name, bits, at, point_in(fmt, name), edges_in(fmt, name, bits)))
         at += bits + CARD_GAP
     width = at - CARD_GAP
     u = min(CARD_U, CARD_WIDTH / width)
@@ -167,12 +436,37 @@ def _card(course: Course, sheet: Sheet) -> Data:
     below = {"kind": "weights", "label": "", "label_at": 0.0, "weights": weights, "gap": 0, "wall": None}
     said = "; ".join(f"{field.bits} of the {field.name}{words}" for field, (_, words) in weighed)
     title = format_in_words(fmt).removeprefix("the ")
+    picture_width = width * u
+    setting = sheet.type(9)
+    beside = sheet.width - picture_width - 6.0
+    things = pieces(" ".join(card_sentences(course)))
+    heading = sheet.type(10.5, bold=True)
+    said_title = f"How numbers are written here: {title}"
+    beside_title = width_of(said_title, heading) + picture_width + 4 <= sheet.width
+    rail_at = 1.5 if beside_title and beside > 60 else heading.line
+    rail_height = rail_at + 17.0 - heading.line - 0.5
+    narrow = wrap(things, setting, beside if beside > 60 else sheet.width)
+    whole = -int(-rail_height // setting.line)  # lines that stand beside the rail
+    if beside <= 60:
+        lines, above = narrow, rail_height
+    else:
+        rest = [piece for line in narrow[whole:] for piece in (*line, (" ", ""))]
+        lines, above = narrow[:whole] + wrap(rest, setting, sheet.width), 0.0
+    height = (
+        2.6 + heading.line + 0.5 + above + max(len(lines) * setting.line, 0 if above else rail_height) + 2.6
+    )
     return {
-        "title": title[0].upper() + title[1:],
-        "things": list(format_card(course)),
+        "title": said_title,
+        "rail_at": rail_at,
+        "heading": heading.size,
+        "heading_line": heading.line,
+        "lines": lines,
+        "size": setting.size,
+        "leading": setting.line,
+        "above": above,
         "u": u,
         "width": width,
-        "height": CELL_HEIGHT,
+        "height": height,
         "rows": [rail, below],
         "alt": f"A rail of boxes: {said}.",
     }
@@ -212,30 +506,6 @@ def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
         "edge": inner or at == count - 1,
         "start": at == 0,
         "wall": False,
-    }
-
-
-def _question(item: Item, sheet: Sheet) -> Data:
-    operation = item.question.operation.name
-    lines_first = operation in LINES_FIRST or lines_lead(item.question)
-    before, picture = rows_apart(item, sheet) if lines_first else (None, rows_of(item, sheet))
-    hinted = any(row["lost"] is not None and row["kind"] == "boxes" for row in picture["rows"])
-    room = WITH_ROOM.get(operation, 0) + sum(
-        step.rule in {"repair", "normalise"} for step in item.working.steps
-    )
-    return {
-        "number": item.number,
-        "level": item.level,
-        "words": pieces(item.words),
-        "notes": list(item.notes),
-        "hint": TRAY_HINT if hinted else "",
-        "marks": f"{item.scheme.total} mark{'' if item.scheme.total == 1 else 's'}",
-        "before": before if before and before["rows"] else None,
-        "picture": picture,
-        "lines": lines_of(item),
-        "lines_first": lines_first,
-        "room": room * ROOM_A_LINE * sheet.scale if item.kind == "work" else 0,
-        "ruled": LINES_A_POINT * item.scheme.total if operation == "explain" else 0,
     }
 
 

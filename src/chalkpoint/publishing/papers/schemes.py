@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
@@ -18,16 +16,26 @@ from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
-from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
+from chalkpoint.setting.schemes import Mark
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 
-__all__ = ["answer_of", "answers_of", "expected", "key_source", "schemes_source", "solutions_source"]
+__all__ = [
+    "answer_of",
+    "answers_of",
+    "expected",
+    "given_in",
+    "key_source",
+    "pointed",
+    "remarks_on",
+    "solutions_source",
+]
 
 IN_WORDS = "in words"
 IN_THEIR_WORDS = (
     "A mark for each point made, in the pupil\u2019s own words and in any order: for the teacher to decide."
 )
 WITHOUT_A_CHECK = ("explain", "choose-format")
-MOST_BELIEFS = 3  # named for one answer; the rest are counted
+MOST_BELIEFS = 2  # said of those that end at the right answer
 CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
 MOST_ANSWERS = 8  # rows of wrong answers
 LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
@@ -40,15 +48,6 @@ LONG = (
 )
 
 Data = dict[str, Any]
-
-
-def schemes_source(papers: Papers) -> str:
-    """Return the typst source of the mark schemes of every variant."""
-    title = f"Mark schemes. {papers.blueprint.title}"
-    data = [
-        {"name": _name(paper), "questions": [_question(item) for item in paper.items]} for paper in papers
-    ]
-    return f"{template('scheme.typ')}\n#mark-schemes({_size(papers)}, {literal(title)}, {literal(data)})\n"
 
 
 def solutions_source(papers: Papers) -> str:
@@ -147,29 +146,8 @@ def _name(paper: Paper) -> str:
     return f"Variant {paper.variant}, code {paper.code}, {paper.marks} marks"
 
 
-def _question(item: Item) -> Data:
-    scheme, question = item.scheme, item.question
-    point = question.course.point
-    shown = [_wrong(item, one, point) for one in scheme.wrong[:MOST_ANSWERS]]
-    words = item.working.check_words.verdict
-    return {
-        "number": item.number,
-        "title": item.working.title,
-        "total": f"{scheme.total} mark{'' if scheme.total == 1 else 's'}",
-        "given": pieces(_given(item)),
-        "in_words": question.operation.name == "explain",
-        "marks": [_mark(item, mark) for mark in scheme.marks],
-        "alternatives_say": _say_alternatives(item),
-        "alternatives": [_alternative(item, one, point) for one in scheme.alternatives],
-        "wrong": shown,
-        "wrong_values": any(one.value is not None for one in scheme.wrong),
-        "wide": any(len(one.answer) > LONG or len(_value(one.value, point)) > LONG for one in scheme.wrong),
-        "remarks": [pieces(remark) for remark in _remarks(item)],
-        "check": pieces("" if question.operation.name in WITHOUT_A_CHECK else f"Check: {words}"),
-    }
-
-
-def _given(item: Item) -> str:
+def given_in(item: Item) -> str:
+    """Return the operands as patterns, with the sign of the operation between them."""
     question = item.question
     about = question.about or question
     shown = [about.format.write(pattern, point=True) for pattern in about.patterns]
@@ -196,54 +174,13 @@ def _with_its_point(fmt: Any, text: str) -> str:
         return text
 
 
-def _mark(item: Item, mark: Mark) -> Data:
-    return {
-        "name": mark.name,
-        "expects": pieces(expected(item, mark)),
-        "letter": mark.letter,
-        "give": mark.give[:1].upper() + mark.give[1:] + ".",
-    }
-
-
 def expected(item: Item, mark: Mark) -> str:
     """Return what is expected: a line as its row stands in the working, an answer with its point."""
     return mark.says if mark.row is not None else pointed(item, mark.expects)
 
 
-def _say_alternatives(item: Item) -> str:
-    scheme = item.scheme
-    if not scheme.alternatives:
-        return "The course accepts its own method only."
-    if any(one.differs for one in scheme.alternatives):
-        return "Here the method decides the answer. The course expects its own; each of these is right too."
-    return "Every accepted method gives the same answer."
-
-
-def _alternative(item: Item, one: Alternative, point: str) -> Data:
-    lines = "; ".join(f"{rule} {written}" for rule, written in one.lines)
-    return {
-        "words": one.method.replace("-", " "),
-        "answer": pieces(pointed(item, one.answer)),
-        "value": _value(one.value, point),
-        "lines": pieces(lines),
-    }
-
-
-def _wrong(item: Item, one: WrongAnswer, point: str) -> Data:
-    named = ", ".join(name.replace("-", " ") for name in one.beliefs[:MOST_BELIEFS])
-    more = len(one.beliefs) - MOST_BELIEFS
-    return {
-        "beliefs": f"{named}, and {more} more" if more > 0 else named,
-        "answer": pieces(pointed(item, one.answer)),
-        "value": _value(one.value, point),
-    }
-
-
-def _value(value: Fraction | None, point: str) -> str:
-    return "" if value is None else write_value(value, point=point)
-
-
-def _remarks(item: Item) -> list[str]:
+def remarks_on(item: Item) -> list[str]:
+    """Return what else a marker must know of a question."""
     scheme = item.scheme
     operation = item.question.operation.name
     if operation == "explain":
@@ -254,25 +191,10 @@ def _remarks(item: Item) -> list[str]:
     if operation == "choose-format":
         return [step.says for step in item.working.steps]
     said = []
-    shared = [one for one in scheme.wrong if len(one.beliefs) > 1]
-    if shared:
-        first = shared[0]
-        said.append(
-            f"Look at the working. {pointed(item, first.answer)} comes from {len(first.beliefs)} beliefs; "
-            "the lines tell them apart."
-        )
-    more = len(scheme.wrong) - MOST_ANSWERS
-    if more > 0:
-        said.append(f"{more} more wrong answers, each of one or a few beliefs, are left out here.")
-    silent = len(scheme.untested) + len(scheme.accidental)
-    if silent:
-        total = silent + sum(len(one.beliefs) for one in scheme.wrong)
-        said.append(
-            f"Not tested here. {silent} of {total} beliefs about this operation end at the right answer."
-        )
     if scheme.alone < scheme.total:
-        said.append(
-            f"The answer alone earns {scheme.alone} of {scheme.total}: some wrong working ends at it "
-            f"({', '.join(name.replace('-', ' ') for name in scheme.accidental)})."
+        thought = " or ".join(
+            f"\u201c{BELIEFS[name].says}\u201d" for name in scheme.accidental[:MOST_BELIEFS]
         )
+        why = f": who thinks {thought} ends at it too" if thought else ""
+        said.append(f"The answer alone earns {scheme.alone} of {scheme.total}{why}.")
     return said

@@ -1,0 +1,263 @@
+"""The marker's booklet: what is expected, in boxes as the pupil's; and once a class, what wrong answers say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.publishing.papers.fields import digits_of, plan_fields
+from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
+from chalkpoint.publishing.papers.measures import Sheet, sheet_for
+from chalkpoint.publishing.papers.metrics import wrap
+from chalkpoint.publishing.papers.printing import AFTER_BOXES, placed, sheet_data, template
+from chalkpoint.publishing.papers.rows import has_carries, rows_of, words_of
+from chalkpoint.publishing.papers.schemes import answers_of, expected, given_in, pointed, remarks_on
+from chalkpoint.publishing.typst.literals import literal
+from chalkpoint.publishing.typst.rows import MEASURES, pieces
+from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.asking import Printing
+from chalkpoint.setting.measures import carries_of
+from chalkpoint.setting.papers import Item, Paper, Papers
+from chalkpoint.setting.points import written_row
+from chalkpoint.setting.schemes import Mark
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+
+__all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
+
+TOP, NEXT_TOP, BOTTOM = 34.0, 20.0, 20.0  # mm; the last from the lower edge
+COLUMNS = 3  # variants in one table of wrong answers
+MOST_HABITS = 7  # for one question
+LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
+RELATIVE = "relative"
+LEAST_FIGURES = 100  # a decimal of a relative error has three figures
+
+Data = dict[str, Any]
+
+
+def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+    """Return the typst source of the booklet for *chosen* variants; it follows the library of `compiling`."""
+    sheet = sheet_for(replace(papers.blueprint.printing, tint="none"))
+    whose = ", ".join(filter(None, (papers.blueprint.title, papers.blueprint.course.name)))
+    title = f"Marker\u2019s booklet. {papers.blueprint.title}"
+    variants = [
+        {
+            "name": f"Variant {paper.variant}",
+            "about": f"{whose}. Code {paper.code}. {paper.marks} marks",
+            "foot": f"M method, A accuracy, B alone, ft follow through. "
+            f"{' + '.join(str(item.scheme.total) for item in paper.items)} = {paper.marks}",
+            "sides": [
+                {"number": side.number, "blocks": placed(side)} for side in sides_of_booklet(paper, sheet)
+            ],
+        }
+        for paper in chosen
+    ]
+    tables = [_wrong_table(list(chosen[at : at + COLUMNS])) for at in range(0, len(chosen), COLUMNS)]
+    arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, variants, tables))
+    return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
+
+
+def sides_of_booklet(paper: Paper, sheet: Sheet) -> list[Side]:
+    """Return the sides of one variant's scheme."""
+    parts = [(item.number, _blocks(item, sheet), 0.0) for item in paper.items]
+    return flow(parts, TOP, NEXT_TOP, sheet.page[1] - BOTTOM)
+
+
+def _blocks(item: Item, sheet: Sheet) -> list[Block]:
+    scheme = item.scheme
+    total = f"{scheme.total} mark{'' if scheme.total == 1 else 's'}"
+    blocks = [
+        text_block(
+            pieces(item.working.title),
+            sheet,
+            11.5,
+            bold=True,
+            below=0.6,
+            number=str(item.number),
+            right=total,
+        )
+    ]
+    given = given_in(item)
+    if len((item.question.about or item.question).patterns) > 1:
+        blocks.append(text_block(pieces(given), sheet, 9, below=1.6))
+    shown: set[str] = set()
+    for row in rows_of(item):
+        if row["kind"] != "boxes":
+            continue
+        filled = expected_row(item, row, sheet)
+        shown.add(row["name"])
+        carries = has_carries(item, row["name"])
+        blocks.append(box_row(filled, sheet, words=words_of(filled), below=AFTER_BOXES, carries=carries))
+    blocks += [_line(item, mark, sheet) for mark in scheme.marks if mark.rule not in shown]
+    gives = [
+        f"{mark.name}: {mark.give}" for mark in scheme.marks if mark.rule in shown and not _has_room(item)
+    ]
+    said = [*([f"Given for: {'; '.join(gives)}."] if gives else []), *_other_methods(item), *remarks_on(item)]
+    blocks += [text_block(pieces(one), sheet, 9, below=0.6) for one in said]
+    return blocks
+
+
+def _has_room(item: Item) -> bool:
+    plan = plan_fields(item.question.format, sheet_for(Printing()))
+    return plan.tray is not None and plan.lines == 1
+
+
+def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
+    """Return *row* with what the working has there: its digits, what fell off, the extra sign place, and its marks."""
+    name, fmt = row["name"], row["format"]
+    marks = [mark for mark in item.scheme.marks if mark.rule == name]
+    found = next((mark.row for mark in marks if mark.row is not None), None)
+    if found is None and name not in {"answer", "correction"}:
+        found = written_row(item.working, name)
+    digits, lost, lead, note = dict(row["digits"]), row["lost"], "", []
+    pattern = _pattern(item, name)
+    if found is None or name in item.working.result.values:
+        if pattern:
+            digits = dict(zip(digits, pattern.split(" "), strict=True))
+        else:
+            note = [f"\u201c{item.working.outcome}\u201d"]
+    else:
+        field = next((one for one in digits if one != "exponent"), "mantissa")
+        digits[field] = found.bits if len(found.bits) == len(digits[field]) else digits[field]
+        if "exponent" in digits and found.exponent_bits:
+            digits["exponent"] = found.exponent_bits
+        lead = found.lead if found.lead_is == "kept" else ""
+        if lost is not None:
+            lost = found.lost[: len(lost)].ljust(len(lost))
+    room = plan_fields(fmt, sheet)
+    if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
+        lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
+        note = ["".join(text for text, _ in line) for line in lines[:2]]
+    letters = "\n".join(
+        f"{row['label'].split(',')[0] if mark.part != 'exponent' else mark.part} {mark.letter}"
+        for mark in marks
+    )
+    moved = (
+        f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
+    )
+    return row | {
+        "digits": digits,
+        "lost": lost,
+        "lead": lead,
+        "note": note,
+        "kind": "filled",
+        "label": (letters or row["label"]) + moved,
+        "carries": _carries(item, name),
+        "carries_label": "carries, no mark",
+    }
+
+
+def _pattern(item: Item, name: str) -> str:
+    """Return the pattern a row of an answer is filled with; "" where the answer is a word."""
+    working = item.working
+    if name in working.result.values:
+        text = working.result.values[name][0]
+    elif name == "answer":
+        fmt = answer_format(item.question)
+        text = " ".join(digits_of(fmt, working.pattern).values()) if working.pattern is not None else ""
+    else:
+        text = " ".join(mark.expects for mark in item.scheme.marks if mark.rule == name).replace(".", "")
+    return text if looks_like_bits(text) else ""
+
+
+def _carries(item: Item, name: str) -> str:
+    """Return the carries of the addition as the working has them, over the columns of the row called *name*."""
+    if not has_carries(item, name):
+        return ""
+    fmt = item.question.format
+    return carries_of(item.working)[-(fmt.bits if isinstance(fmt, FixedFormat) else fmt.mantissa_bits) :]
+
+
+def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
+    """Return a mark that has no boxes of its own: what is expected, and what it is given for."""
+    wanted = expected(item, mark)
+    if mark.rule == RELATIVE:
+        wanted += _tolerance(item)
+    said = f"{mark.name} {mark.letter}:  {wanted.removesuffix('.')}.  {mark.give[:1].upper()}{mark.give[1:]}."
+    return text_block(pieces(said), sheet, 9.5, below=1.2, right=f"[{mark.marks}]")
+
+
+def _tolerance(item: Item) -> str:
+    """Return what else is right for a relative error: its decimal to three figures, cut or rounded."""
+    size = Fraction(abs(item.working.check.relative_error or Fraction(0)))
+    if size == 0:
+        return ""
+    unit = Fraction(1)
+    while size / unit < LEAST_FIGURES:
+        unit /= 10
+    low = size // unit * unit
+    return f", or as a decimal {write_value(low)} to {write_value(low + unit)}"
+
+
+def _other_methods(item: Item) -> list[str]:
+    point = item.question.course.point
+    said = []
+    for one in item.scheme.alternatives:
+        if not one.differs:
+            continue
+        lines = "; ".join(f"{rule} {written}" for rule, written in one.lines)
+        value = f" = {write_value(one.value, point=point)}" if one.value is not None else ""
+        too = " Some wrong working ends there too: look at the lines." if one.beliefs else ""
+        words = one.method.replace("-", " ")
+        said.append(
+            f"{words[:1].upper()}{words[1:]}: {pointed(item, one.answer)}{value}, right too"
+            f"{', with the lines ' + lines if lines else ''}.{too}"
+        )
+    return said
+
+
+# === What wrong answers say ===
+
+
+def _wrong_table(papers: list[Paper]) -> Data:
+    """Return the table of a few variants: for each question the habits, and the answer each ends at."""
+    most = max(len(paper.items) for paper in papers)
+    columns = [paper.variant for paper in papers]
+    return {
+        "variants": columns,
+        "questions": [
+            _habits(
+                number, [next((one for one in paper.items if one.number == number), None) for paper in papers]
+            )
+            for number in range(1, most + 1)
+        ],
+    }
+
+
+def _habits(number: int, items: list[Item | None]) -> Data:
+    answers = [
+        {belief: one.answer for one in item.scheme.wrong for belief in one.beliefs} if item else {}
+        for item in items
+    ]
+    names = {name for held in answers for name in held if BELIEFS[name].weight >= LEAST_WEIGHT}
+    ordered = sorted(names, key=lambda name: (-BELIEFS[name].weight, name))
+    rows: dict[tuple[str, ...], list[str]] = {}
+    for name in ordered:
+        ends = tuple(_shown(item, held.get(name)) for item, held in zip(items, answers, strict=True))
+        rows.setdefault(ends, []).append(name)
+    return {
+        "number": number,
+        "right": [
+            pieces(" or ".join(pointed(item, one) for one in answers_of(item))) if item else []
+            for item in items
+        ],
+        "rows": [
+            {
+                "says": " Or: ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in held[:2]),
+                "answers": [pieces(one) for one in ends],
+            }
+            for ends, held in list(rows.items())[:MOST_HABITS]
+        ],
+        "more": max(len(rows) - MOST_HABITS, 0),
+    }
+
+
+def _shown(item: Item | None, answer: str | None) -> str:
+    if item is None or answer is None:
+        return "\u2013"
+    shown = pointed(item, answer)
+    return f"\u201c{shown}\u201d" if shown.isalpha() else shown

@@ -1,0 +1,290 @@
+"""How questions flow over the sides of a paper: each is made of pieces of known height, never parted from its boxes.
+
+Lengths are in mm, from the top left corner of the side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import takewhile
+from typing import Any
+
+from chalkpoint.publishing.papers.fields import FieldPlan, plan_fields
+from chalkpoint.publishing.papers.measures import LEFT, Sheet
+from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
+
+__all__ = ["Block", "Placed", "Side", "box_row", "flow", "headings_of", "inline", "text_block"]
+
+Data = dict[str, Any]
+LEAST_PAD, USUAL_PAD = 3.0, 7.0  # above a question
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A piece of a question that stands whole on one side.
+
+    kind     "text", "row", "line", "room" or "ruled": how it is drawn
+    height   with the space below it
+    data     what is drawn
+    words    for the ear, where a row of boxes is drawn
+    """
+
+    kind: str
+    height: float
+    data: Data
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A block where it stands on a side."""
+
+    y: float
+    block: Block
+    question: int
+
+
+@dataclass(slots=True)
+class Side:
+    """One side of a paper: its blocks, and the questions that begin on it."""
+
+    number: int
+    placed: list[Placed] = field(default_factory=list)
+    questions: list[int] = field(default_factory=list)
+
+
+class Flow:
+    """Places questions on sides: a side is filled first, and what space is left then shared out above its questions."""
+
+    def __init__(self, first_top: float, next_top: float, bottom: float) -> None:
+        self.tops = first_top, next_top
+        self.bottom = bottom
+        self.sides = [Side(1)]
+        self.held: list[tuple[int, Sequence[Block]]] = []
+
+    @property
+    def top(self) -> float:
+        """Where the questions of the side at hand begin."""
+        return self.tops[len(self.sides) > 1]
+
+    @property
+    def room(self) -> float:
+        """The height that is left on the side at hand."""
+        return self.bottom - self.top - sum(height_of(blocks) for _, blocks in self.held)
+
+    def add(self, number: int, blocks: Sequence[Block], spare: float) -> None:
+        """Add a question: to this side, without its spare line if it fits only so, else to the next."""
+        if height_of(blocks) > self.room >= height_of(blocks) - spare and spare:
+            blocks = blocks[:-1]
+        if self.held and height_of(blocks) > self.room:
+            self.set()
+            self.sides.append(Side(len(self.sides) + 1))
+        if spare and height_of(blocks) > self.room:
+            blocks = blocks[:-1]
+        self.sides[-1].questions.append(number)
+        self.held.append((number, blocks))
+
+    def set(self) -> None:
+        """Place what the side holds; a question that is higher than a whole side goes on on the next, between rows."""
+        pad = LEAST_PAD + min(USUAL_PAD - LEAST_PAD, max(0.0, self.room / max(len(self.held), 1)))
+        y = self.top
+        for number, blocks in self.held:
+            y += pad
+            for block in blocks:
+                if y + block.height > self.bottom + 0.01 and self.sides[-1].placed:
+                    self.sides.append(Side(len(self.sides) + 1))
+                    y = self.top + LEAST_PAD
+                self.sides[-1].placed.append(Placed(y, block, number))
+                y += block.height
+        self.held.clear()
+
+
+def height_of(blocks: Sequence[Block]) -> float:
+    """Return the least height of a question."""
+    return LEAST_PAD + sum(block.height for block in blocks)
+
+
+def flow(
+    questions: Sequence[tuple[int, Sequence[Block], float]], first_top: float, next_top: float, bottom: float
+) -> list[Side]:
+    """Return the sides that *questions* take, in their order; a question moves to the next side whole.
+
+    questions  number, blocks, and how much of its height the question can do without: its spare line, which stands last
+
+    >>> rows = [Block("row", 50.0, {})] * 2
+    >>> [side.questions for side in flow([(1, rows, 0), (2, rows, 0), (3, rows, 0)], 40, 30, 260)]
+    [[1, 2], [3]]
+    """
+    flowing = Flow(first_top, next_top, bottom)
+    for number, blocks, spare in questions:
+        flowing.add(number, blocks, spare)
+    flowing.set()
+    return flowing.sides
+
+
+# === Blocks ===
+
+
+def text_block(
+    pieces: list[Piece],
+    sheet: Sheet,
+    size: float,
+    *,
+    below: float,
+    bold: bool = False,
+    number: str = "",
+    right: str = "",
+) -> Block:
+    """Return words, broken into lines; *number* stands in the margin, *right* at the end of the first line."""
+    setting = sheet.type(size, bold=bold)
+    lines = wrap(pieces, setting, sheet.width - (width_of(right, setting) + 4 if right else 0))
+    data = {
+        "lines": lines,
+        "size": setting.size,
+        "leading": setting.line,
+        "bold": bold,
+        "number": number,
+        "right": right,
+        "soft": False,
+    }
+    return Block("text", len(lines) * setting.line + below, data, "".join(text for text, _ in pieces))
+
+
+def box_row(
+    row: Data, sheet: Sheet, *, words: str, below: float, given: bool = False, carries: bool = False
+) -> Block:
+    """Return a row of boxes, digits in those that are filled; above it a row for carries where that is wanted."""
+    fmt = row["format"]
+    plan = plan_fields(fmt, sheet)
+    above = CARRY * sheet.scale if carries else 0.0
+    height = sheet.height - 1.0 if given else sheet.height
+    data = {
+        "kind": "given" if given else "boxes",
+        "label": row["label"],
+        "mark": row["mark"],
+        "above": above,
+        "box": height,
+        "carries": row.get("carries", "") if carries else None,
+        "runs": [
+            {
+                "x": sheet.first_box + run.x,
+                "y": above + run.line * (sheet.height + BETWEEN_LINES),
+                "digits": [*row["digits"][run.name][run.first : run.first + run.bits]],
+                "edges": list(run.edges),
+                "point": run.point,
+                "carries": carries and run.name in {"mantissa", "whole number", "fixed point"},
+            }
+            for run in plan.runs
+        ],
+        "tray": None
+        if row["lost"] is None or plan.tray is None
+        else {
+            "x": sheet.first_box + plan.tray[0],
+            "y": above + plan.tray[1] * (sheet.height + BETWEEN_LINES),
+            "digits": [*row["lost"]],
+        },
+        "lead": row["lead"],
+        "aside": asides(plan, sheet, tray=row["lost"] is not None, above=above),
+        "note": row.get("note", []),
+        "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
+        "carries_label": row.get("carries_label", "carries, optional"),
+    }
+    return Block("row", above + plan.height - (1.0 if given else 0.0) + below, data, words)
+
+
+CARRY = 5.4  # mm, a row for carries and the space below it
+BETWEEN_LINES = 1.5
+
+
+def headings_of(fmt: Any, sheet: Sheet, *, tray: bool, marks: bool) -> Block:
+    """Return the names over the columns of a row."""
+    plan = plan_fields(fmt, sheet)
+    names = []
+    if plan.lines == 1:
+        names = [(sheet.first_box + run.x, run.name) for run in plan.runs if not run.first]
+        if tray and plan.tray:
+            names.append((sheet.first_box + plan.tray[0], "tray"))
+    data = {"names": names, "marks": marks, "size": 9 * sheet.scale}
+    return Block("names", 4.6 * sheet.scale, data)
+
+
+def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, above: float) -> list[Data]:
+    """Return what stands beside the lines of a row that takes several: the name of the last field on each."""
+    if plan.lines == 1:
+        return []
+    found = []
+    for line in range(plan.lines):
+        here = [run for run in plan.runs if run.line == line]
+        names = list(dict.fromkeys(run.name for run in here))
+        end = max((run.x + run.bits * sheet.box for run in here), default=0.0)
+        if tray and plan.tray and plan.tray[1] == line:
+            names.append("tray")
+        if plan.tray and plan.tray[1] == line:
+            end = max(end, plan.tray[0] + TRAY_BOXES * sheet.box)
+        name = ", ".join(names)
+        x = sheet.first_box + end + 2
+        if x + width_of(name, sheet.type(9)) > sheet.right - 9 * sheet.scale:
+            continue
+        found.append(
+            {"x": x, "y": above + line * (sheet.height + BETWEEN_LINES) + sheet.height / 2, "name": name}
+        )
+    return found
+
+
+TRAY_BOXES = 4
+
+
+def inline(
+    parts: Sequence[tuple[str, Any]], sheet: Sheet, *, mark: str, size: float = 10.5, above: float = 3.4
+) -> Block:
+    """Return a line of words and blanks, broken where it is too long; *mark* at its right end.
+
+    parts  ("words", text) or ("blank", its width in mm)
+    """
+    setting = sheet.type(size)
+    space = width_of(" ", setting)
+    room = sheet.width - (width_of(mark, setting) + 3 if mark else 0)
+    atoms: list[tuple[str, Any, float, bool]] = []  # kind, what, width, whether a space stands before it
+    loose = False
+    for kind, what in parts:
+        if kind == "blank":
+            atoms.append((kind, what, what * sheet.scale, loose))
+            loose = False
+            continue
+        words = what.split(" ")
+        for at, word in enumerate(words):
+            loose = loose or at > 0
+            if word:
+                atoms.append(("words", word, width_of(word, setting), loose))
+                loose = False
+    lines: list[list[tuple[float, str, Any, float]]] = [[]]
+    x = 0.0
+    for at, (kind, what, wide, spaced) in enumerate(atoms):
+        start = x + (space if spaced and lines[-1] else 0)
+        together = wide + sum(one[2] for one in takewhile(lambda one: not one[3], atoms[at + 1 :]))
+        if lines[-1] and start + together > room and spaced:
+            lines.append([])
+            start = 0.0
+        lines[-1].append((start, kind, what, wide))
+        x = start + wide
+    pitch = max(setting.line, 8.5 if len(lines) > 1 else 0)
+    data = {
+        "lines": [
+            [
+                {
+                    "x": LEFT + x,
+                    "blank": kind == "blank",
+                    "text": "" if kind == "blank" else what,
+                    "width": wide,
+                }
+                for x, kind, what, wide in line
+            ]
+            for line in lines
+        ],
+        "size": setting.size,
+        "above": above * sheet.scale,
+        "pitch": pitch,
+        "mark": mark,
+    }
+    return Block("line", above * sheet.scale + (len(lines) - 1) * pitch + setting.line + 1.4, data)
