@@ -198,9 +198,7 @@ class Writer:
     def _broken(self, block: Block) -> Iterator[TextLine]:
         for grid in self.pieces:
             if grid is not self.pieces[0] and any(_stands_on(item, grid) for item in block.items):
-                line = TextLine()
-                line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
-                yield line
+                yield _from_place(grid)
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
@@ -264,10 +262,10 @@ class Writer:
     def _left(self, left: Left) -> Iterator[TextLine]:
         """Yield what stands on the floor of the tray."""
         bits = Rail(label=left.label, cells=left.cells)
-        grids = self.pieces or [self.grid]
-        lines = [bits_line(bits, grid) for grid in grids if _stands_on(bits, grid)]
-        for line in lines[1:]:
-            line.put(INDENT, " " * len(left.label))
+        grids = [grid for grid in self.pieces or [self.grid] if _stands_on(bits, grid)]
+        lines = [
+            line for grid in grids for line in (*([_from_place(grid)] if grid is not grids[0] else []), bits_line(bits, grid))
+        ]
         at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:
             lines[-1].put(at, left.worth)
@@ -283,6 +281,13 @@ def with_tray_before(items: tuple[Item, ...]) -> Iterator[tuple[Item, Tray | Non
     for index, item in enumerate(items):
         yield item, before if index else None
         before = item.tray
+
+
+def _from_place(grid: TextGrid) -> TextLine:
+    """Return what stands over a piece of the rows."""
+    line = TextLine()
+    line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
+    return line
 
 
 def _stands_on(item: Item, grid: TextGrid) -> bool:

@@ -18,10 +18,10 @@ SHORTEST_LABEL = len("place value")
 LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
-CHARACTER, SMALL_CHARACTER = 2.5, 2.0  # mm, one of a decimal value, of what was lost
+CHARACTER, SMALL_CHARACTER = 2.5, 2.05  # mm, one of a decimal value, of what was lost
 LEAST_NAMED = 4.5  # mm, a cell's width: a narrower sign has no room for its name
 MOST_VALUE = 60.0  # mm; longer values are set smaller
-VALUE_SIZE = 11.0  # pt
+VALUE_SIZE, NOTE_SIZE = 11.0, 9.0  # pt
 STEP_GAP = 4.0  # mm
 
 
@@ -58,6 +58,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
         "footer": scene.course or "chalkpoint",
         "u": Length(u),
         "value_size": VALUE_SIZE * value / longest,
+        "note_size": NOTE_SIZE * value / longest,
         "ruler_u": Length(RULER_U),
         "labels": labels / u,
         "say": Length(SAY),
@@ -98,4 +99,5 @@ def _longest_value(scene: Scene) -> float:
     """Return the width of the longest decimal value in mm, what was lost standing below it."""
     values = [len(rail.value) * CHARACTER for rail in scene.rails]
     lost = [(len(rail.aside) + 4) * SMALL_CHARACTER for rail in scene.rails if rail.aside]
-    return max([4 * CHARACTER, *values, *lost])
+    left = [] if scene.after else [len(left.worth) * SMALL_CHARACTER for left in scene.check.left]
+    return max([4 * CHARACTER, *values, *lost, *left])
