@@ -1,15 +1,28 @@
 """Every picture proved: where each digit stands in each medium, over every family and awkward inputs."""
 
 import pytest
+from playwright.sync_api import Browser
 
 import chalkpoint as cp
+from chalkpoint.publishing.html import drawing, rails_sheet
 from chalkpoint.publishing.layout import CARRY_DIGIT, DIGIT
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
 from chalkpoint.publishing.svgrows import U
 from chalkpoint.publishing.text import text
 from chalkpoint.publishing.typst.document import pdf, working_data
-from columns import check_columns, expected, pdf_lines, svg_lines, text_lines
+from columns import (
+    READ_PAGE,
+    Box,
+    check_columns,
+    check_weights,
+    expected,
+    overlaps,
+    page_lines,
+    pdf_lines,
+    svg_lines,
+    text_lines,
+)
 
 LONG = ("the upstream gauge house", "the datum at Brackwater quay")
 CASES: dict[str, tuple[str, list[str], str, dict[str, object]]] = {
@@ -75,6 +88,7 @@ def work(name: str) -> cp.Working:
     return cp.work(operation, *operands, course=course, names=names)  # type: ignore[arg-type]
 
 
+Read = dict[str, list[list[object]]]
 WORKINGS = {name: work(name) for name in CASES}
 
 
@@ -94,7 +108,10 @@ def test_every_digit_of_a_text_stands_in_its_column(name: str, width: int) -> No
 def test_plain_text_is_the_same_in_ascii(name: str) -> None:
     """Every digit stands where it does in the other text."""
     working = WORKINGS[name]
-    written, steps = text(scene(working), plain=True).replace("~", "\u2026").replace("-", "\u2212"), expected(working)
+    written, steps = (
+        text(scene(working), plain=True).replace("~", "\u2026").replace("-", "\u2212"),
+        expected(working),
+    )
 
     assert check_columns(steps, text_lines(written, steps), least=1, equal=False)
 
@@ -104,7 +121,9 @@ def test_every_digit_of_a_drawing_stands_in_its_column(name: str) -> None:
     """Carries over their columns and the tray beside the last place among them."""
     working = WORKINGS[name]
 
-    assert check_columns(expected(working), svg_lines(svg(scene(working)), DIGIT * U, CARRY_DIGIT * U), least=U)
+    assert check_columns(
+        expected(working), svg_lines(svg(scene(working)), DIGIT * U, CARRY_DIGIT * U), least=U
+    )
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -117,3 +136,41 @@ def test_every_digit_on_paper_stands_in_its_column(name: str) -> None:
 
     assert faults == []
     assert check_columns(expected(working), rows, least=unit * 0.99)
+
+
+def document() -> str:
+    """Return one page with the pictures of all cases."""
+    drawn = [drawing(scene(working)) for working in WORKINGS.values()]
+    styles = "".join(str(one.styles) for one in drawn)
+    pictures = "".join(f"<section>{one.markup}</section>" for one in drawn)
+    return (
+        f'<!doctype html><html lang="en"><meta charset="utf-8"><style>{rails_sheet()}{styles} body {{ margin: 16px }}'
+        f'</style><body class="chalkpoint">{pictures}</body></html>'
+    )
+
+
+@pytest.fixture(scope="module", params=[1280, 360])
+def read_back(request: pytest.FixtureRequest, browser: Browser) -> dict[str, Read]:
+    """What the browser shows of every case, on a wide page and on a phone."""
+    page = browser.new_page(viewport={"width": request.param, "height": 800})
+    page.set_content(document())
+    sideways = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    read = page.evaluate(READ_PAGE)
+    page.close()
+    assert sideways == 0
+    return dict(zip(WORKINGS, read, strict=True))
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_digit_of_a_page_stands_in_its_column(name: str, read_back: dict[str, Read]) -> None:
+    """By the boxes of its text in a browser; none overlaps another or leaves the page."""
+    steps, read = expected(WORKINGS[name]), read_back[name]
+    boxes = [Box(str(text), *map(float, sides)) for text, *sides in read["boxes"]]  # type: ignore[arg-type]
+
+    seen = page_lines(read["rows"], steps)  # type: ignore[arg-type]
+    whole = all(mark.piece <= 0 for line in seen for mark in line)
+
+    assert check_columns(steps, seen, least=7)
+    assert not whole or not read["weights"] or check_weights(read["weights"], steps, seen) >= 0
+    assert overlaps(boxes) == []
+    assert min(box.left for box in boxes) >= 0

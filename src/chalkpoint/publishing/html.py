@@ -219,7 +219,7 @@ def fit_of(scene: Scene) -> Fit:
 
 def _name(scene: Scene, columns: int, value: int, label: int) -> str:
     fields = [columns, scene.exponent_bits, value, -scene.first]
-    if scene.sign or not scene.exponent_bits or (scene.before and scene.after):
+    if scene.sign or scene.before or not scene.exponent_bits:
         fields += [scene.sign, scene.before, scene.after]
     fields += [label] if label > LABEL * 4 else []
     return "-".join(["fit", *map(str, fields)])

@@ -28,5 +28,7 @@ def short_labels(working: Working) -> dict[str, str]:
         if len(label) > LONGEST_LABEL:
             cut = f"{label[:HEAD]}\u2026{label[-TAIL:]}"
             number = len(short) + 1
-            short[label] = f"{label[:HEAD - 2]}\u2026{number} {label[-TAIL:]}" if cut in short.values() else cut
+            short[label] = (
+                f"{label[: HEAD - 2]}\u2026{number} {label[-TAIL:]}" if cut in short.values() else cut
+            )
     return short

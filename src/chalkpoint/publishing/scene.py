@@ -9,6 +9,7 @@ from typing import Any
 from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.publishing.labels import short_labels
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
@@ -31,7 +32,6 @@ from chalkpoint.publishing.plan import (
     top_code,
 )
 from chalkpoint.publishing.rulers import ruler
-from chalkpoint.publishing.labels import short_labels
 from chalkpoint.publishing.trays import left_in_tray, with_walls
 from chalkpoint.publishing.weights import place_values
 from chalkpoint.working.steps import Step

@@ -264,7 +264,9 @@ class Writer:
         bits = Rail(label=left.label, cells=left.cells)
         grids = [grid for grid in self.pieces or [self.grid] if _stands_on(bits, grid)]
         lines = [
-            line for grid in grids for line in (*([_from_place(grid)] if grid is not grids[0] else []), bits_line(bits, grid))
+            line
+            for grid in grids
+            for line in (*([_from_place(grid)] if grid is not grids[0] else []), bits_line(bits, grid))
         ]
         at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:

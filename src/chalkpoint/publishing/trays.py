@@ -26,12 +26,13 @@ def with_walls(blocks: Iterable[Block]) -> tuple[Block, ...]:
         items: list[Item] = []
         waiting = list(held)
         for item in block.items:
+            drawn = item
             if isinstance(item, Rail) and item.worth:
                 standing = trays[item.lost[0].column]
                 held.append(item.lost)
             elif isinstance(item, Rail) and waiting and _ends_before(item, waiting[0]):
-                item = _holding(item, waiting.pop(0))
-            items.append(replace(item, tray=standing))
+                drawn = _holding(item, waiting.pop(0))
+            items.append(replace(drawn, tray=standing))
         walled.append(replace(block, items=tuple(items), tray=standing))
     return tuple(walled)
 

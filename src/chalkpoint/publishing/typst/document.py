@@ -13,8 +13,9 @@ from chalkpoint.publishing.typst.rows import MEASURES, Rower, alt_of, pieces, ru
 __all__ = ["pdf", "source_of", "working_data"]
 
 SAY = 46.0  # mm, the words beside the rails
-LABEL_CHARACTER, LABEL_ROOM = 1.95, 3.0  # mm, one of a label, and before its row
-SHORTEST_LABEL = len("place value")
+LABEL_CHARACTER, LABEL_ROOM = 1.85, 2.5  # mm, one of a label, and before its row
+LEAST_LABELS = 18.0  # mm, room for "place value", which is set smaller
+SAY_GAP = 4.0  # mm, what labels may take of the gap after the words beside the rails
 LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
@@ -39,14 +40,15 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     """Return everything `working.typ` needs to set *scene*; *upright* where its page cannot be turned."""
     longest = _longest_value(scene)
     value = min(MOST_VALUE, longest)
-    labels = max(SHORTEST_LABEL, scene.longest_label) * LABEL_CHARACTER + LABEL_ROOM
+    labels = max(LEAST_LABELS, scene.longest_label * LABEL_CHARACTER + LABEL_ROOM)
     room, width = PORTRAIT - value - labels, grid(scene).width + 1
-    beside, above = (room - SAY) / width, room / width
+    beside, above = (room - SAY + SAY_GAP) / width, room / width
     flipped = above < LEAST_UPRIGHT and not upright
     drawn = sum(any(isinstance(item, Rail) for item in block.items) for block in scene.blocks)
     words_above = beside < LEAST_UPRIGHT or 2 * drawn < len(scene.blocks)  # mostly words: across the page
     turned = (LANDSCAPE - value - labels) / width
     u = min(LARGEST, turned if flipped else above if words_above else beside)
+    labels -= 0 if words_above else SAY_GAP
     rower = Rower(scene, labels=labels / u)
     headed = scene.headed
     return {
