@@ -9,6 +9,7 @@ from chalkpoint.setting.practice import LADDERS, STARTER_SECONDS, ladder, second
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
+from chalkpoint.working.work import work_question
 
 
 def test_every_operation_has_a_ladder() -> None:
@@ -40,8 +41,8 @@ def test_a_sheet_climbs_the_ladder() -> None:
     sheet = papers(PRACTICE).papers[0]
     climbed = [item.level for item in sheet.items if item.question.operation.name == "subtract"]
 
-    assert climbed[0] == "Level 1: equal exponents"
-    assert climbed[-1].startswith("Level 8: ")
+    assert climbed[0] == "Level 1: one number is moved one place"
+    assert climbed[-1].startswith("Level 7: ")
 
 
 def test_the_teacher_s_own_traits_are_asked_for_in_the_class_s_format() -> None:
@@ -63,3 +64,25 @@ def test_a_starter_fits_in_five_minutes_for_everybody() -> None:
     assert len(lengths) == 1
     assert 1 < lengths.pop() < 8
     assert slowest <= STARTER_SECONDS
+
+
+@pytest.mark.parametrize("operation", ["add", "subtract"])
+def test_the_first_question_is_worth_doing(operation: str) -> None:
+    """Positive numbers of one exponent after the other, an answer other than zero, and nothing else that happens."""
+    level = LADDERS[operation][0]
+    found = draw(operation, Course(format="5+3"), level.where, 20, "first")
+    assert len(found) == 20
+    for question in found:
+        first, second = question.values
+        assert 0 < second != first > 0
+        exponents = {pattern.exponent for pattern in question.patterns}
+        assert len(exponents) == 2
+        assert min(exponents) >= 0
+        working = work_question(question)
+        assert [step.rule for step in working.steps] == [
+            "read",
+            "align",
+            *(["negate"] if operation == "subtract" else []),
+            "add",
+        ]
+        assert working.result.value == (first + second if operation == "add" else first - second) != 0

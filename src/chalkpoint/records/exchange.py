@@ -1,7 +1,7 @@
 """Everything out into one file, and in again: JSON lines, a row a line, parents before their children.
 
 Passwords, sessions, live rooms and work under way are left out. The same rows always give the same bytes,
-whichever database they stand in; `docs/records.md` says what each line has.
+whichever database they are in; `docs/records.md` says what each line has.
 """
 
 from __future__ import annotations
@@ -70,7 +70,7 @@ def export_all(store: Store, file: TextIO) -> dict[str, int]:
 
 
 def _at_one_moment(db: Session) -> Connection:
-    """Return a connection that sees what stands now, whatever is written meanwhile."""
+    """Return a connection that sees the data as of now, whatever is written meanwhile."""
     if db.get_bind().dialect.name == "sqlite":  # which gives nothing else
         return db.connection()
     return db.connection(execution_options={"isolation_level": "REPEATABLE READ"})
@@ -97,7 +97,7 @@ def _write(file: TextIO, line: Mapping[str, Any]) -> None:
 def import_all(store: Store, file: Iterable[str], *, teacher: str | None = None) -> dict[str, int]:
     """Bring in what `export_all` wrote, all of it or nothing; return how many rows of each table were new.
 
-    A row that stands here already, just as it is, is left alone. A teacher of a name that is here already is
+    A row that is already here unchanged is left alone. A teacher of a name that is here already is
     that teacher; but every laptop's own teacher has one name, so on a server it must be said whose they are.
 
     teacher  the name of the teacher here whose a laptop's things are to be
@@ -186,7 +186,7 @@ def _known(db: Session, name: str) -> str:
 
 
 def _put(connection: Connection, table: Table, row: dict[str, Any], owners: _Owners, number: int) -> int:
-    """Put a row in its table; return 0 where it stands there already, 1 where it is new."""
+    """Put a row in its table; return 0 if it is already there, 1 if it is new."""
     try:
         if table.name == "teacher" and owners.meet(row):
             return 0

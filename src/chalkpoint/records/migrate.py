@@ -32,7 +32,7 @@ def downgrade(engine: Engine, to: str) -> None:
 
 
 def current(engine: Engine) -> str | None:
-    """Return the revision a database stands at; None for an empty one."""
+    """Return the revision of a database; None for an empty one."""
     with engine.connect() as connection:
         return MigrationContext.configure(connection).get_current_revision()
 
@@ -46,11 +46,11 @@ def head() -> str:
 
 def check(engine: Engine) -> None:
     """Raise EntryError unless the database is up to date."""
-    stands = current(engine)
-    if stands != head():
+    found = current(engine)
+    if found != head():
         where = engine.url.render_as_string()
         raise EntryError(
-            f"the database {where} stands at {stands or 'nothing'}, and this version needs {head()}; run chalkpoint "
+            f"the database {where} is at revision {found or 'none'}, and this version needs {head()}; run chalkpoint "
             "records migrate --database URL, after a backup"
         )
 

@@ -73,12 +73,12 @@ def decide(
 def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
     """Take a decision back; it stays written down.
 
-    Raises NotKept where it is none that stands.
+    Raises NotKept where there is none, or it was withdrawn.
     """
     kept.one(db, teacher, "papers", papers)
     row = find(db, DecisionRow, id)
     if row is None or row.papers != papers or row.withdrawn:
-        raise NotKept(f"no decision {id!r} stands here; open it from the pupil's page")
+        raise NotKept(f"there is no decision {id!r} here, or it was withdrawn; open it from the pupil's page")
     row.withdrawn = now()
     what = f"{row.student}, question {row.question}, {row.line}"
     audit.note(db, teacher, "withdrawn", papers, f"{what}: {row.marks}, {row.reason}", f"{what}: as marked")
@@ -87,7 +87,7 @@ def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
 
 
 def standing(db: Session, teacher: str, papers: str) -> dict[tuple[str, int, str], Decision]:
-    """Return the decisions that stand, as marking takes them; of two on one line the later one."""
+    """Return the decisions that were not withdrawn, as marking takes them; of two on one line the later one."""
     return {
         (one.student, one.question, one.line): Decision(one.marks, one.reason)
         for one in decisions_of(db, teacher, papers)

@@ -208,7 +208,7 @@ def handed_in(
 ) -> Sequence[HandedIn]:
     """Return a part of the list of scripts, by pupil.
 
-    run    the marking whose marks stand beside them
+    run    the marking whose marks are shown beside them
     start  how many are left out before it
     """
     kept.one(db, teacher, "papers", papers)
@@ -225,7 +225,7 @@ def handed_in(
 
 
 def unmarked_of(db: Session, teacher: str, papers: str, run: Run) -> int:
-    """Return how many scripts are not in a marking as they stand now."""
+    """Return how many scripts are not in a marking in their present form."""
     kept.one(db, teacher, "papers", papers)
     query = (
         select(func.count())

@@ -139,7 +139,7 @@ def open_store(url: str | None = None) -> Store:
 
 
 def bring_up_to_date(url: str | None = None) -> tuple[str | None, str]:
-    """Bring the database at *url* up to date; return the revisions it stood at before and stands at now.
+    """Bring the database at *url* up to date; return its revisions before and after.
 
     Raises EntryError for a URL that is none, FileError for a database that cannot be opened.
     """
@@ -169,7 +169,7 @@ def _cannot_be_opened(engine: Engine) -> Iterator[None]:
 
 
 def open_engine(url: str | None = None) -> Engine:
-    """Return what speaks with the database at *url*, as it stands.
+    """Return the engine of the database at *url*, without checking its tables.
 
     Raises EntryError for a URL that is none.
     """

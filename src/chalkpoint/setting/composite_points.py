@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
@@ -9,9 +10,9 @@ from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.points import (
     MOVED,
     SHARED,
+    Aligned,
     Expected,
     Point,
-    aligned_bits,
     answer_bits,
     decimal,
     given_for_moving,
@@ -20,6 +21,7 @@ from chalkpoint.setting.points import (
 from chalkpoint.setting.size_points import read_value
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
+from chalkpoint.working.written import Row
 
 __all__ = ["MOST_EXPLAINED", "composite_points", "explained_points", "sum_points"]
 
@@ -29,11 +31,7 @@ MOST_EXPLAINED = 8  # points of an explanation
 def stored_size(working: Working) -> str:
     """Return the size that a conversion writes in binary."""
     row = written_row(working, "store-size") or written_row(working, "store-digits")
-    if row is None:
-        return ""
-    bits = row.bits.rstrip("\u2026")
-    rest = row.bits[len(bits) :]
-    return f"{with_point(bits, row.places - len(rest))}{rest}" if row.places else row.bits
+    return "" if row is None else with_point(row.bits, row.places)
 
 
 def stored_exponent(working: Working) -> str:
@@ -48,14 +46,16 @@ def addition(working: Working, number: int) -> Working | None:
     return found[0].working if found else None
 
 
-def moved(number: int) -> Expected:
-    """Return what reads the mantissa that is moved before a term is added."""
+@dataclass(frozen=True, slots=True)
+class MovedFor(Aligned):
+    """Reads the mantissa that is moved before a term of a sum is added."""
 
-    def read(working: Working) -> str:
-        added = addition(working, number)
-        return aligned_bits(added) if added is not None else ""
+    number: int = 2
 
-    return read
+    def row(self, working: Working) -> Row | None:
+        """Return the row that moved; None where the chain has ended before."""
+        added = addition(working, self.number)
+        return None if added is None else written_row(added, self.rule)
 
 
 def moved_for(number: int) -> Expected:
@@ -91,7 +91,7 @@ def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
                     f"move {number}",
                     "M",
                     moved_for(number),
-                    moved(number),
+                    MovedFor(number=number),
                     follows=follows,
                     rank=3,
                     own_line=True,

@@ -8,7 +8,7 @@ from random import Random
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.families import points_for
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.points import answer_bits
+from chalkpoint.setting.points import answer_bits, written_row
 from chalkpoint.setting.schemes import Mark, Scheme
 from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -16,8 +16,20 @@ from chalkpoint.working.changing import change
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.working import Working
 
-__all__ = ["faded_scheme", "lines_shown", "mistake_in", "mistake_scheme", "wrong_line"]
+__all__ = [
+    "MISTAKES_IN",
+    "faded_scheme",
+    "lines_of_mistake",
+    "lines_shown",
+    "mistake_in",
+    "mistake_scheme",
+    "mistakes_of",
+    "shows_a_mistake",
+    "wrong_line",
+]
 
+OFTEN = 2  # the weight of a belief that is met often
+GIVEN = ("read", "ready")  # lines that repeat the question
 MISTAKES_IN = ("add", "subtract", "normalise", "negate")
 
 
@@ -43,22 +55,49 @@ def faded_scheme(scheme: Scheme, shown: tuple[str, ...]) -> Scheme:
 
 
 def mistake_in(candidate: Candidate, rng: Random) -> tuple[str, Working]:
-    """Return a belief that ends at a wrong pattern, a common one if there is one, and its working.
+    """Return a belief that makes one line wrong for all to see, one that is met often if there is one, and its working.
 
-    Raises EntryError where no belief ends at one: the operation has none.
+    Raises EntryError where no belief does: the operation has none, or none that shows on this question.
     """
+    shown = mistakes_of(candidate)
+    if not shown:
+        raise EntryError(
+            f'{candidate.question.operation.name} has no belief to show a mistake of; ask kind = "mistake" of add, '
+            "subtract, normalise or negate"
+        )
+    often = [name for name in shown if BELIEFS[name].weight >= OFTEN]
+    belief = rng.choice(often or shown)
+    return belief, faulty_working(candidate, belief)
+
+
+def mistakes_of(candidate: Candidate) -> list[str]:
+    """Return the beliefs that make one line of the candidate's working wrong for all to see."""
     question, fmt = candidate.question, candidate.question.format
     wrong = candidate.fairness.wrong.items() if question.operation.name in MISTAKES_IN else ()
     patterns = {name for name, answer in wrong if len(answer) == fmt.bits + 1}
-    one_line = [name for name in sorted(patterns) if wrong_line(candidate, faulty_working(candidate, name))]
-    if not one_line:
-        raise EntryError(
-            f'{question.operation.name} has no belief to show a mistake of; ask kind = "mistake" of add, subtract, '
-            "normalise or negate"
-        )
-    most = max(BELIEFS[name].weight for name in one_line)
-    belief = rng.choice([name for name in one_line if BELIEFS[name].weight == most])
-    return belief, faulty_working(candidate, belief)
+    return [name for name in sorted(patterns) if shows_a_mistake(candidate, faulty_working(candidate, name))]
+
+
+def lines_of_mistake(faulty: Working) -> tuple[str, ...]:
+    """Return the lines of a faulty working that are shown."""
+    return tuple(
+        step.rule for step in faulty.steps if written_row(faulty, step.rule) and step.rule not in GIVEN
+    )
+
+
+def shows_a_mistake(candidate: Candidate, faulty: Working) -> bool:
+    """Tell whether *faulty* has one wrong line, the right working has that line too, and other digits on it.
+
+    A carry that was kept or dropped is seen only on the next line, so digits before the sign place do not count.
+    """
+    line = wrong_line(candidate, faulty)
+    if line not in lines_of_mistake(faulty):
+        return False
+    wrong, right = written_row(faulty, line), written_row(candidate.working, line)
+    if wrong is None or right is None or not wrong.exponent_bits or not right.exponent_bits:
+        return False
+    fits = len(wrong.bits) == len(right.bits) == candidate.question.format.mantissa_bits
+    return fits and (wrong.bits, wrong.exponent_bits) != (right.bits, right.exponent_bits)
 
 
 def faulty_working(candidate: Candidate, belief: str) -> Working:
@@ -85,23 +124,27 @@ def wrong_line(candidate: Candidate, faulty: Working) -> str:
 def mistake_scheme(candidate: Candidate, scheme: Scheme, faulty: Working, belief: str) -> Scheme:
     """Return the scheme of finding the mistake: the line named, put right, and the right answer."""
     line = wrong_line(candidate, faulty)
-    right = next((mark.expects for mark in scheme.marks if mark.rule == line), "") or answer_bits(
-        candidate.working
-    )
+    wrong, right = written_row(faulty, line), written_row(candidate.working, line)
+    assert wrong is not None and right is not None  # noqa: S101, PT018 - a mistake that shows
+    corrected = right.bits  # in the boxes of the paper, which have no extra sign place
+    if wrong.exponent_bits != right.exponent_bits:
+        corrected = f"{corrected} {right.exponent_bits}"
+    answer = answer_bits(candidate.working)
     marks = (
-        Mark("line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({belief})"),
         Mark(
-            "correction", "", "M", 1, right, follows=False, needs=("line",), give="that line as it should be"
+            "line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({BELIEFS[belief].says})"
         ),
         Mark(
-            "answer",
+            "correction",
             "",
-            "A",
+            "M",
             1,
-            answer_bits(candidate.working),
-            follows=True,
-            needs=(),
-            give="the right answer",
+            corrected,
+            follows=False,
+            needs=("line",),
+            give="that line as it should be",
+            row=right,
         ),
+        Mark("answer", "", "A", 1, answer, follows=True, needs=(), give="the right answer"),
     )
     return replace(scheme, marks=marks, alone=1)

@@ -11,9 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
+from chalkpoint.numbers.bits import scaled, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import scaled
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
@@ -23,19 +25,60 @@ __all__ = [
     "MOVED",
     "POINTS",
     "SHARED",
+    "Aligned",
     "Expected",
     "Point",
-    "aligned_bits",
+    "RowOf",
     "answer_bits",
     "decimal",
     "given_for_moving",
-    "row_bits",
     "stored_error",
+    "text_of",
     "value_of",
     "written_row",
 ]
 
 Expected = Callable[[Working], str]
+
+
+def text_of(row: Row, fmt: Any) -> str:
+    """Return the digits of *row* as they are read aloud: with the extra sign place that counts, and their point.
+
+    The point of a mantissa of the format's own width stands where the format has it, and is left out.
+    """
+    lead = row.lead if row.lead_is == "kept" else ""
+    plain = is_school(fmt) and not lead and len(row.bits) == fmt.mantissa_bits and row.places == fmt.places
+    return row.bits if plain else with_point(lead + row.bits, row.places)
+
+
+@dataclass(frozen=True, slots=True)
+class RowOf:
+    """Reads the row that a line of the working ends in: the one that moved, or the last."""
+
+    rule: str
+
+    def row(self, working: Working) -> Row | None:
+        """Return the row; None where the working has no such line."""
+        return written_row(working, self.rule)
+
+    def __call__(self, working: Working) -> str:
+        """Return the row's digits; "" where there is no such row."""
+        row = self.row(working)
+        return text_of(row, working.question.format) if row else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Aligned(RowOf):
+    """Reads the mantissa that was moved; where none was, the exponent both share."""
+
+    rule: str = "align"
+
+    def __call__(self, working: Working) -> str:
+        """Return the digits moved, or the exponent; "" where there is no such row."""
+        row = self.row(working)
+        if row is None:
+            return ""
+        return text_of(row, working.question.format) if row.moved else row.exponent_bits
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +106,10 @@ class Point:
     rank: int = 0
     own_line: bool = False
 
+    def row(self, working: Working) -> Row | None:
+        """Return the row of the working that is expected; None where no row of bits is."""
+        return self.expects.row(working) if isinstance(self.expects, RowOf) else None
+
     def given_for(self, working: Working) -> str:
         """Return what the mark is given for in *working*."""
         return self.give if isinstance(self.give, str) else self.give(working)
@@ -76,24 +123,6 @@ def written_row(working: Working, rule: str) -> Row | None:
             moved = [row for row in rows if row.moved]
             return (moved or rows)[-1] if rows else None
     return None
-
-
-def row_bits(rule: str) -> Expected:
-    """Return what reads the bits a line ends in."""
-
-    def read(working: Working) -> str:
-        row = written_row(working, rule)
-        return row.bits if row else ""
-
-    return read
-
-
-def aligned_bits(working: Working) -> str:
-    """Return the mantissa that was moved; where none was, the exponent both share."""
-    row = written_row(working, "align")
-    if row is None:
-        return ""
-    return row.bits if row.moved else row.exponent_bits
 
 
 def given_for_moving(moved: str, still: str) -> Expected:
@@ -191,8 +220,8 @@ ANSWER = (
 )
 MOVED = "the smaller exponent's mantissa moved right, sign copied"
 SHARED = "the exponent both share: nothing is to be moved"
-ALIGN = Point("align", "M", given_for_moving(MOVED, SHARED), aligned_bits, rank=2)
-ADD = Point("add", "M", "of their own two rows, every column", row_bits("add"), follows=True, rank=0)
+ALIGN = Point("align", "M", given_for_moving(MOVED, SHARED), Aligned(), rank=2)
+ADD = Point("add", "M", "of their own two rows, every column", RowOf("add"), follows=True, rank=0)
 
 #: What is stored, and what that costs, in any format.
 COSTS = (
@@ -223,10 +252,8 @@ POINTS: dict[str, tuple[Point, ...]] = {
         Point("answer", "A", "their mantissa scaled by their exponent", value_of("value"), follows=True),
     ),
     "encode": (
-        Point("size", "M", "the size in fixed-point binary", row_bits("size"), rank=2),
-        Point(
-            "sign", "M", "of their own digits: inverted, one added", row_bits("sign"), follows=True, rank=3
-        ),
+        Point("size", "M", "the size in fixed-point binary", RowOf("size"), rank=2),
+        Point("sign", "M", "of their own digits: inverted, one added", RowOf("sign"), follows=True, rank=3),
         Point(
             "answer", "A", "point placed, then fitted to the width", answer_mantissa, "mantissa", follows=True
         ),
@@ -246,7 +273,7 @@ POINTS: dict[str, tuple[Point, ...]] = {
         ),
     ),
     "negate": (
-        Point("negate", "M", "every bit inverted, one added", row_bits("negate"), rank=1),
+        Point("negate", "M", "every bit inverted, one added", RowOf("negate"), rank=1),
         Point("answer", "A", "of their own row, normalised", answer_bits, follows=True),
     ),
     "add": (ALIGN, ADD, *ANSWER),
@@ -256,7 +283,7 @@ POINTS: dict[str, tuple[Point, ...]] = {
             "negate",
             "M",
             "of their own row: every bit inverted, one added",
-            row_bits("negate"),
+            RowOf("negate"),
             follows=True,
             rank=3,
         ),
@@ -265,12 +292,12 @@ POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "multiply": (
         Point("exponents", "M", "added", common_exponent, rank=2),
-        Point("product", "M", "of the mantissas, with its sign", row_bits("product"), rank=3),
+        Point("product", "M", "of the mantissas, with its sign", RowOf("product"), rank=3),
         *ANSWER[:2],
     ),
     "divide": (
         Point("exponents", "M", "the divisor's taken from the other", common_exponent, rank=2),
-        Point("quotient", "M", "of the sizes, a few places past the mantissa", row_bits("quotient"), rank=3),
+        Point("quotient", "M", "of the sizes, a few places past the mantissa", RowOf("quotient"), rank=3),
         *ANSWER[:2],
     ),
     "range": tuple(

@@ -25,37 +25,54 @@ class Level:
     small: bool = True
 
 
-_PLAIN = ("not mantissa-overflow", "norm-shift = 0", "not align-loses-bits")
-_PAIR_LADDER = (
-    Level("equal exponents", ("align-shift = 0", *_PLAIN)),
-    Level("the exponents differ by one", ("align-shift = 1", *_PLAIN, "sign-pattern = ++")),
-    Level("a negative number is moved: its sign is copied", ("align-shift = 1", *_PLAIN, "shifted-negative")),
-    Level(
-        "the answer is normalised",
-        (
-            "align-shift = 1",
-            "not mantissa-overflow",
-            "norm-shift >= 1",
-            "not align-loses-bits",
-            "not result-zero",
+_EASY = ("exponent-signs = both-positive",)  # decimals that can be checked in the head
+_PLAIN = ("not mantissa-overflow", "norm-shift = 0", "not align-loses-bits", "not result-zero")
+
+
+def _pair_ladder(first: tuple[str, ...]) -> tuple[Level, ...]:
+    """Return the ladder of adding or subtracting, whose first level has *first* too.
+
+    Equal exponents come late: with them the sum of normalised numbers overflows, or their difference has to be
+    normalised.
+    """
+    return (
+        Level("one number is moved one place", ("align-shift = 1", *_PLAIN, *_EASY, *first)),
+        Level(
+            "a negative number is moved: its sign is copied",
+            ("align-shift = 1", *_PLAIN, *_EASY, "shifted-negative"),
         ),
-    ),
-    Level(
-        "the sum does not fit the mantissa", ("align-shift = 1", "mantissa-overflow", "not align-loses-bits")
-    ),
-    Level("a bit is lost", ("align-shift = 2", "not mantissa-overflow", "norm-shift = 0", "lost-ones = 1")),
-    Level("the class's own format", ("align-shift = 2", *_PLAIN), small=False),
-    Level("the class's own format, bits are lost", ("align-shift >= 2", "lost-ones >= 1"), small=False),
-)
+        Level(
+            "the answer is normalised",
+            (
+                "align-shift = 1",
+                "not mantissa-overflow",
+                "norm-shift >= 1",
+                "not align-loses-bits",
+                "not result-zero",
+                *_EASY,
+            ),
+        ),
+        Level(
+            "the sum does not fit the mantissa",
+            ("equal-exponents", "mantissa-overflow", "not repair-loses-bit", "not exponent-overflow", *_EASY),
+        ),
+        Level(
+            "a bit is lost", ("align-shift = 2", "not mantissa-overflow", "norm-shift = 0", "lost-ones = 1")
+        ),
+        Level("the class’s own format", ("align-shift = 2", *_PLAIN), small=False),
+        Level("the class’s own format, bits are lost", ("align-shift >= 2", "lost-ones >= 1"), small=False),
+    )
+
+
 LADDERS: dict[str, tuple[Level, ...]] = {
-    "add": _PAIR_LADDER,
-    "subtract": _PAIR_LADDER,
+    "add": _pair_ladder(("sign-pattern = ++", "carry-chain = 0")),
+    "subtract": _pair_ladder(("sign-pattern = ++", "shifted-operand = second")),
     "decode": (
         Level("positive, exponent not negative", ("sign-pattern = +", "exponent-signs = positive")),
         Level("a negative mantissa", ("sign-pattern = -", "exponent-signs = positive")),
         Level("a negative exponent", ("sign-pattern = +", "exponent-signs = negative")),
         Level("both negative", ("sign-pattern = -", "exponent-signs = negative")),
-        Level("the class's own format", ("decimal-places <= 6",), small=False),
+        Level("the class’s own format", ("decimal-places <= 6",), small=False),
     ),
     "encode": (
         Level("positive and exact", ("sign-pattern = +", "exact-result")),
@@ -67,38 +84,38 @@ LADDERS: dict[str, tuple[Level, ...]] = {
         Level("one place", ("norm-shift = 1", "sign-pattern = +", "not exponent-underflow")),
         Level("two places", ("norm-shift = 2", "sign-pattern = +", "not exponent-underflow")),
         Level("a negative mantissa", ("norm-shift = 1", "sign-pattern = -", "not exponent-underflow")),
-        Level("the class's own format", ("norm-shift >= 2", "not exponent-underflow"), small=False),
+        Level("the class’s own format", ("norm-shift >= 2", "not exponent-underflow"), small=False),
     ),
     "negate": (
         Level("a positive number", ("sign-pattern = +", "norm-shift = 0")),
         Level("a negative number", ("sign-pattern = -", "not mantissa-overflow")),
-        Level("the class's own format", (), small=False),
+        Level("the class’s own format", (), small=False),
     ),
     "multiply": (
         Level("nothing to normalise, exact", ("sign-pattern = ++", "norm-shift = 0", "exact-result")),
         Level("the product is normalised", ("sign-pattern = ++", "norm-shift = 1", "exact-result")),
         Level("one number is negative", ("sign-pattern = +-", "exact-result")),
-        Level("the class's own format, bits are cut", ("not exact-result",), small=False),
+        Level("the class’s own format, bits are cut", ("not exact-result",), small=False),
     ),
     "divide": (
         Level("positive and exact", ("sign-pattern = ++", "exact-result")),
         Level("one number is negative", ("sign-pattern = +-", "exact-result")),
-        Level("the class's own format, digits that do not end", ("not exact-result",), small=False),
+        Level("the class’s own format, digits that do not end", ("not exact-result",), small=False),
     ),
-    "error": (Level("the class's own format", (), small=False),),
-    "range": (Level("a small format", ()), Level("the class's own format", (), small=False)),
+    "error": (Level("the class’s own format", (), small=False),),
+    "range": (Level("a small format", ()), Level("the class’s own format", (), small=False)),
 }
 
 
 def ladder(asked: Asked) -> list[tuple[str, Asked]]:
     """Return what is new on each level, and what is asked there.
 
-    A blueprint's own traits are asked for on the levels in the class's own format. What the finder does not know
+    A blueprint's own traits are asked for on the levels in the class’s own format. What the finder does not know
     has no ladder: it is asked as it stands.
 
     >>> from chalkpoint.working.course import Course
     >>> [(new, level.course.format) for new, level in ladder(Asked("normalise", Course()))][-2:]
-    [('a negative mantissa', '5+3'), ("the class's own format", '8+4')]
+    [('a negative mantissa', '5+3'), ("the class’s own format", '8+4')]
     """
     if asked.operation not in LADDERS or is_plain(asked):
         return [("", asked)]

@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Any
 
+from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format
@@ -20,6 +21,7 @@ from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
+from chalkpoint.working.written import Row
 
 __all__ = ["Alternative", "Mark", "Scheme", "WrongAnswer", "points_of", "scheme_for"]
 
@@ -41,6 +43,7 @@ class Mark:
     follows  whether it follows through
     needs    marks that must be earned first
     give     what it is given for
+    row      the working's row that is expected; None where no row of bits is
     """
 
     rule: str
@@ -51,6 +54,16 @@ class Mark:
     follows: bool
     needs: tuple[str, ...]
     give: str
+    row: Row | None = None
+
+    @property
+    def says(self) -> str:
+        """What is expected, as it is printed: a line of the working as its row stands there."""
+        if self.row is None or not self.row.bits or self.expects == self.row.exponent_bits:
+            return self.expects
+        return with_point(
+            (self.row.lead if self.row.lead_is == "kept" else "") + self.row.bits, self.row.places
+        )
 
     @property
     def letter(self) -> str:
@@ -80,6 +93,7 @@ class Alternative:
     """An accepted method's answer, and what its lines have where they differ from the course's.
 
     differs  whether the answer is another than the course's
+    beliefs  beliefs that end at this answer too, by wrong working
     """
 
     method: str
@@ -88,6 +102,7 @@ class Alternative:
     value: Fraction | None
     lines: tuple[tuple[str, str], ...]
     differs: bool
+    beliefs: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +134,11 @@ class Scheme:
     accidental: tuple[str, ...]
     alone: int
     also: tuple[str, ...] = ()
+
+    @property
+    def also_right(self) -> tuple[str, ...]:
+        """The answers of accepted methods that are others than the course's, each once."""
+        return tuple(dict.fromkeys(one.answer for one in self.alternatives if one.differs))
 
     @property
     def total(self) -> int:
@@ -207,6 +227,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
                 point.follows,
                 point.needs,
                 "the word, from their own exponent" if word else point.given_for(working),
+                point.row(working),
             )
         )
     return marks
@@ -217,13 +238,17 @@ def _alternatives(question: Question, working: Working, fairness: Fairness) -> l
     found = []
     for name, answer in list(fairness.answers.items())[1:]:
         other = _by(question, name)
+        points = points_of(other)
         lines = tuple(
-            (point.rule, point.expects(other))
-            for point in points_of(other)
-            if point.rule not in {"answer", "decimal"} and point.expects(other) != own.get(point.rule)
+            (mark.rule, mark.says)
+            for mark in _marks(other, points, len(points))
+            if mark.rule not in {"answer", "decimal"} and mark.expects != own.get(mark.rule)
         )
         differs = answer not in {working.result.bits, working.outcome}
-        found.append(Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs))
+        beliefs = tuple(belief for belief, wrong in fairness.wrong.items() if wrong == answer)
+        found.append(
+            Alternative(name, METHODS[name].words, answer, other.result.value, lines, differs, beliefs)
+        )
     return found
 
 
@@ -235,8 +260,14 @@ def _by(question: Question, name: str) -> Working:
 
 
 def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:
-    """Return the beliefs' answers, each once, the most likely first: by the weights of their beliefs."""
-    pairs = sorted(fairness.wrong.items(), key=lambda pair: pair[1])
+    """Return the beliefs' answers, each once, the most likely first: by the weights of their beliefs.
+
+    What an accepted method ends at is right, whoever else ends there.
+    """
+    right = set(fairness.answers.values())
+    pairs = sorted(
+        (pair for pair in fairness.wrong.items() if pair[1] not in right), key=lambda pair: pair[1]
+    )
     grouped = [
         WrongAnswer(answer, _value(question, answer), tuple(name for name, _ in group))
         for answer, group in groupby(pairs, key=lambda pair: pair[1])

@@ -11,9 +11,8 @@ from typing import Any
 
 from chalkpoint.numbers.bits import scaled, to_bits, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits, given_for_moving
+from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, given_for_moving
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Row
 
 __all__ = ["EXTREMES", "SIZE_POINTS", "read_value"]
 
@@ -64,27 +63,6 @@ def unpacked(working: Working) -> str:
     )
 
 
-def pointed_row(rule: str) -> Expected:
-    """Return what reads the bits a line ends in, with their point."""
-
-    def read(working: Working) -> str:
-        rows = [row for step in working.steps if step.rule == rule for row in step.rows if not row.soft]
-        rows = [row for row in rows if row.bits]
-        return _pointed((_moved(rows) or rows)[-1]) if rows else ""
-
-    return read
-
-
-def _moved(rows: list[Row]) -> list[Row]:
-    return [row for row in rows if row.moved]
-
-
-def _pointed(row: Row) -> str:
-    if row.bits.endswith("\u2026"):
-        return f"{with_point(row.bits[:-1], row.places - 1)}\u2026"
-    return with_point(row.bits, row.places)
-
-
 def rounded(working: Working) -> str:
     """Return the rounded size with its exponent."""
     page, fmt = pages_of(working, "round"), working.question.format
@@ -112,14 +90,14 @@ ALIGN = Point(
     given_for_moving(
         "the size of the smaller exponent, moved right", "the sizes as they are: nothing is to be moved"
     ),
-    pointed_row("align"),
+    RowOf("align"),
     rank=1,
 )
 COMBINE = Point(
     "combine",
     "M",
     "added where the signs are alike, else the smaller taken away",
-    pointed_row("combine"),
+    RowOf("combine"),
     follows=True,
     rank=4,
 )
@@ -130,7 +108,7 @@ def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
     return (
         SIGN,
         Point("exponents", "M", exponents, number_after("exponents", "exponent"), rank=2),
-        Point(rule, "M", gives, pointed_row(rule), rank=1),
+        Point(rule, "M", gives, RowOf(rule), rank=1),
         ROUNDED,
         ANSWER,
     )
@@ -150,7 +128,7 @@ SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "encode": (
         Point("sign", "B", "0 for plus, 1 for minus", number_after("sign", "sign"), rank=3),
-        Point("digits", "M", "the size in fixed-point binary", pointed_row("digits"), rank=1),
+        Point("digits", "M", "the size in fixed-point binary", RowOf("digits"), rank=1),
         Point(
             "point",
             "M",

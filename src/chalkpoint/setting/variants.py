@@ -17,6 +17,7 @@ from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.kinds import MISTAKES_IN, mistakes_of
 from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.sources import PAIR_OPERATIONS, key_of
@@ -194,7 +195,11 @@ def looked_at(
         if seen.points < max(asked.marks or 1, 1):
             refused[f"has {seen.points} marking points"] += 1
             continue
-        yield Candidate(question, working, fairness, seen)
+        candidate = Candidate(question, working, fairness, seen)
+        if asked.kind == "mistake" and asked.operation in MISTAKES_IN and not mistakes_of(candidate):
+            refused["has no mistake that shows on one line"] += 1
+            continue
+        yield candidate
 
 
 def _enough(alike: Iterator[Candidate], variants: int, wanted: int) -> list[Candidate]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS, write_value
-from chalkpoint.setting.points import COSTS, Expected, Point, answer_bits, decimal, row_bits
-from chalkpoint.setting.size_points import extreme_bits, pointed_row, read_value
+from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, decimal
+from chalkpoint.setting.size_points import extreme_bits, read_value
 from chalkpoint.working.working import Working
 
 __all__ = ["EXTREMES", "WHOLE_POINTS"]
@@ -47,7 +47,7 @@ def part(name: str) -> Expected:
 DECIMAL = Point(
     "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=1
 )
-NEGATE = Point("negate", "M", "every bit inverted, one added", row_bits("negate"), rank=2)
+NEGATE = Point("negate", "M", "every bit inverted, one added", RowOf("negate"), rank=2)
 ANSWER = Point("answer", "A", "every column; the word where it does not fit", answer_bits, follows=True)
 CUT = Point("answer", "A", "their own digits, fitted to the width", answer_bits, follows=True)
 
@@ -57,7 +57,7 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
         Point("answer", "A", "of their own place values", read_value, follows=True),
     ),
     "encode": (
-        Point("size", "M", "the size in binary", pointed_row("size"), rank=1),
+        Point("size", "M", "the size in binary", RowOf("size"), rank=1),
         Point("answer", "A", "fitted to the width, in the format\u2019s code", answer_bits, follows=True),
     ),
     "negate": (
@@ -66,9 +66,9 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "add": (ANSWER, DECIMAL),
     "subtract": (NEGATE, ANSWER, DECIMAL),
-    "multiply": (Point("product", "M", "of the sizes", pointed_row("product"), rank=1), CUT),
+    "multiply": (Point("product", "M", "of the sizes", RowOf("product"), rank=1), CUT),
     "divide": (
-        Point("quotient", "M", "of the sizes", pointed_row("quotient"), rank=1),
+        Point("quotient", "M", "of the sizes", RowOf("quotient"), rank=1),
         CUT,
         Point(
             "remainder",

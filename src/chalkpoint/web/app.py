@@ -21,16 +21,15 @@ from chalkpoint.publishing import html
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.news import News
 from chalkpoint.records.store import Store
-from chalkpoint.web import health, jobs, looks, problems, signing
-from chalkpoint.web.artefacts import Artefacts
-from chalkpoint.web.asking import Asking, open_page
+from chalkpoint.web import health, looks, problems, signing
+from chalkpoint.web.appstate import AppState
 from chalkpoint.web.guards import Guard
-from chalkpoint.web.house import House
-from chalkpoint.web.jobs import Jobs
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
-from chalkpoint.web.places import courses, find, kept, marking, shared, teaching, work
+from chalkpoint.web.pagerequest import PageRequest, open_page
+from chalkpoint.web.places import courses, find, jobs, kept, marking, shared, teaching, work
 from chalkpoint.web.places import set as setting
+from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
 
 __all__ = ["ROUTES", "create_app"]
@@ -40,32 +39,37 @@ LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
 YEAR = "public, max-age=31536000, immutable"
 
 
-def create_app(store: Store, settings: Settings | None = None, *, cache: Path | None = None) -> Starlette:
+def create_app(
+    store: Store,
+    settings: Settings | None = None,
+    *,
+    cache: Path | None = None,
+    runner: Runner | None = None,
+) -> Starlette:
     """Return the app that serves *store*; it closes the store when it stops.
 
-    cache  where files are made that can be made again; in the user's cache by default
+    cache   where files are made that can be made again; in the user's cache by default
+    runner  what does long work: threads by default
     """
     settings = settings or Settings()
-    house = House(
+    shared = AppState(
         store,
         settings,
-        Jobs(store),
-        Artefacts(cache or user_cache_path("chalkpoint") / "made"),
+        cache or user_cache_path("chalkpoint") / "made",
+        runner=runner,
         sign_in_needed=settings.lan or signing.has_password(store),
     )
 
     @asynccontextmanager
     async def life(app: Starlette) -> AsyncIterator[None]:
         to_thread.current_default_thread_limiter().total_tokens = AT_ONCE
-        house.hub.start()
-        news = News(store, house.hub.tell_here, house.hub.wake_all)
-        house.hub.further = news.say
+        shared.hub.start()
+        news = News(store, shared.hub.tell_here, shared.hub.wake_all)
+        shared.hub.further = news.say
         news.start()
         yield
         news.stop()
-        house.searches.close()
-        house.jobs.close()
-        store.close()
+        shared.close()
 
     app = Starlette(
         routes=ROUTES,
@@ -78,7 +82,7 @@ def create_app(store: Store, settings: Settings | None = None, *, cache: Path | 
         lifespan=life,
         max_body_size=LARGEST_BODY,
     )
-    app.state.house = house
+    app.state.shared = shared
     return app
 
 
@@ -87,9 +91,9 @@ def rails(request: Request) -> Response:
     return Response(html.rails_sheet(), media_type="text/css", headers={"Cache-Control": YEAR})
 
 
-def nowhere(asking: Asking) -> Response:
+def nowhere(request: PageRequest) -> Response:
     """Say that there is no such page."""
-    raise NotKept(f"there is no page {asking.address!r}")
+    raise NotKept(f"there is no page {request.address!r}")
 
 
 class Static(StaticFiles):

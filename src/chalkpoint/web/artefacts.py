@@ -1,6 +1,6 @@
 """Files made from what is kept: printed papers, slides, reports. They can always be made again, so they are not kept.
 
-Each set of files stands in a folder of the user's cache, named by a digest of what it is made from.
+Each set of files has a folder of the user's cache, named by a digest of what it is made from.
 """
 
 from __future__ import annotations
@@ -28,12 +28,12 @@ class Artefacts:
         self.root = root
 
     def folder(self, *made_from: str) -> Path:
-        """Return where the files made from these texts stand, whether or not they are made."""
+        """Return the folder of the files made from these texts, whether or not they are made."""
         digest = sha256("\0".join(made_from).encode()).hexdigest()[:24]
         return self.root / digest
 
     def make(self, folder: Path, write: Callable[[Path], None]) -> None:
-        """Let *write* fill a fresh folder, and put it in place whole; nothing is done where it stands already."""
+        """Let *write* fill a fresh folder, and put it in place whole; nothing is done where it exists already."""
         if folder.is_dir():
             return
         self.root.mkdir(parents=True, exist_ok=True)

@@ -22,7 +22,7 @@ class Row:
     """A line of the changed working.
 
     expects  what the rules write there from the line before
-    written  what stands there
+    written  what is written there
     judged   what can be said of a line that was changed; None for one the rules wrote
     """
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
+from chalkpoint.web.pagerequest import PageRequest
 from chalkpoint.working.course import Course, course_from
-
-if TYPE_CHECKING:
-    from chalkpoint.web.asking import Asking
 
 __all__ = ["course_asked", "course_in", "course_table", "courses_of", "own_course", "own_or_asked"]
 
@@ -20,19 +18,19 @@ COURSE = "course"  # the name of the form's entry, and of what the browser keeps
 USUAL = "usual"  # the course of one who has none
 
 
-def course_asked(asking: Asking, *, quietly: bool = False) -> Course:
+def course_asked(request: PageRequest, *, quietly: bool = False) -> Course:
     """Return the course of the page.
 
     quietly  take the usual one where the one asked for is not kept, as the head of a page does
     """
-    chosen = asking.form.text(COURSE) or asking.request.cookies.get(COURSE, USUAL)
-    if chosen == USUAL or asking.who is None:
+    chosen = request.form.text(COURSE) or request.http.cookies.get(COURSE, USUAL)
+    if chosen == USUAL or request.who is None:
         return Course()
     try:
-        with asking.house.store.read() as db:
-            return course_in(kept.one(db, asking.teacher, "course", chosen).body)
+        with request.app.store.read() as db:
+            return course_in(kept.one(db, request.teacher, "course", chosen).body)
     except ChalkpointError:
-        if quietly or not asking.form.text(COURSE):  # a course that was deleted is chosen no longer
+        if quietly or not request.form.text(COURSE):  # a course that was deleted is chosen no longer
             return Course()
         raise
 
@@ -51,13 +49,13 @@ def course_in(text: str) -> Course:
         ) from reason
 
 
-def courses_of(asking: Asking) -> list[tuple[str, str]]:
+def courses_of(request: PageRequest) -> list[tuple[str, str]]:
     """Return (id, title) of each course of the teacher, the usual one first."""
     usual = Course()
-    if asking.who is None:
+    if request.who is None:
         return [(USUAL, usual.format)]
-    with asking.house.store.read() as db:
-        mine = kept.all_of(db, asking.teacher, "course")
+    with request.app.store.read() as db:
+        mine = kept.all_of(db, request.teacher, "course")
         return [(USUAL, f"usual, {usual.format}"), *((one.id, one.title) for one in mine)]
 
 
@@ -71,20 +69,20 @@ def course_table(course: Course) -> dict[str, Any]:
 OWN = "own"
 
 
-def own_or_asked(asking: Asking) -> dict[str, Any]:
+def own_or_asked(request: PageRequest) -> dict[str, Any]:
     """Return the conventions that a form chose: the thing's own, which the form carries, or a course's."""
-    if asking.form.text(COURSE) != OWN:
-        return course_table(course_asked(asking))
+    if request.form.text(COURSE) != OWN:
+        return course_table(course_asked(request))
     try:
-        own = json.loads(asking.form.text("own-course", "{}"))
+        own = json.loads(request.form.text("own-course", "{}"))
     except json.JSONDecodeError:
         own = None
     return own if isinstance(own, dict) else {}
 
 
-def own_course(asking: Asking, table: Mapping[str, Any]) -> tuple[str, list[tuple[str, str]]]:
+def own_course(request: PageRequest, table: Mapping[str, Any]) -> tuple[str, list[tuple[str, str]]]:
     """Return what a form carries of the conventions in *table*, and the courses to choose from, the own first."""
-    own, courses = table.get("course"), courses_of(asking)
+    own, courses = table.get("course"), courses_of(request)
     if not isinstance(own, dict):
         return "", courses
     shown = ", ".join(str(own[key]) for key in ("name", "format") if key in own) or "its own"

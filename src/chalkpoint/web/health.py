@@ -14,7 +14,7 @@ __all__ = ["ROUTES"]
 
 async def health(request: Request) -> JSONResponse:
     """Answer 200 where all is well, 503 where the database does not answer; nothing else is told."""
-    store: Store = request.app.state.house.store
+    store: Store = request.app.state.shared.store
     well = await run_in_threadpool(store.answers)
     return JSONResponse({"well": well}, status_code=200 if well else 503)
 

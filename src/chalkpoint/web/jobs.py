@@ -2,28 +2,19 @@
 
 from __future__ import annotations
 
-import asyncio
 import logging
-from collections.abc import AsyncIterator, Callable
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable
 from functools import partial
-from threading import Event, Thread
+from threading import Event
 from time import monotonic
 from typing import TypeAlias
 
-from starlette.concurrency import run_in_threadpool
-from starlette.responses import Response
-from starlette.routing import Route
-
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import jobs
-from chalkpoint.records.jobs import Job
 from chalkpoint.records.store import LOST, Store, Transaction
-from chalkpoint.web.asking import Asking, see, teacher_page
-from chalkpoint.web.events import event, event_stream
-from chalkpoint.web.showing import show
+from chalkpoint.web.runners import Runner, ThreadRunner
 
-__all__ = ["ROUTES", "Jobs", "Watch"]
+__all__ = ["Jobs", "Watch"]
 
 Watch: TypeAlias = Callable[[int, int], None]
 Work: TypeAlias = Callable[[Watch], str]
@@ -31,7 +22,6 @@ Work: TypeAlias = Callable[[Watch], str]
 AT_ONCE = 2
 SAVED_EVERY = 0.25  # seconds between two counts that are written down
 BEAT = 15.0  # seconds between two signs of life
-LOOKED_EVERY = 0.5  # seconds between two looks at what was written down
 PAUSE = 3.0  # seconds between two tries to write down how a job ended, where the database is away
 TRIES = 20
 
@@ -41,12 +31,13 @@ log = logging.getLogger("chalkpoint")
 class Jobs:
     """Does long work beside the pages, and writes down how far it is."""
 
-    def __init__(self, store: Store) -> None:
+    def __init__(self, store: Store, runner: Runner | None = None) -> None:
+        runner = runner or ThreadRunner()
         self.store = store
-        self.pool = ThreadPoolExecutor(AT_ONCE, thread_name_prefix="job")
+        self.pool = runner.pool(AT_ONCE, "job")
         self._under_way: set[str] = set()
         self._closed = Event()
-        Thread(target=self._beat, name="job-beat", daemon=True).start()
+        runner.background(self._beat, "job-beat")
 
     def start(self, teacher: str, what: str, work: Work, *, of: int = 0, back: str = "") -> str:
         """Begin *work* and return the id of its job.
@@ -114,39 +105,3 @@ class Jobs:
         """Wait for what is being done; begin nothing that waits."""
         self._closed.set()
         self.pool.shutdown(wait=True, cancel_futures=True)
-
-
-def job_page(asking: Asking) -> Response:
-    """Show how far a job is; lead to what it made once it is done."""
-    job = _state(asking)
-    return see(job.result) if job.state == "done" else show(asking, "job.html.jinja", job=job)
-
-
-def _state(asking: Asking) -> Job:
-    with asking.house.store.read() as db:
-        return jobs.state(db, asking.teacher, asking.path["id"])
-
-
-def job_events(asking: Asking) -> Response:
-    """Tell an open page how far its job is, whenever that changes."""
-    _state(asking)  # another teacher's job is not found
-    return event_stream(_told(asking))
-
-
-async def _told(asking: Asking) -> AsyncIterator[bytes]:
-    told: tuple[str, int, int] | None = None
-    while not await asking.request.is_disconnected():
-        job = await run_in_threadpool(_state, asking)
-        now = (job.state, job.done, job.of)
-        if now != told:
-            yield event("progress", {"state": job.state, "done": job.done, "of": job.of})
-            told = now
-        if job.state != "running":
-            return
-        await asyncio.sleep(LOOKED_EVERY)
-
-
-ROUTES = [
-    Route("/jobs/{id}", teacher_page(job_page)),
-    Route("/jobs/{id}/events", teacher_page(job_events)),
-]

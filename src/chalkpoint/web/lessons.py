@@ -43,7 +43,7 @@ kind = "hinge"
 question = "subtract 8.875, 3.6875"
 """
 
-LISTS = {  # what parts the entries of a list in the form
+LISTS = {  # what separates the entries of a list in the form
     key: {"says": "|", "find": " and "}.get(key, ",") for key, (kind, _) in PART_KEYS.items() if kind is list
 }
 WHERE = "the lesson: "
@@ -104,8 +104,8 @@ def tables_of(text: str) -> dict[str, Any]:
 
 
 def _shown(key: str, value: Any) -> Any:
-    parting = LISTS.get(key, ", ").replace("|", " | ")
-    return parting.join(map(str, value)) if isinstance(value, list) else value
+    separator = LISTS.get(key, ", ").replace("|", " | ")
+    return separator.join(map(str, value)) if isinstance(value, list) else value
 
 
 def lesson_of_questions(title: str, course: Course, parts: Sequence[Mapping[str, Any]]) -> str:

@@ -19,7 +19,7 @@ class Part:
     name    the entry of the address that says which part is asked for
     number  which one it is, from 1
     count   how many things the whole list has
-    size    how many stand on a page
+    size    how many a page shows
 
     >>> part = Part("page", 3, count=120, size=50)
     >>> part.start, part.last, part.pages
@@ -33,7 +33,7 @@ class Part:
 
     @property
     def start(self) -> int:
-        """How many things stand on the pages before."""
+        """How many things the pages before show."""
         return (self.number - 1) * self.size
 
     @property

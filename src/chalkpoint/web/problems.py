@@ -13,7 +13,7 @@ from starlette.responses import PlainTextResponse, Response
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import LOST
-from chalkpoint.web.asking import StaleError
+from chalkpoint.web.pagerequest import StaleError
 from chalkpoint.web.showing import show
 
 __all__ = ["HANDLERS"]
@@ -54,11 +54,11 @@ def broken(request: Request, reason: Exception) -> Response:
     )
 
 
-def _page(request: Request, status: int, said: str) -> Response:
-    asking = getattr(request.state, "asking", None)
-    if asking is None:
+def _page(http: Request, status: int, said: str) -> Response:
+    request = getattr(http.state, "page_request", None)
+    if request is None:
         return PlainTextResponse(said + "\n", status_code=status)
-    return show(asking, "problem.html.jinja", status=status, said=said[:1].upper() + said[1:])
+    return show(request, "problem.html.jinja", status=status, said=said[:1].upper() + said[1:])
 
 
 HANDLERS: dict[Any, Any] = {

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, field
+from concurrent.futures import Future
+from dataclasses import dataclass
 from threading import Lock
 from time import sleep
 from typing import Any
+
+from chalkpoint.web.runners import Runner
 
 __all__ = ["Search", "Searches"]
 
@@ -33,15 +35,13 @@ class Search:
         return self.answer.result()
 
 
-@dataclass(slots=True)
 class Searches:
     """The searches of a running app, by what was asked; two who ask the same wait for one answer."""
 
-    pool: ThreadPoolExecutor = field(
-        default_factory=lambda: ThreadPoolExecutor(AT_ONCE, thread_name_prefix="search")
-    )
-    kept: OrderedDict[str, Search] = field(default_factory=OrderedDict)
-    lock: Any = field(default_factory=Lock)
+    def __init__(self, runner: Runner) -> None:
+        self.pool = runner.pool(AT_ONCE, "search")
+        self.kept: OrderedDict[str, Search] = OrderedDict()
+        self.lock = Lock()
 
     def begin(self, asked: str, look: Callable[[Callable[[int, int], None]], Any]) -> Search:
         """Return the search for *asked*, begun now unless it was before; one that was refused is begun anew."""

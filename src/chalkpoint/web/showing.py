@@ -12,11 +12,10 @@ from starlette.responses import HTMLResponse
 
 from chalkpoint.publishing import html
 from chalkpoint.web.courses import course_asked
+from chalkpoint.web.pagerequest import PageRequest
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-
-    from chalkpoint.web.asking import Asking
 
 __all__ = ["PLACES", "address", "render", "show"]
 
@@ -24,24 +23,24 @@ __all__ = ["PLACES", "address", "render", "show"]
 PLACES = ("work", "find", "set", "mark", "teach")
 
 
-def show(asking: Asking, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
+def show(request: PageRequest, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
     """Return the page that *template* makes of what is *shown*.
 
-    Every template is given: `asking`, `places`, `place` (the first part of the address), `nonce` (for a style of
+    Every template is given: `request`, `places`, `place` (the first part of the address), `nonce` (for a style of
     the page's own), `course` (the conventions asked under), `token` (a form's), `static` and `address`.
     """
     page = _templates().get_template(template)
-    path = asking.request.url.path
+    path = request.http.url.path
     return HTMLResponse(
         page.render(
             {
-                "asking": asking,
+                "request": request,
                 "places": PLACES,
                 "place": path.split("/")[1],
-                "nonce": asking.request.state.nonce,
-                "course": course_asked(asking, quietly=True),
-                "token": asking.token if asking.session else "",
-                "look": asking.request.cookies.get("look", ""),
+                "nonce": request.http.state.nonce,
+                "course": course_asked(request, quietly=True),
+                "token": request.token if request.session else "",
+                "look": request.http.cookies.get("look", ""),
             }
             | shown
         ),

@@ -10,7 +10,15 @@ from starlette.routing import Route
 
 from chalkpoint.records import sessions, teachers
 from chalkpoint.records.store import Store
-from chalkpoint.web.asking import COOKIE, Asking, StaleError, local_path, open_page, see, teacher_page
+from chalkpoint.web.pagerequest import (
+    COOKIE,
+    PageRequest,
+    StaleError,
+    local_path,
+    open_page,
+    see,
+    teacher_page,
+)
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES", "has_password"]
@@ -24,35 +32,35 @@ def has_password(store: Store) -> bool:
         return teachers.any_password(db)
 
 
-def sign_in_page(asking: Asking) -> Response:
+def sign_in_page(request: PageRequest) -> Response:
     """Ask for name and password."""
-    door = asking.request.cookies.get(DOOR) or secrets.token_urlsafe(16)
-    asking.remember(DOOR, door)
-    return show(asking, "sign-in.html.jinja", to=asking.form.text("to"), door=door, refused="", name="")
+    door = request.http.cookies.get(DOOR) or secrets.token_urlsafe(16)
+    request.remember(DOOR, door)
+    return show(request, "sign-in.html.jinja", to=request.form.text("to"), door=door, refused="", name="")
 
 
-def sign_in(asking: Asking) -> Response:
+def sign_in(request: PageRequest) -> Response:
     """Open a session for the teacher whose password it is."""
-    form, door = asking.form, asking.request.cookies.get(DOOR, "")
+    form, door = request.form, request.http.cookies.get(DOOR, "")
     if not door or not hmac.compare_digest(form.text(DOOR).encode(), door.encode()):
         raise StaleError("this page is too old to sign in from; open it again")
-    with asking.house.store.write() as db:
+    with request.app.store.write() as db:
         teacher = teachers.check_password(db, form.text("name"), form.text("password"))
         if teacher:
-            asking.remember(COOKIE, sessions.open_session(db, teacher))
+            request.remember(COOKIE, sessions.open_session(db, teacher))
     if teacher is None:
         said = "That name and password do not go together; type them again. After several tries wait five minutes."
         shown = {"to": form.text("to"), "door": door, "refused": said, "name": form.text("name")}
-        return show(asking, "sign-in.html.jinja", status=403, **shown)
+        return show(request, "sign-in.html.jinja", status=403, **shown)
     return see(local_path(form.text("to")))
 
 
-def sign_out(asking: Asking) -> Response:
+def sign_out(request: PageRequest) -> Response:
     """Close the session."""
-    with asking.house.store.write() as db:
-        sessions.close_session(db, asking.session)
-    asking.remember(COOKIE, "")
-    return see("/sign-in" if asking.house.sign_in_needed else "/work")
+    with request.app.store.write() as db:
+        sessions.close_session(db, request.session)
+    request.remember(COOKIE, "")
+    return see("/sign-in" if request.app.sign_in_needed else "/work")
 
 
 ROUTES = [

@@ -27,7 +27,7 @@ def test_the_key_has_a_row_a_question_with_its_answer() -> None:
     assert len(rows) == 1 + len(items)
     for row, (paper, item) in zip(rows[1:], items, strict=True):
         assert row[:3] == [str(paper.variant), paper.code, str(item.number)]
-        assert row[-1] == answer_of(item)
+        assert row[-2:] == [answer_of(item), "; ".join(item.scheme.also_right)]
     workbook = [[str(cell or "") for cell in row] for row in sheet_of(key_xlsx(PAPERS))]
     assert workbook == [[untame(cell) for cell in row] for row in rows]
 

@@ -20,7 +20,7 @@ from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.schemes import Alternative, Mark, WrongAnswer
 
-__all__ = ["answer_of", "key_source", "schemes_source", "solutions_source"]
+__all__ = ["answer_of", "answers_of", "expected", "key_source", "schemes_source", "solutions_source"]
 
 IN_WORDS = "in words"
 IN_THEIR_WORDS = (
@@ -74,7 +74,10 @@ def key_source(papers: Papers) -> str:
     heads = [f"{item.number} [{item.scheme.total}]" for item in papers.papers[0].items]
     most = max(len(paper.items) for paper in papers)
     heads = heads if len(heads) == most else [str(number) for number in range(1, most + 1)]
-    table = [[answer_of(item) for item in paper.items] + [""] * (most - len(paper.items)) for paper in papers]
+    table = [
+        ["; or ".join(answers_of(item)) for item in paper.items] + [""] * (most - len(paper.items))
+        for paper in papers
+    ]
     columns = list(zip(*table, strict=True))
     # What is the same for everybody, such as a format's range, stands once below the table.
     alike = [at for at, column in enumerate(columns) if len(column) > 1 and len(set(column)) == 1]
@@ -131,6 +134,11 @@ def answer_of(item: Item) -> str:
     return final_answer(item.working) or IN_WORDS
 
 
+def answers_of(item: Item) -> tuple[str, ...]:
+    """Return every answer that is right: the course's own first, then those of the methods it accepts."""
+    return answer_of(item), *(item.scheme.also_right if not item.faulty else ())
+
+
 def _size(papers: Papers) -> str:
     return '"a4"' if papers.blueprint.printing.paper == "A4" else '"us-letter"'
 
@@ -168,21 +176,16 @@ def _given(item: Item) -> str:
     return f" {about.operation.sign} ".join(shown) if about.operation.sign else ", ".join(shown)
 
 
-def pointed(item: Item, text: str, *, line: bool = False) -> str:
-    """Return *text* with its binary point, where it is a mantissa or a whole pattern of the item's format.
-
-    line  it is a line of working, whose further digits stand on the right; an answer's stand in front
-    """
-    fmt = item.question.format if line else answer_format(item.question)
+def pointed(item: Item, text: str) -> str:
+    """Return the answer *text* with its point where it is a pattern of the format; digits too many stand in front."""
+    fmt = answer_format(item.question)
     if not is_school(fmt):
-        return text if line else _with_its_point(fmt, text)
+        return _with_its_point(fmt, text)
     fields = text.split(" ")
-    if not looks_like_bits(text) or "." in text:
-        return text
     where = 1 if fmt.exponent_first and len(fields) == 2 else 0
-    if len(fields[where]) < fmt.mantissa_bits:
+    if not looks_like_bits(text) or "." in text or len(fields[where]) < fmt.mantissa_bits:
         return text
-    fields[where] = with_point(fields[where], len(fields[where]) - 1 if line else fmt.places)
+    fields[where] = with_point(fields[where], fmt.places)
     return " ".join(fields)
 
 
@@ -194,13 +197,17 @@ def _with_its_point(fmt: Any, text: str) -> str:
 
 
 def _mark(item: Item, mark: Mark) -> Data:
-    working_line = mark.rule != "answer" and not mark.rule.startswith("total ")
     return {
         "name": mark.name,
-        "expects": pieces(pointed(item, mark.expects, line=working_line)),
+        "expects": pieces(expected(item, mark)),
         "letter": mark.letter,
         "give": mark.give[:1].upper() + mark.give[1:] + ".",
     }
+
+
+def expected(item: Item, mark: Mark) -> str:
+    """Return what is expected: a line as its row stands in the working, an answer with its point."""
+    return mark.says if mark.row is not None else pointed(item, mark.expects)
 
 
 def _say_alternatives(item: Item) -> str:
@@ -213,7 +220,7 @@ def _say_alternatives(item: Item) -> str:
 
 
 def _alternative(item: Item, one: Alternative, point: str) -> Data:
-    lines = "; ".join(f"{rule} {pointed(item, bits, line=True)}" for rule, bits in one.lines)
+    lines = "; ".join(f"{rule} {written}" for rule, written in one.lines)
     return {
         "words": one.method.replace("-", " "),
         "answer": pieces(pointed(item, one.answer)),

@@ -15,13 +15,24 @@ from datetime import UTC, datetime
 
 from chalkpoint.marking.cells import tame
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.publishing.papers.schemes import answer_of
+from chalkpoint.publishing.papers.schemes import answer_of, answers_of
 from chalkpoint.setting.papers import Item, Papers
 
 __all__ = ["answers_xlsx", "key_csv", "key_xlsx"]
 
 ANSWERS = ("student", "variant", "question", "line", "written")
-KEY = ("variant", "code", "question", "operation", "format", "first", "second", "marks", "answer")
+KEY = (
+    "variant",
+    "code",
+    "question",
+    "operation",
+    "format",
+    "first",
+    "second",
+    "marks",
+    "answer",
+    "also right",
+)
 TEXT = "@"  # the number format of a text cell
 MADE = (2020, 1, 1)  # a fixed date, so that the same papers make the same bytes
 
@@ -46,6 +57,7 @@ def key_rows(papers: Papers) -> Rows:
                     *operands,
                     str(item.scheme.total),
                     answer_of(item),
+                    "; ".join(answers_of(item)[1:]),
                 )
             )
     return rows
@@ -76,7 +88,7 @@ def key_csv(papers: Papers) -> bytes:
 
 def key_xlsx(papers: Papers) -> bytes:
     """Return the key as a workbook."""
-    return _workbook("key", key_rows(papers), (9, 10, 10, 12, 9, 18, 18, 8, 24), papers.blueprint.title)
+    return _workbook("key", key_rows(papers), (9, 10, 10, 12, 9, 18, 18, 8, 24, 24), papers.blueprint.title)
 
 
 def answers_xlsx(papers: Papers) -> bytes:

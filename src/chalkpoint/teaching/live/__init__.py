@@ -15,7 +15,6 @@ room_to_dict, room_from_dict                                  chalkpoint.room/1
 
 from chalkpoint.teaching.board import Kept
 from chalkpoint.teaching.judged import Judged, Thought
-from chalkpoint.teaching.live.keeping import room_from_dict, room_to_dict
 from chalkpoint.teaching.live.letters import parse_letters
 from chalkpoint.teaching.live.room import (
     Room,
@@ -35,6 +34,7 @@ from chalkpoint.teaching.live.room import (
     reveal,
     to_write,
 )
+from chalkpoint.teaching.live.roomjson import room_from_dict, room_to_dict
 from chalkpoint.teaching.live.slips import Slip, new_slips, read_slip
 from chalkpoint.teaching.live.tally import Tally, TallyLine, check_line, gather, tally, tally_of
 from chalkpoint.teaching.live.words import new_word, read_word

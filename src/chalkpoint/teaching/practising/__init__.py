@@ -9,7 +9,6 @@ practice_to_dict, practice_from_dict            chalkpoint.practice/1
 PRACTISED, top_level, level_words               what can be practised, and its fading levels
 """
 
-from chalkpoint.teaching.practising.keeping import practice_from_dict, practice_to_dict
 from chalkpoint.teaching.practising.levels import PRACTISED, level_words, top_level
 from chalkpoint.teaching.practising.session import (
     Done,
@@ -24,6 +23,7 @@ from chalkpoint.teaching.practising.session import (
     to_write_next,
     write,
 )
+from chalkpoint.teaching.practising.sessionjson import practice_from_dict, practice_to_dict
 from chalkpoint.teaching.practising.summary import summary
 
 __all__ = [

@@ -1,7 +1,7 @@
 """The hub: who waits for news of a room, and how they are told. News carries a room's name and nothing else.
 
-Whoever is told looks for himself. So many pieces of news at once make one look, and one that got lost is made
-good by the next.
+A page that is told reads the room itself. So many pieces of news at once cause one read, and one that was lost is
+made good by the next.
 """
 
 from __future__ import annotations

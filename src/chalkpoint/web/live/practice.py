@@ -27,9 +27,9 @@ from chalkpoint.teaching.practising import (
     to_write_next,
     write,
 )
-from chalkpoint.web.asking import Asking, open_page, see
 from chalkpoint.web.forms import Form
 from chalkpoint.web.live.operands import operands_of
+from chalkpoint.web.pagerequest import PageRequest, open_page, see
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
 from chalkpoint.working.wording.heading import heading
@@ -59,11 +59,11 @@ def _after(operation: str, format: str, seed: int, level: int, acts: tuple[str, 
     return ACTS[acts[-1][:1]](session, acts[-1][1:])
 
 
-def practice_page(asking: Asking) -> Response:
+def practice_page(request: PageRequest) -> Response:
     """Show the session that the address tells, and the line at hand."""
-    form, refused = asking.form, ""
+    form, refused = request.form, ""
     if not form.has("operation"):
-        return show(asking, "practise.html.jinja", operations=PRACTISED, formats=FORMATS, refused="")
+        return show(request, "practise.html.jinja", operations=PRACTISED, formats=FORMATS, refused="")
     if not form.has("seed"):
         query = {key: form.text(key) for key in ("operation", "format", "level")}
         return see(address("/practice", **query, seed=secrets.randbelow(MOST_SEED)))
@@ -76,10 +76,10 @@ def practice_page(asking: Asking) -> Response:
             session = _session(form, acts)
         except ChalkpointError:
             shown = {"operations": PRACTISED, "formats": FORMATS, "refused": refused}
-            return show(asking, "practise.html.jinja", status=422, **shown)
+            return show(request, "practise.html.jinja", status=422, **shown)
     line = to_write_next(session)
     return show(
-        asking,
+        request,
         "practice.html.jinja",
         status=422 if refused else 200,
         session=session,
@@ -120,9 +120,9 @@ def _acts(form: Form) -> tuple[str, ...]:
     return tuple(acts)
 
 
-def summary_page(asking: Asking) -> Response:
+def summary_page(request: PageRequest) -> Response:
     """Send the plain summary, for the pupil to keep."""
-    text = summary(_session(asking.form, _acts(asking.form)))
+    text = summary(_session(request.form, _acts(request.form)))
     headers = {"Content-Disposition": 'attachment; filename="practice.txt"'}
     return PlainTextResponse(text, headers=headers)
 

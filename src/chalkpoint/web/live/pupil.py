@@ -24,11 +24,11 @@ from chalkpoint.records import rooms, tries
 from chalkpoint.records.rooms import Seat
 from chalkpoint.records.store import Transaction
 from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
-from chalkpoint.web.asking import Asking, StaleError, open_page, see
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM
 from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.live.teacher import room_in
+from chalkpoint.web.pagerequest import PageRequest, StaleError, open_page, see
 from chalkpoint.web.showing import show
 from chalkpoint.working.wording.heading import heading
 
@@ -47,7 +47,7 @@ Found = TypeVar("Found")
 class Sitting:
     """A pupil's request: the seat, its room, and the browser's secret."""
 
-    asking: Asking
+    request: PageRequest
     seat: Seat
     room: Room
     secret: str
@@ -61,14 +61,14 @@ class Sitting:
 def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Awaitable[Response]]:
     """Return the endpoint of a page for those who sit in a room; others are led to its door."""
 
-    def answer(asking: Asking) -> Response:
-        secret = asking.request.cookies.get(COOKIE, "")
-        seat = _seat(asking, secret) if secret else None
+    def answer(request: PageRequest) -> Response:
+        secret = request.http.cookies.get(COOKIE, "")
+        seat = _seat(request, secret) if secret else None
         if seat is None:
             return see(PATH)
-        sitting = Sitting(asking, seat, room_in(seat.room), secret)
-        if asking.request.method == "POST" and not hmac.compare_digest(
-            asking.form.text("token").encode(), sitting.token.encode()
+        sitting = Sitting(request, seat, room_in(seat.room), secret)
+        if request.http.method == "POST" and not hmac.compare_digest(
+            request.form.text("token").encode(), sitting.token.encode()
         ):
             raise StaleError("this page is older than your seat, so nothing was sent; open it again")
         return handler(sitting)
@@ -76,85 +76,87 @@ def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Aw
     return open_page(answer)
 
 
-def _seat(asking: Asking, secret: str) -> Seat | None:
-    with asking.house.store.read() as db:
+def _seat(request: PageRequest, secret: str) -> Seat | None:
+    with request.app.store.read() as db:
         return rooms.seat_of(db, secret)
 
 
 # === Coming in ===
 
 
-def door(asking: Asking) -> Response:
+def door(request: PageRequest) -> Response:
     """Ask for the room's word and a seat, or a slip's code."""
-    secret = asking.request.cookies.get(COOKIE, "")
-    if secret and _seat(asking, secret):
+    secret = request.http.cookies.get(COOKIE, "")
+    if secret and _seat(request, secret):
         return see(f"{PATH}/seat")
-    return _door(asking)
+    return _door(request)
 
 
-def _door(asking: Asking, refused: str = "") -> Response:
-    known = asking.request.cookies.get(DOOR) or secrets.token_urlsafe(16)
-    form = asking.form
+def _door(request: PageRequest, refused: str = "") -> Response:
+    known = request.http.cookies.get(DOOR) or secrets.token_urlsafe(16)
+    form = request.form
     shown = {name: form.text(name) for name in ("word", "seat", "code")}
     page = show(
-        asking, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused
+        request, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused
     )
     page.set_cookie(DOOR, known, path=PATH, max_age=DAY, httponly=True, samesite="lax")
     return page
 
 
-def come_in(asking: Asking) -> Response:
+def come_in(request: PageRequest) -> Response:
     """Let a pupil in, by the word and a seat or by a slip."""
-    form, known = asking.form, asking.request.cookies.get(DOOR, "")
+    form, known = request.form, request.http.cookies.get(DOOR, "")
     if not known or not hmac.compare_digest(form.text(DOOR).encode(), known.encode()):
         raise StaleError("this page is too old to come in by; open it again")
     try:
-        secret, room = _take_seat(asking)
+        secret, room = _take_seat(request)
     except ChalkpointError as reason:
-        return _door(asking, str(reason))
-    asking.house.hub.tell(room, LINES)
+        return _door(request, str(reason))
+    request.app.hub.tell(room, LINES)
     answer = see(f"{PATH}/seat")
     answer.set_cookie(COOKIE, secret, path=PATH, max_age=DAY, httponly=True, samesite="lax")
     return answer
 
 
-def _take_seat(asking: Asking) -> tuple[str, str]:
+def _take_seat(request: PageRequest) -> tuple[str, str]:
     """Return the secret of a seat just taken, and its room.
 
     A failed try is written down before it is refused, so that words cannot be guessed one after the other.
     """
-    form = asking.form
-    found, by_slip = _by_slip(asking) if form.text("code") else _by_word(asking)
-    with asking.house.store.write() as db:
+    form = request.form
+    found, by_slip = _by_slip(request) if form.text("code") else _by_word(request)
+    with request.app.store.write() as db:
         return rooms.sit(db, found.room.id, found.number, by_slip=by_slip), found.room.id
 
 
-def _by_slip(asking: Asking) -> tuple[Seat, bool]:
-    code = "".join(asking.form.text("code").upper().replace("-", " ").split())
-    seat = _tried(asking, SLIP, lambda db: rooms.code_room(db, code))
+def _by_slip(request: PageRequest) -> tuple[Seat, bool]:
+    code = "".join(request.form.text("code").upper().replace("-", " ").split())
+    seat = _tried(request, SLIP, lambda db: rooms.code_room(db, code))
     if seat is None:
-        raise EntryError(f"{asking.form.text('code')!r} is not the code of a slip; copy the signs from yours")
+        raise EntryError(
+            f"{request.form.text('code')!r} is not the code of a slip; copy the signs from yours"
+        )
     return seat, True
 
 
-def _by_word(asking: Asking) -> tuple[Seat, bool]:
-    word = read_word(asking.form.text("word"))
-    room = _tried(asking, WORD, lambda db: rooms.room_called(db, word))
+def _by_word(request: PageRequest) -> tuple[Seat, bool]:
+    word = read_word(request.form.text("word"))
+    room = _tried(request, WORD, lambda db: rooms.room_called(db, word))
     if room is None:
         raise EntryError(f"no room has the word {word!r} now; look at the board")
-    return Seat(room, read_seat(room_in(room), asking.form.text("seat"))), False
+    return Seat(room, read_seat(room_in(room), request.form.text("seat"))), False
 
 
-def _tried(asking: Asking, what: str, look: Callable[[Transaction], Found | None]) -> Found | None:
+def _tried(request: PageRequest, what: str, look: Callable[[Transaction], Found | None]) -> Found | None:
     """Return what a word or a code leads to, unless too many led nowhere of late; one that does is noted."""
-    with asking.house.store.read() as db:
+    with request.app.store.read() as db:
         if tries.too_many(db, what, most=MOST_TRIES):
             raise EntryError(
                 "too many wrong words were tried just now; wait a few minutes, or come in by a slip"
             )
         found = look(db)
     if found is None:
-        with asking.house.store.write() as db:
+        with request.app.store.write() as db:
             tries.note(db, what)
     return found
 
@@ -168,12 +170,12 @@ def seat_page(sitting: Sitting) -> Response:
 
 
 def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
-    asking, room = sitting.asking, sitting.room
-    with asking.house.store.read() as db:
+    request, room = sitting.request, sitting.room
+    with request.app.store.read() as db:
         number = room.round.number if room.round else 0
         sent = rooms.line_of(db, sitting.seat.room.id, number, sitting.seat.number)
     return show(
-        asking,
+        request,
         "seat.html.jinja",
         status=422 if refused else 200,
         room=room,
@@ -197,23 +199,23 @@ def _state(room: Room) -> str:
 
 def write(sitting: Sitting) -> Response:
     """Keep the line a pupil wrote; sent again, it takes the place of the one before."""
-    form, asking, room = sitting.asking.form, sitting.asking, sitting.room
+    form, request, room = sitting.request.form, sitting.request, sitting.room
     try:
         number = form.number("round", 0, least=0, most=10**6)
         line = check_line(room, number, form.text("line") or form.text("letter"))
     except ChalkpointError as reason:
         return _page(sitting, str(reason), form.text("line"))
-    with asking.house.store.write() as db:
+    with request.app.store.write() as db:
         rooms.write_line(db, sitting.seat.room.id, number, sitting.seat.number, line)
-    asking.house.hub.tell(sitting.seat.room.id, LINES)
+    request.app.hub.tell(sitting.seat.room.id, LINES)
     return see(f"{PATH}/seat")
 
 
 def leave(sitting: Sitting) -> Response:
     """Leave the seat: it is free, and this browser forgets it."""
-    with sitting.asking.house.store.write() as db:
+    with sitting.request.app.store.write() as db:
         rooms.leave_seat(db, sitting.secret)
-    sitting.asking.house.hub.tell(sitting.seat.room.id, LINES)
+    sitting.request.app.hub.tell(sitting.seat.room.id, LINES)
     answer = see(PATH)
     answer.delete_cookie(COOKIE, path=PATH, httponly=True, samesite="lax")
     return answer
@@ -225,8 +227,8 @@ def seat_events(sitting: Sitting) -> Response:
 
 
 async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
-    house, room = sitting.asking.house, sitting.seat.room.id
-    async with house.hub.listening(room, ROOM) as news:
+    app, room = sitting.request.app, sitting.seat.room.id
+    async with app.hub.listening(room, ROOM) as news:
         while True:
             news.look()
             state = await run_in_threadpool(_look, sitting)
@@ -239,7 +241,7 @@ async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
 
 
 def _look(sitting: Sitting) -> str | None:
-    with sitting.asking.house.store.read() as db:
+    with sitting.request.app.store.read() as db:
         one = rooms.room_with(db, sitting.seat.room.id)
     return _state(room_in(one)) if one else None
 

@@ -40,11 +40,11 @@ from chalkpoint.teaching.live import (
     tally_of,
     to_write,
 )
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM
 from chalkpoint.web.live.operands import operands_of
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import render, show
 from chalkpoint.working.wording.heading import heading
 
@@ -69,41 +69,41 @@ ACTS: dict[str, Callable[[Room, str], Room]] = {
 }
 
 
-def rooms_page(asking: Asking) -> Response:
+def rooms_page(request: PageRequest) -> Response:
     """Show the open rooms, and the form for another."""
-    return _rooms(asking)
+    return _rooms(request)
 
 
-def _rooms(asking: Asking, refused: str = "") -> Response:
-    with asking.house.store.read() as db:
-        listed = [(one, room_in(one)) for one in rooms.rooms_of(db, asking.teacher)]
-    form = asking.form
+def _rooms(request: PageRequest, refused: str = "") -> Response:
+    with request.app.store.read() as db:
+        listed = [(one, room_in(one)) for one in rooms.rooms_of(db, request.teacher)]
+    form = request.form
     questions = form.text("questions") or "\n".join(form.texts("question")) or "subtract 8.875, 3.6875"
     return show(
-        asking,
+        request,
         "rooms.html.jinja",
         status=422 if refused else 200,
         listed=listed,
         questions=questions,
         seats=form.text("seats", str(USUAL_SEATS)),
-        courses=courses_of(asking),
+        courses=courses_of(request),
         refused=refused,
     )
 
 
-def new_room(asking: Asking) -> Response:
+def new_room(request: PageRequest) -> Response:
     """Open a room for a class."""
-    form = asking.form
+    form = request.form
     try:
         lines = [line for line in form.text("questions").splitlines() if line.strip()]
         seats = form.number("seats", USUAL_SEATS, least=1, most=999)
-        course = course_asked(asking)
-        with asking.house.store.write() as db:
+        course = course_asked(request)
+        with request.app.store.write() as db:
             word = new_word(secrets.choice, taken=rooms.words_taken(db))
             room = open_room(lines, course=course, word=word, seats=seats)
-            made = rooms.keep_room(db, asking.teacher, word, _body(room))
+            made = rooms.keep_room(db, request.teacher, word, _body(room))
     except ChalkpointError as reason:
-        return _rooms(asking, str(reason))
+        return _rooms(request, str(reason))
     return see(f"/teach/rooms/{made}")
 
 
@@ -116,28 +116,30 @@ def room_in(one: KeptRoom) -> Room:
     return room_from_dict(json.loads(one.body))
 
 
-def _kept_room(asking: Asking) -> KeptRoom:
-    with asking.house.store.read() as db:
-        return rooms.one_room(db, asking.teacher, asking.path["id"])
+def _kept_room(request: PageRequest) -> KeptRoom:
+    with request.app.store.read() as db:
+        return rooms.one_room(db, request.teacher, request.path["id"])
 
 
-def room_page(asking: Asking) -> Response:
+def room_page(request: PageRequest) -> Response:
     """Show a room as the teacher sees it."""
-    return _room(asking)
+    return _room(request)
 
 
-def _room(asking: Asking, refused: str = "") -> Response:
-    one, room, counted, seats = _seen(asking)
-    letters = asking.form.text("letters")
+def _room(request: PageRequest, refused: str = "") -> Response:
+    one, room, counted, seats = _seen(request)
+    letters = request.form.text("letters")
     try:
         counted = tally_of(room, parse_letters(room, letters)) if letters else counted
     except ChalkpointError as reason:
         refused = refused or str(reason)
-    shown = _shown(asking, one, room, counted, seats)
-    return show(asking, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
+    shown = _shown(request, one, room, counted, seats)
+    return show(request, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
 
 
-def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None, seats: int) -> dict[str, Any]:
+def _shown(
+    request: PageRequest, one: KeptRoom, room: Room, counted: Tally | None, seats: int
+) -> dict[str, Any]:
     question = question_of(room)
     return {
         "one": one,
@@ -147,8 +149,8 @@ def _shown(asking: Asking, one: KeptRoom, room: Room, counted: Tally | None, sea
         "title": heading(question),
         "operands": operands_of(question),
         "left": to_write(room),
-        "letters": asking.form.text("letters"),
-        "join": _join(asking),
+        "letters": request.form.text("letters"),
+        "join": _join(request),
         "came": seats,
     }
 
@@ -158,70 +160,70 @@ def _state(room: Room) -> str:
     return f"{room.rounds} {room.round.state if room.round else ''} {len(room.kept)} {room.at}"
 
 
-def _join(asking: Asking) -> str:
+def _join(request: PageRequest) -> str:
     """Return where pupils go, as it is written on the board."""
-    settings = asking.house.settings
-    return settings.join_address if settings.lan else asking.request.url.netloc
+    settings = request.app.settings
+    return settings.join_address if settings.lan else request.http.url.netloc
 
 
-def act(asking: Asking) -> Response:
+def act(request: PageRequest) -> Response:
     """Do what the teacher's button says; a refusal is shown on the room's page."""
-    form, one = asking.form, _kept_room(asking)
+    form, one = request.form, _kept_room(request)
     name = form.one_of("act", ACTS)
     try:
         room = ACTS[name](room_in(one), form.text("line"))
-        with asking.house.store.write() as db:
-            rooms.change_room(db, asking.teacher, one.id, _body(room))
+        with request.app.store.write() as db:
+            rooms.change_room(db, request.teacher, one.id, _body(room))
     except NotKept:
         raise
     except ChalkpointError as reason:
-        return _room(asking, str(reason))
-    asking.house.hub.tell(one.id, ROOM)
+        return _room(request, str(reason))
+    request.app.hub.tell(one.id, ROOM)
     return see(f"/teach/rooms/{one.id}")
 
 
-def close(asking: Asking) -> Response:
+def close(request: PageRequest) -> Response:
     """Close a room: everything about it is forgotten."""
-    with asking.house.store.write() as db:
-        rooms.close_room(db, asking.teacher, asking.path["id"])
-    asking.house.hub.tell(asking.path["id"], ROOM)
+    with request.app.store.write() as db:
+        rooms.close_room(db, request.teacher, request.path["id"])
+    request.app.hub.tell(request.path["id"], ROOM)
     return see("/teach/rooms")
 
 
-def free(asking: Asking) -> Response:
+def free(request: PageRequest) -> Response:
     """Free a seat for another browser."""
-    seat = asking.form.number("seat", 0, least=1, most=999)
-    with asking.house.store.write() as db:
-        rooms.free_seat(db, asking.teacher, asking.path["id"], seat)
-    asking.house.hub.tell(asking.path["id"], LINES)
-    return see(f"/teach/rooms/{asking.path['id']}")
+    seat = request.form.number("seat", 0, least=1, most=999)
+    with request.app.store.write() as db:
+        rooms.free_seat(db, request.teacher, request.path["id"], seat)
+    request.app.hub.tell(request.path["id"], LINES)
+    return see(f"/teach/rooms/{request.path['id']}")
 
 
-def slips(asking: Asking) -> Response:
+def slips(request: PageRequest) -> Response:
     """Show a slip for each seat, to print and cut; each time with fresh codes."""
-    one = _kept_room(asking)
+    one = _kept_room(request)
     room = room_in(one)
     made = new_slips(room, range(1, room.seats + 1), secrets.choice)
-    with asking.house.store.write() as db:
-        rooms.put_codes(db, asking.teacher, one.id, [(slip.seat, slip.code) for slip in made])
-    return show(asking, "slips.html.jinja", slips=made, one=one, join=_join(asking))
+    with request.app.store.write() as db:
+        rooms.put_codes(db, request.teacher, one.id, [(slip.seat, slip.code) for slip in made])
+    return show(request, "slips.html.jinja", slips=made, one=one, join=_join(request))
 
 
 # === What an open page is told ===
 
 
-def room_events(asking: Asking) -> Response:
+def room_events(request: PageRequest) -> Response:
     """Tell the teacher's open page whenever a pupil wrote or the board changed."""
-    return event_stream(_told(asking, _kept_room(asking).id))
+    return event_stream(_told(request, _kept_room(request).id))
 
 
-async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
-    async with asking.house.hub.listening(room, LINES, ROOM) as news:
+async def _told(request: PageRequest, room: str) -> AsyncIterator[bytes]:
+    async with request.app.hub.listening(room, LINES, ROOM) as news:
         while True:
-            async with asking.house.hub.looks:
+            async with request.app.hub.looks:
                 began = monotonic()
                 news.look()
-                seen = await to_thread.run_sync(_look, asking, limiter=asking.house.hub.apart)
+                seen = await to_thread.run_sync(_look, request, limiter=request.app.hub.apart)
             if seen is None:
                 yield event("closed", {})
                 return
@@ -232,20 +234,20 @@ async def _told(asking: Asking, room: str) -> AsyncIterator[bytes]:
             await asyncio.sleep(max(COALESCED, PATIENT * took))
 
 
-def _look(asking: Asking) -> dict[str, Any] | None:
-    """Return the tally as it stands, drawn; None once the room is closed."""
+def _look(request: PageRequest) -> dict[str, Any] | None:
+    """Return the present tally, drawn; None once the room is closed."""
     try:
-        one, room, counted, seats = _seen(asking)
+        one, room, counted, seats = _seen(request)
     except NotKept:
         return None
-    shown = _shown(asking, one, room, counted, seats) | {"token": asking.token}
+    shown = _shown(request, one, room, counted, seats) | {"token": request.token}
     return {"state": _state(room), "html": render("tally.html.jinja", shown), "came": seats}
 
 
-def _seen(asking: Asking) -> tuple[KeptRoom, Room, Tally | None, int]:
+def _seen(request: PageRequest) -> tuple[KeptRoom, Room, Tally | None, int]:
     """Return a room, its tally between whatever rounds, and how many came, all as of one moment."""
-    with asking.house.store.read() as db:
-        one = rooms.one_room(db, asking.teacher, asking.path["id"])
+    with request.app.store.read() as db:
+        one = rooms.one_room(db, request.teacher, request.path["id"])
         seats = rooms.came(db, one.id)
         room = room_in(one)
         lines = rooms.lines_of(db, one.id, room.round.number) if room.round else {}

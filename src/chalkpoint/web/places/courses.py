@@ -10,9 +10,9 @@ from starlette.routing import Route
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.records import kept
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import COURSE, USUAL, course_in, course_table
 from chalkpoint.web.forms import Form
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 from chalkpoint.web.toml import write_toml
 from chalkpoint.working.choices import CHOICES, allowed_choices
@@ -35,55 +35,55 @@ LABELS = {
     "overflow": "Overflow gives",
     "point": "Decimal mark",
     "binary_point": "Binary point in sentences",
-    "exponent": "The exponent stands",
+    "exponent": "The exponent is written",
     "hexadecimal": "Hexadecimal beside patterns",
 }
 
 
-def courses_page(asking: Asking) -> Response:
+def courses_page(request: PageRequest) -> Response:
     """Show the courses, and which one is worked under."""
-    with asking.house.store.read() as db:
-        mine = [(one, course_in(one.body)) for one in kept.all_of(db, asking.teacher, KIND)]
-    chosen = asking.request.cookies.get(COURSE, USUAL)
-    return show(asking, "courses.html.jinja", mine=mine, chosen=chosen, usual=Course(), form_of=Course())
+    with request.app.store.read() as db:
+        mine = [(one, course_in(one.body)) for one in kept.all_of(db, request.teacher, KIND)]
+    chosen = request.http.cookies.get(COURSE, USUAL)
+    return show(request, "courses.html.jinja", mine=mine, chosen=chosen, usual=Course(), form_of=Course())
 
 
-def choose_course(asking: Asking) -> Response:
+def choose_course(request: PageRequest) -> Response:
     """Work under a course from now on."""
-    chosen = asking.form.text(COURSE)
+    chosen = request.form.text(COURSE)
     if chosen != USUAL:
-        with asking.house.store.read() as db:
-            kept.one(db, asking.teacher, KIND, chosen)
-    asking.remember(COURSE, chosen)
+        with request.app.store.read() as db:
+            kept.one(db, request.teacher, KIND, chosen)
+    request.remember(COURSE, chosen)
     return see("/courses")
 
 
-def new_page(asking: Asking) -> Response:
+def new_page(request: PageRequest) -> Response:
     """Ask for the conventions of a new course."""
-    return _form_page(asking, Course().to_dict(), "")
+    return _form_page(request, Course().to_dict(), "")
 
 
-def course_page(asking: Asking) -> Response:
+def course_page(request: PageRequest) -> Response:
     """Ask for changes of a course."""
-    with asking.house.store.read() as db:
-        course = course_in(kept.one(db, asking.teacher, KIND, asking.path["id"]).body)
-    return _form_page(asking, course.to_dict(), asking.path["id"])
+    with request.app.store.read() as db:
+        course = course_in(kept.one(db, request.teacher, KIND, request.path["id"]).body)
+    return _form_page(request, course.to_dict(), request.path["id"])
 
 
-def keep_course(asking: Asking) -> Response:
+def keep_course(request: PageRequest) -> Response:
     """Keep a course, new or changed, and work under it; a refused one is shown again as it was written."""
-    written, known = _written(asking.form), asking.path.get("id", "")
+    written, known = _written(request.form), request.path.get("id", "")
     try:
         course = Course(**written)
     except ChalkpointError as reason:
-        return _form_page(asking, written, known, refused=str(reason))
+        return _form_page(request, written, known, refused=str(reason))
     title, text = course.name or course.format, course_text(course)
-    with asking.house.store.write() as db:
+    with request.app.store.write() as db:
         if known:
-            kept.change(db, asking.teacher, KIND, known, title=title, body=text)
+            kept.change(db, request.teacher, KIND, known, title=title, body=text)
         else:
-            known = kept.keep(db, asking.teacher, KIND, title, text).id
-    asking.remember(COURSE, known)
+            known = kept.keep(db, request.teacher, KIND, title, text).id
+    request.remember(COURSE, known)
     return see("/courses")
 
 
@@ -106,9 +106,9 @@ def course_text(course: Course) -> str:
     return write_toml(course_table(course))
 
 
-def _form_page(asking: Asking, written: dict[str, Any], known: str, refused: str = "") -> Response:
+def _form_page(request: PageRequest, written: dict[str, Any], known: str, refused: str = "") -> Response:
     return show(
-        asking,
+        request,
         "course.html.jinja",
         status=422 if refused else 200,
         written=written,

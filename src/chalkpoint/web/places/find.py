@@ -19,10 +19,10 @@ from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.exact import write_exact, write_value
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
 from chalkpoint.web.jobs import Watch
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import address, show
 from chalkpoint.working.course import Course
@@ -43,7 +43,7 @@ COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
 class Line:
     """One condition as the page shows it.
 
-    trait    what it is about; None where the line cannot be asked, and stands as it was written
+    trait    what it is about; None where the line cannot be asked, and is shown as it was written
     count    how many questions meet it and all lines above
     follows  whether it rules nothing out that the lines above let through
     without  the address of the page without it
@@ -79,7 +79,7 @@ class Row:
 
     @property
     def wide(self) -> bool:
-        """Whether its operands stand one below the other, since a page has no room for them side by side."""
+        """Whether its operands are shown one below the other, since a page has no room for them side by side."""
         return sum(map(len, self.operands)) > MOST_BITS_ABREAST
 
 
@@ -127,26 +127,26 @@ class Asked:
         return repr(self)
 
 
-def find_page(asking: Asking) -> Response:
+def find_page(request: PageRequest) -> Response:
     """Show the request with its counts, and questions drawn from those that meet it."""
-    form = asking.form
+    form = request.form
     if form.has("trait"):
         return _to_address(form)
     query = _query(form)
     lines: list[Line] = []
     try:
-        asked = _asked(asking)
+        asked = _asked(request)
         lines, refused = _lines(asked, query)
         if refused:
-            return _page(asking, query, lines=lines, refused=refused)
-        search = asking.house.searches.begin(asked.key(), lambda watch: _look(asked, watch))
+            return _page(request, query, lines=lines, refused=refused)
+        search = request.app.searches.begin(asked.key(), lambda watch: _look(asked, watch))
         wait([search.answer], timeout=PATIENCE)
         if not search.answer.done():
-            return _as_job(asking, search)
+            return _as_job(request, search)
         answer: Answer = search.answer.result()
     except ChalkpointError as reason:
-        return _page(asking, query, lines=lines, refused=str(reason))
-    return _page(asking, query, lines=_counted(lines, answer), answer=answer)
+        return _page(request, query, lines=lines, refused=str(reason))
+    return _page(request, query, lines=_counted(lines, answer), answer=answer)
 
 
 def _lines(asked: Asked, query: dict[str, Any]) -> tuple[list[Line], str]:
@@ -166,20 +166,20 @@ def _lines(asked: Asked, query: dict[str, Any]) -> tuple[list[Line], str]:
     return lines, refused
 
 
-def _as_job(asking: Asking, search: Search) -> Response:
+def _as_job(request: PageRequest, search: Search) -> Response:
     """Let a search that takes long be waited for on a page of its own, which leads back here."""
-    to = asking.address
+    to = request.address
 
     def work(watch: Watch) -> str:
         search.wait(watch)
         return to
 
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, 'Counting every question', work)}")
+    return see(f"/jobs/{request.app.jobs.start(request.teacher, 'Counting every question', work)}")
 
 
-def _asked(asking: Asking) -> Asked:
-    form = asking.form
-    course = course_asked(asking).with_(format=form.text("format") or None)
+def _asked(request: PageRequest) -> Asked:
+    form = request.form
+    course = course_asked(request).with_(format=form.text("format") or None)
     where = tuple(text for text in form.texts("where") if text)
     if len(where) > MOST_LINES:
         raise EntryError(f"{len(where)} conditions are asked for at once; give up to {MOST_LINES}")
@@ -337,7 +337,7 @@ def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
 
 
 def _page(
-    asking: Asking,
+    request: PageRequest,
     query: dict[str, Any],
     *,
     lines: list[Line] | None = None,
@@ -347,7 +347,7 @@ def _page(
     operation = str(query["operation"] or "subtract")
     known = operation if operation in FOUND_BY else "subtract"
     return show(
-        asking,
+        request,
         "find.html.jinja",
         status=422 if refused else 200,
         query=query,
@@ -359,7 +359,7 @@ def _page(
         groups=groups_of(known),
         beliefs=beliefs_of(known) if "exposes" in families_of(known) else [],
         comparisons=COMPARISONS,
-        courses=courses_of(asking),
+        courses=courses_of(request),
         formats=("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
     )
 

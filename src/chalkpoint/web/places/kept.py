@@ -12,7 +12,7 @@ from starlette.routing import Route
 
 from chalkpoint.records import exchange, kept
 from chalkpoint.records.kept import NotKept
-from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
 __all__ = ["HOMES", "ROUTES"]
@@ -28,47 +28,47 @@ HOMES = {
 }
 
 
-def kept_page(asking: Asking) -> Response:
+def kept_page(request: PageRequest) -> Response:
     """Show how much is kept, and what was deleted and can be brought back."""
-    with asking.house.store.read() as db:
-        counts = {kind: kept.count_of(db, asking.teacher, kind) for kind in kept.KINDS}
-        deleted = list(kept.deleted(db, asking.teacher))
+    with request.app.store.read() as db:
+        counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
+        deleted = list(kept.deleted(db, request.teacher))
     return show(
-        asking,
+        request,
         "kept.html.jinja",
         counts=counts,
         deleted=deleted,
         homes=HOMES,
-        last=asking.form.text("deleted"),
+        last=request.form.text("deleted"),
     )
 
 
-def export(asking: Asking) -> Response:
+def export(request: PageRequest) -> Response:
     """Send everything that is kept, in one file; only on a machine of one's own, where it is all the teacher's."""
-    if asking.house.sign_in_needed:
+    if request.app.sign_in_needed:
         raise NotKept(
             "what several teachers keep is exported by the command `chalkpoint records export` alone"
         )
     handle, name = tempfile.mkstemp(suffix=".jsonl")
     with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-        exchange.export_all(asking.house.store, file)
+        exchange.export_all(request.app.store, file)
     gone = BackgroundTask(Path(name).unlink, missing_ok=True)
     return FileResponse(name, filename="chalkpoint.jsonl", media_type="application/jsonl", background=gone)
 
 
-def delete(asking: Asking) -> Response:
+def delete(request: PageRequest) -> Response:
     """Delete a thing, and show where it can be brought back."""
-    kind, name = asking.path["kind"], asking.path["id"]
-    with asking.house.store.write() as db:
-        kept.delete(db, asking.teacher, kind, name)
+    kind, name = request.path["kind"], request.path["id"]
+    with request.app.store.write() as db:
+        kept.delete(db, request.teacher, kind, name)
     return see("/kept", deleted=name)
 
 
-def restore(asking: Asking) -> Response:
+def restore(request: PageRequest) -> Response:
     """Bring a deleted thing back, and show it in its list."""
-    kind, name = asking.path["kind"], asking.path["id"]
-    with asking.house.store.write() as db:
-        kept.restore(db, asking.teacher, kind, name)
+    kind, name = request.path["kind"], request.path["id"]
+    with request.app.store.write() as db:
+        kept.restore(db, request.teacher, kind, name)
     return see(HOMES[kind])
 
 

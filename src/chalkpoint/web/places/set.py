@@ -21,10 +21,10 @@ from chalkpoint.setting.doors import EXPLAINED
 from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.jobs import Watch
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 
@@ -48,16 +48,16 @@ WHAT = {
 }
 
 
-def set_page(asking: Asking) -> Response:
+def set_page(request: PageRequest) -> Response:
     """Show the papers and the blueprints that are kept."""
-    with asking.house.store.read() as db:
-        part = part_asked(asking.form, kept.count_of(db, asking.teacher, "papers"))
-        papers = kept.titles_of(db, asking.teacher, "papers", start=part.start, limit=part.size)
-        counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
-        own = part_asked(asking.form, kept.count_of(db, asking.teacher, KIND), name="blueprints")
-        blueprints = kept.titles_of(db, asking.teacher, KIND, start=own.start, limit=own.size)
+    with request.app.store.read() as db:
+        part = part_asked(request.form, kept.count_of(db, request.teacher, "papers"))
+        papers = kept.titles_of(db, request.teacher, "papers", start=part.start, limit=part.size)
+        counts = scripts.count_of(db, request.teacher, [one.id for one in papers])
+        own = part_asked(request.form, kept.count_of(db, request.teacher, KIND), name="blueprints")
+        blueprints = kept.titles_of(db, request.teacher, KIND, start=own.start, limit=own.size)
     return show(
-        asking,
+        request,
         "set.html.jinja",
         papers=papers,
         part=part,
@@ -67,52 +67,52 @@ def set_page(asking: Asking) -> Response:
     )
 
 
-def new_page(asking: Asking) -> Response:
+def new_page(request: PageRequest) -> Response:
     """Show a blueprint to be written: of found questions, of one that is kept, or the one to start from."""
-    form = asking.form
+    form = request.form
     questions = [text for text in form.texts("question") if text]
     if questions:
-        course = course_asked(asking).with_(format=form.text("format") or None)
+        course = course_asked(request).with_(format=form.text("format") or None)
         text = blueprint_of_questions(questions, course, "Found questions")
     elif form.has("from"):
-        with asking.house.store.read() as db:
-            text = kept.one(db, asking.teacher, KIND, form.text("from")).body
+        with request.app.store.read() as db:
+            text = kept.one(db, request.teacher, KIND, form.text("from")).body
     else:
         text = STARTING
-    return _form_page(asking, text, "")
+    return _form_page(request, text, "")
 
 
-def blueprint_page(asking: Asking) -> Response:
+def blueprint_page(request: PageRequest) -> Response:
     """Show a kept blueprint, to change it or to set papers from it."""
-    with asking.house.store.read() as db:
-        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
-    return _form_page(asking, one.body, one.id)
+    with request.app.store.read() as db:
+        one = kept.one(db, request.teacher, KIND, request.path["id"])
+    return _form_page(request, one.body, one.id)
 
 
-def keep_blueprint(asking: Asking) -> Response:
+def keep_blueprint(request: PageRequest) -> Response:
     """Keep a blueprint, new or changed; a refused one is shown again as it was written."""
-    form, known = asking.form, asking.path.get("id", "")
+    form, known = request.form, request.path.get("id", "")
     if known:  # another teacher's is not found, whatever was entered
-        with asking.house.store.read() as db:
-            kept.one(db, asking.teacher, KIND, known)
-    text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, own_or_asked(asking))
+        with request.app.store.read() as db:
+            kept.one(db, request.teacher, KIND, known)
+    text = form.text("blueprint").replace("\r\n", "\n") or text_of_form(form, own_or_asked(request))
     try:
         title = parse_blueprint(text, source=SOURCE).title
-        with asking.house.store.write() as db:
+        with request.app.store.write() as db:
             if known:
-                kept.change(db, asking.teacher, KIND, known, title=title, body=text)
+                kept.change(db, request.teacher, KIND, known, title=title, body=text)
             else:
-                known = kept.keep(db, asking.teacher, KIND, title, text).id
+                known = kept.keep(db, request.teacher, KIND, title, text).id
     except ChalkpointError as reason:
-        return _form_page(asking, text, known, refused=str(reason))
+        return _form_page(request, text, known, refused=str(reason))
     return see(f"/set/blueprints/{known}")
 
 
-def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
+def _form_page(request: PageRequest, text: str, known: str, refused: str = "") -> Response:
     table = unread(text)
-    own, courses = own_course(asking, table)
+    own, courses = own_course(request, table)
     return show(
-        asking,
+        request,
         "blueprint.html.jinja",
         status=422 if refused else 200,
         text=text,
@@ -122,7 +122,7 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
         own_format=json.loads(own or "{}").get("format", ""),
         known=known,
         refused=refused,
-        as_text=asking.form.text("as") == "text" or asking.form.has("blueprint") or not table,
+        as_text=request.form.text("as") == "text" or request.form.has("blueprint") or not table,
         operations=list(SET_OPERATIONS),
         explained=EXPLAINED,
         keys=BLUEPRINT_KEYS,
@@ -133,30 +133,30 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
     )
 
 
-def set_from_blueprint(asking: Asking) -> Response:
+def set_from_blueprint(request: PageRequest) -> Response:
     """Set papers from a kept blueprint, and make their files, as work that may be left."""
-    form = asking.form
-    with asking.house.store.read() as db:
-        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
+    form = request.form
+    with request.app.store.read() as db:
+        one = kept.one(db, request.teacher, KIND, request.path["id"])
     try:
         variants = form.number("variants", 1, least=1, most=MOST_VARIANTS)
         seed = form.number("seed", 1, least=0, most=MOST_SEED)
         parse_blueprint(one.body, source=SOURCE)
     except ChalkpointError as reason:
-        return _form_page(asking, one.body, one.id, refused=str(reason))
+        return _form_page(request, one.body, one.id, refused=str(reason))
     about = {"blueprint": one.body, "variants": str(variants), "seed": str(seed)}
 
     def work(watch: Watch) -> str:
         papers = _set(about, lambda done, of: watch(done, of * HALVES))
         body = json.dumps(papers.to_dict(), ensure_ascii=False)
-        with asking.house.store.write() as db:
-            made = kept.keep(db, asking.teacher, "papers", one.title, body, about=about)
-        _write(asking, about, papers, lambda done, of: watch(of + done, of * HALVES))
+        with request.app.store.write() as db:
+            made = kept.keep(db, request.teacher, "papers", one.title, body, about=about)
+        _write(request, about, papers, lambda done, of: watch(of + done, of * HALVES))
         return f"/set/papers/{made.id}"
 
     what = f"Setting {variants} papers" if variants > 1 else "Setting a paper"
     back = f"/set/blueprints/{one.id}"
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, what, work, back=back)}")
+    return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
 
 
 def _set(about: Any, watch: Watch) -> Papers:
@@ -164,14 +164,14 @@ def _set(about: Any, watch: Watch) -> Papers:
     return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
 
 
-def _folder(asking: Asking, about: Mapping[str, str]) -> Path:
-    """Return where the files made from a blueprint stand; papers without one have none."""
+def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
+    """Return the folder of the files made from a blueprint; for papers without one it is never filled."""
     made_from = (about.get(key, "") for key in ("blueprint", "variants", "seed"))
-    return asking.house.artefacts.folder("papers", *made_from)
+    return request.app.artefacts.folder("papers", *made_from)
 
 
-def _write(asking: Asking, about: Any, papers: Papers, watch: Watch) -> None:
-    asking.house.artefacts.make(_folder(asking, about), lambda folder: _fill(papers, folder, watch))
+def _write(request: PageRequest, about: Any, papers: Papers, watch: Watch) -> None:
+    request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
 
 
 def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
@@ -179,17 +179,17 @@ def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
     write_folder(papers, folder, qti=items, watch=watch)
 
 
-def papers_page(asking: Asking) -> Response:
+def papers_page(request: PageRequest) -> Response:
     """Show papers that were set: what they ask, how equal they are, and their files."""
-    one = _papers(asking)
-    papers = asking.house.markers.papers(one.body)
-    folder = _folder(asking, one.about)
+    one = _papers(request)
+    papers = request.app.markers.papers(one.body)
+    folder = _folder(request, one.about)
     files = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
     report = (folder / "report.txt").read_text(encoding="utf-8").split("\n\n") if files else []
-    with asking.house.store.read() as db:
-        written = scripts.count_of(db, asking.teacher, [one.id])[one.id]
+    with request.app.store.read() as db:
+        written = scripts.count_of(db, request.teacher, [one.id])[one.id]
     return show(
-        asking,
+        request,
         "papers.html.jinja",
         one=one,
         paper=papers.first,
@@ -202,14 +202,14 @@ def papers_page(asking: Asking) -> Response:
     )
 
 
-def _papers(asking: Asking) -> Kept:
-    with asking.house.store.read() as db:
-        return kept.one(db, asking.teacher, "papers", asking.path["id"])
+def _papers(request: PageRequest) -> Kept:
+    with request.app.store.read() as db:
+        return kept.one(db, request.teacher, "papers", request.path["id"])
 
 
-def make_files(asking: Asking) -> Response:
+def make_files(request: PageRequest) -> Response:
     """Make the files of kept papers again, the same byte for byte."""
-    one = _papers(asking)
+    one = _papers(request)
     if "blueprint" not in one.about:
         raise EntryError(
             "these papers came without a blueprint, so there is nothing to make their files from"
@@ -217,18 +217,18 @@ def make_files(asking: Asking) -> Response:
 
     def work(watch: Watch) -> str:
         papers = _set(one.about, lambda done, of: watch(done, of * HALVES))
-        _write(asking, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
+        _write(request, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
         return f"/set/papers/{one.id}"
 
-    job = asking.house.jobs.start(asking.teacher, "Making the files", work, back=f"/set/papers/{one.id}")
+    job = request.app.jobs.start(request.teacher, "Making the files", work, back=f"/set/papers/{one.id}")
     return see(f"/jobs/{job}")
 
 
-def file_page(asking: Asking) -> Response:
+def file_page(request: PageRequest) -> Response:
     """Send one of the files of kept papers."""
-    one = _papers(asking)
-    return asking.house.artefacts.send(
-        _folder(asking, one.about), asking.path["name"], download=asking.form.has("save")
+    one = _papers(request)
+    return request.app.artefacts.send(
+        _folder(request, one.about), request.path["name"], download=request.form.has("save")
     )
 
 

@@ -9,39 +9,39 @@ from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import audit, marks, overrides, pupils, sharing
 from chalkpoint.records.kept import NotKept
-from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
 
 
-def shared_page(asking: Asking) -> Response:
+def shared_page(request: PageRequest) -> Response:
     """Show the classes that other teachers share."""
-    with asking.house.store.read() as db:
-        listed = sharing.shared_with(db, asking.teacher)
-    return show(asking, "shared.html.jinja", listed=listed)
+    with request.app.store.read() as db:
+        listed = sharing.shared_with(db, request.teacher)
+    return show(request, "shared.html.jinja", listed=listed)
 
 
-def class_page(asking: Asking) -> Response:
+def class_page(request: PageRequest) -> Response:
     """Show the papers that a shared class sat."""
-    with asking.house.store.read() as db:
-        (shared,) = sharing.shared_with(db, asking.teacher, asking.path["id"])
+    with request.app.store.read() as db:
+        (shared,) = sharing.shared_with(db, request.teacher, request.path["id"])
         sat = pupils.papers_of(db, shared.owner, shared.one.id)
-    return show(asking, "shared-class.html.jinja", shared=shared, sat=sat)
+    return show(request, "shared-class.html.jinja", shared=shared, sat=sat)
 
 
-def papers_page(asking: Asking) -> Response:
+def papers_page(request: PageRequest) -> Response:
     """Show the marks of papers that a shared class sat, and nothing to change."""
-    with asking.house.store.read() as db:
-        shared, one = sharing.papers_shared(db, asking.teacher, asking.path["id"], asking.path["papers"])
+    with request.app.store.read() as db:
+        shared, one = sharing.papers_shared(db, request.teacher, request.path["id"], request.path["papers"])
         run = marks.latest(db, shared.owner, one.id)
-        summary = Summary(asking.house.markers.papers(one.body))
+        summary = Summary(request.app.markers.papers(one.body))
         entries = list(marks.entries_of(db, run)) if run else []
         told = audit.audit_of(db, shared.owner, one.id) if shared.sees_scripts else []
     for entry in entries:
         summary.add(entry)
     return show(
-        asking,
+        request,
         "shared-papers.html.jinja",
         shared=shared,
         one=one,
@@ -53,42 +53,42 @@ def papers_page(asking: Asking) -> Response:
     )
 
 
-def script_page(asking: Asking) -> Response:
+def script_page(request: PageRequest) -> Response:
     """Show a moderator one script as it was marked and decided."""
-    student = asking.path["student"]
-    with asking.house.store.read() as db:
-        shared, one = sharing.papers_shared(db, asking.teacher, asking.path["id"], asking.path["papers"])
+    student = request.path["student"]
+    with request.app.store.read() as db:
+        shared, one = sharing.papers_shared(db, request.teacher, request.path["id"], request.path["papers"])
         run = marks.latest(db, shared.owner, one.id)
         if run is None or not shared.sees_scripts:
             raise NotKept(f"no script of {student!r} is shared with you")
         entry = marks.entry_of(db, run, student)
         decided = overrides.decisions_of(db, shared.owner, one.id, student)
     return show(
-        asking,
+        request,
         "shared-script.html.jinja",
         shared=shared,
         one=one,
         run=run,
         entry=entry,
-        asks=asking.house.markers.asks(one.body, entry["variant"]),
+        asks=request.app.markers.asks(one.body, entry["variant"]),
         decided=decided,
         stroke=status_words,
     )
 
 
-def share(asking: Asking) -> Response:
+def share(request: PageRequest) -> Response:
     """Let another teacher look at a class of one's own."""
-    form, class_id = asking.form, asking.path["id"]
-    with asking.house.store.write() as db:
-        sharing.grant(db, asking.teacher, class_id, form.text("teacher"), form.text("role"))
+    form, class_id = request.form, request.path["id"]
+    with request.app.store.write() as db:
+        sharing.grant(db, request.teacher, class_id, form.text("teacher"), form.text("role"))
     return see(f"/mark/classes/{class_id}")
 
 
-def unshare(asking: Asking) -> Response:
+def unshare(request: PageRequest) -> Response:
     """Let another teacher look at it no longer."""
-    class_id = asking.path["id"]
-    with asking.house.store.write() as db:
-        sharing.revoke(db, asking.teacher, class_id, asking.form.text("teacher"))
+    class_id = request.path["id"]
+    with request.app.store.write() as db:
+        sharing.revoke(db, request.teacher, class_id, request.form.text("teacher"))
     return see(f"/mark/classes/{class_id}")
 
 

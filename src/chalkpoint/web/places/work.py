@@ -19,10 +19,10 @@ from chalkpoint.records import kept
 from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.teaching.parts import storyboard
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.changed import Changed, change_lines, line_of
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.standalone import stand_alone
@@ -42,7 +42,7 @@ TYPES = {
     "svg": "image/svg+xml",
     "json": "application/json",
 }
-#: What stands on the page while nothing is worked: operation, operands and format, and what is to be seen there.
+#: What the page shows before anything is worked: operation, operands and format, and what is to be seen there.
 EXAMPLES: tuple[tuple[str, tuple[str, ...], str, str], ...] = (
     ("subtract", ("8.875", "3.6875"), "8+4", "subtract: every step, and a 1 that is lost on the way"),
     ("encode", ("-5.3",), "8+4", "encode: a number that no pattern holds exactly"),
@@ -66,23 +66,23 @@ KINDS = {
 }
 
 
-def work_page(asking: Asking) -> Response:
+def work_page(request: PageRequest) -> Response:
     """Show the form, and under its question's address the working."""
-    form, refused, working = asking.form, "", None
+    form, refused, working = request.form, "", None
     changed: Changed | None = None
     if form.has("operation"):
         try:
-            working = working_asked(asking)
+            working = working_asked(request)
             changed = _changed(working.question, _lines(form))
         except ChalkpointError as reason:
             refused = str(reason)
     drawn = scene(working) if working else None
     query = query_of(form)
-    with asking.house.store.read() as db:
-        part = part_asked(form, kept.count_of(db, asking.teacher, KIND), size=LISTED)
-        questions = kept.all_of(db, asking.teacher, KIND, start=part.start, limit=part.size)
+    with request.app.store.read() as db:
+        part = part_asked(form, kept.count_of(db, request.teacher, KIND), size=LISTED)
+        questions = kept.all_of(db, request.teacher, KIND, start=part.start, limit=part.size)
     return show(
-        asking,
+        request,
         "work.html.jinja",
         status=422 if refused else 200,
         query=query,
@@ -98,7 +98,7 @@ def work_page(asking: Asking) -> Response:
         operations=list(OPERATIONS),
         formats=[listed.spelling for listed in list_formats()],
         methods=[("", "the course's"), *METHODS],
-        courses=courses_of(asking),
+        courses=courses_of(request),
         examples=_examples(),
         part=part,
         questions=[(one, address("/work", **json.loads(one.body))) for one in questions],
@@ -134,7 +134,7 @@ def query_of(form: Form) -> dict[str, Any]:
 
 
 def _lines(form: Form) -> list[str]:
-    """Return the lines changed: those of the address, and the one being written; the last for a rule stands."""
+    """Return the lines changed: those of the address, and the one being written; the last for a rule counts."""
     lines = [text for text in form.texts("line") if text]
     if form.text("written"):
         lines.append(f"{form.text('rule')}:{form.text('written')}")
@@ -142,12 +142,12 @@ def _lines(form: Form) -> list[str]:
     return list(by_rule.values())
 
 
-def working_asked(asking: Asking) -> Working:
+def working_asked(request: PageRequest) -> Working:
     """Return the question of an address, worked.
 
     Raises EntryError for one that cannot be.
     """
-    form = asking.form
+    form = request.form
     operation, operands = form.text("operation"), split(form.text("operands"))
     if form.text("question"):
         operation, _, rest = form.text("question").partition(" ")
@@ -160,13 +160,13 @@ def working_asked(asking: Asking) -> Working:
         *operands,
         format=form.text("format") or None,
         method=form.text("method") or None,
-        course=course_asked(asking),
+        course=course_asked(request),
         names=tuple(split(form.text("names"))),
     )
 
 
 def split(text: str) -> list[str]:
-    """Return the entries of a line, parted by commas; or by semicolons, where commas are decimal.
+    """Return the entries of a line, separated by commas; or by semicolons, where commas are decimal.
 
     >>> split("01000111 0100, 3.6875"), split("8,875; 3,6875"), split("")
     (['01000111 0100', '3.6875'], ['8,875', '3,6875'], [])
@@ -175,16 +175,16 @@ def split(text: str) -> list[str]:
     return [part.strip() for part in parts if part.strip()]
 
 
-def board_page(asking: Asking) -> Response:
+def board_page(request: PageRequest) -> Response:
     """Show a working on the board."""
-    home = address("/work", **query_of(asking.form))
-    return stand_alone(board(lesson_of(working_asked(asking)), home=home), script=board_script())
+    home = address("/work", **query_of(request.form))
+    return stand_alone(board(lesson_of(working_asked(request)), home=home), script=board_script())
 
 
-def file_page(asking: Asking) -> Response:
+def file_page(request: PageRequest) -> Response:
     """Send a working as a file: PDF, slides, drawing or JSON."""
-    kind = asking.path["kind"]
-    content = _made(working_asked(asking), kind)
+    kind = request.path["kind"]
+    content = _made(working_asked(request), kind)
     headers = {
         "Content-Disposition": f'{"inline" if kind == "pdf" else "attachment"}; filename="working.{kind}"'
     }
@@ -212,13 +212,13 @@ def _made(working: Working, kind: str) -> str | bytes:
     raise EntryError(f"a working is not made as {kind!r}; give one of: {', '.join(TYPES)}")
 
 
-def keep_question(asking: Asking) -> Response:
+def keep_question(request: PageRequest) -> Response:
     """Keep a question, to open it again."""
-    working = working_asked(asking)
-    query = {key: value for key, value in query_of(asking.form).items() if value}
-    with asking.house.store.write() as db:
+    working = working_asked(request)
+    query = {key: value for key, value in query_of(request.form).items() if value}
+    with request.app.store.write() as db:
         kept.keep(
-            db, asking.teacher, KIND, _title(working), json.dumps(query, ensure_ascii=False, sort_keys=True)
+            db, request.teacher, KIND, _title(working), json.dumps(query, ensure_ascii=False, sort_keys=True)
         )
     return see(address("/work", **query))
 
@@ -227,10 +227,10 @@ def _title(working: Working) -> str:
     return working.title[: kept.LONGEST_TITLE]
 
 
-def kept_question(asking: Asking) -> Response:
+def kept_question(request: PageRequest) -> Response:
     """Lead to a kept question."""
-    with asking.house.store.read() as db:
-        one: Kept = kept.one(db, asking.teacher, KIND, asking.path["id"])
+    with request.app.store.read() as db:
+        one: Kept = kept.one(db, request.teacher, KIND, request.path["id"])
     return see(address("/work", **json.loads(one.body)))
 
 

@@ -12,7 +12,7 @@ from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import kept, pupils, sharing
 from chalkpoint.records.kept import Kept
-from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -22,36 +22,36 @@ MOST_PUPILS = 400
 CODE = re.compile(r"[\w.-]{1,60}")
 
 
-def class_form(asking: Asking) -> Response:
+def class_form(request: PageRequest) -> Response:
     """Ask for a class."""
-    return _form(asking, "", "", "")
+    return _form(request, "", "", "")
 
 
-def class_page(asking: Asking) -> Response:
+def class_page(request: PageRequest) -> Response:
     """Show a class: its pupils, and the papers it sat."""
-    with asking.house.store.read() as db:
-        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
-        sat = pupils.papers_of(db, asking.teacher, one.id)
-        shares = sharing.shares_of(db, asking.teacher, one.id)
-    return _form(asking, one.id, one.title, one.body, sat=sat, shares=shares)
+    with request.app.store.read() as db:
+        one = kept.one(db, request.teacher, KIND, request.path["id"])
+        sat = pupils.papers_of(db, request.teacher, one.id)
+        shares = sharing.shares_of(db, request.teacher, one.id)
+    return _form(request, one.id, one.title, one.body, sat=sat, shares=shares)
 
 
-def keep_class(asking: Asking) -> Response:
+def keep_class(request: PageRequest) -> Response:
     """Keep a class, new or changed; a number of pupils makes that many codes."""
-    form, known = asking.form, asking.path.get("id", "")
+    form, known = request.form, request.path.get("id", "")
     if known:  # another teacher's is not found, whatever was entered
-        with asking.house.store.read() as db:
-            kept.one(db, asking.teacher, KIND, known)
+        with request.app.store.read() as db:
+            kept.one(db, request.teacher, KIND, known)
     title, written = form.text("title"), form.text("codes")
     try:
         codes = _codes(title, written)
-        with asking.house.store.write() as db:
+        with request.app.store.write() as db:
             if known:
-                kept.change(db, asking.teacher, KIND, known, title=title, body="\n".join(codes))
+                kept.change(db, request.teacher, KIND, known, title=title, body="\n".join(codes))
             else:
-                known = kept.keep(db, asking.teacher, KIND, title, "\n".join(codes)).id
+                known = kept.keep(db, request.teacher, KIND, title, "\n".join(codes)).id
     except ChalkpointError as reason:
-        return _form(asking, known, title, written, refused=str(reason))
+        return _form(request, known, title, written, refused=str(reason))
     return see(f"/mark/classes/{known}")
 
 
@@ -76,7 +76,7 @@ def _codes(title: str, written: str) -> list[str]:
 
 
 def _form(
-    asking: Asking,
+    request: PageRequest,
     known: str,
     title: str,
     codes: str,
@@ -86,7 +86,7 @@ def _form(
     shares: Sequence[tuple[str, str]] = (),
 ) -> Response:
     return show(
-        asking,
+        request,
         "class-kept.html.jinja",
         status=422 if refused else 200,
         known=known,
@@ -99,13 +99,13 @@ def _form(
     )
 
 
-def pupil_page(asking: Asking) -> Response:
+def pupil_page(request: PageRequest) -> Response:
     """Show what a pupil did over the papers of a class."""
-    code = asking.path["code"]
-    with asking.house.store.read() as db:
-        one = kept.one(db, asking.teacher, KIND, asking.path["id"])
-        history = pupils.history(db, asking.teacher, one.id, code)
-    return show(asking, "pupil.html.jinja", one=one, code=code, history=history, says=says)
+    code = request.path["code"]
+    with request.app.store.read() as db:
+        one = kept.one(db, request.teacher, KIND, request.path["id"])
+        history = pupils.history(db, request.teacher, one.id, code)
+    return show(request, "pupil.html.jinja", one=one, code=code, history=history, says=says)
 
 
 ROUTES = [

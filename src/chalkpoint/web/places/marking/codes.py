@@ -1,4 +1,4 @@
-"""Pupils' codes at the door: any signs, so long as an address can name the pupil."""
+"""Pupils' codes in addresses: any signs, so long as an address can name the pupil."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def check_code(code: str) -> None:
 
 
 def script_address(papers: str, code: str) -> str:
-    """Return where a pupil's script stands.
+    """Return the address of a pupil's script.
 
     >>> script_address("p", "12/H#1 ?")
     '/mark/papers/p/scripts/12/H%231%20%3F'

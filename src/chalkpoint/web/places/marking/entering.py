@@ -14,8 +14,8 @@ from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.forms import Form
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import check_code
 from chalkpoint.web.places.marking.papers import class_codes, papers_asked
 from chalkpoint.web.showing import show
@@ -26,13 +26,13 @@ LONGEST_CODE = 60
 MOST_COUNTED = 10**9
 
 
-def enter_page(asking: Asking) -> Response:
+def enter_page(request: PageRequest) -> Response:
     """Ask for a pupil's answers, the expected ones standing there already."""
-    return _page(asking, papers_asked(asking))
+    return _page(request, papers_asked(request))
 
 
 def _page(
-    asking: Asking,
+    request: PageRequest,
     one: Kept,
     *,
     refused: str = "",
@@ -40,27 +40,27 @@ def _page(
     count: Count | None = None,
     over: bool = False,
 ) -> Response:
-    papers = asking.house.markers.papers(one.body)
-    paper = _paper(papers, asking.form)
-    with asking.house.store.read() as db:
-        done = scripts.codes_of(db, asking.teacher, one.id)
-        codes = class_codes(asking, one, db)
+    papers = request.app.markers.papers(one.body)
+    paper = _paper(papers, request.form)
+    with request.app.store.read() as db:
+        done = scripts.codes_of(db, request.teacher, one.id)
+        codes = class_codes(request, one, db)
     waiting = [code for code in codes if code not in done]
     return show(
-        asking,
+        request,
         "enter.html.jinja",
         status=422 if refused else 200,
         one=one,
         paper=paper,
         variants=list(papers.variants),
         expected={asked.number: expected_answer(asked) for asked in paper.questions},
-        student=asking.form.text("student") or next(iter(waiting), ""),
-        entered=asking.form,
+        student=request.form.text("student") or next(iter(waiting), ""),
+        entered=request.form,
         lines=lines or [],
         done=done,
         waiting=waiting,
         refused=refused,
-        count=count or _count(asking.form),
+        count=count or _count(request.form),
         over=over,
     )
 
@@ -78,11 +78,11 @@ def _paper(papers: Papers, form: Form) -> Paper:
     return papers.variants[form.number("variant", least, least=least, most=most)]
 
 
-def enter(asking: Asking) -> Response:
+def enter(request: PageRequest) -> Response:
     """Keep a script; where one or two of its lines would change a mark or a belief, ask for those."""
-    one, form = papers_asked(asking), asking.form
+    one, form = papers_asked(request), request.form
     try:
-        papers = asking.house.markers.papers(one.body)
+        papers = request.app.markers.papers(one.body)
         paper = _paper(papers, form)
         student = form.text("student")
         if not student or len(student) > LONGEST_CODE:
@@ -93,12 +93,12 @@ def enter(asking: Asking) -> Response:
         script = _script(student, paper, form)
         count = _count(form)
     except ChalkpointError as reason:
-        return _page(asking, one, refused=str(reason), count=Count())
+        return _page(request, one, refused=str(reason), count=Count())
     over = form.text("over") == student
-    if not form.has("asked") and not over and (standing := _standing(asking, one, student)):
-        return _page(asking, one, refused=standing, over=True)
-    with asking.house.store.write() as db:
-        scripts.put_script(db, asking.teacher, one.id, script, over=over)
+    if not form.has("asked") and not over and (standing := _standing(request, one, student)):
+        return _page(request, one, refused=standing, over=True)
+    with request.app.store.write() as db:
+        scripts.put_script(db, request.teacher, one.id, script, over=over)
     answers = {number: lines["answer"] for number, lines in script.written.items() if "answer" in lines}
     matter = (
         []
@@ -108,7 +108,7 @@ def enter(asking: Asking) -> Response:
     count.keystrokes += keys_pressed(_typed(form, paper))
     count.scripts += not form.has("asked")
     if matter:
-        return _page(asking, one, lines=matter, count=count)
+        return _page(request, one, lines=matter, count=count)
     return see(
         f"/mark/papers/{one.id}/enter",
         last=student,
@@ -118,12 +118,12 @@ def enter(asking: Asking) -> Response:
     )
 
 
-def _standing(asking: Asking, one: Kept, student: str) -> str:
+def _standing(request: PageRequest, one: Kept, student: str) -> str:
     """Say what this script would take the place of; nothing where it takes none's."""
-    with asking.house.store.read() as db:
-        if student in scripts.codes_of(db, asking.teacher, one.id):
+    with request.app.store.read() as db:
+        if student in scripts.codes_of(db, request.teacher, one.id):
             return f"the script of {student!r} is kept already; keep this one to put it in its place, lines and all"
-        if student in scripts.deleted_of(db, asking.teacher, one.id):
+        if student in scripts.deleted_of(db, request.teacher, one.id):
             return (
                 f"a script of {student!r} was deleted and can still be brought back from the page of the papers; "
                 "keep this one to put it in its place for good"
@@ -132,7 +132,7 @@ def _standing(asking: Asking, one: Kept, student: str) -> str:
 
 
 def _typed(form: Form, paper: Paper) -> Iterator[tuple[str, str]]:
-    """Yield what stood in each entry of the page and what stands there now: the lines asked for, or all the rest."""
+    """Yield the old and the new text of each entry of the page: the lines asked for, or all the rest."""
     if form.has("asked"):
         yield from (("", form.text(name)) for name in form.entries if _is_line(name))
         return

@@ -10,7 +10,7 @@ from chalkpoint.records import kept, marks, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
-from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.summaries import Summed
@@ -20,45 +20,45 @@ __all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again", "summ
 LISTED = 100  # scripts on a page
 
 
-def mark_page(asking: Asking) -> Response:
+def mark_page(request: PageRequest) -> Response:
     """Show the papers that can be marked, and the classes."""
-    with asking.house.store.read() as db:
-        part = part_asked(asking.form, kept.count_of(db, asking.teacher, "papers"))
-        papers = kept.titles_of(db, asking.teacher, "papers", start=part.start, limit=part.size)
-        counts = scripts.count_of(db, asking.teacher, [one.id for one in papers])
-        own = part_asked(asking.form, kept.count_of(db, asking.teacher, "class"), name="classes")
-        classes = kept.all_of(db, asking.teacher, "class", start=own.start, limit=own.size)
+    with request.app.store.read() as db:
+        part = part_asked(request.form, kept.count_of(db, request.teacher, "papers"))
+        papers = kept.titles_of(db, request.teacher, "papers", start=part.start, limit=part.size)
+        counts = scripts.count_of(db, request.teacher, [one.id for one in papers])
+        own = part_asked(request.form, kept.count_of(db, request.teacher, "class"), name="classes")
+        classes = kept.all_of(db, request.teacher, "class", start=own.start, limit=own.size)
     return show(
-        asking, "mark.html.jinja", papers=papers, part=part, counts=counts, classes=classes, classes_part=own
+        request, "mark.html.jinja", papers=papers, part=part, counts=counts, classes=classes, classes_part=own
     )
 
 
-def papers_page(asking: Asking) -> Response:
+def papers_page(request: PageRequest) -> Response:
     """Show what was handed in of some papers, and what came of it."""
-    return _page(asking, papers_asked(asking))
+    return _page(request, papers_asked(request))
 
 
-def shown_again(asking: Asking, one: Kept, *, refused: str, pasted: str) -> Response:
+def shown_again(request: PageRequest, one: Kept, *, refused: str, pasted: str) -> Response:
     """Show that page with what was pasted still there, and why it was not taken."""
-    return _page(asking, one, refused=refused, pasted=pasted)
+    return _page(request, one, refused=refused, pasted=pasted)
 
 
-def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> Response:
-    with asking.house.store.read() as db:
-        run = marks.latest(db, asking.teacher, one.id)
-        count = scripts.count_of(db, asking.teacher, [one.id])[one.id]
-        part = part_asked(asking.form, count, size=LISTED)
+def _page(request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "") -> Response:
+    with request.app.store.read() as db:
+        run = marks.latest(db, request.teacher, one.id)
+        count = scripts.count_of(db, request.teacher, [one.id])[one.id]
+        part = part_asked(request.form, count, size=LISTED)
         listed = scripts.handed_in(
-            db, asking.teacher, one.id, run.id if run else "", start=part.start, limit=part.size
+            db, request.teacher, one.id, run.id if run else "", start=part.start, limit=part.size
         )
-        unmarked = scripts.unmarked_of(db, asking.teacher, one.id, run) if run else count
-        deleted = scripts.deleted_of(db, asking.teacher, one.id)
-        classes = kept.titles_of(db, asking.teacher, "class")
-        missing = _missing(asking, one, db)
-    summed = summed_up(asking, one, run) if run else None
+        unmarked = scripts.unmarked_of(db, request.teacher, one.id, run) if run else count
+        deleted = scripts.deleted_of(db, request.teacher, one.id)
+        classes = kept.titles_of(db, request.teacher, "class")
+        missing = _missing(request, one, db)
+    summed = summed_up(request, one, run) if run else None
     waiting = summed.waiting if summed else {}
     return show(
-        asking,
+        request,
         "marking.html.jinja",
         status=422 if refused else 200,
         one=one,
@@ -77,30 +77,30 @@ def _page(asking: Asking, one: Kept, *, refused: str = "", pasted: str = "") -> 
         says=says,
         refused=refused,
         pasted=pasted,
-        kept_count=asking.form.text("kept"),
-        gone=asking.form.text("gone"),
+        kept_count=request.form.text("kept"),
+        gone=request.form.text("gone"),
     )
 
 
-def summed_up(asking: Asking, one: Kept, run: Run) -> Summed:
+def summed_up(request: PageRequest, one: Kept, run: Run) -> Summed:
     """Return a marking of some papers, summed up."""
-    return asking.house.summaries.of(asking.house.store, run, asking.house.markers.papers(one.body))
+    return request.app.summaries.of(request.app.store, run, request.app.markers.papers(one.body))
 
 
-def class_codes(asking: Asking, one: Kept, db: Transaction) -> list[str]:
+def class_codes(request: PageRequest, one: Kept, db: Transaction) -> list[str]:
     """Return the codes of the class that sat some papers; none where no class is said to, or it was deleted."""
     if "class" not in one.about:
         return []
     try:
-        return kept.one(db, asking.teacher, "class", one.about["class"]).body.split()
+        return kept.one(db, request.teacher, "class", one.about["class"]).body.split()
     except NotKept:
         return []
 
 
-def _missing(asking: Asking, one: Kept, db: Transaction) -> list[str]:
+def _missing(request: PageRequest, one: Kept, db: Transaction) -> list[str]:
     """Return which pupils of the class handed in nothing."""
-    codes = class_codes(asking, one, db)
-    there = scripts.codes_of(db, asking.teacher, one.id) if codes else set()
+    codes = class_codes(request, one, db)
+    there = scripts.codes_of(db, request.teacher, one.id) if codes else set()
     return [code for code in codes if code not in there]
 
 
@@ -109,23 +109,25 @@ def home(one: Kept, **query: object) -> str:
     return address(f"/mark/papers/{one.id}", **query)
 
 
-def papers_asked(asking: Asking) -> Kept:
+def papers_asked(request: PageRequest) -> Kept:
     """Return the papers of the address.
 
     Raises NotKept where they are not the teacher's.
     """
-    with asking.house.store.read() as db:
-        return kept.one(db, asking.teacher, "papers", asking.path["id"])
+    with request.app.store.read() as db:
+        return kept.one(db, request.teacher, "papers", request.path["id"])
 
 
-def choose_class(asking: Asking) -> Response:
+def choose_class(request: PageRequest) -> Response:
     """Say which class some papers were set for, so that pupils have a history."""
-    one, chosen = papers_asked(asking), asking.form.text("class")
-    with asking.house.store.write() as db:
+    one, chosen = papers_asked(request), request.form.text("class")
+    with request.app.store.write() as db:
         if chosen:
-            kept.one(db, asking.teacher, "class", chosen)
+            kept.one(db, request.teacher, "class", chosen)
         about = {key: value for key, value in one.about.items() if key != "class"}
-        kept.change(db, asking.teacher, "papers", one.id, about=about | ({"class": chosen} if chosen else {}))
+        kept.change(
+            db, request.teacher, "papers", one.id, about=about | ({"class": chosen} if chosen else {})
+        )
     return see(home(one))
 
 

@@ -12,8 +12,8 @@ from chalkpoint.marking.saying import say
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.publishing.classes.pages import status_words
 from chalkpoint.publishing.keyed import key_page
-from chalkpoint.web.asking import Asking, teacher_page
 from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import stand_alone
 from chalkpoint.working.wording.heading import heading
@@ -21,12 +21,12 @@ from chalkpoint.working.wording.heading import heading
 __all__ = ["ROUTES"]
 
 
-def question_page(asking: Asking) -> Response:
+def question_page(request: PageRequest) -> Response:
     """Ask for a question, its lines and its answer; show what can be said of them."""
-    form, refused, said, title = asking.form, "", None, ""
+    form, refused, said, title = request.form, "", None, ""
     if form.text("question"):
         try:
-            course = course_asked(asking).with_(format=form.text("format") or None)
+            course = course_asked(request).with_(format=form.text("format") or None)
             judgement = judge(
                 form.text("question"), _lines(form.text("lines")), form.text("answer"), course=course
             )
@@ -34,7 +34,7 @@ def question_page(asking: Asking) -> Response:
         except ChalkpointError as reason:
             refused = str(reason)
     return show(
-        asking,
+        request,
         "question.html.jinja",
         status=422 if refused else 200,
         query={key: form.text(key) for key in ("question", "lines", "answer", "format", "course")},
@@ -42,7 +42,7 @@ def question_page(asking: Asking) -> Response:
         said=said,
         heading=title,
         stroke=status_words,
-        courses=courses_of(asking),
+        courses=courses_of(request),
     )
 
 
@@ -60,18 +60,18 @@ def _lines(text: str) -> dict[str, str]:
     return lines
 
 
-def key_asked(asking: Asking) -> Response:
+def key_asked(request: PageRequest) -> Response:
     """Show the form for a key."""
-    return show(asking, "key.html.jinja", refused="", text="")
+    return show(request, "key.html.jinja", refused="", text="")
 
 
-def key_read(asking: Asking) -> Response:
+def key_read(request: PageRequest) -> Response:
     """Read a key, and show under which conventions it was made, or where it does not hold together."""
-    text = asking.form.text("key").replace("\r\n", "\n")
+    text = request.form.text("key").replace("\r\n", "\n")
     try:
-        page = key_page(read_key(read_key_text(text), format=asking.form.text("format") or None))
+        page = key_page(read_key(read_key_text(text), format=request.form.text("format") or None))
     except ChalkpointError as reason:
-        return show(asking, "key.html.jinja", status=422, refused=str(reason), text=text)
+        return show(request, "key.html.jinja", status=422, refused=str(reason), text=text)
     return stand_alone(page)
 
 

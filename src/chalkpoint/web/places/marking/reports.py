@@ -12,8 +12,8 @@ from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles
 from chalkpoint.records import marks
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import script_address
 from chalkpoint.web.places.marking.papers import home, papers_asked, summed_up
 from chalkpoint.web.showing import address, show
@@ -24,16 +24,16 @@ __all__ = ["ROUTES", "latest_run"]
 FILES = ("class.html", "class.pdf", "students.pdf", "marks.csv", "marks.xlsx", "marks.json")
 
 
-def report_page(asking: Asking) -> Response:
+def report_page(request: PageRequest) -> Response:
     """Show the class's report as a page of the app: the same report, and each thing in it leads on."""
-    one = papers_asked(asking)
-    run = latest_run(asking, one)
+    one = papers_asked(request)
+    run = latest_run(request, one)
     return show(
-        asking,
+        request,
         "report.html.jinja",
         one=one,
         run=run,
-        report=class_body(summed_up(asking, one, run).all, _leads(one)),
+        report=class_body(summed_up(request, one, run).all, _leads(one)),
         styles=report_styles(),
     )
 
@@ -47,53 +47,53 @@ def _leads(one: Kept) -> Leads:
     )
 
 
-def report_file(asking: Asking) -> Response:
+def report_file(request: PageRequest) -> Response:
     """Send a file of the latest marking, made now if it is not made yet."""
-    one, name = papers_asked(asking), asking.path["name"]
+    one, name = papers_asked(request), request.path["name"]
     if name not in FILES:
         raise NotKept(f"there is no report {name!r}")
-    run = latest_run(asking, one)
-    folder = asking.house.artefacts.folder("marks", one.id, run.id)
+    run = latest_run(request, one)
+    folder = request.app.artefacts.folder("marks", one.id, run.id)
     if not folder.is_dir():
-        to = asking.address
+        to = request.address
 
         def work(watch: Watch) -> str:
-            asking.house.artefacts.make(folder, lambda fresh: _write(asking, one, run, fresh))
+            request.app.artefacts.make(folder, lambda fresh: _write(request, one, run, fresh))
             return to
 
         return see(
-            f"/jobs/{asking.house.jobs.start(asking.teacher, 'Writing the reports', work, back=home(one))}"
+            f"/jobs/{request.app.jobs.start(request.teacher, 'Writing the reports', work, back=home(one))}"
         )
-    sent = asking.house.artefacts.send(folder, name, download=not name.endswith((".html", ".pdf")))
+    sent = request.app.artefacts.send(folder, name, download=not name.endswith((".html", ".pdf")))
     if name.endswith(".html"):
         sent.headers["Content-Security-Policy"] = STANDALONE
     return sent
 
 
-def _write(asking: Asking, one: Kept, run: Run, folder: Path) -> None:
-    with asking.house.store.read() as db:
-        write_class(asking.house.markers.papers(one.body), marks.entries_of(db, run), folder, pdf=True)
+def _write(request: PageRequest, one: Kept, run: Run, folder: Path) -> None:
+    with request.app.store.read() as db:
+        write_class(request.app.markers.papers(one.body), marks.entries_of(db, run), folder, pdf=True)
 
 
-def latest_run(asking: Asking, one: Kept) -> Run:
+def latest_run(request: PageRequest, one: Kept) -> Run:
     """Return the latest marking of some papers.
 
     Raises NotKept where there is none.
     """
-    with asking.house.store.read() as db:
-        run = marks.latest(db, asking.teacher, one.id)
+    with request.app.store.read() as db:
+        run = marks.latest(db, request.teacher, one.id)
     if run is None:
         raise NotKept("these papers are not marked yet; mark them first")
     return run
 
 
-def pupil_page(asking: Asking) -> Response:
+def pupil_page(request: PageRequest) -> Response:
     """Show the page a pupil is given."""
-    one = papers_asked(asking)
-    run = latest_run(asking, one)
-    with asking.house.store.read() as db:
-        entry = marks.entry_of(db, run, asking.path["student"])
-    return stand_alone(student_page(entry, asking.house.markers.papers(one.body)))
+    one = papers_asked(request)
+    run = latest_run(request, one)
+    with request.app.store.read() as db:
+        entry = marks.entry_of(db, run, request.path["student"])
+    return stand_alone(student_page(entry, request.app.markers.papers(one.body)))
 
 
 ROUTES = [

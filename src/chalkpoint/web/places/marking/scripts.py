@@ -12,7 +12,7 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.kept import Kept, NotKept
-from chalkpoint.web.asking import Asking, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.codes import script_address
 from chalkpoint.web.places.marking.papers import papers_asked, summed_up
@@ -23,29 +23,29 @@ __all__ = ["ROUTES"]
 MOST_MARKS = 100
 
 
-def script_page(asking: Asking) -> Response:
+def script_page(request: PageRequest) -> Response:
     """Show a pupil's script as it was marked, with a form for each decision."""
-    return _page(asking, papers_asked(asking))
+    return _page(request, papers_asked(request))
 
 
-def _page(asking: Asking, one: Kept, refused: str = "") -> Response:
-    student = asking.path["student"]
-    with asking.house.store.read() as db:
-        run = marks.latest(db, asking.teacher, one.id)
+def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
+    student = request.path["student"]
+    with request.app.store.read() as db:
+        run = marks.latest(db, request.teacher, one.id)
         if run is None:
             raise NotKept(f"{student!r} is not marked yet; mark the papers first")
         entry = marks.entry_of(db, run, student)
-        scripts.script_of(db, asking.teacher, one.id, student)  # a deleted one is not found
-        decided = overrides.decisions_of(db, asking.teacher, one.id, student)
-        codes = scripts.codes_of(db, asking.teacher, one.id)
-    waiting = summed_up(asking, one, run).waiting
+        scripts.script_of(db, request.teacher, one.id, student)  # a deleted one is not found
+        decided = overrides.decisions_of(db, request.teacher, one.id, student)
+        codes = scripts.codes_of(db, request.teacher, one.id)
+    waiting = summed_up(request, one, run).waiting
     return show(
-        asking,
+        request,
         "script.html.jinja",
         status=422 if refused else 200,
         one=one,
         entry=entry,
-        asks=asking.house.markers.asks(one.body, entry["variant"]),
+        asks=request.app.markers.asks(one.body, entry["variant"]),
         decided=decided,
         mine=waiting.get(student, 0),
         next=_after(student, [code for code in waiting if code in codes]),
@@ -61,19 +61,19 @@ def _after(student: str, waiting: Sequence[str]) -> str:
     return next((code for code in others if code.encode() > student.encode()), next(iter(others), ""))
 
 
-def decide(asking: Asking) -> Response:
+def decide(request: PageRequest) -> Response:
     """Write down a decision, and mark again."""
-    one, form, student = papers_asked(asking), asking.form, asking.path["student"]
+    one, form, student = papers_asked(request), request.form, request.path["student"]
     try:
         question = form.number("question", 1, least=1, most=1000)
         given = form.number("marks", 0, least=0, most=MOST_MARKS)
         line, reason = form.text("line"), form.text("reason")
         decision = {(student, question, line): Decision(given, reason)}
-        check_decisions(decision, asking.house.markers.papers(one.body))
-        with asking.house.store.write() as db:
+        check_decisions(decision, request.app.markers.papers(one.body))
+        with request.app.store.write() as db:
             overrides.decide(
                 db,
-                asking.teacher,
+                request.teacher,
                 one.id,
                 student=student,
                 question=question,
@@ -85,31 +85,31 @@ def decide(asking: Asking) -> Response:
     except ChalkpointError as reason_refused:
         if isinstance(reason_refused, NotKept):
             raise
-        return _page(asking, one, refused=str(reason_refused))
-    return mark_again(asking, one, to=f"{script_address(one.id, student)}#q{question}")
+        return _page(request, one, refused=str(reason_refused))
+    return mark_again(request, one, to=f"{script_address(one.id, student)}#q{question}")
 
 
-def withdraw(asking: Asking) -> Response:
+def withdraw(request: PageRequest) -> Response:
     """Take a decision back, and mark again."""
-    one = papers_asked(asking)
-    with asking.house.store.write() as db:
-        overrides.withdraw(db, asking.teacher, one.id, asking.form.text("decision"))
-    return mark_again(asking, one, to=script_address(one.id, asking.path["student"]))
+    one = papers_asked(request)
+    with request.app.store.write() as db:
+        overrides.withdraw(db, request.teacher, one.id, request.form.text("decision"))
+    return mark_again(request, one, to=script_address(one.id, request.path["student"]))
 
 
-def delete(asking: Asking) -> Response:
+def delete(request: PageRequest) -> Response:
     """Delete a script; the page of the papers can undo it."""
-    one, student = papers_asked(asking), asking.path["student"]
-    with asking.house.store.write() as db:
-        scripts.delete_script(db, asking.teacher, one.id, student)
+    one, student = papers_asked(request), request.path["student"]
+    with request.app.store.write() as db:
+        scripts.delete_script(db, request.teacher, one.id, student)
     return see(f"/mark/papers/{one.id}", gone=student)
 
 
-def restore(asking: Asking) -> Response:
+def restore(request: PageRequest) -> Response:
     """Bring a deleted script back."""
-    one = papers_asked(asking)
-    with asking.house.store.write() as db:
-        scripts.restore_script(db, asking.teacher, one.id, asking.path["student"])
+    one = papers_asked(request)
+    with request.app.store.write() as db:
+        scripts.restore_script(db, request.teacher, one.id, request.path["student"])
     return see(f"/mark/papers/{one.id}")
 
 

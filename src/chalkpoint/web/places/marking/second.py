@@ -1,6 +1,6 @@
 """A second marker: a fair sample of scripts marked again without the marks in sight, then both compared.
 
-What is entered stands in the address and nowhere else: a second opinion changes no mark.
+What is entered is kept in the address and nowhere else: a second opinion changes no mark.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from chalkpoint.marking.students import Entry
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept
-from chalkpoint.web.asking import Asking, teacher_page
 from chalkpoint.web.forms import Form
+from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.papers import papers_asked, summed_up
 from chalkpoint.web.places.marking.reports import latest_run
 from chalkpoint.web.showing import show
@@ -24,10 +24,10 @@ from chalkpoint.web.showing import show
 __all__ = ["ROUTES"]
 
 
-def second_page(asking: Asking) -> Response:
+def second_page(request: PageRequest) -> Response:
     """Show the sample to be marked again, and once it is marked how far the two agree."""
-    one, form, refused = papers_asked(asking), asking.form, ""
-    sample, written = _sample(asking, one)
+    one, form, refused = papers_asked(request), request.form, ""
+    sample, written = _sample(request, one)
     compared: Agreement | None = None
     try:
         second = _second(form, sample)
@@ -35,27 +35,27 @@ def second_page(asking: Asking) -> Response:
     except ChalkpointError as reason:
         refused = str(reason)
     return show(
-        asking,
+        request,
         "second.html.jinja",
         status=422 if refused else 200,
         one=one,
         sample=sample,
         written=written,
-        asks=partial(asking.house.markers.asks, one.body),
+        asks=partial(request.app.markers.asks, one.body),
         compared=compared,
         entered=form,
         refused=refused,
     )
 
 
-def _sample(asking: Asking, one: Kept) -> tuple[list[Entry], dict[str, dict[int, dict[str, str]]]]:
+def _sample(request: PageRequest, one: Kept) -> tuple[list[Entry], dict[str, dict[int, dict[str, str]]]]:
     """Return the sample that the class's report draws, and what its pupils wrote."""
-    summed = summed_up(asking, one, latest_run(asking, one))
-    with asking.house.store.read() as db:
-        deleted = set(scripts.deleted_of(db, asking.teacher, one.id))
+    summed = summed_up(request, one, latest_run(request, one))
+    with request.app.store.read() as db:
+        deleted = set(scripts.deleted_of(db, request.teacher, one.id))
         sample = [entry for entry in summed.all.sample if entry["student"] not in deleted]
         written = {
-            entry["student"]: scripts.script_of(db, asking.teacher, one.id, entry["student"]).written
+            entry["student"]: scripts.script_of(db, request.teacher, one.id, entry["student"]).written
             for entry in sample
         }
     return sample, written

@@ -13,10 +13,10 @@ from chalkpoint.marking.ways import WORKABLE
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.records import kept
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.changed import line_of
 from chalkpoint.web.courses import course_asked
 from chalkpoint.web.lessons import lesson_of_questions
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS, GROUPS
@@ -27,14 +27,14 @@ from chalkpoint.working.wording.heading import heading
 __all__ = ["ROUTES"]
 
 
-def counter_page(asking: Asking) -> Response:
+def counter_page(request: PageRequest) -> Response:
     """Show a belief's counter-example and a hinge question; and every belief, where none is asked for."""
-    if not asking.form.text("belief"):
-        return show(asking, "beliefs.html.jinja", groups=GROUPS)
-    belief, course = _belief(asking), _course(asking)
+    if not request.form.text("belief"):
+        return show(request, "beliefs.html.jinja", groups=GROUPS)
+    belief, course = _belief(request), _course(request)
     again = _again(belief, course)
     return show(
-        asking,
+        request,
         "counter.html.jinja",
         belief=belief,
         evidence=EVIDENCE[belief.evidence],
@@ -43,7 +43,7 @@ def counter_page(asking: Asking) -> Response:
         hinge=_words(again.hinge, again.part) if again else "",
         line=line_of(again.example) if again else "",
         rails=rail_pair,
-        query={"belief": belief.id, "format": course.format, "papers": asking.form.text("papers")},
+        query={"belief": belief.id, "format": course.format, "papers": request.form.text("papers")},
     )
 
 
@@ -51,20 +51,20 @@ def _words(question: Question, part: str) -> str:
     return f"{heading(question)}, {part}" if part else heading(question)
 
 
-def _belief(asking: Asking) -> Belief:
-    name = asking.form.text("belief")
+def _belief(request: PageRequest) -> Belief:
+    name = request.form.text("belief")
     if name not in BELIEFS:
         raise EntryError(f"{name!r} is not a belief of the catalogue; {near_misses(name, BELIEFS)}")
     return BELIEFS[name]
 
 
-def _course(asking: Asking) -> Course:
+def _course(request: PageRequest) -> Course:
     """Return the course of the papers the belief was seen on, or the page's."""
-    if asking.form.text("papers"):
-        with asking.house.store.read() as db:
-            papers = kept.one(db, asking.teacher, "papers", asking.form.text("papers"))
+    if request.form.text("papers"):
+        with request.app.store.read() as db:
+            papers = kept.one(db, request.teacher, "papers", request.form.text("papers"))
         return course_from(json.loads(papers.body).get("course", {}))
-    return course_asked(asking).with_(format=asking.form.text("format") or None)
+    return course_asked(request).with_(format=request.form.text("format") or None)
 
 
 def _again(belief: Belief, course: Course) -> Reteaching | None:
@@ -74,9 +74,9 @@ def _again(belief: Belief, course: Course) -> Reteaching | None:
     return next((again for again in found if again), None)
 
 
-def keep_lesson(asking: Asking) -> Response:
+def keep_lesson(request: PageRequest) -> Response:
     """Keep a lesson about a belief: the counter-example worked, then the question for the whole class."""
-    belief, course = _belief(asking), _course(asking)
+    belief, course = _belief(request), _course(request)
     again = _again(belief, course)
     if again is None:
         raise EntryError(f"no question of {course.format} shows {belief.id!r}; choose another format")
@@ -86,8 +86,8 @@ def keep_lesson(asking: Asking) -> Response:
     text = lesson_of_questions(
         f"A second look: {heading(again.example)}"[: kept.LONGEST_TITLE], course, parts
     )
-    with asking.house.store.write() as db:
-        made = kept.keep(db, asking.teacher, "lesson", "A second look", text)
+    with request.app.store.write() as db:
+        made = kept.keep(db, request.teacher, "lesson", "A second look", text)
     return see(f"/teach/lessons/{made.id}")
 
 

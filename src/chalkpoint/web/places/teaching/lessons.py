@@ -11,9 +11,9 @@ from chalkpoint.records import kept
 from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lesson import KINDS
 from chalkpoint.teaching.lessonfile import lesson_of
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.places.work import working_asked
 from chalkpoint.web.showing import show
@@ -25,67 +25,67 @@ __all__ = ["ROUTES", "lesson_asked"]
 KIND = "lesson"
 
 
-def teach_page(asking: Asking) -> Response:
+def teach_page(request: PageRequest) -> Response:
     """Show the lessons that are kept."""
-    with asking.house.store.read() as db:
-        part = part_asked(asking.form, kept.count_of(db, asking.teacher, KIND))
-        lessons = kept.titles_of(db, asking.teacher, KIND, start=part.start, limit=part.size)
-    return show(asking, "teach.html.jinja", lessons=lessons, part=part)
+    with request.app.store.read() as db:
+        part = part_asked(request.form, kept.count_of(db, request.teacher, KIND))
+        lessons = kept.titles_of(db, request.teacher, KIND, start=part.start, limit=part.size)
+    return show(request, "teach.html.jinja", lessons=lessons, part=part)
 
 
-def new_page(asking: Asking) -> Response:
+def new_page(request: PageRequest) -> Response:
     """Show a lesson to be written: of questions, or the one to start from."""
-    questions = [text for text in asking.form.texts("question") if text]
+    questions = [text for text in request.form.texts("question") if text]
     text = STARTING
     if questions:
-        course = course_asked(asking).with_(format=asking.form.text("format") or None)
+        course = course_asked(request).with_(format=request.form.text("format") or None)
         text = lesson_of_questions(
             "Worked on the board", course, [{"kind": "worked", "question": one} for one in questions]
         )
-    return _form_page(asking, text, "")
+    return _form_page(request, text, "")
 
 
-def lesson_page(asking: Asking) -> Response:
+def lesson_page(request: PageRequest) -> Response:
     """Show a kept lesson, to change it or to make something of it."""
-    one = lesson_asked(asking)
-    return _form_page(asking, one.body, one.id)
+    one = lesson_asked(request)
+    return _form_page(request, one.body, one.id)
 
 
-def lesson_asked(asking: Asking) -> Kept:
+def lesson_asked(request: PageRequest) -> Kept:
     """Return the lesson of the address.
 
     Raises NotKept where it is not the teacher's.
     """
-    with asking.house.store.read() as db:
-        return kept.one(db, asking.teacher, KIND, asking.path["id"])
+    with request.app.store.read() as db:
+        return kept.one(db, request.teacher, KIND, request.path["id"])
 
 
-def keep_lesson(asking: Asking) -> Response:
+def keep_lesson(request: PageRequest) -> Response:
     """Keep a lesson, new or changed; a refused one is shown again as it was written."""
-    form, known = asking.form, asking.path.get("id", "")
+    form, known = request.form, request.path.get("id", "")
     if known:  # another teacher's is not found, whatever was entered
-        with asking.house.store.read() as db:
-            kept.one(db, asking.teacher, KIND, known)
-    text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, own_or_asked(asking))
+        with request.app.store.read() as db:
+            kept.one(db, request.teacher, KIND, known)
+    text = form.text("lesson").replace("\r\n", "\n") or text_of_form(form, own_or_asked(request))
     try:
         title = lesson_in(text).title
-        with asking.house.store.write() as db:
+        with request.app.store.write() as db:
             if known:
-                about = dict(kept.one(db, asking.teacher, KIND, known).about)
+                about = dict(kept.one(db, request.teacher, KIND, known).about)
                 about.pop("script", None)  # told anew, since its parts may be others
-                kept.change(db, asking.teacher, KIND, known, title=title, body=text, about=about)
+                kept.change(db, request.teacher, KIND, known, title=title, body=text, about=about)
             else:
-                known = kept.keep(db, asking.teacher, KIND, title, text).id
+                known = kept.keep(db, request.teacher, KIND, title, text).id
     except ChalkpointError as reason:
-        return _form_page(asking, text, known, refused=str(reason))
+        return _form_page(request, text, known, refused=str(reason))
     return see(f"/teach/lessons/{known}")
 
 
-def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Response:
+def _form_page(request: PageRequest, text: str, known: str, refused: str = "") -> Response:
     table = tables_of(text)
-    own, courses = own_course(asking, table)
+    own, courses = own_course(request, table)
     return show(
-        asking,
+        request,
         "lesson.html.jinja",
         status=422 if refused else 200,
         text=text,
@@ -93,22 +93,22 @@ def _form_page(asking: Asking, text: str, known: str, refused: str = "") -> Resp
         own=own,
         known=known,
         refused=refused,
-        as_text=asking.form.text("as") == "text" or asking.form.has("lesson") or not table,
+        as_text=request.form.text("as") == "text" or request.form.has("lesson") or not table,
         kinds=list(KINDS),
         operations=list(OPERATIONS),
         courses=courses,
     )
 
 
-def lesson_board(asking: Asking) -> Response:
+def lesson_board(request: PageRequest) -> Response:
     """Show a lesson on the board."""
-    one = lesson_asked(asking)
+    one = lesson_asked(request)
     return stand_alone(board(lesson_in(one.body), home=f"/teach/lessons/{one.id}"), script=board_script())
 
 
-def question_board(asking: Asking) -> Response:
+def question_board(request: PageRequest) -> Response:
     """Show a question on the board."""
-    return stand_alone(board(lesson_of(working_asked(asking)), home="/teach"), script=board_script())
+    return stand_alone(board(lesson_of(working_asked(request)), home="/teach"), script=board_script())
 
 
 ROUTES = [

@@ -15,9 +15,9 @@ from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.script import read_script, script
 from chalkpoint.teaching.storyboard import Storyboard
-from chalkpoint.web.asking import Asking, see, teacher_page
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.lessons import lesson_in
+from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.teaching.lessons import KIND, lesson_asked
 from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import STANDALONE
@@ -41,17 +41,17 @@ WORDS = {
 }
 
 
-def media_page(asking: Asking) -> Response:
+def media_page(request: PageRequest) -> Response:
     """Show what can be made of a lesson, and what has been."""
-    return _page(asking, lesson_asked(asking))
+    return _page(request, lesson_asked(request))
 
 
-def _page(asking: Asking, one: Kept, refused: str = "", written: str = "") -> Response:
-    folder = _folder(asking, one)
+def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "") -> Response:
+    folder = _folder(request, one)
     told = _told(one, lesson_in(one.body))
     files = sorted(path.name for path in folder.glob("*/*")) if folder.is_dir() else []
     return show(
-        asking,
+        request,
         "media.html.jinja",
         status=422 if refused else 200,
         one=one,
@@ -68,31 +68,31 @@ def _told(one: Kept, lesson: Lesson) -> Storyboard:
     return read_script(one.about[SCRIPT], told) if one.about.get(SCRIPT) else told
 
 
-def _folder(asking: Asking, one: Kept) -> Path:
-    return asking.house.artefacts.folder("lesson", one.body, one.about.get(SCRIPT, ""))
+def _folder(request: PageRequest, one: Kept) -> Path:
+    return request.app.artefacts.folder("lesson", one.body, one.about.get(SCRIPT, ""))
 
 
-def keep_narration(asking: Asking) -> Response:
+def keep_narration(request: PageRequest) -> Response:
     """Keep the narration as the teacher changed it."""
-    one, written = lesson_asked(asking), asking.form.text("narration").replace("\r\n", "\n")
+    one, written = lesson_asked(request), request.form.text("narration").replace("\r\n", "\n")
     try:
         read_script(written, storyboard(lesson_in(one.body)))
     except ChalkpointError as reason:
-        return _page(asking, one, refused=str(reason), written=written)
-    with asking.house.store.write() as db:
-        kept.change(db, asking.teacher, KIND, one.id, about={**one.about, SCRIPT: written})
+        return _page(request, one, refused=str(reason), written=written)
+    with request.app.store.write() as db:
+        kept.change(db, request.teacher, KIND, one.id, about={**one.about, SCRIPT: written})
     return see(f"/teach/lessons/{one.id}/media")
 
 
-def make(asking: Asking) -> Response:
+def make(request: PageRequest) -> Response:
     """Make what was ticked, as work that may be left."""
-    one, form = lesson_asked(asking), asking.form
+    one, form = lesson_asked(request), request.form
     wanted = [name for name in form.texts("medium") if name in WORDS]
     if not wanted:
-        return _page(asking, one, refused="nothing is ticked; tick what is to be made")
+        return _page(request, one, refused="nothing is ticked; tick what is to be made")
     look = form.one_of("theme", LOOKS, LOOKS[0])
     speech = form.has("speech")
-    parent, back = _folder(asking, one), f"/teach/lessons/{one.id}/media"
+    parent, back = _folder(request, one), f"/teach/lessons/{one.id}/media"
 
     def work(watch: Watch) -> str:
         lesson = lesson_in(one.body)
@@ -102,7 +102,7 @@ def make(asking: Asking) -> Response:
             _write(parent, f"{name}-{look}-{speech:d}", made)
         return back
 
-    return see(f"/jobs/{asking.house.jobs.start(asking.teacher, f'Making {one.title}', work, back=back)}")
+    return see(f"/jobs/{request.app.jobs.start(request.teacher, f'Making {one.title}', work, back=back)}")
 
 
 def _spoken(told: Storyboard, *, speech: bool) -> tuple[Storyboard, bytes]:
@@ -140,12 +140,12 @@ def _write(parent: Path, name: str, made: Files) -> None:
         (folder / file).write_bytes(content.encode() if isinstance(content, str) else content)
 
 
-def file_page(asking: Asking) -> Response:
+def file_page(request: PageRequest) -> Response:
     """Send one of the files of a lesson."""
-    one, name = lesson_asked(asking), asking.path["name"]
-    folder = _folder(asking, one)
+    one, name = lesson_asked(request), request.path["name"]
+    folder = _folder(request, one)
     found = next((path.parent for path in folder.glob("*/*") if path.name == name), folder)
-    sent = asking.house.artefacts.send(
+    sent = request.app.artefacts.send(
         found, name, download=not name.endswith((".pdf", ".html", ".txt", ".md"))
     )
     if name.endswith(".html"):  # a page of ours with its own script, opened from here only to be looked at

@@ -6,7 +6,6 @@ from typing import Any
 import pytest
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.teaching.live.keeping import room_from_dict, room_to_dict
 from chalkpoint.teaching.live.room import (
     Room,
     ask_hinge,
@@ -18,6 +17,7 @@ from chalkpoint.teaching.live.room import (
     open_round,
     reveal,
 )
+from chalkpoint.teaching.live.roomjson import room_from_dict, room_to_dict
 from chalkpoint.working.course import Course
 
 FRESH = open_room(["subtract 8.875, 3.6875"], course=Course(name="12 Heron", accepts=("negate-then-align",)))

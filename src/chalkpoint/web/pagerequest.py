@@ -1,4 +1,4 @@
-"""A request as a page sees it: who asks, what was entered, and the house it is asked of."""
+"""A request as a page sees it: who asks, what was entered, and what the running app shares."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import hashlib
 import hmac
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import Any, TypeAlias
 from urllib.parse import quote, urlencode
 
 from starlette.concurrency import run_in_threadpool
@@ -16,12 +16,10 @@ from starlette.responses import RedirectResponse, Response
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import sessions, teachers
 from chalkpoint.records.teachers import Teacher
+from chalkpoint.web.appstate import AppState
 from chalkpoint.web.forms import Form, read_form
 
-if TYPE_CHECKING:
-    from chalkpoint.web.house import House
-
-__all__ = ["COOKIE", "Asking", "Handler", "StaleError", "local_path", "open_page", "see", "teacher_page"]
+__all__ = ["COOKIE", "Handler", "PageRequest", "StaleError", "local_path", "open_page", "see", "teacher_page"]
 
 COOKIE = "chalkpoint"
 TOKEN = "token"  # noqa: S105 - the name of a form's field
@@ -32,17 +30,18 @@ class StaleError(ChalkpointError):
 
 
 @dataclass(slots=True)
-class Asking:
+class PageRequest:
     """One request.
 
-    house    the store, the settings, the templates
+    http     the request as it arrived
+    app      the store, the settings, long work
     form     what was entered, in the address or in a form
     who      the teacher who asks; None where nobody is signed in
     session  the secret in the browser's cookie, "" where there is none
     """
 
-    request: Request
-    house: House
+    http: Request
+    app: AppState
     form: Form
     who: Teacher | None = None
     session: str = ""
@@ -62,12 +61,12 @@ class Asking:
     @property
     def path(self) -> dict[str, Any]:
         """The parts of the address that are names, such as an id."""
-        return self.request.path_params
+        return self.http.path_params
 
     @property
     def address(self) -> str:
         """The address asked for, without the machine's name."""
-        url, path = self.request.url, quote(self.request.scope["path"])  # the library leaves % as it is
+        url, path = self.http.url, quote(self.http.scope["path"])  # the library leaves % as it is
         return f"{path}?{url.query}" if url.query else path
 
     def check_token(self) -> None:
@@ -82,20 +81,20 @@ class Asking:
         self.cookies[name] = value
 
 
-Handler: TypeAlias = Callable[[Asking], Response]
+Handler: TypeAlias = Callable[[PageRequest], Response]
 Endpoint: TypeAlias = Callable[[Request], Awaitable[Response]]
 
 
 def teacher_page(handler: Handler) -> Endpoint:
     """Return the endpoint of a page for teachers: others are sent to sign in, and forms must carry the token."""
 
-    def answer(asking: Asking) -> Response:
-        _know_teacher(asking)
-        if asking.who is None:
-            return see("/sign-in", to=asking.address) if asking.request.method == "GET" else see("/sign-in")
-        if asking.request.method == "POST":
-            asking.check_token()
-        return handler(asking)
+    def answer(request: PageRequest) -> Response:
+        _know_teacher(request)
+        if request.who is None:
+            return see("/sign-in", to=request.address) if request.http.method == "GET" else see("/sign-in")
+        if request.http.method == "POST":
+            request.check_token()
+        return handler(request)
 
     return _endpoint(answer)
 
@@ -106,20 +105,20 @@ def open_page(handler: Handler) -> Endpoint:
 
 
 def _endpoint(handler: Handler) -> Endpoint:
-    async def endpoint(request: Request) -> Response:
+    async def endpoint(http: Request) -> Response:
         form, refused = Form(), None
         try:
-            form = await read_form(request)
+            form = await read_form(http)
         except EntryError as reason:
             refused = reason
 
         def answer() -> Response:
-            asking = _asking(request, form)
-            request.state.asking = asking
+            request = PageRequest(http, http.app.state.shared, form)
+            http.state.page_request = request
             if refused:
                 raise refused
-            response = handler(asking)
-            _set_cookies(asking, response)
+            response = handler(request)
+            _set_cookies(request, response)
             return response
 
         return await run_in_threadpool(answer)
@@ -127,32 +126,28 @@ def _endpoint(handler: Handler) -> Endpoint:
     return endpoint
 
 
-def _asking(request: Request, form: Form) -> Asking:
-    return Asking(request, request.app.state.house, form)
-
-
-def _know_teacher(asking: Asking) -> None:
+def _know_teacher(request: PageRequest) -> None:
     """Find the teacher whose session it is; on the teacher's own machine a session opens by itself.
 
     Only pages for teachers do so: pupils' pages neither see a teacher's cookie nor give one.
     """
-    house = asking.house
-    asking.session = asking.request.cookies.get(COOKIE, "")
-    if asking.session:
-        with house.store.read() as db:
-            asking.who = sessions.who(db, asking.session)
-    if asking.who is None and not house.sign_in_needed:
-        with house.store.write() as db:
+    app = request.app
+    request.session = request.http.cookies.get(COOKIE, "")
+    if request.session:
+        with app.store.read() as db:
+            request.who = sessions.who(db, request.session)
+    if request.who is None and not app.sign_in_needed:
+        with app.store.write() as db:
             if teachers.any_password(db):  # set while this process was serving
-                house.sign_in_needed = True
+                app.sign_in_needed = True
                 return
-            asking.who = teachers.local_teacher(db)
-            asking.session = sessions.open_session(db, asking.who)
-        asking.remember(COOKIE, asking.session)
+            request.who = teachers.local_teacher(db)
+            request.session = sessions.open_session(db, request.who)
+        request.remember(COOKIE, request.session)
 
 
-def _set_cookies(asking: Asking, response: Response) -> None:
-    for name, value in asking.cookies.items():
+def _set_cookies(request: PageRequest, response: Response) -> None:
+    for name, value in request.cookies.items():
         if value:
             response.set_cookie(name, value, max_age=90 * 86_400, httponly=True, samesite="lax")
         else:
