@@ -12,7 +12,7 @@ from typing import Any
 
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.request import Term
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 from chalkpoint.working.course import Course
 
 __all__ = ["Tape", "Traced", "census", "census_source"]
@@ -176,7 +176,7 @@ def census(operation: str, course: Course, requests: Sequence[Sequence[Term]]) -
     try:
         import numba
     except ImportError as reason:
-        raise EntryError("a census needs numba; install chalkpoint[census]") from reason
+        raise missing_extra("a census", "numba", "census") from reason
     import numpy as np
 
     fmt = course.number_format

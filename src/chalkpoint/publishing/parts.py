@@ -276,6 +276,7 @@ class Scene:
 
     title           such as "8.875 − 3.6875 in 8+4"
     method          the method in words, or ""
+    notes           how operands were read that could be bits or a decimal, a sentence each
     course          what the class is called, or ""
     format          such as "8+4"
     first, last     the outermost columns used
@@ -299,6 +300,7 @@ class Scene:
     check: Check
     sign: int = 0
     sign_inside: bool = False
+    notes: tuple[str, ...] = ()
     headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "decimal", "tray"))
 
     @property

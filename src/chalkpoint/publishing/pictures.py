@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import missing_extra
 
 __all__ = ["pictures"]
 
@@ -17,9 +17,7 @@ def pictures(pdf: bytes) -> Iterator[tuple[int, int, bytes]]:
     try:
         import pypdfium2
     except ImportError as reason:
-        raise EntryError(
-            "pictures of pages need pypdfium2, which is not installed; run: pip install 'chalkpoint[video]'"
-        ) from reason
+        raise missing_extra("a picture of a page", "pypdfium2", "video") from reason
     document = pypdfium2.PdfDocument(pdf)
     try:
         for page in document:

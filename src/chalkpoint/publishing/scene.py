@@ -78,6 +78,7 @@ def scene(working: Working) -> Scene:
         sign=fields.sign,
         sign_inside=fields.sign_inside,
         headings=headings_of(number_format),
+        notes=question.notes,
     )
 
 

@@ -49,6 +49,8 @@ class Drawing:
         self._lines(MARGIN, self.scene.title, TITLE)
         if self.scene.method:
             self._lines(MARGIN, f"Method: {self.scene.method}.", SMALL, colour="soft")
+        for note in self.scene.notes:
+            self._lines(MARGIN, note, SMALL, colour="soft")
         self.y += STEP_GAP
         for block in self.scene.blocks:
             self._block(block, headed=block is self.scene.headed)

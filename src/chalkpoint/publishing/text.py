@@ -89,6 +89,8 @@ class Writer:
         else:
             yield from self._wrapped(0, self.scene.title, "bold")
             yield from self._wrapped(0, method)
+        for note in self.scene.notes:
+            yield from self._wrapped(0, note, "soft")
 
     def _heading(self, number: int, title: str, detail: str) -> Iterator[TextLine]:
         """Yield a step's number, its title, and what is done."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 from chalkpoint.publishing.captions import Caption, captions
 from chalkpoint.publishing.frames import Frame, frames
 from chalkpoint.publishing.pictures import pictures
@@ -102,9 +102,7 @@ def _opened(held: io.BytesIO, kind: Format) -> OutputContainer:
     try:
         import av
     except ImportError as reason:
-        raise EntryError(
-            "video needs PyAV, which is not installed; run: pip install 'chalkpoint[video]'"
-        ) from reason
+        raise missing_extra("video", "av", "video") from reason
     for name in (kind.video, kind.audio):
         try:
             av.Codec(name, "w")

@@ -55,6 +55,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
         "title": scene.title,
         "title_pieces": pieces(scene.title),
         "method": scene.method,
+        "notes": list(scene.notes),
         "theme": theme,
         "flipped": flipped,
         "footer": scene.course or "chalkpoint",
