@@ -139,17 +139,17 @@ def test_a_value_alone_shows_no_pattern(spelling: str) -> None:
     """It is worth its own mark; whether it stands for the pattern that was asked, the teacher decides."""
     marked = mark_question(SUBTRACT, {"answer": spelling})
     assert [(point.point.name, point.marks) for point in marked.points if point.marks] == [("decimal", 1)]
-    assert [point.point.name for point in marked.waiting] == ["answer mantissa", "answer exponent"]
-    assert "The value is right, but no pattern is written" in marked.waiting[0].why
+    assert {point.group for point in marked.waiting} == {"value without its pattern"}
+    assert marked.most == 6
 
 
 @pytest.mark.parametrize(
     ("operation", "operand", "value"), [("normalise", "00010100 0011", "1.25"), ("negate", "5.25", "-5.25")]
 )
-def test_the_question_said_back_earns_nothing_yet(operation: str, operand: str, value: str) -> None:
-    """The value of a pattern to be normalised is in the question already."""
+def test_the_question_said_back_earns_nothing(operation: str, operand: str, value: str) -> None:
+    """The value of a pattern to be normalised is in the question already: nothing is left to decide."""
     marked = mark_question(one_question(operation, operand), {"answer": value})
-    assert (marked.marks, bool(marked.waiting)) == (0, True)
+    assert (marked.marks, bool(marked.waiting)) == (0, False)
 
 
 def test_a_value_beside_the_pattern_is_the_decimal_check() -> None:
@@ -180,7 +180,7 @@ def test_of_two_answers_none_is_chosen(both: str) -> None:
     """Whichever stands first, the teacher decides; both are said."""
     marked = mark_question(SUBTRACT, {"answer": both})
     assert marked.marks == 0
-    assert {point.point.name for point in marked.waiting} == {"answer mantissa", "answer exponent"}
+    assert {point.point.name for point in marked.waiting} >= {"answer mantissa", "answer exponent"}
     assert all(
         "01010100 0011" in point.why and "01010011 0011" in point.why and point.why.startswith("2 answers")
         for point in marked.waiting
@@ -197,16 +197,17 @@ def test_of_an_equation_in_working_its_result_counts(equation: str) -> None:
     assert [point.marks for point in marked.points if point.point.rule == "negate"] == [1]
 
 
-def test_the_stored_value_may_be_said_as_a_value() -> None:
-    """What storing costs asks for what is stored; the costs stand on lines of their own."""
+def test_the_stored_value_without_its_pattern_waits() -> None:
+    """What storing costs asks for the pattern stored; the costs follow from its value all the same."""
     marked = mark_question(
         one_question("error", "4.6"),
         {"answer": "4.5625", "absolute": "4.6 - 4.5625 = 0.0375", "relative": "0.82%"},
     )
-    assert given(marked) == [1, 1, 1]
+    assert given(marked) == [0, 1, 1]
+    assert marked.most == 3
 
 
-@pytest.mark.parametrize("written", ["0,1010100 0011", "5,25", "2.5.1", "see over", "12 apples"])
+@pytest.mark.parametrize("written", ["1.01011E+11", "2.5.1", "see over", "12 apples"])
 def test_what_cannot_be_read_is_left_to_the_teacher(written: str) -> None:
     """It earns nothing yet, and says so; a dash or a question mark is a blank."""
     marked = mark_question(SUBTRACT, {"answer": written})

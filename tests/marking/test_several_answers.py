@@ -7,8 +7,8 @@ import pytest
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import diagnose, diagnoser_for
 from chalkpoint.marking.diagnosis import Diagnosis
-from chalkpoint.marking.elsewhere import answer_under
 from chalkpoint.marking.marks import mark_question
+from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.marking.students import Marker
 from chalkpoint.marking.ways import Way, held_method, predict, ways_for
 from chalkpoint.numbers.formats import Pattern

@@ -8,10 +8,10 @@ import pytest
 
 from chalkpoint.marking.judging import accepted_methods, judge_question, sheet_for
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.working.adding import course_method
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import OPERATIONS, Question
 
 SUMS = ("add", "subtract")
@@ -49,7 +49,7 @@ def written(question: Question, method: Method) -> tuple[dict[str, str], str]:
 @pytest.mark.parametrize("operation", SUMS)
 def test_no_right_answer_is_judged_wrong(operation: str) -> None:
     """Every pair of 5+3: the answer of every method is right where all are accepted."""
-    methods = [course_method(next(questions(operation, EVERYTHING)), name) for name in METHODS]
+    methods = [method_named(next(questions(operation, EVERYTHING)), name) for name in METHODS]
     for question in questions(operation, EVERYTHING):
         sheet = sheet_for(question)
         pages = [method.finish(sheet.start, question.format) for method in methods]
@@ -63,7 +63,7 @@ def test_no_right_answer_is_judged_wrong(operation: str) -> None:
 def test_no_right_working_is_judged_wrong(operation: str, name: str) -> None:
     """Whole workings of every method: right where it is accepted, and no fault where it is not."""
     for question in questions(operation, COURSE, step=397):
-        lines, answer = written(question, course_method(question, name))
+        lines, answer = written(question, method_named(question, name))
         judged = judge_question(question, lines, answer)
         assert judged.verdict in {"right", "right elsewhere"}
         assert judged.first_wrong is None

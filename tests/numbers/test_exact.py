@@ -131,3 +131,11 @@ def test_what_ends_in_binary() -> None:
     assert [is_dyadic(Fraction(1, divisor)) for divisor in (1, 2, 3, 4, 5, 64, 96)] == [
         divisor in {1, 2, 4, 64} for divisor in (1, 2, 3, 4, 5, 64, 96)
     ]
+
+
+def test_a_ratio_of_very_long_numbers_is_written_and_read_back() -> None:
+    """Such as the relative error of a sum of binary128 numbers whose exponents are far apart."""
+    x = Fraction(3**200, 2**20000 + 1)
+
+    assert parse_value(write_exact(x)) == x
+    assert len(write_value(x)) < 400

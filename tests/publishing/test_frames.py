@@ -72,5 +72,5 @@ def test_a_steps_rows_come_together_unless_a_pause_parts_them() -> None:
     """On slides the question and its answer are two pictures; a plain step is one."""
     titles = [frame.title for _, frame in together(frames(one_working()))]
 
-    assert titles.count("Match the exponents") == 1
+    assert titles.count("Negate the second") == 1
     assert titles.count("Normalise") == 2

@@ -245,3 +245,13 @@ def test_explaining_takes_the_traits_of_what_is_explained() -> None:
     assert slot
     assert all(any(step.after.kind == "lost" for step in item.working.steps) for item in slot)
     assert Blueprint("L", Course()).questions == ()
+
+
+def test_a_conversion_of_zero_is_asked_of_every_belief() -> None:
+    """0010 in 2+2 is 0: whoever holds a belief about storing stores it as everybody does."""
+    asked = ask("convert", "0010", "8+4", course=Course(format="2+2"))
+
+    fair = judge(asked)
+
+    assert set(fair.answers.values()) == {"00000000 1000"}
+    assert "exp-unsigned" in fair.accidental  # reads the exponent 2, and 0 all the same

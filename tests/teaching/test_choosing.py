@@ -3,9 +3,10 @@
 import pytest
 
 from chalkpoint.teaching.choosing import first_wrong, hinge_choices, with_belief
-from chalkpoint.working.adding import add_or_subtract, course_method, written_answer
+from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import parse_belief
-from chalkpoint.working.work import work
+from chalkpoint.working.procedures import method_named
+from chalkpoint.working.work import work, work_by
 from chalkpoint.working.working import Working
 
 LOSSY = work("subtract", "8.875", "3.6875")
@@ -25,10 +26,10 @@ def test_one_choice_is_right_and_three_are_beliefs_answers(working: Working) -> 
         if not choice.right:
             question = working.question
             belief = parse_belief(choice.belief)
-            base = course_method(question, question.course.method)
+            base = method_named(question, question.course.method)
             method = belief.method_for(question.operation.name, base)
             assert method is not None
-            faulty = add_or_subtract(question, method)
+            faulty = work_by(question, method)
             assert choice.answer == written_answer(faulty.steps[-1].after, question.format)
             assert choice.says == belief.says
 

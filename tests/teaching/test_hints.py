@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.marking.following import lines_on
+from chalkpoint.marking.lines_ahead import lines_on
 from chalkpoint.teaching.hints import hints_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask_line

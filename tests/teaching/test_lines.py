@@ -2,8 +2,8 @@
 
 import pytest
 
-from chalkpoint.marking.following import lines_on
 from chalkpoint.marking.judging import judge_question
+from chalkpoint.marking.lines_ahead import lines_on
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lines import read_line
 from chalkpoint.working.course import Course

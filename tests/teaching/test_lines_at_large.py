@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chalkpoint.marking.following import lines_on
+from chalkpoint.marking.lines_ahead import lines_on
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.judged import judge_line
 from chalkpoint.teaching.lines import read_line

@@ -39,33 +39,76 @@ def test_every_row_is_shown_in_the_end() -> None:
             assert not one.view.hidden
 
 
-def test_a_step_is_named_before_it_is_done() -> None:
-    """Each step's first sentence opens with its name, in a chapter of that name."""
-    for _, _, name in one_working().chapters():
-        shot = next(shot for shot in one_working().shots if shot.chapter == name)
-        assert shot.cues[0].written.startswith(f"{name}.")
+def test_every_step_is_a_chapter_after_the_question() -> None:
+    """The question comes first, then the steps by their names, then the check."""
+    names = [name for _, _, name in one_working().chapters()]
+
+    assert names == [
+        "The question",
+        "Read",
+        "Match the exponents",
+        "Negate the second",
+        "Add",
+        "Normalise",
+        "Check in decimal",
+    ]
 
 
-def test_a_pause_stands_before_each_heavy_step() -> None:
-    """Normalising and repairing are predicted; aligning only where the sign to copy is 1."""
+def test_the_question_is_said_and_estimated_first() -> None:
+    """8.875 is about 9, 3.6875 about 4, so 5 is to be expected."""
+    first = [cue.written for cue in one_working().shots[0].cues]
+
+    assert first == [
+        "8.875 take away 3.6875.",
+        "Before any bits: about 9 take away 4, so expect about 5.",
+    ]
+
+
+def test_a_question_to_the_class_stands_before_digits_move() -> None:
+    """Which bits fall, or what fills the gap where the sign to copy is 1; and how far to normalise."""
     negative = storyboard(lesson_of(work("subtract", "6.5", "-1.25")))
-    positive = storyboard(lesson_of(work("subtract", "6.5", "1.25")))
+    asked = [cue.written for shot in negative.shots for cue in shot.cues if cue.silent]
+    usual = [cue.written for shot in one_working().shots for cue in shot.cues if cue.silent]
 
-    def predicted(told_of: object) -> set[str]:
-        shots = told_of.shots  # type: ignore[attr-defined]
-        return {shot.view.title for shot in shots if any(cue.written == prompts.PREDICT for cue in shot.cues)}
+    assert "What will fill the gap on the left?" in asked
+    assert usual[:3] == [
+        "Which bits will fall off the end?",
+        "How many places, and which way?",
+        "Where has it gone?",
+    ]
 
-    assert "Match the exponents" in predicted(negative)
-    assert "Match the exponents" not in predicted(positive)
-    assert "Normalise" in predicted(one_working())
+
+def test_columns_are_added_from_the_right() -> None:
+    """Worked by hand: 0.1000111 and 1.1100011 make 0.0101010 and a carry out of the sign place."""
+    shot = next(shot for shot in one_working().shots if shot.view.title == "Add" and len(shot.cues) > 3)
+    columns = [cue for cue in shot.cues if cue.moment and cue.moment.column is not None]
+
+    assert [cue.moment.column for cue in columns if cue.moment] == [7, 6, 5, 4, 3, 2, 1, 0]
+    assert [cue.moment.aside for cue in columns if cue.moment] == [
+        "1 + 1 = 10",
+        "1 + 1 + 1 = 11",
+        "1 + 0 + 1 = 10",
+        "0 + 0 + 1 = 1",
+        "0 + 0 = 0",
+        "0 + 1 = 1",
+        "1 + 1 = 10",
+        "0 + 1 + 1 = 10",
+    ]
+    assert columns[0].written == "One and one: nought, carry one."
+    assert columns[1].written == "One, one and one: one, carry one."
 
 
-def test_the_value_is_checked_after_digits_move() -> None:
-    """The sentence gives the values of the working's own rows."""
-    said = [cue.written for shot in one_working().shots for cue in shot.cues]
+def test_the_check_tells_the_gap_before_its_cause() -> None:
+    """5.1875 exactly, 5.25 worked: over by 0.0625, which is what lies in the tray."""
+    said = [cue.written for cue in one_working().shots[-1].cues]
 
-    assert "Has the value changed? Yes, 3.6875 has become 3.625." in said
-    assert "Has the value changed? No, it is still 5.25." in said
+    assert said[1:6] == [
+        "The exact answer is 5.1875.",
+        "We have 5.25: over by 0.0625.",
+        "Where has it gone?",
+        "Look in the tray: 0.0625.",
+        "It closes the gap exactly. The bits we lost are the error.",
+    ]
 
 
 def test_trying_gives_the_time_asked_for() -> None:
@@ -110,10 +153,10 @@ def test_a_hinge_shows_the_choices_before_the_answer() -> None:
     "operation", [("encode", "-4.6"), ("decode", "10101100 0011"), ("range",), ("error", "0.3")]
 )
 def test_every_operation_can_be_taught(operation: tuple[str, ...]) -> None:
-    """Each step becomes a chapter, the check too."""
+    """Each step becomes a chapter, the question and the check too."""
     working = work(*operation)
 
-    assert len(storyboard(lesson_of(working)).chapters()) == len(working.steps) + 1
+    assert len(storyboard(lesson_of(working)).chapters()) == len(working.steps) + 2
 
 
 def test_a_slower_pace_takes_longer() -> None:

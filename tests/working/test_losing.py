@@ -6,9 +6,9 @@ from itertools import product
 import pytest
 
 import chalkpoint as cp
-from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.work import work_by
 
 
 @pytest.mark.parametrize("operation", ["add", "subtract"])
@@ -22,7 +22,7 @@ def test_losses_add_up_to_the_error(name: str, operation: str) -> None:
             fmt.read(f"{mantissa:03b} {exponent:03b}") for mantissa in range(8) for exponent in range(8)
         ]
         for pair in product(patterns, patterns):
-            working = add_or_subtract(Question(OPERATIONS[operation], course, fmt, pair, given=(None, None)))
+            working = work_by(Question(OPERATIONS[operation], course, fmt, pair, given=(None, None)))
             if working.check.error is not None:
                 assert sum((loss.worth for loss in working.losses), Fraction(0)) == working.check.error
 

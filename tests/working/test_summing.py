@@ -82,3 +82,28 @@ def test_fewer_than_two_terms_are_refused(terms: tuple[str, ...]) -> None:
     """A sum has two terms or more."""
     with pytest.raises(cp.EntryError, match="sum takes two or more operands"):
         cp.work("sum", *terms)
+
+
+@pytest.mark.parametrize(
+    ("terms", "order", "why"),
+    [
+        (("64", "-0.25", "-64"), (1, 3, 2), "the two large terms cancel before a small one"),
+        (("8", "0.046875", "0.046875", "0.046875"), (2, 3, 4, 1), "small terms together can grow"),
+    ],
+)
+def test_a_better_order_says_why_it_is_better(
+    terms: tuple[str, ...], order: tuple[int, ...], why: str
+) -> None:
+    """Terms that cancel are not small terms that grow."""
+    step = cp.work("sum", *terms).steps[-1]
+
+    assert step.after.terms == order
+    assert why in step.detail
+
+
+def test_the_order_asked_is_no_other_order() -> None:
+    """Two terms given the smaller first, one of them lost: no order is nearer, and none is shown."""
+    working = cp.work("sum", "0.25", "64")
+
+    assert working.check.error != 0
+    assert [step.rule for step in working.steps] == ["add"]

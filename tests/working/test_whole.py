@@ -128,7 +128,12 @@ def test_a_saturating_course_writes_the_end() -> None:
         ("add", ("1", "2"), "8 excess-127", "is not worked in excess; give two's complement or unsigned"),
         ("divide", ("5", "0"), "8", "5 ÷ 0 has no answer; divide by a number other than 0"),
         ("negate", ("5",), "8 unsigned", "holds no negative numbers"),
-        ("normalise", ("5",), "8", "'normalise' is not worked in 8; there it is one of: decode"),
+        (
+            "normalise",
+            ("5",),
+            "8",
+            "'normalise' is not worked in 8: numbers without an exponent have one form only",
+        ),
         ("add", ("200", "1"), "8", "200 is outside 8, which holds \u2212128 to 127; give a value in between"),
     ],
 )

@@ -39,7 +39,7 @@ def teach(
     video: Flag = False,
     speech: Flag = False,
     open_codecs: Flag = False,
-    constant_rate: Flag = False,
+    full_repeats: Flag = False,
     look: str = "light",
     narration: Path | None = None,
 ) -> None:
@@ -68,17 +68,17 @@ def teach(
     script
         script.md, the narration with its times, to change and read back
     stills
-        still-01.png and so on, a picture a change
+        still-001.png and so on, a picture a change
     linear
         linear.txt, for a Braille display or embosser
     video
-        lesson.mp4, silent, with captions, chapters and a rehearsal track
+        lesson.mp4 at 25 pictures a second, silent, with captions, chapters and a rehearsal track
     speech
         let a voice speak: in the video, and in the times of everything else
     open_codecs
         AV1 and Opus in lesson.webm instead of H.264 and AAC in lesson.mp4
-    constant_rate
-        25 pictures a second, for editors that need a constant rate
+    full_repeats
+        code every picture of the video in full, for a player that shows faults; slower
     look
         light or dark, for video and stills
     narration
@@ -112,9 +112,9 @@ def teach(
             told,
             sound=sound,
             open_codecs=open_codecs,
-            constant_rate=constant_rate,
+            full_repeats=full_repeats,
             theme=look,
-            progress=show_progress("picture"),
+            progress=show_progress("sentence"),
         )
     _write(out, made)
 

@@ -11,9 +11,10 @@ from functools import cached_property
 from itertools import product
 from typing import TypeAlias
 
-from chalkpoint.marking.elsewhere import answer_under, is_answer
-from chalkpoint.marking.entries import Entry, parse_entry
+from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
+from chalkpoint.marking.other_conventions import answer_under, is_answer
+from chalkpoint.marking.reading import Reading, read_pattern
 from chalkpoint.marking.walk import walk_clean
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
@@ -128,7 +129,7 @@ class Asker:
         self.values = VALUES | {"format": tuple(formats) or ("8+4",)}
         self.asked: dict[tuple[str, ...], Question | None] = {}
         self.answered: dict[tuple[str, Choices], str | None] = {}
-        self.entries: dict[tuple[str, FloatFormat], Entry] = {}
+        self.entries: dict[tuple[str, FloatFormat], Reading] = {}
         self.courses: dict[tuple[str, ...], Course] = {}
         self.readable: dict[tuple[str, ...], bool] = {}
         self.fine: dict[int, set[Choices]] = {}
@@ -229,7 +230,9 @@ class Asker:
         course = self.course(chosen)
         fmt = course.number_format
         if (item.answer, fmt) not in self.entries:
-            self.entries[item.answer, fmt] = parse_entry(item.answer, fmt, point=course.point)
+            self.entries[item.answer, fmt] = read_pattern(
+                plain_text(item.answer), fmt, point=course.point, final=True
+            )
         if not is_answer(self.entries[item.answer, fmt], answer, fmt):
             return False
         return not item.lines or self._lines_agree(item, course, self.code(chosen))

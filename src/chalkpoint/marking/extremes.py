@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from chalkpoint.marking.entries import Entry, parse_entry, same_digits
-from chalkpoint.marking.judgement import Judgement
+from chalkpoint.marking.answer import Answer
+from chalkpoint.marking.reading import Reading, same_digits
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
-from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.extremes import RANGING
@@ -17,32 +16,21 @@ from chalkpoint.working.question import Question
 __all__ = ["judge_extremes"]
 
 
-def judge_extremes(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
-    """Return what can be said of the extremes in *lines*, by name; *answer* is the largest positive."""
-    names = [line.name for line in RANGING.lines]
-    written = {key.replace("-", " ").replace("_", " "): text for key, text in lines.items()}
-    if answer.strip():
-        written.setdefault(names[0], answer)
-    for key in written:
-        if key not in names:
-            raise EntryError(f"{key!r} is not an extreme; {near_misses(key, names)}")
+def judge_extremes(question: Question, answers: Mapping[str, Answer]) -> tuple[LineMark, ...]:
+    """Return each extreme judged, from the *answers* by name."""
     right = RANGING.finish({}, question.format)
-    marks = tuple(_mark(question, name, written.get(name, ""), right[name]) for name in names)
-    judged = [mark for mark in marks if mark.written]
-    fine = bool(judged) and all(mark.status == "right" for mark in judged)
-    among = tuple(belief for mark in judged for belief in mark.among)
-    verdict = "right" if fine else "wrong"
-    return Judgement(question, "", right=fine, verdict=verdict, marks=marks, among=among)
+    names = [line.name for line in RANGING.lines]
+    return tuple(_mark(question, name, answers.get(name, Answer()), right[name]) for name in names)
 
 
-def _mark(question: Question, name: str, text: str, right: Pattern) -> LineMark:
+def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> LineMark:
     fmt = question.format
     expects = fmt.write(right, point=True)
-    if not text.strip():
+    entry = answer.reading
+    if entry is None:
         return LineMark(name, "", "absent", expects=expects)
-    entry = parse_entry(text, fmt, point=question.course.point)
     if _is(entry, right, question):
-        return LineMark(name, text, "right", expects=expects, own=expects)
+        return LineMark(name, entry.text, "right", expects=expects, own=expects)
     among = []
     for belief in beliefs_for("range"):
         method = belief.method_for("range", RANGING)
@@ -53,10 +41,10 @@ def _mark(question: Question, name: str, text: str, right: Pattern) -> LineMark:
             among.append(belief.id)
     slip = "" if among else slip_between(entry.bare + entry.exponent, fmt.write(right).replace(" ", ""))
     status = "misconception" if among else "off"
-    return LineMark(name, text, status, expects=expects, own=expects, among=tuple(among), slip=slip)
+    return LineMark(name, entry.text, status, expects=expects, own=expects, among=tuple(among), slip=slip)
 
 
-def _is(entry: Entry, pattern: Pattern, question: Question) -> bool:
+def _is(entry: Reading, pattern: Pattern, question: Question) -> bool:
     fmt = question.format
     mantissa, exponent = fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)
     if entry.digits and same_digits(entry.digits, mantissa) and entry.exponent == exponent:

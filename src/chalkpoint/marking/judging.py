@@ -11,29 +11,25 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 
-from chalkpoint.marking.elsewhere import answers_elsewhere
-from chalkpoint.marking.entries import split_answers
+from chalkpoint.marking.answer import TAKEN_WHERE, answers_apart, as_meant, read_answer
+from chalkpoint.marking.decoding import ReadSheet
+from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judgement import Judgement
+from chalkpoint.marking.other_conventions import answers_under_others
 from chalkpoint.marking.quotients import QuotientSheet
-from chalkpoint.marking.readings import ReadSheet
-from chalkpoint.marking.sheets import Believing, Sheet, Written, rows_of
-from chalkpoint.marking.spelling import answers_apart, plainly_put
-from chalkpoint.marking.stores import StoreSheet
+from chalkpoint.marking.reading import Reading, read_place
+from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
-from chalkpoint.working.adding import course_method
-from chalkpoint.working.beliefs.belief import SCALING
-from chalkpoint.working.changing import changing_method
 from chalkpoint.working.course import Course
+from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import METHODS, Method
-from chalkpoint.working.multiplying import multiplying_method
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
-from chalkpoint.working.reading import DECODING
-from chalkpoint.working.storing import usual_method
 
 __all__ = ["is_followed", "judge", "judge_question"]
 
@@ -69,24 +65,62 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
     lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
-    lines = {line: plainly_put(question, line, text) for line, text in lines.items()}
     answer = lines.pop("answer", "")
     if question.operation.name == "range":
-        return judge_extremes(question, lines, answer)
+        return _judged_extremes(question, lines, answer)
     sheet = sheet_for(question)
-    parts = split_answers(answer) if answer.strip() else []
     written = read_lines(question, sheet, lines)
-    verdicts = [part for part in parts[1:] if len(parts) > 1]
-    if parts:
-        written["answer"] = rows_of(parts[0], question)[:1]
+    answers = read_place(question, "answer", answer)
+    if answers:
+        written["answer"] = (_as_it_stands(answers[0]),)
     if not written:
         return Judgement(question, "", right=False, verdict="wrong", marks=(), notes=("Nothing is written.",))
     accounts = [account for _, account in walks(question, sheet, written)]
     best = min(accounts, key=lambda account: account.faults)
     judgement = _judgement(question, best)
     if not judgement.right or best.faults:
-        judgement = _elsewhere(judgement, sheet, written)
-    return _with_verdicts(judgement, sheet, written, verdicts)
+        judgement = _by_manner(_elsewhere(judgement, sheet, written), sheet, written)
+    return _with_verdicts(judgement, sheet, written, answers[1:])
+
+
+def _as_it_stands(answer: Reading) -> Reading:
+    """Return *answer* with its fields in the order in which they are written."""
+    if not answer.swapped:
+        return answer
+    return answer._replace(digits=answer.exponent, exponent=answer.digits.replace(".", ""), swapped=False)
+
+
+def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
+    """Return *judgement* as right where the answer may be written in another manner, if it is right but for that."""
+    if judgement.verdict in {"right", "right elsewhere"} or "answer" not in written:
+        return judgement
+    read = read_place(judgement.question, "answer", written["answer"][0].text)
+    meant, manners = as_meant(judgement.question, read[0]) if read else (written["answer"][0], ())
+    if not manners:
+        return judgement
+    accounts = (account for _, account in walks(judgement.question, sheet, {**written, "answer": (meant,)}))
+    found = _judgement(judgement.question, min(accounts, key=lambda account: account.faults))
+    if not found.right:
+        return judgement
+    taken = set(manners) <= set(judgement.question.course.takes)
+    where = tuple(TAKEN_WHERE[manner] for manner in manners)
+    return found if taken else replace(found, right=False, verdict="right elsewhere", elsewhere=where)
+
+
+def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
+    """Return what can be said of the extremes in *lines*, by name; *answer* is the largest positive."""
+    names = list(RANGING.rules)
+    written = {key.replace("-", " ").replace("_", " "): text for key, text in lines.items()}
+    if answer.strip():
+        written.setdefault(names[0], answer)
+    for key in written:
+        if key not in names:
+            raise EntryError(f"{key!r} is not an extreme; {near_misses(key, names)}")
+    marks = judge_extremes(question, {key: read_answer(question, text, key) for key, text in written.items()})
+    judged = [mark for mark in marks if mark.written]
+    fine = bool(judged) and all(mark.status == "right" for mark in judged)
+    among = tuple(belief for mark in judged for belief in mark.among)
+    return Judgement(question, "", right=fine, verdict="right" if fine else "wrong", marks=marks, among=among)
 
 
 def refuse_unknown(question: Question) -> None:
@@ -94,12 +128,12 @@ def refuse_unknown(question: Question) -> None:
     name = question.operation.name
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
-    if name != "range" and not has_lines(question):
-        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
     if not isinstance(question.format, FloatFormat):
         raise EntryError(
-            f"answers in {question.format} are not judged line by line; give a format such as 8+4"
+            f"answers in {question.format} are not judged line by line: only those in a mantissa and an exponent are"
         )
+    if name != "range" and not has_lines(question):
+        raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
 
 
 def is_followed(question: Question) -> bool:
@@ -121,14 +155,8 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
 def accepted_methods(question: Question) -> list[Method]:
     """Return the course's own method, then those it accepts too."""
     name, course = question.operation.name, question.course
-    if name in {"add", "subtract"}:
-        names = dict.fromkeys((course.method, *course.accepts))
-        return [course_method(question, method) for method in names]
-    if name in {"normalise", "negate"}:
-        return [changing_method(name, course.underflow)]
-    if name in SCALING:
-        return [multiplying_method(name, course.rounding, course.underflow, course.overflow)]
-    return [DECODING if name == "decode" else usual_method(question)]
+    names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
+    return [method_named(question, method) for method in names]
 
 
 SHEETS: dict[str, Callable[[Question], Sheet]] = {
@@ -177,7 +205,7 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = rows_of(text, question, line)
+            read[line] = read_place(question, line, text) or (Reading(text),)
     return read
 
 
@@ -216,7 +244,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     first = judgement.first_wrong
     if judgement.right or "answer" not in written or (first and first.line != "answer"):
         return judgement
-    conventions = answers_elsewhere(question, written["answer"][0], worked=len(written) > 1)
+    conventions = answers_under_others(question, written["answer"][0], worked=len(written) > 1)
     if not conventions:
         return judgement
     note = "right under another convention"
@@ -232,18 +260,20 @@ def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[t
         return []
     tried = {question.course.method, *question.course.accepts}
     accounts = [
-        (name, walk_clean(sheet, course_method(question, name), written))
+        (name, walk_clean(sheet, method_named(question, name), written))
         for name in METHODS
         if name not in tried
     ]
     return [(name, account) for name, account in accounts if account]
 
 
-def _with_verdicts(judgement: Judgement, sheet: Sheet, written: Written, verdicts: list[str]) -> Judgement:
+def _with_verdicts(
+    judgement: Judgement, sheet: Sheet, written: Written, verdicts: tuple[Reading, ...]
+) -> Judgement:
     """Return *judgement* with further answers to the same item judged beside the first: a verdict, say."""
-    for text in verdicts:
+    for verdict_read in verdicts:
         rest = {name: entries for name, entries in written.items() if name != "answer"}
-        rest["answer"] = rows_of(text, judgement.question)[:1]
+        rest["answer"] = (verdict_read,)
         account = min(
             (account for _, account in walks(judgement.question, sheet, rest)),
             key=lambda account: account.faults,

@@ -6,21 +6,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from chalkpoint.marking.entries import Entry, parse_entry
+from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
 from chalkpoint.marking.papers import Asked
-from chalkpoint.marking.plainly import by_final_answer
-from chalkpoint.marking.points import PointMark, award
-from chalkpoint.marking.sheets import Sheet, Written, rows_of
-from chalkpoint.marking.spelling import answers_apart, plainly_put
+from chalkpoint.marking.points import Given, PointMark, award, extreme_points, unread
+from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
+from chalkpoint.marking.whole_answers import by_final_answer, in_parts
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
@@ -52,6 +49,11 @@ class QuestionMarks:
     def marks(self) -> int:
         """Marks given."""
         return sum(point.marks for point in self.points)
+
+    @property
+    def most(self) -> int:
+        """Marks if everything that waits is ruled for the pupil."""
+        return sum(point.most for point in self.points)
 
     @property
     def waiting(self) -> tuple[PointMark, ...]:
@@ -91,54 +93,143 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     >>> marked = mark_question(paper.questions[0], lines | {"answer": "5.1875"})
     >>> marked.marks, marked.first_wrong
     (5, 'negate')
+    >>> marked = mark_question(paper.questions[0], {"answer": "0.10101 0011"})
+    >>> marked.marks, marked.most, marked.waiting[0].group
+    (5, 6, 'trailing zeros left off')
     """
-    followed = is_followed(asked.question)
-    apart = answers_apart(asked.question, written) if followed else written
-    given = {line: plainly_put(asked.question, line, text) for line, text in apart.items() if text.strip()}
-    if not given:
+    question = asked.question
+    followed = is_followed(question)
+    rules = tuple(dict.fromkeys(point.rule for point in asked.points))
+    apart = answers_apart(question, written, None if followed else rules if in_parts(question) else ())
+    text = {line: one for line, one in apart.items() if any(sign.isalnum() for sign in one)}
+    if not text:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
-        return _found_mistake(asked, given)
-    name = asked.question.operation.name
-    if not followed:
-        return _by_answer(asked, given)
-    if name == "range":
-        return _extremes(asked, given)
+        return _found_mistake(asked, text)
+    if followed and question.operation.name == "range":
+        return _extremes(asked, text)
+    given = Given(text, read_answer(question, text.get("answer", "")))
+    marked = _followed(asked, given) if followed else _by_answer(asked, given)
+    return _without_choice(asked, marked, given) if given.answer.several else _by_manner(asked, marked, given)
+
+
+# === An answer right but for its manner, and several answers ===
+
+
+def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
+    """Return *marked*, what is written in another manner than asked for left to the teacher."""
+    course, manners = asked.question.course, given.answer.manners
+    open_manners = [manner for manner in manners if manner not in course.takes]
+    if not open_manners:
+        return marked
+    if "value without its pattern" in open_manners and asked.question.operation.name != "error":
+        if not given.alone:
+            return marked
+        text = {"decimal": given.text.get("decimal", "") or given.text["answer"]}
+        strict = _marked_as(asked, Given(text, Answer()))
+        return _either(asked, marked, strict, open_manners[-1])
+    lost = {part for manner in open_manners for part in MANNERS[manner]}
+    group = " and ".join(open_manners)
+    points = tuple(
+        _ruled(asked, point, group)
+        if point.point.rule == "answer" and point.point.part in {"", *lost}
+        else point
+        for point in marked.points
+    )
+    return replace(marked, points=points)
+
+
+def _ruled(asked: Asked, mark: PointMark, group: str) -> PointMark:
+    """Return a point whose answer is in another manner: withheld, and waiting unless the course has decided."""
+    if not mark.marks:
+        return mark
+    why = f"Right but for its manner: {group}; {mark.point.expects} was expected."
+    if set(group.split(" and ")) & set(asked.question.course.refuses):
+        return replace(mark, marks=0, status="off", why=why)
+    return replace(mark, status="off").waits(group, why, could=mark.marks)
+
+
+def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
+    """Return the marks of several answers: strictly none is chosen, leniently the last."""
+    text = {line: one for line, one in given.text.items() if line != "answer"}
+    strict = _marked_as(asked, Given(text, Answer()))
+    return _either(asked, marked, strict, "several answers", ", ".join(given.answer.several))
+
+
+def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
+    if not given.text:
+        points = tuple(PointMark(point, 0, "absent", "Nothing else is written.") for point in asked.points)
+        return QuestionMarks(asked, points)
+    return _followed(asked, given) if is_followed(asked.question) else _by_answer(asked, given)
+
+
+def _either(
+    asked: Asked, lenient: QuestionMarks, strict: QuestionMarks, group: str, said: str = ""
+) -> QuestionMarks:
+    """Return *strict*, each point that *lenient* would give more for left to the teacher."""
+    refused = group in asked.question.course.refuses
+    points = []
+    for less, more in zip(strict.points, lenient.points, strict=True):
+        if more.most <= less.marks and not (said and less.point.rule == "answer"):
+            points.append(less)
+            continue
+        what = (
+            f"{len(said.split(', '))} answers are written: {said}"
+            if said
+            else f"Right but for its manner: {group}"
+        )
+        why = f"{what}; {more.point.expects} was expected."
+        held = replace(less, status="off" if said else "absent", written=more.written, why=why)
+        points.append(held if refused else replace(held.waits(group, why, could=more.most), marks=less.marks))
+    return replace(lenient, points=tuple(points))
+
+
+# === Lines judged one from another ===
+
+
+def _followed(asked: Asked, given: Given) -> QuestionMarks:
+    """Return the marks, best over methods and readings, of a question whose lines are judged one from another."""
     sheet = sheet_for(asked.question)
     lines, notes = _readable(asked.question, sheet, given)
-    given = {line: text for line, text in given.items() if line in lines or line == "decimal"}
+    kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
+    kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
+    given = replace(given, text=kept)
     best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
     return replace(best, notes=(*notes, *best.notes))
 
 
-def _readable(question: Question, sheet: Sheet, given: Mapping[str, str]) -> tuple[Written, tuple[str, ...]]:
-    """Return the lines this question has, read, and a note on each other line."""
+def _is_own_value(question: Question, answer: Answer) -> bool:
+    """Tell whether the answer is only the value that the question gave, which shows nothing."""
+    reading = answer.reading
+    return question.operation.name in OWN_VALUE and bool(
+        reading and reading.value is not None and not reading.digits
+    )
+
+
+def _readable(question: Question, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:
+    """Return the lines this question has, read, and a note on each other line; what cannot be read is left out."""
     lines: dict[str, Any] = {}
     notes = []
-    for name, text in given.items():
-        if name == "answer":
-            lines["answer"] = (_stored(question, rows_of(text, question)[0]),)
-        elif name != "decimal":
-            try:
-                lines |= read_lines(question, sheet, {name: text})
-            except EntryError as reason:
-                notes.append(f"not marked: {reason}")
+    if (
+        given.answer.reading is not None
+        and given.answer.readable
+        and not _is_own_value(question, given.answer)
+    ):
+        lines["answer"] = (given.answer.reading,)
+    for name, text in given.text.items():
+        if name in {"decimal", "answer"}:
+            continue
+        try:
+            read = read_lines(question, sheet, {name: text})
+        except EntryError as reason:
+            notes.append(f"not marked: {reason}")
+            continue
+        lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
     return lines, tuple(notes)
 
 
-def _stored(question: Question, entry: Entry) -> Entry:
-    """Return the answer as the pattern stored where it gives the value of it, for what storing costs."""
-    if question.operation.name != "error" or entry.value is None or entry.exponent:
-        return entry
-    pattern = final_answer(work_question(question)).split("; ")[0]
-    stored = parse_entry(pattern, question.format)
-    if not stored.digits or question.format.value(question.format.read(pattern)) != entry.value:
-        return entry
-    return stored._replace(text=entry.text)
-
-
-def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str]) -> Iterator[QuestionMarks]:
+def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
     believing = believing_for(asked.question.operation.name)
     first_line = next(
@@ -151,7 +242,8 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str])
         marked = QuestionMarks(
             asked, award(asked, account, given), first.line if first else "", base.name, "", account
         )
-        astray = astray or (marked.first_wrong != "" and marked.first_wrong == first_line)
+        # What a belief gives, or what was copied down unchanged, is no misreading.
+        astray = astray or (first is not None and first.line == first_line and first.status == "off")
         yield marked
         if marked.marks == asked.marks:
             return
@@ -159,7 +251,7 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: dict[str, str])
         yield from _misread(asked, lines, given)
 
 
-def _misread(asked: Asked, lines: Written, given: dict[str, str]) -> Iterator[QuestionMarks]:
+def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks where one digit of the question was misread and every line is right from there."""
     sheet = sheet_for(asked.question)
     for words, page in sheet.altered():
@@ -198,7 +290,7 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
 
-def _by_answer(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
+def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks of a question whose lines are not judged one from another."""
     points = by_final_answer(asked, given)
     answers = [point for point in points if point.point.rule == "answer"]
@@ -208,20 +300,29 @@ def _by_answer(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     """Return the marks for the four extreme values, a field at a time."""
-    notes = []
-    known = {}
+    question = asked.question
+    notes, answers = [], {}
     for name, text in given.items():
-        try:
-            judge_extremes(
-                asked.question, {name: text} if name != "answer" else {}, text if name == "answer" else ""
-            )
-            known[name] = text
-        except EntryError as reason:
-            notes.append(f"not marked: {reason}")
-    lines = {name: text for name, text in known.items() if name != "answer"}
-    judged = judge_extremes(asked.question, lines, known.get("answer", ""))
-    account = Account(RANGING, list(judged.marks))
-    first = account.first_wrong
-    return QuestionMarks(
-        asked, award(asked, account, dict(given)), first.line if first else "", "", "", account, tuple(notes)
+        line = next(iter(RANGING.rules)) if name == "answer" else name.replace("-", " ").replace("_", " ")
+        if line not in RANGING.rules:
+            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(RANGING.rules)}")
+        elif line not in answers or name != "answer":
+            answers[line] = read_answer(question, text, line)
+    marks = judge_extremes(question, answers)
+    account = Account(RANGING, list(marks))
+    points = tuple(
+        unread(question, _extreme_ruled(asked, point, answers))
+        for point in extreme_points(asked, account, answers)
     )
+    first = account.first_wrong
+    return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
+
+
+def _extreme_ruled(asked: Asked, mark: PointMark, answers: Mapping[str, Answer]) -> PointMark:
+    """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
+    answer = answers.get(mark.point.rule, Answer())
+    if answer.several and mark.marks:
+        return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
+    manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
+    lost = {part for manner in manners for part in MANNERS[manner]}
+    return _ruled(asked, mark, " and ".join(manners)) if mark.point.part in {"", *lost} and manners else mark

@@ -9,11 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 
+from chalkpoint.marking.answer import read_answer, spelling_of
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
-from chalkpoint.marking.entries import parse_entry
 from chalkpoint.marking.judging import judge_question
-from chalkpoint.marking.spelling import can_be_read, one_spelling, patterns_in
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import parts_of
@@ -41,9 +40,7 @@ def observe(
     if set(written) - {"answer", "decimal"}:
         lines = _judged(mark for mark in marks if mark.written)
     text = written.get("answer", "")
-    chosen = can_be_read(question, text) and len(patterns_in(question, text)) < 2  # else it is as a blank
-    answer = one_spelling(question, text) if chosen else ""
-    return [diagnoser.see(number, question, answer, lines)]
+    return [diagnoser.see(number, question, spelling_of(question, text), lines)]
 
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
@@ -60,7 +57,11 @@ def _parts(
     by_line = {mark.line: mark for mark in marks if mark.written}
     for part, lines in parts_of(question.operation.name).items():
         mark = by_line.get(part)
-        if mark is None or mark.status == "recovered" or not can_be_read(question, mark.written):
+        if (
+            mark is None
+            or mark.status == "recovered"
+            or not read_answer(question, mark.written, part).readable
+        ):
             continue
         item = diagnoser.item(question, _meant(question, part, mark.written))
         if mark.status in AS_GOOD_AS_RIGHT:
@@ -68,15 +69,19 @@ def _parts(
             continue
         # An extreme follows from nothing written before it, so it is told by what it is, as an answer is.
         judged = [] if mark.line in EXTREMES else [by_line[line] for line in lines if line in by_line]
-        yield Seen(number, item, one_spelling(question, mark.written), _judged(judged))
+        yield Seen(number, item, read_answer(question, mark.written, part).spelling, _judged(judged))
 
 
 def _meant(question: Question, part: str, text: str) -> str:
     """Return the part that *text* is: a value given as the answer, for what storing costs, is the relative error."""
     if part != "answer":
         return part
-    entry = parse_entry(text, question.format, point=question.course.point)
-    return part if entry.exponent or entry.word else list(parts_of(question.operation.name))[-1]
+    entry = read_answer(question, text).reading
+    return (
+        part
+        if entry is not None and (entry.exponent or entry.word)
+        else list(parts_of(question.operation.name))[-1]
+    )
 
 
 def _judged(marks: Iterable[LineMark]) -> Lines:

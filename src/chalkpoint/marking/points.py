@@ -2,17 +2,18 @@
 
 Sources of the rules: method, accuracy and independent marks, follow-through and dependence as in the
 mark-scheme glossaries of mathematics awarding bodies; what is done with doubtful cases is this
-project's own: they earn nothing yet and are flagged for the teacher.
+project's own: they earn nothing yet and are flagged for the teacher, with the marks either ruling gives.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from chalkpoint.marking.entries import Entry, parse_entry, same_digits, split_answers
+from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.papers import Asked, SchemePoint
-from chalkpoint.marking.spelling import can_be_read, is_value, patterns_in
+from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -20,7 +21,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["PointMark", "award", "exact_answer", "undecided", "unread", "without_pattern"]
+__all__ = ["Given", "PointMark", "award", "exact_answer", "extreme_points", "unread"]
 
 GIVEN = {"right", "follow-through", "implied"}
 
@@ -37,6 +38,8 @@ class PointMark:
     written      what the pupil wrote there
     among        beliefs whose rule gives exactly that
     was          the marks before a teacher's decision, or None where there was none
+    could        the marks it has if the teacher rules for the pupil; None where nothing is to be decided
+    group        what is to be decided, in words that are the same for every pupil it is alike for; or ""
     """
 
     point: SchemePoint
@@ -47,6 +50,18 @@ class PointMark:
     written: str = ""
     among: tuple[str, ...] = ()
     was: int | None = None
+    could: int | None = None
+    group: str = ""
+
+    @property
+    def most(self) -> int:
+        """The marks it has if everything is ruled for the pupil."""
+        return self.marks if self.could is None else max(self.marks, self.could)
+
+    def waits(self, group: str, why: str, *, could: int | None = None) -> PointMark:
+        """Return the point without marks, left to the teacher, who may give it *could* (all of them)."""
+        could = self.point.marks if could is None else could
+        return replace(self, marks=0, why=why, for_teacher=True, could=could, group=group)
 
     def to_dict(self) -> dict[str, Any]:
         """Return the entry of chalkpoint.marks/1."""
@@ -62,82 +77,75 @@ class PointMark:
             entry["part"] = self.point.part
         if self.was is not None:
             entry["was"] = self.was
+        if self.for_teacher:
+            entry |= {"could": self.most, "group": self.group}
         return entry
 
 
-def award(asked: Asked, account: Account, written: dict[str, str]) -> tuple[PointMark, ...]:
-    """Return every point of *asked* marked, from the lines judged in *account*.
+@dataclass(frozen=True)
+class Given:
+    """What a pupil wrote to one question.
 
-    written  everything the pupil wrote, by line, "decimal" and "answer" included
+    text    by line, as it was written
+    answer  what stands in the answer's place, read
     """
+
+    text: Mapping[str, str]
+    answer: Answer
+
+    @property
+    def alone(self) -> bool:
+        """Whether no line of working is written."""
+        return set(self.text) <= {"answer", "decimal"}
+
+
+def award(asked: Asked, account: Account, given: Given) -> tuple[PointMark, ...]:
+    """Return every point of *asked* marked, from the lines judged in *account*."""
     by_line = {mark.line: mark for mark in account.marks}
-    seen = [_point_mark(asked, point, by_line, written) for point in asked.points]
-    if set(written) <= {"answer", "decimal"}:
+    seen = [_point_mark(asked, point, by_line, given) for point in asked.points]
+    if given.alone:
         seen = _answer_alone(asked, seen)
-        if is_value(asked.question, written.get("answer", "")):
-            seen = [without_pattern(mark) for mark in seen]
-    seen = undecided(asked.question, seen, written.get("answer", ""))
     return tuple(unread(asked.question, _dependent(point, seen)) for point in seen)
-
-
-def without_pattern(mark: PointMark) -> PointMark:
-    """Return *mark* where a value stands alone in the place of a pattern: it shows none of the pattern's digits."""
-    if not mark.marks or mark.point.rule == "decimal":
-        return mark
-    why = f"The value is right, but no pattern is written; {mark.point.expects} was expected."
-    return replace(mark, marks=0, status="absent", why=why, for_teacher=mark.point.rule == "answer")
-
-
-def undecided(question: Question, marks: list[PointMark], answer: str) -> list[PointMark]:
-    """Return *marks*, the answer's left to the teacher where several patterns are written and none is chosen."""
-    several = patterns_in(question, answer)
-    if len(several) < 2:
-        return marks
-    says = f"{len(several)} answers are written: {', '.join(several)}"
-    return [
-        replace(
-            mark, marks=0, status="off", why=f"{says}; {mark.point.expects} was expected.", for_teacher=True
-        )
-        if mark.point.rule == "answer"
-        else mark
-        for mark in marks
-    ]
 
 
 def unread(question: Question, mark: PointMark) -> PointMark:
     """Return *mark*, left to the teacher where something is written that cannot be read."""
     blank = not any(sign.isalnum() for sign in mark.written)  # a dash or a question mark is as good as one
-    if blank or mark.marks or mark.for_teacher or can_be_read(question, mark.written):
+    if blank or mark.marks or mark.for_teacher or _can_be_read(question, mark):
         return mark
-    why = f"\u201c{mark.written}\u201d cannot be read; {mark.why}"
-    return replace(mark, why=why, for_teacher=True)
+    return mark.waits("cannot be read", f"\u201c{mark.written}\u201d cannot be read; {mark.why}")
 
 
-def _point_mark(
-    asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], written: dict[str, str]
-) -> PointMark:
+def _can_be_read(question: Question, mark: PointMark) -> bool:
+    if mark.point.rule == "decimal":
+        return bool(values_in(mark.written, question.course.point))
+    return any(reading.says_something for reading in read_place(question, mark.point.rule, mark.written))
+
+
+def _point_mark(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
     if point.rule == "decimal":
-        return _decimal(asked, point, by_line.get("answer"), written)
+        return _decimal(asked, point, by_line.get("answer"), given)
     if point.rule == "answer":
-        return _answer(asked, point, by_line, written)
+        return _answer(asked, point, by_line, given)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
-        return _not_written(point, {} if asked.question.operation.name == "range" else by_line)
+        return _not_written(asked, point, by_line, given)
+    if mark.status == "misconception" and mark.at in {other.rule for other in asked.points}:
+        why = f"Right from what stands there; what went wrong is charged once, at {mark.at}."
+        return PointMark(point, point.marks, "follow-through", why, written=mark.written)
     return _given(point, mark.status, mark)
 
 
 def _given(point: SchemePoint, status: str, mark: LineMark) -> PointMark:
     """Return what a status earns at a point."""
-    earned, doubt, why = point.marks, False, _why(status, mark)
+    made = PointMark(point, point.marks, status, _why(status, mark), written=mark.written, among=mark.among)
     if status == "follow-through" and not point.follows and point.kind != "M":
-        earned, why = 0, f"{why} This mark is for the right value only."
-    elif status == "recovered" and point.kind != "M":
-        earned, doubt = 0, True
-    elif status in {"off", "copied"}:
-        earned, doubt = 0, status == "off" and bool(mark.slip) and point.kind == "M"
-    elif status not in GIVEN and status != "recovered":
-        earned = 0
-    return PointMark(point, earned, status, why, doubt, mark.written, mark.among)
+        return replace(made, marks=0, why=f"{made.why} This mark is for the right value only.")
+    if status == "recovered" and point.kind != "M":
+        return made.waits("right, but not from the line above", made.why)
+    if status == "off" and mark.slip and point.kind == "M":
+        return made.waits(f"a slip: {mark.slip}", made.why)
+    return made if status in GIVEN or status == "recovered" else replace(made, marks=0)
 
 
 def _why(status: str, mark: LineMark) -> str:
@@ -153,49 +161,64 @@ def _why(status: str, mark: LineMark) -> str:
     }[status]
 
 
-def _not_written(point: SchemePoint, by_line: dict[str, LineMark]) -> PointMark:
-    """Return a mark for a line not written: implied where what follows it is right, else absent."""
-    # The extremes stand each alone, so they hand no lines in: none is implied by another.
+def _not_written(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
+    """Return a mark for a line not written, or not to be read: implied where what follows needs it, else absent."""
     order = list(by_line)
     after = order[order.index(point.rule) + 1 :] if point.rule in by_line else order
     later = next((by_line[name] for name in after if by_line[name].written), None)
-    if later is not None and later.status in {"right", "follow-through"}:
+    text = given.text.get(point.rule, "")
+    absent = PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=text)
+    if later is None:
+        return absent
+    if later.at == point.rule and later.line != "answer":
+        why = f"Not written; the line {later.line} is what comes without it. {_why('misconception', later)}"
+        return replace(absent, status="misconception", why=why, among=later.among)
+    needs = later.status in {"right", "follow-through"}
+    if needs or (later.status == "misconception" and later.line != "answer" and not later.at):
         why = f"Not written; it is implied by the line {later.line}."
-        return PointMark(point, point.marks, "implied", why)
-    return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.")
+        return PointMark(point, point.marks, "implied", why, written=text)
+    if later.line == "answer" and _fields_right(asked.question, later, given) == {"mantissa"}:
+        why = f"Not written; the answer's mantissa implies it, its exponent is wrong. {point.expects} was expected."
+        return absent.waits("right mantissa, wrong exponent", why)
+    return absent
 
 
 # === The answer ===
 
 
-def _answer(
-    asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], written: dict[str, str]
-) -> PointMark:
+def _answer(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
     mark = by_line.get("answer")
     alone = by_line.get("exponent") if point.part == "exponent" else None
     if mark is None or not mark.written:
         if alone is not None and alone.written:
             return _given(point, alone.status, alone)
-        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.")
-    status = _part_status(asked.question, point, mark)
+        text = given.text.get("answer", "")
+        costs = [by_line[line] for line in ("absolute", "relative") if line in by_line]
+        if not text and any(cost.written and cost.status == "right" for cost in costs):
+            return PointMark(point, point.marks, "implied", "Not written; it is implied by its error.")
+        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=text)
+    status = _part_status(asked.question, point, mark, given)
     if point.part == "exponent" and status == "absent" and alone is not None and alone.written:
         return _given(point, alone.status, alone)
     if status == "absent":
         return PointMark(point, 0, status, f"Not written; {point.expects} was expected.")
-    given = replace(_given(point, status, mark), written=_written_field(asked.question, point, mark.written))
+    written = _written_field(point, given)
+    made = replace(_given(point, status, mark), written=written or mark.written)
     if status == "follow-through" and _made_easy(asked.question, by_line):
         why = "Right from their own sum, but that needed no normalising or repair, which this question asks for."
-        return replace(given, marks=0, for_teacher=True, why=why)
-    return given
+        return made.waits("an easier path", why)
+    return made
 
 
-def _part_status(question: Question, point: SchemePoint, mark: LineMark) -> str:
+def _part_status(question: Question, point: SchemePoint, mark: LineMark, given: Given) -> str:
     """Return the status of one field of the answer: each is held against its own expected field."""
     if not point.part or mark.status in {"right", "recovered"}:
         return mark.status
-    entry = parse_entry(split_answers(mark.written)[0], question.format, point=question.course.point)
+    entry = given.answer.reading or Reading("")
     right, own = (_field(question, text, point.part) for text in (mark.expects, mark.own))
-    if len(entry.bare) == question.format.mantissa_bits and not entry.exponent:  # a mantissa and nothing else
+    if (
+        len(entry.bare) >= question.format.mantissa_bits - 1 and not entry.exponent
+    ):  # a mantissa and nothing else
         if point.part == "exponent":
             return "absent"
     elif not (entry.bare and entry.exponent):  # a value or a word: judged as a whole
@@ -207,20 +230,30 @@ def _part_status(question: Question, point: SchemePoint, mark: LineMark) -> str:
     return mark.status if mark.status in {"misconception", "copied"} else "off"
 
 
-def _written_field(question: Question, point: SchemePoint, written: str) -> str:
-    """Return what is written of the answer's part that a point is for; the whole where it does not part."""
-    entry = parse_entry(split_answers(written)[0], question.format, point=question.course.point)
-    if not point.part or not (entry.bare and entry.exponent):
-        return written
+def _fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
+    """Return which fields of a wrong answer are right, where it has both."""
+    entry = given.answer.reading or Reading("")
+    if not (entry.bare and entry.exponent):
+        return set()
+    parts = ("mantissa", "exponent")
+    return {part for part in parts if _is_field(entry, _field(question, mark.expects, part), part)}
+
+
+def _written_field(point: SchemePoint, given: Given) -> str:
+    """Return what is written of the answer's part that a point is for; "" where it does not part."""
+    entry = given.answer.reading
+    if not point.part or entry is None or given.answer.manners or not (entry.bare and entry.exponent):
+        return ""
     return entry.digits if point.part == "mantissa" else entry.exponent
 
 
 def _field(question: Question, text: str, part: str) -> str:
-    entry = parse_entry(text, question.format, point=question.course.point)
+    readings = read_place(question, "answer", text)
+    entry = readings[0] if readings else Reading("")
     return entry.bare if part == "mantissa" else entry.exponent
 
 
-def _is_field(entry: Entry, expected: str, part: str) -> bool:
+def _is_field(entry: Reading, expected: str, part: str) -> bool:
     if not expected:
         return False
     if part == "mantissa":
@@ -238,21 +271,50 @@ def _made_easy(question: Question, by_line: dict[str, LineMark]) -> bool:
     added = by_line.get("add")
     if added is None or not added.written or added.status == "right":
         return False
-    entry = parse_entry(added.written, question.format, point=question.course.point)
-    bare = entry.bare[-question.format.mantissa_bits :]
+    readings = read_place(question, "add", added.written)
+    bare = readings[0].bare[-question.format.mantissa_bits :] if readings else ""
     return len(bare) > 1 and bare[0] != bare[1]
 
 
 def _answer_alone(asked: Asked, seen: list[PointMark]) -> list[PointMark]:
     """Return the points where nothing but an answer is written: a right one earns what the scheme says."""
     answers = [mark for mark in seen if mark.point.rule in {"answer", "decimal"}]
-    if any(mark.status not in {"right", "absent"} for mark in answers) or asked.alone >= asked.marks:
+    if (
+        any(mark.status not in {"right", "absent", "implied"} for mark in answers)
+        or asked.alone >= asked.marks
+    ):
         return seen
     why = "A right answer without working does not earn this mark here."
     return [
-        replace(mark, marks=0, status="absent", why=why) if mark.status == "implied" else mark
+        replace(mark, marks=0, status="absent", why=why)
+        if mark.status == "implied" and mark.point.kind == "M"
+        else mark
         for mark in seen
     ]
+
+
+# === The extremes of a range ===
+
+
+def extreme_points(asked: Asked, account: Account, answers: Mapping[str, Answer]) -> tuple[PointMark, ...]:
+    """Return the points of the four extremes: each field is held against its own, whatever the other is."""
+    by_line = {mark.line: mark for mark in account.marks}
+    return tuple(
+        _extreme(point, by_line[point.rule], answers.get(point.rule, Answer())) for point in asked.points
+    )
+
+
+def _extreme(point: SchemePoint, mark: LineMark, answer: Answer) -> PointMark:
+    entry = answer.reading
+    if not mark.written or entry is None:
+        return PointMark(
+            point, 0, "absent", f"Not written; {point.expects} was expected.", written=mark.written
+        )
+    if mark.status == "right" or (
+        entry.bare and entry.exponent and _is_field(entry, point.expects, point.part)
+    ):
+        return PointMark(point, point.marks, "right", "Right.", written=mark.written)
+    return _given(point, mark.status, mark)
 
 
 # === The decimal check ===
@@ -268,23 +330,19 @@ def exact_answer(question: Question) -> tuple[str, str]:
     )
 
 
-def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, written: dict[str, str]) -> PointMark:
-    question = asked.question
-    text = written.get("decimal", "") or written.get("answer", "")
-    parts = [parse_entry(part, question.format, point=question.course.point) for part in split_answers(text)]
-    beside = [entry for entry in parts if "decimal" in written or not entry.exponent]
-    values = [
-        entry.value for entry in beside if entry.value is not None and len(entry.bare) < question.format.bits
-    ]
+def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, given: Given) -> PointMark:
+    question, text = asked.question, given.text.get("decimal", "")
+    values = values_in(text, question.course.point) if text else list(given.answer.values)
+    text = text or given.text.get("answer", "")
     if not values:
-        right = answer is not None and answer.status == "right"
-        if right and set(written) <= {"answer"}:
+        if answer is not None and answer.status == "right" and "decimal" not in given.text:
             return PointMark(point, point.marks, "implied", "Not written; the answer is right.")
-        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.")
+        written = given.text.get("decimal", "")
+        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=written)
     said = {write_value(value, point=question.course.point) for value in values}
     if said & set(exact_answer(question)):
         return PointMark(point, point.marks, "right", "Right.", written=text)
-    own = _own_value(question, written, answer)
+    own = _own_value(question, given, answer)
     if own in said and point.follows:
         return PointMark(
             point, point.marks, "follow-through", "Read rightly from their own answer.", written=text
@@ -292,13 +350,11 @@ def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, written:
     return PointMark(point, 0, "off", f"{point.expects} was expected.", written=text)
 
 
-def _own_value(question: Question, written: dict[str, str], answer: LineMark | None) -> str:
+def _own_value(question: Question, given: Given, answer: LineMark | None) -> str:
     """Return the value of the pattern the pupil answered with, or would have."""
     fmt = question.format
-    candidates = [written.get("answer", "")] + (
-        [answer.own] if answer and answer.status == "follow-through" else []
-    )
-    for text in candidates:
+    own = answer.own if answer is not None and answer.status == "follow-through" else ""
+    for text in (given.answer.spelling, own):
         try:
             return write_value(fmt.value(fmt.read(text)), point=question.course.point)
         except EntryError:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry
+from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.carriers import fits
@@ -28,7 +28,7 @@ class QuotientSheet(SumSheet):
         bits = to_bits(page.total >> 1, width)
         return bits[:-places], bits[-places:], page.total & 1 == 0
 
-    def _shows_total(self, line: str, page: Page, entry: Entry) -> bool:
+    def _shows_total(self, line: str, page: Page, entry: Reading) -> bool:
         if not page.extra:
             return super()._shows_total(line, page, entry)
         if entry.exponent and page.exponent not in entry.exponents(self.format):
@@ -56,7 +56,7 @@ class QuotientSheet(SumSheet):
         past = "" if not ends else written[known:]
         return known >= least and written[:known] == fraction[:known] and "1" not in past
 
-    def _number(self, entry: Entry, page: Page) -> int | None:
+    def _number(self, entry: Reading, page: Page) -> int | None:
         digits = entry.lead + entry.digits
         if not page.extra or "." not in digits:
             return super()._number(entry, page)

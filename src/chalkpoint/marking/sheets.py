@@ -11,18 +11,17 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Any, Protocol
 
-from chalkpoint.marking.entries import Entry, parse_entry
+from chalkpoint.marking.reading import Reading
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 
-__all__ = ["ANSWER", "EXPONENT", "Sheet", "Written", "rows_of"]
+__all__ = ["ANSWER", "EXPONENT", "Sheet", "Written"]
 
 ANSWER = Line("answer", ())
 EXPONENT = Line("exponent", ())
-FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
 
-Written = Mapping[str, tuple[Entry, ...]]
+Written = Mapping[str, tuple[Reading, ...]]
 
 
 class Sheet(Protocol):
@@ -35,10 +34,10 @@ class Sheet(Protocol):
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines a pupil may write under *base*, in order: *written* may tell where the answer stands."""
 
-    def shows(self, line: str, before: Any, after: Any, entries: tuple[Entry, ...]) -> bool:
+    def shows(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
 
-    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Entry, ...]) -> Any:
+    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> Any:
         """Return *after* with what is written in the place of what should have been."""
 
     def says(self, line: str, before: Any, after: Any) -> str:
@@ -55,13 +54,6 @@ class Sheet(Protocol):
 
     def goes_on(self, page: Any) -> bool:
         """Tell whether right rules can go on from *page*."""
-
-
-def rows_of(text: str, question: Question, line: str = "answer") -> tuple[Entry, ...]:
-    """Return the rows in *text*, written on *line*, parted by semicolons or line ends."""
-    parts = [part for part in text.replace("\n", ";").split(";") if part.strip()]
-    fields, point = line not in FIXED_POINT, question.course.point
-    return tuple(parse_entry(part, question.format, point=point, fields=fields) for part in parts or [""])
 
 
 class Believing:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, same_digits, shows_bits
+from chalkpoint.marking.reading import Reading, same_digits, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
@@ -75,7 +75,7 @@ class SumSheet:
 
     # === What is written against what should be ===
 
-    def shows(self, line: str, before: Page, after: Page, entries: tuple[Entry, ...]) -> bool:
+    def shows(self, line: str, before: Page, after: Page, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
         entry = entries[0]
         if line == "answer":
@@ -85,18 +85,26 @@ class SumSheet:
         if line in NUMBERS and not (entry.digits and entry.exponent):
             return after.exponent in entry.exponents(self.format)
         if self._above(line):
+            if line == "align" and self._shows_shared(before, after, entries):
+                return True
             return self._shows_above(before, after, entries)
         if after.outcome in {OVERFLOW, UNDERFLOW} and line != "range":
             return False
         return self._shows_total(line, after, entry)
 
-    def _shows_above(self, before: Page, after: Page, entries: tuple[Entry, ...]) -> bool:
+    def _shows_shared(self, before: Page, after: Page, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether the exponent that both rows share stands there: nothing is to be moved."""
+        entry, still = entries[0], (before.first, before.second) == (after.first, after.second)
+        alone = len(entries) == 1 and not (entry.digits and entry.exponent)
+        return still and alone and after.first_exponent in entry.exponents(self.format)
+
+    def _shows_above(self, before: Page, after: Page, entries: tuple[Reading, ...]) -> bool:
         if len(entries) == 2:
             both = [(after.first, after.first_exponent), (after.second, after.second_exponent)]
             return all(self._is_row(entry, *row, after) for entry, row in zip(entries, both, strict=True))
         return any(self._is_row(entries[0], *row, after) for row in self._moved(before, after))
 
-    def _is_row(self, entry: Entry, mantissa: int, exponent: int, page: Page) -> bool:
+    def _is_row(self, entry: Reading, mantissa: int, exponent: int, page: Page) -> bool:
         if entry.exponent and exponent not in entry.exponents(self.format):
             return False
         row, width = self._row(mantissa, page), self._width(page)
@@ -108,7 +116,7 @@ class SumSheet:
             and shows_bits(entry.digits, row[1:])
         )
 
-    def _shows_total(self, line: str, page: Page, entry: Entry) -> bool:
+    def _shows_total(self, line: str, page: Page, entry: Reading) -> bool:
         if entry.exponent and page.exponent not in entry.exponents(self.format):
             return False
         width = self._width(page)
@@ -117,7 +125,7 @@ class SumSheet:
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)
 
-    def _shows_long_sum(self, page: Page, entry: Entry, width: int) -> bool:
+    def _shows_long_sum(self, page: Page, entry: Reading, width: int) -> bool:
         """Tell whether a sum with digits before its sign place is *page*'s: they are its sign's, or the carry."""
         columns = (1 << width) - 1
         carry = ((page.first & columns) + (page.second & columns)) >> width
@@ -125,10 +133,12 @@ class SumSheet:
         digits = entry.lead + entry.digits
         if "." not in digits and len(entry.bare) <= width and not entry.lead:
             return shows_bits(digits, row)
+        if entry.lead and entry.lead == str(carry) and shows_bits(entry.digits, row):
+            return True
         carried = digits.replace(".", "") == f"{carry}{row}" and digits.find(".") in {-1, 2}
         return carried or shows_bits(digits, longer, places=width - 1)
 
-    def _answers(self, page: Page, entry: Entry) -> bool:
+    def _answers(self, page: Page, entry: Reading) -> bool:
         if entry.word:
             return WORDS.get(page.outcome, "in range") == entry.word
         if page.outcome in {OVERFLOW, UNDERFLOW}:
@@ -140,7 +150,7 @@ class SumSheet:
         _, pattern = answer_on(page, self.format)
         return pattern is not None and self.is_pattern(entry, pattern)
 
-    def is_pattern(self, entry: Entry, pattern: Pattern) -> bool:
+    def is_pattern(self, entry: Reading, pattern: Pattern) -> bool:
         """Tell whether *entry* is *pattern*, or its value."""
         mantissa, exponent = (
             self.format.mantissa.write(pattern.mantissa),
@@ -153,7 +163,7 @@ class SumSheet:
 
     # === Taking over what is written ===
 
-    def adopt(self, line: str, before: Page, after: Page, entries: tuple[Entry, ...]) -> Page:
+    def adopt(self, line: str, before: Page, after: Page, entries: tuple[Reading, ...]) -> Page:
         """Return *after* with what is written in the place of what should have been."""
         entry = entries[0]
         if entry.word:
@@ -179,7 +189,7 @@ class SumSheet:
             over, total = True, total + ((1 << width) if total < 0 else -(1 << width))
         return page._replace(total=total, exponent=exponent, overflowed=over)
 
-    def _adopt_above(self, before: Page, page: Page, entries: tuple[Entry, ...]) -> Page:
+    def _adopt_above(self, before: Page, page: Page, entries: tuple[Reading, ...]) -> Page:
         names = ("first", "second")
         if len(entries) == 1:
             changed = [name for name in names if getattr(before, name) != getattr(page, name)]
@@ -190,7 +200,7 @@ class SumSheet:
                 page = page._replace(**{name: number})
         return page
 
-    def _number(self, entry: Entry, page: Page) -> int | None:
+    def _number(self, entry: Reading, page: Page) -> int | None:
         """Return the digits of *entry* as a row of the page's width; None where they are no such row."""
         width, digits = self._width(page), entry.digits
         if not digits:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from chalkpoint.marking.entries import Entry
+from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.working.methods import Line, Method
@@ -30,12 +30,14 @@ class Way(NamedTuple):
     method   the faulty method that led here; None where only right rules did
     belief   that method's belief
     seen     whether that method has shown itself; until then only it goes on from its page
+    at       the line on which it first wrote something else than the right rules
     """
 
     page: Any
     method: Method | None = None
     belief: str = ""
     seen: bool = False
+    at: str = ""
 
     @property
     def silent(self) -> bool:
@@ -63,6 +65,7 @@ class LineMark:
     among     beliefs whose rule gives exactly what is written
     slip      a slip that would explain it, in words, or ""
     note      anything else worth saying
+    at        the earlier line, not written, on which every one of those beliefs acted; "" where it is this one
     """
 
     line: str
@@ -74,6 +77,7 @@ class LineMark:
     among: tuple[str, ...] = ()
     slip: str = ""
     note: str = ""
+    at: str = ""
 
 
 @dataclass
@@ -177,7 +181,7 @@ class Walker:
             status = "implied" if needed else "absent"
             self.marks.append(LineMark(line.name, "", status, expects=self.sheet.says(line.name, *right)))
 
-    def judge(self, line: Line, entries: tuple[Entry, ...], right: Ran) -> None:
+    def judge(self, line: Line, entries: tuple[Reading, ...], right: Ran) -> None:
         """Judge what is written on *line*, where the right working goes *right*, and go on from it."""
         sheet, name = self.sheet, line.name
         correct = sheet.shows(name, *right, entries)
@@ -195,6 +199,7 @@ class Walker:
         elif faulty:
             status, ways = "misconception", [way._replace(seen=True) for way in faulty]
             details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
+            details["at"] = self._acted_at(name, faulty)
             details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
         else:
             ways = [Way(sheet.adopt(name, *origin, entries))]
@@ -213,7 +218,7 @@ class Walker:
         )
         self.seen.append(name)
 
-    def _faulty(self, name: str, entries: tuple[Entry, ...]) -> list[Way]:
+    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Way]:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
@@ -228,10 +233,27 @@ class Walker:
             for belief, method in tried:
                 ran = self.run(method, way.page)
                 if ran.after != usual and self.sheet.shows(name, *ran, entries):
-                    found.append(Way(ran.after, method, belief))
+                    found.append(
+                        Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
+                    )
         return found
 
-    def _unexplained(self, name: str, entries: tuple[Entry, ...], origin: Ran) -> tuple[str, str]:
+    def _apart_at(self, method: Method, page: Any) -> str:
+        """Return the first line not yet judged on which *method* writes something else than the right rules."""
+        usual = faulty = page
+        for line in self.pending:
+            usual = self.base.apply(line, usual, self.sheet.context)
+            faulty = method.apply(line, faulty, self.sheet.context)
+            if usual != faulty:
+                return line.name
+        return ""
+
+    def _acted_at(self, name: str, faulty: list[Way]) -> str:
+        """Return the earlier line on which all of *faulty* acted, where that is one."""
+        places = {way.at for way in faulty}
+        return places.pop() if len(places) == 1 and name not in places else ""
+
+    def _unexplained(self, name: str, entries: tuple[Reading, ...], origin: Ran) -> tuple[str, str]:
         """Return the status of a line that no rule gives, and the slip that may."""
         digits = entries[0].bare + (entries[0].exponent if name == "answer" else "")
         copied = [row.replace(".", "") for row in self.sheet.inputs(origin.before)]
@@ -248,7 +270,7 @@ class Walker:
         """Return the digits that should stand on a line."""
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
-    def _miscopied(self, name: str, entries: tuple[Entry, ...]) -> str:
+    def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
         for words, page in self.sheet.altered():
             if self.sheet.shows(name, *self.run(self.base, page), entries):
                 return words

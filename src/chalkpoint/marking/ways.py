@@ -16,7 +16,7 @@ from functools import cache
 from itertools import combinations
 from typing import Any
 
-from chalkpoint.marking.elsewhere import answer_under
+from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat
@@ -26,8 +26,8 @@ from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.procedures import (
-    PROCEDURES,
     begin,
+    context_of,
     other_methods,
     part_of,
     parts_of,
@@ -239,7 +239,7 @@ def _begin(question: Question, part: str) -> Any:
         return page
     operation = question.operation.name
     method = right_method(operation, question.course)
-    by = PROCEDURES[operation].by(question)
+    by = context_of(question)
     for line in method.lines:
         if line.name in parts_of(operation)[part]:
             return page
@@ -262,7 +262,7 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     {'01010100 0011': 1, '01010011 0011': 2, '01111100 0011': 4}
     """
     operation = question.operation.name
-    context = PROCEDURES[operation].by(question)
+    context = context_of(question)
     answers: dict[str, int] = defaultdict(int)
     for slots in _slots(ways, operation, question.course, part):
         everyone = sum(mask for _, mask in slots[0])

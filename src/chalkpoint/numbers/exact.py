@@ -39,9 +39,10 @@ VALUE = re.compile(
 )
 
 LONGEST_RATIO = 300  # bits
-POWERS = re.compile(
-    r"(?:[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5})+", re.ASCII
-)  # as write_exact writes it
+MOST_DIGITS = 13_000  # bits whose digits a program still reads as one number
+TERM = r"[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5}"
+POWERS = re.compile(rf"(?:{TERM})+", re.ASCII)  # as write_exact writes it
+QUOTIENT = re.compile(rf"\(((?:{TERM})+)\)/\(((?:{TERM})+)\)", re.ASCII)  # and where neither part is short
 
 
 def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction:
@@ -58,8 +59,10 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     """
     plain = text.strip().replace(MINUS, "-")
     if POWERS.fullmatch(plain):
-        terms = re.findall(r"([-+]?\d+(?:/\d+)?)\*2\^(-?\d+)", plain)
-        return sum((Fraction(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
+        return _sum_of_powers(plain)
+    quotient = QUOTIENT.fullmatch(plain)
+    if quotient is not None and (divisor := _sum_of_powers(quotient[2])):
+        return _sum_of_powers(quotient[1]) / divisor
     match = VALUE.fullmatch(plain.replace(",", ".") if point == "," else plain)
     example = "-5,25, -79/128 or 1 3/8" if point == "," else "-5.25, -79/128 or 1 3/8"
     if match is None:
@@ -73,6 +76,12 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     else:
         size = int(match["whole"]) + Fraction(int(match["num"]), int(match["den"]))
     return -size if match["sign"] == "-" else size
+
+
+def _sum_of_powers(text: str) -> Fraction:
+    """Return the value of a sum of terms such as 3*2^-4."""
+    terms = re.findall(r"([-+]?\d+(?:/\d+)?)\*2\^(-?\d+)", text)
+    return sum((Fraction(number) * Fraction(2) ** int(power) for number, power in terms), Fraction(0))
 
 
 def is_dyadic(x: Fraction) -> bool:
@@ -112,8 +121,11 @@ def write_exact(x: Fraction) -> str:
         return _ratio_and_power(x)
     if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= 80:
         return str(x)
-    terms = "".join(f"{number:+d}*2^{power}" for number, power in powers_of_two(x))
-    return terms.removeprefix("+")
+    return _in_powers(x)
+
+
+def _in_powers(x: Fraction) -> str:
+    return "".join(f"{number:+d}*2^{power}" for number, power in powers_of_two(x)).removeprefix("+")
 
 
 def write_value(x: Fraction, *, point: str = ".") -> str:
@@ -140,13 +152,20 @@ def write_value(x: Fraction, *, point: str = ".") -> str:
 def _ratio_and_power(x: Fraction) -> str:
     """Return *x*, which ends in no binary place, as p/q, its powers of two apart where it runs long.
 
+    Where p or q has more digits than a number may be read with, both are sums of powers of two.
+
     >>> _ratio_and_power(Fraction(2, 3)), _ratio_and_power(Fraction(2**400, 3))
     ('2/3', '1/3*2^400')
+    >>> _ratio_and_power(Fraction(3, 2**20000 + 1))
+    '(3*2^0)/(1*2^20000+1*2^0)'
     """
     if max(abs(x.numerator).bit_length(), x.denominator.bit_length()) <= LONGEST_RATIO:
         return str(x)
     power = _twos(x.numerator) - _twos(x.denominator)
-    return f"{x / Fraction(2) ** power}*2^{power}"
+    odd = x / Fraction(2) ** power
+    if max(abs(odd.numerator).bit_length(), odd.denominator.bit_length()) > MOST_DIGITS:
+        return f"({_in_powers(Fraction(x.numerator))})/({_in_powers(Fraction(x.denominator))})"
+    return f"{odd}*2^{power}"
 
 
 def _twos(number: int) -> int:

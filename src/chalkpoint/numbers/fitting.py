@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
 
-__all__ = ["Fitted", "fit", "is_beyond", "nearest_patterns", "normal_exponent", "round_at"]
+__all__ = ["Fitted", "fit", "is_beyond", "mantissa_at", "nearest_patterns", "normal_exponent", "round_at"]
 
 
 def normal_exponent(number: int, divisor: int) -> int:
@@ -52,14 +52,7 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
 
 def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> Fitted:
     """Return *x* brought to *fmt*'s mantissa at its normal *exponent*, which rounding may change by one."""
-    number, divisor = x.numerator, x.denominator
-    up = fmt.places - exponent
-    if up >= 0:
-        number <<= up
-    else:
-        divisor <<= -up
-    mantissa = round_quotient(number, divisor, rounding)
-    exact = mantissa * divisor == number
+    mantissa, exact = mantissa_at(x, exponent, fmt, rounding)
     end = 1 << (fmt.mantissa_bits - 1)
     if mantissa == end:  # rounded up to 1.0: one place to the right
         return Fitted(mantissa >> 1, exponent + 1, exact)
@@ -68,10 +61,29 @@ def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -
     return Fitted(mantissa, exponent, exact)
 
 
-def nearest_patterns(x: Fraction, fmt: Any) -> tuple[Any, ...]:
+def mantissa_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> tuple[int, bool]:
+    """Return *x* in units of the mantissa's last place at *exponent*, rounded, and whether that is exact.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> mantissa_at(Fraction(31, 2**14), -8, parse_format("6+4"), ROUNDINGS["nearest"])
+    (16, False)
+    """
+    number, divisor = x.numerator, x.denominator
+    up = fmt.places - exponent
+    if up >= 0:
+        number <<= up
+    else:
+        divisor <<= -up
+    mantissa = round_quotient(number, divisor, rounding)
+    return mantissa, mantissa * divisor == number
+
+
+def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tuple[Any, ...]:
     """Return the normalised pattern (or zero) nearest to *x*; both, at a tie, the lower first.
 
-    fmt  a format of any family
+    fmt           a format of any family
+    unnormalised  patterns at the lowest exponent count too where they are not normalised, as for a course
+                  that leaves an underflow un-normalised
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> nearest_patterns(Fraction(203, 32), parse_format("8+3"))
@@ -79,7 +91,10 @@ def nearest_patterns(x: Fraction, fmt: Any) -> tuple[Any, ...]:
     """
     if x == 0:
         return (fmt.zero,)
-    low, high = neighbours(x, fmt) if isinstance(fmt, FloatFormat) else fmt.neighbours(x)
+    if isinstance(fmt, FloatFormat):
+        low, high = neighbours_kept(x, fmt) if unnormalised else neighbours(x, fmt)
+    else:
+        low, high = fmt.neighbours(x)
     if low == high:
         return (low,)
     below, above = x - fmt.value(low), fmt.value(high) - x
@@ -98,6 +113,18 @@ def is_beyond(x: Fraction, fmt: Any) -> bool:
     nearest = nearest_patterns(x, fmt)
     end = abs(fmt.value(nearest[0]))
     return len(nearest) == 1 and 0 < end < abs(x) and nearest == nearest_patterns(2 * x, fmt)
+
+
+def neighbours_kept(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:
+    """Return the patterns beside *x*, those at the lowest exponent that are not normalised among them."""
+    if normal_exponent(x.numerator, x.denominator) + 1 - fmt.point >= fmt.lowest_exponent:
+        return neighbours(x, fmt)
+    (below, _), (above, _) = (
+        mantissa_at(x, fmt.lowest_exponent, fmt, rounding)
+        for rounding in (ROUNDINGS["cut"], DIRECTIONS["up"])
+    )
+    low, high = (Pattern(number, fmt.lowest_exponent) if number else fmt.zero for number in (below, above))
+    return low, high
 
 
 def neighbours(x: Fraction, fmt: FloatFormat) -> tuple[Pattern, Pattern]:

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import ClassVar
 
 from chalkpoint.numbers.bits import parse_bits, scaled, with_point
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.rounding import Rounding, round_quotient
 
@@ -31,6 +33,8 @@ class FixedFormat:
     >>> fixed.value("11010110"), fixed.write("11010110", point=True), str(fixed)
     (Fraction(-21, 4), '11010.110', 'Q5.3')
     """
+
+    family: ClassVar[str] = WHOLE
 
     field: Field
     places: int

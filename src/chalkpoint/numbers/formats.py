@@ -15,10 +15,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 from chalkpoint.numbers.bits import parse_bits, scaled, with_point
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.fixed import FixedFormat
 
@@ -56,6 +57,8 @@ class FloatFormat:
     >>> school.write(Pattern(104, 3))
     '01101000 0011'
     """
+
+    family: ClassVar[str] = FLOATING
 
     mantissa: Field
     exponent: Field

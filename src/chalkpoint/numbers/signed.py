@@ -15,11 +15,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import NamedTuple
+from typing import ClassVar, NamedTuple
 
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.orders import ORDERS, field_widths, in_order, named_fields, run_together
 from chalkpoint.numbers.rounding import DIRECTIONS, Rounding, round_quotient
@@ -65,6 +66,8 @@ class SignMagnitudeFormat:
     >>> half.write(half.largest), half.value(half.largest)
     ('0 11110 1111111111', Fraction(65504, 1))
     """
+
+    family: ClassVar[str] = SIZES
 
     exponent: Field
     fraction_bits: int

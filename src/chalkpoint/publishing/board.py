@@ -1,51 +1,54 @@
 """The board view: a lesson as one HTML file that needs nothing else and works from a memory stick.
 
-Every picture is drawn and every sentence written beforehand; the script only shows and hides them.
+Every picture is drawn and every sentence written beforehand; the script only shows and hides them. A press goes
+one change on or back: a row, and in an addition one column.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
 
+from chalkpoint.publishing.film.items import Band, Item, Row
+from chalkpoint.publishing.film.page import Pages
+from chalkpoint.publishing.film.picture import Picture, Way
+from chalkpoint.publishing.film.svgpen import SvgPen
 from chalkpoint.publishing.frames import Frame, frames
 from chalkpoint.publishing.html import templates
-from chalkpoint.publishing.parts import Carries, Names, PlaceValues, Rail, Ruler, Threads
-from chalkpoint.publishing.stage import LEFT, Stage
-from chalkpoint.publishing.stagerows import Rows, RulerDrawer
-from chalkpoint.publishing.svgsheet import SvgSheet
-from chalkpoint.publishing.typst.rows import ruler_data
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.parts import storyboard
-from chalkpoint.teaching.storyboard import Shot, Storyboard
+from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard
 
 __all__ = ["board", "board_script"]
 
-HEADING = 60  # px above the rows
-RULER_U = 82.0
+TOP, BOTTOM = 150.0, 960.0  # px of the page that stand between the title and the controls
+DRAWN = ("step", "check")
 
 
 @dataclass(slots=True)
 class Section:
-    """One picture of the board, and its states: which of its rows are still hidden in each.
+    """One step of the board, and its states: which of its things are still hidden in each.
 
-    notes  what the teacher may say in each state
+    notes   what the teacher may say in each state, with what it is worth in time
+    covers  rows that can be covered, by what covers them
     """
 
     frame: Frame
     part: int
     states: list[frozenset[int]] = field(default_factory=list)
     notes: list[list[str]] = field(default_factory=list)
+    cues: list[int] = field(default_factory=list)  # the number of the first cue said in each state
     svg: str = ""
-    rows: list[tuple[int, str, str]] = field(default_factory=list)  # (row, label, words)
-    decimals: list[tuple[int, str]] = field(default_factory=list)
+    rows: list[tuple[int, str]] = field(default_factory=list)  # (thing, words)
+    covers: list[tuple[str, str]] = field(default_factory=list)  # (name, label)
+    last: int = -1  # what only the last state shows
 
     @property
     def written_states(self) -> str:
-        """The states as the script reads them: rows parted by spaces, states by bars."""
+        """The states as the script reads them: things parted by spaces, states by bars."""
         return "|".join(" ".join(map(str, sorted(state))) for state in self.states)
 
 
@@ -63,23 +66,18 @@ def board(lesson: Lesson, told: Storyboard | None = None, *, home: str = "") -> 
     told  its storyboard, where a teacher changed the words
     home  the address that its way back leads to; a board in a file has none
     """
-    main = _sections(frames(told or storyboard(lesson)))
-    parallels = [
-        Deck(_sections(frames(storyboard(_parallel(lesson, part, at)))), index)
+    decks = [Deck(_sections(told or storyboard(lesson)))]
+    decks += [
+        Deck(_sections(storyboard(_parallel(lesson, part, at))), index)
         for index, part in enumerate(lesson.parts)
         for at in range(len(part.parallels))
     ]
-    decks = [Deck(main), *parallels]
-    stage = Stage.of(section.frame for deck in decks for section in deck.sections)
-    for deck in decks:
-        for section in deck.sections:
-            _draw(section, stage)
     template = templates().get_template("board.html.jinja")
     return template.render(
         lesson=lesson,
         home=home,
         decks=decks,
-        with_parallels=sorted({deck.part for deck in parallels}),
+        with_parallels=sorted({deck.part for deck in decks[1:]}),
         style=_file("board.css"),
         script=_file("board.js"),
     )
@@ -97,8 +95,6 @@ def _file(name: str) -> str:
 
 def _parallel(lesson: Lesson, part: Part, at: int) -> Lesson:
     """Return a lesson of one more question of *part*'s kind."""
-    from dataclasses import replace
-
     working = part.parallels[at]
     kind = part.kind if part.kind in {"worked", "try", "faded"} else "worked"
     blanks = tuple(rule for rule in part.blanks if rule in {step.rule for step in working.steps})
@@ -114,25 +110,35 @@ def _parallel(lesson: Lesson, part: Part, at: int) -> Lesson:
     return replace(lesson, parts=(again,))
 
 
-def _sections(shown: Iterable[tuple[Shot, Frame]]) -> list[Section]:
-    """Return the pictures, shots of one step or one list of lines together."""
+# === States ===
+
+
+def _sections(told: Storyboard) -> list[Section]:
+    """Return the pictures of *told*, the shots of one step or one list of lines together."""
+    pages = Pages({id(s.view.working): s.view.working for s in told.shots if s.view.working}.values())
     found: list[Section] = []
-    last: Shot | None = None
-    for shot, frame in shown:
-        if last is None or not _one_picture(last, shot):
-            found.append(Section(frame, shot.part))
-        section = found[-1]
-        section.frame = frame  # the last shot shows everything
-        section.states.append(_hidden(shot, frame))
-        section.notes.append([_note(cue.written, cue.milliseconds, silent=cue.silent) for cue in shot.cues])
-        last = shot
-    for section in found:
-        if section.frame.lines:
-            every = range(len(section.frame.lines))
-            section.states = [
-                frozenset(row for row in every if row > at) for at in range(len(section.states))
-            ]
+    number = 0
+    for shots in _together(frames(told)):
+        frame = shots[-1][1]  # the last shot shows everything
+        section = Section(frame, shots[0][0].part)
+        if shots[0][0].view.kind in DRAWN:
+            _drawn_states(section, [shot for shot, _ in shots], pages, number)
+        else:
+            _written_states(section, [shot for shot, _ in shots], number)
+        number += sum(len(shot.cues) for shot, _ in shots)
+        found.append(section)
     return found
+
+
+def _together(shown: Iterable[tuple[Shot, Frame]]) -> Iterator[list[tuple[Shot, Frame]]]:
+    held: list[tuple[Shot, Frame]] = []
+    for shot, frame in shown:
+        if held and not _one_picture(held[-1][0], shot):
+            yield held
+            held = []
+        held.append((shot, frame))
+    if held:
+        yield held
 
 
 def _one_picture(one: Shot, other: Shot) -> bool:
@@ -141,88 +147,99 @@ def _one_picture(one: Shot, other: Shot) -> bool:
     return same and a.working is b.working and one.part == other.part and a.detail in {b.detail, ""}
 
 
-def _hidden(shot: Shot, frame: Frame) -> frozenset[int]:
-    if shot.view.kind == "choices":
-        return frozenset() if frame.revealed else frozenset({0})
-    return frozenset(row for row, (item, shown) in _numbered(frame) if isinstance(item, Rail) and not shown)
+def _written_states(section: Section, shots: list[Shot], number: int) -> None:
+    """Give a section of words its states: a line more each time, or the right answer at the end."""
+    frame = section.frame
+    lines = range(len(frame.lines))
+    for at, shot in enumerate(shots):
+        if shot.view.kind == "choices":
+            hidden = [frozenset[int]() if shot.view.revealed else frozenset({0})]
+            said = [list(shot.cues)]
+        elif shot.view.kind == "question" and frame.lines:
+            hidden, said = [frozenset({0}), frozenset()], [list(shot.cues[:1]), list(shot.cues[1:])]
+        else:
+            hidden, said = [frozenset(line for line in lines if line > at)], [list(shot.cues)]
+        for state, cues in zip(hidden, said, strict=True):
+            section.states.append(state)
+            section.notes.append([_note(cue) for cue in cues])
+            section.cues.append(number)
+            number += len(cues)
 
 
-def _note(written: str, milliseconds: int, *, silent: bool) -> str:
-    return f"(pause {milliseconds // 1000} s, {written})" if silent else written.replace(HELD, " ")
+def _drawn_states(section: Section, shots: list[Shot], pages: Pages, number: int) -> None:
+    """Draw everything a step shows, each thing once, and tell which of it each state shows."""
+    things: dict[tuple[str, Item], int] = {}
+    shown_in: list[set[int]] = []
+    drawn: list[str] = []
+    before: Picture | None = None
+    for shot, cue in _moments(shots):
+        picture = pages.picture(shot.view, cue.moment if cue else None, ledge=False)
+        number += 1
+        if before is not None and picture.items == before.items:
+            section.notes[-1] += [_note(cue)] if cue else []
+            continue
+        shown = set()
+        for name, item in picture.items.items():
+            key = (name, item)
+            if key not in things:
+                things[key] = len(things)
+                group = _group(things[key], name, item, picture, before)
+                drawn.insert(
+                    0 if isinstance(item, Band) else len(drawn), group
+                )  # the pointer stands under all
+                if isinstance(item, Row) and item.tall and item.words:
+                    section.rows.append((things[key], item.words))
+                    if (name, item.label) not in section.covers:
+                        section.covers.append((name, item.label))
+            shown.add(things[key])
+        shown_in.append(shown)
+        section.notes.append([_note(cue)] if cue else [])
+        section.cues.append(number - 1)
+        before = picture
+    everything = set(range(len(things)))
+    section.last = len(things)
+    section.states = [frozenset(everything - shown) | {section.last} for shown in shown_in]
+    section.states[-1] -= {section.last}
+    section.covers.sort()
+    box = f"0 {TOP:.0f} 1920 {BOTTOM - TOP:.0f}"
+    section.svg = f'<svg viewBox="{box}" aria-hidden="true" focusable="false">{"".join(drawn)}</svg>'
 
 
-def _numbered(frame: Frame) -> Iterator[tuple[int, tuple[object, bool]]]:
-    """Yield each item with the number of the rail it comes with: threads with that below, carries with the last."""
-    rails = sum(isinstance(item, Rail) for item, _ in frame.items)
-    row = -1
-    for item, shown in frame.items:
-        row += isinstance(item, Rail)
-        number = rails - 1 if isinstance(item, Carries) else row + 1 if isinstance(item, Threads) else row
-        yield number, (item, shown)
+def _moments(shots: list[Shot]) -> Iterator[tuple[Shot, Cue | None]]:
+    """Yield each cue with its shot; then, where the last cue leaves something open, the whole picture."""
+    for shot in shots:
+        yield from ((shot, cue) for cue in shot.cues)
+    last = shots[-1]
+    if not last.cues or last.cues[-1].moment:
+        yield last, None
+
+
+def _note(cue: Cue) -> str:
+    if cue.silent:
+        return f"(pause {cue.milliseconds // 1000} s, {cue.written})"
+    return cue.written.replace(HELD, " ")
 
 
 # === Drawing ===
 
 
-def _draw(section: Section, stage: Stage) -> None:
-    frame = section.frame
-    if frame.items:
-        _draw_step(section, stage)
-    elif frame.check:
-        _draw_check(section, stage)
+def _group(number: int, name: str, item: Item, picture: Picture, before: Picture | None) -> str:
+    """Return one thing as a group that can be hidden, its digits knowing where they came from."""
+    old = before.items.get(name) if before else None
+    had = {cell.column for cell in old.cells if cell.digit} if isinstance(old, Row) else set()
+    came = {}
+    if isinstance(item, Row):
+        for cell in item.cells:
+            way = picture.ways.get((name, cell.column))
+            if way and cell.digit and cell.column not in had:
+                came[round(cell.x + item.u / 2)] = _far(way, cell.x + item.u / 2, item.y + item.h / 2)
+    pen = SvgPen(came)
+    item.draw(pen)
+    kind = "rail" if isinstance(item, Row) else type(item).__name__.lower()
+    if isinstance(item, Row) and not item.tall:
+        kind = "done"
+    return f'<g class="{kind}" data-row="{number}" data-name="{name}">{pen.markup()}</g>'
 
 
-def _draw_step(section: Section, stage: Stage) -> None:
-    frame, u = section.frame, stage.u
-    rows, rower = stage.rows(frame), stage.rower(frame)
-    numbers = [number for number, _ in _numbered(frame)]
-    hidden_at_first = set().union(*section.states)
-    parts: list[str] = []
-    base = SvgSheet(u, "base")
-    for x, name in rower.headings(value=False):
-        base.words(LEFT + x * u, 0, 500, 50, [(name, "")], 32, colour="soft")
-    parts.append(base.markup())
-    y = float(HEADING)
-    drawing = Rows(base, stage)  # keeps what moved from threads to the row below
-    for row, number, (item, _) in zip(rows, numbers, frame.items, strict=True):
-        if isinstance(item, Rail) and number in hidden_at_first:
-            blank = SvgSheet(u, "blank")
-            Rows(blank, stage).draw([stage.blank(row) | {"wall": None}], [""], y)
-            parts.append(blank.markup())
-        sheet = SvgSheet(u)
-        sheet.row = None if isinstance(item, PlaceValues | Names) else number
-        drawing.sheet = sheet
-        y = drawing.draw([row], [""], y)
-        parts.append(sheet.markup())
-        if isinstance(item, Rail):
-            section.rows.append((number, item.label, item.words))
-            if item.value:
-                lost = f" and {item.lost_words}" if item.worth else ""
-                section.decimals.append((number, f"{item.label} {item.value}{lost}"))
-    section.svg = _svg("".join(parts), y + 6)
-
-
-def _draw_check(section: Section, stage: Stage) -> None:
-    check = section.frame.check
-    if check is None:
-        return
-    sheet = SvgSheet(stage.u, "base")
-    drawing, y = Rows(sheet, stage), 4.0
-    for at, left in enumerate(check.left):
-        y = drawing.floor(stage.left_in(section.frame, left), y, left.words) + 16
-        section.rows.append((at, left.label, left.words))
-    if check.ruler:
-        y = _ruler(sheet, check.ruler, section, y)
-    if y > 4:
-        section.svg = _svg(sheet.markup(), y)
-
-
-def _ruler(sheet: SvgSheet, ruler: Ruler, section: Section, y: float) -> float:
-    plan = ruler_data(ruler)
-    RulerDrawer(sheet, RULER_U).draw(plan, ruler.words, 540, y)
-    section.rows.append((len(section.rows), "ruler", ruler.words))
-    return y + float(plan["height"]) * RULER_U + 10
-
-
-def _svg(drawn: str, height: float) -> str:
-    return f'<svg viewBox="0 0 1920 {round(height)}" aria-hidden="true" focusable="false">{drawn}</svg>'
+def _far(way: Way, x: float, y: float) -> tuple[float, float, int]:
+    return way.x - x, way.y - y, 60 * way.turn

@@ -15,7 +15,7 @@ from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.working.working import Working
 
-__all__ = ["Frame", "Framer", "frames", "together"]
+__all__ = ["Frame", "Framer", "frames", "place_values_of", "together"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +33,7 @@ class Frame:
     choices   four answers, and whether the right one is marked
     mark      a word over a working that is wrong on purpose
     strip     the names of the working's steps; *at* is the one shown
+    asked     the question, and what to expect
     scene     the scene it is cut from, its columns common to the lesson
     """
 
@@ -49,6 +50,7 @@ class Frame:
     mark: str = ""
     strip: tuple[str, ...] = ()
     at: int = -1
+    asked: str = ""
     scene: Scene | None = None
 
     @property
@@ -79,10 +81,15 @@ class Framer:
                 for key, one in self._scenes.items()
             }
 
+    def scene_of(self, working: Working) -> Scene:
+        """Return the scene of one of the workings, on the lesson's columns."""
+        return self._scenes[id(working)]
+
     def frame(self, view: View) -> Frame:
         """Return the frame of *view*."""
         drawn = self._scenes[id(view.working)] if view.working else None
-        whole = Frame(title=view.title, mark=view.mark, scene=drawn)
+        asked = f"{view.working.title}   {view.estimate}".strip() if view.working else ""
+        whole = Frame(title=view.title, mark=view.mark, scene=drawn, asked=asked)
         match view.kind:
             case "step" if drawn:
                 return self._step(whole, view, drawn)
@@ -98,7 +105,7 @@ class Framer:
                     at=view.step,
                 )
             case "choices":
-                return replace(whole, choices=view.choices, revealed=view.revealed)
+                return replace(whole, choices=view.choices, revealed=view.revealed, lines=view.lines)
         return replace(whole, lines=view.lines)
 
     def _step(self, whole: Frame, view: View, drawn: Scene) -> Frame:
@@ -123,7 +130,7 @@ def frames(told: Storyboard) -> list[tuple[Shot, Frame]]:
     >>> from chalkpoint.teaching.parts import storyboard
     >>> from chalkpoint.working.work import work
     >>> shown = frames(storyboard(lesson_of(work("add", "1.5", "2.5"))))
-    >>> shown[0][1].title, shown[2][1].decimals
+    >>> shown[1][1].title, shown[1][1].decimals
     ('Read', 'first 1.5, second 2.5')
     """
     framer = Framer(shot.view.working for shot in told.shots if shot.view.working)
@@ -171,12 +178,12 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
         shown = row not in hidden
         yield item, shown
         if at == len(items) - 1 and isinstance(item, Rail):
-            below = _place_values_of(item, drawn)
+            below = place_values_of(item, drawn)
             if below:
                 yield replace(below, tray=item.tray), shown
 
 
-def _place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:
+def place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:
     """Return the place values of *rail*'s columns, which stand somewhere in its scene."""
     columns = [cell.column for cell in rail.cells if cell.kind == "kept"]
     every = [item for block in drawn.blocks for item in block.items if isinstance(item, PlaceValues)]

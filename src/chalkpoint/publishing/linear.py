@@ -8,8 +8,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from chalkpoint.teaching.digits import HELD
-from chalkpoint.teaching.storyboard import Storyboard
+from chalkpoint.teaching.digits import HELD, as_digits
+from chalkpoint.teaching.storyboard import Shot, Storyboard
 
 __all__ = ["linear"]
 
@@ -23,6 +23,7 @@ def linear(told: Storyboard) -> str:
 
 def _lines(told: Storyboard) -> Iterator[str]:
     yield from _wrapped(told.title)
+    seen: set[tuple[int, int, int]] = set()
     for shot in told.shots:
         if shot.chapter:
             yield ""
@@ -32,6 +33,17 @@ def _lines(told: Storyboard) -> Iterator[str]:
                 f"(pause, {cue.milliseconds // 1000} seconds: {cue.written})" if cue.silent else cue.written
             )
             yield from _wrapped(said)
+        yield from _rows(shot, seen)
+
+
+def _rows(shot: Shot, seen: set[tuple[int, int, int]]) -> Iterator[str]:
+    """Yield the rows that have come into view, digit by digit: what others see, a reader's fingers find here."""
+    step = shot.view.shown_step
+    for at, row in enumerate(step.rows if step else ()):
+        place = (id(shot.view.working), shot.view.step, at)
+        if row.spoken and at not in shot.view.hidden and place not in seen:
+            seen.add(place)
+            yield from _wrapped(f"{as_digits(row.spoken)}.")
 
 
 def _wrapped(text: str) -> list[str]:

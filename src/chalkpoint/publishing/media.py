@@ -60,11 +60,10 @@ def _script(lesson: Lesson, told: Storyboard, look: str) -> Files:
 
 
 def _stills(lesson: Lesson, told: Storyboard, look: str) -> Files:
-    from chalkpoint.publishing.frames import frames
-    from chalkpoint.publishing.typst.stills import pngs
+    from chalkpoint.publishing.film.stills import pngs
 
-    drawn = pngs([frame for _, frame in frames(told)], theme=look)
-    return {f"still-{number:02}.png": picture for number, picture in enumerate(drawn, start=1)}
+    drawn = enumerate(pngs(told, look=look), start=1)
+    return {f"still-{number:03}.png": picture for number, picture in drawn}
 
 
 def _linear(lesson: Lesson, told: Storyboard, look: str) -> Files:

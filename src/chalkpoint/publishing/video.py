@@ -1,24 +1,25 @@
-"""A storyboard as video: a picture a shot, each standing as long as its narration; captions, chapters, sound.
+"""A storyboard as video: pictures that move 25 times a second, a voice, captions in their strip, chapters.
 
 H.264 and AAC in MP4 by default, which every editor and school computer plays; "open" asks for AV1 and Opus in
-WebM. Pictures stand as long as they must (variable frame durations), so a video is small and quickly made;
-editors that want a constant rate get one.
+WebM, whose pictures stand as long as they must and do not move. Only what changes is drawn and coded, so a
+lesson is made in a twentieth of the time it takes.
 """
 
 from __future__ import annotations
 
-import io
+import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import EntryError, missing_extra
 from chalkpoint.publishing.captions import Caption, captions
-from chalkpoint.publishing.frames import Frame, frames
-from chalkpoint.publishing.pictures import pictures
-from chalkpoint.publishing.stage import HEIGHT, WIDTH
-from chalkpoint.publishing.typst.stills import stills
+from chalkpoint.publishing.film import coding
+from chalkpoint.publishing.film.captiontrack import styled
+from chalkpoint.publishing.film.timeline import RATE as PICTURES
+from chalkpoint.publishing.film.timeline import Stretch, drawn, stretches
 from chalkpoint.publishing.voice import RATE
 from chalkpoint.teaching.storyboard import Storyboard
 
@@ -28,17 +29,19 @@ if TYPE_CHECKING:
 __all__ = ["Format", "video"]
 
 MILLISECOND = Fraction(1, 1000)
-BT709 = 1  # the colours of high definition, so that players show the look as it is
-CONSTANT_RATE = 25  # frames a second, for editors
 OPUS_RATE = 48_000
 
-#: What the caption encoders want to see before they open; captions themselves are written as they stand.
+#: What the caption encoders want to see before they open; how captions look is set in the file itself.
 HEADER = (
-    b"[Script Info]\nScriptType: v4.00+\n\n[V4+ Styles]\nFormat: Name, Fontname, Fontsize\n"
-    b"Style: Default,Arial,16\n\n[Events]\nFormat: Layer, Start, End, Style, Text\n"
+    b"[Script Info]\nScriptType: v4.00+\nPlayResX: 1920\nPlayResY: 1080\n\n[V4+ Styles]\n"
+    b"Format: Name, Fontname, Fontsize, PrimaryColour, SecondaryColour, OutlineColour, BackColour, Bold, Italic, "
+    b"Underline, StrikeOut, ScaleX, ScaleY, Spacing, Angle, BorderStyle, Outline, Shadow, Alignment, MarginL, "
+    b"MarginR, MarginV, Encoding\n"
+    b"Style: Default,sans-serif,44,&H00E4EFF3,&H00E4EFF3,&H0023221C,&H0023221C,0,0,0,0,100,100,0,0,3,2,0,2,60,60,24,1"
+    b"\n\n[Events]\nFormat: Layer, Start, End, Style, Name, MarginL, MarginR, MarginV, Effect, Text\n"
 )
 
-#: Told how many pictures of how many are done.
+#: Told how many cues of how many are drawn.
 Progress = Callable[[int, int], None]
 
 
@@ -54,15 +57,7 @@ class Format:
     captions: str
 
 
-MP4 = Format(
-    "mp4",
-    "libx264",
-    {"preset": "veryfast", "tune": "stillimage", "crf": "20", "threads": "1"},
-    "aac",
-    {"aac_coder": "fast", "b": "96000"},
-    "mov_text",
-)
-FAST = {"libx264": {"preset": "ultrafast"}}  # thousands of equal pictures: speed before size
+MP4 = Format("mp4", "libx264", coding.OPTIONS, "aac", {"aac_coder": "fast", "b": "96000"}, "mov_text")
 WEBM = Format(
     "webm",
     "libsvtav1",
@@ -78,27 +73,33 @@ def video(
     *,
     sound: bytes = b"",
     open_codecs: bool = False,
-    constant_rate: bool = False,
+    full_repeats: bool = False,
     theme: str = "light",
     progress: Progress | None = None,
 ) -> bytes:
     """Return *told* as a video file, the same bytes every time.
 
-    sound     what `spoken.with_sound` gave with *told*; without it the video is silent, with a second caption
-              track for rehearsal that says how long each sentence and pause is
-    progress  called after each picture
+    sound         what `spoken.with_sound` gave with *told*; without it the video is silent, with a second caption
+                  track for rehearsal that says how long each sentence and pause is
+    full_repeats  code every picture in full, for a player that does not take repeats
+    progress      called after each cue
 
     Raises EntryError when the video extra is not installed or an encoder is missing.
     """
     kind = WEBM if open_codecs else MP4
-    held = io.BytesIO()
-    with _opened(held, kind) as file:
-        writer = Writer(file, kind, told, sound, constant_rate=constant_rate)
-        writer.write(_shown(told, theme), progress or (lambda done, of: None))
-    return held.getvalue()
+    told_on = list(stretches(told, motion=kind is MP4))
+    with (
+        tempfile.TemporaryDirectory() as folder
+    ):  # what is played while it loads is moved to the front at the end
+        path = Path(folder) / f"lesson.{kind.container}"
+        with _opened(path, kind) as file:
+            writer = Writer(file, kind, told, sound)
+            writer.write(told_on, theme, progress or (lambda done, of: None), repeats=not full_repeats)
+        made = path.read_bytes()
+    return styled(made) if kind is MP4 else made
 
 
-def _opened(held: io.BytesIO, kind: Format) -> OutputContainer:
+def _opened(path: Path, kind: Format) -> OutputContainer:
     try:
         import av
     except ImportError as reason:
@@ -109,53 +110,25 @@ def _opened(held: io.BytesIO, kind: Format) -> OutputContainer:
         except ValueError as reason:
             other = "without --open-codecs" if kind is WEBM else "with --open-codecs"
             raise EntryError(f"this installation of PyAV cannot write {name}; try {other}") from reason
-    return av.open(held, "w", format=kind.container, container_options={"fflags": "+bitexact"})
-
-
-def _shown(told: Storyboard, theme: str) -> list[tuple[int, int, bytes]]:
-    """Return (start in ms, length in ms, pixels) of each shot; equal frames are drawn once."""
-    shown = frames(told)
-    distinct: list[Frame] = []
-    places: list[int] = []
-    for _, frame in shown:
-        known = next(
-            (at for at, other in enumerate(distinct[-3:], max(0, len(distinct) - 3)) if other == frame), None
-        )
-        if known is None:
-            distinct.append(frame)
-        places.append(len(distinct) - 1 if known is None else known)
-    drawn = [pixels for _, _, pixels in pictures(stills(distinct, theme=theme))]
-    starts = [start for start, _ in told.timed()]
-    return [
-        (start, shot.milliseconds, drawn[place])
-        for start, (shot, _), place in zip(starts, shown, places, strict=True)
-        if shot.milliseconds
-    ]
+    options = {"fflags": "+bitexact"} | ({"movflags": "+faststart"} if kind is MP4 else {})
+    return av.open(str(path), "w", format=kind.container, container_options=options)
 
 
 class Writer:
     """Writes the streams of one file."""
 
-    def __init__(
-        self, file: OutputContainer, kind: Format, told: Storyboard, sound: bytes, *, constant_rate: bool
-    ) -> None:
+    def __init__(self, file: OutputContainer, kind: Format, told: Storyboard, sound: bytes) -> None:
         self.file = file
         self.told = told
         self.sound = sound
-        self.constant_rate = constant_rate
         self.kind = kind
         file.metadata["title"] = told.title
-        self.base = Fraction(1, CONSTANT_RATE) if constant_rate else MILLISECOND
-        options = kind.video_options | (FAST.get(kind.video, {}) if constant_rate else {})
-        picture: Any = file.add_stream(kind.video, rate=CONSTANT_RATE, options=options)
-        self.picture = picture
-        self.picture.width, self.picture.height, self.picture.pix_fmt = WIDTH, HEIGHT, "yuv420p"
-        self.picture.time_base = self.picture.codec_context.time_base = self.base
-        self.picture.codec_context.max_b_frames = 0
-        for tag in ("color_range", "color_primaries", "color_trc", "colorspace"):
-            setattr(self.picture.codec_context, tag, BT709)
-        self.picture.codec_context.gop_size = 250 if constant_rate else 1  # every still can be sought
-        self._lengths: dict[int, int] = {}  # by when a picture starts, in the stream's own units
+        self.picture: Any = file.add_stream(kind.video, rate=PICTURES, options=kind.video_options)
+        coding.prepare(self.picture)
+        if kind is WEBM:
+            context: Any = self.picture.codec_context
+            self.picture.time_base = context.time_base = MILLISECOND
+            context.gop_size = 1  # every still can be sought
         self.voice: Any = None
         if sound:
             self.voice = file.add_stream(
@@ -169,12 +142,13 @@ class Writer:
             self.texts.append(self._text_stream("Rehearsal"))
         file.set_chapters([self._chapter(at, *chapter) for at, chapter in enumerate(told.chapters())])
 
-    def write(self, shown: list[tuple[int, int, bytes]], progress: Progress) -> None:
+    def write(self, told: list[Stretch], look: str, progress: Progress, *, repeats: bool) -> None:
         """Write everything, in the order of time within each stream."""
-        for done, (start, length, pixels) in enumerate(shown, start=1):
-            self._still(start, length, pixels)
-            progress(done, len(shown))
-        self._pictures(self.picture.encode(None))
+        if self.kind is MP4:
+            for picture in coding.coded(told, look, repeats=repeats, progress=progress):
+                self._picture(picture)
+        else:
+            self._stills(told, look, progress)
         if self.voice:
             self._speech()
         tracks = [list(captions(self.told)), list(_rehearsal(self.told))]
@@ -182,22 +156,35 @@ class Writer:
             for caption in track:
                 self._caption(stream, caption)
 
-    def _still(self, start: int, length: int, pixels: bytes) -> None:
+    def _picture(self, coded: coding.Coded) -> None:
+        from av import Packet
+
+        packet = Packet(coded.data)
+        packet.stream, packet.time_base = self.picture, Fraction(1, PICTURES)
+        packet.pts = packet.dts = coded.number
+        packet.duration, packet.is_keyframe = 1, coded.key
+        self.file.mux(packet)
+
+    def _stills(self, told: list[Stretch], look: str, progress: Progress) -> None:
+        """Write pictures that stand until the next; the coder does not know how long the last one stands."""
+        import numpy as np
         from av import VideoFrame
 
-        frame = VideoFrame(WIDTH, HEIGHT, "bgr0")
-        frame.planes[0].update(pixels)
-        coded = frame.reformat(format="yuv420p", dst_colorspace="ITU709")
-        first, last = (at * CONSTANT_RATE // 1000 for at in (start, start + length))
-        for at in range(first, last) if self.constant_rate else [start]:
-            coded.pts, coded.time_base = at, self.base
-            self._lengths[at] = 1 if self.constant_rate else length
-            self._pictures(self.picture.encode(coded))
+        lengths: dict[int, int] = {}
+        for done, stretch in enumerate(told, start=1):
+            shown = list(drawn(stretch, look))
+            ends = [number for number, _ in shown[1:]] + [stretch.first + stretch.count]
+            for (number, canvas), end in zip(shown, ends, strict=True):
+                frame = VideoFrame.from_ndarray(np.concatenate(_stacked(canvas.planes)), "yuv420p")
+                frame.pts, frame.time_base = number * 1000 // PICTURES, MILLISECOND
+                lengths[number * 1000 // PICTURES] = (end - number) * 1000 // PICTURES
+                self._still_packets(self.picture.encode(frame), lengths)
+            progress(done, len(told))
+        self._still_packets(self.picture.encode(None), lengths)
 
-    def _pictures(self, packets: Any) -> None:
-        """Write coded pictures; the encoder does not know how long the last one stands."""
+    def _still_packets(self, packets: Any, lengths: dict[int, int]) -> None:
         for packet in packets:
-            packet.duration = self._lengths[packet.pts]
+            packet.duration = lengths[packet.pts]
             self.file.mux(packet)
 
     def _speech(self) -> None:
@@ -248,6 +235,12 @@ class Writer:
             "time_base": MILLISECOND,
             "metadata": {"title": name},
         }
+
+
+def _stacked(planes: list[Any]) -> list[Any]:
+    """Return the planes of a picture as the library takes them: one below the other, chroma in full lines."""
+    luma, *chroma = planes
+    return [luma, *(plane.reshape(plane.shape[0] // 2, -1) for plane in chroma)]
 
 
 def _rehearsal(told: Storyboard) -> Iterator[Caption]:

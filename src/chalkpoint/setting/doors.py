@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import is_school, value_or_none
 from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
@@ -46,7 +47,8 @@ class RefusedError(EntryError):
 
 def is_diagnosed(asked: Asked) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
-    return asked.operation not in COMPOSITE and not is_plain(asked)
+    floating = asked.course.number_format.family == FLOATING
+    return floating and asked.operation not in COMPOSITE and not is_plain(asked)
 
 
 def check_extras(asked: Asked, entry: Entry) -> None:

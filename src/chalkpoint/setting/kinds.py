@@ -10,10 +10,9 @@ from chalkpoint.setting.families import points_for
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.points import answer_bits, written_row
 from chalkpoint.setting.schemes import Mark, Scheme
-from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.changing import change
 from chalkpoint.working.procedures import right_method
+from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 
 __all__ = [
@@ -36,7 +35,7 @@ MISTAKES_IN = ("add", "subtract", "normalise", "negate")
 def lines_shown(working: Working, faded: int) -> tuple[str, ...]:
     """Return the lines filled in on the *faded*-th faded question of a paper: each leaves out one more, from the end.
 
-    >>> from chalkpoint.working.work import work
+    >>> from chalkpoint.working.work import work, work_by
     >>> working = work("subtract", "6.5", "1.25")
     >>> lines_shown(working, 1), lines_shown(working, 3)
     (('align', 'negate', 'add'), ('align',))
@@ -106,7 +105,7 @@ def faulty_working(candidate: Candidate, belief: str) -> Working:
     operation = question.operation.name
     base = right_method(operation, question.course)
     method = BELIEFS[belief].method_for(operation, base)
-    return (add_or_subtract if operation in {"add", "subtract"} else change)(question, method)
+    return work_by(question, method)
 
 
 def wrong_line(candidate: Candidate, faulty: Working) -> str:

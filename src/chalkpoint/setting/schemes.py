@@ -14,12 +14,11 @@ from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.fairness import Fairness, judge
 from chalkpoint.setting.families import points_for
 from chalkpoint.setting.points import Point, answer_bits
-from chalkpoint.working.adding import add_or_subtract
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
-from chalkpoint.working.work import work_question
+from chalkpoint.working.work import work_by, work_question
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -256,7 +255,7 @@ def _by(question: Question, name: str) -> Working:
     """Return *question* worked by an accepted method: of a sum, every addition."""
     if question.operation.name == "sum":
         return work_question(replace(question, course=question.course.with_(method=name)))
-    return add_or_subtract(question, right_method(question.operation.name, question.course, name))
+    return work_by(question, right_method(question.operation.name, question.course, name))
 
 
 def _wrong_answers(question: Question, fairness: Fairness) -> tuple[WrongAnswer, ...]:

@@ -7,7 +7,7 @@ from dataclasses import asdict, dataclass
 from functools import lru_cache
 from typing import Any
 
-from chalkpoint.marking.following import Onward, lines_on
+from chalkpoint.marking.lines_ahead import Onward, lines_on
 from chalkpoint.teaching.judged import FAULTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question, ask_line

@@ -8,13 +8,15 @@ from typing import Any, Protocol
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.teaching.lesson import Choice
-from chalkpoint.working.adding import add_or_subtract, course_method, start, written_answer
+from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.beliefs.belief import ADDING, Belief
 from chalkpoint.working.beliefs.catalogue import beliefs_for, parse_belief
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
+from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 
 __all__ = [
@@ -99,9 +101,9 @@ def with_belief(working: Working, name: str | None = None) -> tuple[Belief, Work
             f"wrong working is known for {' and '.join(ADDING)} in m+e formats, not for {working.title}"
         )
     for belief in [parse_belief(name)] if name else _commonest(question):
-        method = belief.method_for(question.operation.name, course_method(question, working.method))
+        method = belief.method_for(question.operation.name, method_named(question, working.method))
         if method is not None and _answer(question, method) != _own_answer(working):
-            return belief, add_or_subtract(question, method)
+            return belief, work_by(question, method)
     raise EntryError(
         f"{name or 'every belief'} gives the right answer to {working.title}; choose another question"
         + (" or belief" if name else "")
@@ -123,7 +125,7 @@ def hinge_choices(working: Working, names: Iterable[str] | None = None) -> tuple
     wrong: dict[str, Belief] = {}
     right = _own_answer(working)
     for belief in beliefs:
-        method = belief.method_for(question.operation.name, course_method(question, working.method))
+        method = belief.method_for(question.operation.name, method_named(question, working.method))
         answer = right if method is None else _answer(question, method)
         if answer != right:
             wrong.setdefault(answer, belief)
@@ -167,7 +169,7 @@ def _answer(question: Question, method: Any) -> str:
 
 
 def _own_answer(working: Working) -> str:
-    return _answer(working.question, course_method(working.question, working.method))
+    return _answer(working.question, method_named(working.question, working.method))
 
 
 # === Fading ===

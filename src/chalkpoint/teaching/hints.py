@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from chalkpoint.marking.following import ANSWER, Onward
+from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.marking.saying import first_hint
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.lines import is_number
@@ -35,7 +35,7 @@ def hints_for(question: Question, line: Onward, among: Sequence[str] = ()) -> tu
     Neither of the first two gives the line. The third begins it; of a number too short to be begun it
     tells how it is found.
 
-    >>> from chalkpoint.marking.following import lines_on
+    >>> from chalkpoint.marking.lines_ahead import lines_on
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
     >>> asked = ask("subtract", "8.875", "3.6875", course=Course())

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from chalkpoint.marking.following import ANSWER, lines_on
 from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.judging import judge_question
+from chalkpoint.marking.lines_ahead import ANSWER, lines_on
 from chalkpoint.marking.saying import EVIDENCE
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.beliefs.catalogue import BELIEFS

@@ -9,11 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, parse_entry
-from chalkpoint.marking.following import ANSWER
-from chalkpoint.marking.readings import binary_value
-from chalkpoint.marking.sheets import FIXED_POINT, rows_of
-from chalkpoint.marking.spelling import is_value, one_spelling
+from chalkpoint.marking.answer import read_answer
+from chalkpoint.marking.decoding import binary_value
+from chalkpoint.marking.lines_ahead import ANSWER
+from chalkpoint.marking.reading import FIXED_POINT, Reading, read_place
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -62,9 +61,10 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
     if len(plain) > LONGEST:
         raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
-    if not all(map(_is_something, rows_of(plain, question, rule))):
+    rows = read_place(question, rule, plain)
+    if not rows or not all(row.says_something for row in rows):
         raise EntryError(f"{plain!r} cannot be read as this line; {_wanted(question, rule)}")
-    if rule == ANSWER and is_value(question, plain):
+    if rule == ANSWER and "value without its pattern" in read_answer(question, plain).manners:
         raise EntryError(f"{plain!r} is a value, which shows no pattern; {_wanted(question, rule)}")
     read = _read(question, rule, plain, own)
     if len(read.spelling) > LONGEST:
@@ -83,10 +83,6 @@ def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
 def is_number(question: Question, rule: str) -> bool:
     """Tell whether the line *rule* is a number rather than a row of bits."""
     return rule in EXPONENTS or rule in VALUES or question.operation.name == "decode"
-
-
-def _is_something(entry: Entry) -> bool:
-    return bool(entry.word or entry.digits or entry.exponent or entry.value is not None)
 
 
 def _wanted(question: Question, rule: str) -> str:
@@ -108,10 +104,11 @@ def _wanted(question: Question, rule: str) -> str:
 def _answer(question: Question, text: str) -> LineRead:
     """Return a pattern with its point as the course shows it, a value, or a word."""
     fmt, point = question.format, question.course.point
-    entry = parse_entry(text, fmt, point=point)
+    entries = read_place(question, ANSWER, text)
+    entry = entries[-1] if entries else Reading(text)
     if _misplaced(entry) or (question.operation.name == "encode" and not entry.exponent and not entry.word):
         return LineRead(" ".join(text.split()), "")
-    spelling = one_spelling(question, text)
+    spelling = read_answer(question, text).spelling
     if question.operation.name in {"decode", "error"}:
         return LineRead(spelling, spelling if entry.value is not None else "")
     pattern = _pattern(question, spelling)
@@ -125,7 +122,7 @@ def _answer(question: Question, text: str) -> LineRead:
     )
 
 
-def _misplaced(entry: Entry) -> bool:
+def _misplaced(entry: Reading) -> bool:
     """Tell whether a pattern is written with its point elsewhere than after the sign bit."""
     return bool(entry.exponent) and ("." in entry.exponent or entry.digits.find(".") not in {-1, 1})
 
@@ -145,7 +142,7 @@ def _pattern(question: Question, spelling: str) -> Pattern | None:
 
 
 def _working(question: Question, rule: str, text: str, own: str) -> LineRead:
-    rows, owned = rows_of(text, question, rule), rows_of(own, question, rule) if own else ()
+    rows, owned = read_place(question, rule, text), read_place(question, rule, own) if own else ()
     read = [
         _row(question, rule, row, owned[min(at, len(owned) - 1)] if owned else None)
         for at, row in enumerate(rows)
@@ -157,7 +154,7 @@ def _working(question: Question, rule: str, text: str, own: str) -> LineRead:
     )
 
 
-def _row(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
+def _row(question: Question, rule: str, entry: Reading, own: Reading | None) -> LineRead:
     if entry.word:
         return LineRead(entry.word, "")
     point = question.course.point
@@ -171,7 +168,7 @@ def _row(question: Question, rule: str, entry: Entry, own: Entry | None) -> Line
     return _bits(question, rule, entry, own)
 
 
-def _is_row(question: Question, entry: Entry) -> bool:
+def _is_row(question: Question, entry: Reading) -> bool:
     """Tell whether digits are a row of bits; in decoding only a whole mantissa is, the rest are numbers."""
     return question.operation.name != "decode" or len(entry.bare) == question.format.mantissa_bits
 
@@ -181,14 +178,14 @@ def _valued(value: Fraction, point: str) -> LineRead:
     return LineRead(written, written)
 
 
-def _number(exponents: list[int], entry: Entry, point: str) -> LineRead:
+def _number(exponents: list[int], entry: Reading, point: str) -> LineRead:
     """Return an exponent that stands alone; as it stands where it may be read in two ways."""
     if len(exponents) != 1:
         return LineRead(entry.text.strip(), "")
     return _valued(Fraction(exponents[0]), point)
 
 
-def _bits(question: Question, rule: str, entry: Entry, own: Entry | None) -> LineRead:
+def _bits(question: Question, rule: str, entry: Reading, own: Reading | None) -> LineRead:
     digits, places = entry.digits, _places(question, rule, own)
     if (
         rule not in FIXED_POINT
@@ -217,14 +214,14 @@ def _field(exponent: int | None, fmt: FloatFormat) -> str:
     return fmt.exponent.write(exponent)
 
 
-def _places(question: Question, rule: str, own: Entry | None) -> int:
+def _places(question: Question, rule: str, own: Reading | None) -> int:
     """Return how many places stand after the point of *rule*'s row."""
     if own and "." in own.digits:
         return len(own.digits.partition(".")[2])
     return int(question.format.mantissa_bits) - 1
 
 
-def _plain(digits: str, rule: str, places: int, own: Entry | None) -> str:
+def _plain(digits: str, rule: str, places: int, own: Reading | None) -> str:
     """Return a row without copies of its sign in front, and with the 0s that fill its places behind.
 
     Marking takes such rows for one another; not in fixed point, where each digit is looked at.
@@ -240,7 +237,7 @@ def _plain(digits: str, rule: str, places: int, own: Entry | None) -> str:
     return f"{left}.{right.rstrip('0').ljust(places, '0')}"
 
 
-def _value(question: Question, rule: str, digits: str, exponent: int | None, own: Entry | None) -> str:
+def _value(question: Question, rule: str, digits: str, exponent: int | None, own: Reading | None) -> str:
     """Return what the row is worth; an exponent left out is the one that stands on the line."""
     number = binary_value(f"0{digits}" if rule in UNSIGNED else digits)
     if exponent is None and own is not None and own.exponent:
@@ -249,7 +246,7 @@ def _value(question: Question, rule: str, digits: str, exponent: int | None, own
     return write_value(number * Fraction(2) ** (exponent or 0), point=question.course.point)
 
 
-def _power(entry: Entry, exponent: int | None) -> str:
+def _power(entry: Reading, exponent: int | None) -> str:
     """Return the exponent behind a row; as it stands where it is not one that the format could have."""
     if exponent is not None:
         return f" \u00d7 2^{write_value(Fraction(exponent))}"

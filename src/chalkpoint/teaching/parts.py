@@ -26,7 +26,7 @@ def storyboard(lesson: Lesson) -> Storyboard:
     >>> from chalkpoint.working.work import work
     >>> told = storyboard(lesson_of(work("add", "1.5", "2.5")))
     >>> told.shots[0].chapter, told.shots[0].cues[0].written
-    ('Read', 'Read. Both are normalised: the first two bits differ.')
+    ('The question', '1.5 plus 2.5.')
     """
     shots = [shot for index, part in enumerate(lesson.parts) for shot in _Part(lesson, index, part).shots()]
     return Storyboard(lesson.title, lesson.course, lesson.pace, tuple(shots))
@@ -65,10 +65,16 @@ class _Part:
 
     def _plain(self) -> Iterator[Shot]:
         if self.part.working:
+            yield self._question()
             yield from self._teller(pauses=False).tell(self.part.working, chapter=self.chapter)
 
     def _worked(self) -> Iterator[Shot]:
+        yield self._question()
         yield from self._teller().tell(self._own(), chapter=self.chapter)
+
+    def _question(self) -> Shot:
+        """Return the shot that states the part's question."""
+        return self._teller().question(self._own(), chapter=f"{self.chapter}{prompts.QUESTION}")
 
     def _try(self) -> Iterator[Shot]:
         working = self._own()

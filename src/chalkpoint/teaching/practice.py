@@ -17,9 +17,10 @@ from chalkpoint.teaching.choosing import has_beliefs
 from chalkpoint.teaching.hints import begun
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.telling import sentences
-from chalkpoint.working.adding import add_or_subtract, course_method
 from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.steps import Step
+from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 
 __all__ = ["ANSWER", "Line", "PracticeQuestion", "practice", "practice_papers"]
@@ -65,7 +66,7 @@ def practice(lesson: Lesson) -> tuple[PracticeQuestion, ...]:
 def lines_of(working: Working) -> Iterator[Line]:
     """Yield the lines of *working* that are written in bits, then the answer.
 
-    >>> from chalkpoint.working.work import work
+    >>> from chalkpoint.working.work import work, work_by
     >>> [line.rule for line in lines_of(work("subtract", "8.875", "3.6875"))]
     ['align', 'negate', 'add', 'normalise', 'answer']
     """
@@ -117,12 +118,12 @@ def _wrong_lines(working: Working) -> dict[str, dict[str, str]]:
         return found
     right = {step.rule: written_bits(step) for step in working.steps}
     right[ANSWER] = working.result.bits or working.outcome
-    base = course_method(question, working.method)
+    base = method_named(question, working.method)
     for belief in sorted(beliefs_for(question.operation.name), key=lambda one: -one.weight):
         method = belief.method_for(question.operation.name, base)
         if method is None:
             continue
-        faulty = add_or_subtract(question, method)
+        faulty = work_by(question, method)
         written = {step.rule: written_bits(step) for step in faulty.steps}
         written[ANSWER] = faulty.result.bits or faulty.outcome
         for rule, bits in written.items():

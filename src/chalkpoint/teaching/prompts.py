@@ -4,14 +4,12 @@ from __future__ import annotations
 
 __all__: list[str] = []
 
+QUESTION = "The question"
 PREDICT = "Write the next row before you see it."
 FILL = "This step is yours: which rule is it, and what does it write?"
 WRITE = "writing"
 THINK = "thinking"
 TAKE_IN = "taking it in"
-
-UNCHANGED = "Has the value changed? No, it is still {value}."
-CHANGED = "Has the value changed? Yes, {before} has become {after}."
 
 TRY = "Work this one on your own, every step."
 COMPARE = "Compare your working with this."

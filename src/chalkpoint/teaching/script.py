@@ -71,7 +71,7 @@ def read_script(text: str, told: Storyboard) -> Storyboard:
             'keep every heading such as "### 1"'
         )
     shots = [
-        replace(shot, cues=tuple(_cue(line, shot, told) for line in sections[number]))
+        replace(shot, cues=tuple(_cues(sections[number], shot, told)))
         for number, shot in enumerate(told.shots, start=1)
     ]
     return replace(told, shots=tuple(shots))
@@ -91,14 +91,24 @@ def _sections(text: str) -> Iterator[tuple[int, list[str]]]:
         yield number, lines
 
 
-def _cue(line: str, shot: Shot, told: Storyboard) -> Cue:
+def _cues(lines: list[str], shot: Shot, told: Storyboard) -> Iterator[Cue]:
+    """Yield a cue for each line: as it was where the line was kept; a new one is said over the picture before it."""
+    left, moment = list(shot.cues), None
+    for line in lines:
+        kept = next((at for at, cue in enumerate(left) if _line(cue) == line), None)
+        if kept is None:
+            yield replace(_new_cue(line, told), moment=moment)
+            continue
+        moment = left[kept].moment
+        yield left[kept]
+        del left[: kept + 1]
+
+
+def _new_cue(line: str, told: Storyboard) -> Cue:
     silence = PAUSE.fullmatch(line)
     if silence:
         whole, _, tenths = silence[1].partition(".")
         return pause(silence[2] or "", int(whole) * 1000 + int((tenths + "000")[:3]))
-    for cue in shot.cues:
-        if not cue.silent and _line(cue) == line:
-            return cue
     return say_sentence(line, told.course, told.pace)
 
 

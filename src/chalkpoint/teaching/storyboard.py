@@ -14,7 +14,45 @@ from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
-__all__ = ["Cue", "Shot", "Storyboard", "View", "pause", "say"]
+__all__ = ["Cells", "Cue", "Moment", "Shot", "Storyboard", "View", "pause", "say"]
+
+ESSENTIAL, USUAL, DETAIL = 3, 2, 1  # how much a cue matters when a lesson must be short
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """Some cells of a row: the columns from *first* to *last* (0 is the sign place, 1 the first place after it).
+
+    row  index of the step's row; -1, -2, ... are the view's *subject* rows in order
+    """
+
+    row: int
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moment:
+    """What of a shot's picture stands while one cue is said, where that is not the whole of it.
+
+    written    of these rows only these cells are written yet; the other rows are whole
+    column     the column that is worked on
+    aside      a small sum beside it, such as "1 + 1 = 10"
+    carried    columns that have a 1 carried above them: above the carries' own row, or above row *over*
+    over       the row over which a step without carries of its own shows them
+    marked     cells to look at
+    exponents  rows whose exponent is to be looked at
+    stage      how far a check has come: "line", "exact", "gap" or "tray"; "" for all of it
+    """
+
+    written: tuple[Cells, ...] = ()
+    column: int | None = None
+    aside: str = ""
+    carried: tuple[int, ...] | None = None
+    over: int | None = None
+    marked: tuple[Cells, ...] = ()
+    exponents: tuple[int, ...] = ()
+    stage: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +63,16 @@ class Cue:
     spoken        the same for the ear; "" for a silence
     milliseconds  how long it takes
     phrases       its captions; none for a silence
+    moment        what of the shot's picture stands meanwhile; None for all of it
+    weight        how much it matters, from DETAIL to ESSENTIAL: a short lesson leaves out what matters least
     """
 
     written: str
     spoken: str
     milliseconds: int
     phrases: tuple[Phrase, ...] = ()
+    moment: Moment | None = None
+    weight: int = USUAL
 
     @property
     def silent(self) -> bool:
@@ -50,28 +92,32 @@ class Cue:
         return replace(self, milliseconds=milliseconds, phrases=tuple(stretched))
 
 
-def say(written: str, spoken: str, pace: int) -> Cue:
+def say(written: str, spoken: str, pace: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
     """Return a cue that says *written*, at *pace* words a minute or slower."""
     captions = phrases(written, pace)
-    return Cue(written, spoken, sum(phrase.milliseconds for phrase in captions), captions)
+    length = sum(phrase.milliseconds for phrase in captions)
+    return Cue(written, spoken, length, captions, moment, weight)
 
 
-def say_sentence(written: str, course: Course, pace: int) -> Cue:
-    """Return a cue that says a board sentence."""
+def say_sentence(
+    written: str, course: Course, pace: int, *, moment: Moment | None = None, weight: int = USUAL
+) -> Cue:
+    """Return a cue that says a sentence with numbers as they are written."""
     held = hold(written)
-    return say(held, for_ear(written, point=course.point), pace)
+    return say(held, for_ear(written, point=course.point), pace, moment=moment, weight=weight)
 
 
-def pause(what: str, milliseconds: int) -> Cue:
+def pause(what: str, milliseconds: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
     """Return a silence, *what* telling what it is for."""
-    return Cue(what, "", milliseconds)
+    return Cue(what, "", milliseconds, moment=moment, weight=weight)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
     """What stands on the board.
 
-    kind      "words" for lines of text, "step" for a step of the working, "check", or "choices"
+    kind      "words" for lines of text, "question" for what is asked, "step" for a step of the working,
+              "check", or "choices"
     title     what stands over it
     detail    the sentence below the title
     lines     lines of text shown so far
@@ -81,6 +127,8 @@ class View:
     choices   the four answers
     revealed  whether the right answer is marked
     mark      a word over a view that must not be copied, such as "wrong on purpose", or ""
+    subject   rows of earlier steps, as (step, row), that the step works on and that are none of its own
+    estimate  what the answer should be near, such as "\u2248 5"; "" before it was said
     """
 
     kind: str
@@ -93,6 +141,8 @@ class View:
     choices: tuple[Choice, ...] = ()
     revealed: bool = False
     mark: str = ""
+    subject: tuple[tuple[int, int], ...] = ()
+    estimate: str = ""
 
     @property
     def shown_step(self) -> Step | None:
@@ -146,6 +196,14 @@ class Storyboard:
             at = start
             for cue in shot.cues:
                 yield at, cue
+                at += cue.milliseconds
+
+    def timed_shots(self) -> Iterator[tuple[int, Shot, Cue]]:
+        """Yield each cue with its start in ms and its shot."""
+        for start, shot in self.timed():
+            at = start
+            for cue in shot.cues:
+                yield at, shot, cue
                 at += cue.milliseconds
 
     def chapters(self) -> list[tuple[int, int, str]]:

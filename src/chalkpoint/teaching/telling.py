@@ -1,7 +1,6 @@
-"""A working told step by step: name the step and why, say the rule, do it row by row, check the value.
+"""A working told: the question and what to expect, each step as a teacher goes through it, the check, a summing up.
 
-No row is read while another stands on screen: a row is revealed by the shot that reads it. Pauses stand
-before the steps that load memory most (aligning a negative, repairing, normalising) and after the answer.
+No row is told while another stands on screen. A pause stands where there is something to do, and never elsewhere.
 """
 
 from __future__ import annotations
@@ -11,9 +10,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.teaching import prompts
-from chalkpoint.teaching.digits import as_digits
-from chalkpoint.teaching.storyboard import Cue, Shot, View, pause, say, say_sentence
+from chalkpoint.teaching import english, prompts
+from chalkpoint.teaching.drama import Line, Told, checking, drama, summing_up
+from chalkpoint.teaching.seen import SIGNS, estimate, worked_on
+from chalkpoint.teaching.storyboard import (
+    DETAIL,
+    ESSENTIAL,
+    Cue,
+    Moment,
+    Shot,
+    View,
+    pause,
+    say_sentence,
+)
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.working.course import Course
 from chalkpoint.working.steps import Step
@@ -57,42 +66,85 @@ class Teller:
     mark: str = ""
 
     def tell(self, working: Working, *, first: int = 0, chapter: str = "") -> Iterator[Shot]:
-        """Yield the shots of *working* from its step *first* on, then its check."""
+        """Yield the shots of *working* from its step *first* on, its check, and a summing up."""
         known: set[tuple[str, str]] = {key for step in working.steps[:first] for key in _keys(step)}
         for index in range(first, len(working.steps)):
             named = f"{chapter}{working.steps[index].title}"
             yield from self.step(working, index, known, chapter=named)
         yield self.check(working, chapter=f"{chapter}{working.check_words.title}")
 
+    def question(self, working: Working, *, chapter: str = "") -> Shot:
+        """Return the shot that states the question, says it and estimates the answer."""
+        asked = working.question
+        shown = asked.shown if asked.operation.takes == "values" else _as_asked(working)
+        names = dict(zip(("first", "second"), shown, strict=False))
+        words = english.ASKED.get(asked.operation.name, english.ASKED_OTHERWISE)
+        said = words.format(title=working.title, format=asked.format, **names)
+        cues = [self._line(Line(said, Moment(stage="asked"), ESSENTIAL))]
+        guess = estimate(asked, working.check.exact)
+        if guess:
+            about = english.ESTIMATED[asked.operation.name].format(
+                first=guess.first, second=guess.second, about=guess.about
+            )
+            cues.append(self._line(Line(about, None, ESSENTIAL)))
+        sum_shown = f"{guess.first} {SIGNS[asked.operation.name]} {_bracketed(guess.second)}" if guess else ""
+        lines = (f"\u2248 {sum_shown} = {guess.about}",) if guess else ()
+        view = View(
+            kind="question", title=working.title, lines=lines, working=working, mark=self.mark, step=-1
+        )
+        return Shot(self.part, view, tuple(cues), chapter)
+
     def step(
         self, working: Working, index: int, known: set[tuple[str, str]], *, chapter: str = ""
     ) -> Iterator[Shot]:
-        """Yield the shots of one step: its words, a pause where it is heavy, each new row, the value checked."""
+        """Yield the shots of one step: its words, a pause where it is heavy, then its rows as they are written."""
         step = working.steps[index]
         fresh = [at for at, row in enumerate(step.rows) if not row.carries and _key(row) not in known]
         known.update(_keys(step))
         hidden = frozenset([*fresh, *(_carries(step) if fresh else ())])
-        opening = [*map(self._sentence, _opened(step.title, step.detail))]
+        told = drama(working, index) or self._in_whole(step, fresh)
         if step.rule in self.blanks:
-            opening = [self._sentence(f"{step.title}."), *self._own_turn(step, fresh)]
-        elif self.pauses and _heavy(step):
-            opening += self._prediction(step, fresh)
-        yield self._shot(working, index, hidden, opening, chapter)
-        for at in fresh:
-            hidden = frozenset(
-                other for other in hidden if other > at or (step.rows[other].carries and at != fresh[-1])
+            yield self._shot(
+                working,
+                index,
+                hidden,
+                [self._sentence(f"{step.title}."), *self._own_turn(step, fresh)],
+                chapter,
             )
-            row = step.rows[at]
-            cues = [self._row(row)]
-            if at == fresh[-1]:
-                cues += self._value(step)
-            yield self._shot(working, index, hidden, cues)
+            yield self._shot(working, index, frozenset(), self._lines(told.opening + told.doing, spare=True))
+            return
+        opening = self._lines(told.opening)
+        if not any(line.seconds for line in told.opening) and self.pauses and _heavy(step):
+            opening += self._prediction(step, fresh)
+        doing = self._lines(told.doing)
+        if opening and doing:
+            yield self._shot(working, index, hidden, opening, chapter)
+            yield self._shot(working, index, frozenset(), doing)
+        else:
+            yield self._shot(working, index, frozenset(), opening or doing, chapter)
+
+    def _in_whole(self, step: Step, fresh: list[int]) -> Told:
+        """Return a step told from its own sentences: what is done, then all its rows at once."""
+        first, *rest = _opened(step.title, step.detail)
+        opening, doing = [Line(first, None, ESSENTIAL)], [Line(sentence) for sentence in rest]
+        last = step.rows[-1] if step.rows else None
+        if fresh and last is not None and last.value is not None and not last.word:
+            doing.append(Line(english.MAKES.format(value=write_value(last.value, point=self.course.point))))
+        if not fresh or not doing:
+            return Told([], opening + doing)
+        return Told(opening, doing)
 
     def check(self, working: Working, *, chapter: str = "") -> Shot:
-        """Return the shot of the check in decimal, with a pause to take it in."""
+        """Return the shot of the check in decimal: the answer, the gap, and where it came from; then a summing up."""
         said = working.check_words
-        told = [*_opened(said.title, said.detail), f"{said.verdict}.", *said.reasons]
-        cues = [*map(self._sentence, told), pause(prompts.TAKE_IN, AFTER_ANSWER)]
+        lines = checking(working) or [
+            Line(sentence, None, ESSENTIAL if at == 0 else DETAIL)
+            for at, sentence in enumerate(
+                [*_opened(said.title, said.detail), f"{said.verdict}.", *said.reasons]
+            )
+        ]
+        cues = self._lines([*lines, *summing_up(working)])
+        cues.append(pause(prompts.TAKE_IN, AFTER_ANSWER, weight=DETAIL))
         view = View(
             kind="check",
             title=said.title,
@@ -100,10 +152,22 @@ class Teller:
             working=working,
             step=len(working.steps),
             mark=self.mark,
+            estimate=_estimated(working),
         )
         return Shot(self.part, view, tuple(cues), chapter)
 
     # === Cues ===
+
+    def _lines(self, lines: list[Line], *, spare: bool = False) -> list[Cue]:
+        """Return *lines* as cues; *spare* leaves out the questions to the class."""
+        kept = [line for line in lines if not line.seconds or (self.pauses and not spare)]
+        return [self._line(line) for line in kept]
+
+    def _line(self, line: Line) -> Cue:
+        if line.seconds:
+            length = line.seconds * 1000 if self.pause_for is None else self.pause_for * 1000
+            return pause(line.text, length, moment=line.moment, weight=line.weight)
+        return say_sentence(line.text, self.course, self.pace, moment=line.moment, weight=line.weight)
 
     def _shot(
         self, working: Working, index: int, hidden: frozenset[int], cues: list[Cue], chapter: str = ""
@@ -118,15 +182,13 @@ class Teller:
             step=index,
             hidden=hidden,
             mark=self.mark,
+            subject=worked_on(working, index),
+            estimate=_estimated(working),
         )
         return Shot(self.part, view, tuple(cues), chapter)
 
     def _sentence(self, written: str) -> Cue:
         return say_sentence(written, self.course, self.pace)
-
-    def _row(self, row: Row) -> Cue:
-        spoken = f"{row.spoken}."
-        return say(as_digits(spoken), spoken, self.pace)
 
     def _prediction(self, step: Step, fresh: list[int]) -> list[Cue]:
         return [self._sentence(prompts.PREDICT), pause(prompts.WRITE, self._writing(step, fresh))]
@@ -138,19 +200,6 @@ class Teller:
         if self.pause_for is not None:
             return self.pause_for * 1000
         return writing_pause(sum(len(step.rows[at].bits) for at in fresh))
-
-    def _value(self, step: Step) -> list[Cue]:
-        """Return what is said after digits moved: whether the value has changed."""
-        moved = [at for at, row in enumerate(step.rows) if row.moved and at and row.value is not None]
-        if not moved:
-            return []
-        before, after = step.rows[moved[-1] - 1].value, step.rows[moved[-1]]
-        if before is None or after.value is None:
-            return []
-        values = [write_value(value, point=self.course.point) for value in (before, after.value)]
-        if before == after.value:
-            return [self._sentence(prompts.UNCHANGED.format(value=values[1]))]
-        return [self._sentence(prompts.CHANGED.format(before=values[0], after=values[1]))]
 
 
 def _opened(title: str, detail: str) -> list[str]:
@@ -177,3 +226,23 @@ def _heavy(step: Step) -> bool:
     if moved is None:
         return False
     return step.rule != ALIGNING or moved.bits.startswith("1")
+
+
+def _as_asked(working: Working) -> list[str]:
+    """Return the operands as they are asked about: patterns where the question is about their bits, else values."""
+    asked = working.question
+    if asked.operation.name in {"normalise", "negate", "decode", "range", "convert"}:
+        return [
+            asked.format.write(pattern, point=asked.course.binary_point == "shown")
+            for pattern in asked.patterns
+        ]
+    return asked.shown
+
+
+def _estimated(working: Working) -> str:
+    guess = estimate(working.question, working.check.exact)
+    return f"\u2248 {guess.about}" if guess else ""
+
+
+def _bracketed(number: str) -> str:
+    return f"({number})" if number.startswith("\u2212") else number

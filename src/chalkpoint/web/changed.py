@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from chalkpoint.marking.following import Onward
+from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.teaching.board import Kept, left_to_write, question_on
 from chalkpoint.teaching.judged import Judged, judge_line

@@ -1,4 +1,4 @@
-"""Adding and subtracting: a method run on two patterns, its losses traced, its result read off."""
+"""The first and the last page of adding and subtracting: two patterns, and the answer read off."""
 
 from __future__ import annotations
 
@@ -6,47 +6,16 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
-from chalkpoint.working.check import check
-from chalkpoint.working.losing import losses, no_losses
-from chalkpoint.working.methods import Method, method_for
 from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, ZERO, Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import written_steps
-from chalkpoint.working.wording.floating import writer
-from chalkpoint.working.working import Working
 
-__all__ = ["add_or_subtract", "answer_on", "exact_sum", "start", "written_answer"]
+__all__ = ["answer_on", "exact_sum", "start", "written_answer"]
 
 
 def start(question: Question) -> Page:
     """Return the page before anything is done: two operands and no line below them."""
     first, second = question.patterns
     return Page(first.mantissa, first.exponent, second.mantissa, second.exponent)
-
-
-def course_method(question: Question, name: str) -> Method:
-    """Return the method called *name* as the question's course has it."""
-    course = question.course
-    return method_for(
-        question.operation.name,
-        name,
-        as_written=course.operands == "as written",
-        underflow=course.underflow,
-        overflow=course.overflow,
-    )
-
-
-def add_or_subtract(question: Question, method: Method | None = None) -> Working:
-    """Return the working of an addition or subtraction by *method* (the course's own by default)."""
-    method = method or course_method(question, question.course.method)
-    fmt = question.format
-    trail = method.trail(start(question), fmt)
-    steps = written_steps(trail, writer(question, method))
-    outcome, pattern = answer_on(trail[-1].after, fmt)
-    checked = check(exact_sum(question), outcome, pattern, question.course)
-    faulty = method.right is not None  # lost bits account for the error of right rules only
-    traced = no_losses if faulty else losses
-    return Working(question, method.name, steps, outcome, pattern, checked, traced, faulty=faulty)
 
 
 def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:

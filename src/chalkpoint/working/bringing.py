@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from chalkpoint.numbers.fitting import fit, nearest_patterns
+from chalkpoint.numbers.fitting import fit, mantissa_at, nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import rounding_called
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.course import Course
@@ -45,10 +45,8 @@ def _float_by_rule(x: Fraction, fmt: FloatFormat, course: Course) -> Pattern | N
     if course.underflow == "zero":
         return fmt.zero
     if course.underflow == "un-normalised":
-        unit = scaled(1, fmt.lowest_exponent - fmt.places)
-        floor, rest = divmod(x, unit)
-        up = rounding(floor, rest.numerator, rest.denominator) if rest else 0
-        return Pattern(floor + up, fmt.lowest_exponent) if floor + up else fmt.zero
+        mantissa, _ = mantissa_at(x, fmt.lowest_exponent, fmt, rounding)
+        return Pattern(mantissa, fmt.lowest_exponent) if mantissa else fmt.zero
     return None
 
 

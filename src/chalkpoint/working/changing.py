@@ -7,17 +7,11 @@ from functools import cache
 from chalkpoint.numbers.carriers import fits, opposite
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.adding import answer_on
-from chalkpoint.working.check import check
-from chalkpoint.working.losing import losses, no_losses
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import written_steps
-from chalkpoint.working.wording.floating import writer
-from chalkpoint.working.working import Working
 
-__all__ = ["CHANGING", "bring_down", "change", "changing_method", "one_row"]
+__all__ = ["CHANGING", "bring_down", "changing_method", "one_row"]
 
 
 def bring_down(page: Page, fmt: FloatFormat) -> Page:
@@ -61,18 +55,3 @@ def one_row(question: Question) -> Page:
 def changing_method(name: str, underflow: str, overflow: str = "word") -> Method:
     """Return how a pattern is normalised or negated, with what a course writes past either end."""
     return CHANGING[name].replace(range=judge_for(underflow, overflow))
-
-
-def change(question: Question, method: Method | None = None) -> Working:
-    """Return the working that normalises or negates a pattern, by *method* if one is given."""
-    name = question.operation.name
-    method = method or changing_method(name, question.course.underflow, question.course.overflow)
-    trail = method.trail(one_row(question), question.format)
-    outcome, answer = answer_on(trail[-1].after, question.format)
-    steps = written_steps(trail, writer(question, method))
-    (value,) = question.values
-    exact = -value if name == "negate" else value
-    checked = check(exact, outcome, answer, question.course)
-    faulty = method.right is not None
-    traced = no_losses if faulty else losses
-    return Working(question, "", steps, outcome, answer, checked, traced, faulty=faulty)

@@ -31,7 +31,8 @@ class Check:
 
     exact     the exact answer x
     result    the working's pattern, or None where its outcome is a word
-    nearest   the pattern nearest to x, or both at a tie (the lower first)
+    nearest   the pattern nearest to x, or both at a tie (the lower first); where the course leaves an
+              underflow un-normalised, patterns left so count too
     by_rule   x itself brought into the format by the course's rounding, or None where that is a word
     verdict   one of VERDICTS
     fits      whether x has a normalised pattern (or is zero)
@@ -120,6 +121,8 @@ def check(x: Fraction, outcome: str, result: Any, course: Course) -> Check:
     fmt = course.number_format
     nearest = nearest_patterns(x, fmt)
     fits = len(nearest) == 1 and fmt.value(nearest[0]) == x
+    if not fits and course.underflow == "un-normalised":
+        nearest = nearest_patterns(x, fmt, unnormalised=True)
     rule = nearest[0] if fits else by_rule(x, course)
     value = None if result is None else value_or_none(fmt, result)
     if value is None:

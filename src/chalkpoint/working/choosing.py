@@ -114,7 +114,7 @@ def _with_bits(mantissa_bits: int, exponent_bits: int, need: Need) -> Serving | 
     return serving(parse_format(f"{mantissa_bits}+{exponent_bits}"), need)
 
 
-def choose_format(question: Question) -> Working:
+def choose_format(question: Question, work_question: object = None) -> Working:
     """Return the working that chooses the smallest school format for a range and a largest step.
 
     Raises EntryError where the range or the step makes no sense, or no format taken here serves.

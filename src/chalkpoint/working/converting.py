@@ -14,24 +14,22 @@ from chalkpoint.working.wording.converting import special_words
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Written
 
-__all__ = ["converter"]
+__all__ = ["convert"]
 
 
-def converter(work_question: Callable[[Question], Working]) -> Callable[[Question], Working]:
-    """Return what converts, by means of *work_question* for the reading and the storing."""
+def convert(question: Question, work_question: Callable[[Question], Working]) -> Working:
+    """Return the working that reads a pattern and stores its value in the target's format.
 
-    def convert(question: Question) -> Working:
-        """Return the working that reads a pattern and stores its value in the target's format."""
-        (pattern,) = question.patterns
-        reading = work_question(
-            Question(OPERATIONS["decode"], question.course, question.format, (pattern,), given=question.given)
-        )
-        value = value_or_none(question.format, pattern)
-        if value is None:
-            return _special(question, reading)
-        return _stored(question, reading, value, work_question)
-
-    return convert
+    work_question  works the reading and the storing
+    """
+    (pattern,) = question.patterns
+    reading = work_question(
+        Question(OPERATIONS["decode"], question.course, question.format, (pattern,), given=question.given)
+    )
+    value = value_or_none(question.format, pattern)
+    if value is None:
+        return _special(question, reading)
+    return _stored(question, reading, value, work_question)
 
 
 def _stored(

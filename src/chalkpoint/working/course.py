@@ -34,6 +34,8 @@ class Course:
     binary_point  "shown" or "hidden" where a pattern stands in a sentence
     exponent   "last" or "first"
     hexadecimal   "hidden" or "shown" beside patterns
+    takes      manners of writing an answer that earn full marks here, such as "exponent in decimal"
+    refuses    manners that were looked at and earn none; any other waits for the teacher
 
     Where rounding, underflow or overflow is left open, it is the format's own (`conventions`).
 
@@ -54,6 +56,8 @@ class Course:
     binary_point: str = "shown"
     exponent: str = "last"
     hexadecimal: str = "hidden"
+    takes: tuple[str, ...] = ()
+    refuses: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         for key, allowed in ALLOWED.items():
@@ -63,6 +67,8 @@ class Course:
         for method in self.accepts:
             if method not in METHODS:
                 raise EntryError(_refused("accepts", method, METHODS))
+        for key in ("takes", "refuses"):
+            object.__setattr__(self, key, _manners(key, getattr(self, key)))
         # Asking for the format also checks its spelling.
         fmt = self.number_format
         object.__setattr__(self, "format", str(fmt))
@@ -92,15 +98,19 @@ class Course:
         """
         if not is_school(self.number_format):
             raise EntryError(
-                f"{self.format!r} is not a format for {purpose}: it takes mantissa bits + exponent bits in two's "
-                "complement, such as 8+4"
+                f"{self.format!r} is not a format for {purpose}, which is done in the school\u2019s m+e formats only: "
+                "mantissa and exponent in two\u2019s complement"
             )
         fmt: FloatFormat = self.number_format
         return fmt
 
     def to_dict(self) -> dict[str, Any]:
         """Return the course as JSON keys, in a fixed order."""
-        return asdict(self) | {"accepts": list(self.accepts)}
+        table = asdict(self) | {"accepts": list(self.accepts)}
+        for key in ("takes", "refuses"):
+            decided = list(table.pop(key))
+            table |= {key: decided} if decided else {}
+        return table
 
     def with_(self, **changes: Any) -> Course:
         """Return this course with some keys changed; a key given as None is left alone.
@@ -117,6 +127,16 @@ class Course:
         return replace(self, **changes)
 
 
+#: Manners of writing an answer that are neither right nor wrong before a teacher has decided.
+MANNERS = (
+    "exponent in decimal",
+    "leading zeros of the exponent left off",
+    "trailing zeros left off",
+    "leading zeros left off",
+    "fields in the other order",
+    "in hexadecimal",
+    "value without its pattern",
+)
 ALLOWED: dict[str, tuple[str, ...]] = {
     "method": tuple(METHODS),
     "operands": ("normalise first", "as written"),
@@ -126,6 +146,20 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "exponent": ("last", "first"),
     "hexadecimal": ("hidden", "shown"),
 }
+
+
+EXAMPLES = {
+    "accepts": '["negate-then-align"]',
+    "takes": '["exponent in decimal"]',
+    "refuses": '["exponent in decimal"]',
+}
+
+
+def _manners(key: str, names: tuple[str, ...]) -> tuple[str, ...]:
+    for name in names:
+        if name not in MANNERS:
+            raise EntryError(_refused(key, name, MANNERS))
+    return tuple(names)
 
 
 def _refused(key: str, value: object, allowed: Any) -> str:
@@ -168,9 +202,9 @@ def course_from(table: dict[str, Any], *, where: str = "") -> Course:
     for key, value in table.items():
         if key not in known:
             raise EntryError(f"{where}{key!r} is not a key of a course; {near_misses(key, sorted(known))}")
-        wanted = list if key == "accepts" else str
+        wanted = list if key in {"accepts", "takes", "refuses"} else str
         if not isinstance(value, wanted):
-            example = '["negate-then-align"]' if key == "accepts" else '"..."'
+            example = EXAMPLES.get(key, '"..."')
             raise EntryError(f"{where}{key} = {value!r} is not taken; write {key} = {example}")
     try:
         return Course(**table)

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.adding import add_or_subtract, course_method
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
@@ -17,7 +16,7 @@ from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.explaining import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["POINTS", "Point", "explainer", "points_of"]
+__all__ = ["POINTS", "Point", "explain", "points_of"]
 
 
 class Point(NamedTuple):
@@ -47,31 +46,26 @@ POINTS = (
 )
 
 
-def explainer(work_question: Callable[[Question], Working]) -> Callable[[Question], Working]:
-    """Return what explains, by means of *work_question* for the working to be explained."""
-
-    def explain(question: Question) -> Working:
-        """Return the points to be made about a working, each as a step; its result and check are that working's."""
-        working = work_question(question.about or question)
-        write = writer(question, working)
-        steps = tuple(
-            Step(number, "point", working, point, write) for number, point in enumerate(points_of(working), 1)
-        )
-        return replace_steps(question, working, steps)
-
-    return explain
+Work: TypeAlias = Callable[[Question], Working]
 
 
-def replace_steps(question: Question, working: Working, steps: tuple[Step, ...]) -> Working:
-    """Return the working of *question* that ends as *working* does."""
+def explain(question: Question, work_question: Work) -> Working:
+    """Return the points to be made about a working, each as a step; its result and check are that working's.
+
+    work_question  works the question that is explained
+    """
+    working = work_question(question.about or question)
+    write = writer(question, working)
+    points = points_of(working, work_question)
+    steps = tuple(Step(number, "point", working, point, write) for number, point in enumerate(points, 1))
     return replace(working, question=question, steps=steps)
 
 
-def points_of(working: Working) -> list[Point]:
+def points_of(working: Working, work_question: Work) -> list[Point]:
     """Return the points to be made about *working*, in the order things happened.
 
-    >>> from chalkpoint.working.work import work
-    >>> [point.kind for point in points_of(work("add", "64", "0.25"))]
+    >>> from chalkpoint.working.work import work, work_question
+    >>> [point.kind for point in points_of(work("add", "64", "0.25"), work_question)]
     ['aligned', 'absorbed', 'no pattern', 'more bits']
     """
     points = [*_before_the_working(working)]
@@ -80,7 +74,7 @@ def points_of(working: Working) -> list[Point]:
         points += _on_the_way(working)
     elif working.losses:
         points.append(Point("lost", (working.losses,)))
-    points += _at_the_end(working)
+    points += _at_the_end(working, work_question)
     return points
 
 
@@ -126,18 +120,18 @@ def _on_the_way(working: Working) -> list[Point]:
     return points
 
 
-def _at_the_end(working: Working) -> list[Point]:
+def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     checked = working.check
     if checked.special:
         return [Point("special", (checked.special,))]
     if checked.verdict == "exact":
-        return [Point("exact", (checked.exact,)), *_other_methods(working)]
+        return [Point("exact", (checked.exact,)), *_other_methods(working, work_question)]
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:
         return [Point(checked.verdict, (checked.exact,))]
     points = [Point("missed" if checked.fits else "no pattern", (checked.exact,))]
     if isinstance(checked.format, FloatFormat) and not checked.fits and is_dyadic(checked.exact):
         points.append(Point("more bits", (_bits_needed(checked.exact),)))
-    return points + _other_methods(working)
+    return points + _other_methods(working, work_question)
 
 
 def _bits_needed(x: Fraction) -> int:
@@ -148,14 +142,14 @@ def _bits_needed(x: Fraction) -> int:
     return (number if number >= 0 else ~number).bit_length() + 1
 
 
-def _other_methods(working: Working) -> list[Point]:
+def _other_methods(working: Working, work_question: Work) -> list[Point]:
     """Return the accepted methods of the course that end elsewhere."""
     question = working.question
     if not isinstance(question.format, FloatFormat) or working.method not in METHODS:
         return []
     points = []
     for name in question.course.accepts:
-        other = add_or_subtract(question, course_method(question, name))
+        other = work_question(replace(question, course=question.course.with_(method=name)))
         if other.pattern != working.pattern:
             points.append(Point("other method", (name, other)))
     return points

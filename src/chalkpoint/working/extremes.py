@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TypeAlias
+from collections.abc import Callable, Mapping
+from typing import Any, TypeAlias
 
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.working.check import check
 from chalkpoint.working.methods import Line, Method, Rule
-from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.extremes import writer
-from chalkpoint.working.working import Working
 
-__all__ = ["EXTREMES", "RANGING", "Extremes", "find_range", "writes"]
+__all__ = ["EXTREMES", "RANGING", "Extremes", "ranging_method", "writes"]
 
 ExtremeRule: TypeAlias = Callable[[FloatFormat], Pattern]
 
@@ -46,7 +41,7 @@ EXTREMES: dict[str, ExtremeRule] = {
 }
 
 
-class Extremes(dict[str, Pattern]):
+class Extremes(dict[str, Any]):
     """The extremes so far, by name: a page, never changed once it is written, so it can be looked up."""
 
     def __hash__(self) -> int:  # type: ignore[override]
@@ -54,35 +49,19 @@ class Extremes(dict[str, Pattern]):
         return hash(tuple(self.items()))
 
 
-def writes(name: str, rule: ExtremeRule) -> Rule:
+def writes(name: str, rule: Callable[[Any], Any]) -> Rule:
     """Return the rule that writes one extreme on the page."""
 
-    def write(page: Extremes, fmt: FloatFormat) -> Extremes:
+    def write(page: Extremes, fmt: Any) -> Extremes:
         return Extremes(page | {name: rule(fmt)})
 
     return write
 
 
-RANGING = Method(
-    "",
-    "range",
-    tuple(Line(name, (name,)) for name in EXTREMES),
-    {name: writes(name, rule) for name, rule in EXTREMES.items()},
-)
+def ranging_method(extremes: Mapping[str, Callable[[Any], Any]]) -> Method:
+    """Return how the range of a format is found: a line an extreme, each by its own rule."""
+    lines = tuple(Line(name, (name,)) for name in extremes)
+    return Method("", "range", lines, {name: writes(name, rule) for name, rule in extremes.items()})
 
 
-def find_range(question: Question, method: Method = RANGING) -> Working:
-    """Return the working that writes the four extremes; the result is the largest positive."""
-    fmt = question.format
-    trail = method.trail(Extremes(), fmt)
-    patterns: Extremes = trail[-1].after
-    write = writer(question, method)
-    steps = tuple(
-        Step(number, line.name, None, after[line.name], write)
-        for number, (line, _, after) in enumerate(trail, 1)
-    )
-    largest = patterns["largest positive"]
-    faulty = method.right is not None
-    exact = fmt.value(largest_positive(fmt))
-    checked = check(exact, "in range", largest, question.course)
-    return Working(question, "", steps, "in range", largest, checked, extremes=patterns, faulty=faulty)
+RANGING = ranging_method(EXTREMES)

@@ -8,9 +8,20 @@ mantissa overflow, normalise, judge the range.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import wraps
 from typing import Protocol, TypeAlias
 
-from chalkpoint.numbers.carriers import Number, Truth, fits, larger, opposite, sign_copies, toward_zero, where
+from chalkpoint.numbers.carriers import (
+    Number,
+    Truth,
+    fits,
+    larger,
+    opposite,
+    sign_copies,
+    smaller,
+    toward_zero,
+    where,
+)
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
 
@@ -29,12 +40,15 @@ __all__ = [
     "judge_overflow",
     "judge_range",
     "judge_range_kept",
+    "judge_range_kept_size",
     "judge_range_to_zero",
     "keep_all_places",
     "keep_one_place",
+    "kept_at_lowest",
     "negate",
     "normalise",
     "normalise_operands",
+    "normalise_to_lowest",
     "repair",
     "repair_size",
     "saturating",
@@ -178,6 +192,32 @@ def normalise(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=page.total << copies, exponent=page.exponent - copies)
 
 
+def normalise_to_lowest(page: Page, fmt: FloatFormat) -> Page:
+    """Normalise as `normalise` does, but no further than the lowest exponent, which a course may keep to.
+
+    Below it the digits go back to the right; what passes the mantissa is kept, to be cut once.
+    """
+    copies = _spare_copies(page.total, fmt.mantissa_bits + page.extra)
+    room = page.exponent + page.datum - fmt.lowest_exponent
+    places = where(page.total == 0, 0, smaller(copies, room))
+    back = larger(-places, 0)
+    return page._replace(
+        total=page.total << larger(places, 0), extra=page.extra + back, exponent=page.exponent - places
+    )
+
+
+def kept_at_lowest(cut: Rule) -> Rule:
+    """Return *cut* for a course that leaves an underflow un-normalised: a result at the lowest exponent stays there."""
+
+    @wraps(cut)
+    def cut_and_keep(page: Page, fmt: FloatFormat) -> Page:
+        after = cut(page, fmt)
+        short = larger(fmt.lowest_exponent - after.datum - after.exponent, 0)
+        return after._replace(total=after.total >> short, exponent=after.exponent + short)
+
+    return cut_and_keep
+
+
 def cut_to_width(page: Page, fmt: FloatFormat) -> Page:
     """Cut the places past the mantissa, toward minus infinity."""
     return page._replace(total=page.total >> page.extra, extra=0)
@@ -238,12 +278,21 @@ def judge_range_to_zero(page: Page, fmt: FloatFormat) -> Page:
 def judge_range_kept(page: Page, fmt: FloatFormat) -> Page:
     """Judge the range as `judge_range` does, but leave an underflow un-normalised (a course may say so).
 
-    The mantissa goes back to the right until the lowest exponent holds it.
+    The mantissa goes back to the right until the lowest exponent holds it; what falls off is cut.
     """
+    return _range_kept(page, fmt, lambda total, places: total >> places)
+
+
+def judge_range_kept_size(page: Page, fmt: FloatFormat) -> Page:
+    """Judge the range as `judge_range_kept` does, but cut the size of what falls off, toward zero."""
+    return _range_kept(page, fmt, toward_zero)
+
+
+def _range_kept(page: Page, fmt: FloatFormat, shift: Callable[[Number, Number], Number]) -> Page:
     judged = judge_range(page, fmt)
     under = judged.outcome == UNDERFLOW
     short = where(under, fmt.lowest_exponent - judged.datum - judged.exponent, 0)
-    total = judged.total >> short
+    total = shift(judged.total, short)
     return judged._replace(
         total=total,
         exponent=judged.exponent + short,

@@ -26,6 +26,7 @@ __all__ = [
     "Method",
     "Trail",
     "judge_for",
+    "kept_rules",
     "method_for",
     "parse_method",
 ]
@@ -183,6 +184,7 @@ METHODS: dict[str, Method] = {
             (ALIGN, NEGATE, *AFTER_ADDING),
             align=floating.align_size,
             repair=floating.repair_size,
+            range_kept=floating.judge_range_kept_size,
         ),
         _method(
             "spare-place-first",
@@ -243,4 +245,20 @@ def method_for(
     method = METHODS[parse_method(name)]
     left_out = ({NEGATE} if operation == "add" else set()) | ({READY} if as_written else set())
     lines = tuple(line for line in method.lines if line not in left_out)
-    return Method(method.name, method.words, lines, method.rules | {"range": judge_for(underflow, overflow)})
+    rules = method.rules | {"range": judge_for(underflow, overflow)}
+    if underflow == "un-normalised":
+        rules |= kept_rules(method.rules, overflow)
+    return Method(method.name, method.words, lines, rules)
+
+
+def kept_rules(rules: Mapping[str, Rule], overflow: str) -> dict[str, Rule]:
+    """Return the rules of a method that differ where a course leaves an underflow un-normalised.
+
+    A method that cuts once stops normalising at the lowest exponent, so that it still cuts once. A method that
+    cuts on the way cuts again, by its own rule ("range_kept", where it has one).
+    """
+    judge = rules.get("range_kept", floating.judge_range_kept)
+    kept = {"range": floating.saturating(judge) if overflow == "largest" else judge}
+    if "cut" in rules:
+        kept |= {"normalise": floating.normalise_to_lowest, "cut": floating.kept_at_lowest(rules["cut"])}
+    return kept

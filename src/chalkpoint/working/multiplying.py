@@ -7,26 +7,31 @@ format's, which is normalised, brought to width once, and judged by its exponent
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 
 from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, where
-from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating
-from chalkpoint.working.adding import answer_on, start
-from chalkpoint.working.check import check
 from chalkpoint.working.floating import Rule
-from chalkpoint.working.losing import no_losses
-from chalkpoint.working.methods import CUT, NORMALISE, RANGE, READ, READY, REPAIR, Line, Method, judge_for
+from chalkpoint.working.losing import row_loss
+from chalkpoint.working.methods import (
+    CUT,
+    NORMALISE,
+    RANGE,
+    READ,
+    READY,
+    REPAIR,
+    Line,
+    Method,
+    judge_for,
+    kept_rules,
+)
 from chalkpoint.working.page import Page
-from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step, written_steps
-from chalkpoint.working.wording.multiplying import cut_digits, writer
+from chalkpoint.working.steps import Loss
+from chalkpoint.working.wording.multiplying import cut_digits
 from chalkpoint.working.working import Working
 
-__all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "multiply_or_divide", "multiplying_method"]
+__all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "by_zero_method", "multiplying_method"]
 
 QUOTIENT_PLACES = (
     3  # digits of a quotient written past the mantissa, before the place that says there are more
@@ -108,52 +113,40 @@ def multiplying_method(operation: str, rounding: str, underflow: str, overflow: 
     """Return how two numbers are multiplied or divided by a course's rounding and its words."""
     usual = DIVIDING if operation == "divide" else MULTIPLYING
     chosen = {"cut": CUTS[rounding], "range": judge_for(underflow, overflow)}
+    if underflow == "un-normalised":
+        chosen |= kept_rules(chosen, overflow)
     return replace(usual, name=rounding, rules=usual.rules | chosen)
 
 
-def multiply_or_divide(question: Question, method: Method | None = None) -> Working:
-    """Return the working of a multiplication or division."""
-    course, divides = question.course, question.operation.name == "divide"
-    if divides and question.patterns[1].mantissa == 0:
-        return _divide_by_zero(question)
-    method = method or multiplying_method(
-        question.operation.name, course.rounding, course.underflow, course.overflow
-    )
-    trail = method.trail(start(question), question.format)
-    outcome, pattern = answer_on(trail[-1].after, question.format)
-    steps = written_steps(trail, writer(question, method))
-    first, second = question.values
-    checked = check(first / second if divides else first * second, outcome, pattern, course)
-    faulty = method.right is not None
-    traced = no_losses if faulty else losses
-    return Working(question, course.rounding, steps, outcome, pattern, checked, traced, faulty=faulty)
+BY_ZERO = Line("by_zero", ("by_zero",))
 
 
-def _divide_by_zero(question: Question) -> Working:
-    """Return the one step of a division by zero, which a machine may answer with the end of its range.
+def answer_end_of_range(page: Page, fmt: FloatFormat) -> Page:
+    """Write the end of the range, of the dividend's sign, as some machines do (MIL-STD-1750A, FD)."""
+    top = 1 << (fmt.mantissa_bits - 1)
+    total = where(page.first < 0, -top, top - 1)
+    return page._replace(total=total, exponent=fmt.highest_exponent - page.datum)
 
-    Raises EntryError where the course has no such answer. Source of the answer: MIL-STD-1750A, FD.
-    """
-    fmt, course = question.format, question.course
-    if course.overflow != "largest":
-        raise EntryError(
-            f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0, "
-            'or take a course with overflow = "largest"'
-        )
-    sign = -1 if question.patterns[0].mantissa < 0 else 1
-    huge = Fraction(sign * (1 << (fmt.highest_exponent + 2)))
-    (end,) = nearest_patterns(huge, fmt)
-    page = start(question)
-    after = page._replace(total=end.mantissa, exponent=end.exponent)
-    step = Step(1, "by_zero", page, after, writer(question, DIVIDING))
-    return Working(question, course.rounding, (step,), "in range", end, check(huge, "in range", end, course))
+
+@cache
+def by_zero_method(method: Method) -> Method:
+    """Return how a holder of *method* divides by zero: in one line, where the course has an answer to that."""
+    return replace(method, lines=(BY_ZERO,), rules=method.rules | {"by_zero": answer_end_of_range})
 
 
 def losses(working: Working) -> tuple[Loss, ...]:
-    """Return the digits the cut took (or the range, where it took more); they account for the whole error."""
-    error = working.check.error
+    """Return the digits the cut took, and what the range took after it; they account for the whole error."""
+    missed = working.check.error
+    if not missed:
+        return ()
+    found = []
     for step in reversed(working.steps):
-        if step.rule == "cut" and error:
+        if step.rule == "range":
+            bits, worth = row_loss(step, "total", working.question.format.places)
+            if worth:
+                found.append(Loss(step.number, "range", bits, worth))
+                missed -= worth
+        elif step.rule == "cut" and missed:
             divides = working.question.operation.name == "divide"
-            return (Loss(step.number, "cut", cut_digits(step.before, divides=divides), error),)
-    return ()
+            found.append(Loss(step.number, "cut", cut_digits(step.before, divides=divides), missed))
+    return tuple(found[::-1])

@@ -1,4 +1,7 @@
-"""How each operation is run by a method: the page it begins with, and what ends in the answer's place."""
+"""What other rooms ask of an operation: its methods, its lines, and what stands in the answer's place.
+
+Everything is looked up in what is declared of the operation (`operations`).
+"""
 
 from __future__ import annotations
 
@@ -6,29 +9,21 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
-from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat, scaled
-from chalkpoint.numbers.signed import SignMagnitudeFormat
-from chalkpoint.working.adding import start, written_answer
-from chalkpoint.working.changing import changing_method, one_row
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
-from chalkpoint.working.methods import METHODS, Method, method_for
-from chalkpoint.working.multiplying import CUTS, multiplying_method
-from chalkpoint.working.procedure import Procedure
+from chalkpoint.working.methods import Method
+from chalkpoint.working.operations.declaration import BETWEEN, Declaration
+from chalkpoint.working.operations.declared import DECLARED, declared, is_declared
 from chalkpoint.working.question import Question
-from chalkpoint.working.reading import DECODING, ReadPage, codes
-from chalkpoint.working.size_procedures import SIZE_PROCEDURES
-from chalkpoint.working.storing import StorePage, storing_method
-from chalkpoint.working.whole_procedures import WHOLE_PROCEDURES
 
 __all__ = [
     "BETWEEN",
     "answer_by",
     "begin",
+    "context_of",
     "has_methods",
     "lines_written",
+    "method_named",
     "other_methods",
     "part_of",
     "parts_of",
@@ -37,150 +32,65 @@ __all__ = [
     "write_answer",
 ]
 
-BETWEEN = "; "  # answers of one question
 
-
-def _adding(operation: str) -> Procedure:
-    def method(course: Course, name: str) -> Method:
-        as_written = course.operands == "as written"
-        return method_for(
-            operation,
-            name or course.method,
-            as_written=as_written,
-            underflow=course.underflow,
-            overflow=course.overflow,
-        )
-
-    return Procedure(method, lambda course: tuple(METHODS), start, _written)
-
-
-def _changing(operation: str) -> Procedure:
-    return Procedure(
-        lambda course, name: changing_method(operation, course.underflow, course.overflow),
-        lambda course: (),
-        one_row,
-        _written,
-    )
-
-
-def _scaling(operation: str) -> Procedure:
-    def method(course: Course, name: str) -> Method:
-        return multiplying_method(operation, name or course.rounding, course.underflow, course.overflow)
-
-    return Procedure(method, lambda course: tuple(CUTS), start, _written)
-
-
-STORED = ("size", "sign", "point", "fit", "exponent")
-
-
-def _storing(operation: str) -> Procedure:
-    costs = {"answer": STORED, "absolute": ("absolute",), "relative": ("relative",)}
-    return Procedure(
-        lambda course, name: storing_method(name or course.rounding, operation),
-        lambda course: ("cut", "cut size", "nearest", "nearest away"),
-        lambda question: StorePage(question.value),
-        _stored,
-        lambda question: question.course,
-        _line_stored,
-        costs if operation == "error" else {},
-    )
-
-
-def _line_stored(page: StorePage) -> tuple[Any, ...]:
-    """Return what is written, the digits as the value they have: 0s at their end change nothing."""
-    return scaled(page.number, -page.places), page.exponent, page.mantissa, page.pattern, page.outcome
-
-
-def _written(page: Any, question: Question) -> str:
-    return written_answer(page, question.format)
-
-
-def _stored(page: StorePage, question: Question) -> str:
-    """Return the pattern or word; for `error`, the two errors after it."""
-    bits = page.outcome if page.pattern is None else question.format.write(page.pattern)
-    if question.operation.name != "error" or page.pattern is None:
-        return bits
-    return BETWEEN.join((bits, write_value(page.absolute), write_value(page.relative)))
-
-
-def _read(page: ReadPage, question: Question) -> str:
-    return write_value(page.value, point=question.course.point)
-
-
-def _extremes(page: Extremes, question: Question) -> str:
-    fmt: FloatFormat = question.format
-    return BETWEEN.join(fmt.write(pattern) for pattern in page.values())
-
-
-PROCEDURES: dict[str, Procedure] = {
-    "decode": Procedure(lambda course, name: DECODING, lambda course: (), codes, _read),
-    "encode": _storing("encode"),
-    "error": _storing("error"),
-    "normalise": _changing("normalise"),
-    "negate": _changing("negate"),
-    "add": _adding("add"),
-    "multiply": _scaling("multiply"),
-    "divide": _scaling("divide"),
-    "subtract": _adding("subtract"),
-    "range": Procedure(
-        lambda course, name: RANGING,
-        lambda course: (),
-        lambda question: Extremes(),
-        _extremes,
-        parts={name: (name,) for name in EXTREMES},
-    ),
-}
-
-
-#: The procedures of each family of formats; what is done in one way only has none.
-FAMILIES: dict[type, dict[str, Procedure]] = {
-    FloatFormat: PROCEDURES,
-    SignMagnitudeFormat: SIZE_PROCEDURES,
-    FixedFormat: WHOLE_PROCEDURES,
-}
+def declaration_of(question: Question) -> Declaration:
+    """Return what is declared of *question*'s operation in its format."""
+    return declared(question.operation.name, question.format)
 
 
 def has_methods(operation: str, course: Course) -> bool:
-    """Tell whether *operation* is run by a method in the course's format."""
-    return operation in FAMILIES[type(course.number_format)]
-
-
-def procedure_of(question: Question) -> Procedure:
-    """Return how *question* is run."""
-    return FAMILIES[type(question.format)][question.operation.name]
+    """Tell whether *operation* is worked line by line in the course's format."""
+    return is_declared(operation, course.number_format)
 
 
 @cache
 def right_method(operation: str, course: Course, name: str = "") -> Method:
-    """Return the method called *name*, or the course's own."""
-    return FAMILIES[type(course.number_format)][operation].method(course, name)
+    """Return the method called *name*, or the course's own.
+
+    Raises EntryError where the operation is not worked line by line in the course's format.
+    """
+    return declared(operation, course.number_format).method(course, name)
+
+
+def method_named(question: Question, name: str = "") -> Method:
+    """Return the method called *name*, or the course's own, as it works *question*."""
+    method = right_method(question.operation.name, question.course, name)
+    return declaration_of(question).suit(method, question)
 
 
 def other_methods(operation: str, course: Course) -> tuple[str, ...]:
     """Return the names of every way a book may teach *operation*."""
-    return FAMILIES[type(course.number_format)][operation].others(course)
+    return declared(operation, course.number_format).accepted(course)
 
 
 def begin(question: Question) -> Any:
     """Return *question*'s page before anything is done."""
-    return procedure_of(question).begin(question)
+    return declaration_of(question).begin(question)
+
+
+def context_of(question: Question) -> Any:
+    """Return what *question*'s rules are handed beside the page: the format, or the course."""
+    return declaration_of(question).context(question)
 
 
 def run(method: Method, question: Question) -> list[Any]:
     """Return the page after each line of *method*."""
-    by = procedure_of(question).by(question)
-    return [written.after for written in method.trail(begin(question), by)]
+    declaration = declaration_of(question)
+    trail = declaration.suit(method, question).trail(
+        declaration.begin(question), declaration.context(question)
+    )
+    return [written.after for written in trail]
 
 
 def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
     """Return what is written on each line, so that two workings can be compared."""
-    line = procedure_of(question).line
+    line = declaration_of(question).line
     return [line(page) for page in pages]
 
 
 def write_answer(page: Any, question: Question) -> str:
     """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
-    return procedure_of(question).answer(page, question)
+    return declaration_of(question).answer_on(page, question)
 
 
 def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
@@ -191,7 +101,8 @@ def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
     >>> list(parts_of("error")), list(parts_of("add"))
     (['answer', 'absolute', 'relative'], [])
     """
-    return PROCEDURES[operation].parts if operation in PROCEDURES else {}
+    found = DECLARED.get((operation, FLOATING))
+    return found.parts if found else {}
 
 
 def part_of(answer: str, operation: str, part: str) -> str:
@@ -210,5 +121,8 @@ def answer_by(method: Method, question: Question) -> str:
     >>> answer_by(right_method("decode", Course()), ask("decode", "01101000 0011", course=Course()))
     '6.5'
     """
-    by = procedure_of(question).by(question)
-    return write_answer(method.finish(begin(question), by), question)
+    declaration = declaration_of(question)
+    last = declaration.suit(method, question).finish(
+        declaration.begin(question), declaration.context(question)
+    )
+    return write_answer(last, question)

@@ -1,4 +1,4 @@
-"""Decoding: the rules that read a pattern as a value, and the working they write."""
+"""Decoding: the rules that read a pattern as a value."""
 
 from __future__ import annotations
 
@@ -7,14 +7,10 @@ from typing import NamedTuple
 
 from chalkpoint.numbers.carriers import Number, wrap
 from chalkpoint.numbers.formats import FloatFormat, scaled
-from chalkpoint.working.check import check
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import written_steps
-from chalkpoint.working.wording.reading import writer
-from chalkpoint.working.working import Working
 
-__all__ = ["DECODING", "ReadPage", "codes", "decode", "read_exponent", "read_mantissa", "scale"]
+__all__ = ["DECODING", "ReadPage", "codes", "read_exponent", "read_mantissa", "scale"]
 
 
 class ReadPage(NamedTuple):
@@ -67,15 +63,3 @@ def codes(question: Question) -> ReadPage:
     return ReadPage(
         int(fmt.mantissa.write(pattern.mantissa), 2), int(fmt.exponent.write(pattern.exponent), 2)
     )
-
-
-def decode(question: Question, method: Method = DECODING) -> Working:
-    """Return the working that reads a pattern: exponent, mantissa, then the two together."""
-    (pattern,) = question.patterns
-    trail = method.trail(codes(question), question.format)
-    steps = written_steps(trail, writer(question, method))
-    outcome = "in range" if pattern.mantissa else "zero"
-    faulty = method.right is not None
-    exact = question.values[0] if faulty else trail[-1].after.value
-    checked = check(exact, outcome, pattern, question.course)
-    return Working(question, "", steps, outcome, pattern, checked, faulty=faulty)

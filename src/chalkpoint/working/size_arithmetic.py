@@ -1,4 +1,4 @@
-"""Adding, subtracting, multiplying and dividing numbers of a sign, an exponent and a size."""
+"""How numbers of a sign, an exponent and a size are added, subtracted, multiplied and divided."""
 
 from __future__ import annotations
 
@@ -6,24 +6,18 @@ from fractions import Fraction
 from functools import cache
 
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
-from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
-from chalkpoint.working.losing import no_losses
-from chalkpoint.working.methods import Line, Method, Trail
+from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.packing import pack_for
-from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OUTCOMES, OVERFLOW, UNDERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_rounding import ROUND as ROUNDING_RULES
 from chalkpoint.working.sizes import SizePage
-from chalkpoint.working.steps import Loss, written_steps
-from chalkpoint.working.wording.size_arithmetic import writer
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.working import Working
 
-__all__ = ["SIZE_LINES", "size_method", "start_sizes", "work_sizes"]
+__all__ = ["SIZE_LINES", "WRITTEN_FOR_SPECIALS", "exact_answer", "losses", "size_method", "start_sizes"]
 
 UNPACK = Line("unpack", ("unpack",))
 SPECIAL = Line("special", ("special",), optional=True)
@@ -86,46 +80,26 @@ def start_sizes(question: Question) -> SizePage:
     return SizePage(*first, *second)
 
 
-def work_sizes(question: Question, method: Method | None = None) -> Working:
-    """Return the working of one of the four operations on numbers of sign, exponent and size."""
-    course, fmt = question.course, question.format
-    name = question.operation.name
-    if name == "divide" and fmt.specials == "none" and fmt.kind(question.patterns[1]) == "zero":
-        raise EntryError(
-            f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no special values; divide by another"
-        )
-    method = method or size_method(name, course)
-    trail: list[Trail] = method.trail(start_sizes(question), fmt)
-    last: SizePage = trail[-1].after
-    if last.special:
-        trail = [entry for entry in trail if entry.line.name in WRITTEN_FOR_SPECIALS]
-    steps = written_steps(trail, writer(question, method))
-    pattern = None if last.outcome in {OVERFLOW, UNDERFLOW} else Fields(last.sign, last.stored, last.fraction)
-    outcome = OUTCOMES[last.outcome]
-    checked = _checked(question, last, outcome, pattern)
-    faulty = method.right is not None
-    traced = no_losses if faulty else losses
-    return Working(question, course.rounding, steps, outcome, pattern, checked, traced, faulty=faulty)
-
-
-def _checked(question: Question, last: SizePage, outcome: str, pattern: Fields | None) -> Check:
-    fmt: SignMagnitudeFormat = question.format
+def exact_answer(question: Question) -> Fraction | str:
+    """Return the exact answer: a value, or the word for one that the operands alone make special."""
+    name, fmt = question.operation.name, question.format
     values = [value_or_none(fmt, operand) for operand in question.patterns]
-    name = question.operation.name
     first, second = values
     if first is None or second is None or (name == "divide" and not second):
-        if last.outcome == NOT_A_NUMBER:
-            return check_special("not a number", pattern, question.course)
-        if last.outcome == INFINITY:
-            return check_special("minus infinity" if last.sign else "infinity", pattern, question.course)
-        return check(Fraction(0), outcome, pattern, question.course)  # a number over infinity
-    exact = {
-        "add": lambda: first + second,
-        "subtract": lambda: first - second,
-        "multiply": lambda: first * second,
-        "divide": lambda: first / second,
-    }[name]()
-    return check(exact, outcome, pattern, question.course)
+        page = sizes.unpack(start_sizes(question), fmt)
+        if name == "subtract":
+            page = sizes.flip_sign(page, fmt)
+        decided = RULES[name]["special"](page, fmt)
+        if decided.special == sizes.TO_ZERO:
+            return Fraction(0)
+        if decided.special == sizes.TO_NAN or fmt.infinity is None:
+            return "not a number"
+        return "minus infinity" if decided.sign else "infinity"
+    if name == "divide":
+        return first / second
+    if name == "multiply":
+        return first * second
+    return first + second if name == "add" else first - second
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

@@ -1,40 +1,36 @@
-"""Reading and storing numbers of a sign, an exponent and a size; their range; changing their sign."""
+"""Rules of reading and storing numbers of a sign, an exponent and a size, of their range and their sign."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.bits import scaled
 from chalkpoint.numbers.carriers import Number, Truth
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic
-from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.rounding import DIRECTIONS, rounding_called
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
-from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
-from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Line, Method
-from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, Step, written_steps
-from chalkpoint.working.wording.size_values import writer
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.working import Working
 
 __all__ = [
+    "COSTS",
+    "READ_OF_SPECIALS",
+    "SIZE_CHANGING",
     "SIZE_READING",
     "SIZE_STORING",
     "SizeReadPage",
     "SizeStorePage",
-    "change_size",
-    "decode_size",
-    "encode_size",
-    "find_size_range",
+    "losses",
+    "size_extremes",
     "size_storing_method",
-    "usual_size_storing",
+    "size_zero_method",
 ]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
@@ -108,34 +104,7 @@ SIZE_READING = Method(
         "scale": scale,
     },
 )
-READ_OF_SPECIALS = {"sign", "special"}
-
-
-def decode_size(question: Question, method: Method = SIZE_READING) -> Working:
-    """Return the working that reads a pattern: sign, exponent, size, then all together."""
-    fmt: SignMagnitudeFormat = question.format
-    (pattern,) = question.patterns
-    trail = method.trail(SizeReadPage(*pattern), fmt)
-    last: SizeReadPage = trail[-1].after
-    if last.special:
-        trail = [entry for entry in trail if entry.line.name in READ_OF_SPECIALS]
-    steps = written_steps(trail, writer(question, method))
-    faulty = method.right is not None
-    value = value_or_none(fmt, pattern)
-    if value is None:
-        checked = _special_check(question, pattern)
-        return Working(question, "", steps, fmt.kind(pattern), pattern, checked, faulty=faulty)
-    exact = value if faulty else last.value
-    outcome = "in range" if exact else "zero"
-    checked = check(exact, outcome, pattern, question.course)
-    return Working(question, "", steps, outcome, pattern, checked, faulty=faulty)
-
-
-def _special_check(question: Question, pattern: Fields) -> Check:
-    word = question.format.kind(pattern)
-    if word == "infinity" and pattern.sign:
-        word = "minus infinity"
-    return check_special(word, pattern, question.course)
+READ_OF_SPECIALS = frozenset({"sign", "special"})
 
 
 # === Storing ===
@@ -227,42 +196,21 @@ COSTS = (Line("absolute", ()), Line("relative", ()))
 
 
 @cache
-def size_storing_method(operation: str = "encode", *, zero: bool = False) -> Method:
+def size_storing_method(operation: str = "encode") -> Method:
     """Return how a value is stored; "error" goes on to what that cost.
-
-    zero  whether the value is 0, which has a pattern of its own
 
     >>> [line.name for line in size_storing_method().lines]
     ['sign', 'digits', 'point', 'round', 'pack']
     """
-    lines = (ZERO,) if zero else STORING_LINES
-    costs = COSTS[: 1 if zero else 2] if operation == "error" else ()
-    return Method("", operation, (*lines, *costs), SIZE_STORING)
+    costs = COSTS if operation == "error" else ()
+    return Method("", operation, (*STORING_LINES, *costs), SIZE_STORING)
 
 
-def usual_size_storing(question: Question) -> Method:
-    """Return how the question's value is stored."""
-    return size_storing_method(question.operation.name, zero=question.value == 0)
-
-
-def encode_size(question: Question, method: Method | None = None) -> Working:
-    """Return the working that stores a value, and for `error` goes on to what that cost."""
-    method = method or usual_size_storing(question)
-    trail = method.trail(SizeStorePage(question.value), question.course)
-    last: SizeStorePage = trail[-1].after
-    if last.pattern is None or value_or_none(question.format, last.pattern) is None:
-        trail = [entry for entry in trail if entry.line not in COSTS]
-    faulty = method.right is not None
-    return Working(
-        question,
-        question.course.rounding,
-        written_steps(trail, writer(question, method)),
-        last.outcome,
-        last.pattern,
-        check(question.value, last.outcome, last.pattern, question.course),
-        no_losses if faulty else losses,
-        faulty=faulty,
-    )
+@cache
+def size_zero_method(method: Method) -> Method:
+    """Return how a holder of *method* stores zero, which has a pattern of its own."""
+    costs = tuple(line for line in method.lines if line.name == "absolute")
+    return replace(method, lines=(ZERO, *costs), rules=method.rules | {"zero": store_zero})
 
 
 def losses(working: Working) -> tuple[Loss, ...]:
@@ -277,43 +225,31 @@ def losses(working: Working) -> tuple[Loss, ...]:
 # === Range, sign and normal form ===
 
 
-def find_size_range(question: Question) -> Working:
-    """Return the working that writes the extremes; the result is the largest."""
-    fmt: SignMagnitudeFormat = question.format
-    patterns = {"largest positive": fmt.largest}
+def size_extremes(fmt: SignMagnitudeFormat) -> dict[str, Fields]:
+    """Return the extreme values of *fmt*, the smallest normal one where that is not the smallest."""
+    found = {"largest positive": fmt.largest}
     if fmt.smallest != fmt.smallest_normal:
-        patterns["smallest normal"] = fmt.smallest_normal
-    patterns |= {
+        found["smallest normal"] = fmt.smallest_normal
+    return found | {
         "smallest positive": fmt.smallest,
         "largest negative": fmt.smallest._replace(sign=1),
         "most negative": fmt.largest._replace(sign=1),
     }
-    write = writer(question)
-    steps = tuple(
-        Step(number, name, None, pattern, write) for number, (name, pattern) in enumerate(patterns.items(), 1)
-    )
-    checked = check(fmt.value(fmt.largest), "in range", fmt.largest, question.course)
-    return Working(question, "", steps, "in range", fmt.largest, checked, extremes=patterns)
 
 
-def change_size(question: Question) -> Working:
-    """Return the working that changes a sign, or brings a size into normal form."""
-    fmt: SignMagnitudeFormat = question.format
-    (pattern,) = question.patterns
-    if question.operation.name == "negate":
-        changed = pattern._replace(sign=1 - pattern.sign)
-    elif fmt.hidden:
-        raise EntryError(
-            f"{fmt.write(pattern)} cannot be shifted: {fmt} hides the first 1, so its patterns have one form only; "
-            "take a format that writes every digit, such as 8+4"
-        )
-    else:
-        size = fmt.size(pattern.exponent, pattern.fraction)
-        places = min(fmt.digits - size.bit_length(), pattern.exponent - fmt.lowest_exponent) if size else 0
-        changed = fmt.pack(pattern.sign, size << places, pattern.exponent - places)
-    step = Step(1, question.operation.name, pattern, changed, writer(question))
-    value = value_or_none(fmt, changed)
-    if value is None:
-        return Working(question, "", (step,), fmt.kind(changed), changed, _special_check(question, changed))
-    outcome = "in range" if value else "zero"
-    return Working(question, "", (step,), outcome, changed, check(value, outcome, changed, question.course))
+def change_sign(pattern: Fields, fmt: SignMagnitudeFormat) -> Fields:
+    """Change the sign bit; nothing else depends on it."""
+    return pattern._replace(sign=1 - pattern.sign)
+
+
+def shift_to_normal(pattern: Fields, fmt: SignMagnitudeFormat) -> Fields:
+    """Shift the size left until it starts with a 1 or has the lowest exponent."""
+    size = fmt.size(pattern.exponent, pattern.fraction)
+    places = min(fmt.digits - size.bit_length(), pattern.exponent - fmt.lowest_exponent) if size else 0
+    return fmt.pack(pattern.sign, size << places, pattern.exponent - places)
+
+
+SIZE_CHANGING = {
+    name: Method("", name, (Line(name, (name,)),), {name: rule})
+    for name, rule in (("negate", change_sign), ("normalise", shift_to_normal))
+}

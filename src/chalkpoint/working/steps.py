@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from chalkpoint.working.methods import Trail
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["Loss", "Step", "written_steps"]
+__all__ = ["Loss", "Step"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +80,3 @@ class Step:
     def rows(self) -> tuple[Row, ...]:
         """The rows of bits."""
         return self.written.rows
-
-
-def written_steps(trail: list[Trail], write: Callable[[Step], Written]) -> tuple[Step, ...]:
-    """Return the lines of *trail* that are written down: an optional line only where it changes something."""
-    steps: list[Step] = []
-    for line, before, after in trail:
-        if not (line.optional and after == before):
-            steps.append(Step(len(steps) + 1, line.name, before, after, write))
-    return tuple(steps)

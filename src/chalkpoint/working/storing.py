@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
 from chalkpoint.numbers.exact import is_dyadic
-from chalkpoint.numbers.fitting import normal_exponent, round_at
+from chalkpoint.numbers.fitting import mantissa_at, normal_exponent, round_at
 from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.bringing import by_rule
-from chalkpoint.working.check import check
 from chalkpoint.working.course import Course
-from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Line, Method, Rule, Trail
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, written_steps
-from chalkpoint.working.wording.storing import writer
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.working import Working
 
-__all__ = ["COSTS", "STORING", "StorePage", "encode", "losses", "storing_method", "usual_method"]
+__all__ = ["COSTS", "STORING", "StorePage", "is_written", "losses", "storing_method", "storing_zero"]
 
 PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut can be seen
 
@@ -88,10 +86,15 @@ def give_sign(page: StorePage, course: Course) -> StorePage:
 
 
 def place_point(page: StorePage, course: Course) -> StorePage:
-    """Place the point so that the first two digits differ; the places moved are the exponent."""
+    """Place the point so that the first two digits differ; the places moved are the exponent.
+
+    Where the course leaves an underflow un-normalised, the exponent stops at the lowest.
+    """
     number = page.value.numerator if page.number < 0 else abs(page.value.numerator)
-    point = course.number_format.point
-    return page._replace(exponent=normal_exponent(number, page.value.denominator) + 1 - point)
+    exponent = normal_exponent(number, page.value.denominator) + 1 - course.number_format.point
+    if course.underflow == "un-normalised":
+        exponent = max(exponent, course.number_format.lowest_exponent)
+    return page._replace(exponent=exponent)
 
 
 @cache
@@ -100,16 +103,30 @@ def fit_by(rounding: str) -> Rule:
 
     def fit_pattern(page: StorePage, course: Course) -> StorePage:
         """Bring the pattern to the mantissa's width."""
-        fitted = round_at(page.value, page.exponent, course.number_format, ROUNDINGS[rounding])
-        return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+        return _fitted(page, page.value, rounding, course)
 
     return fit_pattern
 
 
 def fit_size(page: StorePage, course: Course) -> StorePage:
     """Cut the size to the mantissa's width, before it has its sign."""
-    fitted = round_at(abs(page.value), page.exponent, course.number_format, ROUNDINGS["cut"])
+    return _fitted(page, abs(page.value), "cut", course)
+
+
+def _fitted(page: StorePage, x: Fraction, rounding: str, course: Course) -> StorePage:
+    """Return the page with *x* in the mantissa's width, rounded once, at the exponent the point gave it."""
+    fmt = course.number_format
+    if _kept_unnormalised(page, course):
+        mantissa, _ = mantissa_at(x, page.exponent, fmt, ROUNDINGS[rounding])
+        return page._replace(mantissa=mantissa)
+    fitted = round_at(x, page.exponent, fmt, ROUNDINGS[rounding])
     return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
+
+
+def _kept_unnormalised(page: StorePage, course: Course) -> bool:
+    """Tell whether the exponent stopped at the lowest, so that the mantissa may start with alike digits."""
+    at_lowest = page.exponent == course.number_format.lowest_exponent
+    return at_lowest and course.underflow == "un-normalised"
 
 
 def sign_mantissa(page: StorePage, course: Course) -> StorePage:
@@ -117,7 +134,7 @@ def sign_mantissa(page: StorePage, course: Course) -> StorePage:
     if page.value > 0:
         return page
     half = 1 << (course.number_format.mantissa_bits - 2)
-    if page.mantissa == half:
+    if page.mantissa == half and not _kept_unnormalised(page, course):
         return page._replace(mantissa=-2 * half, exponent=page.exponent - 1)
     return page._replace(mantissa=-page.mantissa)
 
@@ -125,6 +142,8 @@ def sign_mantissa(page: StorePage, course: Course) -> StorePage:
 def write_exponent(page: StorePage, course: Course) -> StorePage:
     """Write the exponent, and judge its range: past either end the answer is a word."""
     fmt = course.number_format
+    if page.mantissa == 0 and _kept_unnormalised(page, course):
+        return write_zero(page, course)
     if fmt.holds(page.exponent):
         return page._replace(pattern=Pattern(page.mantissa, page.exponent))
     if page.exponent > fmt.highest_exponent:
@@ -164,6 +183,7 @@ STORING: dict[str, Rule] = {
 SIZE, SIGN, POINT, FIT, EXPONENT = (
     Line(name, (name,)) for name in ("size", "sign", "point", "fit", "exponent")
 )
+ZERO = Line("zero", ("zero",))
 COSTS = (Line("absolute", ("absolute",)), Line("relative", ("relative",)))
 USUAL_ORDER = (SIZE, SIGN, POINT, FIT, EXPONENT)
 
@@ -188,49 +208,37 @@ def storing_method(rounding: str, operation: str = "encode") -> Method:
 
 
 @cache
-def zero_method(operation: str) -> Method:
-    """Return how zero is stored."""
-    lines = (Line("zero", ("zero",)), *(COSTS[:1] if operation == "error" else ()))
-    return Method("", "", lines, {"zero": write_zero, "absolute": absolute_error})
+def zero_method(method: Method) -> Method:
+    """Return how a holder of *method* stores zero: its pattern is known by heart, and no rule of the others acts."""
+    costs = tuple(line for line in method.lines if line.name == "absolute")
+    return replace(method, name="", words="", lines=(ZERO, *costs), rules=method.rules | {"zero": write_zero})
 
 
-def usual_method(question: Question) -> Method:
-    """Return how the question's value is stored under its course."""
-    name = question.operation.name
-    return zero_method(name) if question.value == 0 else storing_method(question.course.rounding, name)
+def storing_zero(method: Method, question: Question) -> Method:
+    """Return *method* as it stores the question's value: zero has a line of its own."""
+    return zero_method(method) if question.value == 0 and ZERO not in method.lines else method
 
 
-def encode(question: Question, method: Method | None = None) -> Working:
-    """Return the working that stores a value, and for `error` goes on to what that cost."""
-    method = method or usual_method(question)
-    trail = method.trail(StorePage(question.value), question.course)
-    steps = [entry for entry in trail if is_written(entry, question)]
-    last = trail[-1].after
-    checked = check(question.value, last.outcome, last.pattern, question.course)
-    faulty = method.right is not None
-    return Working(
-        question,
-        question.course.rounding,
-        written_steps(steps, writer(question, method)),
-        last.outcome,
-        last.pattern,
-        checked,
-        no_losses if faulty else losses,
-        faulty=faulty,
-    )
-
-
-def is_written(entry: Trail, question: Question) -> bool:
+def is_written(entry: Trail, last: StorePage, question: Question) -> bool:
     """Tell whether a line is written: a positive has no sign to be given, a word costs nothing."""
     if entry.line.name == "sign":
         return question.value < 0
-    return entry.after.pattern is not None or entry.line not in COSTS
+    return last.pattern is not None or entry.line not in COSTS
 
 
 def losses(working: Working) -> tuple[Loss, ...]:
-    """Return the digits the fit cut off; they account for the whole error."""
-    error = working.check.error
+    """Return the digits the fit cut off, and what another end of the range put in their place."""
+    found = []
+    missed = working.check.error
+    places = working.question.format.places
     for step in working.steps:
-        if step.rule == "fit" and error:
-            return (Loss(step.number, "fit", step.rows[-1].lost, error),)
-    return ()
+        if step.rule == "fit" and missed:
+            page: StorePage = step.after
+            kept = scaled(page.mantissa, page.exponent - places)
+            worth = page.value - (-kept if page.value < 0 < kept else kept)
+            if worth:
+                found.append(Loss(step.number, "fit", step.rows[-1].lost, worth))
+            missed -= worth
+        elif step.rule == "exponent" and missed:
+            found.append(Loss(step.number, "exponent", "", missed))
+    return tuple(found)

@@ -15,7 +15,7 @@ from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.wording.summing import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["Addition", "Order", "summer"]
+__all__ = ["Addition", "Order", "add_up"]
 
 MOST_TERMS_IN_EVERY_ORDER = 5
 
@@ -48,35 +48,35 @@ class Order:
     result  the pattern, or None where an addition ended in a word
     error   exact sum minus result
     better  whether it comes nearer than the order given
+    why     what makes it better: "cancels" where the two largest terms, of opposite sign and one size, meet
+            first; "grows" where the small terms come before a larger one; "" where neither says it
     """
 
     terms: tuple[int, ...]
     result: Any
     error: Fraction | None
     better: bool
+    why: str = ""
 
 
-def summer(work_question: Callable[[Question], Working]) -> Callable[[Question], Working]:
-    """Return what sums, by means of *work_question* for each addition."""
+def add_up(question: Question, work_question: Callable[[Question], Working]) -> Working:
+    """Return the working of a chain of additions, with the terms absorbed and a better order.
 
-    def add_up(question: Question) -> Working:
-        """Return the working of a chain of additions, with the terms absorbed and a better order."""
+    work_question  works each addition
+    """
 
-        def add(total: Any, term: Any) -> Working:
-            names = ("total", "term")
-            pair = Question(
-                OPERATIONS["add"],
-                question.course,
-                question.format,
-                (total, term),
-                given=(None, None),
-                names=names,
-            )
-            return work_question(pair)
+    def add(total: Any, term: Any) -> Working:
+        pair = Question(
+            OPERATIONS["add"],
+            question.course,
+            question.format,
+            (total, term),
+            given=(None, None),
+            names=("total", "term"),
+        )
+        return work_question(pair)
 
-        return _summed(question, add)
-
-    return add_up
+    return _summed(question, add)
 
 
 def _chain(patterns: tuple[Any, ...], add: Add, fmt: Any) -> list[Addition]:
@@ -114,7 +114,10 @@ def _summed(question: Question, add: Add) -> Working:
 
 
 def _other_order(question: Question, add: Add, exact: Fraction, error: Fraction | None) -> Order | None:
-    """Return the smallest first; where that is no better and terms are few, the best order there is."""
+    """Return the smallest first; where that is no better and terms are few, the best order there is.
+
+    None where the sum is exact, or where the terms were given the smallest first and no order is nearer.
+    """
     fmt = question.format
     count = len(question.patterns)
     smallest_first = tuple(
@@ -122,10 +125,11 @@ def _other_order(question: Question, add: Add, exact: Fraction, error: Fraction 
     )
     if error == 0:
         return None
-    best = _tried(question, add, exact, error, smallest_first)
-    if best.better or count > MOST_TERMS_IN_EVERY_ORDER:
+    asked = tuple(range(count))
+    best = None if smallest_first == asked else _tried(question, add, exact, error, smallest_first)
+    if (best and best.better) or count > MOST_TERMS_IN_EVERY_ORDER:
         return best
-    others = (_tried(question, add, exact, error, terms) for terms in permutations(range(count)))
+    others = (_tried(question, add, exact, error, terms) for terms in permutations(asked) if terms != asked)
     return min((order for order in others if order.better), key=_size, default=best)
 
 
@@ -142,7 +146,20 @@ def _tried(
     value = None if result is None else value_or_none(fmt, result)
     missed = None if value is None else exact - value
     better = missed is not None and (error is None or abs(missed) < abs(error))
-    return Order(tuple(place + 1 for place in terms), result, missed, better)
+    why = _why(tuple(fmt.value(question.patterns[place]) for place in terms)) if better else ""
+    return Order(tuple(place + 1 for place in terms), result, missed, better, why)
+
+
+def _why(values: tuple[Fraction, ...]) -> str:
+    """Return why *values* come nearer in this order, as far as their sizes tell.
+
+    >>> _why((Fraction(64), Fraction(-64), Fraction(-1, 4))), _why((Fraction(1, 4), Fraction(1, 4), Fraction(64)))
+    ('cancels', 'grows')
+    """
+    sizes = [abs(value) for value in values]
+    if values[0] == -values[1] and sizes[0] == max(sizes) and len(values) > 2:
+        return "cancels"
+    return "grows" if sizes == sorted(sizes) else ""
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

@@ -1,4 +1,4 @@
-"""Whole numbers and fixed point: read, stored, negated, added, subtracted, multiplied and divided.
+"""Rules of adding, subtracting, multiplying and dividing whole and fixed-point numbers.
 
 Numbers here are whole, in units of the last place. In two's complement a carry out of the sign place is
 dropped, and overflow is judged by the signs; unsigned, the carry out itself is the overflow.
@@ -9,21 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import cache
 
-from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, Truth, opposite, toward_zero, where
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working import floating
-from chalkpoint.working.check import check
-from chalkpoint.working.losing import no_losses
-from chalkpoint.working.methods import NEGATE, READ, Line, Method, Trail
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
-from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss, written_steps
-from chalkpoint.working.wording.whole import writer
+from chalkpoint.working.methods import NEGATE, READ, Line, Method
+from chalkpoint.working.page import OVERFLOW, Page
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.working import Working
 
-__all__ = ["overflow_as_word", "whole_losses", "whole_method", "work_whole", "written_whole"]
+__all__ = ["CODES_ADDED", "overflow_as_word", "whole_losses", "whole_method"]
 
 CODES_ADDED = ("two's complement", "unsigned")
 
@@ -125,63 +119,6 @@ def whole_method(operation: str, rounding: str = "cut") -> Method:
     ['read', 'negate', 'add']
     """
     return Method("", "", LINES[operation], RULES | {"cut": CUTS[rounding]})
-
-
-def work_whole(question: Question, method: Method | None = None) -> Working:
-    """Return the working of one of the four operations on whole or fixed-point numbers."""
-    fmt: FixedFormat = question.format
-    name = question.operation.name
-    if fmt.field.kind not in CODES_ADDED:
-        raise EntryError(
-            f"{name!r} is not worked in {fmt.field.kind}; give two's complement or unsigned, such as {fmt.bits}"
-        )
-    first, second = (fmt.field.read(pattern) for pattern in question.patterns)
-    if name == "divide" and second == 0:
-        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0")
-    unsigned = fmt.field.kind == "unsigned"
-    method = method or whole_method(
-        "take away" if unsigned and name == "subtract" else name, question.course.rounding
-    )
-    trail: list[Trail] = method.trail(Page(first, 0, second, 0), fmt)
-    last: Page = trail[-1].after
-    steps = written_steps(trail, writer(question, method))
-    outcome, pattern = _answer(last, question)
-    values = question.values
-    exact = {
-        "add": lambda: values[0] + values[1],
-        "subtract": lambda: values[0] - values[1],
-        "multiply": lambda: values[0] * values[1],
-        "divide": lambda: values[0] / values[1],
-    }[name]()
-    course = question.course.with_(rounding="cut size") if name == "divide" else question.course
-    checked = check(exact, outcome, pattern, course)
-    parts = {}
-    if name == "divide" and pattern is not None:
-        parts = (
-            {"quotient": pattern, "remainder": fmt.field.write(remainder(last, 0))} if not fmt.places else {}
-        )
-    faulty = method.right is not None
-    traced = no_losses if faulty else whole_losses
-    return Working(question, "", steps, outcome, pattern, checked, traced, parts, faulty=faulty)
-
-
-def _answer(page: Page, question: Question) -> tuple[str, str | None]:
-    field = question.format.field
-    total = page.total
-    if page.outcome == TOO_LONG:
-        return OUTCOMES[TOO_LONG], None
-    if page.outcome == OVERFLOW:
-        if question.course.overflow != "largest":
-            return "overflow", None
-        total = field.lowest if total < 0 else field.highest
-    return ("in range" if total else "zero"), field.write(total)
-
-
-def written_whole(page: Page, fmt: FixedFormat) -> str:
-    """Return what stands in the answer's place: bits or a word; a faulty method may leave a digit too many."""
-    if page.outcome == OVERFLOW:
-        return OUTCOMES[OVERFLOW]
-    return to_bits(page.total, fmt.bits + 1 if page.outcome == TOO_LONG else fmt.bits)
 
 
 def whole_losses(working: Working) -> tuple[Loss, ...]:

@@ -2,106 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
-from typing import TypeAlias
 
-from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
-from chalkpoint.working.adding import add_or_subtract
-from chalkpoint.working.changing import change
-from chalkpoint.working.choosing import choose_format
-from chalkpoint.working.converting import converter
 from chalkpoint.working.course import Course
-from chalkpoint.working.explaining import explainer
-from chalkpoint.working.extremes import find_range
-from chalkpoint.working.multiplying import multiply_or_divide
-from chalkpoint.working.question import OPERATIONS, Question, ask
-from chalkpoint.working.reading import decode
-from chalkpoint.working.size_arithmetic import work_sizes
-from chalkpoint.working.size_values import (
-    change_size,
-    decode_size,
-    encode_size,
-    find_size_range,
-)
-from chalkpoint.working.storing import encode
-from chalkpoint.working.summing import summer
-from chalkpoint.working.whole import work_whole
-from chalkpoint.working.whole_values import change_whole, decode_whole, encode_whole, find_whole_range
+from chalkpoint.working.operations.running import work_by, work_question
+from chalkpoint.working.question import ask
 from chalkpoint.working.working import Working
 
-__all__ = ["work", "work_question"]
-
-Worker: TypeAlias = Callable[[Question], Working]
-
-#: What works each operation, by family of formats.
-FAMILIES: dict[type, dict[str, Worker]] = {
-    FloatFormat: {
-        "decode": decode,
-        "encode": encode,
-        "normalise": change,
-        "negate": change,
-        "add": add_or_subtract,
-        "subtract": add_or_subtract,
-        "multiply": multiply_or_divide,
-        "divide": multiply_or_divide,
-        "range": find_range,
-        "error": encode,
-    },
-    SignMagnitudeFormat: {
-        "decode": decode_size,
-        "encode": encode_size,
-        "normalise": change_size,
-        "negate": change_size,
-        "add": work_sizes,
-        "subtract": work_sizes,
-        "multiply": work_sizes,
-        "divide": work_sizes,
-        "range": find_size_range,
-        "error": encode_size,
-    },
-    FixedFormat: {
-        "decode": decode_whole,
-        "encode": encode_whole,
-        "negate": change_whole,
-        "add": work_whole,
-        "subtract": work_whole,
-        "multiply": work_whole,
-        "divide": work_whole,
-        "range": find_whole_range,
-        "error": encode_whole,
-    },
-}
-
-
-def work_question(question: Question) -> Working:
-    """Return *question* worked by its course's method."""
-    return WORKERS[question.operation.name](question)
-
-
-def _worker(name: str) -> Worker:
-    def work_in_its_family(question: Question) -> Working:
-        """Work *question* as its format's family does."""
-        workers = FAMILIES[type(question.format)]
-        if name not in workers:
-            raise EntryError(
-                f"{name!r} is not worked in {question.format}; there it is one of: {', '.join(workers)}"
-            )
-        return workers[name](question)
-
-    return work_in_its_family
-
-
-#: What works each operation, in every family that has it.
-WORKERS: dict[str, Worker] = {name: _worker(name) for name in OPERATIONS} | {
-    "convert": converter(work_question),
-    "sum": summer(work_question),
-    "choose-format": choose_format,
-    "explain": explainer(work_question),
-}
+__all__ = ["work", "work_by", "work_question"]
 
 
 def work(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -64,7 +64,7 @@ class Working:
     pattern: Any
     check: Check
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
-    extremes: dict[str, Any] = field(default_factory=dict)
+    extremes: Mapping[str, Any] = field(default_factory=dict)
     faulty: bool = False
 
     def __repr__(self) -> str:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.marking.following import lines_on
+from chalkpoint.marking.lines_ahead import lines_on
 from chalkpoint.setting.sources import draw
 from chalkpoint.teaching.practising.levels import PRACTISED, given_lines, level_words, top_level, traits_for
 from chalkpoint.working.course import Course

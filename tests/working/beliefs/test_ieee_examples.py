@@ -7,9 +7,10 @@ import pytest
 from chalkpoint.working.beliefs.belief import IEEE, Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import method_named, right_method
 from chalkpoint.working.question import ask
-from chalkpoint.working.size_arithmetic import size_method, work_sizes
-from chalkpoint.working.size_values import SIZE_READING, decode_size, encode_size, usual_size_storing
+from chalkpoint.working.size_values import SIZE_READING
+from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 
 SMALL = Course(format="1+4+3")
@@ -32,7 +33,7 @@ def read(belief: str, pattern: str) -> Working:
     """Return the working of the holder of *belief* who reads *pattern*."""
     faulty = BELIEFS[belief].method_for("decode", SIZE_READING, IEEE)
     assert faulty is not None
-    return decode_size(ask("decode", pattern, course=SMALL), faulty)
+    return work_by(ask("decode", pattern, course=SMALL), faulty)
 
 
 @pytest.mark.parametrize("example", READ, ids=lambda example: example[0])
@@ -75,16 +76,16 @@ STORED = [
 def stored(belief: str, value: str) -> Working:
     """Return the working of the holder of *belief* who stores *value*."""
     question = ask("encode", value, course=SMALL)
-    faulty = BELIEFS[belief].method_for("encode", usual_size_storing(question), IEEE)
+    faulty = BELIEFS[belief].method_for("encode", method_named(question), IEEE)
     assert faulty is not None
-    return encode_size(question, faulty)
+    return work_by(question, faulty)
 
 
 @pytest.mark.parametrize("example", STORED, ids=lambda example: example[0])
 def test_a_word_is_written_as_its_example_says(example: tuple[str, ...]) -> None:
     """The right working gives the right word and the faulty one the example's."""
     belief, value, right, wrong = example
-    assert encode_size(ask("encode", value, course=SMALL)).result.bits == right
+    assert work_by(ask("encode", value, course=SMALL)).result.bits == right
     assert stored(belief, value).result.bits == wrong
 
 
@@ -123,12 +124,12 @@ def test_two_words_are_worked_as_the_example_says(example: tuple[str, ...]) -> N
     """The right method gives the right word; the belief's gives its own, told on the line it spoils."""
     belief, operation, first, second, right, wrong = example
     question = ask(operation, first, second, course=SMALL)
-    faulty = BELIEFS[belief].method_for(operation, size_method(operation, SMALL), IEEE)
+    faulty = BELIEFS[belief].method_for(operation, right_method(operation, SMALL), IEEE)
     place = BELIEFS[belief].place_for(operation, IEEE)
     assert faulty is not None
     assert place is not None
-    working = work_sizes(question, faulty)
-    assert (work_sizes(question).result.bits, working.result.bits) == (right, wrong)
+    working = work_by(question, faulty)
+    assert (work_by(question).result.bits, working.result.bits) == (right, wrong)
     (said,) = place.says.values()
     assert working.faulty
     assert any(step.detail.startswith(said) for step in working.steps)

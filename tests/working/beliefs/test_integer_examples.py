@@ -1,6 +1,7 @@
 """Every belief about whole numbers and fractions gives the answer its example says."""
 
 from fractions import Fraction
+from itertools import product
 from typing import Any
 
 import pytest
@@ -8,17 +9,11 @@ import pytest
 from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
-from chalkpoint.working.page import Page
+from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
-from chalkpoint.working.whole import whole_method, work_whole, written_whole
-from chalkpoint.working.whole_values import (
-    WHOLE_NEGATING,
-    WHOLE_READING,
-    change_whole,
-    decode_whole,
-    encode_whole,
-    whole_storing_method,
-)
+from chalkpoint.working.whole import whole_method
+from chalkpoint.working.whole_values import WHOLE_NEGATING, WHOLE_READING, whole_storing_method
+from chalkpoint.working.work import work_by
 
 BYTE = Course(format="8")
 
@@ -47,7 +42,7 @@ def test_an_integer_is_read_as_its_example_says(belief: str, pattern: str, wrong
     faulty = BELIEFS[belief].method_for("decode", WHOLE_READING, INTEGER)
     assert place is not None
     assert faulty is not None
-    working = decode_whole(ask("decode", pattern, course=BYTE), faulty)
+    working = work_by(ask("decode", pattern, course=BYTE), faulty)
     assert working.faulty
     assert working.steps[0].after.number == wrong
     assert working.steps[0].detail == place.says["weigh"]
@@ -58,8 +53,8 @@ def test_a_number_past_the_range_is_written_anyway() -> None:
     question = ask("encode", "200", course=BYTE)
     faulty = BELIEFS["encode-range-ignored"].method_for("encode", whole_storing_method(), INTEGER)
     assert faulty is not None
-    working = encode_whole(question, faulty)
-    assert (encode_whole(question).result.outcome, working.result.bits) == ("overflow", "11001000")
+    working = work_by(question, faulty)
+    assert (work_by(question).result.outcome, working.result.bits) == ("overflow", "11001000")
     assert working.steps[-1].detail == "Write the last digits that fit."
 
 
@@ -80,8 +75,8 @@ def test_an_integer_is_negated_as_its_example_says(belief: str, wrong: str) -> N
     faulty = BELIEFS[belief].method_for("negate", WHOLE_NEGATING, INTEGER)
     assert place is not None
     assert faulty is not None
-    working = change_whole(question, faulty)
-    assert (change_whole(question).result.bits, working.result.bits) == ("11001100", wrong)
+    working = work_by(question, faulty)
+    assert (work_by(question).result.bits, working.result.bits) == ("11001100", wrong)
     assert working.steps[0].detail == place.says["negate"]
 
 
@@ -109,9 +104,9 @@ def test_integers_are_added_as_the_example_says(example: tuple[Any, ...]) -> Non
     faulty = BELIEFS[belief].method_for(operation, whole_method(operation), INTEGER)
     assert place is not None
     assert faulty is not None
-    usual, working = work_whole(question), work_whole(question, faulty)
+    usual, working = work_by(question), work_by(question, faulty)
     assert (usual.result.bits or usual.result.outcome) == right
-    assert written_whole(faulty.finish(Page(first, 0, second, 0), question.format), question.format) == wrong
+    assert answer_by(faulty, question) == wrong
     assert working.result.bits == wrong or working.result.outcome in {wrong, "too long"}
     board = {step.rule: step.detail for step in working.steps}
     assert any(board[line] == said for line, said in place.says.items())
@@ -122,8 +117,8 @@ def test_a_product_past_the_range_keeps_its_last_digits() -> None:
     question = ask("multiply", 12, 13, course=BYTE)
     faulty = BELIEFS["product-wraps"].method_for("multiply", whole_method("multiply"), INTEGER)
     assert faulty is not None
-    working = work_whole(question, faulty)
-    assert (work_whole(question).result.outcome, working.result.value) == ("overflow", Fraction(-100))
+    working = work_by(question, faulty)
+    assert (work_by(question).result.outcome, working.result.value) == ("overflow", Fraction(-100))
     assert any(step.detail == "Multiply, and keep the last digits that fit." for step in working.steps)
 
 
@@ -144,7 +139,7 @@ def test_a_fraction_is_read_as_its_example_says(example: tuple[str, ...]) -> Non
     faulty = BELIEFS[belief].method_for("decode", WHOLE_READING, UNSIGNED)
     assert place is not None
     assert faulty is not None
-    last = decode_whole(ask("decode", digits, course=Course(format=spelling)), faulty).steps[-1]
+    last = work_by(ask("decode", digits, course=Course(format=spelling)), faulty).steps[-1]
     assert (last.after.value, last.detail) == (Fraction(wrong), place.says["scale"])
 
 
@@ -166,8 +161,8 @@ def test_an_unsigned_number_is_written_as_its_example_says(example: tuple[str, .
     faulty = BELIEFS[belief].method_for("encode", whole_storing_method(), UNSIGNED)
     assert place is not None
     assert faulty is not None
-    working = encode_whole(question, faulty)
-    assert (encode_whole(question).result.bits, working.result.bits) == (right, wrong)
+    working = work_by(question, faulty)
+    assert (work_by(question).result.bits, working.result.bits) == (right, wrong)
     assert working.steps[0].detail == place.says["size"]
 
 
@@ -187,8 +182,8 @@ def test_a_fixed_point_number_is_negated_as_its_example_says(belief: str, wrong:
     faulty = BELIEFS[belief].method_for("negate", WHOLE_NEGATING, FIXED)
     assert place is not None
     assert faulty is not None
-    working = change_whole(question, faulty)
-    assert (change_whole(question).result.bits, working.result.bits) == ("11010110", wrong)
+    working = work_by(question, faulty)
+    assert (work_by(question).result.bits, working.result.bits) == ("11010110", wrong)
     assert working.steps[0].detail == place.says["negate"]
 
 
@@ -205,3 +200,30 @@ def test_digits_are_read_and_written_as_the_example_says(example: tuple[Any, ...
     """The rule for digits gives what the example says."""
     belief, operation, family, given, wrong = example
     assert rule(belief, operation, "digits", family)(*given) == wrong
+
+
+def test_where_no_column_misleads_the_sum_is_right() -> None:
+    """Of all pairs of 4-bit numbers: without three ones in a column, or without a carry, the right answer is given.
+
+    Otherwise overflow is judged by the signs: -8 + -8 in columns without carries is 0000, of another sign.
+    """
+    course = Course(format="4")
+    for first, second in product(range(-8, 8), repeat=2):
+        question = ask("add", first, second, course=course)
+        right = answer_by(right_method("add", course), question)
+        carries = [0]
+        for place in range(4):
+            carries.append((((first >> place) & 1) + ((second >> place) & 1) + carries[-1]) >> 1)
+        ones = [((first >> place) & 1) + ((second >> place) & 1) for place in range(4)]
+        for belief, misled in (
+            ("xor-add", any(carries)),
+            ("triple-one-zero", any(one == 2 and carry for one, carry in zip(ones, carries, strict=False))),
+        ):
+            method = BELIEFS[belief].method_for("add", right_method("add", course), INTEGER)
+            assert method is not None
+            if not misled:
+                assert answer_by(method, question) == right
+
+    method = BELIEFS["xor-add"].method_for("add", right_method("add", course), INTEGER)
+    assert method is not None
+    assert answer_by(method, ask("add", -8, -8, course=course)) == "overflow"

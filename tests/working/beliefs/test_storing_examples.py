@@ -9,11 +9,12 @@ from chalkpoint.numbers.exact import parse_value
 from chalkpoint.numbers.formats import parse_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import RANGING, find_range
-from chalkpoint.working.multiplying import multiply_or_divide, multiplying_method
+from chalkpoint.working.extremes import RANGING
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import ask
-from chalkpoint.working.reading import DECODING, codes, decode
-from chalkpoint.working.storing import StorePage, encode, usual_method
+from chalkpoint.working.reading import DECODING, codes
+from chalkpoint.working.storing import StorePage
+from chalkpoint.working.work import work_by
 
 # belief, pattern, its value, what the belief reads
 READ = [
@@ -78,7 +79,7 @@ STORED = [
 def stored(value: str, rounding: str, belief: str) -> str | None:
     """Return the pattern *value* is stored as by the holder of *belief*, in 8+4."""
     question = ask("encode", value, course=Course(rounding=rounding))
-    method = usual_method(question)
+    method = method_named(question)
     if belief:
         faulty = BELIEFS[belief].method_for("encode", method)
         assert faulty is not None
@@ -108,7 +109,7 @@ def test_storing_goes_on_whatever_is_believed(rounding: str) -> None:
     for belief in beliefs_for("encode"):
         for value in ("-5.25", "5.25", "-0.1", "43.1875", "-43.1875", "1000", "-0.0001", "7/3", "-8", "1/3"):
             question = ask("encode", value, course=Course(rounding=rounding))
-            working = encode(question, belief.method_for("encode", usual_method(question)))
+            working = work_by(question, belief.method_for("encode", method_named(question)))
             assert all(step.title and step.detail and step.spoken for step in working.steps)
 
 
@@ -116,7 +117,7 @@ def test_storing_goes_on_whatever_is_believed(rounding: str) -> None:
 def test_a_faulty_reading_can_be_written_on_the_board(belief: str) -> None:
     """Each step of it has a title, a sentence and words for the ear."""
     for pattern in ("0.1100000 0011", "1.0110000 1110", "1.0000000 0010", "0.0000000 1000"):
-        working = decode(
+        working = work_by(
             ask("decode", pattern, course=Course()),
             BELIEFS[belief].method_for("decode", DECODING) or DECODING,
         )
@@ -138,7 +139,7 @@ def test_an_extreme_is_as_its_example_says(example: tuple[str, ...]) -> None:
     """The belief's extreme has the bits and the value of its example."""
     belief, name, bits, value = example
     question = ask("range", course=Course())
-    working = find_range(question, BELIEFS[belief].method_for("range", RANGING) or RANGING)
+    working = work_by(question, BELIEFS[belief].method_for("range", RANGING) or RANGING)
     pattern = working.extremes[name]
     assert question.format.write(pattern, point=True) == bits
     assert question.format.value(pattern) == Fraction(value)
@@ -176,10 +177,10 @@ def test_a_tidy_decimal_thought_exact() -> None:
 def errors(belief: str) -> tuple[Fraction, Fraction]:
     """Return the absolute and the relative error of storing 4.6 in 8+4 as *belief* has them."""
     question = ask("error", "4.6", course=Course())
-    method = usual_method(question)
+    method = method_named(question)
     if belief:
         method = BELIEFS[belief].method_for("error", method) or method
-    working = encode(question, method)
+    working = work_by(question, method)
     last = working.steps[-1].after
     assert all(step.detail for step in working.steps)
     return last.absolute, last.relative
@@ -197,9 +198,9 @@ def test_a_product_goes_wrong_as_its_example_says(example: tuple[str, ...]) -> N
     """The right rules give the product and the belief's its own, written on the board too."""
     belief, first, second, right, wrong = example
     question = ask("multiply", first, second, course=Course())
-    assert multiply_or_divide(question).result.bits == right.replace(".", "")
-    usual = multiplying_method("multiply", "cut", "word", "word")
-    working = multiply_or_divide(question, BELIEFS[belief].method_for("multiply", usual))
+    assert work_by(question).result.bits == right.replace(".", "")
+    usual = method_named(question)
+    working = work_by(question, BELIEFS[belief].method_for("multiply", usual))
     assert working.result.bits == wrong.replace(".", "")
     assert working.faulty
     assert all(step.title and step.detail for step in working.steps)

@@ -16,10 +16,10 @@
     decks.forEach((each, at) => { each.hidden = at !== deck; });
     views().forEach((each) => { each.hidden = each !== section; });
     const covers = covered.get(section) ?? new Set();
-    const hidden = new Set([...states(section)[state].split(" ").filter(Boolean), ...covers]);
+    const hidden = new Set(states(section)[state].split(" ").filter(Boolean));
     const fresh = [];
     all("[data-row]", section).forEach((part) => {
-      const away = hidden.has(part.dataset.row);
+      const away = hidden.has(part.dataset.row) || covers.has(part.dataset.name);
       if (!away && part.classList.contains("was-away") && part.closest(".words")) fresh.push(part.textContent);
       part.toggleAttribute("hidden", away);
       if (part.namespaceURI.endsWith("svg")) part.style.display = away ? "none" : "";

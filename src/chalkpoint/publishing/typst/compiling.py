@@ -17,9 +17,9 @@ from chalkpoint.numbers.errors import missing_extra
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["compile_pdf", "compile_pictures", "compile_plain", "library"]
+__all__ = ["compile_pdf", "library"]
 
-PARTS = ("rails.typ", "working.typ", "frame.typ", "lesson.typ")
+PARTS = ("rails.typ", "working.typ", "lesson.typ")
 
 
 @cache
@@ -34,27 +34,13 @@ def compile_pdf(source: str) -> bytes:
 
     Raises EntryError when the print extra is not installed.
     """
-    return _compile(source, tagged=True)
+    return _compile(source)
 
 
-def compile_plain(source: str) -> bytes:
-    """Return *source* as an untagged PDF, for pages that only become pictures."""
-    return _compile(source, tagged=False)
-
-
-def compile_pictures(source: str) -> list[bytes]:
-    """Return each page of *source* as a PNG picture, a pt a pixel."""
-    with _one_at_a_time:
-        made = _compiler().compile(f"{library()}\n{source}".encode(), format="png", ppi=72)
-    return made if isinstance(made, list) else [cast("bytes", made)]
-
-
-def _compile(source: str, *, tagged: bool) -> bytes:
+def _compile(source: str) -> bytes:
     text = f"{library()}\n{source}".encode()
     with _one_at_a_time:
-        made = _compiler().compile(
-            text, format="pdf", pdf_standards="ua-1" if tagged else "1.7", timestamp=0, pdf_tags=tagged
-        )
+        made = _compiler().compile(text, format="pdf", pdf_standards="ua-1", timestamp=0, pdf_tags=True)
     return cast("bytes", made)  # one PDF, not one a page
 
 

@@ -7,15 +7,15 @@ from functools import lru_cache
 from typing import Any
 
 from chalkpoint.marking.asking import expected_fall, question_pool
-from chalkpoint.marking.following import ANSWER
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
+from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.walk import walk
 from chalkpoint.marking.ways import WORKABLE, Way
 from chalkpoint.teaching.judged import Thought
-from chalkpoint.working.adding import course_method
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
 __all__ = ["ask_to_see"]
@@ -51,7 +51,7 @@ def _ways(question: Question, thoughts: Sequence[Thought]) -> Iterator[tuple[str
             if method is not None:
                 yield thought.name, method
         elif thought.kind == "method" and operation in {"add", "subtract"}:
-            yield thought.name, course_method(question, thought.name)
+            yield thought.name, method_named(question, thought.name)
 
 
 def _telling_line(question: Question, kept: Mapping[str, str], rule: str, ways: Sequence[Method]) -> str:

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chalkpoint.marking.following import ANSWER, Onward
+from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.teaching.board import Kept, left_to_write, question_on, written
 from chalkpoint.teaching.choosing import hinge_choices

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from chalkpoint.marking.following import ANSWER
+from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.judged import Judged, Thought, judge_line

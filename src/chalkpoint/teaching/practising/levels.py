@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from chalkpoint.marking.following import ANSWER, Onward
 from chalkpoint.marking.judging import SHEETS
+from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.setting.practice import LADDERS
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chalkpoint.marking.following import Onward
+from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.sources import parse_where
 from chalkpoint.teaching import prompts

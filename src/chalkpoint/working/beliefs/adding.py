@@ -69,6 +69,19 @@ def never_overflows(page: Page, fmt: FloatFormat) -> Page:
     return page
 
 
+def judge_by_signs(page: Page, fmt: FloatFormat) -> Page:
+    """Judge overflow by the signs: of two numbers of one sign, a sum of the other sign has overflowed.
+
+    There is no extra sign place to look at, so the sum then has the operands' sign in front of its columns.
+    """
+    negative = page.first < 0
+    alike = opposite(negative ^ (page.second < 0))
+    overflowed = alike & (negative ^ (page.total < 0))
+    columns = 1 << _width(page, fmt)
+    total = page.total + where(negative, -columns, columns)
+    return page._replace(total=where(overflowed, total, page.total), overflowed=overflowed)
+
+
 def wrap_sum(page: Page, fmt: FloatFormat) -> Page:
     """Keep the mantissa's columns of the sum, whatever its sign has become."""
     return page._replace(total=wrap(page.total, _width(page, fmt)))
@@ -92,9 +105,9 @@ def unless_said(rule: AnyRule) -> AnyRule:
 # === Beliefs ===
 
 
-def _columns(rule: AnyRule, said: str) -> tuple[Place, ...]:
+def _columns(rule: AnyRule, said: str, judge: AnyRule = judge_by_signs) -> tuple[Place, ...]:
     """Return the places of a rule for the columns: m columns, so nothing is asked of an extra one."""
-    rules = {"add": rule, "carry": never_overflows}
+    rules = {"add": rule, "carry": judge}
     return tuple(Place(ADDING, rules, {"add": said}, family) for family in (FLOAT, INTEGER))
 
 
@@ -181,6 +194,7 @@ COLUMNS = (
         places=_columns(
             add_without_signs,
             "Add every column but the sign\u2019s, and put in front the sign the answer should have.",
+            never_overflows,
         ),
         alike=("keep-sign-invert-rest",),
     ),

@@ -53,9 +53,9 @@ def write_check(working: Working) -> CheckWords:
     return Writer(working).write()
 
 
-def lost_what(loss: Loss) -> str:
-    """Return what a step did that cost something."""
-    return f"lost {loss.bits}" if loss.bits else "wrote the end of the range"
+def lost_what(loss: Loss, *, zero: bool) -> str:
+    """Return what a step did that cost something; *zero*: the result is 0."""
+    return f"lost {loss.bits}" if loss.bits else f"wrote {'zero' if zero else 'the end of the range'}"
 
 
 class Writer:
@@ -247,8 +247,9 @@ class Writer:
         losses = self.working.losses
         if len(losses) == 1:
             return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
+        zero = self.check.value == 0
         parts = [
-            f"Step {loss.step} {lost_what(loss)}, which {'took' if loss.worth > 0 else 'put'} "
+            f"Step {loss.step} {lost_what(loss, zero=zero)}, which {'took' if loss.worth > 0 else 'put'} "
             f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
             for loss in losses
         ]
@@ -272,7 +273,7 @@ class Writer:
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made."""
         if not loss.bits:
-            return "by writing the end of the range"
+            return "by writing zero" if self.check.value == 0 else "by writing the end of the range"
         if loss.rule in {"cut", "fit", "round"} and self.rounded_up(loss):
             return f"by rounding {loss.bits} up"
         if "\u2026" in loss.bits:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from inspect import unwrap
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.carriers import fits
@@ -281,6 +282,8 @@ class Writer(PageWriter):
     def _normalise(self, step: Step) -> tuple[str, str, list[Row]]:
         places = step.before.exponent - step.after.exponent
         before = self.row("before", step.before, "total", late=True, soft=True)
+        if places < 0:
+            return self._brought_back(step, before)
         label = "after" if step.before.extra else "answer"
         after = shifted(self.row(label, step.after, "total", late=True), before, -places)
         zeros = "A 0 comes" if places == 1 else "0s come"
@@ -291,13 +294,24 @@ class Writer(PageWriter):
         )
         return "Normalise", detail, [before, after]
 
+    def _brought_back(self, step: Step, before: Row) -> tuple[str, str, list[Row]]:
+        """Return the line on which a course that keeps to the lowest exponent moves the digits back to it."""
+        places = step.after.exponent - step.before.exponent
+        after = shifted(self.row("after", step.after, "total", late=True), before, places)
+        lowest = self.value(Fraction(self.format.lowest_exponent))
+        detail = (
+            f"The exponent cannot go below {lowest}: an underflow. This course leaves the answer un-normalised: "
+            f"move the digits right {plural(places, 'place')} and add {places} to the exponent. None is cut yet."
+        )
+        return "Underflow", detail, [before, after]
+
     def _cut(self, step: Step) -> tuple[str, str, list[Row]]:
         before = self.row("before", step.before, "total", late=True, soft=True)
         bits, worth = self._lost(step, "total")
         after = self.row("answer", step.after, "total")
         after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
         after = replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))
-        width, rule = self.format.mantissa_bits, self.method.rules["cut"]
+        width, rule = self.format.mantissa_bits, unwrap(self.method.rules["cut"])
         nearest = rule in {cut_to_nearest, cut_to_nearest_away}
         title = f"{'Round' if nearest else 'Cut'} to {width} bits"
         if not worth:

@@ -89,6 +89,8 @@ class Writer:
         """Return the digits written so far from their sign place on, the point behind it."""
         number, ends = page.number, page.ends  # type: ignore[attr-defined]
         width = (number if number >= 0 else ~number).bit_length() + 1
+        if self.question.course.underflow == "un-normalised":  # 0s, or 1s, down to the lowest exponent
+            width = max(width, page.places + self.format.lowest_exponent + self.format.point)  # type: ignore[attr-defined]
         bits = shorten(to_bits(number, width)) + ("" if ends else "\u2026")
         bits = bits.ljust(
             2, "0"
@@ -143,16 +145,22 @@ class Writer:
     def _point(self, step: Step) -> Line:
         page = step.after
         places = page.exponent
-        row = speak(replace(self.normal_digits("normal form", page), exponent=places))
+        row = self.normal_digits("normal form", page)
+        stopped = self.question.course.underflow == "un-normalised" and len(set(row.bits[:2])) == 1
+        row = speak(replace(row, label="placed" if stopped else row.label, exponent=places))
         moved = (
             f"{plural(abs(places), 'place')} to the {'left' if places > 0 else 'right'}"
             if places
             else "no place at all"
         )
         behind = "the sign bit" if self.format.point == 1 else "the digit after the sign bit"
+        exponent = self.value(Fraction(places))
         detail = (
             f"Move the point until it stands behind {behind} and the first two digits differ: {moved}, "
-            f"so the exponent is {self.value(Fraction(places))}."
+            f"so the exponent is {exponent}."
+            if not stopped
+            else f"Move the point {moved}, as far as the lowest exponent, {exponent}, allows: an underflow. "
+            "This course leaves the pattern un-normalised."
         )
         return "Place the point", detail, [row]
 
@@ -195,6 +203,8 @@ class Writer:
         exponent = self.value(Fraction(before.exponent))
         if after.outcome in {"overflow", "underflow"}:
             return after.outcome.capitalize(), past_range(before.exponent, fmt), []
+        if before.mantissa == 0:
+            return self._zero(step)
         row = mantissa_row("answer", after.pattern.mantissa, after.pattern.exponent, fmt, place_values=True)
         row = replace(row, exponent_changed="1" * fmt.exponent_bits)
         if fmt.holds(before.exponent):

@@ -58,6 +58,13 @@ def _add(question: Question, addition: Any) -> tuple[str, str, list[Row]]:
     return title, " ".join(said), rows
 
 
+WHY_BETTER = {
+    "cancels": ": the two large terms cancel before a small one can be lost beside them",
+    "grows": ": small terms together can grow before they meet a large one",
+    "": "",
+}
+
+
 def _order(question: Question, order: Any) -> tuple[str, str, list[Row]]:
     point, fmt = question.course.point, question.format
     shown = " + ".join(bracketed(question.show(question.patterns[number - 1])) for number in order.terms)
@@ -70,7 +77,7 @@ def _order(question: Question, order: Any) -> tuple[str, str, list[Row]]:
         row = pattern_row("result", order.result, fmt)
         return (
             "A better order",
-            f"{shown} gives {result}, {how_far}: small terms together can grow before they meet a large one.",
+            f"{shown} gives {result}, {how_far}{WHY_BETTER[order.why]}.",
             [row],
         )
     return "Another order", f"The smallest first, {shown}, gives {result}, {how_far}: no nearer.", []

@@ -174,7 +174,8 @@ class Writer(whole.Writer):
         before, after = step.before, step.after
         kind = self.format.field.kind
         old = self.row("pattern", before, soft=True)
-        if self.method is not None and after is not None:  # as a belief has it
+        wrong = after is not None and self.format.value(after) != -self.format.value(before)
+        if wrong and "negate" in self.says:  # as a belief has it
             return "Negate", self.says["negate"], [old, self.row("answer", after)]
         inverted = before.translate(str.maketrans("01", "10"))
         if after is None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.marking.spelling import one_spelling
+from chalkpoint.marking.answer import read_answer
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -24,22 +24,24 @@ ADD = ask("add", "2.75", "-1.5", course=Course())
 )
 def test_spellings_of_one_pattern(text: str) -> None:
     """However it is spelt, it is one pattern."""
-    assert one_spelling(ADD, text) == "01010000 0001"
+    assert read_answer(ADD, text).spelling == "01010000 0001"
 
 
 @pytest.mark.parametrize(("text", "said"), [("Overflow", "overflow"), ("", ""), ("no idea", "no idea")])
 def test_words_and_what_cannot_be_read(text: str, said: str) -> None:
     """Words are words, a blank is a blank, and what cannot be read stands as it is."""
-    assert one_spelling(ADD, text) == said
+    assert read_answer(ADD, text).spelling == said
 
 
 def test_a_decimal_comma() -> None:
     """A course with a decimal comma reads and writes one."""
     course = Course(point=",")
-    assert one_spelling(ask("decode", "0.1010000 0001", course=course), "1,25") == "1,25"
+    assert read_answer(ask("decode", "0.1010000 0001", course=course), "1,25").spelling == "1,25"
 
 
 def test_the_exponent_first() -> None:
     """A course with the exponent first spells it first."""
     course = Course(exponent="first")
-    assert one_spelling(ask("add", "2.75", "-1.5", course=course), "0001 0.1010000") == "0001 01010000"
+    assert (
+        read_answer(ask("add", "2.75", "-1.5", course=course), "0001 0.1010000").spelling == "0001 01010000"
+    )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, same_digits, shows_bits
-from chalkpoint.marking.readings import binary_value
+from chalkpoint.marking.decoding import binary_value
+from chalkpoint.marking.reading import Reading, same_digits, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
@@ -32,7 +32,7 @@ class StoreSheet:
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines of *base* and the answer: before what storing costs where it is a pattern."""
         lines = tuple(line for line in base.lines if line.name != "sign" or self.question.value < 0)
-        answer = (written or {}).get(ANSWER.name, (Entry(""),))[0]
+        answer = (written or {}).get(ANSWER.name, (Reading(""),))[0]
         if self.costs and (answer.exponent or answer.word):
             costs = tuple(line for line in lines if line in COSTS)
             return (*lines[: len(lines) - len(costs)], ANSWER, *costs)
@@ -46,7 +46,7 @@ class StoreSheet:
 
     # === What is written against what should be ===
 
-    def shows(self, line: str, before: StorePage, after: StorePage, entries: tuple[Entry, ...]) -> bool:
+    def shows(self, line: str, before: StorePage, after: StorePage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
         entry = entries[0]
         if entry.word and line in {"exponent", "answer"}:
@@ -62,23 +62,27 @@ class StoreSheet:
         }
         return shown.get(line, self._answers)(after, entry)
 
-    def _shows_fit(self, page: StorePage, entry: Entry) -> bool:
+    def _shows_fit(self, page: StorePage, entry: Reading) -> bool:
         row = to_bits(page.mantissa, self.format.mantissa_bits)
         fine = not entry.exponent or page.exponent in entry.exponents(self.format)
         return fine and shows_bits(entry.digits, row)
 
-    def _shows_exponent(self, page: StorePage, entry: Entry) -> bool:
+    def _shows_exponent(self, page: StorePage, entry: Reading) -> bool:
         return self._exponent(page) in self._exponents(entry)
 
     def _exponent(self, page: StorePage) -> int:
         return page.pattern.exponent if page.pattern is not None else page.exponent
 
-    def _exponents(self, entry: Entry) -> set[int]:
+    def _exponents(self, entry: Reading) -> set[int]:
         return entry.exponents(self.format)
 
-    def _shows_digits(self, page: StorePage, entry: Entry) -> bool:
+    def _shows_digits(self, page: StorePage, entry: Reading) -> bool:
         if not entry.bare:
             return False
+        if "." not in entry.digits and page.places:  # the digits as they run, without their point
+            return entry.digits.rstrip("0") == self._digits(page).rstrip("\u2026").replace(".", "").rstrip(
+                "0"
+            )
         fraction = entry.digits.partition(".")[2]
         digits = self._signed_digits(entry, sized=page.number >= 0)
         number = scaled(page.number, -page.places)
@@ -90,7 +94,7 @@ class StoreSheet:
         wanted = ~floor if page.number < 0 else floor
         return enough and signed(digits.replace(".", "")) == wanted
 
-    def _shows_point(self, page: StorePage, entry: Entry) -> bool:
+    def _shows_point(self, page: StorePage, entry: Reading) -> bool:
         if entry.exponent and page.exponent not in entry.exponents(self.format):
             return False
         if not entry.bare or (not entry.exponent and "." not in entry.digits):
@@ -102,7 +106,7 @@ class StoreSheet:
         places = len(entry.digits.partition(".")[2])
         return missing == 0 or (places >= self.format.places and 0 < missing < scaled(1, -places))
 
-    def _answers(self, page: StorePage, entry: Entry) -> bool:
+    def _answers(self, page: StorePage, entry: Reading) -> bool:
         if self.costs and (entry.value is not None and not entry.exponent):
             last = page.relative if page.value else page.absolute
             if self._is_number(last, entry):
@@ -111,7 +115,7 @@ class StoreSheet:
             return False
         return self._is_pattern(entry, page.pattern)
 
-    def _is_pattern(self, entry: Entry, pattern: Pattern) -> bool:
+    def _is_pattern(self, entry: Reading, pattern: Pattern) -> bool:
         mantissa, exponent = (
             self.format.mantissa.write(pattern.mantissa),
             self.format.exponent.write(pattern.exponent),
@@ -119,24 +123,25 @@ class StoreSheet:
         written = entry.digits and not entry.lead and not entry.power
         return bool(written) and same_digits(entry.digits, mantissa) and entry.exponent == exponent
 
-    def _is_number(self, exact: Fraction, entry: Entry) -> bool:
+    def _is_number(self, exact: Fraction, entry: Reading) -> bool:
         """Tell whether *entry* is *exact*, or *exact* rounded to the digits written."""
         if entry.value is None:
             return False
         if entry.value == exact:
             return True
-        shown = entry.text.strip().rstrip("%").replace(",", ".")
+        written = entry.text.split("=")[-1].strip().rstrip(".")
+        shown = written.rstrip("% ").replace(",", ".")
         digits = shown.lstrip("-\u22120.").replace(".", "")
         if "/" in shown or len(digits) < LEAST_DIGITS:
             return False
-        unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (
-            100 if entry.text.strip().endswith("%") else 1
-        )
+        unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (100 if written.endswith("%") else 1)
         return abs(entry.value - exact) * 2 <= unit
 
     # === Taking over what is written ===
 
-    def adopt(self, line: str, before: StorePage, after: StorePage, entries: tuple[Entry, ...]) -> StorePage:
+    def adopt(
+        self, line: str, before: StorePage, after: StorePage, entries: tuple[Reading, ...]
+    ) -> StorePage:
         """Return *after* with what is written in the place of what should have been."""
         entry, found = entries[0], self._exponents(entries[0])
         page = after
@@ -163,7 +168,7 @@ class StoreSheet:
             page = after._replace(relative=entry.value)
         return page
 
-    def _signed_digits(self, entry: Entry, *, sized: bool) -> str:
+    def _signed_digits(self, entry: Reading, *, sized: bool) -> str:
         """Return the digits of *entry*; a size may be written without the 0 of its sign place."""
         return f"0{entry.digits}" if sized and not entry.digits.startswith("0") else entry.digits
 

@@ -6,24 +6,21 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, same_digits
+from chalkpoint.marking.reading import Reading, same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.working.adding import answer_on, course_method, start
-from chalkpoint.working.beliefs.belief import SCALING
-from chalkpoint.working.changing import changing_method, one_row
+from chalkpoint.working.adding import answer_on
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES
-from chalkpoint.working.multiplying import multiplying_method
+from chalkpoint.working.procedures import begin, method_named, right_method
 from chalkpoint.working.question import Question
-from chalkpoint.working.storing import StorePage, usual_method
 
-__all__ = ["answer_under", "answers_elsewhere"]
+__all__ = ["answer_under", "answers_under_others"]
 
 
-def answers_elsewhere(question: Question, entry: Entry, *, worked: bool = False) -> list[str]:
+def answers_under_others(question: Question, entry: Reading, *, worked: bool = False) -> list[str]:
     """Return, in words, each convention under which *entry* is the right answer.
 
     worked  lines of working stand above it, so that only another way of writing their result is left
@@ -49,7 +46,7 @@ def _already(convention: Convention, course: Course) -> bool:
     )
 
 
-def is_answer(entry: Entry, answer: str, fmt: FloatFormat) -> bool:
+def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:
     """Tell whether *entry* is *answer*: bits field by field, a word, or a value."""
     if answer.startswith("="):
         return entry.value is not None and _value_text(entry.value) == answer
@@ -123,15 +120,7 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
     # The rules judge the range of the house: count exponents from where this code's range begins.
     datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
     counted = replace(asked, patterns=patterns)
-    course = asked.course
-    if len(patterns) == 1:
-        method, page = changing_method(name, course.underflow), one_row(counted)
-    elif name in SCALING:
-        method = multiplying_method(name, course.rounding, course.underflow, course.overflow)
-        page = start(counted)
-    else:
-        method, page = course_method(asked, course.method), start(counted)
-    last = method.finish(page._replace(datum=datum), fmt)
+    last = right_method(name, asked.course).finish(begin(counted)._replace(datum=datum), fmt)
     outcome, pattern = answer_on(last, fmt)
     if pattern is None:
         return outcome
@@ -152,7 +141,7 @@ def _encode(question: Question, asked: Question, code: Code) -> str | None:
             Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt
         )
     if code == HOUSE:
-        page = usual_method(asked).finish(StorePage(value), course)
+        page = method_named(asked).finish(begin(asked), course)
         return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
     stored = code.store(value, fmt, course.rounding)
     if stored == "underflow" and course.underflow == "zero":
@@ -163,7 +152,7 @@ def _encode(question: Question, asked: Question, code: Code) -> str | None:
 def _error(question: Question, asked: Question, code: Code) -> str | None:
     if code != HOUSE:
         return None
-    page = usual_method(asked).finish(StorePage(asked.value), asked.course)
+    page = method_named(asked).finish(begin(asked), asked.course)
     return None if page.pattern is None else _value_text(page.relative if asked.value else page.absolute)
 
 

@@ -2,10 +2,19 @@
 
 import pytest
 
-from chalkpoint.marking.entries import parse_entry, shows_bits, split_answers
-from chalkpoint.numbers.formats import parse_format
+from chalkpoint.marking.characters import plain_text
+from chalkpoint.marking.reading import Reading, read_pattern, read_place, shows_bits
+from chalkpoint.numbers.formats import FloatFormat, parse_format
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
 
 SCHOOL = parse_format("8+4")
+ADD = ask("add", "2.75", "-1.5", course=Course())
+
+
+def read(text: str, fmt: FloatFormat = SCHOOL) -> Reading:
+    """Return *text* read as a row in *fmt*."""
+    return read_pattern(plain_text(text), fmt)
 
 
 @pytest.mark.parametrize(
@@ -23,38 +32,39 @@ SCHOOL = parse_format("8+4")
 )
 def test_mantissa_and_exponent_are_told_apart(text: str, digits: str, exponent: str) -> None:
     """By spaces, lengths, powers and labels."""
-    entry = parse_entry(text, SCHOOL)
+    entry = read(text, SCHOOL)
     assert (entry.digits, entry.exponent) == (digits, exponent)
 
 
 def test_the_exponent_may_come_first() -> None:
     """In a format that writes it so."""
-    entry = parse_entry("0011 01101000", parse_format("8+4", exponent_first=True))
+    entry = read("0011 01101000", parse_format("8+4", exponent_first=True))
     assert (entry.digits, entry.exponent) == ("01101000", "0011")
 
 
 def test_a_digit_in_brackets_is_a_carry() -> None:
     """It leads and is no digit of the row."""
-    entry = parse_entry("(1)0.1010100", SCHOOL)
+    entry = read("(1)0.1010100", SCHOOL)
     assert (entry.lead, entry.digits) == ("1", "0.1010100")
 
 
 @pytest.mark.parametrize("text", ["0xD43", "D43", "D43h", "d43"])
 def test_hexadecimal(text: str) -> None:
     """It stands for a pattern."""
-    entry = parse_entry(text, SCHOOL)
+    entry = read(text, SCHOOL)
     assert (entry.digits, entry.exponent, entry.hexadecimal) == ("11010100", "0011", True)
 
 
 def test_a_decimal_is_no_hexadecimal() -> None:
     """12 is twelve."""
-    assert parse_entry("12", SCHOOL).value == 12
+    assert read("12", SCHOOL).value == 12
 
 
 @pytest.mark.parametrize("text", ["Overflow", "overflow.", "overflows"])
 def test_words(text: str) -> None:
     """Spelt in several ways."""
-    assert parse_entry(text, SCHOOL).word == "overflow"
+    (one,) = read_place(ADD, "answer", text)
+    assert one.word == "overflow"
 
 
 @pytest.mark.parametrize(
@@ -68,7 +78,7 @@ def test_words(text: str) -> None:
 )
 def test_a_verdict_and_a_pattern_are_two(text: str, parts: list[str]) -> None:
     """Whichever comes first."""
-    assert split_answers(text) == parts
+    assert [one.text for one in read_place(ADD, "answer", text)] == parts
 
 
 @pytest.mark.parametrize(

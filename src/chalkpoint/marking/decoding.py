@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.entries import Entry, shows_bits
+from chalkpoint.marking.reading import Reading, shows_bits
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.exact import write_value
@@ -26,7 +26,7 @@ def binary_value(digits: str) -> Fraction:
     return scaled(signed(digits.replace(".", "")), -len(fraction))
 
 
-def numbers_in(entry: Entry) -> set[Fraction]:
+def numbers_in(entry: Reading) -> set[Fraction]:
     """Return every value that *entry* may stand for: in decimal, or as binary digits."""
     found = set() if entry.value is None else {entry.value}
     if entry.bare:
@@ -51,7 +51,7 @@ class ReadSheet:
         """Tell whether right rules can go on: they always can."""
         return True
 
-    def shows(self, line: str, before: ReadPage, after: ReadPage, entries: tuple[Entry, ...]) -> bool:
+    def shows(self, line: str, before: ReadPage, after: ReadPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
         entry = entries[0]
         if line == "exponent":
@@ -65,7 +65,7 @@ class ReadSheet:
             return after.value in numbers_in(entry)
         return entry.value == after.value or (entry.word == "zero" and after.value == 0)
 
-    def _exponents(self, entry: Entry) -> set[int]:
+    def _exponents(self, entry: Reading) -> set[int]:
         found = entry.exponents(self.format)
         if entry.value is not None and entry.bare:  # "10" may be two or ten
             found |= entry._replace(digits="").exponents(self.format)
@@ -74,7 +74,7 @@ class ReadSheet:
     def _mantissa(self, page: ReadPage) -> Fraction:
         return Fraction(page.mantissa) / (1 << self.format.places)
 
-    def adopt(self, line: str, before: ReadPage, after: ReadPage, entries: tuple[Entry, ...]) -> ReadPage:
+    def adopt(self, line: str, before: ReadPage, after: ReadPage, entries: tuple[Reading, ...]) -> ReadPage:
         """Return *after* with what is written in the place of what should have been."""
         entry = entries[0]
         if line == "exponent":

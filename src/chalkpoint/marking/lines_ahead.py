@@ -19,8 +19,8 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.working.adding import course_method
 from chalkpoint.working.methods import METHODS, Line, Method
+from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording import floating, multiplying, reading, storing
@@ -88,7 +88,7 @@ def _account(question: Question, sheet: Sheet, written: Written) -> Account:
     """Return what stands judged under the method it speaks for: an accepted one, or else any that it fits."""
     others = METHODS if question.operation.name in {"add", "subtract"} else ()
     own = accepted_methods(question)
-    for base in (*own, *(course_method(question, name) for name in others)):
+    for base in (*own, *(method_named(question, name) for name in others)):
         if account := walk_clean(sheet, base, written):
             return account
     believing = believing_for(question.operation.name)

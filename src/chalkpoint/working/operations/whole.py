@@ -1,0 +1,233 @@
+"""Operations on whole and fixed-point numbers."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache, partial
+
+from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.working import whole_values
+from chalkpoint.working.course import Course
+from chalkpoint.working.extremes import Extremes, ranging_method
+from chalkpoint.working.methods import Method, Trail
+from chalkpoint.working.operations.declaration import Declaration, Ending, Shown
+from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
+from chalkpoint.working.operations.sizes import stored_with_errors
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
+from chalkpoint.working.question import Question
+from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
+from chalkpoint.working.whole_values import (
+    TWO_ZEROS,
+    WHOLE_NEGATING,
+    WHOLE_READING,
+    WholeReadPage,
+    WholeStorePage,
+    opposite,
+    whole_extremes,
+    whole_storing_method,
+)
+from chalkpoint.working.wording import whole as arithmetic_words
+from chalkpoint.working.wording import whole_values as value_words
+
+__all__ = ["WHOLE_OPERATIONS"]
+
+OVER, LONG = OUTCOMES[OVERFLOW], OUTCOMES[TOO_LONG]
+
+
+def _outcome(pattern: str | None, fmt: FixedFormat) -> str:
+    """Return how a working ends whose answer is *pattern*, or overflow."""
+    if pattern is None:
+        return OVER
+    return "in range" if fmt.value(pattern) else "zero"
+
+
+# === The four operations ===
+
+
+def _arithmetic(operation: str) -> Declaration:
+    def method(course: Course, name: str) -> Method:
+        unsigned = course.number_format.field.kind == "unsigned"
+        taken = "take away" if unsigned and operation == "subtract" else operation
+        return whole_method(taken, course.rounding)
+
+    divides = operation == "divide"
+    return Declaration(
+        method=method,
+        begin=_start,
+        end=_end,
+        answer=_answer,
+        exact=partial(_exact, operation),
+        writer=arithmetic_words.writer,
+        losses=whole_losses,
+        refuse=partial(_refuse, operation),
+        judged_under=_cutting_size if divides else lambda question: question.course,
+    )
+
+
+def _start(question: Question) -> Page:
+    first, second = (question.format.field.read(pattern) for pattern in question.patterns)
+    return Page(first, 0, second, 0)
+
+
+def _end(page: Page, question: Question) -> Ending:
+    fmt: FixedFormat = question.format
+    total = page.total
+    if page.outcome == TOO_LONG:
+        return Ending(LONG, None)
+    if page.outcome == OVERFLOW:
+        if question.course.overflow != "largest":
+            return Ending(OVER, None)
+        total = fmt.field.lowest if total < 0 else fmt.field.highest
+    pattern = fmt.field.write(total)
+    parts = {}
+    if question.operation.name == "divide" and not fmt.places:
+        parts = {"quotient": pattern, "remainder": fmt.field.write(remainder(page, 0))}
+    return Ending("in range" if total else "zero", pattern, parts)
+
+
+def _answer(page: Page, question: Question) -> str:
+    """Return bits or a word; a faulty method may leave a digit too many."""
+    if page.outcome == TOO_LONG:
+        return to_bits(page.total, question.format.bits + 1)
+    ending = _end(page, question)
+    return ending.outcome if ending.pattern is None else str(ending.pattern)
+
+
+def _exact(operation: str, question: Question) -> Fraction:
+    first, second = question.values
+    if operation == "divide":
+        return first / second
+    if operation == "multiply":
+        return first * second
+    return first + second if operation == "add" else first - second
+
+
+def _refuse(operation: str, question: Question) -> None:
+    fmt: FixedFormat = question.format
+    if fmt.field.kind not in CODES_ADDED:
+        raise EntryError(
+            f"{operation!r} is not worked in {fmt.field.kind}; give two's complement or unsigned, such as {fmt.bits}"
+        )
+    if operation == "divide" and not question.values[1]:
+        raise EntryError(f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0")
+
+
+def _cutting_size(question: Question) -> Course:
+    """Return the course by which a quotient is judged: what is left of it is the remainder."""
+    return question.course.with_(rounding="cut size")
+
+
+# === Reading and storing ===
+
+
+def _end_of_one(page: object, question: Question) -> Ending:
+    (pattern,) = question.patterns
+    return Ending(_outcome(pattern, question.format), pattern)
+
+
+def _read(page: WholeReadPage, question: Question) -> str:
+    return write_value(page.value, point=question.course.point)
+
+
+def _storing(operation: str) -> Declaration:
+    return Declaration(
+        method=lambda course, name: whole_storing_method(operation),
+        begin=lambda question: WholeStorePage(question.value),
+        context=lambda question: question.course,
+        end=lambda page, question: Ending(_outcome(page.pattern, question.format), page.pattern),
+        answer=lambda page, question: stored_with_errors(question, page.pattern, OVER),
+        exact=lambda question: question.value,
+        writer=value_words.writer,
+        losses=whole_losses,
+        written=whole_values.is_written,
+        called=lambda method, course: course.rounding,
+    )
+
+
+# === Range and sign ===
+
+
+@cache
+def _ranging(fmt: FixedFormat) -> Method:
+    return ranging_method({name: partial(_extreme, name) for name in whole_extremes(fmt)})
+
+
+def _extreme(name: str, fmt: FixedFormat) -> str:
+    return whole_extremes(fmt)[name]
+
+
+def _range(course: Course, name: str) -> Method:
+    return _ranging(course.number_format)
+
+
+def _negated(page: Page, question: Question) -> str | None:
+    """Return the row that was negated; the end of the range where the course writes that, None for overflow."""
+    fmt: FixedFormat = question.format
+    if fmt.field.kind in TWO_ZEROS:
+        return opposite(question.patterns[0], fmt)
+    if fmt.field.holds(page.second):
+        return fmt.field.write(page.second)
+    if question.course.overflow == "largest":
+        return fmt.field.write(fmt.field.highest if page.second > 0 else fmt.field.lowest)
+    return None
+
+
+def _end_of_negating(page: Page, question: Question) -> Ending:
+    pattern = _negated(page, question)
+    return Ending(_outcome(pattern, question.format), pattern)
+
+
+def _answer_of_negating(page: Page, question: Question) -> str:
+    return _negated(page, question) or (LONG if page.outcome == TOO_LONG else OVER)
+
+
+def _row_negated(entry: Trail, question: Question) -> Shown:
+    """Return the step of negating a row of bits: the row before and after."""
+    return Shown("opposite", question.patterns[0], _negated(entry.after, question))
+
+
+def _no_opposite(question: Question) -> None:
+    fmt: FixedFormat = question.format
+    (pattern,) = question.patterns
+    if fmt.field.kind == "unsigned" and fmt.field.read(pattern):
+        raise EntryError(
+            f"{pattern} has no opposite: {fmt} holds no negative numbers; give 0 or a code with signs"
+        )
+
+
+WHOLE_OPERATIONS: dict[str, Declaration] = {
+    "decode": Declaration(
+        method=lambda course, name: WHOLE_READING,
+        begin=lambda question: WholeReadPage(question.patterns[0]),
+        end=_end_of_one,
+        answer=_read,
+        exact=lambda question: question.values[0],
+        writer=value_words.writer,
+        written=lambda entry, last, question: bool(question.format.places) or entry.line.name == "weigh",
+    ),
+    "encode": _storing("encode"),
+    "negate": Declaration(
+        method=lambda course, name: WHOLE_NEGATING,
+        begin=lambda question: Page(0, 0, question.format.field.read(question.patterns[0]), 0),
+        end=_end_of_negating,
+        answer=_answer_of_negating,
+        shown=_row_negated,
+        exact=lambda question: -question.values[0],
+        writer=value_words.writer,
+        refuse=_no_opposite,
+    ),
+    **{name: _arithmetic(name) for name in ("add", "subtract", "multiply", "divide")},
+    "range": Declaration(
+        method=_range,
+        begin=lambda question: Extremes(),
+        end=extremes_end,
+        answer=extremes_written,
+        exact=lambda question: question.format.value(whole_extremes(question.format)["largest positive"]),
+        writer=value_words.writer,
+        shown=extreme_shown,
+    ),
+    "error": _storing("error"),
+}

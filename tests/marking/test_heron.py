@@ -1,0 +1,63 @@
+"""Class 12 Heron: 28 pupils and ten questions, each mark given by hand first, and compared one by one."""
+
+import tomllib
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from chalkpoint.marking.marks import mark_question
+from heron import one_question
+
+TABLE = tomllib.loads((Path(__file__).parent / "heron" / "class.toml").read_text(encoding="utf-8"))[
+    "question"
+]
+PUPILS = [f"H{number:02}" for number in range(1, 29)]
+NOT_WRITTEN = {"marks", "lenient", "messy", "why"}
+
+
+def scripts() -> Iterator[tuple[int, str, dict[str, Any]]]:
+    """Yield (question, pupil, what is written and given); who is not listed wrote what the key says."""
+    for number, entry in enumerate(TABLE, start=1):
+        for pupil in PUPILS:
+            yield number, pupil, entry.get(pupil, entry["key"] | {"marks": entry["of"], "why": "as the key"})
+
+
+def value(bits: str) -> Fraction:
+    """Return the value of a pattern in 8+4, by its place values."""
+    mantissa, exponent = bits.replace(".", "").split()
+    whole = int(mantissa, 2) - 256 * (mantissa[0] == "1")
+    power = int(exponent, 2) - 16 * (exponent[0] == "1")
+    return Fraction(whole, 128) * Fraction(2) ** power
+
+
+def test_the_class_is_as_large_and_as_messy_as_it_should_be() -> None:
+    """At least 100 answers are not as the key, 60 of them messy, each with its reason."""
+    listed = [entry[pupil] for entry in TABLE for pupil in PUPILS if pupil in entry]
+    assert len(TABLE) == 10
+    assert len(listed) >= 100
+    assert sum(one.get("messy", False) for one in listed) >= 60
+    assert all(one["why"] and one["marks"] <= one.get("lenient", one["marks"]) for one in listed)
+
+
+@pytest.mark.parametrize(
+    ("number", "right"),
+    [(2, "-21/4"), (3, "-7/16"), (4, "21/4"), (5, "5/4"), (6, "6"), (7, "-55/8"), (8, "53/32"), (9, "73/16")],
+)
+def test_the_key_is_right(number: int, right: str) -> None:
+    """By place values, apart from the package's own arithmetic: subtraction and division cut what they lose."""
+    assert value(TABLE[number - 1]["key"]["answer"]) == Fraction(right)
+
+
+@pytest.mark.parametrize(("number", "pupil", "script"), list(scripts()), ids=lambda one: str(one)[:6])
+def test_no_mark_differs_in_silence(number: int, pupil: str, script: dict[str, Any]) -> None:
+    """The mark is the one given by hand, or it waits for the teacher with both totals."""
+    written = {line: text for line, text in script.items() if line not in NOT_WRITTEN}
+    marked = mark_question(one_question(*TABLE[number - 1]["ask"], name="12 Heron"), written)
+    strict, lenient = script["marks"], script.get("lenient", script["marks"])
+    if not marked.waiting:
+        assert (marked.marks, marked.marks) == (strict, lenient), script["why"]
+    else:
+        assert {strict, lenient} <= {marked.marks, marked.most}, script["why"]

@@ -1,0 +1,165 @@
+"""The page that stays: every digit on it is the working's at that moment, and everything has room."""
+
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+
+from chalkpoint.publishing.film.items import HEIGHT, WIDTH, Bit, Chunk, Item, NumberLine, Row, Words
+from chalkpoint.publishing.film.page import LEDGE
+from chalkpoint.publishing.film.picture import Picture
+from chalkpoint.publishing.film.stills import states
+from chalkpoint.publishing.film.timeline import stretches
+from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.parts import storyboard
+from chalkpoint.working.work import work
+from chalkpoint.working.working import Working
+
+ASKED = {
+    "tray": ("subtract", "8.875", "3.6875"),
+    "overflow": ("add", "6.5", "5.25"),
+    "minus one": ("subtract", "01000000 0010", "10000000 0001"),
+    "zero": ("add", "0", "3.25"),
+    "negate": ("negate", "10000000 0010"),
+    "normalise": ("normalise", "00010110 0010"),
+    "error": ("error", "0.1"),
+    "multiply": ("multiply", "2.3", "-1.7"),
+    "divide": ("divide", "5.5", "-1.75"),
+    "decode": ("decode", "01101000 0011"),
+}
+
+
+@cache
+def worked(name: str) -> Working:
+    """Return one of the workings."""
+    return work(*ASKED[name])
+
+
+@cache
+def shown(name: str) -> list[Picture]:
+    """Return its page in every state."""
+    return [picture for _, picture in states(storyboard(lesson_of(worked(name))))]
+
+
+def rows_of(working: Working) -> set[str]:
+    """Return every digit string that a row of the working can stand for, with what is beside it."""
+    rows = [row for step in working.steps for row in step.rows if not row.carries]
+    return {row.sign + row.lead + row.bits + row.lost + row.exponent_bits for row in rows} | {
+        digits
+        for row in rows
+        for digits in (row.bits + row.lost + row.exponent_bits, row.bits)  # an exponent is written last
+    }
+
+
+def digits(row: Row) -> str:
+    """Return what stands in the cells of a row, a blank for a cell that is empty."""
+    return "".join(cell.digit or " " for cell in row.cells)
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_every_whole_row_is_the_workings(name: str) -> None:
+    """Digit for digit, in every state, large or folded."""
+    known = rows_of(worked(name))
+    for picture in shown(name):
+        for row in (item for item in picture.items.values() if isinstance(item, Row)):
+            if " " not in digits(row):
+                assert digits(row) in known
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_a_row_half_written_has_only_its_own_digits(name: str) -> None:
+    """Column by column: what stands already is what will stand in the end."""
+    for picture in shown(name):
+        for row in (item for item in picture.items.values() if isinstance(item, Row)):
+            halves = digits(row)
+            assert any(_begins(halves, whole) for whole in rows_of(worked(name)))
+
+
+def _begins(halves: str, whole: str) -> bool:
+    """Tell whether *halves* is *whole* with some digits left out, whatever stands beside it missing or not."""
+    for start in range(len(whole) - len(halves) + 1):
+        part = whole[start : start + len(halves)]
+        if all(one in {" ", other} for one, other in zip(halves, part, strict=True)):
+            return True
+    return not halves.strip()
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_every_row_ends_where_the_working_does(name: str) -> None:
+    """The last state of the last step shows all that the working wrote on it."""
+    last = worked(name).steps[-1]
+    found = {digits(i) for picture in shown(name) for i in picture.items.values() if isinstance(i, Row)}
+    for row in last.rows:
+        if not row.carries:
+            assert any(row.bits + row.lost in one for one in found)
+
+
+@pytest.mark.parametrize("name", ASKED)
+def test_nothing_stands_outside_the_page(name: str) -> None:
+    """Rows end above the strip that is kept for captions, and within the page."""
+    for picture in shown(name):
+        for item in picture.items.values():
+            if isinstance(item, Row):
+                assert item.y + item.h <= LEDGE
+                assert all(0 <= cell.x <= WIDTH - item.u for cell in item.cells)
+            if isinstance(item, Words):
+                assert 0 < item.y <= HEIGHT
+
+
+@pytest.mark.parametrize("name", ["tray", "multiply", "divide", "error"])
+def test_the_trays_bits_close_the_gap(name: str) -> None:
+    """Laid on the number line they reach from one mark to the other, and they are the lost digits."""
+    last = shown(name)[-1]
+    pieces = [item for item in last.items.values() if isinstance(item, Chunk)]
+    (line,) = (item for item in last.items.values() if isinstance(item, NumberLine))
+    marks = sorted(mark[0] for mark in line.marks)
+
+    assert "".join(piece.digits for piece in pieces) == "".join(loss.bits for loss in worked(name).losses)
+    assert abs(pieces[0].x - marks[0]) < 1
+    assert abs(pieces[-1].x + pieces[-1].w - marks[1]) < 1
+    gap, check = marks[1] - marks[0], worked(name).check
+    assert check.error is not None
+    assert check.unit is not None
+    assert gap > 0
+
+
+def test_carries_rise_one_by_one() -> None:
+    """Worked by hand: 0.1000111 + 1.1100011 carries into columns 6, 5, 4, then 0, then out."""
+    seen = [sorted(name for name in p.items if "carry" in name) for p in shown("tray")]
+    grown = [len(names) for names in seen if names]
+
+    assert list(dict.fromkeys(grown)) == [1, 2, 3, 4, 5]
+
+
+def test_digits_come_from_where_they_stood() -> None:
+    """A digit that moves right two places sets out two columns to the left of where it lands."""
+    told = storyboard(lesson_of(worked("tray")))
+    flights = [move for stretch in stretches(told) for move in stretch.moving if ">" in move.name]
+    align = [move for move in flights if move.name.startswith("0:row:1:")]
+    apart = {round(_x(move.end) - _x(move.begin)) for move in align}
+    u = next(item.u for item in shown("tray")[3].items.values() if isinstance(item, Row))
+
+    assert round(2 * u) in apart
+
+
+def _x(item: Item | None) -> float:
+    assert isinstance(item, Bit)
+    return item.x
+
+
+@pytest.mark.parametrize(
+    ("operation", "format"),
+    [(("add", "100.3", "-7.77"), "24+8"), (("add", "1.1", "2.2"), "binary32")],
+)
+def test_wide_formats_fill_the_page(operation: tuple[str, ...], format: str) -> None:
+    """The cells of the widest row reach over most of the page, and none is lost off it."""
+    working = work(*operation, format=format)
+    rows = list(_rows(working))
+    right = max(cell.x + row.u for row in rows for cell in row.cells)
+
+    assert WIDTH * 0.9 <= right <= WIDTH
+
+
+def _rows(working: Working) -> Iterator[Row]:
+    for _, picture in states(storyboard(lesson_of(working))):
+        yield from (item for item in picture.items.values() if isinstance(item, Row))
