@@ -137,7 +137,9 @@ def test_a_silent_video_has_a_track_for_rehearsal() -> None:
     tracks = list(packets(data, "subtitle"))
 
     assert len(tracks) == 2
-    assert all(bytes(each)[2:].decode().startswith(("say in", "pause")) for each in tracks[1] if each.size > 2)
+    assert all(
+        bytes(each)[2:].decode().startswith(("say in", "pause")) for each in tracks[1] if each.size > 2
+    )
     assert not list(packets(data, "audio"))
 
 
