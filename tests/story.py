@@ -55,7 +55,7 @@ def _set(page: Page) -> str:
     expect(page.locator("#refusal")).to_contain_text("1 to 200")
     title.fill("Readings of the bed gauge")
     page.get_by_role("button", name="Keep it").click()
-    page.get_by_label("Papers, one a pupil").fill("3")
+    page.get_by_label("Papers, one for each pupil").fill("3")
     page.get_by_role("button", name="Set them").click()
     page.wait_for_url("**/set/papers/*")
     expect(page.locator("h1")).to_have_text("Readings of the bed gauge")

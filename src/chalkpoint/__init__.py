@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
 from chalkpoint.working.course import Course, read_course
+from chalkpoint.working.notebook import draw_with
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
 from chalkpoint.working.work import work, work_question
@@ -24,7 +25,7 @@ def _picture(working: Working) -> str:
     return fragment(scene(working))
 
 
-Working.picture = _picture
+draw_with(_picture)
 
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find

@@ -51,13 +51,17 @@ class Drawing:
     styles: Markup
 
 
-def drawing(scene: Scene, *, tag: str = "h2") -> Drawing:
-    """Return *scene* drawn, apart from its styles; *tag* is the element of its headings."""
+def drawing(scene: Scene, *, tag: str = "h2", only: str = "") -> Drawing:
+    """Return *scene* drawn, apart from its styles.
+
+    tag   the element of its headings
+    only  the rule whose step is drawn alone, without the check
+    """
     from markupsafe import Markup
 
     environment, fit = templates(), fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
-    made = environment.get_template("working.html.jinja").render(_shown(scene, fit, tag))
+    made = environment.get_template("working.html.jinja").render(_shown(scene, fit, tag) | {"only": only})
     return Drawing(Markup(made), Markup(own))  # noqa: S704 - made by templates that escape
 
 
@@ -81,6 +85,7 @@ def _shown(scene: Scene, fit: Fit, tag: str) -> dict[str, Any]:
         "tag": tag,
         "plan": plan_ruler(scene.check.ruler) if scene.check.ruler else None,
         "left_tray": _left_tray,
+        "only": "",
     }
 
 

@@ -30,6 +30,7 @@ __all__ = [
     "count_of",
     "delete",
     "deleted",
+    "examples_of",
     "keep",
     "one",
     "restore",
@@ -133,6 +134,12 @@ def titles_of(db: Session, teacher: str, kind: str, *, start: int = 0, limit: in
 def count_of(db: Session, teacher: str, kind: str) -> int:
     """Return how many things of a kind there are."""
     return db.scalar(select(func.count()).select_from(_mine(teacher, kind).subquery())) or 0
+
+
+def examples_of(db: Session, teacher: str, kind: str) -> Sequence[Titled]:
+    """Return the titles of the ready examples of a kind: what was made with {"example": "yes"} said about it."""
+    listed = titles_of(db, teacher, kind, limit=count_of(db, teacher, kind))
+    return [one for one in listed if one.about.get("example") == "yes"]
 
 
 def delete(db: Session, teacher: str, kind: str, id: str) -> Kept:

@@ -74,7 +74,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
     elif operation == "range" and not is_school(question.format):
         task = EXTREMES.format(**numbers)
     else:
-        task = TASKS[operation].format(**numbers)
+        task = TASKS.get(operation, f"{operation.capitalize()} {{pattern}}.").format(**numbers)
     return f"{task} {({'faded': FADED, 'mistake': MISTAKE}).get(kind, '')}".strip()
 
 

@@ -103,7 +103,7 @@ def pins_of(question: Question) -> tuple[str, ...]:
     """
     operation, case = question.operation.name, case_from(question)
     pins = []
-    for name in PINS[operation]:
+    for name in PINS.get(operation, ()):
         trait = trait_of(operation, name)
         assert trait.look is not None  # noqa: S101 - a pinned trait has a value
         seen = trait.look(case)

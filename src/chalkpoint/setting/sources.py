@@ -11,7 +11,7 @@ from chalkpoint.finding.atlas import atlas_for
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.found import question_of
-from chalkpoint.finding.registry import trait_named
+from chalkpoint.finding.registry import FOUND_BY, trait_named
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import space_of
@@ -34,18 +34,8 @@ __all__ = [
 ]
 
 PAIR_OPERATIONS = ("add", "subtract")
-FOUND_OPERATIONS = (  # those whose questions the finder knows
-    "decode",
-    "encode",
-    "normalise",
-    "negate",
-    "add",
-    "subtract",
-    "multiply",
-    "divide",
-    "range",
-    "error",
-)
+#: Those whose questions the finder knows, and range, which is one question.
+FOUND_OPERATIONS = tuple(name for name in OPERATIONS if name in FOUND_BY or name == "range")
 SET_OPERATIONS = (*FOUND_OPERATIONS, "convert", "sum", "choose-format", "explain")
 MOST_LOOKED_AT = 60_000  # questions drawn where a term has no diagram
 PATIENCE = 2_000  # draws in a row that bring nothing new, before what there is has to do
@@ -91,7 +81,9 @@ def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str
     if operation in PAIR_OPERATIONS:
         return _pairs(operation, course, terms, n, Random(seed))
     named = {term.trait.name for term in terms}
-    unsaid = [term for term in parse_where(UNSAID[operation], operation) if term.trait.name not in named]
+    unsaid = [
+        term for term in parse_where(UNSAID.get(operation, ()), operation) if term.trait.name not in named
+    ]
     return _singles(operation, course, (*terms, *unsaid), n, Random(seed))
 
 

@@ -27,7 +27,7 @@ from chalkpoint.web.guards import Guard
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
-from chalkpoint.web.places import courses, find, jobs, kept, marking, shared, teaching, work
+from chalkpoint.web.places import courses, examples, find, jobs, kept, marking, shared, teaching, work
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
@@ -121,6 +121,7 @@ ROUTES: list[BaseRoute] = [
     *pupil.ROUTES,
     *practice.ROUTES,
     *courses.ROUTES,
+    *examples.ROUTES,
     *kept.ROUTES,
     *shared.ROUTES,
     Route("/static/rails.css", rails),

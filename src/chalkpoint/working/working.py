@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import Any, ClassVar
+from typing import Any
 
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.check import Check
+from chalkpoint.working.notebook import drawn
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.wording.checking import CheckWords, write_check
@@ -54,9 +55,6 @@ class Working:
     faulty    whether a belief's rules wrote it
     """
 
-    # Draws a working in a notebook: put here by the package's face, since this room knows no medium.
-    picture: ClassVar[Callable[[Working], str] | None] = None
-
     question: Question
     method: str
     steps: tuple[Step, ...]
@@ -72,7 +70,7 @@ class Working:
         return f"<working of {self.title}: {answer}, {self.check.verdict}>"
 
     def _repr_html_(self) -> str | None:
-        return None if Working.picture is None else Working.picture(self)
+        return drawn(self)
 
     @cached_property
     def result(self) -> Result:

@@ -20,6 +20,7 @@ from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.exact import write_exact, write_value
 from chalkpoint.web.courses import course_asked, courses_of
+from chalkpoint.web.examples import REQUESTS, found_example, move
 from chalkpoint.web.forms import Form
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
@@ -134,6 +135,8 @@ def find_page(request: PageRequest) -> Response:
         return _to_address(form)
     query = _query(form)
     lines: list[Line] = []
+    if not form.has("operation"):
+        return _page(request, query)
     try:
         asked = _asked(request)
         lines, refused = _lines(asked, query)
@@ -360,6 +363,9 @@ def _page(
         beliefs=beliefs_of(known) if "exposes" in families_of(known) else [],
         comparisons=COMPARISONS,
         courses=courses_of(request),
+        example=None if request.form.has("operation") else found_example(),
+        move=move,
+        requests=REQUESTS,
         formats=("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
     )
 

@@ -33,11 +33,13 @@ def kept_page(request: PageRequest) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
+        examples = sum(len(kept.examples_of(db, request.teacher, kind)) for kind in kept.KINDS)
     return show(
         request,
         "kept.html.jinja",
         counts=counts,
         deleted=deleted,
+        examples=examples,
         homes=HOMES,
         last=request.form.text("deleted"),
     )

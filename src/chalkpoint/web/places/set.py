@@ -23,12 +23,13 @@ from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
+from chalkpoint.web.examples import paper_example
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "begin_setting"]
 
 KIND = "blueprint"
 MOST_SEED = 10**9
@@ -64,6 +65,7 @@ def set_page(request: PageRequest) -> Response:
         counts=counts,
         blueprints=blueprints,
         blueprints_part=own,
+        example=None if papers else paper_example(),
     )
 
 
@@ -144,18 +146,35 @@ def set_from_blueprint(request: PageRequest) -> Response:
         parse_blueprint(one.body, source=SOURCE)
     except ChalkpointError as reason:
         return _form_page(request, one.body, one.id, refused=str(reason))
-    about = {"blueprint": one.body, "variants": str(variants), "seed": str(seed)}
+    return begin_setting(request, one.title, one.body, variants, seed, back=f"/set/blueprints/{one.id}")
+
+
+def begin_setting(
+    request: PageRequest,
+    title: str,
+    blueprint: str,
+    variants: int,
+    seed: int,
+    *,
+    back: str,
+    more: Mapping[str, str] | None = None,
+) -> Response:
+    """Begin setting papers and making their files, as work that may be left.
+
+    back  the page it is begun on
+    more  what else is kept about the papers
+    """
+    about = {"blueprint": blueprint, "variants": str(variants), "seed": str(seed), **(more or {})}
 
     def work(watch: Watch) -> str:
         papers = _set(about, lambda done, of: watch(done, of * HALVES))
         body = json.dumps(papers.to_dict(), ensure_ascii=False)
         with request.app.store.write() as db:
-            made = kept.keep(db, request.teacher, "papers", one.title, body, about=about)
+            made = kept.keep(db, request.teacher, "papers", title, body, about=about)
         _write(request, about, papers, lambda done, of: watch(of + done, of * HALVES))
         return f"/set/papers/{made.id}"
 
     what = f"Setting {variants} papers" if variants > 1 else "Setting a paper"
-    back = f"/set/blueprints/{one.id}"
     return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
 from chalkpoint.numbers.fitting import is_beyond
@@ -13,13 +13,11 @@ from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import for_ear
+from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.rows import plural
-
-if TYPE_CHECKING:
-    from chalkpoint.working.steps import Loss
-    from chalkpoint.working.working import Working
+from chalkpoint.working.worked import Worked
 
 __all__ = ["CheckWords", "write_check"]
 
@@ -48,7 +46,7 @@ class CheckWords:
     spoken: str
 
 
-def write_check(working: Working) -> CheckWords:
+def write_check(working: Worked) -> CheckWords:
     """Return the check of *working* in words."""
     return Writer(working).write()
 
@@ -61,7 +59,7 @@ def lost_what(loss: Loss, *, zero: bool) -> str:
 class Writer:
     """Writes the check of one working."""
 
-    def __init__(self, working: Working) -> None:
+    def __init__(self, working: Worked) -> None:
         self.working = working
         self.check = working.check
         self.question = working.question

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.methods import METHODS
@@ -12,10 +12,8 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import plural
+from chalkpoint.working.working import Working
 from chalkpoint.working.written import Written
-
-if TYPE_CHECKING:
-    from chalkpoint.working.working import Working
 
 __all__ = ["writer"]
 

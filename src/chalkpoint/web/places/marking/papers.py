@@ -10,6 +10,7 @@ from chalkpoint.records import kept, marks, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
+from chalkpoint.web.examples import JUDGED, judged_example
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
@@ -29,7 +30,15 @@ def mark_page(request: PageRequest) -> Response:
         own = part_asked(request.form, kept.count_of(db, request.teacher, "class"), name="classes")
         classes = kept.all_of(db, request.teacher, "class", start=own.start, limit=own.size)
     return show(
-        request, "mark.html.jinja", papers=papers, part=part, counts=counts, classes=classes, classes_part=own
+        request,
+        "mark.html.jinja",
+        papers=papers,
+        part=part,
+        counts=counts,
+        classes=classes,
+        classes_part=own,
+        judged=None if papers else judged_example(),
+        asked=JUDGED,
     )
 
 

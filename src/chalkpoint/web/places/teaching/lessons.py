@@ -12,6 +12,7 @@ from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lesson import KINDS
 from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
+from chalkpoint.web.examples import move, worked_example
 from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
@@ -30,7 +31,14 @@ def teach_page(request: PageRequest) -> Response:
     with request.app.store.read() as db:
         part = part_asked(request.form, kept.count_of(db, request.teacher, KIND))
         lessons = kept.titles_of(db, request.teacher, KIND, start=part.start, limit=part.size)
-    return show(request, "teach.html.jinja", lessons=lessons, part=part)
+    return show(
+        request,
+        "teach.html.jinja",
+        lessons=lessons,
+        part=part,
+        worked=None if lessons else worked_example(),
+        move=move,
+    )
 
 
 def new_page(request: PageRequest) -> Response:
@@ -106,6 +114,11 @@ def lesson_board(request: PageRequest) -> Response:
     return stand_alone(board(lesson_in(one.body), home=f"/teach/lessons/{one.id}"), script=board_script())
 
 
+def example_board(request: PageRequest) -> Response:
+    """Show the lesson to start from on the board."""
+    return stand_alone(board(lesson_in(STARTING), home="/teach"), script=board_script())
+
+
 def question_board(request: PageRequest) -> Response:
     """Show a question on the board."""
     return stand_alone(board(lesson_of(working_asked(request)), home="/teach"), script=board_script())
@@ -114,6 +127,7 @@ def question_board(request: PageRequest) -> Response:
 ROUTES = [
     Route("/teach", teacher_page(teach_page)),
     Route("/teach/board", teacher_page(question_board)),
+    Route("/teach/example", teacher_page(example_board)),
     Route("/teach/new", teacher_page(new_page)),
     Route("/teach/new", teacher_page(keep_lesson), methods=["POST"]),
     Route("/teach/lessons/{id}", teacher_page(lesson_page)),

@@ -1,0 +1,26 @@
+"""What a working is to those who write about it: the question, how it ended, and what was lost on the way."""
+
+from __future__ import annotations
+
+from typing import Any, Protocol
+
+from chalkpoint.working.check import Check
+from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Loss
+
+__all__ = ["Worked"]
+
+
+class Worked(Protocol):
+    """The part of a Working that its check is written from."""
+
+    question: Question
+    method: str
+    outcome: str
+    pattern: Any
+    check: Check
+    faulty: bool
+
+    @property
+    def losses(self) -> tuple[Loss, ...]:
+        """Every loss of digits, in the order made."""
