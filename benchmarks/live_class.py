@@ -25,6 +25,7 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
+START = "gauge"  # what the printed address carries
 SPREAD = 10.0  # seconds
 LINES = ("00011101", "01110110", "00011100", "0.0011101", "1.1100011", "0001110")
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -112,6 +113,7 @@ class Lesson:
 async def open_lesson(port: int, seats: int) -> Lesson:
     """Open a room with a round in it."""
     teacher = Browser(port)
+    await teacher.ask(f"/start?token={START}")
     _, _, page = await teacher.ask("/teach/rooms")
     token = TOKEN.search(page)[1]  # type: ignore[index]
     form = {"token": token, "questions": "subtract 8.875, 3.6875", "seats": str(seats)}
@@ -240,7 +242,7 @@ def main() -> None:
         url = asked.database or f"sqlite:///{Path(folder, 'store.db').as_posix()}"
         words = [sys.executable, "-m", "chalkpoint", "serve", "--port", str(port), "--database", url]
         words += ["--processes", str(asked.processes)]
-        surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+        surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "CHALKPOINT_START": START}
         serving = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=surroundings)
         try:
             wait_for(port)

@@ -29,6 +29,7 @@ from chalkpoint.records import news
 from chalkpoint.records.schema import Base
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.web.app import create_app
+from chalkpoint.web.connections import BoundedProtocol
 from chalkpoint.web.settings import Settings
 from conftest_records import fresh_database
 
@@ -46,6 +47,7 @@ __all__ = [
     "pair",
     "serve",
     "served",
+    "start_at",
     "together",
     "words",
     "workers",
@@ -60,6 +62,7 @@ PAPERS: dict[str, Any] = {
     "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
 }
 LONG = 120  # seconds that several processes have to start and stop, on a machine that does much else
+START = "gauge"  # what the printed address carries
 UNDER_WAY = '<progress id="bar"'  # what only the page of work under way has
 PATIENCE = 60  # seconds a server has to start and stop, and a job to be done
 
@@ -89,6 +92,11 @@ class Client(TestClient):
     def said(self, path: str) -> str:
         """Return the text of a page, without its tags, on one line."""
         return words(self.get(path).text)
+
+
+def start_at(address: str, path: str) -> str:
+    """Return the address by which the machine's own teacher first comes to a page."""
+    return f"{address}/start?token={START}&to={path}"
 
 
 def words(page: str) -> str:
@@ -121,7 +129,9 @@ def serve(store: Store, made: Path) -> Iterator[Served]:
         port = listening.getsockname()[1]
         app = create_app(store, Settings(port=port), cache=made)
         server = uvicorn.Server(
-            uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=1, ws="none")
+            uvicorn.Config(
+                app, http=BoundedProtocol, log_level="warning", timeout_graceful_shutdown=1, ws="none"
+            )
         )
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
         thread.start()
@@ -256,7 +266,12 @@ def workers(serving: subprocess.Popen[bytes]) -> list[int]:
 
 def _start_together(url: str, folder: Path) -> tuple[str, subprocess.Popen[bytes]]:
     """Start the command and wait until it answers; another may take its port first, so it is tried again."""
-    surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "XDG_CACHE_HOME": str(folder)}
+    surroundings = {
+        **os.environ,
+        "PYTHONPATH": os.pathsep.join(sys.path),
+        "XDG_CACHE_HOME": str(folder),
+        "CHALKPOINT_START": START,
+    }
     for _ in range(3):
         with socket.create_server(("127.0.0.1", 0)) as found:
             port = found.getsockname()[1]

@@ -106,7 +106,9 @@ def test_what_is_added_works(kind: str, tmp_path: Path) -> None:
             path.write_text(code, encoding="utf-8")
             continue
         lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
-        (at,) = (number for number, text in enumerate(lines) if text.strip() == line.strip())
+        found = [number for number, text in enumerate(lines) if text.strip() == line.strip()]
+        assert len(found) == 1, f"{file} has the line {line!r} {len(found)} times; mend docs/extending.md"
+        at = found[0]
         path.write_text("".join([*lines[: at + 1], code, *lines[at + 1 :]]), encoding="utf-8")
     searched = os.pathsep.join(str(folder) for folder in (tmp_path / "src", ROOT / "tests"))
     done = subprocess.run(

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from chalkpoint.records import teachers
+from chalkpoint.records import passwords, teachers
 from chalkpoint.records.store import open_store
 
 
@@ -65,5 +65,5 @@ def test_a_teacher_is_given_a_password_by_a_command(tmp_path: Path) -> None:
         assert done.returncode == code
     store = open_store(url)
     with store.write() as db:
-        assert teachers.check_password(db, "ada", "tide gauge at dawn") is not None
+        assert passwords.fits(teachers.digest_for(db, "ada")[1], "tide gauge at dawn")
     store.close()

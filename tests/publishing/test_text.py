@@ -179,7 +179,7 @@ def test_places_keep_their_column() -> None:
     lines = [line for line in text(scene(BRACKWATER)).splitlines() if "▴" in line]
 
     assert len({line.index("▴") for line in lines}) == 1
-    assert len(lines) == 11
+    assert len(lines) == 12
 
 
 def test_walls_run_from_the_loss_to_the_check() -> None:
@@ -188,7 +188,7 @@ def test_walls_run_from_the_loss_to_the_check() -> None:
     rows = [line for line in lines if "▴" in line or "left in tray" in line]
     walls = [[at for at, character in enumerate(line) if character == "┃"] for line in rows]
 
-    assert walls == [[]] * 3 + [[34, 39]] * 9
+    assert walls == [[]] * 3 + [[34, 39]] * 10
 
 
 def test_names_in_any_letters_stay_readable_in_ascii() -> None:

@@ -17,7 +17,18 @@ from sqlalchemy import text, update
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.records import jobs, kept, migrate, purge, rooms, scripts, sessions, teachers, tries
+from chalkpoint.records import (
+    jobs,
+    kept,
+    migrate,
+    passwords,
+    purge,
+    rooms,
+    scripts,
+    sessions,
+    teachers,
+    tries,
+)
 from chalkpoint.records.ids import now, time_text
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.schema import Base, JobRow, KeptRow, SessionRow, TryRow
@@ -159,23 +170,38 @@ def test_sessions_end(store: Store) -> None:
 
 
 def test_passwords(store: Store) -> None:
-    """Only the right name with the right password is let in; tries run out, and time brings them back."""
+    """Only the right name with the right password is let in; what is easily guessed is no password."""
     with store.write() as db:
         ada = teachers.add_teacher(db, "ada")
         assert not teachers.any_password(db)
+        for easy in ("aaaaaaaaaaaa", "password1234", "qwertyuiop", "1234567890"):
+            with pytest.raises(EntryError, match="first that anyone would try"):
+                teachers.set_password(db, ada, easy)
         for wrong in ("short", "x" * 1001):
             with pytest.raises(EntryError, match="give it from 10"):
                 teachers.set_password(db, ada, wrong)
         teachers.set_password(db, ada, "tide gauge at dawn")
         assert teachers.any_password(db)
-        assert teachers.check_password(db, "ada", "tide gauge at dawn") == ada
-        for _ in range(tries.MOST):
-            assert teachers.check_password(db, "ada", "guess") is None
-        assert teachers.check_password(db, "ada", "tide gauge at dawn") is None
-        db.execute(update(TryRow).values(at=time_text(datetime.now(UTC) - timedelta(minutes=6))))
-        assert teachers.check_password(db, "ada", "tide gauge at dawn") == ada
+        known, digest = teachers.digest_for(db, "ada")
+        assert known == ada
+        assert passwords.fits(digest, "tide gauge at dawn")
+        assert not passwords.fits(digest, "tide gauge at dusk")
+        assert teachers.digest_for(db, "grace")[0] is None
         with pytest.raises(EntryError, match="already"):
             teachers.add_teacher(db, "ada")
+
+
+def test_tries_wait_longer_each_time_and_are_forgotten(store: Store) -> None:
+    """Five are free; then each next one waits twice as long, a minute at most; a quarter of an hour forgets them."""
+    with store.write() as db:
+        waits = []
+        for _ in range(14):
+            waits.append(tries.wait_for(db, "password x"))
+            tries.note(db, "password x")
+        assert waits == [0, 0, 0, 0, 0, 1, 2, 4, 8, 16, 32, 60, 60, 60]
+        assert tries.wait_for(db, "password y") == 0
+        db.execute(update(TryRow).values(at=time_text(datetime.now(UTC) - timedelta(minutes=16))))
+        assert tries.wait_for(db, "password x") == 0
 
 
 def test_work_whose_process_is_gone_has_stopped(store: Store, teacher: str, other: str) -> None:

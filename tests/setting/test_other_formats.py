@@ -188,7 +188,7 @@ def test_a_trait_in_another_format_is_refused_in_one_sentence() -> None:
         ('operation = "sum"\nwhere = ["exact-result"]\n', ["sum has no traits"]),
         ('operation = "decode"\nformat = "binary64"\n', ["binary64", "more than 32 bits"]),
         ('operation = "normalise"\nformat = "binary16"\n', ["binary16 hides the first 1"]),
-        ('operation = "add"\nformat = "8 sign-and-magnitude"\n', ["not worked in sign and magnitude"]),
+        ('operation = "multiply"\nformat = "8 sign-and-magnitude"\n', ["not worked in sign and magnitude"]),
         ('operation = "add"\nformat = "8"\nkind = "faded"\n', ["line 5", 'kind = "faded"']),
         ('operation = "convert"\nto = "6+4"\ncontext = true\n', ["line 5", "not told as a word problem"]),
         ('operation = "divide"\nformat = "8"\noperands = ["5", "0"]\n', ["5 \u00f7 0 has no answer"]),

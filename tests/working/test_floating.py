@@ -72,7 +72,7 @@ def test_minus_one_is_negated_with_one_extra_sign_place() -> None:
     working = cp.work("subtract", "01100000 0010", "10000000 0010")
 
     assert working.result.value == 7
-    assert "\u22121.0 has no opposite in 8 bits" in said(working, "negate")
+    assert "\u22121 has no opposite in 8 bits" in said(working, "negate")
     assert working.steps[2].rows[-1].lead == "0"
 
 

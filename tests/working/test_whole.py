@@ -125,7 +125,12 @@ def test_a_saturating_course_writes_the_end() -> None:
 @pytest.mark.parametrize(
     ("operation", "operands", "spelling", "said"),
     [
-        ("add", ("1", "2"), "8 excess-127", "is not worked in excess; give two's complement or unsigned"),
+        (
+            "divide",
+            ("1", "2"),
+            "8 excess-127",
+            "is not worked in excess: there numbers are added and subtracted only",
+        ),
         ("divide", ("5", "0"), "8", "5 ÷ 0 has no answer; divide by a number other than 0"),
         ("negate", ("5",), "8 unsigned", "holds no negative numbers"),
         (

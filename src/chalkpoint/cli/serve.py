@@ -19,6 +19,7 @@ def serve(
     *,
     port: int = 8000,
     lan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    name: tuple[str, ...] = (),
     database: str | None = None,
     processes: int = 1,
     log: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
@@ -32,6 +33,9 @@ def serve(
     lan
         let other machines of the network in; the teacher signs in with a password, which is asked for the
         first time
+    name
+        what a proxy with TLS before this server is called by browsers, such as chalkpoint.school.example; may be
+        given several times; the teacher signs in with a password
     database
         where everything is kept, as a URL; a file in your data folder by default
     processes
@@ -50,6 +54,7 @@ def serve(
     serving.serve(
         port=port,
         lan=lan,
+        names=tuple(one.lower() for one in name),
         database=database,
         processes=processes,
         log=log,
@@ -62,7 +67,7 @@ def _ask_password() -> str:
     """Return a new password, asked for twice."""
     if not sys.stdin.isatty():
         raise EntryError(
-            "--lan needs a password for the teacher; set one with chalkpoint records teacher teacher, "
+            "--lan and --name need a password for the teacher; set one with chalkpoint records teacher teacher, "
             "or start this once where it can be typed"
         )
     first = getpass("A password for the teacher, 10 characters or more: ")

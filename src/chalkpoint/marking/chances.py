@@ -15,9 +15,10 @@ from chalkpoint.marking.ways import Way, predict
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
+__all__ = ["AGAINST", "SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
 
 SLIP_RATE = 0.08
+AGAINST = "against"  # the status of a right line that some beliefs would have written otherwise
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +195,7 @@ class Seen(NamedTuple):
 
     def shows(self, belief: str) -> bool:
         """Tell whether a line of working is just what *belief*'s rule gives."""
-        return any(belief in among for _, _, among in self.lines)
+        return any(belief in among for _, status, among in self.lines if status != AGAINST)
 
     def given_by(self, way: int) -> bool:
         """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""

@@ -37,6 +37,7 @@ class Diagnosis:
     clear        beliefs that could have shown and did not
     strays       numbers of the questions whose wrong answer the likeliest way does not give
     next_questions  questions that would decide, best first; empty where nothing waits to be decided
+    contrary     by other method, numbers of the questions whose answer does not bear it out
     """
 
     right: float
@@ -47,6 +48,7 @@ class Diagnosis:
     clear: tuple[str, ...]
     strays: tuple[int, ...]
     next_questions: tuple[Question, ...] = ()
+    contrary: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     @property
     def named(self) -> tuple[Finding, ...]:
@@ -63,6 +65,7 @@ class Diagnosis:
         return {
             "beliefs": [finding.to_dict() for finding in self.findings],
             "methods": {name: round(chance, 3) for name, chance in self.methods.items()},
+            "contrary": {name: list(numbers) for name, numbers in self.contrary.items()},
             "unexplained": round(self.unexplained, 3),
             "next_questions": [_asked(question) for question in self.next_questions],
         }
@@ -141,4 +144,5 @@ class Diagnoser:
             found,
             *evidence.untested_and_clear(found),
             evidence.strays(),
+            contrary=evidence.contrary(),
         )

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["SCHEMA", "History", "Sitting", "histories", "read_marks"]
@@ -100,7 +101,7 @@ def read_marks(path: str | Path) -> dict[str, Any]:
     Raises FileError when it cannot be read, EntryError when it is not chalkpoint.marks/1.
     """
     try:
-        table = json.loads(Path(path).read_text(encoding="utf-8"))
+        table = load_json(Path(path).read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(f"the marks {str(path)!r} cannot be read ({why}); give a marks.json") from reason

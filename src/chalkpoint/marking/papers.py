@@ -4,45 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["Asked", "Paper", "Papers", "SchemePoint", "papers_from", "read_papers"]
+__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
 
 SCHEMA = "chalkpoint.papers/1"
-
-
-@dataclass(frozen=True, slots=True)
-class SchemePoint:
-    """One marking point of a scheme.
-
-    rule    the line it is for, or "answer" or "decimal"
-    part    "mantissa" or "exponent" where the answer has a mark for each, else ""
-    kind    "M" (method), "A" (accuracy) or "B" (stands alone)
-    marks   how many
-    expects what the course's working has there
-    follows whether it follows through from the pupil's own earlier line
-    needs   points that must be earned first, by name
-    """
-
-    rule: str
-    part: str
-    kind: str
-    marks: int
-    expects: str
-    follows: bool
-    needs: tuple[str, ...] = ()
-
-    @property
-    def name(self) -> str:
-        """The line, and the part of it."""
-        return f"{self.rule} {self.part}".strip()
+MOST_DIGITS = 9  # of a number of the papers
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,7 +34,7 @@ class Asked:
     number: int
     question: Question
     marks: int
-    points: tuple[SchemePoint, ...]
+    points: tuple[Mark, ...]
     alone: int
     kind: str = "work"
 
@@ -105,7 +80,7 @@ def read_papers(path: str | Path) -> Papers:
             f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set"
         ) from reason
     try:
-        return papers_from(json.loads(text))
+        return papers_from(load_json(text))
     except json.JSONDecodeError as reason:
         raise EntryError(f"{path}: not JSON ({reason.msg}); give the papers.json of a set") from reason
     except EntryError as reason:
@@ -132,34 +107,59 @@ def papers_from(table: Any) -> Papers:
     return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
 
 
+def with_habits(papers: Papers, course: Course) -> Papers:
+    """Return *papers* marked with the habits of *course*: the manners of writing that it takes or refuses."""
+    habits = {"takes": course.takes, "refuses": course.refuses}
+
+    def under(asked: Asked) -> Asked:
+        return replace(asked, question=replace(asked.question, course=asked.question.course.with_(**habits)))
+
+    variants = {
+        number: replace(paper, questions=tuple(map(under, paper.questions)))
+        for number, paper in papers.variants.items()
+    }
+    return replace(papers, course=papers.course.with_(**habits), variants=variants)
+
+
 def _paper(entry: dict[str, Any], course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
-    return Paper(int(entry.get("variant", 1)), str(entry.get("code", "")), questions)
+    return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
 
 def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+    given = entry.get("operands", [])
+    if not isinstance(given, list | tuple) or not all(isinstance(one, str) for one in given):
+        raise EntryError(f'question {number}: its operands are texts, such as ["6.5", "1.25"]')
     question = ask(
         entry["operation"], *entry.get("operands", ()), course=course.with_(format=entry.get("format"))
     )
-    number = int(entry.get("question", number))
+    number = _whole(entry.get("question", number), "question")
     if "scheme" not in entry:  # papers written by hand: the usual scheme
         scheme = scheme_for(question, entry.get("marks"))
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
     total = sum(point.marks for point in points)
-    return Asked(
-        number, question, total, points, int(entry.get("answer_alone", total)), entry.get("kind", "work")
-    )
+    alone = _whole(entry.get("answer_alone", total), "answer_alone")
+    return Asked(number, question, total, points, alone, entry.get("kind", "work"))
 
 
-def _point(entry: dict[str, Any]) -> SchemePoint:
+def _whole(value: Any, what: str) -> int:
+    """Return a whole number of the papers; a text of digits is one too."""
+    is_digits = isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS
+    if not is_digits and (not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS):
+        raise EntryError(f"{what} {str(value)[:40]!r} of the papers is not taken; give a whole number")
+    return int(value)
+
+
+def _point(entry: dict[str, Any]) -> Mark:
     kind = entry.get("kind", "M")
-    return SchemePoint(
+    return Mark(
         entry["rule"],
         entry.get("part", ""),
         kind,
-        int(entry["marks"]),
+        _whole(entry["marks"], "marks"),
         str(entry.get("expects", "")),
         bool(entry.get("follow_through", True)),
         tuple(entry.get("depends_on", ())),
+        "",
     )

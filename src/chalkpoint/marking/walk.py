@@ -185,8 +185,11 @@ class Walker:
         """Judge what is written on *line*, where the right working goes *right*, and go on from it."""
         sheet, name = self.sheet, line.name
         correct = sheet.shows(name, *right, entries)
+        over = not any(one.slots for one in self.pending)  # after a word only the answer is left to write
         plain = [
-            self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
+            self.run(self.base, way.page)
+            for way in self.ways
+            if not way.silent and (over or sheet.goes_on(way.page))
         ]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)

@@ -38,6 +38,8 @@ VALUE = re.compile(
     re.VERBOSE | re.ASCII,
 )
 
+LONGEST_READ = 4_000  # characters: every sum of powers that we write is shorter
+SHOWN = 20  # characters of a value that is too long
 LONGEST_RATIO = 300  # bits
 MOST_DIGITS = 13_000  # bits whose digits a program still reads as one number
 TERM = r"[-+]?\d{1,4000}(?:/0*[1-9]\d{0,3999})?\*2\^-?\d{1,5}"
@@ -58,6 +60,10 @@ def parse_value(text: str, *, point: str = ".", name: str = "value") -> Fraction
     Raises EntryError when *text* is no number.
     """
     plain = text.strip().replace(MINUS, "-")
+    if len(plain) > LONGEST_READ:
+        raise EntryError(
+            f"the {name} {plain[:SHOWN]!r}... has {len(plain):,} characters; give {LONGEST_READ:,} at most"
+        )
     if POWERS.fullmatch(plain):
         return _sum_of_powers(plain)
     quotient = QUOTIENT.fullmatch(plain)

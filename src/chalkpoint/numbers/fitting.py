@@ -9,6 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
 
@@ -42,7 +43,8 @@ class Fitted(NamedTuple):
 def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
     """Return *x*, not zero, brought to *fmt*'s mantissa by *rounding*, with the exponent it needs.
 
-    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.families import FLOATING
+    from chalkpoint.numbers.formats import parse_format
     >>> from chalkpoint.numbers.rounding import cut
     >>> fit(Fraction(-53, 10), parse_format("8+4"), cut)
     Fitted(mantissa=-85, exponent=3, exact=False)
@@ -64,7 +66,8 @@ def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -
 def mantissa_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> tuple[int, bool]:
     """Return *x* in units of the mantissa's last place at *exponent*, rounded, and whether that is exact.
 
-    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.families import FLOATING
+    from chalkpoint.numbers.formats import parse_format
     >>> mantissa_at(Fraction(31, 2**14), -8, parse_format("6+4"), ROUNDINGS["nearest"])
     (16, False)
     """
@@ -85,13 +88,14 @@ def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tu
     unnormalised  patterns at the lowest exponent count too where they are not normalised, as for a course
                   that leaves an underflow un-normalised
 
-    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.families import FLOATING
+    from chalkpoint.numbers.formats import parse_format
     >>> nearest_patterns(Fraction(203, 32), parse_format("8+3"))
     (Pattern(mantissa=101, exponent=3), Pattern(mantissa=102, exponent=3))
     """
     if x == 0:
         return (fmt.zero,)
-    if isinstance(fmt, FloatFormat):
+    if fmt.family == FLOATING:
         low, high = neighbours_kept(x, fmt) if unnormalised else neighbours(x, fmt)
     else:
         low, high = fmt.neighbours(x)
@@ -106,7 +110,8 @@ def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tu
 def is_beyond(x: Fraction, fmt: Any) -> bool:
     """Tell whether *x* lies past the last pattern on its side.
 
-    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.families import FLOATING
+    from chalkpoint.numbers.formats import parse_format
     >>> is_beyond(Fraction(128), parse_format("8+4")), is_beyond(Fraction(-128), parse_format("8+4"))
     (True, False)
     """

@@ -166,10 +166,10 @@ class Shower:
         cells = [ShownCell(self._classes(cell, rail.point, rail.cells), cell.digit) for cell in rail.cells]
         first = rail.cells[0].column if rail.cells else 0
         sign = [ShownCell(self._classes(cell, None, rail.sign), cell.digit) for cell in rail.sign]
-        if rail.plus and sign:
-            sign.insert(0, ShownCell("op", "+"))
-        elif rail.plus:
-            cells.insert(0, ShownCell("op", "+"))
+        if rail.operator and sign:
+            sign.insert(0, ShownCell("op", rail.operator))
+        elif rail.operator:
+            cells.insert(0, ShownCell("op", rail.operator))
             first -= 1
         return ShownLine(
             "rail",

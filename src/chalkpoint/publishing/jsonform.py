@@ -18,7 +18,7 @@ from chalkpoint.working.written import Row
 __all__ = ["as_json"]
 
 SCHEMA = "chalkpoint.working/1"
-FURTHER = ("carries", "sign", "unwritten", "beyond", "word", "in_order")
+FURTHER = ("carries", "held", "sign", "unwritten", "beyond", "word", "in_order")
 
 
 def as_json(working: Working) -> dict[str, Any]:
@@ -57,7 +57,16 @@ def _step(step: Step) -> dict[str, Any]:
         "rows": [_row(row) for row in step.rows],
         "number": step.number,
         "spoken": step.spoken,
+        "facts": {name: _fact(fact) for name, fact in step.facts.items()},
+        "sentences": [sentence.key for sentence in step.written.sentences],
     }
+
+
+def _fact(fact: object) -> object:
+    """Return a fact as JSON holds it: whole numbers, words and truths as they are, other values as strings."""
+    if isinstance(fact, tuple):
+        return [_fact(part) for part in fact]
+    return write_exact(fact) if isinstance(fact, Fraction) else fact
 
 
 def _row(row: Row) -> dict[str, Any]:

@@ -78,7 +78,7 @@ class Rail:
     worth          what the digits in its tray are worth, or "" where they are worth nothing; what
                    was added instead where they were *rounded_up*
     soft           kept for comparison, such as "before"
-    plus           whether a plus sign stands before the sign, or in the column before the first cell
+    operator       a plus or minus sign before the sign, or in the column before the first cell, or ""
     words          the row for the ear
     tray           the tray whose walls pass this row, if any
     """
@@ -96,7 +96,7 @@ class Rail:
     worth: str = ""
     rounded_up: bool = False
     soft: bool = False
-    plus: bool = False
+    operator: str = ""
     words: str = ""
     tray: Tray | None = None
 

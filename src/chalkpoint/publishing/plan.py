@@ -98,6 +98,6 @@ def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
     return Fields(
         before=widths[True],
         after=widths[False],
-        sign=(2 if any(rail.plus for rail in signed) else 1) if signed else 0,
+        sign=(2 if any(rail.operator for rail in signed) else 1) if signed else 0,
         sign_inside=bool(orders) and not any(order.startswith("sign") for order in orders),
     )

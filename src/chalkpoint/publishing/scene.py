@@ -142,9 +142,9 @@ def _named(items: list[Item], names: Names | None) -> list[Item]:
 def _items(rows: Sequence[Row], fmt: Any, point: str) -> Iterator[Item]:
     """Yield what is drawn for *rows*, top to bottom: threads before a row that moved, place values after it."""
     above: Rail | None = None
-    for at, row in enumerate(rows):
+    for row in rows:
         if row.carries:
-            yield _carries(row, over=rows[at + 1])
+            yield _carries(row)
             continue
         rail = _true_copies(_rail(row, point, leads=exponent_leads(row, fmt)), above)
         if above and above.soft and above.exponent_text and rail.exponent_text:
@@ -158,10 +158,9 @@ def _items(rows: Sequence[Row], fmt: Any, point: str) -> Iterator[Item]:
         above = rail
 
 
-def _carries(row: Row, *, over: Row) -> Carries:
-    """Return the carries in *row*, whose last stands over the last bit of the row *over* which they are written."""
-    first = _first_column(over) + len(over.bits) - len(row.carries)
-    cells = (Cell(column, digit) for column, digit in enumerate(row.carries, start=first) if digit == "1")
+def _carries(row: Row) -> Carries:
+    first = 1 - (len(row.carries) - row.places)
+    cells = (Cell(first + at, digit) for at, digit in enumerate(row.carries) if digit == "1")
     return Carries(label=row.label, cells=tuple(cells))
 
 
@@ -184,7 +183,7 @@ def _rail(row: Row, point: str, *, leads: bool) -> Rail:
         worth=write_value(abs(row.lost_value), point=point) if row.lost and row.lost_value else "",
         rounded_up=row.lost_value < 0,
         soft=row.soft,
-        plus=row.plus,
+        operator="+" if row.plus else MINUS * row.minus,
         words=row.spoken,
     )
 
@@ -256,9 +255,9 @@ def _thinned(threads: list[Thread]) -> list[Thread]:
 
 
 def _columns(item: Item) -> Iterator[int]:
-    """Yield the outermost columns *item* uses; a plus sign takes the column before its row."""
+    """Yield the outermost columns *item* uses; an operation sign takes the column before its row."""
     if isinstance(item, Rail | Carries) and item.cells:
-        yield item.cells[0].column - (isinstance(item, Rail) and item.plus and not item.sign)
+        yield item.cells[0].column - (isinstance(item, Rail) and bool(item.operator) and not item.sign)
         yield item.cells[-1].column
 
 

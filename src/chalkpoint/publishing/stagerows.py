@@ -133,8 +133,8 @@ class Rows:
         middle = y + HEIGHT * self.u / 2
         colour = "soft" if row["soft"] else "ink"
         self._label(row["label"], self.x(row["label_at"]), middle)
-        if row["plus"] is not None:
-            self._centred(row["plus"], y, "+", 0.6 * self.u, "ink")
+        if row["operator"]:
+            self._centred(row["operator_at"], y, row["operator"], 0.6 * self.u, "ink")
         for cell in (*row["cells"], *row["exponent"]):
             self._cell(cell, y, soft=row["soft"])
         if row["exponent_text"]:
@@ -213,7 +213,7 @@ class Rows:
         self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
-            size = layout.CARRY_DIGIT * self.u
+            size = layout.CARRY_HEIGHT * self.u
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )

@@ -110,9 +110,9 @@ class Rows:
         middle = y + HEIGHT / 2
         colour = "soft" if rail.soft else "ink"
         self.label(rail.label, middle + 4)
-        if rail.plus:
+        if rail.operator:
             before = self.sign_at if rail.sign else self.x(rail.cells[0].column)
-            self.pen.words(before - U / 2, middle + 8, "+", 0.6 * U, anchor="middle")
+            self.pen.words(before - U / 2, middle + 8, rail.operator, 0.6 * U, anchor="middle")
         for cell in rail.cells:
             self._cell(self.x(cell.column), y, cell, rail)
         self._edges(rail, y)

@@ -148,7 +148,7 @@ def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], in
     closed = {rail.lost[-1].column for rail in drawn if rail.lost}
     parted = closed | {rail.lost[0].column - 1 for rail in drawn if rail.lost}
     parted |= {cell.column for rail in drawn for cell in rail.cells if cell.kind in {"dropped", "extra"}}
-    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.plus and not rail.sign}
+    parted |= {rail.cells[0].column - 1 for rail in drawn if rail.operator and not rail.sign}
     at, position = {}, start
     for column in range(scene.first, scene.last + 1):
         at[column] = position

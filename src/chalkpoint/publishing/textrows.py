@@ -36,8 +36,8 @@ def bits_line(rail: Rail, grid: TextGrid) -> TextLine:
     line = TextLine()
     line.put(INDENT, rail.label, style_of(rail))
     put_own_walls(line, rail, grid)
-    if rail.plus and not rail.sign and rail.cells[0].column - 1 in grid.columns:
-        line.put(grid.at[rail.cells[0].column - 1], "+")
+    if rail.operator and not rail.sign and rail.cells[0].column - 1 in grid.columns:
+        line.put(grid.at[rail.cells[0].column - 1], rail.operator)
     for cell in here(rail.cells, grid):
         line.put(grid.at[cell.column], cell.digit, style_of(rail, cell))
         if cell.kind in {"lost", "held"} and grid.pitch == 2:
@@ -66,8 +66,8 @@ def fields_on(line: TextLine, rail: Rail, grid: TextGrid) -> TextLine:
     """Put the row's sign and exponent on *line*: their bits, or an integer that is not written in bits."""
     for cell in rail.sign:
         line.put(grid.sign_at, cell.digit, style_of(rail, cell))
-        if rail.plus:
-            line.put(grid.sign_at - 2, "+")
+        if rail.operator:
+            line.put(grid.sign_at - 2, rail.operator)
     for cell in rail.exponent:
         line.put(grid.exponent_of(rail) + grid.pitch * cell.column, cell.digit, style_of(rail, cell))
     line.put(grid.exponent_of(rail), rail.exponent_text, style_of(rail))

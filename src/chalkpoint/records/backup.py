@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import cast
 
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.records.store import Store
+from chalkpoint.records.store import PRIVATE, Store
 
 __all__ = ["back_up"]
 
@@ -27,6 +27,7 @@ def back_up(store: Store, path: Path) -> None:
         raise FileError(f"{str(path)!r} is there already; give another name")
     fresh = path.with_name(f".{path.name}-making")
     try:
+        fresh.touch(mode=PRIVATE)
         with closing(store.engine.raw_connection()) as pooled, closing(sqlite3.connect(fresh)) as copy:
             # In one go: it sees one moment, writers need not wait for it, and none makes it begin again.
             cast("sqlite3.Connection", pooled.driver_connection).backup(copy)

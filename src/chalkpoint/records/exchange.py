@@ -14,6 +14,7 @@ from sqlalchemy import Column, Connection, Table, collate, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import Session
 
+from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records.columns import Unwritable
 from chalkpoint.records.schema import (
@@ -123,7 +124,7 @@ def import_all(store: Store, file: Iterable[str], *, teacher: str | None = None)
 
 def _head(text: str) -> dict[str, int]:
     try:
-        head = json.loads(text)
+        head = load_json(text)
         totals = head["rows"]
         if head["schema"] == SCHEMA and set(totals) == set(TABLES):
             return {name: int(totals[name]) for name in TABLES}
@@ -136,7 +137,7 @@ def _head(text: str) -> dict[str, int]:
 
 def _read(number: int, text: str) -> tuple[str, dict[str, Any]]:
     try:
-        row = json.loads(text)
+        row = load_json(text)
         name = row.pop("table")
         table = TABLES[name]
     except (ValueError, KeyError, TypeError, AttributeError) as reason:

@@ -32,6 +32,7 @@ __all__ = [
     "deleted",
     "examples_of",
     "keep",
+    "lock",
     "one",
     "restore",
     "titles_of",
@@ -113,6 +114,15 @@ def one(db: Session, teacher: str, kind: str, id: str) -> Kept:
     Raises NotKept where there is none, it was deleted, or it is another teacher's.
     """
     return _kept(_row(db, teacher, kind, id))
+
+
+def lock(db: Session, teacher: str, kind: str, id: str) -> None:
+    """Let nobody else write what belongs to a thing until this transaction ends; two who do so wait in line.
+
+    Raises NotKept as `one` does.
+    """
+    _row(db, teacher, kind, id)
+    db.execute(select(KeptRow.id).where(KeptRow.id == id).with_for_update())
 
 
 def all_of(db: Session, teacher: str, kind: str, *, start: int = 0, limit: int = 50) -> Sequence[Kept]:

@@ -19,8 +19,11 @@ WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 def upgrade(engine: Engine, to: str = "head") -> None:
     """Bring the database up to a revision, the latest by default; in one transaction."""
-    if to == "head" and current(engine) == head():
-        return
+    if to == "head":
+        found = current(engine)
+        if found == head():
+            return
+        _check_known(engine, found)
     with engine.execution_options(**{WRITES: True}).begin() as connection:
         command.upgrade(_config(connection), to)
 
@@ -47,11 +50,22 @@ def head() -> str:
 def check(engine: Engine) -> None:
     """Raise EntryError unless the database is up to date."""
     found = current(engine)
+    _check_known(engine, found)
     if found != head():
         where = engine.url.render_as_string()
         raise EntryError(
             f"the database {where} is at revision {found or 'none'}, and this version needs {head()}; run chalkpoint "
             "records migrate --database URL, after a backup"
+        )
+
+
+def _check_known(engine: Engine, found: str | None) -> None:
+    """Raise EntryError where the database was made by a newer version."""
+    known = {one.revision for one in ScriptDirectory.from_config(_config()).walk_revisions()}
+    if found is not None and found not in known:
+        raise EntryError(
+            f"the database {engine.url.render_as_string()} was made by a newer version of Chalkpoint (revision "
+            f"{found}, and this one knows up to {head()}); install that version, or give another --database"
         )
 
 

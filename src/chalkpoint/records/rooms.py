@@ -9,17 +9,16 @@ import secrets
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
-from typing import Any
 
-from sqlalchemy import func, select
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy import delete, func, select, update
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.records.ids import now
+from chalkpoint.records.ids import new_id, now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
+from chalkpoint.records.upserts import insert_if_new, upsert
 
 __all__ = [
     "KeptRoom",
@@ -28,9 +27,11 @@ __all__ = [
     "change_room",
     "close_room",
     "code_room",
+    "free_all",
     "free_seat",
     "keep_room",
     "leave_seat",
+    "let_in",
     "line_of",
     "lines_of",
     "one_room",
@@ -49,28 +50,39 @@ BYTES = 24
 
 @dataclass(frozen=True, slots=True)
 class KeptRoom:
-    """A room as it is kept: *body* is chalkpoint.room/1 as text."""
+    """A room as it is kept: *body* is chalkpoint.room/1 as text.
+
+    closed       whether newcomers are kept out
+    per_address  how many seats may be taken from one address by the word; 0 for any number
+    """
 
     id: str
     word: str
     body: str
     opened: str
+    closed: bool = False
+    per_address: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Seat:
-    """A seat that is taken, and its room."""
+    """A seat that is taken, and its room.
+
+    since  when its browser came
+    """
 
     room: KeptRoom
     number: int
+    since: str = ""
 
 
 def keep_room(db: Session, teacher: str, word: str, body: str) -> str:
     """Keep a new room and return its id."""
-    row = RoomRow(teacher=teacher, word=word, body=body)
-    db.add(row)
-    db.flush()
-    return row.id
+    own = new_id()
+    row = {"id": own, "teacher": teacher, "word": word, "body": body, "opened": now()}
+    if not insert_if_new(db, RoomRow, row):
+        raise EntryError(f"another room was given the word {word!r} just now; open yours again")
+    return own
 
 
 def one_room(db: Session, teacher: str, id: str) -> KeptRoom:
@@ -94,7 +106,7 @@ def change_room(db: Session, teacher: str, id: str, body: str) -> None:
 
 def close_room(db: Session, teacher: str, id: str) -> None:
     """Close a room and forget everything about it."""
-    db.delete(_row(db, teacher, id))
+    db.execute(delete(RoomRow).where(RoomRow.id == _row(db, teacher, id).id))
 
 
 def words_taken(db: Session) -> Sequence[str]:
@@ -120,13 +132,9 @@ def room_with(db: Session, id: str) -> KeptRoom | None:
 def put_codes(db: Session, teacher: str, id: str, codes: Iterable[tuple[int, str]]) -> None:
     """Keep the codes of slips, a seat each, in place of those before."""
     room = _row(db, teacher, id)
-    for seat, code in codes:
-        row = db.get(SeatRow, (room.id, seat))
-        if row is None:
-            db.add(SeatRow(room=room.id, seat=seat, code=code))
-        else:
-            row.code = code
-    db.flush()
+    rows = [{"room": room.id, "seat": seat, "code": code} for seat, code in codes]
+    if rows:
+        upsert(db, SeatRow, rows)
 
 
 def code_room(db: Session, code: str) -> Seat | None:
@@ -136,31 +144,56 @@ def code_room(db: Session, code: str) -> Seat | None:
     return Seat(room, row.seat) if row and room else None
 
 
-def sit(db: Session, room: str, seat: int, *, by_slip: bool = False) -> str:
+def sit(
+    db: Session, room: str, seat: int, *, by_slip: bool = False, source: str = "", before: str = ""
+) -> str:
     """Take a seat and return the secret that its browser keeps.
 
-    by_slip  whether a slip was shown, which takes the seat even from another browser
+    by_slip  whether a slip was shown, which takes the seat even from another browser, and from a closed room
+    source   a digest of the address that the browser came from, "" where that is not counted
+    before   the secret of the seat this browser had, which it gives up
 
-    Raises EntryError where somebody sits there.
+    Raises EntryError where somebody sits there, the room is closed to newcomers, or too many came from there.
     """
-    secret = secrets.token_urlsafe(BYTES)
-    insert = _insert(db, SeatRow).values(room=room, seat=seat)
-    db.execute(insert.on_conflict_do_nothing(index_elements=["room", "seat"]))
-    row = db.get_one(SeatRow, (room, seat), with_for_update=True, populate_existing=True)
-    if row.digest and not by_slip:
+    row = db.get_one(RoomRow, room, with_for_update=True)
+    if before:
+        leave_seat(db, before)
+    if not by_slip:
+        _check_open(db, row, source)
+    insert_if_new(db, SeatRow, {"room": room, "seat": seat})
+    taken = db.get_one(SeatRow, (room, seat), with_for_update=True, populate_existing=True)
+    if taken.digest and not by_slip:
         raise EntryError(
             f"somebody sits on seat {seat} already; give your own seat, or ask your teacher to free it"
         )
-    row.digest = _digest(secret)
+    secret = secrets.token_urlsafe(BYTES)
+    if not taken.digest:  # a slip shown again is the same pupil's, who may see what was written
+        taken.since = now()
+    taken.digest, taken.source = _digest(secret), source
     db.flush()
     return secret
+
+
+def _check_open(db: Session, room: RoomRow, source: str) -> None:
+    if room.closed:
+        raise EntryError("the room is closed to newcomers; ask your teacher to open it")
+    if not source or not room.per_address:
+        return
+    query = select(func.count()).where(
+        SeatRow.room == room.id, SeatRow.source == source, SeatRow.digest.is_not(None)
+    )
+    if (db.scalar(query) or 0) >= room.per_address:
+        raise EntryError(
+            f"{room.per_address} seats are taken from your address already; come in by a slip, or ask your teacher "
+            "to let in more from one address"
+        )
 
 
 def seat_of(db: Session, secret: str) -> Seat | None:
     """Return the seat whose browser has this secret; None once its room is closed."""
     query = select(SeatRow, RoomRow).join(RoomRow, RoomRow.id == SeatRow.room)
     found = db.execute(query.where(SeatRow.digest == _digest(secret))).first()
-    return Seat(_kept(found[1]), found[0].seat) if found else None
+    return Seat(_kept(found[1]), found[0].seat, found[0].since) if found else None
 
 
 def leave_seat(db: Session, secret: str) -> None:
@@ -177,6 +210,17 @@ def free_seat(db: Session, teacher: str, id: str, seat: int) -> None:
         row.digest = None
 
 
+def free_all(db: Session, teacher: str, id: str) -> None:
+    """Free every seat of a room; what was written stays counted."""
+    db.execute(update(SeatRow).where(SeatRow.room == _row(db, teacher, id).id).values(digest=None, source=""))
+
+
+def let_in(db: Session, teacher: str, id: str, *, closed: bool, per_address: int) -> None:
+    """Say whether newcomers are kept out, and how many may come from one address by the word; 0 for any number."""
+    row = _row(db, teacher, id)
+    row.closed, row.per_address = closed, per_address
+
+
 def came(db: Session, room: str) -> int:
     """Return how many seats are taken."""
     query = select(func.count()).where(SeatRow.room == room, SeatRow.digest.is_not(None))
@@ -189,9 +233,7 @@ def came(db: Session, room: str) -> int:
 def write_line(db: Session, room: str, round: int, seat: int, written: str) -> None:
     """Keep what a seat wrote in a round, in place of what it wrote before: however often it is sent, it is one line."""
     row = {"room": room, "round": round, "seat": seat, "written": written, "at": now()}
-    made = _insert(db, LineRow).values(row)
-    changed = {"written": made.excluded.written, "at": made.excluded.at}
-    db.execute(made.on_conflict_do_update(index_elements=["room", "round", "seat"], set_=changed))
+    upsert(db, LineRow, row)
 
 
 def lines_of(db: Session, room: str, round: int) -> dict[int, str]:
@@ -200,17 +242,10 @@ def lines_of(db: Session, room: str, round: int) -> dict[int, str]:
     return {seat: written for seat, written in db.execute(query.order_by(LineRow.seat))}  # noqa: C416
 
 
-def line_of(db: Session, room: str, round: int, seat: int) -> str:
-    """Return what one seat wrote in a round, "" where it wrote nothing."""
-    row = db.get(LineRow, (room, round, seat))
-    return row.written if row else ""
-
-
-def _insert(db: Session, table: type[LineRow | SeatRow]) -> sqlite.Insert:
-    """Return a statement that can be told what to do where there is such a row already, alike on both databases."""
-    on: Any = postgresql if db.get_bind().dialect.name == "postgresql" else sqlite
-    made: sqlite.Insert = on.insert(table)
-    return made
+def line_of(db: Session, seat: Seat, round: int) -> str:
+    """Return what the browser on a seat wrote in a round; "" where it wrote nothing, or another sat there then."""
+    row = db.get(LineRow, (seat.room.id, round, seat.number))
+    return row.written if row and row.at >= seat.since else ""
 
 
 def _row(db: Session, teacher: str, id: str) -> RoomRow:
@@ -221,7 +256,7 @@ def _row(db: Session, teacher: str, id: str) -> RoomRow:
 
 
 def _kept(row: RoomRow) -> KeptRoom:
-    return KeptRoom(row.id, row.word, row.body, row.opened)
+    return KeptRoom(row.id, row.word, row.body, row.opened, row.closed, row.per_address)
 
 
 def _digest(secret: str) -> str:

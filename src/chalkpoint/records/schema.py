@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from sqlalchemy import ForeignKey, Index, MetaData, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, MetaData, UniqueConstraint, false
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 from chalkpoint.records.columns import Whole, Words
@@ -24,7 +24,9 @@ __all__ = [
     "RunRow",
     "ScriptRow",
     "SeatRow",
+    "SecurityRow",
     "SessionRow",
+    "SettingRow",
     "ShareRow",
     "TeacherRow",
     "TryRow",
@@ -69,10 +71,33 @@ class SessionRow(Base):
     teacher: Mapped[str] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"), index=True)
     created: Mapped[Time]
     seen: Mapped[Time]
+    browser: Mapped[str] = mapped_column(Words(80), default="", server_default="")
+    by_password: Mapped[bool] = mapped_column(default=False, server_default=false())
+
+
+class SettingRow(Base):
+    """One value for the whole database, such as the key that addresses are digested with."""
+
+    __tablename__ = "setting"
+
+    name: Mapped[str] = mapped_column(Words(40), primary_key=True)
+    value: Mapped[str] = mapped_column(Words())
+
+
+class SecurityRow(Base):
+    """A line of the security log: a sign-in, a refusal, a session ended. Nothing of a pupil's is in it."""
+
+    __tablename__ = "security"
+
+    id: Mapped[Key]
+    at: Mapped[Time] = mapped_column(index=True)
+    teacher: Mapped[str | None] = mapped_column(ForeignKey("teacher.id", ondelete="CASCADE"), index=True)
+    what: Mapped[str] = mapped_column(Words(80))
+    browser: Mapped[str] = mapped_column(Words(80), default="")
 
 
 class TryRow(Base):
-    """A failed try at a secret: a password, or a room's word. `what` names the secret, never the one who tried."""
+    """A failed try at a secret: `what` is a digest of the kind of secret and of the browser or address that tried."""
 
     __tablename__ = "try"
 
@@ -232,7 +257,11 @@ class ShareRow(Base):
 
 
 class RoomRow(Base):
-    """A live room, as long as it is open: its word, and the room itself as its own text."""
+    """A live room, as long as it is open: its word, and the room itself as its own text.
+
+    closed       whether newcomers are kept out
+    per_address  how many seats may be taken from one address by the word; 0 for any number
+    """
 
     __tablename__ = "room"
 
@@ -241,10 +270,16 @@ class RoomRow(Base):
     word: Mapped[str] = mapped_column(Words(40), unique=True)
     body: Mapped[str]
     opened: Mapped[Time]
+    closed: Mapped[bool] = mapped_column(default=False, server_default=false())
+    per_address: Mapped[int] = mapped_column(default=5, server_default="5")
 
 
 class SeatRow(Base):
-    """A seat of a room: the code on its slip, and the digest of the secret of the browser that sits there."""
+    """A seat of a room: the code on its slip, and the digest of the secret of the browser that sits there.
+
+    since   when that browser came; what was written before is not shown to it
+    source  a digest of the address it came from, "" where that is not counted
+    """
 
     __tablename__ = "seat"
     __table_args__ = (UniqueConstraint("room", "code"), UniqueConstraint("room", "digest"))
@@ -253,6 +288,8 @@ class SeatRow(Base):
     seat: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     code: Mapped[str | None] = mapped_column(Words(20))
     digest: Mapped[str | None] = mapped_column(Words(64))
+    since: Mapped[str] = mapped_column(Words(27), default="", server_default="")
+    source: Mapped[str] = mapped_column(Words(64), default="", server_default="")
 
 
 class LineRow(Base):

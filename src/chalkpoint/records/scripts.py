@@ -63,9 +63,9 @@ def put_scripts(
     Raises NotKept for papers that are not the teacher's, EntryError where a deleted one would be lost.
     """
     given = list(scripts)
+    kept.lock(db, teacher, "papers", papers)
     if not over:
         check_deleted(db, teacher, papers, given)
-    kept.one(db, teacher, "papers", papers)
     at = at or now()
     for start in range(0, len(given), AT_ONCE):
         _put(db, papers, {script.student: script for script in given[start : start + AT_ONCE]}, at)

@@ -13,9 +13,11 @@ from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept, pupils
+from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import KeptRow, ShareRow, TeacherRow
+from chalkpoint.records.upserts import upsert
 
 __all__ = ["ROLES", "Shared", "grant", "papers_shared", "revoke", "shared_with", "shares_of"]
 
@@ -59,10 +61,7 @@ def grant(db: Session, owner: str, class_id: str, name: str, role: str) -> None:
         )
     row = db.get(ShareRow, (class_id, teacher.id))
     before = row.role if row else ""
-    if row is None:
-        db.add(ShareRow(kept=class_id, teacher=teacher.id, role=role))
-    else:
-        row.role = role
+    upsert(db, ShareRow, {"kept": class_id, "teacher": teacher.id, "role": role, "created": now()})
     audit.note(db, owner, "shared", class_id, before, f"{name}: {role}")
 
 

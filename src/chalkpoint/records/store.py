@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager, nullcontext, suppress
 from pathlib import Path
 from threading import Lock
 from typing import Any, TypeAlias
@@ -19,6 +19,7 @@ from chalkpoint.records.migrate import WRITES
 
 __all__ = [
     "LOST",
+    "PRIVATE",
     "Store",
     "Transaction",
     "bring_up_to_date",
@@ -34,6 +35,7 @@ Transaction: TypeAlias = Session
 #: What is raised where the database does not answer, or goes away in mid-transaction; the same may be tried again.
 LOST = (OperationalError, InterfaceError)
 
+PRIVATE = 0o600  # read and written by its owner alone, where the system has such modes
 WAIT = 10.0  # seconds that a writer waits for another
 CONNECTIONS = 20  # at once
 
@@ -131,7 +133,11 @@ def open_store(url: str | None = None) -> Store:
     engine = open_engine(url)
     with _cannot_be_opened(engine):
         if engine.dialect.name == "sqlite":
-            Path(str(engine.url.database)).resolve().parent.mkdir(parents=True, exist_ok=True)
+            file = Path(str(engine.url.database)).resolve()
+            file.parent.mkdir(parents=True, exist_ok=True)
+            file.touch(mode=PRIVATE)
+            with suppress(PermissionError):  # another's file stays as it is
+                file.chmod(PRIVATE)  # its log of writes is made with the same mode
             migrate.upgrade(engine)
         else:
             migrate.check(engine)
@@ -179,10 +185,10 @@ def open_engine(url: str | None = None) -> Engine:
 def _engine(url: URL) -> Engine:
     if url.get_backend_name() != "sqlite":
         try:
-            return create_engine(url, pool_size=CONNECTIONS, pool_pre_ping=True)
+            return create_engine(url, pool_size=CONNECTIONS, pool_pre_ping=True, hide_parameters=True)
         except ModuleNotFoundError as reason:
             raise missing_extra("PostgreSQL", str(reason.name), "postgresql") from reason
-    engine = create_engine(url, pool_size=CONNECTIONS, connect_args={"timeout": WAIT})
+    engine = create_engine(url, pool_size=CONNECTIONS, connect_args={"timeout": WAIT}, hide_parameters=True)
     event.listen(engine, "connect", _prepare_file)
     event.listen(engine, "begin", _begin_file)
     return engine

@@ -1,24 +1,24 @@
-"""Teachers, and their passwords: kept only as argon2 digests, and tried only so often."""
+"""Teachers, and the digests of their passwords."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 
-from argon2 import PasswordHasher
-from argon2.exceptions import Argon2Error
-from sqlalchemy import func, select
+from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.records import tries
-from chalkpoint.records.schema import TeacherRow
+from chalkpoint.records.ids import new_id, now
+from chalkpoint.records.passwords import digest_of, nobodys_digest
+from chalkpoint.records.schema import SessionRow, TeacherRow
+from chalkpoint.records.upserts import insert_if_new
 
 __all__ = [
     "Teacher",
     "add_teacher",
     "any_password",
-    "check_password",
+    "digest_for",
+    "keep_digest",
     "local_teacher",
     "set_password",
     "teacher_called",
@@ -26,7 +26,6 @@ __all__ = [
 ]
 
 LOCAL = "teacher"
-LEAST, MOST = 10, 1000  # characters of a password
 LONGEST_NAME = 200
 
 
@@ -42,9 +41,9 @@ def local_teacher(db: Session) -> Teacher:
     """Return the teacher of a laptop, made the first time."""
     row = db.scalar(select(TeacherRow).where(TeacherRow.local))
     if row is None:
-        row = TeacherRow(name=LOCAL, local=True)
-        db.add(row)
-        db.flush()
+        insert_if_new(db, TeacherRow, {"id": new_id(), "name": LOCAL, "local": True, "created": now()})
+        row = db.scalars(select(TeacherRow).where(TeacherRow.name == LOCAL)).one()
+        row.local = True
     return Teacher(row.id, row.name)
 
 
@@ -54,12 +53,10 @@ def add_teacher(db: Session, name: str) -> Teacher:
         raise EntryError(
             f"the name {name!r} is not taken; give a login name from 1 to {LONGEST_NAME} characters"
         )
-    if db.scalar(select(TeacherRow).where(TeacherRow.name == name)):
+    own = new_id()
+    if not insert_if_new(db, TeacherRow, {"id": own, "name": name, "local": False, "created": now()}):
         raise EntryError(f"there is a teacher {name!r} already; give another name")
-    row = TeacherRow(name=name)
-    db.add(row)
-    db.flush()
-    return Teacher(row.id, row.name)
+    return Teacher(own, name)
 
 
 def teacher_called(db: Session, name: str) -> Teacher | None:
@@ -69,11 +66,25 @@ def teacher_called(db: Session, name: str) -> Teacher | None:
 
 
 def set_password(db: Session, teacher: Teacher, password: str) -> None:
-    """Give a teacher a password, in place of any before."""
-    if not LEAST <= len(password) <= MOST:
-        raise EntryError(f"the password has {len(password)} characters; give it from {LEAST} to {MOST}")
-    row = db.get_one(TeacherRow, teacher.id)
-    row.password = _hasher().hash(password)
+    """Give a teacher a password, in place of any before; whoever is in without one is out.
+
+    Where pages wait for the transaction, make the digest before it (`passwords.digest_of`) and keep that.
+    """
+    keep_digest(db, teacher, digest_of(password))
+
+
+def keep_digest(db: Session, teacher: Teacher, digest: str) -> None:
+    """Keep the digest of a teacher's new password, and end every session that was opened without one."""
+    db.get_one(TeacherRow, teacher.id).password = digest
+    db.execute(delete(SessionRow).where(~SessionRow.by_password))
+
+
+def digest_for(db: Session, name: str) -> tuple[Teacher | None, str]:
+    """Return the teacher of that name, if there is one with a password, and the digest to try."""
+    row = db.scalar(select(TeacherRow).where(TeacherRow.name == name)) if len(name) <= LONGEST_NAME else None
+    if row is None or not row.password:
+        return None, nobodys_digest()
+    return Teacher(row.id, row.name), row.password
 
 
 def any_password(db: Session) -> bool:
@@ -85,39 +96,3 @@ def with_passwords(db: Session) -> list[str]:
     """Return the names of those who can sign in."""
     query = select(TeacherRow.name).where(TeacherRow.password.is_not(None))
     return list(db.scalars(query.order_by(TeacherRow.created)))
-
-
-def check_password(db: Session, name: str, password: str) -> Teacher | None:
-    """Return the teacher whose name and password these are, or None.
-
-    After several failed tries at a name in a short time even the right password is refused. A name that nobody
-    has takes as long as one that somebody has.
-    """
-    what = f"password {name[:LONGEST_NAME]}"
-    row = db.scalar(select(TeacherRow).where(TeacherRow.name == name))
-    digest = row.password if row and row.password else _digest_of_nothing()
-    right = _fits(digest, password[:MOST])
-    if row is None or not row.password or not right or tries.too_many(db, what):
-        tries.note(db, what)
-        return None
-    tries.forget(db, what)
-    if _hasher().check_needs_rehash(row.password):
-        row.password = _hasher().hash(password)
-    return Teacher(row.id, row.name)
-
-
-def _fits(digest: str, password: str) -> bool:
-    try:
-        return _hasher().verify(digest, password)
-    except Argon2Error:
-        return False
-
-
-@cache
-def _hasher() -> PasswordHasher:
-    return PasswordHasher()
-
-
-@cache
-def _digest_of_nothing() -> str:
-    return _hasher().hash("nobody has this password")

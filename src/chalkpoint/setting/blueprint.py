@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
 from chalkpoint.setting.doors import (
@@ -138,7 +139,7 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     2
     """
     try:
-        table = tomllib.loads(text)
+        table = load_toml(text)
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(
             f'{source}: {reason}; a blueprint has lines such as title = "Gauge readings"'

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.named import is_school
-from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
 from chalkpoint.setting.points import POINTS, Point, answer_bits
 from chalkpoint.setting.size_points import SIZE_POINTS, extreme_bits
-from chalkpoint.setting.whole_points import WHOLE_POINTS
+from chalkpoint.setting.whole_points import CODE_POINTS, WHOLE_POINTS
 from chalkpoint.working.question import Question
+from chalkpoint.working.whole import CODES_ADDED
 
 __all__ = ["COMPOSITE", "least_marks", "most_marks", "points_for"]
 
@@ -34,10 +34,11 @@ def points_for(question: Question) -> tuple[Point, ...]:
 
 def family_points(operation: str, fmt: Any) -> tuple[Point, ...]:
     """Return the points of *operation* in *fmt*; none where it is not worked there."""
-    if isinstance(fmt, SignMagnitudeFormat):
-        return SIZE_POINTS[operation]
-    if isinstance(fmt, FixedFormat):
-        return WHOLE_POINTS.get(operation, ())
+    if fmt.family == SIZES:
+        return SIZE_POINTS.get(operation, ())
+    if fmt.family == WHOLE:
+        further = {} if fmt.field.kind in CODES_ADDED else CODE_POINTS
+        return further.get(operation) or WHOLE_POINTS.get(operation, ())
     return POINTS[operation] if is_school(fmt) else undivided(operation)
 
 

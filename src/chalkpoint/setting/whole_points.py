@@ -8,7 +8,7 @@ from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits
 from chalkpoint.setting.size_points import extreme_bits, read_value
 from chalkpoint.working.working import Working
 
-__all__ = ["EXTREMES", "WHOLE_POINTS"]
+__all__ = ["CODE_POINTS", "EXTREMES", "WHOLE_POINTS"]
 
 EXTREMES = ("largest positive", "smallest positive", "largest negative", "most negative")
 
@@ -81,4 +81,13 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
     "error": COSTS,
+}
+
+#: What is awarded in ones' complement, sign and magnitude and excess codes, where that differs.
+CODE_POINTS: dict[str, tuple[Point, ...]] = {
+    "subtract": (
+        Point("negate", "M", "the opposite, in the format\u2019s code", RowOf("negate"), rank=2),
+        ANSWER,
+        DECIMAL,
+    ),
 }

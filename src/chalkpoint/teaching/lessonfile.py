@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
     Finder,
@@ -14,6 +15,7 @@ from chalkpoint.teaching.choosing import (
     faded_rules,
     find_questions,
     hinge_choices,
+    next_choices,
     with_belief,
 )
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
@@ -52,6 +54,8 @@ OPENINGS = {
     "faded": "Fill the gaps: ",
     "mistake": "Find the mistake: ",
     "hinge": "Which answer? ",
+    "next": "What comes next? ",
+    "split": "Where they part: ",
 }
 WITH_PARALLELS = ("worked", "try", "faded")
 PARALLELS = 20  # for "another one", where the question was found by traits
@@ -68,7 +72,7 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
     """
     path = Path(path)
     try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        table = load_toml(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(f"the lesson {str(path)!r} cannot be read ({why}); give a TOML text file") from reason
@@ -183,9 +187,12 @@ class PartReader:
         match kind:
             case "faded":
                 return {"blanks": faded_rules(working, entry.get("blanks"))}
-            case "mistake":
+            case "mistake" | "split":
                 belief, wrong = with_belief(working, entry.get("belief"))
                 return {"belief": belief.id, "wrong": wrong}
+            case "next":
+                rule, choices = next_choices(working, entry.get("blanks"), entry.get("beliefs"))
+                return {"blanks": (rule,), "choices": choices}
             case "hinge":
                 return {"choices": hinge_choices(working, entry.get("beliefs"))}
         return {}

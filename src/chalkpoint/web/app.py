@@ -23,11 +23,23 @@ from chalkpoint.records.news import News
 from chalkpoint.records.store import Store
 from chalkpoint.web import health, looks, problems, signing
 from chalkpoint.web.appstate import AppState
+from chalkpoint.web.faults import Faults
 from chalkpoint.web.guards import Guard
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
-from chalkpoint.web.places import courses, examples, find, jobs, kept, marking, shared, teaching, work
+from chalkpoint.web.places import (
+    account,
+    courses,
+    examples,
+    find,
+    jobs,
+    kept,
+    marking,
+    shared,
+    teaching,
+    work,
+)
 from chalkpoint.web.places import set as setting
 from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
@@ -57,7 +69,7 @@ def create_app(
         settings,
         cache or user_cache_path("chalkpoint") / "made",
         runner=runner,
-        sign_in_needed=settings.lan or signing.has_password(store),
+        sign_in_needed=settings.is_reached_by_others or signing.has_password(store),
     )
 
     @asynccontextmanager
@@ -77,6 +89,7 @@ def create_app(
             Middleware(AccessLog),
             Middleware(Guard, settings=settings),
             Middleware(GZipMiddleware, minimum_size=1000),
+            Middleware(Faults),
         ],
         exception_handlers=problems.HANDLERS,
         lifespan=life,
@@ -123,6 +136,7 @@ ROUTES: list[BaseRoute] = [
     *courses.ROUTES,
     *examples.ROUTES,
     *kept.ROUTES,
+    *account.ROUTES,
     *shared.ROUTES,
     Route("/static/rails.css", rails),
     Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),

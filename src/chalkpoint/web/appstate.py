@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from chalkpoint.records.secret import key_of
 from chalkpoint.records.store import Store
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs
+from chalkpoint.web.lanes import Lanes
 from chalkpoint.web.live.hub import Hub
 from chalkpoint.web.markers import Markers
 from chalkpoint.web.runners import Runner, ThreadRunner
@@ -21,6 +23,7 @@ class AppState:
     """The store, the settings, the long work and the made files of a running app.
 
     runner          does long work: threads, unless another is given
+    key             digests addresses and signs what a browser keeps
     made            the folder of files that can be made again
     sign_in_needed  whether a teacher signs in with a password, or the machine's own user is the teacher
     """
@@ -44,6 +47,9 @@ class AppState:
         self.markers = Markers()
         self.summaries = Summaries()
         self.hub = Hub()
+        self.lanes = Lanes()
+        with store.write() as db:
+            self.key = key_of(db)
 
     def close(self) -> None:
         """Begin nothing more, wait for the work under way, and let the database go."""

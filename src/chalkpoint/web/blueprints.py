@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
@@ -58,7 +59,7 @@ def _plain(key: str, text: str) -> Any:
 def unread(text: str) -> dict[str, Any]:
     """Return the tables of a blueprint's text, as the form shows them; none of one that is not TOML."""
     try:
-        table = tomllib.loads(text)
+        table = load_toml(text)
     except tomllib.TOMLDecodeError:
         return {}
     return table

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
 from chalkpoint.web.pagerequest import PageRequest
@@ -23,7 +24,7 @@ def course_asked(request: PageRequest, *, quietly: bool = False) -> Course:
 
     quietly  take the usual one where the one asked for is not kept, as the head of a page does
     """
-    chosen = request.form.text(COURSE) or request.http.cookies.get(COURSE, USUAL)
+    chosen = request.form.text(COURSE) or request.cookie(COURSE) or USUAL
     if chosen == USUAL or request.who is None:
         return Course()
     try:
@@ -42,7 +43,7 @@ def course_in(text: str) -> Course:
     '6+4'
     """
     try:
-        return course_from(tomllib.loads(text))
+        return course_from(load_toml(text))
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(
             f'the course is not TOML ({reason}); it has lines such as format = "8+4"'
@@ -74,7 +75,7 @@ def own_or_asked(request: PageRequest) -> dict[str, Any]:
     if request.form.text(COURSE) != OWN:
         return course_table(course_asked(request))
     try:
-        own = json.loads(request.form.text("own-course", "{}"))
+        own = load_json(request.form.text("own-course", "{}"))
     except json.JSONDecodeError:
         own = None
     return own if isinstance(own, dict) else {}

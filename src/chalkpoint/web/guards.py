@@ -92,4 +92,7 @@ def _own_page(headers: Headers, host: str) -> bool:
     origin = headers.get("origin")
     if origin is None:
         return headers.get("sec-fetch-site", "same-origin") in {"same-origin", "none"}
-    return urlsplit(origin).netloc.lower() == host.lower()
+    try:
+        return urlsplit(origin).netloc.lower() == host.lower()
+    except ValueError:  # such as http://[
+        return False

@@ -12,6 +12,7 @@ from typing import TypeAlias
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import jobs
 from chalkpoint.records.store import LOST, Store, Transaction
+from chalkpoint.web.faultlog import log_fault
 from chalkpoint.web.runners import Runner, ThreadRunner
 
 __all__ = ["Jobs", "Watch"]
@@ -70,8 +71,8 @@ class Jobs:
         except LOST as reason:
             log.warning("a job lost the database: %s", type(reason).__name__)
             self._end(lambda db: jobs.fail(db, job, "the database did not answer; begin it again"))
-        except Exception:
-            log.exception("a job broke")
+        except Exception as reason:  # noqa: BLE001 - whatever it is, it is a fault of ours
+            log_fault("a job broke", reason)
             said = "this is a fault of Chalkpoint, not yours; nothing was kept"
             self._end(lambda db: jobs.fail(db, job, said))
         else:

@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import PART_KEYS, lesson_from
@@ -58,7 +59,7 @@ def lesson_in(text: str) -> Lesson:
     Raises EntryError for a line that cannot be taken.
     """
     try:
-        table = tomllib.loads(text)
+        table = load_toml(text)
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(f"{WHERE}{reason}; a lesson has tables such as [[part]]") from reason
     if isinstance(table.get("course"), str):
@@ -94,12 +95,13 @@ def _number(text: str) -> int | str:
 def tables_of(text: str) -> dict[str, Any]:
     """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML."""
     try:
-        table = tomllib.loads(text)
+        table = load_toml(text)
     except tomllib.TOMLDecodeError:
         return {}
     if "format" in table and isinstance(table.setdefault("course", {}), dict):  # one place for it in the form
         table["course"]["format"] = table.pop("format")
-    parts = [part for part in table.get("part", []) if isinstance(part, dict)]
+    listed = table.get("part", [])
+    parts = [part for part in listed if isinstance(part, dict)] if isinstance(listed, list) else []
     return table | {"part": [{key: _shown(key, value) for key, value in part.items()} for part in parts]}
 
 

@@ -6,23 +6,36 @@ import hashlib
 import hmac
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import Any, Literal, TypeAlias
 from urllib.parse import quote, urlencode
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import sessions, teachers
 from chalkpoint.records.teachers import Teacher
 from chalkpoint.web.appstate import AppState
+from chalkpoint.web.browsers import browser_words
+from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.forms import Form, read_form
+from chalkpoint.web.lanes import Budget, Lane
 
 __all__ = ["COOKIE", "Handler", "PageRequest", "StaleError", "local_path", "open_page", "see", "teacher_page"]
 
 COOKIE = "chalkpoint"
 TOKEN = "token"  # noqa: S105 - the name of a form's field
+
+
+LaneName: TypeAlias = Literal["strangers", "signing", "pupils", "teachers"]
+
+
+class NotStartedError(ChalkpointError):
+    """A browser that did not come by the address that was printed."""
+
+
+class FromElsewhereError(ChalkpointError):
+    """A teacher's page that a page of another site led to."""
 
 
 class StaleError(ChalkpointError):
@@ -38,14 +51,16 @@ class PageRequest:
     form     what was entered, in the address or in a form
     who      the teacher who asks; None where nobody is signed in
     session  the secret in the browser's cookie, "" where there is none
+    budget   the time that the answer may take
     """
 
     http: Request
     app: AppState
-    form: Form
+    form: Form = field(default_factory=Form)
     who: Teacher | None = None
     session: str = ""
     cookies: dict[str, str] = field(default_factory=dict)
+    budget: Budget = field(default_factory=lambda: Budget(60))
 
     @property
     def teacher(self) -> str:
@@ -69,12 +84,31 @@ class PageRequest:
         url, path = self.http.url, quote(self.http.scope["path"])  # the library leaves % as it is
         return f"{path}?{url.query}" if url.query else path
 
+    @property
+    def from_elsewhere(self) -> bool:
+        """Whether a page of another site sent the browser here, as far as the browser says so."""
+        return self.http.headers.get("sec-fetch-site", "none") not in {"same-origin", "none"}
+
     def check_token(self) -> None:
         """Raise StaleError unless the form carries the session's token."""
         if not self.session or not hmac.compare_digest(self.form.text(TOKEN).encode(), self.token.encode()):
             raise StaleError(
                 "this page is older than your session, so nothing was done; open it again and send it again"
             )
+
+    def cookie(self, name: str) -> str:
+        """Return what the browser kept under *name*, "" where it kept nothing."""
+        return self.cookies.get(name) or read_cookie(self.http, name)
+
+    @property
+    def browser(self) -> str:
+        """The browser in a few words, as it says of itself."""
+        return browser_words(self.http.headers.get("user-agent", ""))
+
+    @property
+    def client(self) -> str:
+        """The address that the request came from."""
+        return self.http.client.host if self.http.client else ""
 
     def remember(self, name: str, value: str) -> None:
         """Let the browser keep *value*, which is no secret, under *name*."""
@@ -85,73 +119,98 @@ Handler: TypeAlias = Callable[[PageRequest], Response]
 Endpoint: TypeAlias = Callable[[Request], Awaitable[Response]]
 
 
-def teacher_page(handler: Handler) -> Endpoint:
-    """Return the endpoint of a page for teachers: others are sent to sign in, and forms must carry the token."""
+def teacher_page(handler: Handler, lane: LaneName = "teachers") -> Endpoint:
+    """Return the endpoint of a page for teachers: others are sent to sign in, and forms must carry the token.
+
+    Who asks is known before anything that was sent is read.
+    """
+
+    def known(request: PageRequest) -> Response | None:
+        if request.from_elsewhere:
+            raise FromElsewhereError(
+                "a page of another site led here, and nothing was done; go on if you meant to"
+            )
+        _know_teacher(request)
+        if request.who is not None:
+            return None
+        if not request.app.sign_in_needed:
+            raise NotStartedError("open the address that chalkpoint serve printed when it was started")
+        return see("/sign-in", to=request.address) if request.http.method == "GET" else see("/sign-in")
 
     def answer(request: PageRequest) -> Response:
-        _know_teacher(request)
-        if request.who is None:
-            return see("/sign-in", to=request.address) if request.http.method == "GET" else see("/sign-in")
         if request.http.method == "POST":
             request.check_token()
         return handler(request)
 
-    return _endpoint(answer)
+    return _endpoint(answer, lane, known)
 
 
-def open_page(handler: Handler) -> Endpoint:
-    """Return the endpoint of a page that anybody may ask for."""
-    return _endpoint(handler)
+def open_page(handler: Handler, lane: LaneName = "strangers") -> Endpoint:
+    """Return the endpoint of a page that anybody may ask for, made in the threads of *lane*."""
+    return _endpoint(handler, lane)
 
 
-def _endpoint(handler: Handler) -> Endpoint:
+def _endpoint(
+    handler: Handler, lane: LaneName, known: Callable[[PageRequest], Response | None] | None = None
+) -> Endpoint:
     async def endpoint(http: Request) -> Response:
-        form, refused = Form(), None
-        try:
-            form = await read_form(http)
-        except EntryError as reason:
-            refused = reason
+        app: AppState = http.app.state.shared
+        threads: Lane = getattr(app.lanes, lane)
+        request = PageRequest(http, app)
+        http.state.page_request = request
 
-        def answer() -> Response:
-            request = PageRequest(http, http.app.state.shared, form)
-            http.state.page_request = request
-            if refused:
-                raise refused
-            response = handler(request)
+        def answer(budget: Budget) -> Response:
+            budget.check()  # it may have waited long
+            request.budget = budget
+            response = (known(request) if known and request.who is None else None) or handler(request)
             _set_cookies(request, response)
             return response
 
-        return await run_in_threadpool(answer)
+        if known and http.method == "POST":
+            turned_away = await threads.run(lambda _: known(request), http.is_disconnected)
+            if turned_away is not None:
+                return turned_away
+        request.form = await read_form(http)
+        return await threads.run(answer, http.is_disconnected)
 
     return endpoint
 
 
 def _know_teacher(request: PageRequest) -> None:
-    """Find the teacher whose session it is; on the teacher's own machine a session opens by itself.
+    """Find the teacher whose session it is.
 
     Only pages for teachers do so: pupils' pages neither see a teacher's cookie nor give one.
     """
     app = request.app
-    request.session = request.http.cookies.get(COOKIE, "")
+    request.session = request.cookie(COOKIE)
     if request.session:
         with app.store.read() as db:
             request.who = sessions.who(db, request.session)
+            stale = request.who is not None and sessions.needs_touch(db, request.session)
+        if stale:
+            with app.store.write() as db:
+                sessions.touch(db, request.session)
     if request.who is None and not app.sign_in_needed:
-        with app.store.write() as db:
-            if teachers.any_password(db):  # set while this process was serving
-                app.sign_in_needed = True
-                return
-            request.who = teachers.local_teacher(db)
-            request.session = sessions.open_session(db, request.who)
-        request.remember(COOKIE, request.session)
+        with app.store.read() as db:
+            app.sign_in_needed = teachers.any_password(db)  # set while this process was serving
+        if not app.sign_in_needed and not app.settings.start_token:
+            start_session(request)
+
+
+def start_session(request: PageRequest) -> None:
+    """Open a session for the machine's own teacher."""
+    with request.app.store.write() as db:
+        request.who = teachers.local_teacher(db)
+        request.session = sessions.open_session(db, request.who, browser=request.browser)
+    request.remember(COOKIE, request.session)
 
 
 def _set_cookies(request: PageRequest, response: Response) -> None:
     for name, value in request.cookies.items():
         if value:
-            response.set_cookie(name, value, max_age=90 * 86_400, httponly=True, samesite="lax")
+            set_cookie(request.http, response, name, value)
         else:
-            response.delete_cookie(name, httponly=True, samesite="lax")
+            delete_cookie(request.http, response, name)
 
 
 def see(path: str, **query: str) -> RedirectResponse:

@@ -13,10 +13,11 @@ from starlette.responses import PlainTextResponse, Response
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import LOST
-from chalkpoint.web.pagerequest import StaleError
+from chalkpoint.web.lanes import BusyError
+from chalkpoint.web.pagerequest import FromElsewhereError, NotStartedError, StaleError
 from chalkpoint.web.showing import show
 
-__all__ = ["HANDLERS"]
+__all__ = ["HANDLERS", "broken"]
 
 log = logging.getLogger("chalkpoint")
 
@@ -27,10 +28,24 @@ SENTENCES = {
 }
 
 
+STATUS: dict[type[Exception], int] = {
+    NotKept: 404,
+    StaleError: 409,
+    NotStartedError: 403,
+    FromElsewhereError: 403,
+    BusyError: 503,
+}
+
+
 def refused(request: Request, reason: Exception) -> Response:
     """Show the sentence of a refusal."""
-    status = 404 if isinstance(reason, NotKept) else 409 if isinstance(reason, StaleError) else 422
-    return _page(request, status, SENTENCES[404] if status == 404 else f"{reason}.".replace("..", "."))
+    status = next((code for kind, code in STATUS.items() if isinstance(reason, kind)), 422)
+    said = SENTENCES[404] if status == 404 else f"{reason}.".replace("..", ".")
+    if status == 503:
+        return PlainTextResponse(
+            f"{said[:1].upper()}{said[1:]}\n", status_code=503, headers={"Retry-After": "2"}
+        )
+    return _page(request, status, said, on=isinstance(reason, FromElsewhereError))
 
 
 def not_served(request: Request, reason: Exception) -> Response:
@@ -54,16 +69,15 @@ def broken(request: Request, reason: Exception) -> Response:
     )
 
 
-def _page(http: Request, status: int, said: str) -> Response:
+def _page(http: Request, status: int, said: str, *, on: bool = False) -> Response:
     request = getattr(http.state, "page_request", None)
     if request is None:
         return PlainTextResponse(said + "\n", status_code=status)
-    return show(request, "problem.html.jinja", status=status, said=said[:1].upper() + said[1:])
+    return show(request, "problem.html.jinja", status=status, said=said[:1].upper() + said[1:], on=on)
 
 
 HANDLERS: dict[Any, Any] = {
     ChalkpointError: refused,
     HTTPException: not_served,
     **dict.fromkeys(LOST, lost),
-    Exception: broken,
 }

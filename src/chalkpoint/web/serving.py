@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import socket
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -15,12 +16,19 @@ from chalkpoint.records import teachers
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.web import worker
 from chalkpoint.web.app import create_app
+from chalkpoint.web.connections import BoundedProtocol, raise_file_limit
 from chalkpoint.web.logs import log_as_json
 from chalkpoint.web.settings import Settings
+from chalkpoint.web.signing import has_password
 
 __all__ = ["serve"]
 
 LOCAL, EVERYWHERE = "127.0.0.1", "0.0.0.0"  # noqa: S104 - everywhere only when the teacher says so
+START = "CHALKPOINT_START"  # where a script that starts the server says what the printed address carries
+PLAIN = (
+    "Nothing is encrypted: whoever shares this network can read what is sent, passwords too. On a network you do not "
+    "trust put a proxy with TLS before it and give --name."
+)
 BACKLOG = 4096  # connections that may wait to be taken
 GRACE = 3  # seconds that open streams have when the server stops
 
@@ -29,6 +37,7 @@ def serve(
     *,
     port: int,
     lan: bool,
+    names: tuple[str, ...],
     database: str | None,
     processes: int,
     log: bool,
@@ -38,6 +47,7 @@ def serve(
     """Serve until interrupted.
 
     lan           whether other machines are let in
+    names         what a proxy before this server is called
     database      a URL, or None for the file in the user's data folder
     processes     how many serve together; more than one needs a PostgreSQL
     log           whether requests are logged, as lines of JSON
@@ -46,7 +56,10 @@ def serve(
 
     Raises EntryError where the port is taken, a password is refused, or a file is to be shared by processes.
     """
-    settings = Settings(lan=lan, port=port)
+    settings = Settings(
+        lan=lan, port=port, public=names, start_token=os.environ.get(START) or secrets.token_urlsafe(16)
+    )
+    raise_file_limit()
     with _listen(EVERYWHERE if lan else LOCAL, port) as listening:
         store = open_store(database)
         if processes > 1 and store.is_file:
@@ -54,19 +67,23 @@ def serve(
                 f"--processes {processes} needs a PostgreSQL, since live classes go across processes by its news; "
                 "give --database postgresql://USER@HOST/NAME"
             )
-        if lan:
+        if settings.is_reached_by_others:
             _need_password(store, ask_password)
-        for line in _addresses(settings):
+        for line in _addresses(settings, sign_in_needed=settings.is_reached_by_others or has_password(store)):
             say(line)
-        if lan:
+        if settings.is_reached_by_others:
             say(_who(store))
+        if lan:
+            say(PLAIN)
         if processes > 1:
             store.close()
             _serve_together(listening, settings, database, processes, log=log)
         else:
             if log:
                 log_as_json()
-            uvicorn.Server(_config(create_app(store, settings))).run(sockets=[listening])
+            uvicorn.Server(_config(create_app(store, settings), proxy_headers=bool(names))).run(
+                sockets=[listening]
+            )
 
 
 def _serve_together(
@@ -74,7 +91,9 @@ def _serve_together(
 ) -> None:
     """Serve by several processes on one socket; one that dies is started anew."""
     os.environ[worker.TOLD] = worker.told(settings, database, log=log)
-    config = _config("chalkpoint.web.worker:create", factory=True, workers=processes)
+    config = _config(
+        "chalkpoint.web.worker:create", factory=True, workers=processes, proxy_headers=bool(settings.public)
+    )
     Multiprocess(config, [listening]).run()
 
 
@@ -87,13 +106,17 @@ def _config(app: Any, **more: Any) -> uvicorn.Config:
         timeout_graceful_shutdown=GRACE,
         server_header=False,
         ws="none",
+        http=BoundedProtocol,
         backlog=BACKLOG,
         **more,
     )
 
 
-def _addresses(settings: Settings) -> Iterator[str]:
-    yield f"Chalkpoint is at http://{LOCAL}:{settings.port}/work"
+def _addresses(settings: Settings, *, sign_in_needed: bool) -> Iterator[str]:
+    first = "work" if sign_in_needed else f"start?token={settings.start_token}"
+    yield f"Chalkpoint is at http://{LOCAL}:{settings.port}/{first}"
+    for name in settings.public:
+        yield f"Behind its proxy it is at https://{name}/work"
     if settings.lan:
         hosts = [*(f"{name}.local" for name in settings.names), _address()]
         yield f"Pupils go to {' or '.join(f'http://{host}:{settings.port}/room' for host in hosts)}"

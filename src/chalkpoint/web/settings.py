@@ -18,11 +18,21 @@ class Settings:
     lan    whether other machines of the network are let in; then a teacher signs in with a password
     port   where it listens
     names  what this machine is called on its network
+    public  what a proxy with TLS before the server is called
+    start_token  what the printed address carries, so that no other account on this machine is the teacher; "" lets
+                 in whoever asks
     """
 
     lan: bool = False
     port: int = 8000
     names: tuple[str, ...] = field(default_factory=lambda: (socket.gethostname().lower(),))
+    start_token: str = ""
+    public: tuple[str, ...] = ()
+
+    @property
+    def is_reached_by_others(self) -> bool:
+        """Whether others than this machine's own user can reach the server: then a teacher signs in."""
+        return self.lan or bool(self.public)
 
     @property
     def join_address(self) -> str:
@@ -42,7 +52,7 @@ class Settings:
         [True, True, False]
         """
         name = _without_port(host.lower())
-        if name in HOME:
+        if name in HOME or name in self.public:
             return True
         if not self.lan:
             return False

@@ -40,7 +40,7 @@ def show(request: PageRequest, template: str, *, status: int = 200, **shown: Any
                 "nonce": request.http.state.nonce,
                 "course": course_asked(request, quietly=True),
                 "token": request.token if request.session else "",
-                "look": request.http.cookies.get("look", ""),
+                "look": request.cookie("look"),
             }
             | shown
         ),

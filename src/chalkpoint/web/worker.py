@@ -6,6 +6,7 @@ import json
 import os
 import signal
 from collections.abc import Mapping
+from dataclasses import asdict
 from multiprocessing import parent_process
 from threading import Thread
 from typing import Any
@@ -14,6 +15,7 @@ from starlette.applications import Starlette
 
 from chalkpoint.records.store import open_store
 from chalkpoint.web.app import create_app
+from chalkpoint.web.connections import raise_file_limit
 from chalkpoint.web.logs import log_as_json
 from chalkpoint.web.settings import Settings
 
@@ -24,7 +26,7 @@ TOLD = "CHALKPOINT_SERVE"
 
 def told(settings: Settings, database: str | None, *, log: bool) -> str:
     """Return what a process is told, as text."""
-    shown = {"lan": settings.lan, "port": settings.port, "names": list(settings.names)}
+    shown = asdict(settings)
     return json.dumps({"settings": shown, "database": database, "log": log})
 
 
@@ -34,8 +36,9 @@ def create() -> Starlette:
     wanted: Mapping[str, Any] = json.loads(os.environ[TOLD])
     if wanted["log"]:
         log_as_json()
+    raise_file_limit()
     shown = wanted["settings"]
-    settings = Settings(lan=shown["lan"], port=shown["port"], names=tuple(shown["names"]))
+    settings = Settings(**shown | {name: tuple(shown[name]) for name in ("names", "public")})
     return create_app(open_store(wanted["database"]), settings)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import fit, mantissa_at, nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
@@ -28,9 +29,9 @@ def by_rule(x: Fraction, course: Course) -> Any:
     fmt = course.number_format
     if x == 0:
         return fmt.zero
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         return _size_by_rule(x, fmt, course)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return _fixed_by_rule(x, fmt, course)
     return _float_by_rule(x, fmt, course)
 

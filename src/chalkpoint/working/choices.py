@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
@@ -29,11 +29,11 @@ def own_choices(fmt: Any) -> dict[str, str]:
     >>> own_choices(format_called("1750A-32"))
     {'rounding': 'cut', 'underflow': 'zero', 'overflow': 'largest'}
     """
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         underflow = "un-normalised" if fmt.subnormals else "word"
         rounding = "nearest" if fmt.hidden else "toward zero"  # as a course cuts that writes every digit
         return {"rounding": rounding, "underflow": underflow, "overflow": _own_overflow(fmt)}
-    machine = isinstance(fmt, FloatFormat) and bool(fmt.name)
+    machine = fmt.family == FLOATING and bool(fmt.name)
     return {
         "rounding": "cut",
         "underflow": "zero" if machine else "word",
@@ -53,8 +53,8 @@ def allowed_choices(fmt: Any) -> dict[str, tuple[str, ...]]:
     ('word', 'largest', 'not a number')
     """
     overflows = ("word", "largest")
-    if not isinstance(fmt, SignMagnitudeFormat):
-        unnormalised = isinstance(fmt, FloatFormat) and not fmt.implied
+    if fmt.family != SIZES:
+        unnormalised = fmt.family == FLOATING and not fmt.implied
         return {
             "rounding": tuple(ROUNDINGS),
             "underflow": UNDERFLOWS if unnormalised else UNDERFLOWS[:2],

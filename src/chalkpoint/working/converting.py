@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.check import check_special
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.steps import Loss, Step
@@ -68,7 +68,7 @@ def _special(question: Question, reading: Working) -> Working:
     target = question.target or question.course
     (pattern,) = question.patterns
     word, fmt = question.format.kind(pattern), target.number_format
-    has = isinstance(fmt, SignMagnitudeFormat)
+    has = fmt.family == SIZES
     answer = (fmt.infinity if word == "infinity" else fmt.nan) if has else None
     if answer is not None:
         answer = answer._replace(sign=pattern.sign)

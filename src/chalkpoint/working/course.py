@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import format_called, is_school
@@ -190,7 +191,7 @@ def read_course(path: str | Path) -> Course:
             f"the course {str(path)!r} cannot be read ({_why(reason)}); give a TOML text file"
         ) from reason
     try:
-        table = tomllib.loads(text)
+        table = load_toml(text)
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(f'{path}: {reason}; a course has lines such as format = "8+4"') from reason
     return course_from(table, where=f"{path}: ")
@@ -198,6 +199,10 @@ def read_course(path: str | Path) -> Course:
 
 def course_from(table: dict[str, Any], *, where: str = "") -> Course:
     """Return the course in *table*; *where* opens the sentence of an error."""
+    if not isinstance(table, dict):
+        raise EntryError(
+            f'{where}a course is a table of lines such as format = "8+4", not {str(table)[:40]!r}'
+        )
     known = {entry.name for entry in fields(Course)}
     for key, value in table.items():
         if key not in known:

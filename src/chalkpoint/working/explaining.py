@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.exact import is_dyadic
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
@@ -70,7 +70,7 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
     """
     points = [*_before_the_working(working)]
     question = working.question
-    if question.operation.name in {"add", "subtract"} and isinstance(question.format, FloatFormat):
+    if question.operation.name in {"add", "subtract"} and question.format.family == FLOATING:
         points += _on_the_way(working)
     elif working.losses:
         points.append(Point("lost", (working.losses,)))
@@ -129,7 +129,7 @@ def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:
         return [Point(checked.verdict, (checked.exact,))]
     points = [Point("missed" if checked.fits else "no pattern", (checked.exact,))]
-    if isinstance(checked.format, FloatFormat) and not checked.fits and is_dyadic(checked.exact):
+    if checked.format.family == FLOATING and not checked.fits and is_dyadic(checked.exact):
         points.append(Point("more bits", (_bits_needed(checked.exact),)))
     return points + _other_methods(working, work_question)
 
@@ -145,7 +145,7 @@ def _bits_needed(x: Fraction) -> int:
 def _other_methods(working: Working, work_question: Work) -> list[Point]:
     """Return the accepted methods of the course that end elsewhere."""
     question = working.question
-    if not isinstance(question.format, FloatFormat) or working.method not in METHODS:
+    if question.format.family != FLOATING or working.method not in METHODS:
         return []
     points = []
     for name in question.course.accepts:

@@ -8,8 +8,8 @@ from typing import Any
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fitting import normal_exponent
-from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
 from chalkpoint.numbers.named import format_called
@@ -52,7 +52,7 @@ def join_fields(
     >>> join_fields(["010111", "0011", "1", "3/8"], 2, parse_format("6+4"))
     ['010111 0011', '1 3/8']
     """
-    widths = () if isinstance(fmt, FixedFormat) or not patterns else fmt.widths
+    widths = () if fmt.family == WHOLE or not patterns else fmt.widths
     joined: list[str] = []
     rest = list(entries)
     while rest:
@@ -96,7 +96,7 @@ def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
     fmt, entry = course.number_format, clean(entry)
     if looks_like_hexadecimal(entry):
         return fmt.read(parse_hexadecimal(entry, fmt.bits)), None
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         special = _special(entry, fmt)
         if special is not None:
             return special, None
@@ -150,7 +150,7 @@ def _pattern_in(entry: str, fmt: Any) -> Any:
     try:
         return fmt.read(entry)
     except EntryError:
-        fields, widths = entry.split(), () if isinstance(fmt, FixedFormat) else fmt.widths
+        fields, widths = entry.split(), () if fmt.family == WHOLE else fmt.widths
         lengths = [len(field.replace(".", "")) for field in fields]
         if len(fields) < 2 or lengths == list(widths) or sorted(lengths) != sorted(widths):
             raise
@@ -187,12 +187,12 @@ def store(value: Fraction, course: Course) -> Any:
     if pattern is not None:
         return pattern
     shown = write_value(value, point=course.point)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         ends = [write_value(fmt.unit_value * end) for end in (fmt.field.lowest, fmt.field.highest)]
         raise EntryError(
             f"{shown} is outside {fmt}, which holds {ends[0]} to {ends[1]}; give a value in between"
         )
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         ends = [write_value(fmt.value(end)) for end in (fmt.smallest, fmt.largest)]
         raise EntryError(
             f"{shown} is outside {fmt}, whose sizes run from {ends[0]} to {ends[1]}; give a value in between"
@@ -202,7 +202,7 @@ def store(value: Fraction, course: Course) -> Any:
 
 def _refusing(course: Course) -> Course:
     """Return *course* with words for what its format cannot hold, which no operand may be."""
-    underflow = "word" if isinstance(course.number_format, FloatFormat) else course.underflow
+    underflow = "word" if course.number_format.family == FLOATING else course.underflow
     if course.overflow == "word" and course.underflow == underflow:
         return course
     return course.with_(overflow="word", underflow=underflow)

@@ -33,7 +33,7 @@ __all__ = [
 ]
 
 
-def declaration_of(question: Question) -> Declaration:
+def declaration_of(question: Question) -> Declaration[Any]:
     """Return what is declared of *question*'s operation in its format."""
     return declared(question.operation.name, question.format)
 

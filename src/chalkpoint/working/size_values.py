@@ -56,9 +56,6 @@ class SizeReadPage(NamedTuple):
     value: Fraction = Fraction(0)
 
 
-SizeReadRule: TypeAlias = Callable[[SizeReadPage, SignMagnitudeFormat], SizeReadPage]
-
-
 def read_sign(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
     """Read the sign: 0 is plus, 1 is minus. Nothing else depends on it."""
     return page

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -34,10 +34,16 @@ class Step:
     What is written on the board for it is made when it is first asked for.
     """
 
-    __slots__ = ("_writer", "_written", "after", "before", "number", "rule")
+    __slots__ = ("_writer", "_written", "after", "before", "earlier", "number", "rule")
 
     def __init__(
-        self, number: int, rule: str, before: Any, after: Any, writer: Callable[[Step], Written]
+        self,
+        number: int,
+        rule: str,
+        before: Any,
+        after: Any,
+        writer: Callable[[Step], Written],
+        earlier: Step | None = None,
     ) -> None:
         self.number = number
         self.rule = rule
@@ -45,6 +51,7 @@ class Step:
         self.after = after
         self._writer = writer
         self._written: Written | None = None
+        self.earlier = earlier
 
     def __repr__(self) -> str:
         return f"<step {self.number}, {self.says}>"
@@ -53,8 +60,23 @@ class Step:
     def written(self) -> Written:
         """The step as it stands on the board."""
         if self._written is None:
-            self._written = self._writer(self)
+            self._written = self._with_tray(self._writer(self))
         return self._written
+
+    def _with_tray(self, written: Written) -> Written:
+        """Return *written* with what the steps before left in the tray still beside its rows."""
+        held = self.earlier.tray if self.earlier else ""
+        if not held:
+            return written
+        return replace(
+            written, rows=tuple(replace(row, held=held) if row.bits else row for row in written.rows)
+        )
+
+    @property
+    def tray(self) -> str:
+        """The digits that stand in the tray after this step: those it lost, before those lost earlier."""
+        fallen = [row.lost + row.held for row in self.rows if row.lost_value and row.lost]
+        return max(fallen, key=len, default=self.earlier.tray if self.earlier else "")
 
     @property
     def title(self) -> str:
@@ -75,6 +97,11 @@ class Step:
     def spoken(self) -> str:
         """The words for narration."""
         return self.written.spoken
+
+    @property
+    def facts(self) -> Mapping[str, object]:
+        """What the step came to, by name: how far digits moved, what fell off, which columns carried ..."""
+        return self.written.facts
 
     @property
     def rows(self) -> tuple[Row, ...]:

@@ -6,7 +6,7 @@ from typing import Any, Protocol
 
 from chalkpoint.working.check import Check
 from chalkpoint.working.question import Question
-from chalkpoint.working.steps import Loss
+from chalkpoint.working.steps import Loss, Step
 
 __all__ = ["Worked"]
 
@@ -16,6 +16,7 @@ class Worked(Protocol):
 
     question: Question
     method: str
+    steps: tuple[Step, ...]
     outcome: str
     pattern: Any
     check: Check

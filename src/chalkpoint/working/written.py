@@ -5,10 +5,11 @@ Rows hold digits and exact values; where they stand and how they are drawn is fo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
 
-__all__ = ["Row", "Written"]
+__all__ = ["Row", "Spoken", "Written"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +23,7 @@ class Row:
     exponent          the exponent as an integer, or None where the row has none
     exponent_bits     its digits, or "" where it is not written in bits: not yet, or because the format
                       has no bits for it (show the integer)
-    lead              the digit in the extra sign place, or ""
+    lead              the digit in the extra sign place, or ""; the carry out where it is dropped
     lead_is           "dropped" for a carry that is struck out, "kept" for a place that counts, or ""
     lost              digits that fell off the right-hand end on this row, highest first
     lost_value        what they were worth at this row's exponent; negative where they were rounded up,
@@ -33,9 +34,11 @@ class Row:
     changed           "1" under each mantissa digit that changed in this step, "0" elsewhere
     exponent_changed  the same for the exponent's digits
     soft              a row kept for comparison, such as "before"
-    plus              whether a plus sign stands before it
-    carries           a row of carries: "1" over each column (from the sign place) that was carried
-                      into, " " elsewhere; a row with carries has nothing else
+    plus, minus       whether a plus or a minus sign stands before it
+    carries           a row of carries: "1" over each column that was carried into, " " elsewhere, from the first
+                      column of the rows below it (the extra sign place where that takes part); a row with
+                      carries has *places* and nothing else
+    held              digits that fell off on an earlier row and are still in the tray, highest first
     place_values      whether place values are written under the row
     sign              the digit of a sign field of its own, which stands before everything else, or ""
     stored            the exponent as its field stores it, where that differs from *exponent* by an excess
@@ -66,7 +69,9 @@ class Row:
     exponent_changed: str = ""
     soft: bool = False
     plus: bool = False
+    minus: bool = False
     carries: str = ""
+    held: str = ""
     place_values: bool = False
     sign: str = ""
     stored: int | None = None
@@ -78,19 +83,39 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
+class Spoken:
+    """One sentence in words.
+
+    key    the sentence in the catalogue, such as "align.copy"
+    text   its words on the board
+    heard  its words for the ear
+    facts  what it states, by name
+    """
+
+    key: str
+    text: str
+    heard: str
+    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Written:
     """A step as it is put on the board.
 
-    title   the step's name, such as "Match the exponents"
-    detail  one to three sentences: what is done here and why
-    spoken  the same for the ear
-    rows    what is written, top to bottom
+    title      the step's name, such as "Match the exponents"
+    detail     one to three sentences: what is done here and why
+    spoken     the same for the ear, then each row
+    rows       what is written, top to bottom
+    facts      what the step came to, by name: the facts that its sentences state
+    sentences  the sentences of *detail* one by one, each with its key and its words for the ear
     """
 
     title: str
     detail: str
     spoken: str
     rows: tuple[Row, ...]
+    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
+    sentences: tuple[Spoken, ...] = ()
 
     @property
     def says(self) -> str:

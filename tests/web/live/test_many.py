@@ -19,7 +19,7 @@ import httpx2
 import pytest
 
 from conftest_records import cut_connections, fresh_database
-from conftest_web import CHILDREN_SHOWN, Served, together, workers
+from conftest_web import CHILDREN_SHOWN, Served, start_at, together, workers
 
 PUPILS = 300
 TOKEN = re.compile(r'name="token" value="([0-9a-f]{64})"')
@@ -52,7 +52,9 @@ async def browsers(address: str, count: int) -> AsyncIterator[list[httpx2.AsyncC
 
 async def open_room(teacher: httpx2.AsyncClient) -> tuple[str, str]:
     """Open a room and its first round; return its address and word."""
-    page = (await teacher.get("/teach/rooms")).text
+    page = (
+        await teacher.get(start_at(str(teacher.base_url).rstrip("/"), "/teach/rooms"), follow_redirects=True)
+    ).text
     token = TOKEN.search(page)
     assert token
     form = {"token": token[1], "questions": "subtract 8.875, 3.6875", "seats": "400"}

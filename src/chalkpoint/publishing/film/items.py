@@ -98,7 +98,8 @@ class Row:
     value_below: bool = False
     aside: str = ""
     point: float | None = None
-    plus: float | None = None
+    operator: str = ""
+    operator_at: float = 0.0
     text: tuple[float, float, str] | None = None
     soft: bool = False
     tall: bool = True
@@ -131,8 +132,14 @@ class Row:
             pen.text(
                 (x + w / 2, middle + CAP * self.size), number, self.size, tone, anchor="middle", a=self.a
             )
-        if self.plus is not None:
-            pen.text((self.plus, middle + CAP * self.size), "+", self.size, anchor="middle", a=self.a)
+        if self.operator:
+            pen.text(
+                (self.operator_at, middle + CAP * self.size),
+                self.operator,
+                self.size,
+                anchor="middle",
+                a=self.a,
+            )
         self._words(pen, middle, tone)
 
     def _words(self, pen: Pen, middle: float, tone: str) -> None:

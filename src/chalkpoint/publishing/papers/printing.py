@@ -140,7 +140,7 @@ def _card(course: Course, sheet: Sheet) -> Data:
         "label": "",
         "label_at": 0.0,
         "soft": False,
-        "plus": None,
+        "operator": "",
         "cells": [
             _empty(field.x + at, at, field.bits, inner=field.edges[at])
             for field in fields

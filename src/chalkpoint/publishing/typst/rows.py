@@ -157,7 +157,7 @@ class Rower:
     def _rail(self, rail: Rail) -> Data:
         first = rail.cells[0].column if rail.cells else 0
         kept = [cell for cell in rail.cells if cell.kind == "kept" and not cell.unwritten]
-        plus = (self.sign_at if rail.sign else self.x(first)) - 0.5
+        operator_at = (self.sign_at if rail.sign else self.x(first)) - 0.5
         exponent_at = self.exponent_at(first=rail.exponent_first)
         aside = [f"and {rail.lost_words}"] if rail.worth else []
         return {
@@ -165,7 +165,8 @@ class Rower:
             "label": rail.label,
             "label_at": self.label_at,
             "soft": rail.soft,
-            "plus": plus if rail.plus else None,
+            "operator": rail.operator,
+            "operator_at": operator_at,
             "cells": [self._cell(cell, kept, rail.point) for cell in rail.cells],
             "point": None if rail.point is None else self.x(rail.point + 1),
             "exponent": [*self._field(rail.sign, self.sign_at), *self._field(rail.exponent, exponent_at)],

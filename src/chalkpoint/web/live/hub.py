@@ -13,9 +13,10 @@ from contextlib import asynccontextmanager
 
 from anyio import CapacityLimiter
 
-__all__ = ["LINES", "ROOM", "Hub", "News"]
+__all__ = ["LINES", "ROOM", "SESSION", "Hub", "News"]
 
-ROOM, LINES = "room", "lines"  # the board changed; a pupil wrote
+ROOM, LINES = "room", "lines"  # the board or its seats changed; a pupil wrote
+SESSION = "session"  # a teacher's session ended; what is told is the teacher's id
 
 
 class News:
@@ -59,18 +60,18 @@ class Hub:
         self._loop = asyncio.get_running_loop()
 
     @asynccontextmanager
-    async def listening(self, room: str, *kinds: str) -> AsyncIterator[News]:
-        """Give the news of a room for as long as a page is open."""
+    async def listening(self, *names: tuple[str, str]) -> AsyncIterator[News]:
+        """Give the news of rooms, each an id and a kind, for as long as a page is open."""
         news = News()
-        for kind in kinds:
-            self._open[room, kind].add(news)
+        for name in names:
+            self._open[name].add(news)
         try:
             yield news
         finally:
-            for kind in kinds:
-                self._open[room, kind].discard(news)
-                if not self._open[room, kind]:
-                    del self._open[room, kind]
+            for name in names:
+                self._open[name].discard(news)
+                if not self._open[name]:
+                    del self._open[name]
 
     def tell(self, room: str, kind: str) -> None:
         """Say, from any thread, that something happened in a room: here, and in other processes."""

@@ -28,6 +28,7 @@ from chalkpoint.teaching.practising import (
     write,
 )
 from chalkpoint.web.forms import Form
+from chalkpoint.web.lanes import Budget, BusyError
 from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.pagerequest import PageRequest, open_page, see
 from chalkpoint.web.showing import address, show
@@ -38,6 +39,7 @@ __all__ = ["ROUTES"]
 
 MOST_SEED = 10**6
 MOST_ACTS = 300
+LONGEST_ACT = 200  # characters
 FORMATS = ("5+3", "6+4", "8+4", "10+6", "12+4")
 
 #: What a pupil does, by the letter that stands for it in the address; after "w" comes what is written.
@@ -69,11 +71,13 @@ def practice_page(request: PageRequest) -> Response:
         return see(address("/practice", **query, seed=secrets.randbelow(MOST_SEED)))
     acts = _acts(form)
     try:
-        session = _session(form, acts)
+        session = _session(form, acts, request.budget)
+    except BusyError:
+        raise
     except ChalkpointError as reason:
         refused, acts = str(reason), acts[:-1]
         try:
-            session = _session(form, acts)
+            session = _session(form, acts, request.budget)
         except ChalkpointError:
             shown = {"operations": PRACTISED, "formats": FORMATS, "refused": refused}
             return show(request, "practise.html.jinja", status=422, **shown)
@@ -94,7 +98,7 @@ def practice_page(request: PageRequest) -> Response:
     )
 
 
-def _session(form: Form, acts: tuple[str, ...]) -> Practice:
+def _session(form: Form, acts: tuple[str, ...], budget: Budget) -> Practice:
     operation = form.one_of("operation", PRACTISED)
     seed = form.number("seed", 0, least=0, most=MOST_SEED)
     level = form.number("level", 0, least=0, most=9)
@@ -102,9 +106,11 @@ def _session(form: Form, acts: tuple[str, ...]) -> Practice:
         raise EntryError(
             f"this session is {len(acts)} steps long; keep its summary and begin another after {MOST_ACTS}"
         )
-    for size in range(0, len(acts), 50):  # in short runs, so that nothing is remembered too deep at once
-        _after(operation, form.text("format", "8+4"), seed, level, acts[:size])
-    return _after(operation, form.text("format", "8+4"), seed, level, acts)
+    spelling = form.one_of("format", FORMATS, FORMATS[2])
+    for size in range(len(acts)):  # what is done stays done, so a session that is given up goes on from there
+        budget.check()
+        _after(operation, spelling, seed, level, acts[:size])
+    return _after(operation, spelling, seed, level, acts)
 
 
 def _acts(form: Form) -> tuple[str, ...]:
@@ -115,6 +121,8 @@ def _acts(form: Form) -> tuple[str, ...]:
     elif form.text("now"):
         acts.append(form.text("now"))
     for text in acts:
+        if len(text) > LONGEST_ACT:
+            raise EntryError(f"a line of {len(text)} characters is too long; write up to {LONGEST_ACT}")
         if text[:1] not in ACTS:
             raise EntryError(f"{text[:1]!r} is nothing that is done in practice; begin again")
     return tuple(acts)
@@ -122,7 +130,7 @@ def _acts(form: Form) -> tuple[str, ...]:
 
 def summary_page(request: PageRequest) -> Response:
     """Send the plain summary, for the pupil to keep."""
-    text = summary(_session(request.form, _acts(request.form)))
+    text = summary(_session(request.form, _acts(request.form), request.budget))
     headers = {"Content-Disposition": 'attachment; filename="practice.txt"'}
     return PlainTextResponse(text, headers=headers)
 

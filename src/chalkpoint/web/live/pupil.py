@@ -13,7 +13,7 @@ from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from starlette.concurrency import run_in_threadpool
+from anyio import to_thread
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -24,6 +24,7 @@ from chalkpoint.records import rooms, tries
 from chalkpoint.records.rooms import Seat
 from chalkpoint.records.store import Transaction
 from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
+from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.events import event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM
 from chalkpoint.web.live.operands import operands_of
@@ -37,7 +38,7 @@ __all__ = ["ROUTES"]
 COOKIE, DOOR = "seat", "room-door"
 PATH = "/room"
 DAY = 86_400
-MOST_TRIES = 200  # wrong words and codes of all pupils together, in five minutes
+MOST_OF_BROWSER, MOST_OF_ADDRESS = 20, 200  # wrong words and codes in a quarter of an hour
 BREATH = 15.0
 WORD, SLIP = "word", "slip"
 Found = TypeVar("Found")
@@ -62,7 +63,7 @@ def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Aw
     """Return the endpoint of a page for those who sit in a room; others are led to its door."""
 
     def answer(request: PageRequest) -> Response:
-        secret = request.http.cookies.get(COOKIE, "")
+        secret = read_cookie(request.http, COOKIE, path=PATH)
         seat = _seat(request, secret) if secret else None
         if seat is None:
             return see(PATH)
@@ -73,7 +74,7 @@ def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Aw
             raise StaleError("this page is older than your seat, so nothing was sent; open it again")
         return handler(sitting)
 
-    return open_page(answer)
+    return open_page(answer, "pupils")
 
 
 def _seat(request: PageRequest, secret: str) -> Seat | None:
@@ -86,26 +87,26 @@ def _seat(request: PageRequest, secret: str) -> Seat | None:
 
 def door(request: PageRequest) -> Response:
     """Ask for the room's word and a seat, or a slip's code."""
-    secret = request.http.cookies.get(COOKIE, "")
+    secret = read_cookie(request.http, COOKIE, path=PATH)
     if secret and _seat(request, secret):
         return see(f"{PATH}/seat")
     return _door(request)
 
 
 def _door(request: PageRequest, refused: str = "") -> Response:
-    known = request.http.cookies.get(DOOR) or secrets.token_urlsafe(16)
+    known = read_cookie(request.http, DOOR, path=PATH) or secrets.token_urlsafe(16)
     form = request.form
     shown = {name: form.text(name) for name in ("word", "seat", "code")}
     page = show(
         request, "door.html.jinja", status=422 if refused else 200, door=known, entered=shown, refused=refused
     )
-    page.set_cookie(DOOR, known, path=PATH, max_age=DAY, httponly=True, samesite="lax")
+    set_cookie(request.http, page, DOOR, known, path=PATH, lasts=DAY)
     return page
 
 
 def come_in(request: PageRequest) -> Response:
     """Let a pupil in, by the word and a seat or by a slip."""
-    form, known = request.form, request.http.cookies.get(DOOR, "")
+    form, known = request.form, read_cookie(request.http, DOOR, path=PATH)
     if not known or not hmac.compare_digest(form.text(DOOR).encode(), known.encode()):
         raise StaleError("this page is too old to come in by; open it again")
     try:
@@ -114,19 +115,23 @@ def come_in(request: PageRequest) -> Response:
         return _door(request, str(reason))
     request.app.hub.tell(room, LINES)
     answer = see(f"{PATH}/seat")
-    answer.set_cookie(COOKIE, secret, path=PATH, max_age=DAY, httponly=True, samesite="lax")
+    set_cookie(request.http, answer, COOKIE, secret, path=PATH, lasts=DAY)
     return answer
 
 
 def _take_seat(request: PageRequest) -> tuple[str, str]:
     """Return the secret of a seat just taken, and its room.
 
-    A failed try is written down before it is refused, so that words cannot be guessed one after the other.
+    A failed try is written down before it is refused, so that words cannot be guessed one after the other. A
+    browser has one seat: it gives up the one it had.
     """
     form = request.form
     found, by_slip = _by_slip(request) if form.text("code") else _by_word(request)
+    before = read_cookie(request.http, COOKIE, path=PATH)
+    source = request.app.key.source(request.client)
     with request.app.store.write() as db:
-        return rooms.sit(db, found.room.id, found.number, by_slip=by_slip), found.room.id
+        secret = rooms.sit(db, found.room.id, found.number, by_slip=by_slip, source=source, before=before)
+    return secret, found.room.id
 
 
 def _by_slip(request: PageRequest) -> tuple[Seat, bool]:
@@ -148,16 +153,25 @@ def _by_word(request: PageRequest) -> tuple[Seat, bool]:
 
 
 def _tried(request: PageRequest, what: str, look: Callable[[Transaction], Found | None]) -> Found | None:
-    """Return what a word or a code leads to, unless too many led nowhere of late; one that does is noted."""
+    """Return what a word or a code leads to; one that leads nowhere is noted.
+
+    Nothing is looked up for a browser, or an address, that led nowhere too often of late. This machine's own
+    address, a proxy's too, is not counted.
+    """
+    key = request.app.key
+    browser = f"{what} {key.digest('browser', read_cookie(request.http, DOOR, path=PATH))}"
+    source = key.source(request.client)
+    counted = {browser: MOST_OF_BROWSER} | ({f"{what} {source}": MOST_OF_ADDRESS} if source else {})
     with request.app.store.read() as db:
-        if tries.too_many(db, what, most=MOST_TRIES):
+        if any(tries.too_many(db, one, most=most) for one, most in counted.items()):
             raise EntryError(
-                "too many wrong words were tried just now; wait a few minutes, or come in by a slip"
+                "too many wrong words were tried from here; wait a few minutes, or come in by a slip"
             )
         found = look(db)
     if found is None:
         with request.app.store.write() as db:
-            tries.note(db, what)
+            for one in counted:
+                tries.note(db, one)
     return found
 
 
@@ -173,7 +187,7 @@ def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     request, room = sitting.request, sitting.room
     with request.app.store.read() as db:
         number = room.round.number if room.round else 0
-        sent = rooms.line_of(db, sitting.seat.room.id, number, sitting.seat.number)
+        sent = rooms.line_of(db, sitting.seat, number)
     return show(
         request,
         "seat.html.jinja",
@@ -215,9 +229,10 @@ def leave(sitting: Sitting) -> Response:
     """Leave the seat: it is free, and this browser forgets it."""
     with sitting.request.app.store.write() as db:
         rooms.leave_seat(db, sitting.secret)
-    sitting.request.app.hub.tell(sitting.seat.room.id, LINES)
+    for kind in (LINES, ROOM):
+        sitting.request.app.hub.tell(sitting.seat.room.id, kind)
     answer = see(PATH)
-    answer.delete_cookie(COOKIE, path=PATH, httponly=True, samesite="lax")
+    delete_cookie(sitting.request.http, answer, COOKIE, path=PATH)
     return answer
 
 
@@ -228,27 +243,28 @@ def seat_events(sitting: Sitting) -> Response:
 
 async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
     app, room = sitting.request.app, sitting.seat.room.id
-    async with app.hub.listening(room, ROOM) as news:
+    async with app.hub.listening((room, ROOM)) as news:
         while True:
             news.look()
-            state = await run_in_threadpool(_look, sitting)
+            state = await to_thread.run_sync(_look, sitting, limiter=app.lanes.looks.limiter)
             if state is None:
                 yield event("closed", {})
                 return
             yield event("board", {"state": state})
-            while not await news.wait(BREATH):
-                yield b": all is well\n\n"
+            await news.wait(
+                BREATH
+            )  # a page looks anew even where nothing happened: it may have lost its seat
 
 
 def _look(sitting: Sitting) -> str | None:
-    with sitting.request.app.store.read() as db:
-        one = rooms.room_with(db, sitting.seat.room.id)
-    return _state(room_in(one)) if one else None
+    """Return what the page shows now; None once the room is closed or the seat is another's."""
+    seat = _seat(sitting.request, sitting.secret)
+    return _state(room_in(seat.room)) if seat else None
 
 
 ROUTES = [
-    Route(PATH, open_page(door)),
-    Route(PATH, open_page(come_in), methods=["POST"]),
+    Route(PATH, open_page(door, "pupils")),
+    Route(PATH, open_page(come_in, "pupils"), methods=["POST"]),
     Route(f"{PATH}/seat", pupil_page(seat_page)),
     Route(f"{PATH}/seat/line", pupil_page(write), methods=["POST"]),
     Route(f"{PATH}/seat/leave", pupil_page(leave), methods=["POST"]),

@@ -14,7 +14,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError
-from chalkpoint.records import rooms
+from chalkpoint.records import rooms, sessions
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.rooms import KeptRoom
 from chalkpoint.teaching.live import (
@@ -42,7 +42,7 @@ from chalkpoint.teaching.live import (
 )
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.events import event, event_stream
-from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.hub import LINES, ROOM, SESSION
 from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import render, show
@@ -51,6 +51,7 @@ from chalkpoint.working.wording.heading import heading
 __all__ = ["ROUTES", "room_in"]
 
 USUAL_SEATS = 30
+PER_ADDRESS = 5  # seats that may be taken from one address by the word
 COALESCED = 0.06  # seconds in which many lines make one tally
 PATIENT = 1.5  # times as long as a tally took, so that a busy machine makes fewer
 BREATH = 15.0  # seconds after which an idle page is told that all is well
@@ -163,6 +164,8 @@ def _state(room: Room) -> str:
 def _join(request: PageRequest) -> str:
     """Return where pupils go, as it is written on the board."""
     settings = request.app.settings
+    if settings.public:
+        return settings.public[0]
     return settings.join_address if settings.lan else request.http.url.netloc
 
 
@@ -191,12 +194,27 @@ def close(request: PageRequest) -> Response:
 
 
 def free(request: PageRequest) -> Response:
-    """Free a seat for another browser."""
-    seat = request.form.number("seat", 0, least=1, most=999)
+    """Free a seat for another browser, or every seat."""
+    room = request.path["id"]
     with request.app.store.write() as db:
-        rooms.free_seat(db, request.teacher, request.path["id"], seat)
-    request.app.hub.tell(request.path["id"], LINES)
-    return see(f"/teach/rooms/{request.path['id']}")
+        if request.form.has("all"):
+            rooms.free_all(db, request.teacher, room)
+        else:
+            seat = request.form.number("seat", 0, least=1, most=999)
+            rooms.free_seat(db, request.teacher, room, seat)
+    for kind in (LINES, ROOM):  # whoever sat there has an open page too
+        request.app.hub.tell(room, kind)
+    return see(f"/teach/rooms/{room}")
+
+
+def let_in(request: PageRequest) -> Response:
+    """Close the room to newcomers or open it, and say whether many may come from one address."""
+    room = request.path["id"]
+    closed = request.form.text("newcomers") == "closed"
+    per_address = 0 if request.form.text("addresses") == "any" else PER_ADDRESS
+    with request.app.store.write() as db:
+        rooms.let_in(db, request.teacher, room, closed=closed, per_address=per_address)
+    return see(f"/teach/rooms/{room}")
 
 
 def slips(request: PageRequest) -> Response:
@@ -218,7 +236,7 @@ def room_events(request: PageRequest) -> Response:
 
 
 async def _told(request: PageRequest, room: str) -> AsyncIterator[bytes]:
-    async with request.app.hub.listening(room, LINES, ROOM) as news:
+    async with request.app.hub.listening((room, LINES), (room, ROOM), (request.teacher, SESSION)) as news:
         while True:
             async with request.app.hub.looks:
                 began = monotonic()
@@ -229,13 +247,17 @@ async def _told(request: PageRequest, room: str) -> AsyncIterator[bytes]:
                 return
             yield event("tally", seen)
             took = monotonic() - began
-            while not await news.wait(BREATH):
-                yield b": all is well\n\n"
+            await news.wait(
+                BREATH
+            )  # a page is told anew even where nothing happened: it may have lost the right
             await asyncio.sleep(max(COALESCED, PATIENT * took))
 
 
 def _look(request: PageRequest) -> dict[str, Any] | None:
-    """Return the present tally, drawn; None once the room is closed."""
+    """Return the present tally, drawn; None once the room is closed or the session ended."""
+    with request.app.store.read() as db:
+        if sessions.who(db, request.session) is None:
+            return None
     try:
         one, room, counted, seats = _seen(request)
     except NotKept:
@@ -261,6 +283,7 @@ ROUTES = [
     Route("/teach/rooms/{id}/act", teacher_page(act), methods=["POST"]),
     Route("/teach/rooms/{id}/close", teacher_page(close), methods=["POST"]),
     Route("/teach/rooms/{id}/free", teacher_page(free), methods=["POST"]),
+    Route("/teach/rooms/{id}/let-in", teacher_page(let_in), methods=["POST"]),
     Route("/teach/rooms/{id}/slips", teacher_page(slips), methods=["POST"]),
     Route("/teach/rooms/{id}/events", teacher_page(room_events)),
 ]

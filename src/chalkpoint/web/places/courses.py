@@ -44,7 +44,7 @@ def courses_page(request: PageRequest) -> Response:
     """Show the courses, and which one is worked under."""
     with request.app.store.read() as db:
         mine = [(one, course_in(one.body)) for one in kept.all_of(db, request.teacher, KIND)]
-    chosen = request.http.cookies.get(COURSE, USUAL)
+    chosen = request.cookie(COURSE) or USUAL
     return show(request, "courses.html.jinja", mine=mine, chosen=chosen, usual=Course(), form_of=Course())
 
 

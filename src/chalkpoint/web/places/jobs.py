@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import AsyncIterator
 
-from starlette.concurrency import run_in_threadpool
+from anyio import to_thread
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -40,7 +40,7 @@ def job_events(request: PageRequest) -> Response:
 async def _told(request: PageRequest) -> AsyncIterator[bytes]:
     told: tuple[str, int, int] | None = None
     while not await request.http.is_disconnected():
-        job = await run_in_threadpool(_state, request)
+        job = await to_thread.run_sync(_state, request, limiter=request.app.lanes.looks.limiter)
         now = (job.state, job.done, job.of)
         if now != told:
             yield event("progress", {"state": job.state, "done": job.done, "of": job.of})

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.working.beliefs.belief import FIXED, FLOAT, IEEE, INTEGER, UNSIGNED
 
 __all__ = ["family_of"]
@@ -19,11 +17,11 @@ def family_of(fmt: Any) -> str:
     >>> [family_of(format_called(name)) for name in ("8+4", "binary16", "8", "Q5.3", "8 unsigned", "C3x-16")]
     ['m+e', 'IEEE', 'integer', 'fixed', 'unsigned', '']
     """
-    if isinstance(fmt, FloatFormat):
+    if fmt.family == FLOATING:
         usual = fmt.plain and fmt.point == 1 and not fmt.zero_reserved and fmt.exponent.kind != "excess"
         return FLOAT if usual else ""
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         return IEEE if fmt.hidden and fmt.exponent.kind == "excess" else ""
-    if isinstance(fmt, FixedFormat) and fmt.field.kind == "two's complement":
+    if fmt.family == WHOLE and fmt.field.kind == "two's complement":
         return FIXED if fmt.places else INTEGER
     return UNSIGNED if fmt.field.kind == "unsigned" else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any, NamedTuple, TypeAlias
+from typing import Any, Generic, NamedTuple, TypeAlias, TypeVar
 
 from chalkpoint.working.course import Course
 from chalkpoint.working.losing import no_losses
@@ -16,6 +16,8 @@ from chalkpoint.working.working import Working
 from chalkpoint.working.written import Written
 
 __all__ = ["BETWEEN", "Composition", "Declaration", "Ending", "Exact", "Shown"]
+
+P = TypeVar("P")  # the page of an operation
 
 BETWEEN = "; "  # answers of one question
 
@@ -35,8 +37,8 @@ class Shown(NamedTuple):
     """What a step keeps of a line: its name, and what stood before it and after it."""
 
     rule: str
-    before: Any
-    after: Any
+    before: object
+    after: object
 
 
 def _answer(ending: Ending, question: Question) -> str:
@@ -44,7 +46,7 @@ def _answer(ending: Ending, question: Question) -> str:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Declaration:
+class Declaration(Generic[P]):
     """An operation on one family of formats, worked line by line.
 
     Its lines and their rules are those of its *method*; `methods.Method` says what a method is.
@@ -69,24 +71,24 @@ class Declaration:
     """
 
     method: Callable[[Course, str], Method]
-    begin: Callable[[Question], Any]
-    end: Callable[[Any, Question], Ending]
+    begin: Callable[[Question], P]
+    end: Callable[[P, Question], Ending]
     exact: Callable[[Question], Exact]
     writer: Callable[[Question, Method], Callable[[Step], Written]]
     losses: Callable[[Working], tuple[Loss, ...]] = no_losses
-    context: Callable[[Question], Any] = lambda question: question.format
-    answer: Callable[[Any, Question], str] | None = None
+    context: Callable[[Question], object] = lambda question: question.format
+    answer: Callable[[P, Question], str] | None = None
     accepted: Callable[[Course], tuple[str, ...]] = lambda course: ()
     suit: Callable[[Method, Question], Method] = lambda method, question: method
-    written: Callable[[Trail, Any, Question], bool] | None = None
+    written: Callable[[Trail, P, Question], bool] | None = None
     shown: Callable[[Trail, Question], Shown] | None = None
-    line: Callable[[Any], Any] = lambda page: page
+    line: Callable[[P], object] = lambda page: page
     parts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     refuse: Callable[[Question], None] | None = None
     called: Callable[[Method, Course], str] = lambda method, course: method.name
     judged_under: Callable[[Question], Course] = lambda question: question.course
 
-    def answer_on(self, page: Any, question: Question) -> str:
+    def answer_on(self, page: P, question: Question) -> str:
         """Return what stands in the answer's place on the last *page*."""
         if self.answer is None:
             return _answer(self.end(page, question), question)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
@@ -14,7 +16,7 @@ from chalkpoint.working.operations.whole import WHOLE_OPERATIONS
 __all__ = ["DECLARED", "NOT_WORKED", "composed", "declared", "is_declared", "why_not"]
 
 #: Everything that is declared, by operation and family.
-DECLARED: dict[tuple[str, str], Declaration] = {
+DECLARED: dict[tuple[str, str], Declaration[Any]] = {
     (operation, family): declaration
     for family, operations in (
         (FLOATING, FLOATING_OPERATIONS),
@@ -50,7 +52,7 @@ def why_not(operation: str, fmt: AnyFormat) -> str:
     return f"{operation!r} is not worked in {fmt}: {reason}"
 
 
-def declared(operation: str, fmt: AnyFormat) -> Declaration:
+def declared(operation: str, fmt: AnyFormat) -> Declaration[Any]:
     """Return what is declared of *operation* on *fmt*'s family.
 
     Raises EntryError where nothing is, and says why.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 from chalkpoint.numbers.bits import scaled
 from chalkpoint.numbers.errors import EntryError
@@ -40,7 +41,7 @@ def _answer(page: Page, question: Question) -> str:
     return written_answer(page, question.format)
 
 
-def _adding(operation: str) -> Declaration:
+def _adding(operation: str) -> Declaration[Page]:
     def method(course: Course, name: str) -> Method:
         return method_for(
             operation,
@@ -62,7 +63,7 @@ def _adding(operation: str) -> Declaration:
     )
 
 
-def _changing(operation: str) -> Declaration:
+def _changing(operation: str) -> Declaration[Page]:
     sign = -1 if operation == "negate" else 1
     return Declaration(
         method=lambda course, name: changing_method(operation, course.underflow, course.overflow),
@@ -79,7 +80,7 @@ def _changing(operation: str) -> Declaration:
 # === Multiplying and dividing ===
 
 
-def _scaling(operation: str) -> Declaration:
+def _scaling(operation: str) -> Declaration[Page]:
     def method(course: Course, name: str) -> Method:
         return multiplying_method(operation, name or course.rounding, course.underflow, course.overflow)
 
@@ -141,7 +142,7 @@ STORED = ("size", "sign", "point", "fit", "exponent")
 COSTS = {"answer": STORED, "absolute": ("absolute",), "relative": ("relative",)}
 
 
-def _storing(operation: str) -> Declaration:
+def _storing(operation: str) -> Declaration[StorePage]:
     return Declaration(
         method=lambda course, name: storing_method(name or course.rounding, operation),
         accepted=lambda course: tuple(CUTS),
@@ -196,7 +197,7 @@ def extremes_end(page: Extremes, question: Question) -> Ending:
     return Ending("in range", page["largest positive"], page)
 
 
-FLOATING_OPERATIONS: dict[str, Declaration] = {
+FLOATING_OPERATIONS: dict[str, Declaration[Any]] = {
     "decode": Declaration(
         method=lambda course, name: DECODING,
         begin=codes,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.losing import no_losses
@@ -51,10 +52,11 @@ def work_by(question: Question, method: Method | None = None) -> Working:
 
 
 def _steps(
-    declaration: Declaration, question: Question, trail: list[Trail], write: Callable[[Step], Written]
+    declaration: Declaration[Any], question: Question, trail: list[Trail], write: Callable[[Step], Written]
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
     written, shown, last = declaration.written, declaration.shown, trail[-1].after
+    kept: tuple[str, object, object]
     steps: list[Step] = []
     for entry in trail:
         line, before, after = entry
@@ -63,11 +65,11 @@ def _steps(
         if written is not None and not written(entry, last, question):
             continue
         kept = (line.name, before, after) if shown is None else shown(entry, question)
-        steps.append(Step(len(steps) + 1, *kept, write))
+        steps.append(Step(len(steps) + 1, *kept, write, steps[-1] if steps else None))
     return tuple(steps)
 
 
-def _checked(declaration: Declaration, question: Question, ending: Ending) -> Check:
+def _checked(declaration: Declaration[Any], question: Question, ending: Ending) -> Check:
     course = declaration.judged_under(question)
     exact = declaration.exact(question)
     if isinstance(exact, str):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache, partial
+from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -53,7 +54,7 @@ def outcome_of(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
 # === The four operations ===
 
 
-def _arithmetic(operation: str) -> Declaration:
+def _arithmetic(operation: str) -> Declaration[SizePage]:
     return Declaration(
         method=lambda course, name: size_method(operation, course),
         begin=start_sizes,
@@ -94,7 +95,7 @@ def _end_of_one(page: object, question: Question) -> Ending:
     return Ending(outcome_of(pattern, question.format), pattern)
 
 
-def _storing(operation: str) -> Declaration:
+def _storing(operation: str) -> Declaration[SizeStorePage]:
     return Declaration(
         method=lambda course, name: size_storing_method(operation),
         begin=lambda question: SizeStorePage(question.value),
@@ -138,7 +139,7 @@ def _extreme(name: str, fmt: SignMagnitudeFormat) -> Fields:
     return size_extremes(fmt)[name]
 
 
-def _changing(operation: str) -> Declaration:
+def _changing(operation: str) -> Declaration[Fields]:
     method = SIZE_CHANGING[operation]
 
     def exact(question: Question) -> Exact:
@@ -169,7 +170,7 @@ def _range(course: Course, name: str) -> Method:
     return _ranging(course.number_format)
 
 
-SIZE_OPERATIONS: dict[str, Declaration] = {
+SIZE_OPERATIONS: dict[str, Declaration[Any]] = {
     "decode": Declaration(
         method=lambda course, name: SIZE_READING,
         begin=lambda question: SizeReadPage(*question.patterns[0]),

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from functools import cache, partial
+from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working import whole_values
+from chalkpoint.working.codes import CodePage, code_method
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import Extremes, ranging_method
 from chalkpoint.working.methods import Method, Trail
@@ -18,6 +21,7 @@ from chalkpoint.working.operations.floating import extreme_shown, extremes_end, 
 from chalkpoint.working.operations.sizes import stored_with_errors
 from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
 from chalkpoint.working.question import Question
+from chalkpoint.working.steps import Step
 from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
 from chalkpoint.working.whole_values import (
     TWO_ZEROS,
@@ -29,8 +33,10 @@ from chalkpoint.working.whole_values import (
     whole_extremes,
     whole_storing_method,
 )
+from chalkpoint.working.wording import codes as code_words
 from chalkpoint.working.wording import whole as arithmetic_words
 from chalkpoint.working.wording import whole_values as value_words
+from chalkpoint.working.written import Written
 
 __all__ = ["WHOLE_OPERATIONS"]
 
@@ -47,11 +53,11 @@ def _outcome(pattern: str | None, fmt: FixedFormat) -> str:
 # === The four operations ===
 
 
-def _arithmetic(operation: str) -> Declaration:
+def _arithmetic(operation: str) -> Declaration[Page | CodePage]:
     def method(course: Course, name: str) -> Method:
-        unsigned = course.number_format.field.kind == "unsigned"
-        taken = "take away" if unsigned and operation == "subtract" else operation
-        return whole_method(taken, course.rounding)
+        kind = course.number_format.field.kind
+        taken = "take away" if kind == "unsigned" and operation == "subtract" else operation
+        return code_method(operation, kind) or whole_method(taken, course.rounding)
 
     divides = operation == "divide"
     return Declaration(
@@ -60,20 +66,46 @@ def _arithmetic(operation: str) -> Declaration:
         end=_end,
         answer=_answer,
         exact=partial(_exact, operation),
-        writer=arithmetic_words.writer,
+        writer=_writer,
         losses=whole_losses,
         refuse=partial(_refuse, operation),
         judged_under=_cutting_size if divides else lambda question: question.course,
     )
 
 
-def _start(question: Question) -> Page:
+def _in_other_code(question: Question) -> bool:
+    """Tell whether the rules work on the patterns themselves (`codes`), not on what they stand for."""
+    return code_method(question.operation.name, question.format.field.kind) is not None
+
+
+def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
+    if _in_other_code(question):
+        return code_words.writer(question, method)
+    return arithmetic_words.writer(question, method)
+
+
+def _start(question: Question) -> Page | CodePage:
+    if _in_other_code(question):
+        return CodePage(*(int(pattern, 2) for pattern in question.patterns))
     first, second = (question.format.field.read(pattern) for pattern in question.patterns)
     return Page(first, 0, second, 0)
 
 
-def _end(page: Page, question: Question) -> Ending:
+def _end_in_code(page: CodePage, question: Question) -> Ending:
     fmt: FixedFormat = question.format
+    if page.outcome != OVERFLOW:
+        pattern = to_bits(page.total, fmt.bits)
+        return Ending(_outcome(pattern, fmt), pattern)
+    if question.course.overflow != "largest":
+        return Ending(OVER, None)
+    negative = _exact(question.operation.name, question) < 0
+    return Ending("in range", fmt.field.write(fmt.field.lowest if negative else fmt.field.highest))
+
+
+def _end(page: Page | CodePage, question: Question) -> Ending:
+    fmt: FixedFormat = question.format
+    if isinstance(page, CodePage):
+        return _end_in_code(page, question)
     total = page.total
     if page.outcome == TOO_LONG:
         return Ending(LONG, None)
@@ -88,7 +120,7 @@ def _end(page: Page, question: Question) -> Ending:
     return Ending("in range" if total else "zero", pattern, parts)
 
 
-def _answer(page: Page, question: Question) -> str:
+def _answer(page: Page | CodePage, question: Question) -> str:
     """Return bits or a word; a faulty method may leave a digit too many."""
     if page.outcome == TOO_LONG:
         return to_bits(page.total, question.format.bits + 1)
@@ -107,9 +139,9 @@ def _exact(operation: str, question: Question) -> Fraction:
 
 def _refuse(operation: str, question: Question) -> None:
     fmt: FixedFormat = question.format
-    if fmt.field.kind not in CODES_ADDED:
+    if fmt.field.kind not in CODES_ADDED and not _in_other_code(question):
         raise EntryError(
-            f"{operation!r} is not worked in {fmt.field.kind}; give two's complement or unsigned, such as {fmt.bits}"
+            f"{operation!r} is not worked in {fmt.field.kind}: there numbers are added and subtracted only"
         )
     if operation == "divide" and not question.values[1]:
         raise EntryError(f"{question.shown[0]} ÷ 0 has no answer; divide by a number other than 0")
@@ -132,7 +164,7 @@ def _read(page: WholeReadPage, question: Question) -> str:
     return write_value(page.value, point=question.course.point)
 
 
-def _storing(operation: str) -> Declaration:
+def _storing(operation: str) -> Declaration[WholeStorePage]:
     return Declaration(
         method=lambda course, name: whole_storing_method(operation),
         begin=lambda question: WholeStorePage(question.value),
@@ -198,7 +230,7 @@ def _no_opposite(question: Question) -> None:
         )
 
 
-WHOLE_OPERATIONS: dict[str, Declaration] = {
+WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
     "decode": Declaration(
         method=lambda course, name: WHOLE_READING,
         begin=lambda question: WholeReadPage(question.patterns[0]),

@@ -2,40 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from chalkpoint.numbers.exact import is_dyadic, write_percent, write_value
+from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.fitting import is_beyond
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.working.question import show_pattern
-from chalkpoint.working.speech import for_ear
+from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
-from chalkpoint.working.wording.heading import bracketed
+from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
 from chalkpoint.working.wording.reading import fixed_point_row
-from chalkpoint.working.wording.rows import plural
+from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, plural, say
 from chalkpoint.working.worked import Worked
+from chalkpoint.working.written import Spoken
 
 __all__ = ["CheckWords", "write_check"]
 
 TITLE = "Check in decimal"
 MOST_UNITS = 10**18  # written in digits; more run on in powers of two
 LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
+ARITHMETIC = {"add": lambda a, b: a + b, "subtract": lambda a, b: a - b, "multiply": lambda a, b: a * b}
 
 
 @dataclass(frozen=True, slots=True)
 class CheckWords:
     """What is written for the check.
 
-    title    "Check in decimal"
-    detail   one or two sentences: the exact answer, and whether it fits
-    lines    (label, text) pairs, written under each other
-    verdict  the verdict in a few words, such as "Truncation error: 0.0625"
-    reasons  sentences: how large, made where, and what no pattern could avoid
-    spoken   all of it for the ear
+    title      "Check in decimal"
+    detail     one or two sentences: the exact answer, and whether it fits
+    lines      (label, text) pairs, written under each other
+    verdict    the verdict in a few words, such as "Truncation error: 0.0625"
+    reasons    sentences: how large, made where, and what no pattern could avoid
+    spoken     all of it for the ear
+    sentences  detail, verdict and reasons one by one, each with its key and its words for the ear
     """
 
     title: str
@@ -44,34 +47,34 @@ class CheckWords:
     verdict: str
     reasons: tuple[str, ...]
     spoken: str
+    sentences: tuple[Spoken, ...] = ()
 
 
 def write_check(working: Worked) -> CheckWords:
     """Return the check of *working* in words."""
-    return Writer(working).write()
+    return CheckWriter(working).write()
 
 
-def lost_what(loss: Loss, *, zero: bool) -> str:
-    """Return what a step did that cost something; *zero*: the result is 0."""
-    return f"lost {loss.bits}" if loss.bits else f"wrote {'zero' if zero else 'the end of the range'}"
-
-
-class Writer:
+class CheckWriter:
     """Writes the check of one working."""
 
     def __init__(self, working: Worked) -> None:
         self.working = working
         self.check = working.check
         self.question = working.question
+        self.about: Question = working.question.about or working.question
         self.point = working.question.course.point
+        self.speaker = Speaker(working.question.names, self.point)
 
     def write(self) -> CheckWords:
         """Return everything that is written."""
-        detail, verdict = self.detail(), self.verdict()
-        reasons = tuple(self.reasons())
-        heard = [TITLE, detail, verdict, *reasons]
-        spoken = " ".join(f"{for_ear(part, point=self.point).rstrip('.')}." for part in heard)
-        return CheckWords(TITLE, detail, tuple(self.lines()), verdict, reasons, spoken)
+        detail, verdict, reasons = list(self.detail()), self.verdict(), list(self.reasons())
+        said = tuple(map(self.speaker.spoken, [*detail, verdict, *reasons]))
+        written = [each.text for each in said]
+        heard = " ".join([f"{TITLE}.", *(f"{each.heard.rstrip('.')}." for each in said)])
+        count = len(detail)
+        why, lines = tuple(written[count + 1 :]), tuple(self.lines())
+        return CheckWords(TITLE, " ".join(written[:count]), lines, written[count], why, heard, said)
 
     # === Pieces ===
 
@@ -87,12 +90,9 @@ class Writer:
 
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
-        question = self.question.about or self.question
-        exact = self.special() or self.value(self.check.exact)
+        question, exact = self.about, self.special() or self.value(self.check.exact)
         if question.operation.sign:
-            first, *rest = question.shown
-            between = f" {question.operation.sign} "
-            return f"{between.join([first, *(bracketed(text) for text in rest)])} = {exact}"
+            return f"{signed_sum(question, question.shown)} = {exact}"
         if question.operation.name == "negate":
             return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
@@ -101,52 +101,72 @@ class Writer:
         """Return the word for an exact answer that is an infinity or not a number, else ""."""
         return self.check.special.replace("minus ", "\u2212")
 
+    def asked(self) -> Fraction | None:
+        """Return the exact answer to what was asked for, where other operands were stored; else None."""
+        question = self.about
+        if not question.operation.sign or not stored_otherwise(question) or self.check.special:
+            return None
+        fmt = question.format
+        values = [
+            value_or_none(fmt, pattern) if given is None else given
+            for given, pattern in zip(question.given, question.patterns, strict=True)
+        ]
+        finite = [value for value in values if value is not None]
+        name = question.operation.name
+        if len(finite) < len(values) or (name == "divide" and not finite[1]):
+            return None
+        if name == "divide":
+            return finite[0] / finite[1]
+        return sum(finite, Fraction(0)) if name == "sum" else ARITHMETIC[name](*finite)
+
     # === Detail ===
 
-    def detail(self) -> str:
-        """Return the exact answer, and whether it has a pattern."""
-        name = self.question.operation.name
+    def detail(self) -> Iterator[Sentence]:
+        """Yield the exact answer, and whether it has a pattern."""
+        name, check = self.question.operation.name, self.check
+        exact = check.exact
         if name == "range":
-            return "Reading each pattern back gives the value beside it."
-        if self.check.special:
-            return f"{self.sum_in_decimal()}."
-        if name == "decode":
-            both = (
-                "Both ways of scaling give"
-                if isinstance(self.check.format, FloatFormat)
-                else "The pattern stands for"
-            )
-            return f"{both} {self.value(self.check.exact)}."
-        if name == "choose-format":
-            return f"The highest value is stored as {self.pattern(self.check.nearest_patterns[0])}."
-        if name == "normalise" and self.check.result is not None:
-            return f"The value is {self.value(self.check.exact)} before and after."
-        return f"{self.sum_in_decimal()}{self.whether_it_fits()}"
+            yield say("check.range")
+        elif check.special:
+            yield say("check.sum", sum=self.sum_in_decimal())
+        elif name == "decode":
+            yield say("check.both-ways" if self.two_ways() else "check.stands-for", exact=exact)
+        elif name == "choose-format":
+            yield say("check.highest", pattern=self.pattern(check.nearest_patterns[0]))
+        elif name == "normalise" and check.result is not None:
+            yield say("check.unchanged", exact=exact)
+        else:
+            yield from self.whether_it_fits()
 
-    def whether_it_fits(self) -> str:
-        """Return what goes on from the exact answer: its pattern, or the nearest where it has none."""
+    def two_ways(self) -> bool:
+        """Tell whether scaling was shown in two ways: by a power of two, and by moving the point."""
+        return any(said.key in POINT_MOVED for step in self.working.steps for said in step.written.sentences)
+
+    def whether_it_fits(self) -> Iterator[Sentence]:
+        """Yield the exact answer with its pattern, or with the nearest where it has none."""
         check = self.check
-        takes = (self.question.about or self.question).operation.takes
-        asked = takes in {"values", "pattern and format"}
+        asked = self.about.operation.takes in {"values", "pattern and format"}
+        which = "" if asked else "which-"
+        total = self.sum_in_decimal()
         if check.exact == 0 or check.special:
-            return "."
-        if check.fits:
-            missed = " The working missed it." if check.verdict != "exact" else ""
-            fits = " fits, as" if asked else ", and its pattern fits:"
-            return f"{fits} {self.pattern(check.nearest_patterns[0])}.{missed}"
-        if check.verdict == "exact":
-            return f"{'' if asked else ', which'} has no normalised pattern; left un-normalised it is held exactly."
-        has_none = f"{'' if asked else ', which'} has no pattern"
-        if self.beyond():
-            return f"{has_none}: it lies beyond the last, {self.read_back(check.nearest_patterns[0])}."
-        if len(check.nearest_patterns) == 2:
-            low, high = map(self.pattern, check.nearest_patterns)
-            return f"{has_none}: it lies halfway between {low} and {high}."
-        return f"{has_none}: the nearest is {self.pattern(check.nearest_patterns[0])}."
-
-    def beyond(self) -> bool:
-        """Return whether the exact answer lies past the largest or the most negative pattern."""
-        return is_beyond(self.check.exact, self.check.format)
+            yield say("check.sum", sum=total)
+        elif check.fits:
+            pattern = self.pattern(check.nearest_patterns[0])
+            yield say("check.fits" if asked else "check.pattern-fits", sum=total, pattern=pattern)
+            if check.verdict != "exact":
+                yield say("check.missed")
+        elif check.verdict == "exact":
+            yield say(f"check.{which}un-normalised", sum=total)
+        elif is_beyond(check.exact, check.format):
+            last = check.nearest_patterns[0]
+            shown = show_pattern(check.format, last, self.point)
+            yield say(f"check.{which}beyond", sum=total, last=self.pattern(last), last_value=shown)
+        else:
+            pattern, *other = map(self.pattern, check.nearest_patterns)
+            between = {"other": other[0]} if other else {}
+            yield say(
+                f"check.{which}{'halfway' if other else 'nearest'}", sum=total, pattern=pattern, **between
+            )
 
     def read_back(self, pattern: Any) -> str:
         """Return a pattern and its value, or the word for it."""
@@ -160,19 +180,39 @@ class Writer:
         if question.operation.name == "range":
             return []
         said: list[tuple[str, str]] = []
+        asked = self.asked()
         if question.operation.sign:
-            said += zip(question.names, question.shown, strict=True)
-        said.append(("in decimal", self.sum_in_decimal()))
+            operands = question.shown if asked is None else self.operands_asked()
+            said += zip(question.names, operands, strict=True)
+        if asked is not None:
+            said.append(("asked", f"{signed_sum(self.about, asked_sum(self.about))} = {self.value(asked)}"))
+        said.append(("in decimal" if asked is None else "stored", self.sum_in_decimal()))
         if is_dyadic(check.exact) and not check.special:
-            row = fixed_point_row("", check.exact)
-            whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
-            said.append(("in binary", f"{whole}.{fraction}" if fraction else whole))
+            said.append(self.in_binary())
         said += self.fitted_lines()
-        if check.result is not None:
-            said.append(("worked", self.read_back(check.result)))
-        else:
-            said.append(("worked", self.working.outcome))
+        said.append(
+            ("worked", self.working.outcome if check.result is None else self.read_back(check.result))
+        )
         return said
+
+    def operands_asked(self) -> list[str]:
+        """Return each operand as it was asked for, and what it is stored as where that differs."""
+        question = self.about
+        return [
+            asked if asked == stored else f"{asked}, stored as {stored}"
+            for asked, stored in zip(asked_sum(question), question.shown, strict=True)
+        ]
+
+    def in_binary(self) -> tuple[str, str]:
+        """Return the exact answer in fixed-point binary: with a minus where formats write a sign and a size."""
+        exact = self.check.exact
+        sized = isinstance(self.check.format, SignMagnitudeFormat)
+        row = fixed_point_row("", abs(exact) if sized else exact)
+        whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
+        digits = f"{whole}.{fraction}" if fraction else whole
+        if exact < 0:
+            digits = f"\u2212{digits.removeprefix('0')}" if sized else f"{digits} (two\u2019s complement)"
+        return "in binary", digits
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
@@ -192,66 +232,71 @@ class Writer:
 
     # === Verdict ===
 
-    def verdict(self) -> str:
+    def verdict(self) -> Sentence:
         """Return the verdict in a few words."""
         check = self.check
-        if self.working.faulty:
-            return self.faulty_verdict()
+        error = abs(check.error) if check.error is not None else None
+        if self.working.faulty:  # no rounding is to blame for what it comes to
+            if error is None:
+                return say("verdict.not", exact=check.exact)
+            return say("verdict.out" if error else "verdict.right", error=error)
         if check.verdict == "exact":
-            return "Exact"
-        if check.error is None:
-            return check.verdict.capitalize()
-        return f"{check.verdict.capitalize()}: {self.value(abs(check.error))}"
-
-    def faulty_verdict(self) -> str:
-        """Return what a faulty working comes to: no rounding is to blame for it."""
-        error = self.check.error
+            return say("verdict.exact" if self.asked() is None else "verdict.exact-stored")
+        verdict = check.verdict.capitalize()
         if error is None:
-            return f"Not {self.value(self.check.exact)}"
-        return f"Out by {self.value(abs(error))}" if error else "The value is right"
+            return say("verdict.word", verdict=verdict)
+        return say("verdict.error", verdict=verdict, error=error)
 
-    def reasons(self) -> list[str]:
-        """Return why: where the error was made, how large it is, what no pattern could avoid."""
+    # === Why ===
+
+    def reasons(self) -> Iterator[Sentence]:
+        """Yield why: where the error was made, how large it is, what no pattern could avoid."""
         check = self.check
         if self.working.faulty:
-            return []
+            return
         if check.error is None:
-            return [] if check.special else self.reasons_out_of_range()
-        if not check.error:
-            return ["What was lost on the way cancelled out."] if self.working.losses else []
-        return [
-            *self.where(),
-            *self.how_large(),
-            *self.what_was_open(),
-        ]
+            if not check.special:
+                yield from self.reasons_out_of_range()
+            return
+        if check.error:
+            yield from [*self.where(), *self.how_large(), *self.what_was_open()]
+        elif self.working.losses:
+            yield say("why.cancelled")
+        yield from self.of_what_was_asked()
 
-    def reasons_out_of_range(self) -> list[str]:
-        """Return whether the exact answer would have been in range."""
+    def of_what_was_asked(self) -> Iterator[Sentence]:
+        """Yield how far the answer is from that to what was asked for, where other operands were stored."""
+        asked, value = self.asked(), self.check.value
+        if asked is None or value is None:
+            return
+        off = abs(asked - value)
+        if not off:
+            yield say("why.asked-exact")
+        else:
+            yield say("why.asked-more" if self.check.error else "why.asked", off=off)
+
+    def reasons_out_of_range(self) -> Iterator[Sentence]:
+        """Yield whether the exact answer would have been in range."""
         check = self.check
-        if check.fits:
-            return [
-                f"The exact answer would have fitted, as {self.pattern(check.nearest_patterns[0])}: "
-                "bits lost on the way took the working out of range."
-            ]
         rule = check.by_rule_pattern
-        if rule is not None and value_or_none(check.format, rule) is not None:
-            return [
-                "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
-            ]
-        return []
+        if check.fits:
+            yield say("why.would-fit", pattern=self.pattern(check.nearest_patterns[0]))
+        elif rule is not None and value_or_none(check.format, rule) is not None:
+            yield say("why.cut-once")
 
-    def where(self) -> list[str]:
+    def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
-        losses = self.working.losses
+        losses, units = self.working.losses, self.units()
         if len(losses) == 1:
-            return [f"{self.units()}, made in step {losses[0].step} {self.by_digits(losses[0])}."]
-        zero = self.check.value == 0
-        parts = [
-            f"Step {loss.step} {lost_what(loss, zero=zero)}, which {'took' if loss.worth > 0 else 'put'} "
-            f"{self.value(abs(loss.worth))} {'from' if loss.worth > 0 else 'on'} the answer."
-            for loss in losses
-        ]
-        return [f"{self.units()} in all.", *parts] if parts else [f"{self.units()}."]
+            (loss,) = losses
+            return [say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+        return [say("why.units-in-all" if losses else "why.units", units=units), *map(self.part, losses)]
+
+    def part(self, loss: Loss) -> Sentence:
+        """Return the sentence of one loss among others."""
+        what = "" if loss.bits else ("zero-" if self.check.value == 0 else "end-")
+        way = "took" if loss.worth > 0 else "put"
+        return say(f"why.part-{what}{way}", step=loss.step, lost=loss.bits, worth=abs(loss.worth))
 
     def units(self) -> str:
         """Return the error in units in the last place of the result."""
@@ -269,14 +314,14 @@ class Writer:
         return f"{ulps} of a unit in the last place"
 
     def by_digits(self, loss: Loss) -> str:
-        """Return by which digits a loss was made."""
+        """Return by which digits a loss was made: the key of what is said of it."""
         if not loss.bits:
-            return "by writing zero" if self.check.value == 0 else "by writing the end of the range"
+            return "zero" if self.check.value == 0 else "end"
         if loss.rule in {"cut", "fit", "round"} and self.rounded_up(loss):
-            return f"by rounding {loss.bits} up"
+            return "rounded-up"
         if "\u2026" in loss.bits:
-            return f"where the tail {loss.bits} was cut"
-        return "by the lost 1" if loss.bits.count("1") == 1 else f"by the lost 1s of {loss.bits}"
+            return "tail"
+        return "lost-one" if loss.bits.count("1") == 1 else "lost-ones"
 
     def rounded_up(self, loss: Loss) -> bool:
         """Return whether a loss was a rounding to the pattern above."""
@@ -285,29 +330,25 @@ class Writer:
         rounding = {"exact-then-nearest": "nearest"}.get(self.working.method, self.working.method)
         return rounding.startswith("nearest") and loss.worth < 0
 
-    def how_large(self) -> list[str]:
-        """Return the relative error, as a division and as a percentage."""
+    def how_large(self) -> Iterator[Sentence]:
+        """Yield the relative error, as a division and as a percentage."""
         check = self.check
         if check.relative_error is None or check.error is None:
-            return []
+            return
         ratio = check.relative_error
-        percent = write_percent(ratio, point=self.point)
-        error, exact = (bracketed(self.value(abs(x))) for x in (check.error, check.exact))
-        division = f"{error} ÷ {exact}"
-        if max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40:
-            return [f"Relative error {division}, {percent}."]
-        return [f"Relative error {division} = {self.value(ratio)}, {percent}."]
+        long = max(ratio.numerator.bit_length(), ratio.denominator.bit_length()) > 40
+        key = "why.relative" if long else "why.relative-value"
+        yield say(key, error=abs(check.error), exact=abs(check.exact), ratio=ratio)
 
-    def what_was_open(self) -> list[str]:
-        """Return what any pattern would have cost, and whether the working did better than the rule."""
+    def what_was_open(self) -> Iterator[Sentence]:
+        """Yield what any pattern would have cost, and whether the working did better than the rule."""
         check = self.check
         if check.fits or check.error is None:
-            return []
-        said = []
-        if abs(check.error) > check.unavoidable_error:
-            said.append(f"No pattern comes nearer than {self.value(check.unavoidable_error)}.")
-        else:
-            said.append("No pattern comes nearer.")
+            return
+        further = abs(check.error) > check.unavoidable_error
+        yield say("why.none-nearer-than" if further else "why.nearest", least=check.unavoidable_error)
         if check.nearer_than_rule:
-            said.append("It happens to be nearer than the exact answer brought in by the course\u2019s rule.")
-        return said
+            yield say("why.nearer-than-rule")
+
+
+POINT_MOVED = frozenset({"scale.left", "scale.right", "scale.point-left", "scale.point-right"})

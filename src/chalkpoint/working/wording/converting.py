@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.patterns import pattern_row
+from chalkpoint.working.wording.said import Speaker
+from chalkpoint.working.wording.writer import told
 from chalkpoint.working.written import Written
 
 __all__ = ["special_words"]
@@ -17,12 +18,8 @@ def special_words(fmt: Any, word: str) -> Callable[[Step], Written]:
     """Return what writes the step that stores what is not a finite number in *fmt*."""
 
     def write(step: Step) -> Written:
-        title = "Write the fields"
-        if step.after is None:
-            detail, rows = f"{fmt} has no pattern for {word}: the answer is the word.", ()
-            return Written(title, detail, f"{title}. {for_ear(detail)}", rows)
-        row = pattern_row("answer", step.after, fmt)
-        detail = f"{fmt} has a pattern for {word} of its own."
-        return Written(title, detail, f"{title}. {for_ear(detail)} {row.spoken}.", (row,))
+        rows = [] if step.after is None else [pattern_row("answer", step.after, fmt)]
+        key = "store.special" if rows else "store.no-special"
+        return Speaker((), ".").written(told("write.fields", [key], format=str(fmt), word=word), rows)
 
     return write

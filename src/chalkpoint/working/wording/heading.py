@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from collections.abc import Sequence
 
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.said import bracketed
 
-__all__ = ["bracketed", "describe_method", "heading", "in_brackets"]
+__all__ = ["asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
 STORING_WORDS = {
     "cut": "the pattern is cut, toward minus infinity",
@@ -29,33 +31,41 @@ TITLES = {
 }
 
 
-def in_brackets(x: Fraction, point: str) -> str:
-    """Return *x* as it stands after an operation sign: a negative in brackets.
-
-    >>> in_brackets(Fraction(-3), ".")
-    '(\u22123)'
-    """
-    return bracketed(write_value(x, point=point))
+def signed_sum(question: Question, shown: Sequence[str]) -> str:
+    """Return the operation with its operands as they are *shown*, such as "8.875 \u2212 (\u22123.5)"."""
+    first, *rest = shown
+    return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
 
 
-def bracketed(text: str) -> str:
-    """Return a number already written as it stands after an operation sign: a negative in brackets.
+def stored_otherwise(question: Question) -> bool:
+    """Tell whether an operand was asked for that is not what was stored."""
+    fmt = question.format
+    return any(
+        given is not None and given != value_or_none(fmt, pattern)
+        for given, pattern in zip(question.given, question.patterns, strict=False)
+    )
 
-    >>> bracketed("\u22123"), bracketed("3")
-    ('(\u22123)', '3')
-    """
-    return f"({text})" if text.startswith("\u2212") or " " in text else text
+
+def asked_sum(question: Question) -> list[str]:
+    """Return the operands as they were asked for."""
+    point = question.course.point
+    return [
+        shown if given is None else write_value(given, point=point)
+        for given, shown in zip(question.given, question.shown, strict=True)
+    ]
 
 
 def heading(question: Question) -> str:
-    """Return the question in one line, its operands in decimal."""
+    """Return the question in one line, its operands in decimal: as they were asked for, then as they are stored."""
     fmt, name = question.format, question.operation.name
     shown = question.shown
     if name == "explain" and question.about is not None:
         return f"Explain {heading(question.about)}"
     if question.operation.sign:
-        rest = [bracketed(text) for text in shown[1:]]
-        return f"{f' {question.operation.sign} '.join([shown[0], *rest])} in {fmt}"
+        if stored_otherwise(question):
+            asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, shown)
+            return f"{asked} in {fmt}, stored as {stored}"
+        return f"{signed_sum(question, shown)} in {fmt}"
     if name in TITLES:
         return TITLES[name].format(fmt, *shown)
     pattern = fmt.write(question.patterns[0], point=question.course.binary_point == "shown")

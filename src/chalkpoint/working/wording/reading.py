@@ -2,39 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
+from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import is_dyadic, write_value
+from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.rows import mantissa_row, plural
+from chalkpoint.working.wording.rows import mantissa_row
+from chalkpoint.working.wording.said import Told, write_fraction
+from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["fixed_point_row", "take_excess", "weights_sum", "write_fraction", "writer"]
+__all__ = ["excess_facts", "exponent_facts", "fixed_point_row", "weights_sum", "writer"]
 
 MOST_TERMS = 6
 
 
 def writer(question: Question, method: Method) -> Callable[[Step], Written]:
     """Return what writes a step of decoding *question*'s pattern by *method*."""
-    lines = {line.name: line for line in method.lines}
-
-    def write(step: Step) -> Written:
-        faulty = method.departs(lines[step.rule], step.before, step.after, question.format)
-        if faulty and step.rule in method.says:
-            title, detail, rows = _faulty(question, step, method.says[step.rule])
-        else:
-            title, detail, rows = LINES[step.rule](question, step)
-        spoken = ". ".join(
-            [title, for_ear(detail, point=question.course.point).rstrip("."), *(row.spoken for row in rows)]
-        )
-        return Written(title, detail, f"{spoken}.", rows)
-
-    return write
+    return ReadingWriter(question, method).write
 
 
 def weights_sum(bits: str, first: Fraction) -> str:
@@ -55,11 +45,6 @@ def weights_sum(bits: str, first: Fraction) -> str:
     return " + ".join(terms) or "0"
 
 
-def write_fraction(x: Fraction) -> str:
-    """Return *x* as an integer or p/q, with a typographic minus."""
-    return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
-
-
 def fixed_point_row(label: str, x: Fraction) -> Row:
     """Return *x*, which ends in binary, written out in fixed-point two's complement with a sign place.
 
@@ -69,97 +54,87 @@ def fixed_point_row(label: str, x: Fraction) -> Row:
     """
     places = x.denominator.bit_length() - 1
     number = x.numerator
-    width = max((number if number >= 0 else ~number).bit_length(), places) + 1
+    width = max(abs(number).bit_length(), places) + 1  # a sign place before every digit of its size
     bits = shorten(to_bits(number, width))
     places = min(places, len(bits) - 1)
     return Row(label=label, bits=bits, places=places, value=x, spoken=f"{label}: {say_bits(bits, places)}")
 
 
-def take_excess(bits: str, excess: int) -> str:
-    """Return how an excess exponent is read, in one sentence.
-
-    >>> take_excess("1011", 8)
-    'Read it as unsigned, 1011 = 8 + 2 + 1 = 11, and take away the excess: 11 \u2212 8 = 3.'
-    """
+def excess_facts(bits: str, excess: int) -> dict[str, object]:
+    """Return what an excess exponent is read from: its unsigned reading, the excess, and what is left."""
     code = int(bits, 2)
     weights = weights_sum("0" + bits, Fraction(1 << len(bits)))
-    unsigned = f"{bits} = {weights} = {code}" if " " in weights else f"{bits} = {code}"
-    true = write_value(Fraction(code - excess))
-    return f"Read it as unsigned, {unsigned}, and take away the excess: {code} \u2212 {excess} = {true}."
+    unsigned = f"{weights} = {code}" if " " in weights else str(code)
+    return {"bits": bits, "unsigned": unsigned, "code": code, "excess": excess, "true": code - excess}
 
 
-def _faulty(question: Question, step: Step, says: str) -> tuple[str, str, tuple[Row, ...]]:
-    """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
-    after, point = step.after, question.course.point
-    results = {
-        "exponent": ("Read the exponent", "exponent", Fraction(after.exponent)),
-        "mantissa": (
-            "Read the mantissa",
-            "mantissa",
-            Fraction(after.mantissa) / (1 << question.format.places),
-        ),
-        "scale": ("Scale", "value", after.value),
+def exponent_facts(bits: str, exponent: int, value: str) -> tuple[str, dict[str, object]]:
+    """Return the sentence and the facts of reading an exponent in two's complement.
+
+    value  the exponent as the course writes it
+    """
+    weights = weights_sum(bits, Fraction(1 << (len(bits) - 1)))
+    key = "exponent.equals" if weights in {value, "0"} else "exponent.weights"
+    return key, {"bits": bits, "weights": weights, "exponent": exponent}
+
+
+class ReadingWriter(StepWriter):
+    """Writes the steps of reading one pattern."""
+
+    faulty_titles: ClassVar[dict[str, str]] = {
+        "exponent": "exponent",
+        "mantissa": "mantissa",
+        "scale": "scale",
     }
-    title, what, number = results[step.rule]
-    return title, f"{says} The {what} is then {write_value(number, point=point)}.", ()
 
+    def faulty_says(self, step: Step) -> list[str]:
+        """Return the key of what a faulty reading came to."""
+        return ["faulty.value" if step.rule == "scale" else f"faulty.{step.rule}"]
 
-def _exponent(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
-    fmt = question.format
-    bits = to_bits(step.before.exponent_code, fmt.exponent_bits)
-    (pattern,) = question.patterns
-    row = mantissa_row("pattern", pattern.mantissa, pattern.exponent, fmt, place_values=True)
-    if fmt.exponent.kind == "excess":
-        return "Read the exponent", take_excess(bits, fmt.exponent.excess), (row,)
-    total = weights_sum(bits, Fraction(1 << (fmt.exponent_bits - 1)))
-    value = write_value(Fraction(step.after.exponent))
-    equation = f"{bits} = {value}" if total in {value, "0"} else f"{bits} = {total} = {value}"
-    leading = "Its leading bit is 1, so it is negative" if step.after.exponent < 0 else "Its leading bit is 0"
-    return "Read the exponent", f"{leading}: {equation}.", (row,)
+    def faulty_facts(self, step: Step) -> dict[str, object]:
+        """Return what a faulty reading came to."""
+        after = step.after
+        mantissa = Fraction(after.mantissa) / (1 << self.format.places)
+        return {"exponent": Fraction(after.exponent), "mantissa": mantissa, "value": after.value}
 
+    def _exponent(self, step: Step) -> Told:
+        fmt = self.format
+        bits = to_bits(step.before.exponent_code, fmt.exponent_bits)
+        if fmt.exponent.kind == "excess":
+            return told("exponent", ["exponent.excess"], **excess_facts(bits, fmt.exponent.excess))
+        if step.after.exponent < fmt.lowest_exponent:
+            return told("exponent", ["exponent.for-zero"], bits=bits)
+        key, stated = exponent_facts(bits, step.after.exponent, self.value(step.after.exponent))
+        leading = "exponent.negative" if step.after.exponent < 0 else "exponent.leading-0"
+        return told("exponent", [f"{leading}{key.removeprefix('exponent')}"], **stated)
 
-def _mantissa(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
-    bits = to_bits(step.before.mantissa_code, question.format.mantissa_bits)
-    value = Fraction(step.after.mantissa) / (1 << question.format.places)
-    if question.format.implied:
-        total = weights_sum(bits, Fraction(2))
-        said = (
-            f"The second bit is not written: it is the opposite of the sign bit, {bits[1]}. "
-            f"The leading bit weighs \u22122, then 1, 1/2 and so on: {total}"
-        )
-    else:
-        total = weights_sum(bits, Fraction(1))
-        said = f"The leading bit weighs \u22121, then 1/2, 1/4 and so on: {total}"
-    return (
-        "Read the mantissa",
-        f"{said}{'' if total == write_fraction(value) else f' = {write_fraction(value)}'}.",
-        (),
-    )
+    def _exponent_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
+        (pattern,) = self.question.patterns
+        return [mantissa_row("pattern", pattern.mantissa, pattern.exponent, self.format, place_values=True)]
 
+    def _mantissa(self, step: Step) -> Told:
+        fmt = self.format
+        bits = to_bits(step.before.mantissa_code, fmt.mantissa_bits)
+        value = Fraction(step.after.mantissa) / (1 << fmt.places)
+        weights = weights_sum(bits, Fraction(2 if fmt.implied else 1))
+        said = ["mantissa.implied", "mantissa.implied-weights"] if fmt.implied else ["mantissa.weights"]
+        if weights != write_fraction(value):
+            said[-1] += "-sum"
+        return told("mantissa", said, bits=bits, implied=bits[1], weights=weights, value=value)
 
-def _scale(question: Question, step: Step) -> tuple[str, str, tuple[Row, ...]]:
-    after, point = step.after, question.course.point
-    if after.mantissa == 0 or after.value == 0:
-        return "Scale", "The mantissa is 0, so the value is 0 whatever the exponent.", ()
-    mantissa, power = (
-        Fraction(after.mantissa) / (1 << question.format.places),
-        write_value(Fraction(after.exponent)),
-    )
-    value = write_value(after.value, point=point)
-    said = [f"{write_fraction(mantissa)} × 2^{power} = {value}."]
-    if after.exponent:
-        way, filler = (
-            ("right", "0s on the right") if after.exponent > 0 else ("left", "the sign bit on the left")
-        )
-        said.append(
-            f"Or move the point {plural(abs(after.exponent), 'place')} {way}, with {filler} where places are missing."
-        )
-    rows = (fixed_point_row("in binary", after.value),) if is_dyadic(after.value) else ()
-    return "Scale", " ".join(said), rows
+    def _scale(self, step: Step) -> Told:
+        after = step.after
+        if after.mantissa == 0 or after.value == 0:
+            return told("scale", ["scale.zero"], value=after.value)
+        said = ["scale"]
+        if after.exponent:
+            said.append("scale.right" if after.exponent > 0 else "scale.left")
+        mantissa = Fraction(after.mantissa) / (1 << self.format.places)
+        power = Fraction(after.exponent)
+        return told("scale", said, mantissa=mantissa, power=power, value=after.value, places=abs(power))
 
-
-LINES: dict[str, Callable[[Question, Step], tuple[str, str, tuple[Row, ...]]]] = {
-    "exponent": _exponent,
-    "mantissa": _mantissa,
-    "scale": _scale,
-}
+    def _scale_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
+        after = step.after
+        if after.mantissa == 0 or after.value == 0 or not is_dyadic(after.value):
+            return []
+        return [fixed_point_row("in binary", after.value)]

@@ -7,21 +7,11 @@ from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.speech import for_ear, say_bits, say_number
 from chalkpoint.working.written import Row
 
-__all__ = ["differences", "mantissa_row", "mark_changes", "past_range", "plural", "shifted", "speak"]
-
-
-def plural(number: int, noun: str) -> str:
-    """Return a count and its noun.
-
-    >>> plural(1, "place"), plural(2, "place")
-    ('1 place', '2 places')
-    """
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+__all__ = ["differences", "mantissa_row", "mark_changes", "shifted", "speak"]
 
 
 def mantissa_row(
@@ -91,22 +81,3 @@ def shifted(row: Row, old: Row, places: int, *, lost: str = "", lost_value: Frac
         lost_value=lost_value,
     )
     return speak(marked)
-
-
-def past_range(exponent: int, fmt: FloatFormat) -> str:
-    """Return what is said where *exponent* lies past the ends of the format.
-
-    >>> from chalkpoint.numbers.formats import parse_format
-    >>> past_range(8, parse_format("8+4"))
-    'The exponent would be 8, and 4 bits hold at most 7. The answer is the word overflow; no bits are written.'
-    """
-    over = exponent > fmt.highest_exponent
-    bound, limit, word = (
-        ("at most", fmt.highest_exponent, "overflow")
-        if over
-        else ("at least", fmt.lowest_exponent, "underflow")
-    )
-    return (
-        f"The exponent would be {write_value(Fraction(exponent))}, and {fmt.exponent_bits} bits hold {bound} "
-        f"{write_value(Fraction(limit))}. The answer is the word {word}; no bits are written."
-    )

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.question import show_pattern
@@ -16,8 +14,8 @@ from chalkpoint.working.written import Row
 
 __all__ = [
     "fields_row",
-    "says_packed",
-    "says_past_end",
+    "pack_says",
+    "past_end",
     "says_size",
     "size_row",
     "speak_size",
@@ -113,24 +111,28 @@ def says_size(size: int, places: int) -> str:
     return f"{bits[: len(bits) - places]}.{bits[len(bits) - places :]}" if 0 < places < len(bits) else bits
 
 
-def says_packed(pattern: Fields, size: int, exponent: int, fmt: SignMagnitudeFormat) -> str:
-    """Return how *pattern* is written from a rounded *size* and its true *exponent*."""
-    kind, code = fmt.kind(pattern), fmt.exponent.write(pattern.exponent)
-    true = write_value(Fraction(exponent))
+def pack_says(
+    pattern: Fields, size: int, exponent: int, fmt: SignMagnitudeFormat
+) -> tuple[list[str], dict[str, object]]:
+    """Return how *pattern* is written from a rounded *size* and its true *exponent*: sentences and their facts."""
+    kind = fmt.kind(pattern)
+    code = fmt.exponent.write(pattern.exponent)
+    facts: dict[str, object] = {
+        "exponent": exponent,
+        "code": code,
+        "excess": fmt.exponent.excess,
+        "stored": exponent + fmt.exponent.excess,
+    }
     if kind == "zero":
-        if size:
-            return "The size is below the smallest that is written here: the answer is zero."
-        return "Nothing is left of the size: every bit after the sign is 0."
+        return ["pack.too-small" if size else "pack.nothing"], facts
     if fmt.exponent.kind != "excess":
-        return f"Write the exponent, {true}, as {code}, beside the sign and the size."
+        return ["pack.signed"], facts
     if fmt.hidden and fmt.subnormals and kind == "subnormal":
-        return "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
-    excess = fmt.exponent.excess
-    hidden = "Leave out the hidden 1. " if fmt.hidden else ""
-    return f"{hidden}Add the excess to the exponent, {true} + {excess} = {exponent + excess}, and write it as {code}."
+        return ["pack.subnormal"], facts
+    return [*(["pack.hidden"] if fmt.hidden else []), "pack.excess"], facts
 
 
-def says_past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
+def past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
     """Return what is written for a number past the largest."""
     kinds = {"infinity": "an infinity", "not a number": "what is not a number"}
     return kinds.get(fmt.kind(pattern), "the largest number")

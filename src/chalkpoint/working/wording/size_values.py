@@ -2,304 +2,274 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
-from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.costs import absolute_error, relative_error
-from chalkpoint.working.wording.reading import fixed_point_row, take_excess, weights_sum, write_fraction
-from chalkpoint.working.wording.rows import plural
-from chalkpoint.working.wording.size_arithmetic import ROUNDING_WORDS
+from chalkpoint.working.wording.reading import excess_facts, exponent_facts, fixed_point_row
+from chalkpoint.working.wording.said import Told
+from chalkpoint.working.wording.size_arithmetic import rounding_key
 from chalkpoint.working.wording.size_rows import (
     fields_row,
-    says_packed,
-    says_past_end,
+    pack_says,
+    past_end,
     says_size,
     size_row,
     speak_size,
 )
+from chalkpoint.working.wording.storing import Digits
+from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
 
-WHY = {
-    "largest positive": "The highest exponent that counts as a number, {exponent}, {full}.",
-    "smallest normal": "The lowest exponent, {exponent}, and the smallest size with all its digits.",
-    "smallest positive": "The lowest exponent, {exponent}, and the smallest size that is not 0.",
-    "largest negative": "The smallest positive number with its sign changed.",
-    "most negative": "The largest number with its sign changed: the range is the same on both sides.",
-}
-
-
-TITLES = {
-    "exponent": "Read the exponent",
-    "size": "Read the size",
-    "round": "Round",
-    "pack": "Write the fields",
-}
+Facts = Mapping[str, object]
+EXTREMES = frozenset(
+    {"largest positive", "smallest normal", "smallest positive", "largest negative", "most negative"}
+)
 
 
 def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
     """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return Writer(question, method).write
+    return SizeValueWriter(question, method).write
 
 
-class Writer:
+class SizeValueWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
+    faulty_titles: ClassVar[dict[str, str]] = {
+        "exponent": "exponent",
+        "size": "read.size",
+        "round": "round",
+        "pack": "write.fields",
+    }
+
     def __init__(self, question: Question, method: Method | None = None) -> None:
-        self.question = question
-        self.method = method
-        self.says = method.says if method else {}
-        self.format: SignMagnitudeFormat = question.format
-        self.stem = {"decode": "read_", "encode": "store_", "error": "store_"}.get(
-            question.operation.name, ""
-        )
+        super().__init__(question, method)
+        self.sized: SignMagnitudeFormat = question.format
+        stems = {"decode": "read_", "encode": "store_", "error": "store_"}
+        self.stem = stems.get(question.operation.name, "")  # type: ignore[misc]
 
-    def write(self, step: Step) -> Written:
-        """Return *step* as it stands on the board."""
-        line = self._extreme if step.rule in WHY else getattr(self, f"_{self.stem}{step.rule}")
-        if self._is_faulty(step):
-            line = self._faulty
-        title, detail, rows = line(step)
-        ear = for_ear(detail, point=self.question.course.point).rstrip(".")
-        spoken = ". ".join([title, ear, *(row.spoken for row in rows if row.spoken)])
-        return Written(title, detail, f"{spoken}.", tuple(rows))
-
-    def value(self, x: Fraction | int) -> str:
-        """Return *x* as the course writes it."""
-        return write_value(Fraction(x), point=self.question.course.point)
+    def line_name(self, step: Step) -> str:
+        """Return the name that the methods of *step*'s line have."""
+        return "extreme" if step.rule in EXTREMES else step.rule
 
     # === What a belief writes ===
 
-    def _is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*."""
-        if self.method is None or step.rule not in self.says:
-            return False
-        (line,) = (line for line in self.method.lines if line.name == step.rule)
-        under = self.format if self.stem == "read_" else self.question.course
-        return self.method.departs(line, step.before, step.after, under)
+    @property
+    def under(self) -> object:
+        """What rules are given beside the page."""
+        return self.format if self.stem == "read_" else self.question.course
 
-    def _faulty(self, step: Step) -> tuple[str, str, list[Row]]:
-        """Return what stands beside a line that a faulty rule wrote: its sentence, and what it came to."""
-        page, says = step.after, self.says[step.rule]
-        rows: list[Row] = []
+    def faulty_says(self, step: Step) -> Sequence[str]:
+        """Return the key of what a faulty rule came to."""
         if step.rule == "exponent":
-            says += f" The exponent is then {self.value(page.exponent)}."
-        elif step.rule in {"size", "round"}:
-            says += f" The size is then {says_size(page.size, self.format.places)}."
-        elif page.pattern is not None:
-            rows = [fields_row("answer", page.pattern, self.format)]
-        return TITLES[step.rule], says, rows
+            return ["faulty.exponent"]
+        return ["faulty.size"] if step.rule in {"size", "round"} else []
+
+    def faulty_facts(self, step: Step) -> Facts:
+        """Return what a faulty rule came to."""
+        page = step.after
+        return {"exponent": page.exponent, "size": says_size(page.size, self.sized.places)}
+
+    def faulty_rows(self, step: Step) -> Sequence[Row]:
+        """Return the row a faulty rule left."""
+        if step.rule in {"exponent", "size", "round"} or step.after.pattern is None:
+            return []
+        return [fields_row("answer", step.after.pattern, self.sized)]
 
     # === Reading ===
 
-    def _read_sign(self, step: Step) -> tuple[str, str, list[Row]]:
+    def _read_sign(self, step: Step) -> Told:
         (pattern,) = self.question.patterns
-        row = replace(fields_row("pattern", pattern, self.format), place_values=True)
-        return (
-            "Read the sign",
-            f"The sign bit is {pattern.sign}: {'minus' if pattern.sign else 'plus'}.",
-            [row],
-        )
+        return told("read.sign", ["sign.minus" if pattern.sign else "sign.plus"], sign=pattern.sign)
 
-    def _read_special(self, step: Step) -> tuple[str, str, list[Row]]:
+    def _read_sign_rows(self, step: Step, _: Facts) -> list[Row]:
         (pattern,) = self.question.patterns
-        if self.format.kind(pattern) == "infinity":
-            return "Special value", "The exponent is all 1s and the fraction all 0s: this is an infinity.", []
-        if self.format.specials == "one nan":
-            return "Special value", "Every bit after the sign is 1: this is not a number.", []
-        return "Special value", "The exponent is all 1s and the fraction is not 0: this is not a number.", []
+        return [fields_row("pattern", pattern, self.sized, place_values=True)]
 
-    def _read_exponent(self, step: Step) -> tuple[str, str, list[Row]]:
-        fmt, page = self.format, step.after
+    def _read_special(self, step: Step) -> Told:
+        (pattern,) = self.question.patterns
+        if self.sized.kind(pattern) == "infinity":
+            return told("special", ["special.infinity"])
+        return told("special", ["special.one-nan" if self.sized.specials == "one nan" else "special.nan"])
+
+    def _read_exponent(self, step: Step) -> Told:
+        fmt, page = self.sized, step.after
         code = fmt.exponent.write(page.stored)
         if fmt.exponent.kind != "excess":
-            total = weights_sum(code, Fraction(1 << (fmt.exponent_bits - 1)))
-            true = self.value(page.exponent)
-            return (
-                "Read the exponent",
-                f"{code} = {true}." if total == true else f"{code} = {total} = {true}.",
-                [],
-            )
+            key, read = exponent_facts(code, page.exponent, self.value(page.exponent))
+            return told("exponent", [key], **read)
         if page.exponent != page.stored:
-            excess = fmt.exponent.excess
-            detail = (
-                f"The stored exponent is 0, which hides no one and counts as 1: 1 \u2212 {excess} = "
-                f"{self.value(page.exponent)}."
+            return told(
+                "exponent", ["exponent.subnormal"], excess=fmt.exponent.excess, exponent=page.exponent
             )
-            return "Read the exponent", detail, []
-        return "Read the exponent", take_excess(code, fmt.exponent.excess), []
+        return told("exponent", ["exponent.excess"], **excess_facts(code, fmt.exponent.excess))
 
-    def _read_size(self, step: Step) -> tuple[str, str, list[Row]]:
-        fmt, page = self.format, step.after
-        value = Fraction(page.size, 1 << fmt.places)
-        digits = says_size(page.size, fmt.places)
+    def _read_size(self, step: Step) -> Told:
+        fmt, page = self.sized, step.after
+        stated = {"size": says_size(page.size, fmt.places), "value": Fraction(page.size, 1 << fmt.places)}
         if page.size == 0:
-            return "Read the size", "Every digit is 0.", []
-        row = size_row("size", page.sign, page.size, page.exponent, fmt)
+            return told("read.size", ["size.none"], **stated)
         if not fmt.hidden:
-            said = f"All digits are written: {digits} = {write_fraction(value)}."
-        elif page.size >> fmt.fraction_bits:
-            said = f"Put the hidden 1 back in front of the fraction: {digits} = {write_fraction(value)}."
-        else:
-            said = f"No one is hidden here, so a 0 stands in front of the fraction: {digits} = {write_fraction(value)}."
-        return "Read the size", said, [row]
+            return told("read.size", ["size.all"], **stated)
+        return told(
+            "read.size", ["size.hidden" if page.size >> fmt.fraction_bits else "size.subnormal"], **stated
+        )
 
-    def _read_scale(self, step: Step) -> tuple[str, str, list[Row]]:
-        page, fmt = step.after, self.format
+    def _read_size_rows(self, step: Step, _: Facts) -> list[Row]:
+        page = step.after
+        return [size_row("size", page.sign, page.size, page.exponent, self.sized)] if page.size else []
+
+    def _read_scale(self, step: Step) -> Told:
+        page, fmt = step.after, self.sized
         if page.size == 0:
-            sign = "\u22120" if page.sign else "0"
-            return "Scale", f"The size is 0, so the value is {sign} whatever the exponent.", []
-        size = write_fraction(Fraction(page.size, 1 << fmt.places))
-        minus = "\u2212" if page.sign else ""
-        detail = f"{minus}{size} × 2^{self.value(page.exponent)} = {self.value(page.value)}."
+            return told("scale", ["scale.minus-nothing" if page.sign else "scale.nothing"], value=page.value)
+        said = ["scale.minus" if page.sign else "scale.plus"]
         if page.exponent:
-            way = "right" if page.exponent > 0 else "left"
-            detail += f" Or move the point {plural(abs(page.exponent), 'place')} {way}."
-        row = replace(fixed_point_row("in binary", abs(page.value)), value=page.value)
-        return "Scale", detail, [row]
+            said.append("scale.point-right" if page.exponent > 0 else "scale.point-left")
+        size = Fraction(page.size, 1 << fmt.places)
+        return told(
+            "scale", said, size=size, power=page.exponent, value=page.value, places=abs(page.exponent)
+        )
+
+    def _read_scale_rows(self, step: Step, _: Facts) -> list[Row]:
+        page = step.after
+        return [replace(fixed_point_row("in binary", abs(page.value)), value=page.value)] if page.size else []
 
     # === Storing ===
 
-    def _store_zero(self, step: Step) -> tuple[str, str, list[Row]]:
-        row = fields_row("answer", step.after.pattern, self.format)
-        return "Zero", "Zero has a pattern of its own, with no 1 in its size.", [row]
+    def _store_zero(self, step: Step) -> Told:
+        return told("zero", ["store.size-zero"])
 
-    def _store_sign(self, step: Step) -> tuple[str, str, list[Row]]:
+    def _store_zero_rows(self, step: Step, _: Facts) -> list[Row]:
+        return [fields_row("answer", step.after.pattern, self.sized)]
+
+    def _store_sign(self, step: Step) -> Told:
         sign = step.after.sign
-        word = "negative" if sign else "positive"
-        return (
-            "Write the sign",
-            f"The value is {word}, so the sign bit is {sign}. The rest is about the size.",
-            [],
-        )
+        return told("write.sign", ["store.negative" if sign else "store.positive"], sign=sign)
 
-    def _store_digits(self, step: Step) -> tuple[str, str, list[Row]]:
+    def _store_digits(self, step: Step) -> Told:
         page = step.after
-        detail = f"Write {self.value(abs(page.value))} in fixed-point binary."
-        if not page.ends:
-            detail += " The digits never end; a few more are written than will fit."
-        return "Write the size", detail, [self.digits_row(page)]
+        said = ["size.fixed", *([] if page.ends else ["size.endless-more"])]
+        return told("size", said, size=abs(page.value), places=page.places)
 
-    def digits_row(self, page: object) -> Row:
-        """Return the row of the size in fixed point, an ellipsis where its digits never end."""
-        number, places, ends = page.number, page.places, page.ends  # type: ignore[attr-defined]
-        bits = shorten(to_bits(number, max(number.bit_length(), places + 1))) + ("" if ends else "\u2026")
-        places = min(places, len(bits) - 1) + (0 if ends else 1)
-        return Row(label="size", bits=bits, places=places, spoken=f"size: {say_bits(bits, places)}")
+    def _store_digits_rows(self, step: Step, _: Facts) -> list[Row]:
+        page: Digits = step.after
+        number, places = page.number, page.places
+        bits = shorten(to_bits(number, max(number.bit_length(), places + 1))) + (
+            "" if page.ends else "\u2026"
+        )
+        places = min(places, len(bits) - 1) + (0 if page.ends else 1)
+        return [Row(label="size", bits=bits, places=places, spoken=f"size: {say_bits(bits, places)}")]
 
-    def _store_point(self, step: Step) -> tuple[str, str, list[Row]]:
-        page, fmt = step.after, self.format
+    def _store_point(self, step: Step) -> Told:
+        page, fmt = step.after, self.sized
         exponent = page.exponent
-        moved = (
-            f"{plural(abs(exponent), 'place')} to the {'left' if exponent > 0 else 'right'}"
-            if exponent
-            else "no place"
-        )
-        which = "in front of" if fmt.point_first else "behind"
-        detail = (
-            f"Move the point until it stands {which} the first 1: "
-            f"{moved}, so the exponent is {self.value(exponent)}."
-        )
         unit = Fraction(2) ** (exponent + (0 if fmt.point_first else 1))
-        if abs(page.value) < unit / 2:
-            detail = (
-                f"The exponent stops at the lowest, {self.value(exponent)}, before the first 1 stands "
-                f"{which} the point: the number is subnormal."
-            )
-        return "Place the point", detail, []
+        way = "none" if not exponent else ("left" if exponent > 0 else "right")
+        said = "store.subnormal" if abs(page.value) < unit / 2 else f"store.size-{way}"
+        which = "in front of" if fmt.point_first else "behind"
+        return told("point", [said], which=which, places=abs(exponent), exponent=exponent)
 
-    def _store_round(self, step: Step) -> tuple[str, str, list[Row]]:
-        before, after, fmt = step.before, step.after, self.format
+    def _store_round(self, step: Step) -> Told:
+        before, after, fmt = step.before, step.after, self.sized
         kept, lost = self._cut(before)
-        row = size_row("rounded", before.sign, after.size, after.exponent, fmt)
-        row = speak_size(replace(row, lost=lost))
+        grew = bool(after.carried or after.size > kept)
+        (row,) = self._store_round_rows(step, {})
+        stated = {"digits": fmt.digits, "lost": lost, "worth": row.lost_value, "grew": grew}
+        if not row.lost_value:
+            return told("fit.digits", ["store.all-fit"], **stated)
+        said = [rounding_key(self.question.course.rounding), "store.grows" if grew else "store.stays"]
+        return told("round.digits", [*said, *(["store.carried"] if after.carried else [])], **stated)
+
+    def _store_round_rows(self, step: Step, _: Facts) -> list[Row]:
+        before, after = step.before, step.after
+        lost = self._cut(before)[1]
+        row = size_row("rounded", before.sign, after.size, after.exponent, self.sized)
         missed = abs(after.value) - abs(row.value or 0)
-        row = replace(row, lost_value=missed)
-        if not missed:
-            return f"Fit {fmt.digits} digits", "Every digit fits: nothing is lost.", [row]
-        said = [f"Round {ROUNDING_WORDS[self.question.course.rounding]}."]
-        said.append(
-            "This time the size grows by one unit in the last place."
-            if after.carried or after.size > kept
-            else "This time the size stays as it is."
-        )
-        if after.carried:
-            said.append("The carry makes a further digit, so the exponent grows by 1.")
-        return f"Round to {fmt.digits} digits", " ".join(said), [row]
+        return [replace(speak_size(replace(row, lost=lost)), lost_value=missed)]
 
-    def _cut(self, page: object) -> tuple[int, str]:
+    def _cut(self, page: Digits) -> tuple[int, str]:
         """Return the digits that fit, as a number, and those past them."""
-        number, places, ends = page.number, page.places, page.ends  # type: ignore[attr-defined]
-        past = places - (self.format.places - page.exponent)  # type: ignore[attr-defined]
+        past = page.places - (self.sized.places - page.exponent)
         if past <= 0:
-            return number << -past, "" if ends else "\u2026"
-        return number >> past, shorten(to_bits(number, past)) + ("" if ends else "\u2026")
+            return page.number << -past, "" if page.ends else "\u2026"
+        return page.number >> past, shorten(to_bits(page.number, past)) + ("" if page.ends else "\u2026")
 
-    def _store_pack(self, step: Step) -> tuple[str, str, list[Row]]:
-        page, fmt = step.after, self.format
-        exponent = self.value(page.exponent)
+    def _store_pack(self, step: Step) -> Told:
+        page, fmt = step.after, self.sized
         if page.pattern is None:
-            word = page.outcome
-            bound = fmt.highest_exponent if word == "overflow" else fmt.lowest_exponent
-            detail = (
-                f"The exponent {exponent} and this size lie past the end, "
-                f"at {self.value(bound)}. The answer is the word {word}."
+            bound = fmt.highest_exponent if page.outcome == "overflow" else fmt.lowest_exponent
+            return told(
+                f"range.{page.outcome}",
+                ["store.word"],
+                exponent=page.exponent,
+                bound=bound,
+                word=page.outcome,
             )
-            return word.capitalize(), detail, []
-        row = fields_row("answer", page.pattern, fmt)
         if not fmt.holds(page.size, page.exponent) and page.exponent >= fmt.highest_exponent:
-            written = says_past_end(page.pattern, fmt)
-            return "Overflow", f"The number is past the largest: what is written is {written}.", [row]
-        return "Write the fields", says_packed(page.pattern, page.size, page.exponent, fmt), [row]
+            return told("range.overflow", ["store.past-largest"], written=past_end(page.pattern, fmt))
+        said, stated = pack_says(page.pattern, page.size, page.exponent, fmt)
+        return told("write.fields", said, **stated)
 
-    def _store_absolute(self, step: Step) -> tuple[str, str, list[Row]]:
-        exact, stored = step.after.value, self.format.value(step.after.pattern)
-        return absolute_error(exact, stored, abs(exact - stored), self.question.course.point)
+    def _store_pack_rows(self, step: Step, _: Facts) -> list[Row]:
+        pattern = step.after.pattern
+        return [] if pattern is None else [fields_row("answer", pattern, self.sized)]
 
-    def _store_relative(self, step: Step) -> tuple[str, str, list[Row]]:
+    def _store_absolute(self, step: Step) -> Told:
+        return absolute_error(step.after.value, self.sized.value(step.after.pattern))
+
+    def _store_relative(self, step: Step) -> Told:
         exact = step.after.value
-        size = abs(exact - self.format.value(step.after.pattern))
-        return relative_error(exact, size, size / abs(exact), self.question.course.point)
+        return relative_error(exact, abs(exact - self.sized.value(step.after.pattern)))
 
     # === Range, sign and normal form ===
 
-    def _extreme(self, step: Step) -> tuple[str, str, list[Row]]:
-        pattern, fmt = step.after, self.format
-        exponent = fmt.true_exponent(pattern.exponent)
-        digits = says_size(fmt.size(pattern.exponent, pattern.fraction), fmt.places)
-        minus = "\u2212" if pattern.sign else ""
-        full = "and every digit of the size 1"
-        if fmt.specials == "one nan":
-            full = "and the largest size that is not kept for what is not a number"
-        why = WHY[step.rule].format(exponent=self.value(exponent), full=full)
-        detail = f"{why} {minus}{digits} × 2^{self.value(exponent)} = {self.value(fmt.value(pattern))}."
-        return step.rule.capitalize(), detail, [fields_row("pattern", pattern, fmt)]
-
-    def _negate(self, step: Step) -> tuple[str, str, list[Row]]:
-        rows = [replace(fields_row("before", step.before, self.format), soft=True)]
-        rows.append(fields_row("answer", step.after, self.format))
-        return "Change the sign", "Only the sign bit changes; the size has no sign of its own.", rows
-
-    def _normalise(self, step: Step) -> tuple[str, str, list[Row]]:
-        moved = step.before.exponent - step.after.exponent
-        rows = [replace(fields_row("before", step.before, self.format), soft=True)]
-        rows.append(replace(fields_row("answer", step.after, self.format), moved=-moved))
-        if value_or_none(self.format, step.after) == 0:
-            return "Normalise", "Zero has no normal form.", rows
-        if not moved:
-            return "Normalise", "The first digit of the size is 1, so it is normalised.", rows
-        detail = (
-            f"Move the digits left {plural(moved, 'place')}, until "
-            f"the first is 1, and take {moved} from the exponent."
+    def _extreme(self, step: Step) -> Told:
+        pattern, fmt = step.after, self.sized
+        nan = "-nan" if step.rule == "largest positive" and fmt.specials == "one nan" else ""
+        return told(
+            "extreme",
+            [f"size.{step.rule}{nan}", "size.minus-value" if pattern.sign else "size.value"],
+            which=step.rule.capitalize(),
+            exponent=fmt.true_exponent(pattern.exponent),
+            size=says_size(fmt.size(pattern.exponent, pattern.fraction), fmt.places),
+            value=fmt.value(pattern),
         )
-        return "Normalise", detail, rows
+
+    def _extreme_rows(self, step: Step, _: Facts) -> list[Row]:
+        return [fields_row("pattern", step.after, self.sized)]
+
+    def _negate(self, step: Step) -> Told:
+        return told("flip", ["change.sign"])
+
+    def _negate_rows(self, step: Step, _: Facts) -> list[Row]:
+        return [
+            fields_row("before", step.before, self.sized, soft=True),
+            fields_row("answer", step.after, self.sized),
+        ]
+
+    def _normalise(self, step: Step) -> Told:
+        fmt, places = self.sized, step.before.exponent - step.after.exponent
+        starts = bool(fmt.size(step.after.exponent, step.after.fraction) >> (fmt.digits - 1))
+        if value_or_none(fmt, step.after) == 0:
+            key = "zero"
+        elif places:
+            key = "normalise" if starts else "stops"
+        else:
+            key = "normalised" if starts else "lowest"
+        return told("normalise", [f"change.{key}"], places=places)
+
+    def _normalise_rows(self, step: Step, found: Facts) -> list[Row]:
+        old, new = self._negate_rows(step, found)
+        return [old, replace(new, moved=step.after.exponent - step.before.exponent)]

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.question import Question
-from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.patterns import pattern_row
+from chalkpoint.working.wording.said import Told, bracketed
+from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
@@ -20,67 +18,75 @@ __all__ = ["writer"]
 
 def writer(question: Question) -> Callable[[Step], Written]:
     """Return what writes a step of the sum *question*."""
-
-    def write(step: Step) -> Written:
-        title, detail, rows = LINES[step.rule](question, step.after)
-        ear = for_ear(detail, point=question.course.point).rstrip(".")
-        return Written(
-            title, detail, f"{'. '.join([title, ear, *(row.spoken for row in rows)])}.", tuple(rows)
-        )
-
-    return write
+    return SumWriter(question).write
 
 
-def _add(question: Question, addition: Any) -> tuple[str, str, list[Row]]:
-    fmt, working = question.format, addition.working
-    total, term = question.show(addition.total), question.show(addition.term)
-    title = f"Add term {addition.number}"
-    rows = [
-        pattern_row("total", addition.total, fmt),
-        replace(pattern_row(f"term {addition.number}", addition.term, fmt), plus=True),
-    ]
-    if working.pattern is None:
-        return (
-            title,
-            f"{total} + {bracketed(term)} is out of range: {working.outcome}. The chain ends here.",
-            rows,
-        )
-    said = [f"{total} + {bracketed(term)} gives {question.show(working.pattern)}."]
-    error = working.check.error
-    if addition.absorbed:
-        said.append("The term is absorbed: it is too small beside the total to change it.")
-    elif error:
-        missed = write_value(abs(error), point=question.course.point)
-        said.append(
-            f"The exact sum is {write_value(working.check.exact, point=question.course.point)}; {missed} is lost here."
-        )
-    rows.append(pattern_row("new total", working.pattern, fmt))
-    return title, " ".join(said), rows
+class SumWriter(StepWriter):
+    """Writes the steps of one sum."""
+
+    def _add(self, step: Step) -> Told:
+        addition, show = step.after, self.question.show
+        working, check = addition.working, addition.working.check
+        stated = {
+            "number": addition.number,
+            "total": show(addition.total),
+            "term": show(addition.term),
+            "outcome": working.outcome,
+            "exact": check.exact,
+            "missed": abs(check.error or Fraction(0)),
+            "absorbed": addition.absorbed,
+        }
+        if working.pattern is None:
+            return told("term", ["term.out"], **stated)
+        said = ["term.gives"]
+        if addition.absorbed:
+            said.append("term.absorbed")
+        elif check.error:
+            said.append("term.lost")
+        return told("term", said, **stated, result=show(working.pattern))
+
+    def _add_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
+        addition, fmt = step.after, self.format
+        rows = [
+            pattern_row("total", addition.total, fmt),
+            replace(pattern_row(f"term {addition.number}", addition.term, fmt), plus=True),
+        ]
+        rows += [
+            losing(row, addition.number)
+            for part in addition.working.steps
+            for row in part.rows
+            if row.lost_value
+        ]
+        if addition.working.pattern is not None:
+            rows.append(pattern_row("new total", addition.working.pattern, fmt))
+        return rows
+
+    def _order(self, step: Step) -> Told:
+        order, question = step.after, self.question
+        terms = " + ".join(bracketed(question.show(question.patterns[number - 1])) for number in order.terms)
+        if order.result is None:
+            return told("order", ["order.word"], terms=terms)
+        off = abs(order.error or Fraction(0))
+        stated = {
+            "terms": terms,
+            "result": question.show(order.result),
+            "off": f"off by {self.value(off)}" if off else "exact",
+            "error": order.error,
+        }
+        if not order.better:
+            return told("order", ["order.no-nearer"], **stated)
+        why = order.why or "better"
+        return told("order.better", [f"order.{why}"], **stated)
+
+    def _order_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
+        order = step.after
+        return [pattern_row("result", order.result, self.format)] if order.better else []
 
 
-WHY_BETTER = {
-    "cancels": ": the two large terms cancel before a small one can be lost beside them",
-    "grows": ": small terms together can grow before they meet a large one",
-    "": "",
-}
-
-
-def _order(question: Question, order: Any) -> tuple[str, str, list[Row]]:
-    point, fmt = question.course.point, question.format
-    shown = " + ".join(bracketed(question.show(question.patterns[number - 1])) for number in order.terms)
-    if order.result is None:
-        return "Another order", f"The smallest first, {shown}, ends in a word too.", []
-    result = question.show(order.result)
-    off = write_value(abs(order.error or Fraction(0)), point=point)
-    how_far = "exact" if order.error == 0 else f"off by {off}"
-    if order.better:
-        row = pattern_row("result", order.result, fmt)
-        return (
-            "A better order",
-            f"{shown} gives {result}, {how_far}{WHY_BETTER[order.why]}.",
-            [row],
-        )
-    return "Another order", f"The smallest first, {shown}, gives {result}, {how_far}: no nearer.", []
-
-
-LINES = {"add": _add, "order": _order}
+def losing(row: Row, number: int) -> Row:
+    """Return a row of one addition that lost digits, named as it is in the chain."""
+    labels = {"after": f"term {number} moved", "rounded": "rounded", "repaired": "sum repaired"}
+    label = labels.get(row.label, row.label)
+    return replace(
+        row, label=label, soft=True, spoken=row.spoken.replace(row.label, label, 1), moved=0, filled=0
+    )

@@ -1,0 +1,58 @@
+"""JSON and TOML that others wrote: whatever is wrong with a text is told as the library's own kind of error.
+
+Left to themselves the libraries break in other ways at texts nested a thousand deep and at numbers of thousands of
+digits.
+"""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from typing import Any
+
+__all__ = ["load_json", "load_toml"]
+
+DEEP = "it is nested too deep"
+LONG = "it has a number of more digits than are read"
+
+
+def load_json(text: str) -> Any:
+    """Return what is written in JSON.
+
+    >>> load_json('{"format": "8+4"}')
+    {'format': '8+4'}
+    >>> load_json("[" * 100_000)
+    Traceback (most recent call last):
+    ...
+    json.decoder.JSONDecodeError: it is nested too deep: line 1 column 1 (char 0)
+
+    Raises json.JSONDecodeError for what is none.
+    """
+    try:
+        return json.loads(text)
+    except json.JSONDecodeError:
+        raise
+    except RecursionError as reason:
+        raise json.JSONDecodeError(DEEP, text, 0) from reason
+    except ValueError as reason:
+        raise json.JSONDecodeError(LONG, text, 0) from reason
+
+
+def load_toml(text: str) -> dict[str, Any]:
+    """Return what is written in TOML.
+
+    >>> load_toml("part = " + "9" * 5_000)
+    Traceback (most recent call last):
+    ...
+    tomllib.TOMLDecodeError: it has a number of more digits than are read
+
+    Raises tomllib.TOMLDecodeError for what is none.
+    """
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        raise
+    except RecursionError as reason:
+        raise tomllib.TOMLDecodeError(DEEP) from reason
+    except ValueError as reason:
+        raise tomllib.TOMLDecodeError(LONG) from reason

@@ -1,0 +1,72 @@
+"""Multiplying and dividing by hand, as rows: a row for each 1, and a long division with what is left each time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any
+
+from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.exact import MINUS
+from chalkpoint.working.facts import Division
+from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.written import Row
+
+__all__ = ["digits_row", "divided", "multiplied"]
+
+MOST_PARTIAL_PRODUCTS = 12
+
+
+def digits_row(
+    label: str, number: int, width: int, places: int, *, valued: bool = False, lost: str = "", **marks: Any
+) -> Row:
+    """Return *number*, in units of the last of *places* places, in *width* digits of two's complement.
+
+    valued  whether its value stands beside it
+    """
+    bits = shorten(to_bits(number, width))
+    shown = min(places, len(bits))
+    value = Fraction(number, 1 << places) if valued else None
+    tray = f"; tray {say_bits(lost)}" if lost else ""
+    spoken = f"{for_ear(label)}: {say_bits(bits, shown)}{tray}"
+    return Row(label=label, bits=bits, places=shown, value=value, lost=lost, spoken=spoken, **marks)
+
+
+def _power(place: int, places: int) -> str:
+    return f"2^{place - places}".replace("-", MINUS)
+
+
+def multiplied(names: Sequence[str], first: int, second: int, places: int) -> list[Row]:
+    """Return the sizes of two numbers with *places* places, a row for each 1 of the second, and their sum."""
+    sizes = abs(first), abs(second)
+    rows = [
+        digits_row(
+            "size" if number < 0 else name, size, max(size.bit_length(), places + 1), places, valued=True
+        )
+        for name, number, size in zip(names, (first, second), sizes, strict=True)
+    ]
+    product = sizes[0] * sizes[1]
+    width = max(product.bit_length(), 2 * places + 1)
+    ones = [place for place in range(sizes[1].bit_length()) if sizes[1] >> place & 1]
+    if len(ones) <= MOST_PARTIAL_PRODUCTS:
+        rows += [
+            digits_row(_power(place, places), sizes[0] << place, width, 2 * places, plus=index > 0)
+            for index, place in enumerate(ones)
+        ]
+    return [*rows, digits_row("product", product, width, 2 * places, valued=True)]
+
+
+def divided(found: Division, places: int, further: int) -> list[Row]:
+    """Return a long division of numbers with *places* places: the divisor taken away for each 1 of the quotient.
+
+    further  places of the quotient
+    """
+    width, point = max(found.dividend.bit_length(), places + further + 1), places + further
+    rows = [digits_row("dividend", found.dividend, width, point)]
+    if len(found.takes) > MOST_PARTIAL_PRODUCTS:
+        return rows
+    for place, left in found.takes:
+        taken = found.divisor << place
+        rows.append(digits_row(f"take {_power(place, further)}", taken, width, point, minus=True))
+        rows.append(digits_row("left", left, width, point, soft=True))
+    return rows

@@ -1,0 +1,175 @@
+"""Sentences as a key and its facts, and the one place where they become words for the eye and for the ear.
+
+The words of every key are in `words.py`. A field of a sentence says how its fact is written:
+
+    {apart}           a number, as the course writes it; text as it is
+    {low:bracketed}   a number behind an operation sign: a negative in brackets
+    {moved:name}      an operand, "first" or "second", by the name it has in the question
+    {lost:bits}       bits, which the ear hears digit by digit
+    {value:fraction}  a number as a fraction; with "(fraction)" a negative in brackets
+    {ratio:percent}   a ratio as a percentage
+    {places:place}    a count and its noun, one or many
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from string import Formatter
+from typing import NamedTuple, Protocol
+
+from chalkpoint.numbers.exact import write_percent, write_value
+from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.written import Row, Spoken, Written
+
+__all__ = [
+    "Record",
+    "Sentence",
+    "Speaker",
+    "Told",
+    "bracketed",
+    "in_brackets",
+    "plural",
+    "say",
+    "write_fraction",
+]
+
+
+BITS = frozenset("01.\u2026")
+
+
+class Record(Protocol):
+    """The facts of a step: a named tuple of `working/facts`."""
+
+    def _asdict(self) -> dict[str, object]: ...
+
+
+class Sentence(NamedTuple):
+    """A sentence before it has words: its key in the catalogue, and the facts it states."""
+
+    key: str
+    facts: Mapping[str, object]
+
+
+class Told(NamedTuple):
+    """What a step tells: its title and sentences, and the facts behind them."""
+
+    title: Sentence
+    sentences: Sequence[Sentence]
+    facts: Mapping[str, object]
+
+
+def say(key: str, record: Record | None = None, /, **facts: object) -> Sentence:
+    """Return the sentence *key* about the facts of *record* and further *facts*.
+
+    >>> say("normalise", places=2).key
+    'normalise'
+    """
+    return Sentence(key, {**(record._asdict() if record else {}), **facts})
+
+
+def plural(number: int, noun: str) -> str:
+    """Return a count and its noun.
+
+    >>> plural(1, "place"), plural(2, "place")
+    ('1 place', '2 places')
+    """
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def bracketed(text: str) -> str:
+    """Return a number already written as it stands after an operation sign: a negative in brackets.
+
+    >>> bracketed("\u22123"), bracketed("3")
+    ('(\u22123)', '3')
+    """
+    return f"({text})" if text.startswith("\u2212") or " " in text else text
+
+
+def in_brackets(x: Fraction, point: str) -> str:
+    """Return *x* as it stands after an operation sign: a negative in brackets.
+
+    >>> in_brackets(Fraction(-3), ".")
+    '(\u22123)'
+    """
+    return bracketed(write_value(x, point=point))
+
+
+def write_fraction(x: Fraction) -> str:
+    """Return *x* as an integer or p/q, with a typographic minus."""
+    return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
+
+
+def _bits_for_ear(bits: str) -> str:
+    return "; ".join(
+        say_bits(field.replace(".", ""), len(field.partition(".")[2])) if set(field) <= BITS else field
+        for field in bits.split()
+    )
+
+
+class Speaker(Formatter):
+    """Gives sentences their words.
+
+    names  what the operands are called
+    point  the decimal mark
+
+    >>> speaker = Speaker(("gauge", "datum"), ".")
+    >>> speaker.text(say("align.zero", zero="second"))
+    'The datum is zero, so its exponent means nothing: it takes the other\u2019s and nothing moves.'
+    """
+
+    def __init__(self, names: Sequence[str], point: str) -> None:
+        self.names = dict(zip(("first", "second"), names, strict=False))
+        self.point = point
+        self.aloud = False
+
+    def text(self, sentence: Sentence) -> str:
+        """Return the words of *sentence* for the eye."""
+        self.aloud = False
+        return self.vformat(WORDS[sentence.key], (), sentence.facts)
+
+    def heard(self, sentence: Sentence) -> str:
+        """Return the words of *sentence* for the ear."""
+        self.aloud = True
+        return for_ear(self.vformat(WORDS[sentence.key], (), sentence.facts), point=self.point)
+
+    def spoken(self, sentence: Sentence) -> Spoken:
+        """Return *sentence* with its words for the eye and for the ear."""
+        text = self.text(sentence)
+        spelt = ":bits" in WORDS[sentence.key]  # only bits are written otherwise for the ear
+        heard = self.heard(sentence) if spelt else for_ear(text, point=self.point)
+        return Spoken(sentence.key, text, heard, sentence.facts)
+
+    def written(self, told: Told, rows: Sequence[Row]) -> Written:
+        """Return what is told, put into words, above its *rows*."""
+        title = self.text(told.title)
+        sentences = tuple(map(self.spoken, told.sentences))
+        detail = " ".join(said.text for said in sentences)
+        heard = " ".join(said.heard for said in sentences).rstrip(".")
+        spoken = ". ".join([title, heard, *(row.spoken for row in rows if row.spoken)])
+        return Written(title, detail, f"{spoken}.", tuple(rows), told.facts, sentences)
+
+    def value(self, x: Fraction | int) -> str:
+        """Return *x* as the course writes it."""
+        return write_value(Fraction(x), point=self.point)
+
+    def format_field(self, value: object, format_spec: str) -> str:
+        """Return one fact as its field asks for it."""
+        if format_spec == "name":
+            return self.names.get(str(value), str(value))
+        if format_spec == "bits":
+            return _bits_for_ear(str(value)) if self.aloud else str(value)
+        if isinstance(value, str):
+            return bracketed(value) if format_spec == "bracketed" else value
+        if not isinstance(value, int | Fraction):
+            raise TypeError(f"{value!r} cannot be written as {format_spec or 'a number'}")
+        if format_spec in {"", "bracketed"}:
+            written = self.value(value)
+            return bracketed(written) if format_spec else written
+        if "fraction" in format_spec:
+            written = write_fraction(Fraction(value))
+            return bracketed(written) if format_spec == "(fraction)" else written
+        if format_spec == "percent":
+            return write_percent(Fraction(value), point=self.point)
+        return plural(int(value), format_spec)

@@ -1,0 +1,205 @@
+"""Words of what is said about a whole working: sums, formats chosen, points explained, and the check, by key."""
+
+from __future__ import annotations
+
+from typing import Final
+
+__all__ = ["ENDING"]
+
+SUMMING: Final = {
+    "title.term": "Add term {number}",
+    "title.order": "Another order",
+    "title.order.better": "A better order",
+    "term.out": "{total} + {term:bracketed} is out of range: {outcome}. The chain ends here.",
+    "term.gives": "{total} + {term:bracketed} gives {result}.",
+    "term.absorbed": "The term is absorbed: it is too small beside the total to change it.",
+    "term.lost": "The exact sum is {exact}; {missed} is lost here.",
+    "order.word": "The smallest first, {terms}, ends in a word too.",
+    "order.better": "{terms} gives {result}, {off}.",
+    "order.cancels": (
+        "{terms} gives {result}, {off}: the two large terms cancel before a small one can be lost beside them."
+    ),
+    "order.grows": "{terms} gives {result}, {off}: small terms together can grow before they meet a large one.",
+    "order.no-nearer": "The smallest first, {terms}, gives {result}, {off}: no nearer.",
+}
+
+CHOOSING: Final = {
+    "title.choose.exponent": "Range: the exponent",
+    "title.choose.mantissa": "Precision: the mantissa",
+    "title.choose.near-zero": "Near zero: the exponent again",
+    "title.choose": "Choose",
+    "title.choose.trade": "The trade",
+    "choose.exponent": (
+        "The values run from {low} to {high}. With the highest exponent, {exponent}, the format reaches from "
+        "{most_negative} to {largest}."
+    ),
+    "choose.mantissa": (
+        "Neighbours lie furthest apart at the ends of the range. With {bits} mantissa bits they are {coarsest} apart "
+        "there, and {step} is allowed."
+    ),
+    "choose.near-zero": (
+        "The smallest positive number, with the lowest exponent {exponent}, is {smallest}: "
+        "no further from zero than the step allowed."
+    ),
+    "choose": "{format} serves, with {bits:bit}; no format of fewer bits does.",
+    "choose.trade": "Range is paid for with precision, bit for bit.",
+    "choose.serves": "{format}: serves too, in steps of {coarsest}.",
+    "choose.range": "{format}: reaches only from {most_negative} to {largest}.",
+    "choose.steps": "{format}: leaves steps of {coarsest}.",
+    "choose.zero": "{format}: comes no nearer to zero than {smallest}.",
+    "choose.range-steps": (
+        "{format}: reaches only from {most_negative} to {largest} and leaves steps of {coarsest}."
+    ),
+    "choose.range-zero": (
+        "{format}: reaches only from {most_negative} to {largest} and comes no nearer to zero than {smallest}."
+    ),
+    "choose.steps-zero": (
+        "{format}: leaves steps of {coarsest} and comes no nearer to zero than {smallest}."
+    ),
+    "choose.range-steps-zero": (
+        "{format}: reaches only from {most_negative} to {largest} and leaves steps of {coarsest} and comes no nearer "
+        "to zero than {smallest}."
+    ),
+}
+
+EXPLAINING: Final = {
+    "title.stored first": "Stored first",
+    "title.never ends": "Never ends in binary",
+    "title.aligned": "Aligned",
+    "title.absorbed": "Absorbed",
+    "title.cancelled": "Cancelled",
+    "title.carry dropped": "Carry, not overflow",
+    "title.mantissa overflow": "Mantissa overflow, not overflow",
+    "title.lost": "Lost digits",
+    "title.no pattern": "No pattern",
+    "title.missed": "Missed",
+    "title.exact": "Exact",
+    "title.overflow": "Overflow",
+    "title.underflow": "Underflow",
+    "title.more bits": "More bits",
+    "title.other method": "Another method",
+    "explain.stored first": ("The {name}, {given}, cannot be stored exactly: what is worked with is {kept}."),
+    "explain.never ends": (
+        "{value} is a fraction whose denominator is no power of two, so its binary digits never end and no format "
+        "holds it exactly."
+    ),
+    "explain.aligned": (
+        "Mantissas can be added only under one exponent, so the {name}\u2019s was moved right {places:place}; "
+        "1s fell off the end."
+    ),
+    "explain.aligned-kept": (
+        "Mantissas can be added only under one exponent, so the {name}\u2019s was moved right {places:place}; "
+        "no 1 fell off the end, so nothing was lost."
+    ),
+    "explain.absorbed": (
+        "The {name} is so small beside the other that the answer is the other alone: it was absorbed."
+    ),
+    "explain.cancelled": (
+        "The operands are nearly opposite, and their first {places:digit} cancelled. "
+        "Digits lost before that now count for much: the relative error grows."
+    ),
+    "explain.cancelled-kept": (
+        "The operands are nearly opposite, and their first {places:digit} cancelled. "
+        "Nothing had been lost before, so the answer is still exact."
+    ),
+    "explain.carry dropped": (
+        "A carry left the sign place and was dropped. That is no overflow: a positive and a negative number always "
+        "have a sum that fits."
+    ),
+    "explain.mantissa overflow": (
+        "The sum did not fit the mantissa, which its sign showed. There was room in the exponent, so it was moved "
+        "right one place and the exponent raised by 1: the number itself did not overflow."
+    ),
+    "explain.mantissa overflow-over": (
+        "The sum did not fit the mantissa, which its sign showed. It was moved right one place and the exponent "
+        "raised by 1; there was no room for that in the exponent, so this time the number overflowed too."
+    ),
+    "explain.lost": "Digits that passed the last place were lost: {losses}.",
+    "explain.no pattern": (
+        "The exact answer, {exact}, has no pattern in {format}: the nearest is {near}. An error of {least} at least "
+        "cannot be avoided; here it is {error}."
+    ),
+    "explain.missed": (
+        "The exact answer, {exact}, has a pattern, but digits lost on the way led past it by {error}."
+    ),
+    "explain.exact": (
+        "The answer, {exact}, is exact: it has a pattern in {format}, and the working reached it."
+    ),
+    "explain.overflow": (
+        "{exact} is past the largest numbers of {format}: overflow. More exponent bits would give more range."
+    ),
+    "explain.underflow": (
+        "{exact} is nearer to zero than the smallest normalised numbers of {format}: underflow, "
+        "which has nothing to do with being negative."
+    ),
+    "explain.special": "The answer is {word}: the operands alone decide that, and no digits are worked.",
+    "explain.more bits": (
+        "A mantissa of {bits} bits would hold it exactly; {format} has {has}. More mantissa bits give more precision, "
+        "not more range."
+    ),
+    "explain.other method": "By another accepted method ({words}) the answer is {result}.",
+}
+
+CHECKING: Final = {
+    "check": "Check in decimal",
+    # The exact answer, and whether it has a pattern
+    "check.range": "Reading each pattern back gives the value beside it.",
+    "check.sum": "{sum}.",
+    "check.both-ways": "Both ways of scaling give {exact}.",
+    "check.stands-for": "The pattern stands for {exact}.",
+    "check.highest": "The highest value is stored as {pattern:bits}.",
+    "check.unchanged": "The value is {exact} before and after.",
+    "check.fits": "{sum} fits, as {pattern:bits}.",
+    "check.pattern-fits": "{sum}, and its pattern fits: {pattern:bits}.",
+    "check.missed": "The working missed it.",
+    "check.un-normalised": "{sum} has no normalised pattern; left un-normalised it is held exactly.",
+    "check.which-un-normalised": "{sum}, which has no normalised pattern; left un-normalised it is held exactly.",
+    "check.beyond": "{sum} has no pattern: it lies beyond the last, {last:bits} = {last_value}.",
+    "check.which-beyond": "{sum}, which has no pattern: it lies beyond the last, {last:bits} = {last_value}.",
+    "check.halfway": "{sum} has no pattern: it lies halfway between {pattern:bits} and {other:bits}.",
+    "check.which-halfway": "{sum}, which has no pattern: it lies halfway between {pattern:bits} and {other:bits}.",
+    "check.nearest": "{sum} has no pattern: the nearest is {pattern:bits}.",
+    "check.which-nearest": "{sum}, which has no pattern: the nearest is {pattern:bits}.",
+    # The verdict
+    "verdict.exact": "Exact",
+    "verdict.exact-stored": "Exact for what was stored",
+    "verdict.word": "{verdict}",
+    "verdict.error": "{verdict}: {error}",
+    "verdict.not": "Not {exact}",
+    "verdict.out": "Out by {error}",
+    "verdict.right": "The value is right",
+    # Why
+    "why.asked": "Of what was asked it is {off} off: that is what storing the operands cost.",
+    "why.asked-more": "Of what was asked the answer is {off} off, the cost of storing the operands included.",
+    "why.asked-exact": "What storing the operands cost happens to cancel: of what was asked it is exact too.",
+    "why.cancelled": "What was lost on the way cancelled out.",
+    "why.would-fit": (
+        "The exact answer would have fitted, as {pattern:bits}: bits lost on the way took the working out of range."
+    ),
+    "why.cut-once": (
+        "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
+    ),
+    "why.units": "{units}.",
+    "why.units-in-all": "{units} in all.",
+    "why.end": "{units}, made in step {step} by writing the end of the range.",
+    "why.zero": "{units}, made in step {step} by writing zero.",
+    "why.rounded-up": "{units}, made in step {step} by rounding {lost:bits} up.",
+    "why.tail": "{units}, made in step {step} where the tail {lost:bits} was cut.",
+    "why.lost-one": "{units}, made in step {step} by the lost 1.",
+    "why.lost-ones": "{units}, made in step {step} by the lost 1s of {lost:bits}.",
+    "why.part-took": "Step {step} lost {lost:bits}, which took {worth} from the answer.",
+    "why.part-put": "Step {step} lost {lost:bits}, which put {worth} on the answer.",
+    "why.part-end-took": "Step {step} wrote the end of the range, which took {worth} from the answer.",
+    "why.part-end-put": "Step {step} wrote the end of the range, which put {worth} on the answer.",
+    "why.part-zero-took": "Step {step} wrote zero, which took {worth} from the answer.",
+    "why.part-zero-put": "Step {step} wrote zero, which put {worth} on the answer.",
+    "why.relative": "Relative error {error:bracketed} ÷ {exact:bracketed}, {ratio:percent}.",
+    "why.relative-value": "Relative error {error:bracketed} ÷ {exact:bracketed} = {ratio}, {ratio:percent}.",
+    "why.nearest": "No pattern comes nearer.",
+    "why.none-nearer-than": "No pattern comes nearer than {least}.",
+    "why.nearer-than-rule": (
+        "It happens to be nearer than the exact answer brought in by the course\u2019s rule."
+    ),
+}
+
+ENDING: Final = SUMMING | CHOOSING | EXPLAINING | CHECKING

@@ -1,0 +1,106 @@
+"""The same thing twice at once: each write done by two at the same moment is done, and neither of them breaks."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.records import kept, overrides, rooms, scripts, secret, sessions, sharing, teachers, tries
+from chalkpoint.records.store import Store, Transaction
+
+TIMES = 6
+DECISION: dict[str, Any] = {"student": "H01", "question": 1, "line": "answer", "marks": 1, "reason": "seen"}
+
+
+class Made:
+    """What is there before anything is written twice."""
+
+    def __init__(self, store: Store) -> None:
+        with store.write() as db:
+            self.ada = teachers.add_teacher(db, "ada")
+            self.grace = teachers.add_teacher(db, "grace")
+            self.papers = kept.keep(db, self.ada.id, "papers", "Gauges", "{}").id
+            self.class_id = kept.keep(db, self.ada.id, "class", "12 Heron", "[]").id
+            self.room = rooms.keep_room(db, self.ada.id, "heron dune", "{}")
+            self.seat = rooms.sit(db, self.room, 1)
+            self.session = sessions.open_session(db, self.ada)
+
+
+def script(written: str) -> Script:
+    """Return a script of one line."""
+    return Script("H01", 1, {1: {"answer": written}})
+
+
+def put_and_delete(db: Transaction, made: Made) -> None:
+    """Keep a script and delete it."""
+    scripts.put_script(db, made.ada.id, made.papers, script("1"), over=True)
+    scripts.delete_script(db, made.ada.id, made.papers, "H01")
+
+
+Write = Callable[[Transaction, Made, int], object]
+WRITES: dict[str, Write] = {
+    "the first teacher of a laptop": lambda db, made, n: teachers.local_teacher(db),
+    "a teacher added": lambda db, made, n: teachers.add_teacher(db, f"teacher {n}"),
+    "the key": lambda db, made, n: secret.key_of(db),
+    "a script": lambda db, made, n: scripts.put_script(db, made.ada.id, made.papers, script(str(n))),
+    "many scripts": lambda db, made, n: scripts.put_scripts(
+        db, made.ada.id, made.papers, [Script(f"{n} {at}", 1, {1: {"answer": "1"}}) for at in range(30)]
+    ),
+    "a script deleted": lambda db, made, n: put_and_delete(db, made),
+    "a share": lambda db, made, n: sharing.grant(db, made.ada.id, made.class_id, "grace", "viewer"),
+    "a share ended": lambda db, made, n: sharing.revoke(db, made.ada.id, made.class_id, "grace"),
+    "a room": lambda db, made, n: rooms.keep_room(db, made.ada.id, f"word {n}", "{}"),
+    "codes": lambda db, made, n: rooms.put_codes(
+        db, made.ada.id, made.room, [(seat, f"{n} {seat}") for seat in range(1, 31)]
+    ),
+    "a seat": lambda db, made, n: rooms.sit(db, made.room, 10 + n),
+    "a seat by slip": lambda db, made, n: rooms.sit(db, made.room, 5, by_slip=True),
+    "another seat for the same browser": lambda db, made, n: rooms.sit(
+        db, made.room, 40 + n, before=made.seat
+    ),
+    "a seat freed": lambda db, made, n: rooms.free_seat(db, made.ada.id, made.room, 1),
+    "all seats freed": lambda db, made, n: rooms.free_all(db, made.ada.id, made.room),
+    "a room closed to newcomers": lambda db, made, n: rooms.let_in(
+        db, made.ada.id, made.room, closed=True, per_address=0
+    ),
+    "a line": lambda db, made, n: rooms.write_line(db, made.room, n, 1, "0101"),
+    "a try": lambda db, made, n: tries.note(db, "word"),
+    "a session used": lambda db, made, n: sessions.touch(db, made.session),
+    "a session ended": lambda db, made, n: sessions.close_session(db, made.session),
+    "a thing deleted": lambda db, made, n: kept.delete(db, made.ada.id, "class", made.class_id),
+    "a decision": lambda db, made, n: overrides.decide(
+        db, made.ada.id, made.papers, student="H01", question=1, line="answer", marks=1, reason="seen"
+    ),
+    "a room ended": lambda db, made, n: rooms.close_room(db, made.ada.id, made.room),
+}
+
+
+@pytest.mark.parametrize("name", WRITES)
+def test_a_write_done_twice_at_once_breaks_nothing(store: Store, name: str) -> None:
+    """Both are done, or one is refused in a sentence; the database never says no."""
+    made, broke = Made(store), []
+
+    for number in range(1, TIMES + 1):
+        together = threading.Barrier(2)
+
+        def write(number: int = number, together: threading.Barrier = together) -> None:
+            together.wait()
+            try:
+                with store.write() as db:
+                    WRITES[name](db, made, number)
+            except ChalkpointError:
+                pass
+            except Exception as reason:  # noqa: BLE001 - told below
+                broke.append(type(reason).__name__)
+
+        pair = [threading.Thread(target=write) for _ in range(2)]
+        for one in pair:
+            one.start()
+        for one in pair:
+            one.join()
+    assert broke == []

@@ -1,0 +1,304 @@
+"""What was once said falsely, question by question: what must be said, and where each digit must stand.
+
+Every expectation was worked by hand before the tool was asked.
+"""
+
+import pytest
+
+import chalkpoint as cp
+from chalkpoint.publishing.parts import Carries, Rail
+from chalkpoint.publishing.scene import scene
+from chalkpoint.working.steps import Step
+from chalkpoint.working.written import Row
+
+#: question; rule of the step; what it must say; what it must not say.
+SENTENCES = [
+    # 1.0000000 + 1.0000000: only the sign column adds two 1s.
+    ("add -1 -1", "add", "Only the sign column carries.", "No column"),
+    ("add 0.5 0.25", "add", "No column carries.", "Only"),
+    # 1|1.0100000 + 0|1.0000000 = 0|0.0100000, and a carry leaves the extra place.
+    ("subtract -0.75 -1", "add", "The carry out of the extra sign place is dropped.", "like any other"),
+    (
+        "subtract -0.75 -1",
+        "add",
+        "It agrees with the sign bit, so the sum fits the mantissa.",
+        "cannot overflow",
+    ),
+    ("subtract 0.5 -1", "add", "differs from the sign bit, so the sum does not fit the mantissa", "dropped"),
+    ("subtract 0.5 -1", "negate", "\u22121 has no opposite in 8 bits", "+2"),
+    ("subtract 1 -2 --format C3x-16", "negate", "\u22122 has no opposite in 13 bits", "\u22121.0"),
+    ("add 0 1.5", "read", "The exponent of the second is 1.", "\u22128"),
+    ("divide 0 -3", "read", "The exponent of the second is 2.", "\u22128"),
+    (
+        "divide 0 -3",
+        "exponents",
+        "The dividend is 0, so the quotient is 0 whatever the exponents.",
+        "\u22128",
+    ),
+    ("divide 0 -3", "sign", "0 has no sign to be given.", "alike"),
+    ("divide 0 -3", "range", "Every bit of the quotient is 0.", "sum"),
+    (
+        "multiply 0 -3",
+        "exponents",
+        "One mantissa is 0, so the product is 0 whatever the exponents.",
+        "\u22128",
+    ),
+    ("multiply 0 -3", "range", "Every bit of the product is 0.", "sum"),
+    ("negate 0", "range", "Every bit of the mantissa is 0.", "sum"),
+    ("normalise 0.0000000 0101", "range", "Every bit of the mantissa is 0.", "sum"),
+    ("subtract 3 3", "range", "Every bit of the sum is 0.", "mantissa"),
+    ("encode 0 --format C3x-16", "zero", "with exponent \u22128, which is kept for zero", "exponent 0"),
+    ("decode 1000000000000000 --format C3x-16", "exponent", "1000 is kept for zero", "= \u22128"),
+    (
+        "negate 1000000000000000 --format C3x-16",
+        "range",
+        "with exponent \u22128, which is kept for zero",
+        "exponent 0",
+    ),
+    ("multiply 0 -3 --format 8", "product", "The product is 0.", "differ"),
+    ("divide 0 -3 --format 8", "quotient", "The quotient is 0.", "differ"),
+    (
+        "divide 2 3 --format 8",
+        "quotient",
+        "The divisor goes into 2 no time, so the quotient is 0.",
+        "highest place",
+    ),
+    ("add 0 0 --format 8", "add", "Adding 0 changes nothing, so the sum fits.", "positives"),
+    ("add 5 9 --format 8", "add", "Two positives have given a positive, so the sum fits.", "overflow"),
+    (
+        "add 5.3 1.7 --method exact-then-nearest",
+        "align",
+        "Every digit is kept: the rounding comes at the end.",
+        "the cut",
+    ),
+    (
+        "add 5.3 1.7 --method exact-then-truncate",
+        "align",
+        "Every digit is kept: the cut comes at the end.",
+        "rounding",
+    ),
+    (
+        "add 5.3 1.7 --method one-guard-bit",
+        "align",
+        "One guard bit is kept past the last place.",
+        "Every digit",
+    ),
+    # 1.0 = 0.1000000 0001 both: shifted once more, only 0s fall.
+    (
+        "add 1 1 --method spare-place-first",
+        "spare",
+        "Only 0s pass the last place, so nothing is lost.",
+        "tray",
+    ),
+    # -0.75 * 2^-8 beside 0.5: its size is cut to nothing, and no copy of its sign bit is left.
+    ("add 64 -0.375 --method size-and-sign", "align", "Nothing of its size is left: it is 0.", "copies"),
+    (
+        "add 64 -0.375",
+        "align",
+        "So far a shift leaves only copies of the sign bit, worth minus one unit",
+        "is 0",
+    ),
+    (
+        "add 1.5 -0.5 --format binary16",
+        "combine",
+        "take the smaller size, the second\u2019s, from the larger",
+        "add",
+    ),
+    (
+        "multiply 1.5 1.5 --format Q5.3 --rounding nearest",
+        "cut",
+        "only 0s are cut, so nothing is lost",
+        "tray",
+    ),
+    (
+        "multiply 1.125 1.125 --format Q5.3 --rounding nearest",
+        "cut",
+        "rounded to the nearest",
+        "the rest falls",
+    ),
+    # 64 - 0.25 - 64: the first two cancel before the small one meets them.
+    (
+        "sum 64 -0.25 -64",
+        "order",
+        "the two large terms cancel before a small one can be lost beside them",
+        "can grow",
+    ),
+    (
+        "sum 64 0.25 0.25 0.25 0.25",
+        "order",
+        "small terms together can grow before they meet a large one",
+        "cancel",
+    ),
+]
+
+
+def asked(line: str) -> cp.Working:
+    """Return the working of a question as it is typed: operation, operands, then options."""
+    from chalkpoint.working.course import Course
+    from chalkpoint.working.question import ask
+    from chalkpoint.working.work import work_question
+
+    words, _, options = line.partition(" --")
+    keys = (
+        dict(
+            part.split(" ", 1) for part in f"--{options}".replace(" --", "\n").removeprefix("--").split("\n")
+        )
+        if options
+        else {}
+    )
+    operation, *operands = words.split()
+    return work_question(ask(operation, *operands, course=Course(**keys)))  # type: ignore[arg-type]
+
+
+def step_of(working: cp.Working, rule: str) -> Step:
+    """Return the step of *working* that *rule* wrote."""
+    return next(step for step in working.steps if step.rule == rule)
+
+
+@pytest.mark.parametrize(("question", "rule", "said", "unsaid"), SENTENCES)
+def test_what_is_said_is_so(question: str, rule: str, said: str, unsaid: str) -> None:
+    """A sentence that was false is not said, and the true one is."""
+    step = step_of(asked(question), rule)
+
+    assert said in step.detail
+    assert unsaid not in step.detail
+
+
+def columns(row: Row) -> dict[int, str]:
+    """Return the digits of *row* by their columns, counted from the point."""
+    digits = row.lead + (row.carries or row.bits)
+    first = 1 - (len(digits) - row.places)
+    return {first + at: digit for at, digit in enumerate(digits)}
+
+
+#: question; the rows of its addition from the top, "1" in the first where a column is carried into.
+ADDITIONS = [
+    ("add 5 9 --format 8", ["      1 ", "00000101", "00001001", "00001110"]),
+    ("add 1.5 0.5 --format Q5.3", ["   11   ", "00001100", "00000100", "00010000"]),
+    ("add 1.5 0.5 --format 8+4", ["11      ", "01100000", "00100000", "010000000"]),
+    # 11111011 + 11111111: every column but the last is carried into, and one carry leaves.
+    ("add -5 -1 --format 8", ["1111111 ", "11111011", "11111111", "111111010"]),
+    # In the extra sign place too: 1|1.01 + 0|1.00 carries out of the sign column into it.
+    ("subtract -0.75 -1", ["1        ", "110100000", "010000000", "000100000"]),
+    ("subtract -5 -128 --format 8", ["1        ", "111111011", "010000000", "001111011"]),
+    ("subtract 5 -128 --format 8", ["000000101", "010000000", "010000101"]),
+    ("add -1 -1", ["10000000", "10000000", "100000000"]),
+]
+
+
+@pytest.mark.parametrize(("question", "expected"), ADDITIONS)
+def test_every_carry_stands_over_its_column(question: str, expected: list[str]) -> None:
+    """Columns are counted from the point: a carry has the column of the digits it is added to."""
+    working = asked(question)
+    rows = step_of(working, "add").rows
+
+    assert [row.lead + (row.carries or row.bits) for row in rows] == expected
+    if rows[0].carries:
+        drawn = next(block for block in scene(working).blocks if block.rule == "add")
+        (over,) = (item for item in drawn.items if isinstance(item, Carries))
+        rail = next(item for item in drawn.items if isinstance(item, Rail))
+        assert {cell.column for cell in over.cells} == {
+            column for column, digit in columns(rows[0]).items() if digit == "1"
+        }
+        assert rail.cells[-1].column == max(columns(rows[0]))
+
+
+def test_the_inverted_row_stands_under_what_is_inverted() -> None:
+    """Three rows: what is negated, every bit of it turned, and one added."""
+    step = step_of(asked("subtract 5.25 1.5 --format 8+4"), "negate")
+    # 1.5 = 0.1100000 0001, aligned with exponent 3: 0.0011000.
+    assert [(row.lead, row.bits) for row in step.rows] == [
+        ("", "00011000"),
+        ("", "11100111"),
+        ("", "11101000"),
+    ]
+    assert step.rows[0].soft
+
+
+def test_what_is_taken_away_is_beside_a_minus() -> None:
+    """1.5 - 0.5 in sizes: 1.1 - 0.1 = 1.0; no row has a plus, and the sizes have no sign of their own."""
+    rows = step_of(asked("add -0.5 1.5 --format binary16"), "combine").rows
+
+    assert [(row.sign, row.plus, row.minus) for row in rows] == [
+        ("", False, False),
+        ("", False, True),
+        ("0", False, False),
+    ]
+    assert [row.bits[:3] for row in rows] == ["110", "010", "100"]
+    assert [row.label for row in rows] == ["second", "first", "difference"]
+
+
+def test_digits_lost_in_a_sum_are_shown_where_they_were_lost() -> None:
+    """64 - 0.25: -0.25 = 1.0000000 1110 moves 9 places and loses 110000000, which is shown on its row."""
+    step = asked("sum 64 -0.25 -64").steps[0]
+
+    assert [(row.label, row.lost) for row in step.rows] == [
+        ("total", ""),
+        ("term 2", ""),
+        ("term 2 moved", "110000000"),
+        ("new total", ""),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("question", "label", "written"),
+    [
+        ("add -1 -3 --format 8", "in binary", "1100 (two\u2019s complement)"),
+        ("add -1 -1", "in binary", "110 (two\u2019s complement)"),
+        ("add -1.5 -0.5 --format binary16", "in binary", "\u221210"),
+        ("add 1 3 --format 8", "in binary", "0100"),
+        ("subtract 0.25 0.5", "in binary", "1.11 (two\u2019s complement)"),
+    ],
+)
+def test_a_negative_answer_in_binary_says_how_it_is_written(question: str, label: str, written: str) -> None:
+    """-4 is not 100: its sign place stands before its digits, or a minus does."""
+    assert (label, written) in asked(question).check_words.lines
+
+
+def test_what_was_asked_and_what_was_stored_stand_side_by_side() -> None:
+    """0.1 and 0.2 are stored as 0.099609375 and 0.19921875; the answer is exact for these only."""
+    working = asked("subtract 0.1 0.2")
+    words = working.check_words
+
+    assert working.title == "0.1 \u2212 0.2 in 8+4, stored as 0.099609375 \u2212 0.19921875"
+    assert words.lines[:3] == (
+        ("first", "0.1, stored as 0.099609375"),
+        ("second", "0.2, stored as 0.19921875"),
+        ("asked", "0.1 \u2212 0.2 = \u22120.1"),
+    )
+    assert ("stored", "0.099609375 \u2212 0.19921875 = \u22120.099609375") in words.lines
+    assert words.verdict == "Exact for what was stored"
+    # -0.1 + 0.099609375 = -0.000390625
+    assert words.reasons == (
+        "Of what was asked it is 0.000390625 off: that is what storing the operands cost.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("question", "detail"),
+    [
+        ("decode 0.0000000 0101", "The pattern stands for 0."),
+        ("decode 0.1000000 0000", "The pattern stands for 0.5."),
+        ("decode 0.1000000 0011", "Both ways of scaling give 4."),
+    ],
+)
+def test_two_ways_are_named_where_two_were_shown(question: str, detail: str) -> None:
+    """The second way moves the point, which zero and exponent 0 leave where it is."""
+    assert asked(question).check_words.detail == detail
+
+
+def test_lost_digits_stay_in_sight_to_the_end() -> None:
+    """5.25 - 1.6875: 0.1101100 moved two places right loses 00; 0.1 + 64 loses to the last step."""
+    steps = asked("add 64 1.6875").steps
+    # 1.6875 = 0.1101100 0001, 64 = 0.1000000 0111: moved 6 places, 0.0000001 and 101100 falls off.
+    at = [step.rule for step in steps].index("align")
+    assert steps[at].rows[-1].lost == "101100"
+    assert all(row.held == "101100" for step in steps[at + 1 :] for row in step.rows if row.bits)
+    assert all(not row.held for step in steps[: at + 1] for row in step.rows)
+
+
+def test_a_product_of_minus_two_to_the_seventh_fits_eight_bits() -> None:
+    """-64 x 2 = -128 = 10000000."""
+    rows = step_of(asked("multiply -64 2 --format 8"), "judge").rows
+
+    assert [row.bits for row in rows] == ["10000000"]
