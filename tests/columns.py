@@ -256,8 +256,8 @@ def _after_label(
         for at, sign in enumerate(text)
         if at >= begins and sign not in " +\u25b4\u2503\u2591.|#"
     ]
-    if marks and marks[0].digit == "\u2212" and not places[0][1].startswith("\u2212"):
-        del marks[0]  # what is done with the row
+    if not any("\u2212" in digits for _, digits in places):
+        marks = [mark for mark in marks if mark.digit != "\u2212"]  # what is done with the row
     return marks[: sum(len(digits) for _, digits in places)]
 
 
