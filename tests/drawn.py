@@ -136,7 +136,7 @@ def _html_row(line: ET.Element) -> Bits:
     shown = {"lead": "", "kept": "", "lost": "", "exponent": "", "sign": ""}
     for field in _with_class(line, "places"):
         for cell in field.iter("b"):
-            kind = next((name for name in ("lost", "op") if name in _classes(cell)), "kept")
+            kind = next((name for name in ("lost", "op", "stays") if name in _classes(cell)), "kept")
             kind = "lead" if _classes(cell) & {"keep", "drop"} else kind
             shown[kind] = shown.get(kind, "") + "".join(cell.itertext())
     for field in _with_class(line, "x"):

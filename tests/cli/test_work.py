@@ -91,7 +91,7 @@ def test_json_is_one_object_with_the_promised_keys(capsys: pytest.CaptureFixture
             "'8+' is not a format; write one such as 8+4, 1+4+3, binary16, 8",
         ),
         (["work", "add", "1", "2", "--format"], "--format needs a value; see chalkpoint work --help"),
-        (["work", "encode", "5,25"], "'5,25' as value is not a number; write one such as -5.25"),
+        (["work", "encode", "5,25"], "'5,25' as value has a decimal comma"),
         (["work", "add", "1", "2", "--course", "none.toml"], "the course 'none.toml' cannot be read"),
         (["work"], "operation needs a value; see chalkpoint work --help"),
     ],

@@ -26,7 +26,8 @@ def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
     for bits, rail in zip(truth(working), rails, strict=True):
         before, after = (bits.exponent, "") if rail.exponent_first else ("", bits.exponent)
         fields = before + bits.sign if drawn.sign_inside else bits.sign + before
-        rows.append(fields + bits.lead + bits.kept + bits.lost + after)
+        held = "".join(cell.digit for cell in rail.cells if cell.kind == "held")
+        rows.append(fields + bits.lead + bits.kept + bits.lost + held + after)
     left = ["".join(cell.digit for cell in line.cells) for line in drawn.check.left]
 
     assert svg_rows(svg(drawn)) == [row for row in rows if row] + left

@@ -11,6 +11,8 @@ from typing import NoReturn
 
 import cyclopts
 
+from chalkpoint.cli.commands import COMMANDS
+from chalkpoint.cli.records import app as records_app
 from chalkpoint.cli.refusals import sentence
 from chalkpoint.numbers.errors import ChalkpointError
 
@@ -24,13 +26,9 @@ app = cyclopts.App(
     version_flags=["--version"],
     help_flags=["--help", "-h"],
 )
-app.command("chalkpoint.cli.work:work", name="work")
-app.command("chalkpoint.cli.find:find", name="find")
-app.command("chalkpoint.cli.set:set_papers", name="set")
-app.command("chalkpoint.cli.mark:mark", name="mark")
-app.command("chalkpoint.cli.teach:teach", name="teach")
-app.command("chalkpoint.cli.serve:serve", name="serve")
-app.command("chalkpoint.cli.records:app", name="records")
+for _name, _command in COMMANDS.items():
+    app.command(_command.path, name=_name, help=_command.does, help_epilogue=_command.epilogue)
+app.command(records_app)
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

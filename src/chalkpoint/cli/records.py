@@ -10,14 +10,45 @@ from typing import TYPE_CHECKING, Annotated
 import cyclopts
 from cyclopts import Parameter
 
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.cli.commands import epilogue
+from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 
 if TYPE_CHECKING:
     from chalkpoint.records.store import Store
 
-__all__ = ["app"]
+__all__ = ["EXAMPLES", "app"]
 
-app = cyclopts.App(name="records", help="What is kept: export, import, backup, purge, migrate, teacher.")
+#: Two examples of each command, which its help shows and a test runs in this order.
+EXAMPLES: dict[str, tuple[str, str]] = {
+    "records": ("chalkpoint records backup copy.db", "chalkpoint records purge --older-than 400 --dry-run"),
+    "export": (
+        "chalkpoint records export all.jsonl",
+        "chalkpoint records export other.jsonl --database sqlite:///school.db",
+    ),
+    "import": (
+        "chalkpoint records import all.jsonl",
+        "chalkpoint records import all.jsonl --database sqlite:///other.db",
+    ),
+    "backup": (
+        "chalkpoint records backup monday.db",
+        "chalkpoint records backup tuesday.db --database sqlite:///school.db",
+    ),
+    "purge": (
+        "chalkpoint records purge --older-than 400 --dry-run",
+        "chalkpoint records purge --older-than 400 --yes",
+    ),
+    "migrate": ("chalkpoint records migrate", "chalkpoint records migrate --database sqlite:///school.db"),
+    "teacher": (
+        "chalkpoint records teacher marlow",
+        "chalkpoint records teacher marlow --database sqlite:///school.db",
+    ),
+}
+
+app = cyclopts.App(
+    name="records",
+    help="Keep what is kept: export, import, back up, purge, migrate, add a teacher.",
+    help_epilogue=epilogue(*EXAMPLES["records"]),
+)
 
 Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 
@@ -31,10 +62,10 @@ def _open(database: str | None) -> Store:
 
 
 def _not_installed(reason: ModuleNotFoundError) -> EntryError:
-    return EntryError(f"records need {reason.name!r}, which is not installed; install chalkpoint[serve]")
+    return missing_extra("the database", str(reason.name), "serve")
 
 
-@app.command(name="export")
+@app.command(name="export", help_epilogue=epilogue(*EXAMPLES["export"]))
 def export_records(file: Path, /, *, database: str | None = None) -> None:
     """Write everything that is kept to one file of JSON lines; passwords and sessions are left out.
 
@@ -63,7 +94,7 @@ def export_records(file: Path, /, *, database: str | None = None) -> None:
     print(f"Written: {file}, {sum(counts.values()):,} rows.")
 
 
-@app.command(name="import")
+@app.command(name="import", help_epilogue=epilogue(*EXAMPLES["import"]))
 def import_records(file: Path, /, *, teacher: str | None = None, database: str | None = None) -> None:
     """Bring in what an export wrote, all of it or nothing.
 
@@ -88,7 +119,7 @@ def import_records(file: Path, /, *, teacher: str | None = None, database: str |
     print(f"Brought in: {sum(counts.values()):,} rows that were not here.")
 
 
-@app.command
+@app.command(help_epilogue=epilogue(*EXAMPLES["backup"]))
 def backup(file: Path, /, *, database: str | None = None) -> None:
     """Copy the database while it is in use.
 
@@ -106,7 +137,7 @@ def backup(file: Path, /, *, database: str | None = None) -> None:
     print(f"Written: {file}")
 
 
-@app.command
+@app.command(help_epilogue=epilogue(*EXAMPLES["purge"]))
 def purge(*, older_than: int, dry_run: Flag = False, yes: Flag = False, database: str | None = None) -> None:
     """Forget what pupils wrote, marks, deleted things and sessions that are older than so many days.
 
@@ -142,7 +173,7 @@ def _agreed(question: str) -> bool:
         return False
 
 
-@app.command
+@app.command(help_epilogue=epilogue(*EXAMPLES["migrate"]))
 def migrate(*, database: str | None = None) -> None:
     """Bring a database up to date; back it up first.
 
@@ -159,7 +190,7 @@ def migrate(*, database: str | None = None) -> None:
     print(f"From {before or 'nothing'} to {after}.")
 
 
-@app.command
+@app.command(help_epilogue=epilogue(*EXAMPLES["teacher"]))
 def teacher(name: str, /, *, database: str | None = None) -> None:
     """Add a teacher, or give one a new password, which ends every session of that teacher.
 

@@ -8,7 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 
 __all__ = ["serve"]
 
@@ -50,9 +50,7 @@ def serve(
     try:
         from chalkpoint.web import serving
     except ModuleNotFoundError as reason:
-        raise EntryError(
-            f"serving needs {reason.name!r}, which is not installed; install chalkpoint[serve]"
-        ) from reason
+        raise missing_extra("serving", str(reason.name), "serve") from reason
     serving.serve(
         port=port,
         lan=lan,

@@ -46,7 +46,8 @@ def work(
         decode, encode, normalise, negate, add, subtract, multiply, divide, convert, range, error,
         sum, choose-format or explain
     operands
-        patterns such as 010111 0011 or 0x5D3, or values such as -5.25, 79/128 or 1 3/8
+        patterns such as 010111 0011 or 0x5D3, or values such as -5.25, 79/128 or 1 3/8; 0b10.01 is
+        read as binary, 0d10.01 as a decimal
     format
         mantissa bits + exponent bits, such as 8+4, or another of the list that --formats prints
     method

@@ -17,7 +17,7 @@ from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, Marker
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 
 __all__ = ["mark_on_cluster"]
 
@@ -37,7 +37,7 @@ def mark_on_cluster(
     try:
         from distributed import Client
     except ImportError as reason:
-        raise EntryError("--cluster needs the cluster's library; install chalkpoint[cluster]") from reason
+        raise missing_extra("--cluster", "distributed", "cluster") from reason
     try:
         client = Client(address, timeout=PATIENCE)
     except (OSError, TimeoutError, ValueError) as reason:

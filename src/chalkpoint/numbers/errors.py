@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
+from pathlib import Path
 
-__all__ = ["ChalkpointError", "EntryError", "FileError", "near_misses"]
+__all__ = ["ChalkpointError", "EntryError", "FileError", "missing_extra", "near_misses"]
 
 
 class ChalkpointError(ValueError):
@@ -18,6 +19,21 @@ class EntryError(ChalkpointError):
 
 class FileError(ChalkpointError):
     """A file cannot be read or written."""
+
+
+def missing_extra(what: str, package: str, extra: str, more: str = "") -> EntryError:
+    """Return the refusal of *what* for want of *package*, with the command that installs the *extra* it belongs to.
+
+    Run from a checkout, the command names that folder; else the package by its name.
+
+    >>> str(missing_extra("A PDF", "typst", "print")).partition("run: ")[0]
+    'A PDF takes typst, which is not installed; '
+    """
+    checkout = Path(__file__).parents[3]
+    here = str(checkout) if (checkout / "pyproject.toml").is_file() else "chalkpoint"
+    return EntryError(
+        f'{what} takes {package}, which is not installed; run: python -m pip install "{here}[{extra}]"{more}'
+    )
 
 
 def near_misses(word: str, known: Iterable[str]) -> str:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from chalkpoint.publishing.htmlview import Shower
 from chalkpoint.publishing.layout import LONG_LINE, SIGN_GAP, Line, chunks, grid, plan_ruler
-from chalkpoint.publishing.parts import Left, Rail, Scene, Tray
+from chalkpoint.publishing.parts import Left, Scene, Tray
 from chalkpoint.publishing.sentences import bits_in, powers_in, raised
 
 if TYPE_CHECKING:
@@ -143,9 +143,10 @@ def _left_tray(left: Left) -> Tray:
 # === How a working gives way ===
 
 SAY, LABEL = 16.5, 5.75  # rem
+LABEL_ROOM, LABEL_CHARACTER = 0.9, 0.5  # rem, after a label; a character of it
 LEAST_VALUE, MOST_VALUE = 8.5, 16.5
 LONG_VALUE = 14  # characters; longer ones are set smaller
-LARGEST_CELL, ROOMY_CELL, SMALL_CELL, LEAST_CELL = 2.25, 1.6875, 1.25, 1.0625
+LARGEST_CELL, ROOMY_CELL, SMALL_CELL, LEAST_CELL = 2.25, 1.6875, 1.125, 1.0625
 BROKEN_LABEL = 4.6  # rem
 
 
@@ -157,6 +158,7 @@ class Fit:
     sign, before, after  of the sign's, and the exponent's on either side
     fields       of all that stands outside the mantissa's grid, where it stands on a line of its own
     lead, right  before the sign place; up to the last place kept
+    label        of the labels
     width        columns and gaps of a whole line
     beside       what a line takes besides its cells, with the words beside the rails; and above them
     beside_from  from which width the words stand beside the rails; the exponent beside the mantissa;
@@ -172,6 +174,7 @@ class Fit:
     fields: float
     lead: int
     right: int
+    label: float
     width: float
     beside: float
     above: float
@@ -190,12 +193,12 @@ def fit_of(scene: Scene) -> Fit:
     """Return from which widths *scene* gives way, and how."""
     across = grid(scene)
     parts = chunks(scene)
-    value = _value_width(scene)
+    value, label = _value_width(scene), _label_width(scene)
     long_lines = [parts[at : at + LONG_LINE] for at in range(0, len(parts), LONG_LINE)]
     longest_line = max(sum(len(part) for part in line) for line in long_lines)
     whole_from = (across.columns + 0.25) * LEAST_CELL
     return Fit(
-        name=_name(scene, across.columns, round(value * 4)),
+        name=_name(scene, across.columns, round(value * 4), round(label * 4)),
         columns=across.columns,
         sign=scene.sign,
         before=scene.before,
@@ -203,14 +206,15 @@ def fit_of(scene: Scene) -> Fit:
         fields=scene.exponent_bits + (scene.sign + SIGN_GAP if scene.sign else 0),
         lead=max(0, -scene.first),
         right=min(across.columns, scene.places + 1 - scene.first),
+        label=label,
         width=across.width,
-        beside=SAY + LABEL + value,
-        above=LABEL + value,
-        beside_from=SAY + LABEL + value + across.width * ROOMY_CELL,
-        above_from=LABEL + value + across.width * SMALL_CELL,
+        beside=SAY + label + value,
+        above=label + value,
+        beside_from=SAY + label + value + across.width * ROOMY_CELL,
+        above_from=label + value + across.width * SMALL_CELL,
         whole_from=whole_from,
         long_from=min(whole_from, BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL),
-        full=LABEL + value + across.width * LARGEST_CELL,
+        full=label + value + across.width * LARGEST_CELL,
         chunks=len(parts),
         long_lines=len(long_lines),
         longest_chunk=max(len(part) for part in parts),
@@ -218,17 +222,22 @@ def fit_of(scene: Scene) -> Fit:
     )
 
 
-def _name(scene: Scene, columns: int, value: int) -> str:
+def _name(scene: Scene, columns: int, value: int, label: int) -> str:
     fields = [columns, scene.exponent_bits, value, -scene.first]
-    if scene.sign or not scene.exponent_bits or (scene.before and scene.after):
+    if scene.sign or scene.before or not scene.exponent_bits:
         fields += [scene.sign, scene.before, scene.after]
+    fields += [label] if label > LABEL * 4 else []
     return "-".join(["fit", *map(str, fields)])
+
+
+def _label_width(scene: Scene) -> float:
+    """Return the width kept for the labels of rows: a little more for long names."""
+    return max(LABEL, LABEL_ROOM + scene.longest_label * LABEL_CHARACTER)
 
 
 def _value_width(scene: Scene) -> float:
     """Return the width kept for decimal values: the longest, as far as it is not very long."""
-    rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
-    sizes = [len(rail.value) * (0.75 if len(rail.value) <= LONG_VALUE else 0.625) for rail in rails]
-    beside = [max(len(rail.lost_words), len(rail.note)) * 0.625 for rail in rails]
+    sizes = [len(rail.value) * (0.75 if len(rail.value) <= LONG_VALUE else 0.625) for rail in scene.rails]
+    beside = [max(len(rail.lost_words), len(rail.note)) * 0.625 for rail in scene.rails]
     longest = max([*sizes, *beside], default=0)
     return min(MOST_VALUE, max(LEAST_VALUE, 1.5 + round(longest * 4) / 4))

@@ -99,7 +99,7 @@ class Group:
     lines: list[ShownLine] = field(default_factory=list)
 
 
-KINDS = {"lost": "lost", "extra": "keep", "dropped": "drop"}
+KINDS = {"lost": "lost", "held": "stays", "extra": "keep", "dropped": "drop"}
 THREADS = {"kept": "kept", "fallen": "fell", "copied": "copy"}
 
 
@@ -221,7 +221,7 @@ class Shower:
             "pb": point is not None and cell == row[0] and cell.column == point + 1,
             "a": _starts_rail(cell, row),
             "z": cell == row[-1],
-            "t": cell == next((other for other in row if other.kind == "lost"), None),
+            "t": cell == next((other for other in row if other.kind in {"lost", "held"}), None),
         }
         return " ".join(name for name, marked in marks.items() if name and marked)
 

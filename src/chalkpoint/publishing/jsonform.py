@@ -41,7 +41,8 @@ def as_json(working: Working) -> dict[str, Any]:
             "course": question.course.to_dict(),
             "names": list(question.names[: question.operation.operands]),
             "title": working.title,
-        },
+        }
+        | ({"notes": list(question.notes)} if question.notes else {}),
         "method": working.method,
         "steps": [_step(step) for step in working.steps],
         "result": _result(working.result, hexadecimal=question.course.hexadecimal == "shown"),

@@ -38,8 +38,9 @@ __all__ = [
 class Cell:
     """One digit in its column.
 
-    kind     "kept"; "lost" for a digit in the tray; "extra" for an extra sign place that counts;
-             "dropped" for a carry that is struck out
+    kind     "kept"; "lost" for a digit that falls into the tray on this row; "held" for one that the tray
+             holds from an earlier step; "extra" for an extra sign place that counts; "dropped" for a
+             carry that is struck out
     changed  whether it changed in this step
     copied   whether it is a copy of the sign bit, brought in by a shift
     unwritten  whether the format leaves it out: a hidden or an implied bit
@@ -65,7 +66,7 @@ class Tray:
 class Rail:
     """A row of bit cells.
 
-    cells          mantissa, extra sign place and tray, in column order without gaps
+    cells          extra sign place, mantissa and tray, in column order without gaps
     point          the wedge stands on the right edge of this column; None where there is no point
     sign           the cell of a sign field of its own, or none
     exponent       cells of the exponent, or none
@@ -275,6 +276,7 @@ class Scene:
 
     title           such as "8.875 − 3.6875 in 8+4"
     method          the method in words, or ""
+    notes           how operands were read that could be bits or a decimal, a sentence each
     course          what the class is called, or ""
     format          such as "8+4"
     first, last     the outermost columns used
@@ -298,6 +300,7 @@ class Scene:
     check: Check
     sign: int = 0
     sign_inside: bool = False
+    notes: tuple[str, ...] = ()
     headings: tuple[str, str, str, str] = field(default=("mantissa", "exponent", "decimal", "tray"))
 
     @property
@@ -318,6 +321,16 @@ class Scene:
         rails = [item for item in (self.headed.items if self.headed else ()) if isinstance(item, Rail)]
         starts = (cell.column for rail in rails for cell in rail.cells if cell.kind == "kept")
         return next(starts, max(0, self.first))
+
+    @property
+    def rails(self) -> list[Rail]:
+        """Every rail, top to bottom."""
+        return [item for block in self.blocks for item in block.items if isinstance(item, Rail)]
+
+    @property
+    def longest_label(self) -> int:
+        """Characters of the longest label beside a row."""
+        return max((len(rail.label) for rail in self.rails), default=0)
 
     @property
     def words(self) -> str:

@@ -9,7 +9,7 @@ import io
 import zipfile
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.pptxshapes import COLOURS, NAMESPACES, escape, pixels
 
 if TYPE_CHECKING:
@@ -72,9 +72,7 @@ def _new(title: str, width: float, height: float) -> Presentation:
         from pptx.dml.color import RGBColor
         from pptx.util import Emu
     except ImportError as reason:
-        raise EntryError(
-            "slides need python-pptx, which is not installed; run: pip install 'chalkpoint[slides]'"
-        ) from reason
+        raise missing_extra("a slide", "python-pptx", "slides") from reason
     presentation = pptx.Presentation()
     presentation.slide_width, presentation.slide_height = Emu(pixels(width)), Emu(pixels(height))
     presentation.core_properties.title = title

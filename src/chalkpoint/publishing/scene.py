@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.publishing.labels import short_labels
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
@@ -39,6 +40,8 @@ from chalkpoint.working.written import Row
 
 __all__ = ["scene"]
 
+MOST_THREADS = 9  # of copies, or of digits that fall: more cannot be told apart
+
 
 def scene(working: Working) -> Scene:
     """Return the scene of *working*: a block a step, then the check.
@@ -57,6 +60,8 @@ def scene(working: Working) -> Scene:
     formats = [number_format, *([question.target.number_format] if question.target else [])]
     blocks = with_walls(_weighed_below(written, formats[-1]))
     fields = fields_of(blocks, formats)
+    short = short_labels(working)
+    blocks = tuple(_relabelled(block, short) for block in blocks)
     columns = [column for block in blocks for item in block.items for column in _columns(item)]
     return Scene(
         title=working.title,
@@ -69,16 +74,26 @@ def scene(working: Working) -> Scene:
         before=fields.before,
         after=fields.after,
         blocks=blocks,
-        check=_check(working, blocks),
+        check=_check(working, blocks, short),
         sign=fields.sign,
         sign_inside=fields.sign_inside,
         headings=headings_of(number_format),
+        notes=question.notes,
     )
 
 
 def _block(step: Step, fmt: Any, point: str) -> Block:
     items = _named(list(_items(step.rows, fmt, point)), _names(step.rows, fmt))
     return Block(step.number, step.rule, step.title, step.detail, step.spoken, tuple(items))
+
+
+def _relabelled(block: Block, short: Mapping[str, str]) -> Block:
+    """Return *block* with the labels of its rows as they are drawn."""
+    items = (
+        replace(item, label=short.get(item.label, item.label)) if isinstance(item, Rail) else item
+        for item in block.items
+    )
+    return replace(block, items=tuple(items))
 
 
 def _weighed_below(blocks: list[Block], fmt: Any) -> list[Block]:
@@ -124,7 +139,7 @@ def _named(items: list[Item], names: Names | None) -> list[Item]:
     return [*items[:at], names, *items[at:]]
 
 
-def _items(rows: Iterable[Row], fmt: Any, point: str) -> Iterator[Item]:
+def _items(rows: Sequence[Row], fmt: Any, point: str) -> Iterator[Item]:
     """Yield what is drawn for *rows*, top to bottom: threads before a row that moved, place values after it."""
     above: Rail | None = None
     for row in rows:
@@ -228,8 +243,15 @@ def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
     if any(cell.digit != to.digit for cell, to in moves):
         return ()
     copies = [Thread(source[0].column, cell.column, "copied") for cell in below.cells if cell.copied]
-    kinds = {True: "fallen", False: "kept"}
-    return (*copies, *(Thread(cell.column, to.column, kinds[to.kind == "lost"]) for cell, to in moves))
+    kept = [Thread(cell.column, to.column, "kept") for cell, to in moves if to.kind != "lost"]
+    fallen = [Thread(cell.column, to.column, "fallen") for cell, to in moves if to.kind == "lost"]
+    return (*_thinned(copies), *kept, *_thinned(fallen))
+
+
+def _thinned(threads: list[Thread]) -> list[Thread]:
+    """Return *threads*, or some of them at equal distances, the first and the last too: more would run into a blot."""
+    step = -(-(len(threads) - 1) // (MOST_THREADS - 1))
+    return threads if len(threads) <= MOST_THREADS else [*threads[:-1:step], threads[-1]]
 
 
 def _columns(item: Item) -> Iterator[int]:
@@ -239,7 +261,7 @@ def _columns(item: Item) -> Iterator[int]:
         yield item.cells[-1].column
 
 
-def _check(working: Working, blocks: tuple[Block, ...]) -> Check:
+def _check(working: Working, blocks: tuple[Block, ...], short: Mapping[str, str]) -> Check:
     check, said, point = working.check, working.check_words, working.question.course.point
     drawn = None
     if check.value is not None and check.unit is not None:
@@ -250,7 +272,7 @@ def _check(working: Working, blocks: tuple[Block, ...]) -> Check:
         detail=said.detail,
         spoken=said.spoken,
         left=left_in_tray(blocks),
-        lines=said.lines,
+        lines=tuple((short.get(label, label), text) for label, text in said.lines),
         ruler=drawn,
         verdict=said.verdict,
         reasons=said.reasons,

@@ -110,7 +110,7 @@ class Stage:
 
     def _without_value(self, row: Data) -> Data:
         """Return a row without its decimal, which a board writes below the rows."""
-        return row | {"value": [], "lost_words": ""} if row["kind"] == "rail" else row
+        return row | {"value": [], "lost_words": []} if row["kind"] == "rail" else row
 
     def blank(self, row: Data) -> Data:
         """Return the room of *row*: a rail with nothing in its cells, or space."""

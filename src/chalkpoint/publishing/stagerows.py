@@ -163,6 +163,12 @@ class Rows:
                     x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
                 )
                 bold = True
+            case "held":
+                self.sheet.box(x, y, u, tall, hatched=True)
+                self.sheet.box(
+                    x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
+                )
+                colour = "soft"
             case "extra":
                 self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
             case _:

@@ -13,7 +13,7 @@ __all__ = ["svg"]
 
 MARGIN = 32.0
 SAY, LABEL = 266.0, 92.0  # the words beside the rails, the labels
-LABEL_ROOM = 100.0
+LABEL_CHARACTER, LABEL_GAP = 7.9, 14.0
 NUMBER = 26.0  # before a step's words
 GAP, STEP_GAP = 10.0, 36.0  # between rows, between steps
 LONGEST_SAY = 620.0  # where the words stand above
@@ -36,7 +36,8 @@ class Drawing:
         self.pen = Pen(scene.title, scene.words)
         grid = layout.grid(scene)
         self.above = grid.width > LONG_RAILS
-        self.left = MARGIN + (0 if self.above else SAY) + LABEL
+        self.labels = max(LABEL, scene.longest_label * LABEL_CHARACTER + LABEL_GAP)
+        self.left = MARGIN + (0 if self.above else SAY) + self.labels
         self.rows = Rows(self.pen, scene, grid, self.left)
         ruler = layout.RULER_WIDTH * U if scene.check.ruler else 0  # wider than a working without rails
         self.width = max(self.rows.value_at + _longest_value(scene), self.left + ruler) + MARGIN
@@ -48,6 +49,8 @@ class Drawing:
         self._lines(MARGIN, self.scene.title, TITLE)
         if self.scene.method:
             self._lines(MARGIN, f"Method: {self.scene.method}.", SMALL, colour="soft")
+        for note in self.scene.notes:
+            self._lines(MARGIN, note, SMALL, colour="soft")
         self.y += STEP_GAP
         for block in self.scene.blocks:
             self._block(block, headed=block is self.scene.headed)
@@ -112,7 +115,7 @@ class Drawing:
             self._stand(None)
             self.y += GAP
         for label, text in check.lines:
-            *above, last = broken(label, LABEL_ROOM, SMALL)
+            *above, last = broken(label, self.labels + 8, SMALL)
             for line in above:
                 self.y += SMALL * LEADING
                 self.rows.label(line, self.y)
@@ -155,7 +158,7 @@ def broken(sentence: str, width: float, size: float) -> list[str]:
 
 def _longest_value(scene: Scene) -> float:
     """Return the width of the longest value, with what was lost beside it."""
-    rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
+    rails = scene.rails
     sizes = [
         (len(rail.value) * 18 + (len(rail.lost_words) + 5) * 15 * bool(rail.worth)) * AVERAGE
         for rail in rails

@@ -159,6 +159,11 @@ class Rows:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail")
                 self._digit(x + U / 2, y, cell.digit, bold=True, halo=True)
                 return
+            case "held":
+                for stroke in layout.hatch(x, y, U, HEIGHT, layout.STROKE_GAP * U):
+                    self.pen.line(stroke, "hair", 1)
+                self._digit(x + U / 2, y, cell.digit, colour="soft", halo=True)
+                return
             case _ if cell.kind == "extra" or cell.unwritten:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail", dashed=True)
             case _:

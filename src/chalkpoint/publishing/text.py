@@ -89,6 +89,8 @@ class Writer:
         else:
             yield from self._wrapped(0, self.scene.title, "bold")
             yield from self._wrapped(0, method)
+        for note in self.scene.notes:
+            yield from self._wrapped(0, note, "soft")
 
     def _heading(self, number: int, title: str, detail: str) -> Iterator[TextLine]:
         """Yield a step's number, its title, and what is done."""
@@ -198,9 +200,7 @@ class Writer:
     def _broken(self, block: Block) -> Iterator[TextLine]:
         for grid in self.pieces:
             if grid is not self.pieces[0] and any(_stands_on(item, grid) for item in block.items):
-                line = TextLine()
-                line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
-                yield line
+                yield _from_place(grid)
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
@@ -264,10 +264,12 @@ class Writer:
     def _left(self, left: Left) -> Iterator[TextLine]:
         """Yield what stands on the floor of the tray."""
         bits = Rail(label=left.label, cells=left.cells)
-        grids = self.pieces or [self.grid]
-        lines = [bits_line(bits, grid) for grid in grids if _stands_on(bits, grid)]
-        for line in lines[1:]:
-            line.put(INDENT, " " * len(left.label))
+        grids = [grid for grid in self.pieces or [self.grid] if _stands_on(bits, grid)]
+        lines = [
+            line
+            for grid in grids
+            for line in (*([_from_place(grid)] if grid is not grids[0] else []), bits_line(bits, grid))
+        ]
         at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:
             lines[-1].put(at, left.worth)
@@ -283,6 +285,13 @@ def with_tray_before(items: tuple[Item, ...]) -> Iterator[tuple[Item, Tray | Non
     for index, item in enumerate(items):
         yield item, before if index else None
         before = item.tray
+
+
+def _from_place(grid: TextGrid) -> TextLine:
+    """Return what stands over a piece of the rows."""
+    line = TextLine()
+    line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
+    return line
 
 
 def _stands_on(item: Item, grid: TextGrid) -> bool:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from chalkpoint.publishing.parts import Carries, Rail, Scene, Tray
 
-__all__ = ["FIELD_GAP", "INDENT", "SIGN", "TextGrid", "choose_grid", "rails", "split_grid"]
+__all__ = ["FIELD_GAP", "INDENT", "SIGN", "TextGrid", "choose_grid", "split_grid"]
 
 INDENT = 4
 LABEL = 12  # characters kept for labels; longer ones make it wider
@@ -79,11 +79,6 @@ class TextGrid:
         return replace(self, columns=columns, at={column: self.at[column] - shift for column in columns})
 
 
-def rails(scene: Scene) -> list[Rail]:
-    """Return every rail of *scene*, top to bottom."""
-    return [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
-
-
 def choose_grid(scene: Scene, width: int) -> TextGrid:
     """Return the roomiest grid on which *scene* fits into *width* characters.
 
@@ -149,7 +144,7 @@ def _labels(scene: Scene) -> Iterable[str]:
 
 def _positions(scene: Scene, start: int, pitch: int) -> tuple[dict[int, int], int]:
     """Return the position of every column from *start*, and the first free position after them."""
-    drawn = rails(scene)
+    drawn = scene.rails
     closed = {rail.lost[-1].column for rail in drawn if rail.lost}
     parted = closed | {rail.lost[0].column - 1 for rail in drawn if rail.lost}
     parted |= {cell.column for rail in drawn for cell in rail.cells if cell.kind in {"dropped", "extra"}}
@@ -167,7 +162,7 @@ def _right_edge(scene: Scene, grid: TextGrid) -> int:
     named_to = grid.exponent_at + len(exponent) if scene.after else 0
     if grid.values == "below":
         return max(grid.value_at - FIELD_GAP, named_to)
-    beside = [max(len(rail.value.lstrip("\u2212")), len(rail.lost_words)) for rail in rails(scene)]
+    beside = [max(len(rail.value.lstrip("\u2212")), len(rail.lost_words)) for rail in scene.rails]
     return max(
         max(grid.value_at, named_to + FIELD_GAP + 1) + len(value), grid.value_at + max(beside, default=0)
     )

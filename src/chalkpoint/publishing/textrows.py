@@ -40,7 +40,7 @@ def bits_line(rail: Rail, grid: TextGrid) -> TextLine:
         line.put(grid.at[rail.cells[0].column - 1], rail.operator)
     for cell in here(rail.cells, grid):
         line.put(grid.at[cell.column], cell.digit, style_of(rail, cell))
-        if cell.kind == "lost" and grid.pitch == 2:
+        if cell.kind in {"lost", "held"} and grid.pitch == 2:
             line.put(grid.at[cell.column] + 1, HATCH)
     wedge = grid.wedge(rail.point)
     if wedge is not None:
@@ -59,7 +59,7 @@ def style_of(rail: Rail, cell: Cell | None = None) -> str:
         return "changed"
     if cell and cell.kind == "lost":
         return "bold"
-    return "soft" if rail.soft else ""
+    return "soft" if rail.soft or (cell and cell.kind == "held") else ""
 
 
 def fields_on(line: TextLine, rail: Rail, grid: TextGrid) -> TextLine:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 from chalkpoint.publishing.captions import Caption, captions
 from chalkpoint.publishing.film import coding
 from chalkpoint.publishing.film.captiontrack import styled
@@ -103,9 +103,7 @@ def _opened(path: Path, kind: Format) -> OutputContainer:
     try:
         import av
     except ImportError as reason:
-        raise EntryError(
-            "video needs PyAV, which is not installed; run: pip install 'chalkpoint[video]'"
-        ) from reason
+        raise missing_extra("video", "av", "video") from reason
     for name in (kind.video, kind.audio):
         try:
             av.Codec(name, "w")

@@ -14,7 +14,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 
 __all__ = ["RATE", "Speak", "speak"]
 
@@ -33,9 +33,7 @@ def speak(sentences: Sequence[str], words_a_minute: int) -> list[bytes]:
     Raises EntryError when the speech extra is not installed.
     """
     if importlib.util.find_spec("espeakng_loader") is None:
-        raise EntryError(
-            "speech needs espeakng-loader, which is not installed; run: pip install 'chalkpoint[speech]'"
-        )
+        raise missing_extra("speech", "espeakng-loader", "speech")
     asked = json.dumps({"sentences": list(sentences), "pace": max(SLOWEST, words_a_minute)})
     done = subprocess.run(  # noqa: S603  (this module, by the interpreter that runs it)
         [

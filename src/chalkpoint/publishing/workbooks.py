@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, BinaryIO
 from zipfile import BadZipFile, ZipFile
 
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 
 __all__ = ["rows_of"]
 
@@ -26,9 +26,7 @@ def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[Any, ...]]:
     try:
         from openpyxl import load_workbook
     except ImportError as reason:
-        raise EntryError(
-            "sheets need openpyxl, which is not installed; run: pip install 'chalkpoint[print]', or save as .csv"
-        ) from reason
+        raise missing_extra("a sheet", "openpyxl", "print", "; or save as .csv") from reason
     _check_size(path)
     try:
         book = load_workbook(path, read_only=True, data_only=True)

@@ -13,7 +13,7 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, 
 from sqlalchemy.exc import ArgumentError, DatabaseError, InterfaceError, OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 from chalkpoint.records import migrate
 from chalkpoint.records.migrate import WRITES
 
@@ -187,9 +187,7 @@ def _engine(url: URL) -> Engine:
         try:
             return create_engine(url, pool_size=CONNECTIONS, pool_pre_ping=True, hide_parameters=True)
         except ModuleNotFoundError as reason:
-            raise EntryError(
-                f"PostgreSQL needs {reason.name!r}, which is not installed; install chalkpoint[postgresql]"
-            ) from reason
+            raise missing_extra("PostgreSQL", str(reason.name), "postgresql") from reason
     engine = create_engine(url, pool_size=CONNECTIONS, connect_args={"timeout": WAIT}, hide_parameters=True)
     event.listen(engine, "connect", _prepare_file)
     event.listen(engine, "begin", _begin_file)

@@ -7,7 +7,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import parse_value, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fitting import normal_exponent
 from chalkpoint.numbers.formats import FloatFormat
@@ -16,8 +16,9 @@ from chalkpoint.numbers.named import format_called
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
+from chalkpoint.working.typed import BINARY, clean, prefix_of, reading_note, value_in
 
-__all__ = ["is_format", "join_fields", "read_operand"]
+__all__ = ["is_format", "join_fields", "note_on", "read_operand"]
 
 LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
 INFINITIES = {"infinity": 0, "+infinity": 0, "-infinity": 1, "inf": 0, "+inf": 0, "-inf": 1}
@@ -89,31 +90,76 @@ def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
     (Pattern(mantissa=104, exponent=3), Fraction(13, 2))
     >>> read_operand("0x46", Course(format="1+4+3"))
     (Fields(sign=0, exponent=1, fraction=6), None)
+    >>> read_operand("0b10.01", Course())
+    (Pattern(mantissa=72, exponent=2), Fraction(9, 4))
     """
-    fmt = course.number_format
+    fmt, entry = course.number_format, clean(entry)
     if looks_like_hexadecimal(entry):
         return fmt.read(parse_hexadecimal(entry, fmt.bits)), None
     if fmt.family == SIZES:
         special = _special(entry, fmt)
         if special is not None:
             return special, None
-    bare = "".join(entry.split())
-    is_bits = looks_like_bits(entry) and (
-        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS
-        or " " in entry.strip()
-        or len(bare) == fmt.bits
-        or (len(bare) > 1 and bare.isdigit() and bare[0] == "0")  # no decimal is written so
-    )
-    if is_bits:
-        return fmt.read(entry), None
+    sign, prefix, rest = prefix_of(entry)
+    if prefix == BINARY and not sign and _is_whole_pattern(rest, fmt):
+        return _pattern_in(rest, fmt), None
+    if _is_bits(entry, fmt):
+        return _pattern_in(entry, fmt), None
     if not any(character.isdigit() for character in entry):
         raise EntryError(
             f"{entry!r} is neither a pattern nor a number; write one such as {fmt.write(fmt.example)!r} or 1.5"
         )
-    if " " in entry.strip() and "/" not in entry:
-        return fmt.read(entry), None
-    value = parse_value(entry, point=course.point, name="operand")
+    if " " in entry and "/" not in entry and not prefix and not entry.startswith(("- ", "+ ")):
+        return _pattern_in(entry, fmt), None
+    value = value_in(entry, point=course.point, name="operand")
     return store(value, course), value
+
+
+def note_on(entry: str, course: Course, *, patterns: bool) -> str:
+    """Return how *entry* is read, where it could be bits or a decimal; "" where that is plain.
+
+    patterns  whether the operation takes patterns, so that bits are read as one
+
+    >>> note_on("0.110", Course(format="Q1.3"), patterns=True)
+    '0.110 is read as a decimal; 0b0.110 would be binary.'
+    """
+    fmt, plain = course.number_format, clean(entry)
+    return reading_note(plain, fmt.bits, as_bits=patterns and _is_bits(plain, fmt))
+
+
+def _is_bits(entry: str, fmt: Any) -> bool:
+    """Tell whether *entry* is read as bits, with no prefix that says so."""
+    bare = "".join(entry.split())
+    return looks_like_bits(entry) and (
+        len(bare.replace(".", "")) > LONGEST_DECIMAL_IN_BITS
+        or " " in entry
+        or len(bare) == fmt.bits
+        or (len(bare) > 1 and bare.isdigit() and bare[0] == "0")  # no decimal is written so
+    )
+
+
+def _is_whole_pattern(digits: str, fmt: Any) -> bool:
+    return bool(len("".join(digits.replace(".", "").replace("_", " ").split())) == fmt.bits)
+
+
+def _pattern_in(entry: str, fmt: Any) -> Any:
+    """Return the pattern written in *entry*.
+
+    Raises EntryError where it is none; where its fields are those of the format in another order, that is asked.
+    """
+    try:
+        return fmt.read(entry)
+    except EntryError:
+        fields, widths = entry.split(), () if fmt.family == WHOLE else fmt.widths
+        lengths = [len(field.replace(".", "")) for field in fields]
+        if len(fields) < 2 or lengths == list(widths) or sorted(lengths) != sorted(widths):
+            raise
+        by_length = dict(zip(lengths, fields, strict=True))
+        ordered = " ".join(by_length[width] for width in widths)
+        raise EntryError(
+            f"{entry!r} has fields of {', '.join(map(str, lengths))} bits, and {fmt} has "
+            f"{', '.join(map(str, widths))}: were they exchanged? Then write {ordered!r}"
+        ) from None
 
 
 def _special(entry: str, fmt: SignMagnitudeFormat) -> Any:

@@ -7,10 +7,11 @@ from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.exact import parse_value, write_exact, write_value
+from chalkpoint.numbers.exact import write_exact, write_value
 from chalkpoint.numbers.named import format_called, value_or_none
 from chalkpoint.working.course import Course
-from chalkpoint.working.operands import is_format, join_fields, read_operand
+from chalkpoint.working.operands import is_format, join_fields, note_on, read_operand
+from chalkpoint.working.typed import clean, entries_of, names_for, value_in
 
 __all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line", "show_pattern"]
 
@@ -69,6 +70,7 @@ class Question:
     amounts   all the values, for operations on more than one
     target    the course in whose format the answer is wanted, for `convert`
     about     the question to be explained, for `explain`
+    notes     how operands were read that could be bits or a decimal, a sentence each
     """
 
     operation: Operation
@@ -81,6 +83,7 @@ class Question:
     amounts: tuple[Fraction, ...] = ()
     target: Course | None = None
     about: Question | None = None
+    notes: tuple[str, ...] = ()
 
     @property
     def operands(self) -> list[str]:
@@ -144,17 +147,22 @@ def ask(
     if kind.takes == "question":
         return _ask_about(kind, entries, course, names)
     target, wanted = None, kind.operands
+    if kind.takes != "pattern and format":
+        entries = entries_of(entries, kind.name, kind.sign, wanted, point=course.point, many=kind.many)
     if kind.takes == "pattern and format":
         entries, spelling = _parted(kind, entries, fmt)
         target, wanted = course.with_(format=spelling), 1
     entries = join_fields(entries, wanted, fmt, patterns=kind.takes != "values", many=kind.many)
     if len(entries) < wanted or (len(entries) > wanted and not kind.many):
         raise EntryError(_wrong_number(kind, entries, fmt))
-    names = tuple(names) + NAMES[len(names) : max(2, wanted)]
-    names += tuple(f"term {number}" for number in range(len(names) + 1, len(entries) + 1))
+    notes = tuple(
+        filter(None, (note_on(entry, course, patterns=kind.takes != "values") for entry in entries))
+    )
+    names = _called(names_for(names, len(entries)), max(2, len(entries)))
     if kind.takes == "values":
-        values = tuple(parse_value(entry, point=course.point) for entry in entries)
-        return Question(kind, course, fmt, value=values[0], names=names, amounts=values if wanted > 1 else ())
+        values = tuple(value_in(entry, point=course.point) for entry in entries)
+        amounts = values if wanted > 1 else ()
+        return Question(kind, course, fmt, value=values[0], names=names, amounts=amounts, notes=notes)
     read = [read_operand(entry, course) for entry in entries]
     return Question(
         kind,
@@ -164,7 +172,14 @@ def ask(
         given=tuple(given for _, given in read),
         names=names,
         target=target,
+        notes=notes,
     )
+
+
+def _called(given: tuple[str, ...], operands: int) -> tuple[str, ...]:
+    """Return what the operands are called: as *given*, else by their number."""
+    usual = [*NAMES, *(f"term {number}" for number in range(3, operands + 1))]
+    return tuple(name or usual[at] for at, name in enumerate([*given, *usual[len(given) :]]))
 
 
 def ask_line(line: str, *, course: Course) -> Question:
@@ -175,7 +190,7 @@ def ask_line(line: str, *, course: Course) -> Question:
     >>> ask_line("subtract 010111 0011, 010100 0001", course=Course(format="6+4")).operands
     ['010111 0011', '010100 0001']
     """
-    operation, _, rest = line.strip().partition(" ")
+    operation, _, rest = clean(line).partition(" ")
     parts = rest.replace(";", ", ").split(", " if course.point == "," else ",")
     operands = [part.strip() for part in parts if part.strip()]
     if len(operands) == 1 and operation in OPERATIONS and OPERATIONS[operation].operands > 1:
@@ -191,12 +206,23 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
         )
     about = ask(entries[0], *entries[1:], course=course, names=names)
     return Question(
-        kind, course, about.format, about.patterns, about.value, about.given, about.names, about=about
+        kind,
+        course,
+        about.format,
+        about.patterns,
+        about.value,
+        about.given,
+        about.names,
+        about=about,
+        notes=about.notes,
     )
 
 
 def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], str]:
     """Return the operand's entries, and the format's spelling behind them."""
+    entries = [entry for entry in map(clean, entries) if entry]
+    if len(entries) == 1 and "," in entries[0]:
+        entries = [part.strip() for part in entries[0].rsplit(",", 1)]
     for at in range(len(entries) - 1, 0, -1):
         spelling = " ".join(entries[at:])
         if is_format(spelling):

@@ -8,7 +8,7 @@ from importlib.resources import files
 from io import BytesIO
 from typing import Any, NamedTuple
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.signed import SignMagnitudeFormat
@@ -385,9 +385,7 @@ def qr_svg(text: str) -> str:
     try:
         import segno
     except ImportError as reason:
-        raise EntryError(
-            "papers need segno for their codes, which is not installed; run: pip install 'chalkpoint[print]'"
-        ) from reason
+        raise missing_extra("a paper's code", "segno", "print") from reason
     kept = BytesIO()
     segno.make(text, error="m", micro=False).save(
         kept, kind="svg", border=0, xmldecl=False, svgns=True, nl=False

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 
 from chalkpoint.marking.cells import tame
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.schemes import answer_of, answers_of
 from chalkpoint.setting.papers import Item, Papers
 
@@ -100,9 +100,7 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
     try:
         from openpyxl import Workbook
     except ImportError as reason:
-        raise EntryError(
-            "sheets need openpyxl, which is not installed; run: pip install 'chalkpoint[print]'"
-        ) from reason
+        raise missing_extra("a sheet", "openpyxl", "print") from reason
     from openpyxl.cell import Cell, WriteOnlyCell
     from openpyxl.styles import Font
     from openpyxl.utils import get_column_letter

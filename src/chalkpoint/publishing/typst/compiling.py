@@ -13,7 +13,7 @@ from importlib.resources import as_file, files
 from threading import Lock
 from typing import TYPE_CHECKING, cast
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, missing_extra
 
 if TYPE_CHECKING:
     from typst import Compiler
@@ -83,8 +83,6 @@ def _compiler() -> Compiler:
     try:
         from typst import Compiler
     except ImportError as reason:
-        raise EntryError(
-            "a PDF needs the typst compiler, which is not installed; run: pip install 'chalkpoint[print]'"
-        ) from reason
+        raise missing_extra("a PDF", "typst", "print") from reason
     with as_file(files("chalkpoint.publishing") / "fonts") as fonts:
         return Compiler(font_paths=[str(fonts)], ignore_system_fonts=True)

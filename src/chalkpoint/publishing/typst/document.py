@@ -13,14 +13,16 @@ from chalkpoint.publishing.typst.rows import MEASURES, Rower, alt_of, pieces, ru
 __all__ = ["pdf", "source_of", "working_data"]
 
 SAY = 46.0  # mm, the words beside the rails
-LABELS = 2.6  # u
+LABEL_CHARACTER, LABEL_ROOM = 1.85, 2.5  # mm, one of a label, and before its row
+LEAST_LABELS = 18.0  # mm, room for "place value", which is set smaller
+SAY_GAP = 4.0  # mm, what labels may take of the gap after the words beside the rails
 LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
-CHARACTER, SMALL_CHARACTER = 2.5, 2.0  # mm, one of a decimal value, of what was lost
+CHARACTER, SMALL_CHARACTER = 2.5, 2.05  # mm, one of a decimal value, of what was lost
 LEAST_NAMED = 4.5  # mm, a cell's width: a narrower sign has no room for its name
 MOST_VALUE = 60.0  # mm; longer values are set smaller
-VALUE_SIZE = 11.0  # pt
+VALUE_SIZE, NOTE_SIZE = 11.0, 9.0  # pt
 STEP_GAP = 4.0  # mm
 
 
@@ -38,28 +40,34 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     """Return everything `working.typ` needs to set *scene*; *upright* where its page cannot be turned."""
     longest = _longest_value(scene)
     value = min(MOST_VALUE, longest)
-    width = grid(scene).width + LABELS + 1
-    beside, above = (PORTRAIT - SAY - value) / width, (PORTRAIT - value) / width
+    labels = max(LEAST_LABELS, scene.longest_label * LABEL_CHARACTER + LABEL_ROOM)
+    room, width = PORTRAIT - value - labels, grid(scene).width + 1
+    beside, above = (room - SAY + SAY_GAP) / width, room / width
     flipped = above < LEAST_UPRIGHT and not upright
     drawn = sum(any(isinstance(item, Rail) for item in block.items) for block in scene.blocks)
     words_above = beside < LEAST_UPRIGHT or 2 * drawn < len(scene.blocks)  # mostly words: across the page
-    u = (LANDSCAPE - value) / width if flipped else above if words_above else beside
-    rower = Rower(scene, labels=LABELS)
+    turned = (LANDSCAPE - value - labels) / width
+    u = min(LARGEST, turned if flipped else above if words_above else beside)
+    labels -= 0 if words_above else SAY_GAP
+    rower = Rower(scene, labels=labels / u)
     headed = scene.headed
     return {
         "title": scene.title,
+        "title_pieces": pieces(scene.title),
         "method": scene.method,
+        "notes": list(scene.notes),
         "theme": theme,
         "flipped": flipped,
         "footer": scene.course or "chalkpoint",
-        "u": Length(min(LARGEST, u)),
+        "u": Length(u),
         "value_size": VALUE_SIZE * value / longest,
+        "note_size": NOTE_SIZE * value / longest,
         "ruler_u": Length(RULER_U),
-        "labels": LABELS,
+        "labels": labels / u,
         "say": Length(SAY),
         "step_gap": Length(STEP_GAP),
         "words_above": words_above,
-        "wide": width + value / min(LARGEST, u),
+        "wide": width + (labels + value) / u,
         "headings": [(x, name) for x, name in rower.headings() if name != "sign" or u >= LEAST_NAMED],
         "blocks": [
             {
@@ -92,7 +100,7 @@ def _check(check: Check, rower: Rower) -> dict[str, Any]:
 
 def _longest_value(scene: Scene) -> float:
     """Return the width of the longest decimal value in mm, what was lost standing below it."""
-    rails = [item for block in scene.blocks for item in block.items if isinstance(item, Rail)]
-    values = [len(rail.value) * CHARACTER for rail in rails]
-    lost = [(len(rail.aside) + 4) * SMALL_CHARACTER for rail in rails if rail.aside]
-    return max([4 * CHARACTER, *values, *lost])
+    values = [len(rail.value) * CHARACTER for rail in scene.rails]
+    lost = [(len(rail.aside) + 4) * SMALL_CHARACTER for rail in scene.rails if rail.aside]
+    left = [] if scene.after else [len(left.worth) * SMALL_CHARACTER for left in scene.check.left]
+    return max([4 * CHARACTER, *values, *lost, *left])

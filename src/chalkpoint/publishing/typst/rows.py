@@ -176,7 +176,7 @@ class Rower:
             "exponent_width": self.scene.before if rail.exponent_first else self.scene.after,
             "value": pieces(rail.value),
             "value_at": self.value_at,
-            "lost_words": "; ".join([*aside, *filter(None, [rail.note])]),
+            "lost_words": pieces("; ".join([*aside, *filter(None, [rail.note])])),
         }
 
     def _field(self, cells: tuple[Cell, ...], left: float) -> list[Data]:

@@ -153,11 +153,11 @@ def working_asked(request: PageRequest) -> Working:
 
     Raises EntryError for one that cannot be.
     """
-    form = request.form
-    operation, operands = form.text("operation"), split(form.text("operands"))
+    form, course = request.form, course_asked(request)
+    operation, operands = form.text("operation"), split(form.text("operands"), point=course.point)
     if form.text("question"):
         operation, _, rest = form.text("question").partition(" ")
-        operands = split(rest)
+        operands = split(rest, point=course.point)
     if operation == "explain" and operands:  # which is asked about a question, written like any other
         about, _, first = operands[0].partition(" ")
         operands = [about, *filter(None, [first]), *operands[1:]]
@@ -166,18 +166,20 @@ def working_asked(request: PageRequest) -> Working:
         *operands,
         format=form.text("format") or None,
         method=form.text("method") or None,
-        course=course_asked(request),
-        names=tuple(split(form.text("names"))),
+        course=course,
+        names=tuple(form.text("names").split(",")),
     )
 
 
-def split(text: str) -> list[str]:
-    """Return the entries of a line, separated by commas; or by semicolons, where commas are decimal.
+def split(text: str, *, point: str = ".") -> list[str]:
+    """Return the entries of a line, separated by semicolons, else by commas that are no decimal ones.
 
     >>> split("01000111 0100, 3.6875"), split("8,875; 3,6875"), split("")
     (['01000111 0100', '3.6875'], ['8,875', '3,6875'], [])
+    >>> split("8,875, 3,6875", point=",")
+    ['8,875', '3,6875']
     """
-    parts = text.split(";") if ";" in text else text.split(",")
+    parts = text.split(";" if ";" in text else ", " if point == "," else ",")
     return [part.strip() for part in parts if part.strip()]
 
 

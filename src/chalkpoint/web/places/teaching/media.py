@@ -7,7 +7,7 @@ from pathlib import Path
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.numbers.errors import ChalkpointError, missing_extra
 from chalkpoint.publishing.media import MEDIA, Files
 from chalkpoint.records import kept
 from chalkpoint.records.kept import Kept
@@ -114,9 +114,7 @@ def _spoken(told: Storyboard, *, speech: bool) -> tuple[Storyboard, bytes]:
 
         return with_sound(told, speak)
     except ModuleNotFoundError as reason:
-        raise EntryError(
-            f"a voice needs {reason.name!r}, which is not installed; install chalkpoint[speech]"
-        ) from reason
+        raise missing_extra("a voice", str(reason.name), "speech") from reason
 
 
 def _video(told: Storyboard, sound: bytes, look: str, watch: Watch) -> Files:
@@ -125,9 +123,7 @@ def _video(told: Storyboard, sound: bytes, look: str, watch: Watch) -> Files:
 
         return {"lesson.mp4": video(told, sound=sound, theme=look, progress=watch)}
     except ModuleNotFoundError as reason:
-        raise EntryError(
-            f"video needs {reason.name!r}, which is not installed; install chalkpoint[video]"
-        ) from reason
+        raise missing_extra("video", str(reason.name), "video") from reason
 
 
 def _write(parent: Path, name: str, made: Files) -> None:
