@@ -118,7 +118,6 @@ def _school(course: Course, fmt: FloatFormat) -> Card:
         ("bias", "none: the exponent is two\u2019s complement"),
         ("hidden one", "none: every bit of the mantissa is written"),
         ("rounding", ROUNDINGS[course.rounding]),
-        ("zero", zero_of(course)),
         ("normal form", "first two bits differ; \u22121, \u22122, \u22124 have the mantissa 1.000\u2026"),
     )
 
