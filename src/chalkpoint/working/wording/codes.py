@@ -16,8 +16,8 @@ from chalkpoint.working.page import OVERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.heading import bracketed
 from chalkpoint.working.wording.rows import differences
+from chalkpoint.working.wording.said import bracketed
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
