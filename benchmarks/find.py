@@ -1,6 +1,6 @@
 """What finding costs: the atlas from nothing and from the cache, beside brute force and rejection in arrays.
 
-Run: python benchmarks/find.py [--beliefs] [--census] [--plot docs/find-cost.svg]
+Run: python benchmarks/find.py [--beliefs] [--plot docs/find-cost.svg]
 Every ratio is of two figures taken in this one run. Times are of the processor, but for the whole command.
 """
 
@@ -14,17 +14,13 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-import numpy as np
-
 from chalkpoint.finding.atlas import Atlas, sheets_of
 from chalkpoint.finding.brute import Brute
-from chalkpoint.finding.case import case_of
-from chalkpoint.finding.census import census
 from chalkpoint.finding.registry import trait_named, traits_of
+from chalkpoint.finding.rejection import RandomPairs
 from chalkpoint.finding.request import Term, parse_term
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.traits.believing import beliefs_of
-from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
 
 LARGE, SMALL = Course(format="24+8"), Course(format="8+4")
@@ -35,18 +31,6 @@ REQUESTS = {
     "rare": ("align-shift = 5", "lost-ones = 5", "norm-shift >= 1", "carry-dropped", "sign-pattern = ++"),
     "impossible": ("align-shift = 2", "lost-ones >= 3"),
 }
-CONJUNCTIONS = (
-    ONE,
-    ("align-shift = 2", "lost-ones = 1", "carry-dropped"),
-    ("align-loses-bits", "exact-result"),
-    ("mantissa-overflow", "repair-loses-bit", "shifted-operand = second"),
-    ("norm-shift >= 3", "not result-zero"),
-    ("absorbed", "not exact-result"),
-    ("exponent-underflow", "sign-pattern = -+"),
-    ("exponent-overflow", "not variant-stable"),
-    ("carry-chain >= 6", "triple-one-column"),
-    ("decimal-places <= 3", "lost-ones >= 1"),
-)
 FIRST_BATCH, BATCH, MOST_DRAWN = 1 << 13, 1 << 20, 1 << 24
 
 
@@ -103,7 +87,7 @@ def peak_memory() -> str:
         import resource
     except ImportError:
         return "not told by this system"
-    return f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MB with the interpreter and numpy"
+    return f"{resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024} MB with the interpreter"
 
 
 def show(what: str, figure: str) -> None:
@@ -154,30 +138,18 @@ def show_command() -> None:
 
 
 def reject(course: Course, terms: Sequence[Term], wanted: int) -> tuple[int, int]:
-    """Draw pairs in arrays until *wanted* meet *terms*, or too many were drawn; return (met, drawn)."""
-    rng = np.random.default_rng(1)
-    fmt = course.number_format
+    """Draw pairs in lanes until *wanted* meet *terms*, or too many were drawn; return (met, drawn)."""
+    rng = random.Random(1)
     met = drawn = 0
     batch = FIRST_BATCH
     while met < wanted and drawn < MOST_DRAWN:
-        first, second = (
-            Pattern(
-                (code := rng.integers(0, 1 << (fmt.mantissa_bits - 1), batch))
-                + np.where(code >> (fmt.places - 1), -(1 << fmt.places) * 3 // 2, 1 << (fmt.places - 1)),
-                rng.integers(fmt.lowest_exponent, fmt.highest_exponent + 1, batch),
-            )
-            for _ in range(2)
-        )
-        case = case_of("subtract", course, first, second)
-        here = np.ones(batch, dtype=bool)
-        for term in terms:
-            here &= term.meets(case)
-        met, drawn = met + int(here.sum()), drawn + batch
+        pairs = RandomPairs(course, batch, rng)
+        met, drawn = met + pairs.meeting("subtract", terms).bit_count(), drawn + batch
         batch = min(2 * batch, BATCH)
     return met, drawn
 
 
-def show_beside_arrays() -> None:
+def show_beside_lanes() -> None:
     """The same requests by diagrams, by brute force and by rejection."""
     print("\n1,000 draws (or the proof that there are none), cold, s:")
     for course in (SMALL, LARGE):
@@ -219,19 +191,6 @@ def show_beliefs() -> None:
         show(f"  {term.text}", f"{took:.2f} {'fits' if fits[0] else 'does not fit: drawn and estimated'}")
 
 
-def show_census() -> None:
-    """The atlas held against a compiled loop over all 2**30 questions of 12+4."""
-    course, requests = Course(format="12+4"), [terms_of(texts) for texts in CONJUNCTIONS]
-    start = time.process_time()
-    looked_at = census("subtract", course, requests)
-    took = time.process_time() - start
-    atlas = Atlas("subtract", course)
-    counted = [Selection(atlas, terms).count for terms in requests]
-    print(f"\n12+4, ten conjunctions over 2^30 questions by a compiled loop: {took:.0f} s")
-    for texts, one, other in zip(CONJUNCTIONS, looked_at, counted, strict=True):
-        show(f"  {' and '.join(texts)}"[:66], f"{one:,} {'=' if one == other else '!='} {other:,}")
-
-
 def plot(path: Path) -> None:
     """Draw what one trait costs from nothing against the bits of a question."""
     import matplotlib as mpl
@@ -253,7 +212,7 @@ def plot(path: Path) -> None:
     figure, axes = plt.subplots(figsize=(7, 4.2))
     axes.semilogy(bits, diagrams, "o-", color="#1a1a1a", label="diagrams, from nothing")
     brute_bits = [2 * (Course(format=size).number_format.bits - 1) for size in small]
-    axes.semilogy(brute_bits, brute, "s--", color="#8a4b00", label="brute force in arrays")
+    axes.semilogy(brute_bits, brute, "s--", color="#8a4b00", label="brute force in lanes")
     for x, y, size in zip(bits, diagrams, sizes, strict=True):
         axes.annotate(size, (x, y), textcoords="offset points", xytext=(0, -14), ha="center", fontsize=8)
     axes.set_xlabel("bits of a question (the space holds 2 to that power)")
@@ -270,7 +229,6 @@ def main() -> None:
     """Print every figure."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--beliefs", action="store_true")
-    parser.add_argument("--census", action="store_true")
     parser.add_argument("--plot", type=Path)
     asked = parser.parse_args()
     one = seconds(from_nothing(LARGE, ONE), 2)
@@ -281,11 +239,9 @@ def main() -> None:
     show_atlas()
     show_cached()
     show_command()
-    show_beside_arrays()
+    show_beside_lanes()
     if asked.beliefs:
         show_beliefs()
-    if asked.census:
-        show_census()
     if asked.plot:
         plot(asked.plot)
 

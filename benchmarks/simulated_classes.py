@@ -1,6 +1,7 @@
 """How often simulated pupils are diagnosed rightly, wrongly or not at all.
 
-Run: python benchmarks/simulated_classes.py [--tuning] [--quick]
+Run: python benchmarks/simulated_classes.py [--tuning] [--quick] [--lines]
+With --lines the pupils of the target's cell hand in their lines of working too, beside the same pupils without.
 Population, slips and scoring stand in population.toml. Simulated pupils follow a model; real ones do
 not, so every figure here is an upper bound.
 """
@@ -17,6 +18,8 @@ from pathlib import Path
 from typing import Any
 
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
+from chalkpoint.marking.judging import judge_question, sheet_for
+from chalkpoint.marking.observed import observe
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.setting.asking import Asked, Blueprint
@@ -230,6 +233,55 @@ def sit(
     return by.diagnose([(at, *pair) for at, pair in enumerate(zip(questions, written, strict=True), start=1)])
 
 
+# === Lines of working ===
+
+WRITTEN = ("align", "negate", "add")
+
+
+def lines_written(question: Question, way: Way) -> dict[str, str]:
+    """Return the lines that *way* writes on its way to the answer, without their exponents, as pupils do."""
+    if way.convention:  # the course's own method on patterns written otherwise: its rows show no more
+        return {}
+    method = held_method(way, question.operation.name, COURSE)
+    sheet = sheet_for(question)
+    page, found = sheet.start, {}
+    for line in method.lines:
+        before, page = page, method.apply(line, page, FMT)
+        if line.name in WRITTEN and before != page:
+            found[line.name] = sheet.says(line.name, before, page).split("; ")[-1].split(" \u00d7")[0]
+    return found
+
+
+def sit_with_lines(
+    rng: random.Random, pupil: Pupil, questions: Sequence[Question], slip_rate: float, by: Diagnoser
+) -> Diagnosis:
+    """Return the diagnosis of one pupil who handed in lines of working."""
+    written = answers(rng, pupil, questions, slip_rate)
+    seen = []
+    for at, (question, way, text) in enumerate(zip(questions, pupil.ways, written, strict=True), start=1):
+        lines = lines_written(question, way)
+        marks = judge_question(question, lines, text).marks
+        seen += observe(by, at, question, {**lines, "answer": text}, marks)
+    return by.diagnose_with_chances(seen)[0]
+
+
+def lines_beside_answers(seeds: Iterable[int], sets: int) -> dict[str, Counter[str]]:
+    """Return, by kind of pupil and with lines or without, how often each score was reached on the target's cell."""
+    target = POPULATION["target"]
+    scores: dict[str, Counter[str]] = {}
+    for seed in seeds:
+        for number in range(sets):
+            questions = chosen_set("diagnose", target["questions"], seed, number)
+            for name, sitting in (("answers alone", sit), ("lines too", sit_with_lines)):
+                rng = random.Random(f"lines {seed} {number}")
+                for pupil in pupils(rng, len(questions)):
+                    result = score(
+                        pupil, pupil.held, sitting(rng, pupil, questions, target["slip_rate"], diagnoser())
+                    )
+                    scores.setdefault(f"{pupil.kind}, {name}", Counter())[result] += 1
+    return scores
+
+
 def cell(kind: str, size: int, slip_rate: float, seeds: Iterable[int]) -> dict[str, Counter[str]]:
     """Return, by kind of pupil, how often each score was reached."""
     scores: dict[str, Counter[str]] = {}
@@ -372,9 +424,18 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--tuning", action="store_true", help="use the tuning seeds")
     parser.add_argument("--quick", action="store_true", help="the target's cell only")
+    parser.add_argument("--lines", action="store_true", help="the target's cell with lines of working too")
+    parser.add_argument(
+        "--sets", type=int, default=POPULATION["sets_a_seed"], help="sets a seed, with --lines"
+    )
     options = parser.parse_args()
     seeds: list[int] = POPULATION["tuning_seeds" if options.tuning else "seeds"]
     start = time.perf_counter()
+    if options.lines:
+        for kind, counts in lines_beside_answers(seeds, options.sets).items():
+            print(kind, dict(counts))
+        print(f"\n{time.perf_counter() - start:.0f} s")
+        return
     if options.quick:
         target = POPULATION["target"]
         found: dict[str, Any] = cell("diagnose", target["questions"], target["slip_rate"], seeds)

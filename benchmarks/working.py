@@ -14,6 +14,7 @@ import numpy as np
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
+from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.methods import method_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import ask
@@ -51,17 +52,19 @@ def full_workings() -> float:
 
 
 def carriers() -> tuple[float, float]:
-    """Return questions a second on the integer carrier and on the array carrier, at 8+4."""
+    """Return questions a second one by one and in lanes, at 8+4."""
     fmt, method = parse_format("8+4"), method_for("subtract")
     rng = np.random.default_rng(7)
-    columns = [rng.integers(low, high, size=1 << 18) for low, high in ((-128, 128), (-8, 8)) * 2]
-    cases = [tuple(map(int, case)) for case in zip(*(column[:QUESTIONS] for column in columns), strict=True)]
+    columns = [rng.integers(low, high, size=1 << 18).tolist() for low, high in ((-128, 128), (-8, 8)) * 2]
+    cases = list(zip(*(column[:QUESTIONS] for column in columns), strict=True))
+    lanes = Lanes(1 << 18)
+    page = Page(*map(lanes.pack, columns))
 
     def one_by_one() -> None:
         for case in cases:
             method.finish(Page(*case), fmt)
 
-    together = (1 << 18) / seconds(lambda: method.finish(Page(*columns), fmt))
+    together = (1 << 18) / seconds(lambda: method.finish(page, fmt))
     return QUESTIONS / seconds(one_by_one), together
 
 
@@ -75,7 +78,7 @@ def main() -> None:
     print(f"full subtract Workings at 8+4    {full_workings():>12,.0f} a second")
     alone, together = carriers()
     print(f"integer carrier                  {alone:>12,.0f} questions a second")
-    print(f"array carrier                    {together:>12,.0f} questions a second")
+    print(f"in lanes                         {together:>12,.0f} questions a second")
     print(f"                                 {together / alone:>12,.0f} times the integers")
     whole, nothing = command(COMMAND), command([sys.executable, "-c", "pass"])
     print(f"chalkpoint work, whole command   {whole:>12.0f} ms")

@@ -67,7 +67,7 @@ NEVER = frozenset(
 )
 
 #: Slow to import, and optional: only inside a function, so that the command starts at once without them.
-ONLY_INSIDE_FUNCTIONS = frozenset({"numba", "numpy"})
+ONLY_INSIDE_FUNCTIONS = frozenset({"numpy"})
 
 #: Rooms in which a value is an int or a Fraction and nothing else.
 EXACT_ROOMS = frozenset({"numbers", "working"})

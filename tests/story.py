@@ -121,7 +121,7 @@ def _teach_again(page: Page) -> None:
     page.get_by_role("button", name="Make a lesson of it").click()
     page.get_by_role("link", name="Show on the board").click()
     expect(page.locator("h1.words")).to_have_count(1)
-    expect(page.locator(".view h2").first).to_contain_text("Read")
+    expect(page.locator(".view h2").first).to_contain_text("in 8+4")
 
 
 def _delete_and_undo(page: Page, address: str) -> None:

@@ -56,7 +56,7 @@ def test_the_whole_package_is_read() -> None:
         ("marking.report", "from pptx import Presentation", "imports pptx, which only publishing may know"),
         ("web.pages", "import sqlalchemy as sa", "imports sqlalchemy, which only records may know"),
         ("working.check", "import gmpy2", "imports gmpy2, which belongs to the tests"),
-        ("finding.census", "import numpy as np", "imports numpy outside a function"),
+        ("publishing.voice", "import numpy as np", "imports numpy outside a function"),
         ("working.check", "half = 0.5", "writes the float 0.5"),
         ("working.check", "half = float(x)", "calls float()"),
         ("working.check", "halves = map(float, row)", "hands float to map()"),

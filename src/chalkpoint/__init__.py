@@ -9,23 +9,7 @@
 from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError
-from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.notebook import draw_with
-from chalkpoint.working.question import Question, ask
-from chalkpoint.working.steps import Step
-from chalkpoint.working.work import work, work_question
-from chalkpoint.working.working import Result, Working
-
-
-def _picture(working: Working) -> str:
-    """Return *working* drawn for a notebook."""
-    from chalkpoint.publishing.html import fragment
-    from chalkpoint.publishing.scene import scene
-
-    return fragment(scene(working))
-
-
-draw_with(_picture)
 
 if TYPE_CHECKING:
     from chalkpoint.finding.find import Find, find
@@ -38,6 +22,11 @@ if TYPE_CHECKING:
     from chalkpoint.marking.key import Item, KeyReading, read_key
     from chalkpoint.publishing.papers.folder import set_papers
     from chalkpoint.setting.papers import Papers
+    from chalkpoint.working.course import Course, read_course
+    from chalkpoint.working.question import Question, ask
+    from chalkpoint.working.steps import Step
+    from chalkpoint.working.work import work, work_question
+    from chalkpoint.working.working import Result, Working
 
 __all__ = [
     "ChalkpointError",
@@ -67,8 +56,17 @@ __all__ = [
     "work_question",
 ]
 
-# Found by name when first asked for, so that working a question need not load what finds, sets and judges them.
+# Found by name when first asked for, so that nobody waits for what is not used.
 LATER = {
+    "Course": "chalkpoint.working.course",
+    "Question": "chalkpoint.working.question",
+    "Result": "chalkpoint.working.working",
+    "Step": "chalkpoint.working.steps",
+    "Working": "chalkpoint.working.working",
+    "ask": "chalkpoint.working.question",
+    "read_course": "chalkpoint.working.course",
+    "work": "chalkpoint.working.work",
+    "work_question": "chalkpoint.working.work",
     "Diagnosis": "chalkpoint.marking.diagnosis",
     "Find": "chalkpoint.finding.find",
     "Found": "chalkpoint.finding.found",
@@ -91,3 +89,14 @@ def __getattr__(name: str) -> Any:
     from importlib import import_module
 
     return getattr(import_module(LATER[name]), name)
+
+
+def _picture(working: "Working") -> str:
+    """Return *working* drawn for a notebook."""
+    from chalkpoint.publishing.html import fragment
+    from chalkpoint.publishing.scene import scene
+
+    return fragment(scene(working))
+
+
+draw_with(_picture)

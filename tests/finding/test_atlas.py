@@ -31,15 +31,14 @@ def looked_at(operation: str, course: Course, terms: list[Term]) -> dict[str, in
     return counts
 
 
-def in_arrays(operation: str, course: Course, terms: list[Term]) -> dict[str, int]:
-    """Return what looking at every question, in arrays, counts for each term."""
+def in_lanes(operation: str, course: Course, terms: list[Term]) -> dict[str, int]:
+    """Return what looking at every question, in lanes, counts for each term."""
     everything = Brute(operation, course, [])
     counts = dict.fromkeys((one.text for one in terms), 0)
-    for apart, models in everything.blocks:
-        case = everything.case(apart, models)
+    for block in everything.blocks:
+        case = everything.case(block.apart, block.lanes.counting(block.start))
         for one in terms:
-            met = one.meets(case)
-            counts[one.text] += len(models) * met if isinstance(met, bool) else int(met.sum())
+            counts[one.text] += block.lanes.mask(one.meets(case)).bit_count()
     return counts
 
 
@@ -59,18 +58,18 @@ def test_beliefs_are_counted_as_by_integers_in_5_3(operation: str) -> None:
 
 @pytest.mark.parametrize("operation", OPERATIONS)
 @pytest.mark.parametrize("size", ["6+4"])
-def test_everything_is_counted_as_in_arrays(operation: str, size: str) -> None:
-    """On all of 6+4, where exponents may lie far apart, the atlas counts what arrays count."""
+def test_everything_is_counted_as_in_lanes(operation: str, size: str) -> None:
+    """On all of 6+4, where exponents may lie far apart, the atlas counts what lanes count."""
     course = Course(format=size)
     terms = [*trait_terms(operation), *belief_terms(operation)]
-    assert counted(operation, course, terms) == in_arrays(operation, course, terms)
+    assert counted(operation, course, terms) == in_lanes(operation, course, terms)
 
 
 @pytest.mark.parametrize("operation", OPERATIONS)
-def test_traits_are_counted_as_in_arrays_in_8_4(operation: str) -> None:
-    """On all four million questions of 8+4 the atlas counts what arrays count."""
+def test_traits_are_counted_as_in_lanes_in_8_4(operation: str) -> None:
+    """On all four million questions of 8+4 the atlas counts what lanes count."""
     course, terms = Course(), trait_terms(operation)[::3]
-    assert counted(operation, course, terms) == in_arrays(operation, course, terms)
+    assert counted(operation, course, terms) == in_lanes(operation, course, terms)
 
 
 @pytest.mark.parametrize(
@@ -84,26 +83,26 @@ def test_traits_are_counted_as_in_arrays_in_8_4(operation: str) -> None:
     ],
     ids=lambda course: f"{course.method}, {course.underflow}",
 )
-def test_other_courses_are_counted_as_in_arrays(course: Course) -> None:
-    """Under any course the atlas counts what arrays count."""
+def test_other_courses_are_counted_as_in_lanes(course: Course) -> None:
+    """Under any course the atlas counts what lanes count."""
     terms = trait_terms("subtract")
-    assert counted("subtract", course, terms) == in_arrays("subtract", course, terms)
+    assert counted("subtract", course, terms) == in_lanes("subtract", course, terms)
 
 
 @pytest.mark.parametrize("size", ["2+2", "2+5", "3+2", "3+5", "7+2"])
-def test_the_smallest_formats_are_counted_as_in_arrays(size: str) -> None:
+def test_the_smallest_formats_are_counted_as_in_lanes(size: str) -> None:
     """Formats with hardly a mantissa or hardly an exponent are no exception."""
     course = Course(format=size)
     terms = [*trait_terms("subtract")[::2], *belief_terms("subtract", ("exposes",))]
-    assert counted("subtract", course, terms) == in_arrays("subtract", course, terms)
+    assert counted("subtract", course, terms) == in_lanes("subtract", course, terms)
 
 
-def test_two_beliefs_at_once_are_counted_as_in_arrays() -> None:
+def test_two_beliefs_at_once_are_counted_as_in_lanes() -> None:
     """Traits that compare one belief with others are no exception."""
     course = Course(format="5+3")
     texts = ("ambiguous:align-skip,exponents-added", "exposes-only:align-left", "exposes-only:invert-only")
     terms = [term(text, "subtract") for text in texts]
-    assert counted("subtract", course, terms) == in_arrays("subtract", course, terms)
+    assert counted("subtract", course, terms) == in_lanes("subtract", course, terms)
 
 
 def test_a_trait_that_does_not_fit_says_so_and_is_remembered() -> None:

@@ -63,13 +63,13 @@ def test_numbers_are_the_documented_order(
 
 
 @pytest.mark.parametrize("texts", REQUESTS, ids=lambda texts: " and ".join(texts) or "anything")
-def test_arrays_give_the_same_numbers_and_the_same_simplest(texts: tuple[str, ...]) -> None:
+def test_brute_force_gives_the_same_numbers_and_the_same_simplest(texts: tuple[str, ...]) -> None:
     """Brute force numbers and ranks the questions as the atlas does."""
     terms = [term(text, "subtract") for text in texts]
-    atlas, arrays = Selection(atlas_for("subtract", SIX), terms), Brute("subtract", SIX, terms)
-    assert atlas.count == arrays.count
-    assert atlas.pairs(range(0, atlas.count, 7)) == list(arrays.everything())[::7]
-    assert atlas.simplest(60) == arrays.simplest(60)
+    atlas, brute = Selection(atlas_for("subtract", SIX), terms), Brute("subtract", SIX, terms)
+    assert atlas.count == brute.count
+    assert atlas.pairs(range(0, atlas.count, 7)) == list(brute.everything())[::7]
+    assert atlas.simplest(60) == brute.simplest(60)
 
 
 @pytest.mark.parametrize("size", ["6+4", "3+5", "24+8"])

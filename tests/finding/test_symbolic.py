@@ -1,4 +1,4 @@
-"""The third carrier, against plain integers: one symbolic number stands for all of them."""
+"""Numbers of many questions, in diagrams and in lanes, against plain integers."""
 
 from collections.abc import Callable
 from typing import Any
@@ -8,8 +8,9 @@ import pytest
 from chalkpoint.finding.diagram import Table
 from chalkpoint.finding.measures import has_run, ones, ones_at_least, reads_the_same, trailing_zeros
 from chalkpoint.finding.pick import by_number, pick
-from chalkpoint.finding.symbolic import Condition, as_edge, as_row, integer
 from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, smaller, toward_zero, where, wrap
+from chalkpoint.numbers.lanes import Lanes
+from chalkpoint.numbers.symbolic import Condition, as_bit, as_row, integer
 
 BITS = 4
 NUMBERS = range(-8, 8)
@@ -36,8 +37,8 @@ def value(table: Table, edge: int, a: int, b: int) -> bool:
 def seen(table: Table, result: Any, a: int, b: int) -> int:
     """Return a symbolic result for the numbers *a* and *b*."""
     if isinstance(result, bool | Condition):
-        return int(value(table, as_edge(result), a, b))
-    row = [value(table, edge, a, b) for edge in as_row(result)]
+        return int(value(table, as_bit(table, result), a, b))
+    row = [value(table, edge, a, b) for edge in as_row(table, result)]
     return sum(bit << place for place, bit in enumerate(row[:-1])) - (row[-1] << (len(row) - 1))
 
 
@@ -87,6 +88,23 @@ OPERATIONS: dict[str, Callable[[Any, Any], Any]] = {
     "picked": lambda a, b: pick(a, -8, [number * number for number in NUMBERS]),
     "by number": lambda a, b: by_number(a, -8, 7, lambda number: b < number),
 }
+
+
+PAIRS = [(a, b) for a in NUMBERS for b in NUMBERS]
+IN_LANES = OPERATIONS | {
+    "multiply": lambda a, b: a * b,
+    "divide": lambda a, b: a // where(b < 1, 7, b),
+    "divide a constant": lambda a, b: 1000 // where(b < 1, 7, b),
+    "by number in lanes": lambda a, b: by_number(a, -8, 7, lambda number: number * b),
+}
+
+
+@pytest.mark.parametrize("name", IN_LANES)
+def test_every_pair_in_lanes(name: str) -> None:
+    """An operation in lanes is that operation on each pair."""
+    lanes = Lanes(len(PAIRS))
+    first, second = lanes.pack([a for a, _ in PAIRS]), lanes.pack([b for _, b in PAIRS])
+    assert lanes.unpack(IN_LANES[name](first, second)) == [IN_LANES[name](a, b) for a, b in PAIRS]
 
 
 @pytest.mark.parametrize("name", OPERATIONS)

@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from arrays import array
 from chalkpoint.numbers.carriers import (
     Number,
     fits,
@@ -17,7 +18,7 @@ from chalkpoint.numbers.carriers import (
     wrap,
 )
 
-EVERY_6_BIT = np.arange(-32, 32)
+EVERY_6_BIT = array(np.arange(-32, 32))
 
 
 @pytest.mark.parametrize(
@@ -53,9 +54,9 @@ def test_sign_copies_counts_what_the_bits_show(bits: int) -> None:
 
 def test_widths_may_differ_from_question_to_question() -> None:
     """An array of widths is taken, one for each integer."""
-    widths = np.array([4, 6, 9])
+    widths = array([4, 6, 9])
 
-    assert sign_copies(np.array([3, 3, -1]), widths).tolist() == [1, 3, 8]
+    assert sign_copies(array([3, 3, -1]), widths).tolist() == [1, 3, 8]
 
 
 def test_cutting_toward_zero_is_what_division_with_truncation_does() -> None:

@@ -11,6 +11,7 @@ import pypdfium2
 import pytest
 
 from chalkpoint.publishing.handout import cover, handout
+from chalkpoint.teaching.lessonfile import lesson_from
 from lessons import brackwater, told
 
 
@@ -85,3 +86,12 @@ def test_the_cover_says_every_word() -> None:
 def test_same_lesson_same_bytes() -> None:
     """Nothing depends on the clock."""
     assert printed()["handout"] == handout(brackwater())
+
+
+def test_rows_to_fill_have_a_tray_and_a_line_for_carries() -> None:
+    """Digits that move may fall into it; a sum is written under its carries."""
+    lesson = lesson_from({"part": [{"kind": "try", "question": "subtract 8.875, 3.6875"}]})
+    document = pypdfium2.PdfDocument(handout(lesson))
+    text = "".join(page.get_textpage().get_text_range() for page in document)
+
+    assert "carries" in text

@@ -97,6 +97,26 @@ def test_bits_are_large_enough_for_the_back_row() -> None:
     assert BOARD_MEASURES["digit"] * u / 2 >= 32
 
 
+def test_words_can_be_read_at_the_back() -> None:
+    """At least 24 pt, place values and carries too."""
+    sizes = {
+        run.font.size
+        for slide in opened().slides
+        for shape in _shapes(slide.shapes)
+        if shape.has_text_frame
+        for paragraph in shape.text_frame.paragraphs
+        for run in paragraph.runs
+        if run.text.strip()
+    }
+
+    assert min(sizes) >= Pt(23.5)
+
+
+def _shapes(shapes: Any) -> Any:
+    for shape in shapes:
+        yield from _shapes(shape.shapes) if shape.shape_type == 6 else [shape]
+
+
 def test_same_lesson_same_bytes() -> None:
     """Nothing depends on the clock."""
     assert slides(one_working()) == slides(one_working())

@@ -19,8 +19,12 @@ def lesson(*parts: dict[str, Any], **keys: Any) -> dict[str, Any]:
 
 
 def test_every_kind_of_part_is_read() -> None:
-    """The lesson has each kind once, in order."""
-    assert [part.kind for part in brackwater().parts] == list(KINDS)
+    """The lesson has each kind once, in order; the two that stand for themselves are read apart from it."""
+    apart = {"next", "split"}
+    assert [part.kind for part in brackwater().parts] == [kind for kind in KINDS if kind not in apart]
+    for kind in apart:
+        alone = lesson_from(lesson({"kind": kind, "question": "subtract 8.875, 3.6875"}))
+        assert [part.kind for part in alone.parts] == [kind]
 
 
 def test_a_course_beside_the_lesson_is_used(tmp_path: Path) -> None:

@@ -128,14 +128,37 @@ def test_a_faded_step_is_left_to_the_class() -> None:
     assert all("raise the exponent" not in cue.written for cue in opening.cues)
 
 
-def test_a_mistake_is_marked_on_every_view_until_it_is_mended() -> None:
-    """Nobody copies it down as right."""
+def test_a_mistake_is_said_once_and_nothing_tells_where_it_is() -> None:
+    """The opening says that one step is wrong; until the pause is over no step is marked, worded or laid out apart."""
     shots = shots_of("mistake")
-    marked = [shot.view.mark == prompts.WRONG_ON_PURPOSE for shot in shots]
+    pause = next(at for at, shot in enumerate(shots) if any(cue.silent for cue in shot.cues))
+    before = [shot for shot in shots[: pause + 1] if shot.view.kind == "step"]
 
-    assert marked == sorted(marked, reverse=True)
-    assert any(marked)
+    assert next(shot.view.kind for shot in shots if shot.view.mark) == "words"
+    assert not any(shot.view.mark or shot.view.detail for shot in before)
+    shapes = {
+        shot.view.title: [
+            (row.label, row.soft, row.carries, row.changed) for row in shot.view.shown_step.rows
+        ]
+        for shot in before
+        if shot.view.shown_step
+    }
+    operands = [("first", False, "", ""), ("second", False, "", "")]
+    assert shapes["Match the exponents"] == shapes["Negate the second"] == operands
+    assert shots[pause + 1].view.mark == prompts.WRONG_ON_PURPOSE
     assert shots[-1].view.working is brackwater().parts[4].working
+
+
+def test_a_mistakes_rows_are_those_of_the_faulty_working() -> None:
+    """By hand: \u22121.75 moved is 1.1100100, inverted only 0.0011011; and 0.1011000 + 0.0011011 = 0.1110011."""
+    rows = [
+        row.bits
+        for shot in shots_of("mistake")
+        if shot.view.shown_step and shot.view.title == "Add" and not shot.view.mark
+        for row in shot.view.shown_step.rows
+    ]
+
+    assert rows[:3] == ["01011000", "00011011", "01110011"]
 
 
 def test_a_hinge_shows_the_choices_before_the_answer() -> None:
@@ -143,6 +166,7 @@ def test_a_hinge_shows_the_choices_before_the_answer() -> None:
     asking, telling = (shot for shot in shots_of("hinge") if shot.view.kind == "choices")
 
     assert not asking.view.revealed
+    assert asking.view.detail == telling.view.detail == "8.875 \u2212 3.6875 in 8+4"
     assert any(cue.silent for cue in asking.cues)
     assert telling.view.revealed
     said = " ".join(cue.written for cue in telling.cues)

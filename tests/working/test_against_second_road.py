@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 import chalkpoint as cp
 import second_road as road
 from chalkpoint.numbers.formats import parse_format
+from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.methods import method_for
 from chalkpoint.working.page import OUTCOMES, Page
 from second_road import Answer, Number
@@ -125,7 +126,7 @@ def test_every_pair_of_5_3_as_a_whole_working(operation: str, method: str) -> No
         assert written == lines, (texts[one], texts[other])
 
 
-# === Results, every pair of 6+4, on arrays ==================================================
+# === Results, every pair of 6+4, in lanes ===================================================
 
 
 @cache
@@ -182,15 +183,19 @@ def expected_of_all_pairs(operation: str, method: str) -> tuple[Figures, Figures
 
 
 @CALCULATIONS
-def test_every_pair_of_6_4_on_arrays(operation: str, method: str) -> None:
+def test_every_pair_of_6_4_in_lanes(operation: str, method: str) -> None:
     """Outcome, mantissa and exponent agree for all 1,048,576 pairs of patterns."""
-    page = method_for(operation, method).finish(Page(*all_pairs()), parse_format("6+4"))
+    pairs = all_pairs()
+    lanes = Lanes(len(pairs[0]))
+    page = method_for(operation, method).finish(
+        Page(*(lanes.pack(column.tolist()) for column in pairs)), parse_format("6+4")
+    )
     outcome, mantissa, exponent = expected_of_all_pairs(operation, method)
     in_range = outcome == OUTCOMES.index("in range")
 
-    assert np.array_equal(outcome, page.outcome)
-    assert np.array_equal(mantissa[in_range], page.total[in_range])
-    assert np.array_equal(exponent[in_range], page.exponent[in_range])
+    assert outcome.tolist() == lanes.unpack(page.outcome)
+    assert np.array_equal(mantissa[in_range], np.array(lanes.unpack(page.total))[in_range])
+    assert np.array_equal(exponent[in_range], np.array(lanes.unpack(page.exponent))[in_range])
 
 
 # === The two carriers =======================================================================

@@ -1,54 +1,50 @@
 """The rules of add and subtract, and the edges where hand methods go wrong."""
 
 from fractions import Fraction
+from itertools import product
 
-import numpy as np
 import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.methods import METHODS, UNDERFLOWS, method_for
+from chalkpoint.numbers.lanes import Lanes
+from chalkpoint.working.methods import METHODS, UNDERFLOWS, Method, method_for
 from chalkpoint.working.page import Page
+
+
+def every_pair(spelling: str) -> list[tuple[int, int, int, int]]:
+    """Return mantissas and exponents of every pair of patterns."""
+    fmt = parse_format(spelling)
+    mantissas = range(-(1 << fmt.places), 1 << fmt.places)
+    exponents = range(fmt.lowest_exponent, fmt.highest_exponent + 1)
+    return list(product(mantissas, exponents, mantissas, exponents))
 
 
 @pytest.mark.parametrize("operation", ["add", "subtract"])
 @pytest.mark.parametrize("name", list(METHODS))
-def test_the_array_carrier_writes_what_the_integer_carrier_writes(name: str, operation: str) -> None:
+def test_lanes_write_what_single_integers_write(name: str, operation: str) -> None:
     """Every pair of 5+3 patterns, un-normalised ones and zeros included, ends in the same last page.
 
     All of 6+4 is walked in test_against_second_road.py: integers one by one are slow.
     """
-    fmt = parse_format("5+3")
-    method = method_for(operation, name)
-    mantissas = np.arange(-(1 << fmt.places), 1 << fmt.places)
-    exponents = np.arange(fmt.lowest_exponent, fmt.highest_exponent + 1)
-    first, first_exponent, second, second_exponent = (
-        grid.ravel() for grid in np.meshgrid(mantissas, exponents, mantissas, exponents, indexing="ij")
-    )
-    together = method.finish(Page(first, first_exponent, second, second_exponent), fmt)
-    pairs = zip(
-        first.tolist(), first_exponent.tolist(), second.tolist(), second_exponent.tolist(), strict=True
-    )
-    alone = [method.finish(Page(*pair), fmt) for pair in pairs]
-    in_range = together.outcome == 0
-
-    assert together.outcome.tolist() == [page.outcome for page in alone]
-    assert together.total[in_range].tolist() == [page.total for page in alone if page.outcome == 0]
-    assert together.exponent[in_range].tolist() == [page.exponent for page in alone if page.outcome == 0]
+    assert_alike(method_for(operation, name), "5+3")
 
 
 @pytest.mark.parametrize("underflow", list(UNDERFLOWS))
-def test_courses_treat_an_underflow_alike_on_both_carriers(underflow: str) -> None:
+def test_courses_treat_an_underflow_alike_in_lanes(underflow: str) -> None:
     """The three readings of underflow, on every pair of 4+3 patterns."""
-    fmt = parse_format("4+3")
-    method = method_for("subtract", underflow=underflow)
-    grid = np.meshgrid(np.arange(-8, 8), np.arange(-4, 4), np.arange(-8, 8), np.arange(-4, 4), indexing="ij")
-    columns = [axis.ravel() for axis in grid]
-    together = method.finish(Page(*columns), fmt)
-    alone = [method.finish(Page(*map(int, case)), fmt) for case in zip(*columns, strict=True)]
+    assert_alike(method_for("subtract", underflow=underflow), "4+3")
 
-    assert together.outcome.tolist() == [page.outcome for page in alone]
-    assert together.total.tolist() == [page.total for page in alone]
+
+def assert_alike(method: Method, spelling: str) -> None:
+    """Hold the last page of every pair in lanes against the pages one by one."""
+    fmt, pairs = parse_format(spelling), every_pair(spelling)
+    lanes = Lanes(len(pairs))
+    together = method.finish(Page(*(lanes.pack(column) for column in zip(*pairs, strict=True))), fmt)
+    alone = [method.finish(Page(*pair), fmt) for pair in pairs]
+
+    for field in ("total", "exponent", "outcome"):
+        assert lanes.unpack(getattr(together, field)) == [getattr(page, field) for page in alone]
 
 
 def said(working: cp.Working, rule: str) -> str:

@@ -122,6 +122,14 @@ def sign_of_second(case: Case) -> int:
     return int(case.bits[1][0]) ^ (case.name == "subtract")
 
 
+def ones_added(case: Case) -> tuple[str, str]:
+    """Return the two rows that are added in ones' complement."""
+    first, second = case.bits
+    if case.name == "subtract":
+        second = second.translate(str.maketrans("01", "10"))
+    return first, second
+
+
 def added(f: Facts, case: Case) -> bool:
     """Tell whether carries and overflow are those of adding the bits by hand."""
     first, second = case.bits
@@ -362,6 +370,22 @@ TRUTHS: dict[str, Truth] = {
     "pack.excess": lambda f, c: f["exponent"] + f["excess"] == f["stored"] == int(f["code"], 2),
     "pack.subnormal": lambda f, c: int(f["code"], 2) == 0,
     "pack.past-exponent": lambda f, c: f["exponent"] > f["highest"],
+    # Other codes of whole numbers
+    "codes.add": lambda f, c: f["first"] + f["second"] == f["total"] == sum(int(bits, 2) for bits in c.bits),
+    "codes.leaves": lambda f, c: f["carry_out"] and columns(*ones_added(c))[2],
+    "codes.stays": lambda f, c: not f["carry_out"] and not columns(*ones_added(c))[2],
+    "codes.zero-too": lambda f, c: c.exact == 0,
+    "codes.alike": lambda f, c: f["first"] + f["second"] == f["total"] == abs(c.exact),
+    "codes.too-long": lambda f, c: f["total"] >= 1 << f["digits"],
+    "codes.equal": lambda f, c: c.exact == 0,
+    "codes.differ": lambda f, c: f["large"] - f["small"] == f["total"] == abs(c.exact) > 0,
+    "codes.positives": lambda f, c: c.exact > 0,
+    "codes.negatives": lambda f, c: c.exact < 0,
+    "codes.take-away": lambda f, c: f["first"] - f["second"] == f["total"] == c.exact,
+    "codes.excess-off": lambda f, c: f["before"] - f["excess"] == f["after"],
+    "codes.excess-back": lambda f, c: f["before"] + f["excess"] == f["after"],
+    "codes.hold": lambda f, c: not 0 <= f["after"] <= f["highest"],
+    "codes.answer": lambda f, c: int(c.working.result.bits or "", 2) == f["after"],
     # The check
     "check.sum": lambda f, c: c.exact == 0 or c.name == "divide",
     "check.both-ways": lambda f, c: f["exact"] == c.operands[0] != 0,
@@ -449,6 +473,9 @@ PAIRS = [
     ("4 unsigned", ("add", "subtract", "multiply", "divide"), 1, {}),
     ("Q3.2", ("add", "subtract", "multiply", "divide"), 1, {}),
     ("Q3.2", ("multiply",), 1, {"rounding": "nearest"}),
+    ("4 ones-complement", ("add", "subtract"), 1, {}),
+    ("4 sign-and-magnitude", ("add", "subtract"), 1, {}),
+    ("4 excess-7", ("add", "subtract"), 1, {}),
 ]
 ONES = [
     ("5+4", ("decode", "normalise", "negate"), 1),
@@ -463,7 +490,7 @@ ONES = [
 ]
 RANGES = ["5+4", "1+4+3", "6", "Q3.3", "C3x-16", "binary16"]
 VALUES = [Fraction(number, part) for number in range(-40, 41, 5) for part in (1, 4, 7, 32)]
-STORED = ["5+4", "1+4+3", "6", "Q3.3", "6 unsigned", "1+3+2", "6 excess-31"]
+STORED = ["5+4", "1+4+3", "6", "Q3.3", "6 unsigned", "1+3+2", "6 excess-31", "6 ones-complement"]
 
 
 def cases() -> Iterator[Case]:
@@ -471,7 +498,7 @@ def cases() -> Iterator[Case]:
     for spelling, operations, stride, options in PAIRS:
         course = cp.Course(format=spelling, **options)  # type: ignore[arg-type]
         some = patterns(spelling, stride)
-        for first, second in product(some, some[:: max(1, len(some) // 8)]):
+        for first, second in product(some, some[:: max(1, len(some) // 8) | 1]):
             for operation in operations:
                 yield from case(operation, (first, second), course)
     for spelling, operations, stride in ONES:

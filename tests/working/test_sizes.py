@@ -15,6 +15,7 @@ from gfloat.types import Domain
 
 import chalkpoint as cp
 from chalkpoint.numbers.codes import cut_code, join_code
+from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.size_arithmetic import size_method
@@ -55,13 +56,13 @@ def every_pair() -> tuple[Any, Any]:
 
 @cache
 def worked(operation: str, spelling: str, rounding: str) -> Any:
-    """Return the answers' codes for every pair, by the rules run once on arrays."""
+    """Return the answers' codes for every pair, by the rules run once in lanes."""
     course = cp.Course(format=spelling, rounding=rounding)
-    fmt = course.number_format
-    first, second = every_pair()
-    page: Any = SizePage(*cut_code(first, fmt), *cut_code(second, fmt))
+    fmt, lanes = course.number_format, Lanes(1 << 16)
+    codes = [lanes.pack(column.tolist()) for column in every_pair()]
+    page: Any = SizePage(*cut_code(codes[0], fmt), *cut_code(codes[1], fmt))
     last: Any = size_method(operation, course).finish(page, fmt)
-    return join_code(last.sign, last.stored, last.fraction, fmt)
+    return np.array(lanes.unpack(join_code(last.sign, last.stored, last.fraction, fmt)))
 
 
 def code_of(pattern: Fields, fmt: SignMagnitudeFormat) -> int:

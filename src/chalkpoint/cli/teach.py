@@ -10,16 +10,19 @@ from cyclopts import Parameter
 from chalkpoint.cli.output import show_progress, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
+from chalkpoint.teaching.length import parse_length, shortened
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import read_lesson
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.script import read_script
 from chalkpoint.teaching.storyboard import Storyboard
+from chalkpoint.teaching.takes import read_take, timed_by
 
 __all__ = ["teach"]
 
 Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 LOOKS = ("light", "dark")
+SPOKEN_SLOWER = 7  # percent by which the voice takes longer than its captions need
 
 
 def teach(
@@ -41,7 +44,11 @@ def teach(
     open_codecs: Flag = False,
     full_repeats: Flag = False,
     look: str = "light",
+    length: str = "full",
     narration: Path | None = None,
+    take: Path | None = None,
+    sound: Path | None = None,
+    sound_delay: int = 0,
 ) -> None:
     """Make a lesson: for the board, as slides, on paper, as captions, script and video.
 
@@ -81,8 +88,17 @@ def teach(
         code every picture of the video in full, for a player that shows faults; slower
     look
         light or dark, for video and stills
+    length
+        full, or a time such as 60s or 3min: what matters least is left out
     narration
         a script.md changed by hand, to be used in place of the lesson's own words
+    take
+        your own recording: the file the board saved, or a list of times, one for each picture and one for the end;
+        the video has your voice then
+    sound
+        the sound file that a list of times belongs to
+    sound_delay
+        milliseconds by which your sound runs behind its pictures
     """
     if look not in LOOKS:
         raise EntryError(f"--look {look!r} is not taken; give {' or '.join(LOOKS)}")
@@ -98,9 +114,14 @@ def teach(
         "linear": linear,
         "video": video,
     }
-    wanted = {name for name, chosen in asked.items() if chosen} or set(USUAL)
+    wanted = {name for name, chosen in asked.items() if chosen} or ({"captions"} if take else set(USUAL))
     read = read_lesson(lesson)
-    told, sound = _told(read, narration, speech=speech)
+    told = _told(read, narration, length, speech=speech)
+    if take:
+        told, heard = _taken(told, take, sound, sound_delay)
+        wanted |= {"video"}
+    else:
+        told, heard = _spoken(told) if speech else (told, b"")
     made: Files = {}
     for name, make in MEDIA.items():
         if name in wanted:
@@ -110,7 +131,7 @@ def teach(
 
         made["lesson.webm" if open_codecs else "lesson.mp4"] = film(
             told,
-            sound=sound,
+            sound=heard,
             open_codecs=open_codecs,
             full_repeats=full_repeats,
             theme=look,
@@ -119,9 +140,11 @@ def teach(
     _write(out, made)
 
 
-def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Storyboard, bytes]:
-    """Return the lesson told, in the teacher's words where given, and its sound if it is to be spoken."""
-    told = storyboard(lesson)
+def _told(lesson: Lesson, narration: Path | None, length: str, *, speech: bool) -> Storyboard:
+    """Return the lesson told, in the teacher's words and as long as wanted."""
+    told, wanted = storyboard(lesson), parse_length(length)
+    if wanted:
+        told = shortened(told, wanted * (100 - SPOKEN_SLOWER * speech) // 100)
     if narration:
         try:
             text = narration.read_text(encoding="utf-8")
@@ -131,12 +154,30 @@ def _told(lesson: Lesson, narration: Path | None, *, speech: bool) -> tuple[Stor
                 f"the script {str(narration)!r} cannot be read ({why}); give a script.md"
             ) from reason
         told = read_script(text, told)
-    if not speech:
-        return told, b""
+    return told
+
+
+def _spoken(told: Storyboard) -> tuple[Storyboard, bytes]:
     from chalkpoint.publishing.spoken import with_sound
     from chalkpoint.publishing.voice import speak
 
     return with_sound(told, speak)
+
+
+def _taken(told: Storyboard, path: Path, sound: Path | None, delay: int) -> tuple[Storyboard, bytes]:
+    """Return the lesson as the teacher turned through it, with the teacher's own sound."""
+    from chalkpoint.publishing.film.stills import said_over
+    from chalkpoint.publishing.recorded import samples
+
+    try:
+        read = read_take(path.read_text(encoding="utf-8"), said_over(told))
+        heard = sound.read_bytes() if sound else read.sound
+    except (OSError, UnicodeDecodeError) as reason:
+        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        raise FileError(f"the take {str(path)!r} or its sound cannot be read ({why})") from reason
+    if not heard:
+        raise EntryError("a list of times has no sound of its own; give it with --sound FILE")
+    return timed_by(told, read), samples(heard, read.milliseconds, delay=delay)
 
 
 def _write(folder: Path, made: Files) -> None:

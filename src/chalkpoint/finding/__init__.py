@@ -1,1 +1,1 @@
-"""Finding: traits, the atlas, counts, draws, the simplest, contradictions, and the brute-force census."""
+"""Finding: traits, the atlas, counts, draws, the simplest, contradictions, and brute force."""

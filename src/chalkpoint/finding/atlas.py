@@ -20,8 +20,8 @@ from chalkpoint.finding.classes import OpenClass, ShiftClass, classes_of
 from chalkpoint.finding.diagram import NO, Edge, Table, TooLargeError
 from chalkpoint.finding.forest import Forest, harvest
 from chalkpoint.finding.request import Term
-from chalkpoint.finding.symbolic import as_edge, as_row, integer
 from chalkpoint.finding.trait import Trait, compare
+from chalkpoint.numbers.symbolic import as_bit, as_row, integer
 from chalkpoint.working.course import Course
 
 __all__ = ["Atlas", "Sheet", "Watch", "atlas_for"]
@@ -51,20 +51,20 @@ class Sheet:
     def roots(self, opened: OpenClass) -> list[Edge]:
         """Return the diagrams of this sheet in one class: of each bit of the value, or of the condition."""
         if self.trait.reach is None:
-            return self._seen(opened.case())
+            return self._seen(opened.table, opened.case())
         whole: Edge = NO
         reach = self.trait.reach(opened.course.number_format, self.bound[1] if self.bound else Fraction(0))
         for here, case in opened.cases(reach):
-            (edge,) = self._seen(case)
+            (edge,) = self._seen(opened.table, case)
             whole = opened.table.either(whole, opened.table.both(here, edge))
         return [whole]
 
-    def _seen(self, case: object) -> list[Edge]:
+    def _seen(self, table: Table, case: object) -> list[Edge]:
         if self.bound is not None:
-            return [as_edge(self.trait.meets(case, *self.bound))]
+            return [as_bit(table, self.trait.meets(case, *self.bound))]
         assert self.trait.look is not None  # noqa: S101 - what has no value is stored by comparison
         seen = self.trait.look(case)
-        return [as_edge(seen)] if self.trait.kind == "yes or no" else as_row(seen)
+        return [as_bit(table, seen)] if self.trait.kind == "yes or no" else as_row(table, seen)
 
     def meets(self, table: Table, roots: list[Edge], comparison: str, value: Fraction) -> Edge:
         """Return where the trait compares as asked, from this sheet's diagrams in *table*."""
@@ -72,7 +72,7 @@ class Sheet:
             return roots[0]
         if self.trait.kind == "yes or no":
             return roots[0] ^ ((value == 1) != (comparison == "="))
-        return as_edge(compare(integer(table, list(roots)), comparison, value))
+        return as_bit(table, compare(integer(table, list(roots)), comparison, value))
 
 
 @contextmanager

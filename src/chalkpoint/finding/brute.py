@@ -1,25 +1,28 @@
-"""Brute force: every question of a small space looked at, as arrays of integers.
+"""Brute force: every question of a small space looked at, in lanes.
 
 This is how requests are answered that no small diagram describes, and how the diagrams are checked:
-the same rules and traits run here on arrays, with every distance of exponents by itself.
+the same rules and traits run here question by question, with every distance of exponents by itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cached_property
-from typing import Any
+from heapq import nsmallest
+from itertools import count, product
+from typing import Any, NamedTuple
 
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.case import Case
+from chalkpoint.finding.measures import ones_of
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.numbers.carriers import where
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.lanes import Lanes, nth_of, positions
 from chalkpoint.working.course import Course
 
 __all__ = ["Brute", "is_small", "space_size"]
-
-WIDEST = 60  # bits that an exact answer may take in an array of 64-bit integers
 
 
 def space_size(fmt: FloatFormat, *, normalised: bool) -> int:
@@ -29,8 +32,28 @@ def space_size(fmt: FloatFormat, *, normalised: bool) -> int:
 
 def is_small(fmt: FloatFormat, *, normalised: bool) -> bool:
     """Tell whether all pairs can be looked at, one by one."""
-    width = 2 * fmt.mantissa_bits + (1 << fmt.exponent_bits)
-    return space_size(fmt, normalised=normalised) <= MOST_QUESTIONS and width <= WIDEST
+    return space_size(fmt, normalised=normalised) <= MOST_QUESTIONS
+
+
+class Block(NamedTuple):
+    """The questions of one signed difference of exponents.
+
+    apart  first exponent minus second
+    start  the bits of the first question as one number: those of the larger exponent from the lowest,
+           then the mantissas' as aligned
+    lanes  a lane for each question, those bits ascending
+    mask   the questions selected
+    """
+
+    apart: int
+    start: int
+    lanes: Lanes
+    mask: int
+
+    @property
+    def size(self) -> int:
+        """How many are selected."""
+        return self.mask.bit_count()
 
 
 class Brute:
@@ -56,22 +79,18 @@ class Brute:
         self.watch = watch
 
     @cached_property
-    def blocks(self) -> list[tuple[int, Any]]:
-        """For each signed difference of exponents, ascending, the bits of the questions selected there.
-
-        The bits are those of the larger exponent from the lowest, then the mantissas' as aligned.
-        """
-        import numpy as np
-
+    def blocks(self) -> list[Block]:
+        """The questions selected, by the signed difference of their exponents, ascending."""
         blocks = []
         most = (1 << self.format.exponent_bits) - 1
         for apart in range(-most, most + 1):
-            models = np.arange(abs(apart) << self._mantissas, (most + 1) << self._mantissas, dtype=np.int64)
-            case = self.case(apart, models)
-            met: Any = np.ones(len(models), dtype=bool)
+            start = abs(apart) << self._mantissas
+            lanes = Lanes(((most + 1) << self._mantissas) - start)
+            case = self.case(apart, lanes.counting(start))
+            met: Any = True
             for term in self.terms:
-                met &= term.meets(case)
-            blocks.append((apart, models[met]))
+                met = met & term.meets(case)
+            blocks.append(Block(apart, start, lanes, lanes.mask(met)))
             if self.watch:
                 self.watch(apart + most + 1, 2 * most + 1)
         return blocks
@@ -120,7 +139,7 @@ class Brute:
     @cached_property
     def count(self) -> int:
         """How many questions are selected."""
-        return sum(int(models.size) for _, models in self.blocks)
+        return sum(block.size for block in self.blocks)
 
     @property
     def is_empty(self) -> bool:
@@ -133,52 +152,57 @@ class Brute:
 
     def pair(self, number: int) -> tuple[Pattern, Pattern]:
         """Return the operands of the question with this number, from 0."""
-        for apart, models in self.blocks:
-            if number < len(models):
-                return self._patterns(apart, models[number : number + 1])[0]
-            number -= len(models)
+        for block in self.blocks:
+            if number < block.size:
+                return self._patterns(block.apart, block.start + nth_of(block.mask, number))
+            number -= block.size
         raise IndexError(number)
 
-    def _patterns(self, apart: int, models: Any) -> list[tuple[Pattern, Pattern]]:
-        first, second = self._take_apart(apart, models)
-        larger = (models >> self._mantissas) + self.format.lowest_exponent
-        first_exponent, second_exponent = larger + min(apart, 0), larger - max(apart, 0)
-        rows = zip(
-            first.tolist(), first_exponent.tolist(), second.tolist(), second_exponent.tolist(), strict=True
-        )
-        return [(Pattern(a, b), Pattern(c, d)) for a, b, c, d in rows]
+    def _patterns(self, apart: int, model: int) -> tuple[Pattern, Pattern]:
+        first, second = self._take_apart(apart, model)
+        larger = (model >> self._mantissas) + self.format.lowest_exponent
+        return Pattern(first, larger + min(apart, 0)), Pattern(second, larger - max(apart, 0))
 
     def everything(self) -> Iterator[tuple[Pattern, Pattern]]:
         """Yield the operands of every question selected, in order."""
-        for apart, models in self.blocks:
-            yield from self._patterns(apart, models)
+        for block in self.blocks:
+            for at in positions(block.mask):
+                yield self._patterns(block.apart, block.start + at)
 
     def simplest(self, most: int) -> list[tuple[int, tuple[Pattern, Pattern]]]:
         """Return the *most* simplest questions as (number, operands), simplest first."""
-        import numpy as np
+        costs: list[tuple[int, int]] = []
+        start = 0
+        for block in self.blocks:
+            numbers = count(start)
+            costs += nsmallest(most, zip(self._costs(block), numbers, strict=False))
+            start += block.size
+        return [(number, self.pair(number)) for _, number in nsmallest(most, costs)]
 
-        costs, start = [], 0
-        for apart, models in self.blocks:
-            first, second = self._take_apart(apart, models)
-            larger = (models >> self._mantissas) + self.format.lowest_exponent
-            digits = (1 << self.format.mantissa_bits) - 1
-            ones = np.bitwise_count(first & digits) + np.bitwise_count(second & digits)
-            costs.append(ones.astype(np.int64) + abs(larger) + abs(larger - abs(apart)) + abs(apart))
-            start += len(models)
-        order = np.argsort(np.concatenate(costs), kind="stable")[:most].tolist()
-        return [(number, self.pair(number)) for number in order]
+    def _costs(self, block: Block) -> list[int]:
+        """Return what each question selected in *block* costs (`simplest.py`)."""
+        models = block.lanes.counting(block.start)
+        first, second = self._take_apart(block.apart, models)
+        larger = (models >> self._mantissas) + self.format.lowest_exponent
+        width = self.format.mantissa_bits
+        ones = ones_of((first, width), (second, width))
+        cost = ones + _size(larger) + _size(larger - abs(block.apart)) + abs(block.apart)
+        costs = block.lanes.unpack(cost)
+        return [costs[at] for at in positions(block.mask)]
 
     def table(self, columns: Sequence[Sequence[Term]]) -> dict[tuple[str, ...], int]:
         """Return how many selected questions meet each combination of one term a column."""
-        from itertools import product
-
         counts = {tuple(term.text for term in terms): 0 for terms in product(*columns)}
-        for apart, models in self.blocks:
-            case = self.case(apart, models)
-            met = {term.text: (models == models) & term.meets(case) for column in columns for term in column}  # noqa: PLR0124
+        for block in self.blocks:
+            case = self.case(block.apart, block.lanes.counting(block.start))
+            met = {term.text: block.lanes.mask(term.meets(case)) for column in columns for term in column}
             for terms in counts:
-                here: Any = True
+                here = block.mask
                 for text in terms:
-                    here = here & met[text]
-                counts[terms] += int(here.sum())
+                    here &= met[text]
+                counts[terms] += here.bit_count()
         return counts
+
+
+def _size(x: Any) -> Any:
+    return where(x < 0, -x, x)

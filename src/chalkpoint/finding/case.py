@@ -289,7 +289,7 @@ def same_answer(one: Page, other: Page) -> Truth:
 
 
 def case_of(operation: str, course: Course, first: Pattern, second: Pattern) -> Case:
-    """Return the case of one question, or of many whose patterns hold arrays.
+    """Return the case of one question, or of many whose patterns hold numbers in lanes.
 
     >>> case = case_of("subtract", Course(format="6+4"), Pattern(23, 3), Pattern(20, 1))
     >>> case.apart, case.larger_exponent, case.exact, case.is_exact

@@ -21,8 +21,8 @@ from typing import Any
 
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.diagram import MOST_NODES, Edge, Table
-from chalkpoint.finding.symbolic import as_edge, integer
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.symbolic import as_bit, integer
 from chalkpoint.working.course import Course
 
 __all__ = ["OpenClass", "ShiftClass", "classes_of"]
@@ -147,10 +147,10 @@ class OpenClass:
         self._exponent = code + shift.format.lowest_exponent
         self._first, self._second = self._mantissa("first"), self._mantissa("second")
         self._distance: Any = shift.least
-        self.legal: Edge = as_edge(code >= shift.least)
+        self.legal: Edge = as_bit(table, code >= shift.least)
         if shift.far:
             self._distance = self._number("distance", shift.format.exponent_bits, turned=shift.apart < 0)
-            self.legal = as_edge((self._distance >= shift.least) & (code >= self._distance))
+            self.legal = as_bit(table, (self._distance >= shift.least) & (code >= self._distance))
 
     def _number(self, name: str, width: int, *, turned: bool = False) -> Any:
         row = [self.table.bit(self._at[name, place]) ^ turned for place in range(width)]
@@ -179,7 +179,7 @@ class OpenClass:
         sign = 1 if self.shift.apart > 0 else -1
         for distance in range(self.shift.least, last + 1):
             at = self._distance >= distance if distance == last else self._distance == distance
-            yield self.table.both(self.legal, as_edge(at)), self._case(sign * distance, distance)
+            yield self.table.both(self.legal, as_bit(self.table, at)), self._case(sign * distance, distance)
 
     def _case(self, apart: int, distance: Any) -> Case:
         return Case(

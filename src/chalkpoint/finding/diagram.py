@@ -13,9 +13,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any, TypeAlias
 
+from chalkpoint.numbers.symbolic import Bit
+
 __all__ = ["NO", "YES", "Edge", "Table", "TooLargeError"]
 
-Edge: TypeAlias = int
+Edge: TypeAlias = Bit
 NO: Edge = 0
 YES: Edge = 1
 
@@ -47,6 +49,9 @@ class Table:
 
     __slots__ = ("_memories", "both", "choose", "differ", "high", "level", "low", "make", "variables")
 
+    no: Edge = NO
+    yes: Edge = YES
+
     def __init__(self, variables: int, most: int = MOST_NODES) -> None:
         self.variables = variables
         # The end stands below the last bit; it leads to itself.
@@ -63,6 +68,14 @@ class Table:
     def bit(self, number: int) -> Edge:
         """Return the diagram that is the bit *number* itself."""
         return self.make(number, NO, YES)
+
+    def top(self, edges: Iterable[Edge]) -> int:
+        """Return the first bit that some of *edges* depend on."""
+        return min(self.level[edge >> 1] for edge in edges)
+
+    def opposite(self, f: Edge) -> Edge:
+        """Return yes where f is no."""
+        return f ^ 1
 
     def either(self, f: Edge, g: Edge) -> Edge:
         """Return f or g."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 from chalkpoint.finding.atlas import Watch, atlas_for
@@ -17,6 +17,7 @@ from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
 from chalkpoint.finding.found import Found
 from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_named
+from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
@@ -27,6 +28,12 @@ from chalkpoint.working.course import Course
 __all__ = ["SPACES", "Find", "Table", "find"]
 
 SPACES = ("normalised", "all")
+ROADS = {  # by what answers a request: what it is called
+    Selection: "diagrams",
+    Brute: "every question in lanes",
+    Listed: "every question by itself",
+    Estimate: "a sample",
+}
 
 
 @dataclass(frozen=True)
@@ -59,6 +66,7 @@ class Find:
         self.terms = tuple(terms)
         self._every = space == "all"
         self._watch = watch
+        self._drawn_by = ""
 
     def __repr__(self) -> str:
         return (
@@ -152,7 +160,15 @@ class Find:
         """The 95% interval of an estimate (Wilson's), None where the count is exact."""
         return None if self.exact or not isinstance(self._source, Estimate) else self._source.interval
 
-    def _found(self, number: int | None, given: tuple[Any, ...]) -> Found:
+    def _number_of(self, given: tuple[Any, ...]) -> int | None:
+        return self._source.number_of(*given) if isinstance(self._source, Selection) else None
+
+    @property
+    def _counted_by(self) -> str:
+        """What answers the request: diagrams, or how its questions are looked at."""
+        return ROADS[type(self._source)]
+
+    def _found(self, number: int | Callable[[], int | None] | None, given: tuple[Any, ...]) -> Found:
         return Found(number, self.operation, self.course, given)
 
     def __getitem__(self, number: int) -> Found:
@@ -169,9 +185,18 @@ class Find:
     def draw(self, n: int, seed: int = 0) -> list[Found]:
         """Return *n* different questions drawn uniformly, the same ones for the same *seed*.
 
+        In wide formats a common request is drawn from random lanes, and any other from diagrams.
+
         All of them, in an order drawn, where they are fewer.
         """
         self._refuse_count(n)
+        if self._in_pairs:
+            rng, normalised = random.Random(seed), not self._every
+            pairs = draw_in_lanes(self.operation, self.course, self.terms, n, rng, normalised=normalised)
+            if pairs is not None:
+                self._drawn_by = "random lanes"
+                return [self._found(partial(self._number_of, given), given) for given in pairs]
+        self._drawn_by = self._counted_by
         if isinstance(self._source, Estimate):
             return [self._found(None, given) for given in self._source.draw(n, seed)]
         numbers = sample(random.Random(seed), self.count, n)
@@ -285,6 +310,7 @@ class Find:
             "count": str(self.count),
             "exact": self.exact,
             "interval": [str(end) for end in self.interval] if self.interval else None,
+            "road": {"count": self._counted_by, "questions": self._drawn_by or self._counted_by},
             "questions": [
                 {
                     "number": None if found.number is None else str(found.number),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from chalkpoint.numbers.formats import Pattern
@@ -27,8 +29,8 @@ def question_of(operation: str, course: Course, given: tuple[Any, ...]) -> Quest
 class Found:
     """A question found.
 
-    number    its place among all questions of the request, from 0, in the documented order; None where the
-              request is only drawn from
+    place     its place among all questions of the request, or what tells it when it is asked for; None where
+              the request is only drawn from
     given     its operands: patterns, or the value to be stored
 
     >>> found = Found(0, "subtract", Course(format="6+4"), (Pattern(23, 3), Pattern(20, 1)))
@@ -36,10 +38,15 @@ class Found:
     (['010111 0011', '010100 0001'], '010010 0011')
     """
 
-    number: int | None
+    place: int | Callable[[], int | None] | None = field(compare=False)
     operation: str
     course: Course
     given: tuple[Pattern | Fraction, ...]
+
+    @cached_property
+    def number(self) -> int | None:
+        """Its place among all questions of the request, from 0, in the documented order; None where unknown."""
+        return self.place() if callable(self.place) else self.place
 
     def __repr__(self) -> str:
         return f"<{self.operation} {', '.join(self.operands)}>"

@@ -1,8 +1,10 @@
-"""Counts of digits in a row of bits, written like rules: on one integer, an array, or every one at once."""
+"""Counts of digits in a row of bits, written like rules: on one integer, on many in lanes, or on every one at once."""
 
 from __future__ import annotations
 
+from chalkpoint.finding.diagram import Table
 from chalkpoint.numbers.carriers import Number, Truth, where
+from chalkpoint.numbers.symbolic import Integer
 
 __all__ = ["has_run", "ones", "ones_at_least", "ones_of", "reads_the_same", "trailing_zeros"]
 
@@ -47,8 +49,14 @@ def ones_at_least(least: int, *parts: tuple[Number, int]) -> Truth:
 def _digits(parts: tuple[tuple[Number, int], ...]) -> list[Number]:
     digits = [(x >> place) & 1 for x, bits in parts for place in range(bits)]
     # Diagrams stay small when the bit asked for last is counted first.
-    digits.sort(key=lambda digit: -digit.top if hasattr(digit, "top") else 0)
+    digits.sort(key=_depth)
     return digits
+
+
+def _depth(digit: Number) -> int:
+    if isinstance(digit, Integer) and isinstance(digit.bits, Table):
+        return -digit.bits.top(digit.row)
+    return 0
 
 
 def trailing_zeros(x: Number, most: int) -> Number:
@@ -81,7 +89,7 @@ def has_run(x: Number, length: int) -> Truth:
         step = min(have, length - have)
         x = x & (x >> step)
         have += step
-    return x != 0 if length > 0 else x == x  # noqa: PLR0124 - on an array this is True everywhere
+    return x != 0 if length > 0 else x == x  # noqa: PLR0124 - on many numbers this is True everywhere
 
 
 def reads_the_same(x: Number, bits: int) -> Truth:

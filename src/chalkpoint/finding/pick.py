@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from chalkpoint.finding.symbolic import Integer, condition
+from chalkpoint.finding.diagram import Table
+from chalkpoint.numbers.symbolic import Integer, condition
 
 __all__ = ["by_number", "pick"]
-
-WIDEST = 1 << 62  # what an array of integers holds; past it every bound is as good as the next
 
 
 def pick(at: Any, lowest: int, entries: Sequence[int]) -> Any:
@@ -23,22 +22,18 @@ def pick(at: Any, lowest: int, entries: Sequence[int]) -> Any:
     place = at - lowest
     if isinstance(place, int):
         return entries[place]
-    if isinstance(place, Integer):
-        return _choose(place, list(entries))
-    import numpy as np
-
-    return np.array([min(max(entry, -WIDEST), WIDEST) for entry in entries])[place]
+    return _choose(place, list(entries))
 
 
 def by_number(at: Any, lowest: int, highest: int, rule: Callable[[Any], Any]) -> Any:
-    """Return ``rule(at)``, worked out for each plain number by itself where *at* is symbolic.
+    """Return ``rule(at)``, worked out for each plain number by itself where *at* is in diagrams.
 
     That keeps diagrams small: sums of exponents and mantissa bits never arise.
 
     >>> by_number(2, 0, 3, lambda number: 10 * number)
     20
     """
-    if isinstance(at, Integer):
+    if isinstance(at, Integer) and isinstance(at.bits, Table):
         return pick(at, lowest, [rule(number) for number in range(lowest, highest + 1)])
     return rule(at)
 
@@ -49,7 +44,7 @@ def _choose(place: Integer, entries: list[Any]) -> Any:
         if len(entries) == 1:
             break
         entries += entries[-1:] * (len(entries) % 2)
-        wanted = condition(place.table, edge)
+        wanted = condition(place.bits, edge)
         if isinstance(wanted, bool):
             entries = entries[int(wanted) :: 2]
         else:

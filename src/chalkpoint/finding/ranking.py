@@ -80,6 +80,29 @@ class Ranked:
             if at == variables:
                 return model
 
+    def rank(self, model: int) -> int:
+        """Return how many rows of bits that it says yes to come before *model*, which is one of them.
+
+        >>> table = Table(3)
+        >>> ranked = Ranked(table, table.either(table.bit(0), table.bit(2)))
+        >>> [ranked.rank(model) for model in (1, 3, 4, 5, 6, 7)]
+        [0, 1, 2, 3, 4, 5]
+        """
+        variables = self.table.variables
+        edge, rank, at = self.edge, 0, 0
+        while True:
+            level, size, low, count, high = self._steps.get(edge) or self._step(edge)
+            rank += (model >> (variables - level) & ((1 << (level - at)) - 1)) * size
+            if level == variables:
+                return rank
+            if model >> (variables - 1 - level) & 1:
+                edge, rank = high, rank + count
+            else:
+                edge = low
+            at = level + 1
+            if at == variables:
+                return rank
+
     def _step(self, edge: Edge) -> Step:
         """Return what is needed to go on from *edge*, worked out once."""
         table, node, turned = self.table, edge >> 1, edge & 1

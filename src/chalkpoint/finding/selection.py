@@ -77,6 +77,13 @@ class Selection:
             found.append(shift.patterns(part.model(number - start)))
         return found
 
+    def number_of(self, first: Pattern, second: Pattern) -> int:
+        """Return the number of a question that is selected."""
+        apart = first.exponent - second.exponent
+        at = next(number for number, shift in enumerate(self.atlas.classes) if shift.holds(apart))
+        part = self.ranked[at]
+        return self.ends[at] - part.count + part.rank(self.atlas.classes[at].model(first, second))
+
     def simplest(self, most: int) -> list[tuple[int, tuple[Pattern, Pattern]]]:
         """Return the *most* simplest questions as (number, operands), simplest first."""
         parts = list(zip(self.atlas.classes, self.ranked, strict=True))

@@ -14,7 +14,7 @@ from chalkpoint.numbers.formats import FloatFormat
 
 __all__ = ["COMPARISONS", "MOST_QUESTIONS", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
 
-MOST_QUESTIONS = 1 << 24  # looked at as arrays, for a trait that is no slower than most
+MOST_QUESTIONS = 1 << 24  # looked at in lanes, for a trait that is no slower than most
 
 Holds: TypeAlias = Callable[[Any, str, Fraction], Truth]
 
@@ -143,4 +143,4 @@ def by_steps(at_least: Callable[[Any, int], Truth]) -> Holds:
 
 
 def _nowhere(number: Any) -> Truth:
-    return number < number  # noqa: PLR0124 - on an array this is False everywhere
+    return number < number  # noqa: PLR0124 - on many numbers this is False everywhere

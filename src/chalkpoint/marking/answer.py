@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -22,7 +23,6 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
-from chalkpoint.setting.families import COMPOSITE
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
@@ -109,8 +109,10 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
     """
     if not any(sign.isalnum() for sign in text):
         return Answer()
-    if not _is_parted(question):
+    parted = _asked_in(question)
+    if not _is_parted(parted):
         return _whole(question, text)
+    question = parted
     read = [(*as_meant(question, one, line), one) for one in read_place(question, line, text)]
     values = tuple(
         raw.value
@@ -170,7 +172,14 @@ def answers_apart(
 
 def _is_parted(question: Question) -> bool:
     """Tell whether answers are a mantissa and an exponent, or values of such."""
-    return is_school(question.format) and question.operation.name not in COMPOSITE
+    return is_school(question.format) and question.operation.name not in {"choose-format", "explain"}
+
+
+def _asked_in(question: Question) -> Question:
+    """Return *question* in the format of its answer: that of a conversion is another than it begins in."""
+    if question.target is None:
+        return question
+    return replace(question, course=question.target, format=question.target.number_format)
 
 
 # === Mantissa and exponent ===
@@ -193,11 +202,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
         one, other = digits[:edge], digits[edge:]
         mantissa, exponent = (other, one) if fmt.exponent_first else (one, other)
         return reading._replace(digits=mantissa, exponent=exponent, value=None), ("leading zeros left off",)
-    if (
-        reading.value is None
-        or len(reading.bare) == fmt.mantissa_bits
-        or question.operation.name in OWN_VALUE
-    ):
+    if reading.value is None or len(reading.bare) == fmt.mantissa_bits:
         return reading, tuple(manners)
     pattern = _pattern_of(reading.value, fmt)
     if pattern is None or (

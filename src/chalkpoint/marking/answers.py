@@ -14,15 +14,17 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TextIO, TypeAlias
 
 from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
-from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
+from chalkpoint.marking.papers import Asked, Papers
 from chalkpoint.numbers.datafiles import load_json
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 
-__all__ = ["Script", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
+__all__ = ["Script", "encoding_of", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
 
 Cell: TypeAlias = object  # text, a number, nothing; or whatever else a sheet program made of it
 Row: TypeAlias = Sequence[Cell]
@@ -34,6 +36,7 @@ COLUMNS = {
     "line": ("line", "rule", "step"),
     "written": ("written", "answer", "response", "text"),
 }
+KEPT_LINES = 1024  # questions whose names of lines are kept
 REMEMBERED = 10_000  # pupils, the first: enough to see that a table is sorted by something else
 LONGEST_NUMBER = 9  # digits of a question or a variant
 WIDE = re.compile(r"(?:question|q)?\s*(\d{1,9})(?:[\s._-]+([a-z][a-z ]*))?", re.IGNORECASE)
@@ -62,13 +65,26 @@ def read_answers(path: str | Path) -> Iterator[Row]:
     Raises FileError when the file cannot be read.
     """
     try:
-        with Path(path).open(encoding="utf-8-sig", newline="") as file:
+        with Path(path).open("rb") as raw:
+            encoding = encoding_of(raw.read(4))
+        with Path(path).open(encoding=encoding, newline="") as file:
             yield from _rows(file, str(path), is_json=Path(path).suffix.lower() == ".json")
     except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        why = getattr(reason, "strerror", None) or "not text in UTF-8 or UTF-16"
         raise FileError(
             f"the answers {str(path)!r} cannot be read ({why}); give a .csv, .xlsx or .json file"
         ) from reason
+
+
+def encoding_of(start: bytes) -> str:
+    """Return how a text that begins with *start* is encoded: sheet programs that save "Unicode text" mean UTF-16.
+
+    >>> encoding_of("student,1".encode("utf-16")), encoding_of(b"student,1")
+    ('utf-16', 'utf-8-sig')
+    """
+    if start[:2] in {b"\xff\xfe", b"\xfe\xff"}:
+        return "utf-16"
+    return "utf-16-le" if start[1:2] == b"\x00" else "utf-8-sig"
 
 
 def rows_in_text(text: str, *, is_json: bool = False) -> Iterator[Row]:
@@ -298,16 +314,31 @@ def _put(script: Script, papers: Papers, placed: Placed) -> None:
             why = f"there is no variant {script.variant}; they are {first} to {last}"
         _name(script, Trouble(placed.place, written, why))
         return
-    text, trouble = cell_text(placed.cell, asked.question, placed.line, placed.place)
+    line = placed.line.replace("-", " ").replace("_", " ")
+    if line not in _lines_of(asked):
+        near = near_misses(line, sorted(_lines_of(asked)))
+        why = f"stands under {line!r}, which is no line of question {asked.number}; {near}"
+        _name(script, Trouble(placed.place, written, why))
+        return
+    text, trouble = cell_text(placed.cell, asked.question, line, placed.place)
     if trouble is not None:
         script.troubles.append(trouble)
     if text:
         lines = script.written.setdefault(asked.number, {})
-        before = lines.get(placed.line, text)
+        before = lines.get(line, text)
         if before != text:
             why = f"comes after {before!r}: a line written twice, or one code for two pupils? The later one is marked"
             script.troubles.append(Trouble(placed.place, text, why))
-        lines[placed.line] = text
+        lines[line] = text
+
+
+@lru_cache(KEPT_LINES)
+def _lines_of(asked: Asked) -> frozenset[str]:
+    """Return the names under which something may be written to *asked*."""
+    names = {"answer", "decimal", *(point.rule for point in asked.points)}
+    if is_followed(asked.question) and asked.question.operation.name != "range":
+        names |= {*known_lines(asked.question, sheet_for(asked.question)), *ALIASES}
+    return frozenset(names)
 
 
 def _name(script: Script, trouble: Trouble) -> None:

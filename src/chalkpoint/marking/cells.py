@@ -11,12 +11,15 @@ import re
 from dataclasses import dataclass
 from math import isfinite
 
+from chalkpoint.marking.reading import SHORTENED
 from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.question import Question
 
 __all__ = ["LONGEST", "Trouble", "cell_text", "column_name", "tame", "untame"]
 
-PATTERNS = ("encode", "normalise", "negate", "add", "subtract")
+PATTERNS = ("encode", "normalise", "negate", "add", "subtract", "multiply", "divide", "sum", "convert")
+UNPADDED = ("decimal", "size", "sign", "point", "exponents", "product", "quotient", "value", "range")
 SHORT = 4  # "1010" may be a number; a longer run of 0s and 1s is bits
 SHOWN = 40  # characters of a cell that are shown where it cannot be read
 LONGEST = 200  # characters of an answer: more than any format's working has
@@ -99,6 +102,9 @@ def cell_text(cell: object, question: Question, line: str, place: str) -> tuple[
         text = untame(cell.strip())
         if text in ERRORS:
             return "", Trouble(place, text, "is an error of the sheet program, not an answer")
+        if SHORTENED.fullmatch(text):
+            why = "was shortened by a sheet program, its last digits are gone; type it as text"
+            return text, Trouble(place, text, why)
         return (text, None) if len(text) <= LONGEST else _too_long(text, place)
     if isinstance(cell, bool):
         return "", Trouble(place, str(cell), "is a truth value, not an answer")
@@ -140,7 +146,7 @@ def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple
 
 def _width(question: Question, line: str) -> int:
     """Return how many bits stand on *line*; 0 where it is no row of bits."""
-    fmt = question.format
+    fmt = answer_format(question) if line == "answer" else question.format
     if question.operation.name not in PATTERNS:
         return 0
     if not is_school(fmt):
@@ -149,7 +155,7 @@ def _width(question: Question, line: str) -> int:
         return int(fmt.bits)
     if line == "exponent":
         return int(fmt.exponent_bits)
-    return 0 if line in {"decimal", "size", "sign", "point"} else int(fmt.mantissa_bits)
+    return 0 if line in UNPADDED else int(fmt.mantissa_bits)
 
 
 def _with_places(number: float, question: Question, line: str, place: str) -> tuple[str, Trouble | None]:

@@ -9,15 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import log
+from operator import ne
 from typing import NamedTuple
 
 from chalkpoint.marking.ways import Way, predict
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
+__all__ = ["AGAINST", "SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
 
 SLIP_RATE = 0.08
+AGAINST = "against"  # the status of a right line that some beliefs would have written otherwise
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,11 @@ def nearby(one: str, other: str) -> bool:
     """
     if len(one) != len(other):
         longer, shorter = sorted((one, other), key=len, reverse=True)
+        if len(longer) != len(shorter) + 1:
+            return False
         return any(longer[:at] + longer[at + 1 :] == shorter for at in range(len(longer)))
+    if sum(map(ne, one, other)) > 2:
+        return False
     unlike = sorted(unlike_at(one, other))
     if len(unlike) == 2:
         first, second = unlike
@@ -111,7 +117,7 @@ class Item:
 
     part     which of the answers the question asks for; "" where it asks for one
     right    the course's answer
-    answers  by written answer, the ways that give it, as bits of an integer
+    answers  by written answer, the ways that give it, as bits of an integer; worked out where not given
     group    by way, which of the answers it gives
     wrong    the answers of single beliefs that are wrong
     """
@@ -120,7 +126,7 @@ class Item:
     ways: tuple[Way, ...]
     model: Model
     part: str = ""
-    answers: dict[str, int] = field(init=False)
+    answers: dict[str, int] = field(default_factory=dict)
     written: list[str] = field(init=False)
     group: list[int] = field(init=False)
     right: str = field(init=False)
@@ -128,7 +134,7 @@ class Item:
     seen: dict[str, list[float]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.answers = predict(self.question, self.ways, self.part)
+        self.answers = self.answers or predict(self.question, self.ways, self.part)
         self.written = list(self.answers)
         self.group = [0] * len(self.ways)
         for number, mask in enumerate(self.answers.values()):
@@ -194,7 +200,7 @@ class Seen(NamedTuple):
 
     def shows(self, belief: str) -> bool:
         """Tell whether a line of working is just what *belief*'s rule gives."""
-        return any(belief in among for _, _, among in self.lines)
+        return any(belief in among for _, status, among in self.lines if status != AGAINST)
 
     def given_by(self, way: int) -> bool:
         """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""

@@ -29,6 +29,8 @@ LABEL = re.compile(
     r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE
 )
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
+ALL_BITS = re.compile(r"(?=.*[01])[01lIOo.,|\s-]+")
+PLAIN = set("01. ")
 LETTERS = str.maketrans("lIOo", "1100")
 
 
@@ -40,12 +42,14 @@ def plain_text(text: str) -> str:
     >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?")
     ('0.1001', '-5/32', '0.1101')
     """
+    if not set(text) - PLAIN:  # as nearly every answer is
+        return text.strip().rstrip(". ")
     text = SUPERSCRIPT.sub(lambda match: "^" + match[0].translate(SUPERSCRIPTS), text)
     text = CROSSED.sub(" ", text)
     text = unicodedata.normalize("NFKC", ENDLESS.sub("", text).translate(SIGNS)).translate(SIGNS)
     text = ARROW.split(text)[-1].replace("\r", "\n")
     text = LABEL.sub("", SPACES.sub(" ", text).strip()).strip()
-    text = MISTAKEN.sub(_digits, text)
+    text = text.translate(LETTERS) if ALL_BITS.fullmatch(text) else MISTAKEN.sub(_digits, text)
     return text.rstrip("?!. ").lstrip()
 
 

@@ -14,6 +14,7 @@ from typing import Any, TypeAlias
 from chalkpoint.marking.chances import Item, Model, Seen, priors
 from chalkpoint.marking.naming import Evidence, Finding, findings
 from chalkpoint.marking.observing import observed_logs
+from chalkpoint.marking.predictions import Predictions
 from chalkpoint.marking.ways import Way, ways_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
@@ -37,6 +38,7 @@ class Diagnosis:
     clear        beliefs that could have shown and did not
     strays       numbers of the questions whose wrong answer the likeliest way does not give
     next_questions  questions that would decide, best first; empty where nothing waits to be decided
+    contrary     by other method, numbers of the questions whose answer does not bear it out
     """
 
     right: float
@@ -47,6 +49,7 @@ class Diagnosis:
     clear: tuple[str, ...]
     strays: tuple[int, ...]
     next_questions: tuple[Question, ...] = ()
+    contrary: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
     @property
     def named(self) -> tuple[Finding, ...]:
@@ -63,6 +66,7 @@ class Diagnosis:
         return {
             "beliefs": [finding.to_dict() for finding in self.findings],
             "methods": {name: round(chance, 3) for name, chance in self.methods.items()},
+            "contrary": {name: list(numbers) for name, numbers in self.contrary.items()},
             "unexplained": round(self.unexplained, 3),
             "next_questions": [_asked(question) for question in self.next_questions],
         }
@@ -94,6 +98,14 @@ class Diagnoser:
         self.priors = priors(self.ways, self.model)
         self._numbers = {way: number for number, way in enumerate(self.ways)}
         self._items: dict[tuple[str, ...], Item] = {}
+        self._expected: tuple[Question, ...] = ()
+        self._predictions = Predictions((), self.ways)
+
+    def expect(self, questions: tuple[Question, ...]) -> None:
+        """Make ready for answers to *questions*, those of a whole set: they are worked together."""
+        if questions is not self._expected:
+            self._expected = questions
+            self._predictions = Predictions(questions, self.ways)
 
     def item(self, question: Question, part: str = "") -> Item:
         """Return *question* with every way's answer, or with one *part* of it."""
@@ -101,7 +113,8 @@ class Diagnoser:
         if key not in self._items:
             if len(self._items) >= KEPT_ITEMS:  # the oldest makes room: memory does not grow
                 del self._items[next(iter(self._items))]
-            self._items[key] = Item(question, self.ways, self.model, part)
+            given = None if part else self._predictions.answers(question)
+            self._items[key] = Item(question, self.ways, self.model, part, given or {})
         return self._items[key]
 
     def posterior(self, seen: Sequence[Seen]) -> list[float]:
@@ -141,4 +154,5 @@ class Diagnoser:
             found,
             *evidence.untested_and_clear(found),
             evidence.strays(),
+            contrary=evidence.contrary(),
         )

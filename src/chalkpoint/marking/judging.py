@@ -189,14 +189,16 @@ def believing_for(operation: str) -> Believing:
     return Believing(operation)
 
 
+def known_lines(question: Question, sheet: Sheet) -> set[str]:
+    """Return the names of the lines that *question* may have."""
+    names = {line.name for method in accepted_methods(question) for line in sheet.lines(method)}
+    more = {"spare", "cut"} if question.operation.name in {"add", "subtract"} else set()
+    return (names | more) - {"answer", "read"}
+
+
 def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple]:  # type: ignore[type-arg]
     """Return the lines read; raise EntryError for a line this question has not."""
-    known = {line.name for method in accepted_methods(question) for line in sheet.lines(method)} - {
-        "answer",
-        "read",
-    }
-    if question.operation.name in {"add", "subtract"}:
-        known |= {"spare", "cut"}
+    known = known_lines(question, sheet)
     read = {}
     for name, text in lines.items():
         line = ALIASES.get(name, name)
@@ -253,6 +255,15 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
         for mark in judgement.marks
     )
     return replace(judgement, verdict="right elsewhere", elsewhere=tuple(conventions), marks=marks, notes=())
+
+
+def methods_for(question: Question, lines: Mapping[str, str]) -> list[str]:
+    """Return the names of the methods, other than the course's, by which every one of *lines* is right."""
+    sheet = sheet_for(question)
+    written = read_lines(question, sheet, {line: text for line, text in lines.items() if line != "answer"})
+    if answers := read_place(question, "answer", lines.get("answer", "")):
+        written["answer"] = (as_meant(question, answers[-1])[0],)
+    return [name for name, _ in _other_methods(question, sheet, written)]
 
 
 def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:

@@ -121,7 +121,7 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
     """Return *marked*, what is written in another manner than asked for left to the teacher."""
     course, manners = asked.question.course, given.answer.manners
     open_manners = [manner for manner in manners if manner not in course.takes]
-    if not open_manners:
+    if not open_manners or _is_own_value(asked.question, given.answer):
         return marked
     if "value without its pattern" in open_manners and asked.question.operation.name != "error":
         if not given.alone:
@@ -201,10 +201,7 @@ def _followed(asked: Asked, given: Given) -> QuestionMarks:
 
 def _is_own_value(question: Question, answer: Answer) -> bool:
     """Tell whether the answer is only the value that the question gave, which shows nothing."""
-    reading = answer.reading
-    return question.operation.name in OWN_VALUE and bool(
-        reading and reading.value is not None and not reading.digits
-    )
+    return question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
 
 
 def _readable(question: Question, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:

@@ -97,6 +97,19 @@ class Evidence:
             if self.ways[way].method and not self.ways[way].beliefs
         }
 
+    def contrary(self) -> dict[str, tuple[int, ...]]:
+        """Return, by other right method, the numbers of the questions whose answer it does not give."""
+        found = {}
+        for way in self.likely:
+            name = self.ways[way].method
+            if name and not self.ways[way].beliefs:
+                found[name] = self.numbered(
+                    at
+                    for at, seen in enumerate(self.seen)
+                    if seen.answer and seen.item.by(way) != seen.answer
+                )
+        return {name: numbers for name, numbers in found.items() if numbers}
+
     @cached_property
     def beliefs(self) -> dict[str, float]:
         """The probability of each belief, alone or in a pair, the likeliest first."""

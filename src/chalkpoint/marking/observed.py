@@ -8,18 +8,28 @@ They stay answers to one question, and no belief is named from one question.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
+from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
-from chalkpoint.marking.chances import Seen
+from chalkpoint.marking.chances import AGAINST, Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
-from chalkpoint.marking.judging import judge_question
-from chalkpoint.marking.walk import LineMark
+from chalkpoint.marking.judging import (
+    accepted_methods,
+    believing_for,
+    judge_question,
+    methods_for,
+    sheet_for,
+)
+from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.walk import FAULTS, LineMark
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 
 __all__ = ["observe", "observe_answer"]
 
+KEPT_PAGES = 512  # questions whose lines under every belief are kept
 AS_GOOD_AS_RIGHT = ("right", "follow-through")
 
 
@@ -37,10 +47,49 @@ def observe(
     if parts_of(question.operation.name):
         return list(_parts(diagnoser, number, question, marks))
     lines: Lines = ()
-    if set(written) - {"answer", "decimal"}:
-        lines = _judged(mark for mark in marks if mark.written)
+    if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
+        lines = tuple(_spoken_against(question, mark) for mark in marks if mark.written)
     text = written.get("answer", "")
     return [diagnoser.see(number, question, spelling_of(question, text), lines)]
+
+
+def _by_another_method(question: Question, marks: Collection[LineMark]) -> bool:
+    """Tell whether lines that go wrong by the course's methods are all right by another method: no fault."""
+    if not any(mark.status in FAULTS for mark in marks):
+        return False
+    lines = {mark.line: mark.written for mark in marks if mark.written}
+    return bool(methods_for(question, lines))
+
+
+def _spoken_against(question: Question, mark: LineMark) -> tuple[str, str, tuple[str, ...]]:
+    """Return a line as it was judged; one written right, with the beliefs that would have written it otherwise."""
+    if mark.status != "right" or mark.line == "answer":
+        return mark.line, mark.status, mark.among
+    sheet, entries = sheet_for(question), read_place(question, mark.line, mark.written)
+    against = tuple(
+        belief
+        for before, after, beliefs in pages_by_belief(question).get(mark.line, ())
+        if not entries or not sheet.shows(mark.line, before, after, entries)
+        for belief in beliefs
+    )
+    return (mark.line, AGAINST, against) if against else (mark.line, mark.status, ())
+
+
+@lru_cache(KEPT_PAGES)
+def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple[str, ...]], ...]]:
+    """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
+    sheet, operation = sheet_for(question), question.operation.name
+    base = accepted_methods(question)[0]
+    found: dict[str, dict[tuple[Any, Any], list[str]]] = {}
+    for belief, method in believing_for(operation).methods(base):
+        page = sheet.start
+        for line in method.lines:
+            before, page = page, method.apply(line, page, sheet.context)
+            found.setdefault(line.name, {}).setdefault((before, page), []).append(belief)
+    return {
+        line: tuple((*around, tuple(beliefs)) for around, beliefs in pages.items())
+        for line, pages in found.items()
+    }
 
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:

@@ -4,47 +4,20 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["Asked", "Paper", "Papers", "SchemePoint", "papers_from", "read_papers"]
+__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
 
 SCHEMA = "chalkpoint.papers/1"
 MOST_DIGITS = 9  # of a number of the papers
-
-
-@dataclass(frozen=True, slots=True)
-class SchemePoint:
-    """One marking point of a scheme.
-
-    rule    the line it is for, or "answer" or "decimal"
-    part    "mantissa" or "exponent" where the answer has a mark for each, else ""
-    kind    "M" (method), "A" (accuracy) or "B" (stands alone)
-    marks   how many
-    expects what the course's working has there
-    follows whether it follows through from the pupil's own earlier line
-    needs   points that must be earned first, by name
-    """
-
-    rule: str
-    part: str
-    kind: str
-    marks: int
-    expects: str
-    follows: bool
-    needs: tuple[str, ...] = ()
-
-    @property
-    def name(self) -> str:
-        """The line, and the part of it."""
-        return f"{self.rule} {self.part}".strip()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,7 +34,7 @@ class Asked:
     number: int
     question: Question
     marks: int
-    points: tuple[SchemePoint, ...]
+    points: tuple[Mark, ...]
     alone: int
     kind: str = "work"
 
@@ -134,6 +107,20 @@ def papers_from(table: Any) -> Papers:
     return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
 
 
+def with_habits(papers: Papers, course: Course) -> Papers:
+    """Return *papers* marked with the habits of *course*: the manners of writing that it takes or refuses."""
+    habits = {"takes": course.takes, "refuses": course.refuses}
+
+    def under(asked: Asked) -> Asked:
+        return replace(asked, question=replace(asked.question, course=asked.question.course.with_(**habits)))
+
+    variants = {
+        number: replace(paper, questions=tuple(map(under, paper.questions)))
+        for number, paper in papers.variants.items()
+    }
+    return replace(papers, course=papers.course.with_(**habits), variants=variants)
+
+
 def _paper(entry: dict[str, Any], course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
@@ -164,9 +151,9 @@ def _whole(value: Any, what: str) -> int:
     return int(value)
 
 
-def _point(entry: dict[str, Any]) -> SchemePoint:
+def _point(entry: dict[str, Any]) -> Mark:
     kind = entry.get("kind", "M")
-    return SchemePoint(
+    return Mark(
         entry["rule"],
         entry.get("part", ""),
         kind,
@@ -174,4 +161,5 @@ def _point(entry: dict[str, Any]) -> SchemePoint:
         str(entry.get("expects", "")),
         bool(entry.get("follow_through", True)),
         tuple(entry.get("depends_on", ())),
+        "",
     )

@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.papers import Asked, SchemePoint
+from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
@@ -42,7 +43,7 @@ class PointMark:
     group        what is to be decided, in words that are the same for every pupil it is alike for; or ""
     """
 
-    point: SchemePoint
+    point: Mark
     marks: int
     status: str
     why: str
@@ -122,7 +123,7 @@ def _can_be_read(question: Question, mark: PointMark) -> bool:
     return any(reading.says_something for reading in read_place(question, mark.point.rule, mark.written))
 
 
-def _point_mark(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
     if point.rule == "decimal":
         return _decimal(asked, point, by_line.get("answer"), given)
     if point.rule == "answer":
@@ -136,7 +137,7 @@ def _point_mark(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], 
     return _given(point, mark.status, mark)
 
 
-def _given(point: SchemePoint, status: str, mark: LineMark) -> PointMark:
+def _given(point: Mark, status: str, mark: LineMark) -> PointMark:
     """Return what a status earns at a point."""
     made = PointMark(point, point.marks, status, _why(status, mark), written=mark.written, among=mark.among)
     if status == "follow-through" and not point.follows and point.kind != "M":
@@ -161,7 +162,7 @@ def _why(status: str, mark: LineMark) -> str:
     }[status]
 
 
-def _not_written(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
     """Return a mark for a line not written, or not to be read: implied where what follows needs it, else absent."""
     order = list(by_line)
     after = order[order.index(point.rule) + 1 :] if point.rule in by_line else order
@@ -186,7 +187,7 @@ def _not_written(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark],
 # === The answer ===
 
 
-def _answer(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def _answer(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
     mark = by_line.get("answer")
     alone = by_line.get("exponent") if point.part == "exponent" else None
     if mark is None or not mark.written:
@@ -210,7 +211,7 @@ def _answer(asked: Asked, point: SchemePoint, by_line: dict[str, LineMark], give
     return made
 
 
-def _part_status(question: Question, point: SchemePoint, mark: LineMark, given: Given) -> str:
+def _part_status(question: Question, point: Mark, mark: LineMark, given: Given) -> str:
     """Return the status of one field of the answer: each is held against its own expected field."""
     if not point.part or mark.status in {"right", "recovered"}:
         return mark.status
@@ -239,7 +240,7 @@ def _fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     return {part for part in parts if _is_field(entry, _field(question, mark.expects, part), part)}
 
 
-def _written_field(point: SchemePoint, given: Given) -> str:
+def _written_field(point: Mark, given: Given) -> str:
     """Return what is written of the answer's part that a point is for; "" where it does not part."""
     entry = given.answer.reading
     if not point.part or entry is None or given.answer.manners or not (entry.bare and entry.exponent):
@@ -248,9 +249,11 @@ def _written_field(point: SchemePoint, given: Given) -> str:
 
 
 def _field(question: Question, text: str, part: str) -> str:
-    readings = read_place(question, "answer", text)
-    entry = readings[0] if readings else Reading("")
-    return entry.bare if part == "mantissa" else entry.exponent
+    fields = text.replace(".", "").split()
+    if len(fields) != 2 or set("".join(fields)) - set("01"):
+        return ""  # a word, or a value
+    found: str = fields[(part == "exponent") != question.format.exponent_first]
+    return found
 
 
 def _is_field(entry: Reading, expected: str, part: str) -> bool:
@@ -304,7 +307,7 @@ def extreme_points(asked: Asked, account: Account, answers: Mapping[str, Answer]
     )
 
 
-def _extreme(point: SchemePoint, mark: LineMark, answer: Answer) -> PointMark:
+def _extreme(point: Mark, mark: LineMark, answer: Answer) -> PointMark:
     entry = answer.reading
     if not mark.written or entry is None:
         return PointMark(
@@ -330,7 +333,7 @@ def exact_answer(question: Question) -> tuple[str, str]:
     )
 
 
-def _decimal(asked: Asked, point: SchemePoint, answer: LineMark | None, given: Given) -> PointMark:
+def _decimal(asked: Asked, point: Mark, answer: LineMark | None, given: Given) -> PointMark:
     question, text = asked.question, given.text.get("decimal", "")
     values = values_in(text, question.course.point) if text else list(given.answer.values)
     text = text or given.text.get("answer", "")

@@ -21,6 +21,7 @@ from chalkpoint.working.question import Question
 __all__ = [
     "FIXED_POINT",
     "NUMBERS",
+    "SHORTENED",
     "Reading",
     "read_pattern",
     "read_place",
@@ -86,6 +87,7 @@ VALUES_APART = re.compile(
     r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
     re.IGNORECASE,
 )
+PLAIN = set("01. ")
 BITS = re.compile(r"[01][01. |]{2,}")
 
 
@@ -159,9 +161,12 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     >>> [one.word or one.digits for one in read_place(asked, "answer", "0.1010100 0011 or overflow")]
     ['0.1010100', 'overflow']
     """
-    plain = NAMED_EQUALS.sub(r"\1 ", plain_text(text))
+    plain = plain_text(text)
     if not plain:
         return ()
+    if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
+        return (_read(text, plain, question, line, final=True),)
+    plain = NAMED_EQUALS.sub(r"\1 ", plain)
     if named := _named(text, plain, question.format):
         return (named,)
     final = line == "answer" or question.operation.name == "range"
@@ -172,7 +177,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     elif bits:
         plain = _in_one_line(plain, question.format)
         parts = [part for part in APART.split(plain) if part.strip()]
-        sides = [side for part in parts for side in _sides(part)]
+        sides = [side for part in parts for side in _sides(part, question.format)]
     else:
         sides = [side for part in APART.split(plain) for side in _value_sides(part, question.course.point)]
     whole = len(sides) == 1
@@ -218,6 +223,12 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
     return None
 
 
+def _stands_beside(match: re.Match[str], fmt: object) -> bool:
+    """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
+    digits = len(re.sub("[^01]", "", match["pattern"]))
+    return bool(set(match["value"]) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+
+
 def _result(part: str, *, bits: bool) -> str:
     """Return what an equation in working comes to: its last row of bits where bits are asked for, or its end."""
     sides = [side.strip() for side in part.split("=") if side.strip()] or [""]
@@ -246,11 +257,11 @@ def _value_sides(part: str, point: str) -> Iterator[str]:
     yield from (piece for piece in VALUES_APART.split(part) if piece.strip())
 
 
-def _sides(part: str) -> Iterator[str]:
+def _sides(part: str, fmt: object) -> Iterator[str]:
     """Yield the pattern in *part*, and then what stands beside it: its value, or a word."""
     if found := WORD_BESIDE.fullmatch(part.strip()):
         yield from (piece for piece in found.groups() if piece)
-    elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and set(beside["value"]) - set("01 "):
+    elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
         yield from (beside["pattern"], beside["value"])
     else:
         sides = [side for side in part.split("=") if side.strip()]
@@ -307,6 +318,8 @@ def read_pattern(
     >>> one.lead, one.digits
     ('1', '0.0101000')
     """
+    if final and not set(plain) - PLAIN and plain.count(".") <= 1:  # as nearly every answer is
+        return _bits_alone(plain, fmt, point, fields=fields)
     rest, tray = plain, ""
     if SHORTENED.fullmatch(rest):
         return Reading(plain, sure=False)
@@ -331,7 +344,7 @@ def read_pattern(
     carried = "".join(digit for digit in lead.groups() if digit) if lead else ""
     value = None if exponent else value_of(rest, point)
     if not rest:
-        return Reading(plain, exponent=exponent, power=power)
+        return Reading(plain, exponent=exponent, power=power, value=value_of(plain, point))
     if set(rest) <= set("01. ") and rest.count(".") <= 1 and set(rest) & set("01"):
         parted = (
             (rest.replace(" ", ""), "", False)
@@ -346,6 +359,15 @@ def read_pattern(
     if whole is not None and not BITS.fullmatch(rest):
         return Reading(plain, value=whole)
     return _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
+
+
+def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Reading:
+    """Return digits with nothing else between them but spaces and a point."""
+    digits, exponent, swapped = (
+        part_fields(plain, fmt, final=True) if fields else (plain.replace(" ", ""), "", False)
+    )
+    value = None if exponent else value_of(plain, point)
+    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped)
 
 
 def _unwrapped(text: str) -> str:

@@ -77,6 +77,12 @@ class Marker:
     def __post_init__(self) -> None:
         self._marked: dict[Any, QuestionMarks] = {}
         self._diagnosed: dict[Any, Diagnosis] = {}
+        self._diagnosable = tuple(
+            asked.question
+            for paper in self.papers.variants.values()
+            for asked in paper.questions
+            if is_diagnosed(asked.question)
+        )
 
     def entry(self, script: Script) -> Entry:
         """Return *script* marked and diagnosed."""
@@ -126,7 +132,9 @@ class Marker:
         asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
-        return diagnoser_for(course, operations, pairs=pairs)
+        diagnoser = diagnoser_for(course, operations, pairs=pairs)
+        diagnoser.expect(self._diagnosable)
+        return diagnoser
 
 
 def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) -> Kept:

@@ -124,6 +124,7 @@ class Summary:
         self.of_skill: Counter[str] = Counter()
         self.beliefs: dict[tuple[str, ...], BeliefCount] = {}
         self.methods: Counter[str] = Counter()
+        self.contrary: dict[str, list[str]] = {}
         self.open: list[tuple[str, Entry]] = []
         self.waiting: list[tuple[str, int, Entry]] = []
         self.waiting_count = 0
@@ -158,6 +159,8 @@ class Summary:
             return
         count.add(question["marks"], total - question["marks"])
         for point in question["points"]:
+            if point["status"] == "implied":
+                continue  # a mark that another line implies is no evidence of the skill
             gone = point["of"] - point["marks"]
             self.of_skill[point["skill"]] += point["of"]
             if gone:
@@ -182,6 +185,9 @@ class Summary:
         for name, chance in entry["methods"].items():
             if chance >= LESSON_FIRST:
                 self.methods[name] += 1
+                if contrary := entry.get("contrary", {}).get(name):
+                    questions = ", ".join(map(str, contrary))
+                    self.contrary.setdefault(name, []).append(f"{entry['student']} on {questions}")
         by_number = {question["question"]: question for question in entry["questions"]}
         for belief in entry["beliefs"]:
             if not belief["named"]:

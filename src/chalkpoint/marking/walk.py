@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from chalkpoint.marking.reading import Reading
@@ -141,6 +142,16 @@ def _lines(sheet: Sheet, base: Method, written: Written) -> Iterator[tuple[Line,
         yield line, number < last
 
 
+def _run(page: Any, method: Method, lines: tuple[Line, ...], context: Any) -> Ran:
+    before = page
+    for line in lines:
+        before, page = page, method.apply(line, page, context)
+    return Ran(before, page)
+
+
+_from_start = lru_cache(1 << 13)(_run)  # whatever pupils write, every way of working a question begins alike
+
+
 class Walker:
     """The ways so far, and the correct page beside them."""
 
@@ -157,10 +168,10 @@ class Walker:
 
     def run(self, method: Method, page: Any) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
-        before = page
-        for line in self.pending:
-            before, page = page, method.apply(line, page, self.sheet.context)
-        return Ran(before, page)
+        lines, context = tuple(self.pending), self.sheet.context
+        if page is self.sheet.start:
+            return _from_start(page, method, lines, context)
+        return _run(page, method, lines, context)
 
     def to_come(self, line: Line) -> Ran:
         """Return how the right working goes on *line*, which comes next."""
@@ -185,8 +196,11 @@ class Walker:
         """Judge what is written on *line*, where the right working goes *right*, and go on from it."""
         sheet, name = self.sheet, line.name
         correct = sheet.shows(name, *right, entries)
+        over = not any(one.slots for one in self.pending)  # after a word only the answer is left to write
         plain = [
-            self.run(self.base, way.page) for way in self.ways if not way.silent and sheet.goes_on(way.page)
+            self.run(self.base, way.page)
+            for way in self.ways
+            if not way.silent and (over or sheet.goes_on(way.page))
         ]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)

@@ -1,15 +1,12 @@
 """Ways of working a question: the course's method, other methods, beliefs and pairs of beliefs, all run at once.
 
-Every way is a method, so it is a list of rules. Most ways share most rules, and most faulty rules
-leave most pages as the right rule does. So the ways are numbered, a set of ways is an integer with
-one bit a way, and each rule is run once on each page that stands at its place: ``{page: ways}`` goes
-from slot to slot, and what is left at the end is the answer of every way.
+Every way is a method, so ways are run side by side (`working/together.py`), and what is left at the end
+is the answer of every way.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -35,8 +32,19 @@ from chalkpoint.working.procedures import (
     write_answer,
 )
 from chalkpoint.working.question import Question
+from chalkpoint.working.together import Slots, run_each, slots_of_methods
 
-__all__ = ["WORKABLE", "Way", "held_method", "is_workable", "predict", "right_lines", "ways_for"]
+__all__ = [
+    "WORKABLE",
+    "Way",
+    "answers_in_order",
+    "held_method",
+    "is_workable",
+    "predict",
+    "right_lines",
+    "slots_of",
+    "ways_for",
+]
 
 WORKABLE = (
     "range",
@@ -198,12 +206,8 @@ def _touches(name: str, operation: str) -> bool:
     return changed != {"operands"} or operation in ADDING
 
 
-Slots = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
-"""Slot by slot, the rules that stand there and the ways that use each."""
-
-
 @cache
-def _slots(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> tuple[Slots, ...]:
+def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> tuple[Slots, ...]:
     """Return one list of slots for each method among *ways*: their lines stand in different orders.
 
     part  the answer whose lines alone are meant; "" for all of them
@@ -211,20 +215,12 @@ def _slots(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> 
     by_method: dict[str, list[int]] = defaultdict(list)
     for number, way in enumerate(ways):
         by_method[way.method].append(number)
-    return tuple(_slots_of(ways, numbers, operation, course, part) for numbers in by_method.values())
+    return tuple(_slots_by(ways, numbers, operation, course, part) for numbers in by_method.values())
 
 
-def _slots_of(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
+def _slots_by(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
     methods = {number: held_method(ways[number], operation, course) for number in numbers}
-    slots = [slot for line in _lines_of(part, methods[numbers[0]], operation) for slot in line.slots]
-    columns = []
-    for slot in slots:
-        users: dict[Callable[..., Any] | None, int] = defaultdict(int)
-        for number, method in methods.items():
-            users[method.rules.get(slot)] |= 1 << number
-        if set(users) != {None}:
-            columns.append(tuple((rule or _leave, mask) for rule, mask in users.items()))
-    return tuple(columns)
+    return slots_of_methods(methods, _lines_of(part, methods[numbers[0]], operation))
 
 
 def _lines_of(part: str, method: Method, operation: str) -> list[Line]:
@@ -247,10 +243,6 @@ def _begin(question: Question, part: str) -> Any:
     return page
 
 
-def _leave(page: Any, fmt: Any) -> Any:
-    return page
-
-
 def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[str, int]:
     """Return what each of *ways* writes in the answer's place: by answer, the ways as one integer.
 
@@ -264,15 +256,23 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     operation = question.operation.name
     context = context_of(question)
     answers: dict[str, int] = defaultdict(int)
-    for slots in _slots(ways, operation, question.course, part):
+    for slots in slots_of(ways, operation, question.course, part):
         everyone = sum(mask for _, mask in slots[0])
-        pages = _run(slots, {_begin(question, part): everyone}, context)
+        pages = run_each(slots, {_begin(question, part): everyone}, context)
         for page, mask in pages.items():
             answer = write_answer(page, question)
             answers[part_of(answer, operation, part) if part else answer] |= mask
+    return answers_in_order(answers, question, ways, part)
+
+
+def answers_in_order(
+    answers: dict[str, int], question: Question, ways: tuple[Way, ...], part: str = ""
+) -> dict[str, int]:
+    """Return *answers*, the first way's first, with the ways that are other conventions where they belong."""
     for number, name in _conventions_among(ways):
         _move(answers, number, _under(question, name, part))
-    return dict(answers)
+    given = ((answer, mask) for answer, mask in answers.items() if mask)
+    return dict(sorted(given, key=lambda pair: pair[1] & -pair[1]))
 
 
 @cache
@@ -286,18 +286,3 @@ def _move(answers: dict[str, int], number: int, answer: str) -> None:
     if answer and answer != held:
         answers[held] &= ~(1 << number)
         answers[answer] |= 1 << number
-
-
-def _run(
-    slots: Iterable[tuple[tuple[Callable[..., Any], int], ...]], pages: Mapping[Any, int], context: Any
-) -> dict[Any, int]:
-    """Return the pages left after every slot, each with the ways that lead to it."""
-    standing = dict(pages)
-    for rules in slots:
-        after: dict[Any, int] = defaultdict(int)
-        for page, mask in standing.items():
-            for rule, users in rules:
-                if both := mask & users:
-                    after[rule(page, context)] |= both
-        standing = after
-    return standing

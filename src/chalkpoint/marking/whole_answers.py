@@ -12,12 +12,13 @@ from fractions import Fraction
 from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.papers import Asked, SchemePoint
+from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import Given, PointMark
 from chalkpoint.marking.reading import values_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format, final_answer
+from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
@@ -43,7 +44,7 @@ def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     return tuple(_left(_marked(asked, point, given, right=right), given) for point in asked.points)
 
 
-def _in_words(point: SchemePoint, given: Given) -> PointMark:
+def _in_words(point: Mark, given: Given) -> PointMark:
     text = given.text.get(point.rule, "") or given.text.get("answer", "")
     if not text:
         return PointMark(point, 0, "absent", "Nothing is written.")
@@ -51,7 +52,7 @@ def _in_words(point: SchemePoint, given: Given) -> PointMark:
     return made.waits("in words", f"For the teacher to decide. It may say: {point.expects}")
 
 
-def _marked(asked: Asked, point: SchemePoint, given: Given, *, right: bool) -> PointMark:
+def _marked(asked: Asked, point: Mark, given: Given, *, right: bool) -> PointMark:
     text = given.text.get(point.rule, "")
     if point.rule == "answer":
         if right:
@@ -99,13 +100,13 @@ def _of_own_answer(question: Question, text: str, answer: Answer) -> bool:
     return own is not None and own in values_in(text, question.course.point)
 
 
-def same_line(question: Question, point: SchemePoint, text: str) -> bool:
+def same_line(question: Question, point: Mark, text: str) -> bool:
     """Tell whether *text* is just what is expected at *point*: the same digits, or the same numbers.
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
     >>> asked = ask("add", "6.5", "1.25", course=Course(format="binary16"))
-    >>> point = SchemePoint("round", "", "A", 1, "1.1111000000 \u00d7 2^2", True)
+    >>> point = Mark("round", "", "A", 1, "1.1111000000 \u00d7 2^2", True, (), "")
     >>> same_line(asked, point, "1.1111 x 2^2"), same_line(asked, point, "1.1111 x 2^3")
     (True, False)
     """

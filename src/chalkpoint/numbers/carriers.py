@@ -1,12 +1,12 @@
 """What a rule of arithmetic is handed as a number, and the few primitives a rule may use on it.
 
-A rule is written once and runs on three carriers: one Python integer (working, marking), a numpy
-array of integers (every question at once, by brute force), or a symbolic integer whose bits are
-edges of a decision diagram (finding). Its text uses ``+ - << >> & == < >`` and the names below
-(faulty rules for adding also use ``^`` on integers);
-never ``if`` on data, because an array or a diagram is both true and false.
+A rule is written once and runs on three carriers: one Python integer (one question), lanes (thousands
+of questions in one stroke), and decision diagrams (every question there is). The last two are one class,
+`symbolic.Integer`, over two algebras of bits. A rule's text uses ``+ - * // << >> & ^ == < >`` and the
+names below; never ``if`` on data, because a number of many questions is both true and false.
 
-A symbolic carrier supplies ``select(a, b)`` on its conditions and ``~`` for their opposite.
+A carrier of many supplies ``select(a, b)`` on its conditions, ``~`` for their opposite, and ``max()``, a
+number that none of its numbers is above.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ __all__ = [
     "wrap",
 ]
 
-Number: TypeAlias = Any  # an int, an array of ints, or every integer at once
+Number: TypeAlias = Any  # an int, or a symbolic.Integer
 Truth: TypeAlias = Any  # the same three for conditions
 
 
@@ -40,15 +40,11 @@ def where(condition: Truth, yes: Number, no: Number) -> Number:
         return yes
     if condition is False:
         return no
-    if hasattr(condition, "select"):
-        return condition.select(yes, no)
-    import numpy as np
-
-    return np.where(condition, yes, no)
+    return condition.select(yes, no)
 
 
 def opposite(condition: Truth) -> Truth:
-    """Return where *condition* does not hold (``not`` cannot be asked of an array).
+    """Return where *condition* does not hold (``not`` cannot be asked of many questions).
 
     >>> opposite(3 > 2)
     False
@@ -110,7 +106,7 @@ def sign_copies(x: Number, bits: Number) -> Number:
 
 
 def _most(bits: Number) -> int:
-    """Return the widest of *bits*, which an array may hold one a question."""
+    """Return a width that none of *bits* is above: each question may have its own."""
     return bits if isinstance(bits, int) else int(bits.max())
 
 

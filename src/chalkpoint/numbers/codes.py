@@ -1,6 +1,6 @@
 """Whole words of bits as unsigned numbers: cut into the fields of a format, and put together again.
 
-Everything here runs on one integer or on an array of them, so a whole format can be read at once.
+Everything here runs on one integer or on many in lanes, so a whole format can be read at once.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ def _places(fmt: SignMagnitudeFormat) -> tuple[int, int, int]:
 
 
 def unpack_codes(codes: Number, fmt: SignMagnitudeFormat) -> Unpacked:
-    """Return what *codes* stand for, an array of them at once where they are one.
+    """Return what *codes* stand for, many at once where they are in lanes.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> unpack_codes(0x46, format_called("1+4+3"))[:3]

@@ -25,7 +25,7 @@ from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard
 __all__ = ["board", "board_script"]
 
 TOP, BOTTOM = 150.0, 960.0  # px of the page that stand between the title and the controls
-DRAWN = ("step", "check")
+DRAWN = ("step", "check", "split")
 
 
 @dataclass(slots=True)
@@ -45,6 +45,11 @@ class Section:
     rows: list[tuple[int, str]] = field(default_factory=list)  # (thing, words)
     covers: list[tuple[str, str]] = field(default_factory=list)  # (name, label)
     last: int = -1  # what only the last state shows
+
+    @property
+    def written_cues(self) -> str:
+        """Of each state the number of its first cue and how many are said over it, for a recording's turns."""
+        return "|".join(f"{first} {len(said)}" for first, said in zip(self.cues, self.notes, strict=True))
 
     @property
     def written_states(self) -> str:
@@ -115,7 +120,7 @@ def _parallel(lesson: Lesson, part: Part, at: int) -> Lesson:
 
 def _sections(told: Storyboard) -> list[Section]:
     """Return the pictures of *told*, the shots of one step or one list of lines together."""
-    pages = Pages({id(s.view.working): s.view.working for s in told.shots if s.view.working}.values())
+    pages = Pages(told.workings)
     found: list[Section] = []
     number = 0
     for shots in _together(frames(told)):

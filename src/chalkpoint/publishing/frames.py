@@ -104,8 +104,14 @@ class Framer:
                     strip=strip,
                     at=view.step,
                 )
+            case "split" if drawn and view.beside:
+                both = (*drawn.blocks[view.step].items, *self.scene_of(view.beside).blocks[view.step].items)
+                rows = tuple((replace(item, tray=None), True) for item in both if isinstance(item, Rail))
+                return replace(whole, detail=view.detail, items=rows)
             case "choices":
-                return replace(whole, choices=view.choices, revealed=view.revealed, lines=view.lines)
+                return replace(
+                    whole, detail=view.detail, choices=view.choices, revealed=view.revealed, asked=""
+                )
         return replace(whole, lines=view.lines)
 
     def _step(self, whole: Frame, view: View, drawn: Scene) -> Frame:
@@ -133,7 +139,7 @@ def frames(told: Storyboard) -> list[tuple[Shot, Frame]]:
     >>> shown[1][1].title, shown[1][1].decimals
     ('Read', 'first 1.5, second 2.5')
     """
-    framer = Framer(shot.view.working for shot in told.shots if shot.view.working)
+    framer = Framer(told.workings)
     return [(shot, framer.frame(shot.view)) for shot in told.shots]
 
 

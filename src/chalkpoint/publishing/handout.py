@@ -8,6 +8,7 @@ from typing import Any
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame, Framer, frames, together
+from chalkpoint.publishing.parts import Carries, Cell, Item, Rail, Threads
 from chalkpoint.publishing.stage import Stage
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
@@ -17,6 +18,7 @@ from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
 from chalkpoint.teaching.script import clock
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
+from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.working import Working
 
 __all__ = ["cover", "handout"]
@@ -82,8 +84,14 @@ def _part(part: Part, shown: Iterator[tuple[Frame, list[str]]]) -> Data:
 
 
 def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
-    rows = stage.rows(frame)
     rower = Rower(frame.scene, labels=LABELS) if frame.scene else None
+    rows = stage.rows(frame)
+    if rower:
+        moves = any(isinstance(item, Threads) for item, _ in frame.items)
+        rows = [
+            row if shown else _to_fill(row, item, rower, moves=moves)
+            for row, (item, shown) in zip(rows, frame.items, strict=bool(rows))
+        ]
     lines = list(frame.lines)
     if frame.check:
         lines += [f"{label}: {text}" for label, text in frame.check.lines]
@@ -107,6 +115,19 @@ def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
     }
 
 
+def _to_fill(row: Data, item: Item, rower: Rower, *, moves: bool) -> Data:
+    """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum."""
+    match item:
+        case Carries():
+            return rower.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
+        case Rail(point=int(), soft=False) if row["cells"] and moves:
+            last = max(cell.column for cell in item.cells if cell.kind == "kept")
+            tray = tuple(Cell(column, "", kind="lost") for column in range(last + 1, rower.scene.last + 1))
+            hollow = rower.rows([replace(item, cells=tray)])[0]["cells"] if tray else []
+            return row | {"cells": [*row["cells"], *hollow]}
+    return row
+
+
 def _spoken(shots: list[Shot]) -> list[str]:
     return [
         f"(pause {cue.milliseconds // 1000} seconds: {cue.written})"
@@ -126,13 +147,14 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
         yield Frame(title=part.title, lines=part.says), []
     if part.working is None:
         return
-    working = part.wrong or part.working
+    mistaken = part.kind == "mistake" and part.wrong is not None
+    working = unmarked(part.wrong, part.working) if mistaken and part.wrong else part.working
     framer = Framer([working])
-    if part.wrong:
-        yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,)), []
+    if mistaken:
+        yield Frame(title=part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE), []
     for at, step in enumerate(working.steps):
         blank = (part.kind == "try" and at > 0) or (part.kind == "faded" and step.rule in part.blanks)
-        if part.kind == "hinge" and at > 0:
+        if (part.kind == "hinge" and at > 0) or (part.kind == "next" and step.rule in part.blanks):
             break
         view = View(
             kind="step",
@@ -141,7 +163,6 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
             working=working,
             step=at,
             hidden=_fresh(working, at) if blank else frozenset(),
-            mark=prompts.WRONG_ON_PURPOSE if part.wrong else "",
         )
         frame = framer.frame(view)
         yield (_all_blank(frame) if blank and part.kind == "try" else frame), []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from chalkpoint.publishing.frames import Frame, frames, together
-from chalkpoint.publishing.parts import Names, PlaceValues, Rail, Threads
+from chalkpoint.publishing.parts import Check, Names, PlaceValues, Rail, Threads
 from chalkpoint.publishing.pptxdeck import Deck
 from chalkpoint.publishing.pptxshapes import Sheet
 from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
@@ -13,6 +13,7 @@ from chalkpoint.publishing.stagerows import Rows, RulerDrawer
 from chalkpoint.publishing.typst.rows import pieces, ruler_data
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.storyboard import Shot, Storyboard
+from chalkpoint.teaching.telling import sentences
 
 __all__ = ["slides"]
 
@@ -20,7 +21,6 @@ TITLE, TEXT = 60, 48  # px: 30 and 24 pt
 ROOM = WIDTH - 2 * LEFT
 RULER_U = 82.0
 CHARACTER, LEADING = 0.6, 1.3  # of a size of type: a character's width, a line's height
-SMALLEST = 20.0
 Runs = list[tuple[str, str]]
 
 
@@ -53,8 +53,8 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     mark = f"  ({frame.mark})" if frame.mark else ""
     sheet.title(LEFT, 50, ROOM, 90, f"{frame.number} {frame.title}{mark}".strip(), TITLE)
     if frame.detail:
-        size = _fitting([frame.detail], ROOM, 140 if frame.check else 190, TEXT)
-        sheet.words(LEFT, 145, ROOM, 180, pieces(frame.detail), size, top=True, name="detail")
+        detail = " ".join(_fitting(sentences(frame.detail), ROOM, 130))
+        sheet.words(LEFT, 145, ROOM, 190, pieces(detail), TEXT, top=True, name="detail")
     if frame.items:
         _step(sheet, frame, stage)
     if frame.lines:
@@ -70,7 +70,7 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
             for at, name in enumerate(frame.strip)
             for run in ((name, "here" if at == frame.at else "soft"), ("     ", ""))
         ]
-        sheet.words(LEFT, 1000, ROOM, 50, runs, LABEL, name="steps")
+        sheet.words(LEFT, 1000, ROOM, 60, runs, LABEL, name="steps")
 
 
 def _step(sheet: Sheet, frame: Frame, stage: Stage) -> None:
@@ -108,30 +108,40 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     drawing = Rows(sheet, stage)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
-    size = _fitting([f"{label}  {text}" for label, text in check.lines], 940, 780 - y, TEXT - 4)
-    lines = _paragraphs([[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines])
-    sheet.words(LEFT, y + 10, 940, 790 - y, lines, size, top=True, name="check")
+    room = 940 if check.ruler else ROOM
+    kept = _fitting([f"{label}  {text}" for label, text in _worth_most(check)], room, 750 - y)
+    lines = _paragraphs(
+        [[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines if f"{label}  {text}" in kept]
+    )
+    sheet.words(LEFT, y + 10, room, 770 - y, lines, TEXT, top=True, name="check")
     if check.ruler:
         RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
     verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
-    runs = _paragraphs([verdict, *(pieces(reason) for reason in check.reasons)])
-    size = _fitting([check.verdict, *check.reasons], ROOM, 180, TEXT - 4)
-    sheet.words(LEFT, 800, ROOM, 190, runs, size, top=True, name="verdict")
+    reasons = _fitting([check.verdict, *check.reasons], ROOM, 220)[1:]
+    runs = _paragraphs([verdict, *(pieces(reason) for reason in reasons)])
+    sheet.words(LEFT, 780, ROOM, 220, runs, TEXT, top=True, name="verdict")
 
 
-def _fitting(lines: Iterable[str], width: float, height: float, largest: float) -> float:
-    """Return the largest size of type in which *lines*, wrapped to *width*, are no higher than *height*.
+def _worth_most(check: Check) -> list[tuple[str, str]]:
+    """Return the lines of a check, those first that a class needs most: the answer worked, the exact one."""
+    order = {"worked": 0, "in decimal": 1}
+    return sorted(check.lines, key=lambda line: order.get(line[0], 2))
 
-    >>> _fitting(["short"], 1000, 100, 48), _fitting(["a long sentence " * 20], 1000, 100, 48)
-    (48, 20.0)
+
+def _fitting(texts: Iterable[str], width: float, height: float) -> list[str]:
+    """Return as many of *texts*, wrapped to *width*, as are no higher than *height*; the notes have them all.
+
+    >>> _fitting(["short", "a long sentence " * 20], 1000, 100)
+    ['short']
     """
-    texts, size = list(lines), largest
-    while size > SMALLEST:
-        wrapped = sum(1 + int(len(text) * CHARACTER * size / width) for text in texts)
-        if wrapped * size * LEADING <= height:
-            return size
-        size -= 2
-    return SMALLEST
+    kept: list[str] = []
+    left = height
+    for text in texts:
+        left -= (1 + int(len(text) * CHARACTER * TEXT / width)) * TEXT * LEADING
+        if left < 0 and kept:
+            break
+        kept.append(text)
+    return kept
 
 
 def _choices(sheet: Sheet, frame: Frame) -> None:

@@ -15,11 +15,11 @@ __all__ = ["BOARD_MEASURES", "HEIGHT", "LABEL", "LEFT", "WIDTH", "Stage"]
 
 WIDTH, HEIGHT, LEFT = 1920, 1080, 80
 LARGEST = 106.0  # a cell
-LABEL = 32  # the least size of type on a board
+LABEL = 48  # px, 24 pt: the least size of words on a slide
 CHARACTER = 0.62  # width of a character of a label, of its size
-TOP, BOTTOM = 345.0, 895.0  # where rows may stand
+TOP, BOTTOM = 345.0, 905.0  # where rows may stand
 #: The scene's measures, with the board's larger digits.
-BOARD_MEASURES = MEASURES | {"digit": 0.76}
+BOARD_MEASURES = MEASURES | {"digit": 0.84}
 
 Data = dict[str, Any]
 
@@ -39,21 +39,25 @@ class Stage:
     def of(cls, frames: Iterable[Frame]) -> Stage:
         """Return the largest stage on which all *frames* fit."""
         trial = cls(LARGEST, 0)
-        widest, highest, label = 1.0, 1.0, 0
+        drawn: list[list[Data]] = []
+        widest, label = 1.0, 0
         for frame in frames:
             rows = trial.rows(frame)
             if frame.scene and rows:
-                highest = max(highest, trial.height(rows))
+                drawn.append(rows)
                 widest = max(widest, layout.grid(frame.scene).width)
                 label = max([label, *(len(row.get("label", "")) for row in rows)])
         room = label * LABEL * CHARACTER + 30
-        u = min(LARGEST, (WIDTH - 2 * LEFT - room) / (widest + 0.4), (BOTTOM - TOP) / highest)
-        return cls(u, room / u)
+        stage = cls(min(LARGEST, (WIDTH - 2 * LEFT - room) / (widest + 0.4)), room)
+        for _ in range(4):  # words keep their size, so that smaller cells leave them more of the height
+            highest = max(map(stage.height, drawn), default=1.0)
+            stage = cls(min(stage.u, (BOTTOM - TOP) / highest), room)
+        return cls(stage.u, room / stage.u)
 
     @property
     def weight(self) -> float:
         """The size of place values, in px."""
-        return max(20.0, min(float(LABEL), 0.3 * self.u))
+        return max(20.0, min(float(LABEL), 0.63 * self.u))
 
     def rower(self, frame: Frame) -> Rower:
         """Return what lays out the rows of *frame*."""

@@ -207,7 +207,7 @@ class Rows:
         self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
-            size = layout.CARRY_DIGIT * self.u
+            size = layout.CARRY_HEIGHT * self.u
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )

@@ -12,6 +12,7 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.found import question_of
 from chalkpoint.finding.registry import FOUND_BY, trait_named
+from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import space_of
@@ -79,6 +80,9 @@ def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str
         return [Question(OPERATIONS["range"], course, course.number_format)]
     terms = parse_where(where, operation)
     if operation in PAIR_OPERATIONS:
+        drawn = draw_in_lanes(operation, course, terms, n, Random(seed))
+        if drawn is not None:
+            return [question_of(operation, course, given) for given in drawn]
         return _pairs(operation, course, terms, n, Random(seed))
     named = {term.trait.name for term in terms}
     unsaid = [

@@ -16,7 +16,7 @@ from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
-from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.fairness import Fairness, judge_all
 from chalkpoint.setting.kinds import MISTAKES_IN, mistakes_of
 from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate
@@ -28,6 +28,7 @@ __all__ = ["Slot", "choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
+TOGETHER = 64  # questions judged in one stroke
 DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
 DRAWN_PLAIN = 8  # where no traits keep the numbers alike, more are drawn
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
@@ -184,8 +185,7 @@ def looked_at(
     questions: Iterable[Question], blueprint: Blueprint, asked: Asked, refused: Counter[str]
 ) -> Iterator[Candidate]:
     """Yield the fair ones, worked and measured; count why others are *refused*."""
-    for question in questions:
-        fairness = judge(question)
+    for question, fairness in _judged(questions):
         reason = fairness.refusal(blueprint)
         if reason:
             refused[reason] += 1
@@ -200,6 +200,13 @@ def looked_at(
             refused["has no mistake that shows on one line"] += 1
             continue
         yield candidate
+
+
+def _judged(questions: Iterable[Question]) -> Iterator[tuple[Question, Fairness]]:
+    """Yield each question with what methods and beliefs make of it, a handful of them judged together."""
+    source = iter(questions)
+    while some := list(islice(source, TOGETHER)):
+        yield from zip(some, judge_all(some), strict=True)
 
 
 def _enough(alike: Iterator[Candidate], variants: int, wanted: int) -> list[Candidate]:

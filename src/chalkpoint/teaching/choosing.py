@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.teaching.lesson import Choice
 from chalkpoint.working.adding import start, written_answer
@@ -27,6 +28,8 @@ __all__ = [
     "first_wrong",
     "has_beliefs",
     "hinge_choices",
+    "next_choices",
+    "shown_row",
     "with_belief",
 ]
 
@@ -135,12 +138,58 @@ def hinge_choices(working: Working, names: Iterable[str] | None = None) -> tuple
             f"{working.title}; a hinge question needs {WRONG_CHOICES}"
         )
     kept = dict(list(wrong.items())[:WRONG_CHOICES])
-    answers = sorted([right, *kept])
+    return _choices(right, kept)
+
+
+def next_choices(
+    working: Working, rules: Sequence[str] | None = None, names: Iterable[str] | None = None
+) -> tuple[str, tuple[Choice, ...]]:
+    """Return a step and four rows for it: the right one, and three that different beliefs write there.
+
+    rules  the step; by default the first after reading that has three different wrong rows
+
+    Raises EntryError where there are fewer.
+    """
+    question = working.question
+    if not has_beliefs(working):
+        raise EntryError(
+            f"what comes next is asked of {' or '.join(ADDING)} in m+e formats, not of {working.title}"
+        )
+    right = {step.rule: shown_row(step) for step in working.steps[1:]}
+    if rules:
+        faded_rules(working, rules)  # says which steps there are
+    beliefs = [parse_belief(name) for name in names or ()] or _commonest(question)
+    wrong: dict[str, dict[str, Belief]] = {rule: {} for rule in (rules or right)}
+    for belief in beliefs:
+        method = belief.method_for(question.operation.name, method_named(question, working.method))
+        if method is None:
+            continue
+        for step in work_by(question, method).steps[1:]:
+            row = shown_row(step)
+            if row and step.rule in wrong and row != right.get(step.rule):
+                wrong[step.rule].setdefault(row, belief)
+                break  # what a belief writes later only follows from this
+    for rule, rows in wrong.items():
+        if len(rows) >= WRONG_CHOICES:
+            return rule, _choices(right[rule], dict(list(rows.items())[:WRONG_CHOICES]))
+    raise EntryError(f"no step of {working.title} has three different wrong rows; choose another question")
+
+
+def shown_row(step: Step) -> str:
+    """Return the row a step ends in as it is written: mantissa with its point, then the exponent."""
+    row = next((row for row in reversed(step.rows) if row.bits and not row.soft), None)
+    if row is None:
+        return ""
+    return f"{row.lead if row.lead_is == 'kept' else ''}{with_point(row.bits, row.places)} {row.exponent_bits}".strip()
+
+
+def _choices(right: str, wrong: Mapping[str, Belief]) -> tuple[Choice, ...]:
+    """Return four answers, sorted so that their order tells nothing."""
     return tuple(
         Choice(letter, answer)
         if answer == right
-        else Choice(letter, answer, belief=kept[answer].id, says=kept[answer].says)
-        for letter, answer in zip(LETTERS, answers, strict=True)
+        else Choice(letter, answer, belief=wrong[answer].id, says=wrong[answer].says)
+        for letter, answer in zip(LETTERS, sorted([right, *wrong]), strict=True)
     )
 
 

@@ -23,7 +23,7 @@ from chalkpoint.teaching.seen import (
     told_value,
     working_rows,
 )
-from chalkpoint.teaching.storyboard import DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.multiplying import CUTS
 from chalkpoint.working.page import Page
@@ -120,9 +120,9 @@ class _Drama:
         """Say why the exponents must match, move the digits, and tell what fell."""
         page, moved = self.step.before, shift(self.step)
         if page.first == 0 or page.second == 0:
-            return Told([], [Line(say.ZERO_TAKES, weight=ESSENTIAL)])
+            return Told([], [Line(say.ZERO_TAKES, weight=CORE)])
         if page.first_exponent == page.second_exponent:
-            return Told([], [Line(say.ALREADY_MATCH, weight=ESSENTIAL)])
+            return Told([], [Line(say.ALREADY_MATCH, weight=CORE)])
         if moved is None or len(working_rows(self.step)) != 2:
             return None
         low, high = sorted((page.first_exponent, page.second_exponent))
@@ -135,7 +135,7 @@ class _Drama:
             Line(
                 say.SO_MOVE.format(places=say.count(moved.places), places_words=say.places(moved.places)),
                 blank,
-                ESSENTIAL,
+                CORE,
             ),
             Line(asked, blank, DETAIL, seconds=6),
         ]
@@ -153,9 +153,9 @@ class _Drama:
             lost = say.capital(say.listed([say.BITS.get(bit, bit) for bit in moved.lost]))
             if len(moved.lost) > 4:
                 lost = f"{say.capital(say.count(len(moved.lost)))} bits"
-            yield Line(say.INTO_TRAY.format(lost=lost, worth=self.value(abs(moved.worth))), weight=ESSENTIAL)
+            yield Line(say.INTO_TRAY.format(lost=lost, worth=self.value(abs(moved.worth))), weight=CORE)
         elif moved.lost:
-            yield Line(say.ONLY_NOUGHTS, weight=ESSENTIAL)
+            yield Line(say.ONLY_NOUGHTS, weight=CORE)
 
     def _become(self, moved: Shift) -> str:
         before, after = moved.before.value, moved.after.value
@@ -177,10 +177,10 @@ class _Drama:
         opening = [Line(say.ADD_OPPOSITE if taken else say.OPPOSITE, Moment(written=none), ESSENTIAL)]
         if turned.lead:
             opening.append(Line(say.EXTRA_PLACE, Moment(written=none)))
-        doing = [Line(say.INVERT, Moment(written=(Cells(pair[1], 1, 0),)), ESSENTIAL)]
+        doing = [Line(say.INVERT, Moment(written=(Cells(pair[1], 1, 0),)), CORE)]
         carries = ones_carried(turned, new)
         if not carries:
-            doing.append(Line(say.ADD_ONE, weight=ESSENTIAL))
+            doing.append(Line(say.ADD_ONE, weight=CORE))
         else:
             last = Moment(
                 written=(Cells(pair[1], end, end),),
@@ -189,7 +189,7 @@ class _Drama:
                 over=pair[0],
                 aside="1 + 1 = 10",
             )
-            doing.append(Line(say.ADD_ONE_CARRY, last, ESSENTIAL))
+            doing.append(Line(say.ADD_ONE_CARRY, last, CORE))
             out = carries[-1] == start and new.bits[:1] == "0" and turned.bits[:1] == "1"
             whole = Moment(carried=carries, over=pair[0])
             runs_on = (
@@ -210,7 +210,7 @@ class _Drama:
         opening = [Line(say.NOW_ADD, self._begun(total_at, columns), ESSENTIAL)]
         doing = list(self._columns(total_at, columns))
         doing += self._argued(total, columns)
-        doing.append(Line(say.SUM_IS.format(value=self.value(total.value)), weight=ESSENTIAL))
+        doing.append(Line(say.SUM_IS.format(value=self.value(total.value)), weight=CORE))
         return Told(opening, doing)
 
     def _begun(self, row: int, columns: tuple[Column, ...]) -> Moment:
@@ -245,7 +245,7 @@ class _Drama:
     def _argued(self, total: Row, columns: tuple[Column, ...]) -> Iterator[Line]:
         page = self.step.after
         if page.overflowed:
-            yield Line(say.OVERFLOWS, weight=ESSENTIAL)
+            yield Line(say.OVERFLOWS, weight=CORE)
         elif columns[-1].carry_out and total.lead_is == "dropped":
             mixed = (page.first < 0) != (page.second < 0)
             yield Line(say.DROP_CARRY, weight=DETAIL)
@@ -255,7 +255,7 @@ class _Drama:
 
     def tell_operands(self) -> Told | None:
         """Normalise what is not."""
-        return Told([Line(say.NOT_READY, weight=ESSENTIAL)], [])
+        return Told([Line(say.NOT_READY, weight=CORE)], [])
 
     tell_ready = tell_operands
 
@@ -265,7 +265,7 @@ class _Drama:
         if moved is None:
             return None
         blank = Moment(written=(self._nothing(moved),))
-        doing = [Line(say.MEND, weight=ESSENTIAL)]
+        doing = [Line(say.MEND, weight=CORE)]
         if moved.worth:
             lost = say.capital(say.listed([say.BITS.get(bit, bit) for bit in moved.lost]))
             doing.append(Line(say.INTO_TRAY.format(lost=lost, worth=self.value(abs(moved.worth)))))
@@ -287,7 +287,7 @@ class _Drama:
             low=self.value(self.step.after.exponent),
         )
         opening = [Line(say.ALIKE, look, ESSENTIAL), Line(say.HOW_FAR, look, DETAIL, seconds=5)]
-        return Told(opening, [Line(move, weight=ESSENTIAL), Line(self._expected(moved), weight=USUAL)])
+        return Told(opening, [Line(move, weight=CORE), Line(self._expected(moved), weight=USUAL)])
 
     def _expected(self, moved: Shift) -> str:
         question, after = self.working.question, moved.after.value
@@ -308,7 +308,7 @@ class _Drama:
         else:
             said = (say.CUT_LOSS if row.lost_value > 0 else say.ROUNDED_UP).format(bits=bits, worth=worth)
         blank = Moment(written=(Cells(at, 1, 0),))
-        doing = [Line(said, weight=ESSENTIAL), Line(say.MAKES.format(value=self.value(row.value)))]
+        doing = [Line(said, weight=CORE), Line(say.MAKES.format(value=self.value(row.value)))]
         return Told([Line(say.WHICH_FALL, blank, DETAIL, seconds=5)], doing)
 
     # === Multiplying and dividing ===
@@ -330,7 +330,7 @@ class _Drama:
                 self.value(page.exponent),
             )
         )
-        return Told([], [Line(said, Moment(exponents=(-1, -2), aside=sum_shown), ESSENTIAL)])
+        return Told([], [Line(said, Moment(exponents=(-1, -2), aside=sum_shown), CORE)])
 
     def tell_product(self) -> Told | None:
         """Multiply the mantissas in full."""
@@ -339,7 +339,7 @@ class _Drama:
         half = self.working.question.format.places
         blank = Moment(written=(Cells(at, 1, 0),))
         long = say.LONG_PRODUCT.format(places=half, both=2 * half)
-        doing = [Line(long, weight=ESSENTIAL)]
+        doing = [Line(long, weight=CORE)]
         if row.value is not None:
             doing.append(Line(say.MAKES.format(value=self.value(row.value)), weight=USUAL))
         return Told([Line(say.MULTIPLY, blank, ESSENTIAL)], doing)
@@ -351,7 +351,7 @@ class _Drama:
         if row.value is not None:
             doing = [Line(say.MAKES.format(value=self.value(row.value)), weight=ESSENTIAL)]
         else:
-            doing = [Line(say.LONG_QUOTIENT, weight=ESSENTIAL)]
+            doing = [Line(say.LONG_QUOTIENT, weight=CORE)]
         return Told([Line(say.DIVIDE, blank, ESSENTIAL)], doing)
 
     def tell_sign(self) -> Told | None:
@@ -359,7 +359,7 @@ class _Drama:
         page = self.step.before
         if (page.first < 0) == (page.second < 0):
             return None
-        return Told([Line(say.NEGATIVE_SIGN, weight=ESSENTIAL)], [])
+        return Told([Line(say.NEGATIVE_SIGN, weight=CORE)], [])
 
 
 def _column_words(column: Column) -> str:
@@ -390,12 +390,12 @@ def checking(working: Working) -> list[Line]:
         return told_value(x, point)
 
     lines = [Line(say.NOW_CHECK, Moment(stage="line"), DETAIL)]
-    lines.append(Line(say.EXACT_IS.format(exact=shown(check.exact)), Moment(stage="exact"), ESSENTIAL))
+    lines.append(Line(say.EXACT_IS.format(exact=shown(check.exact)), Moment(stage="exact"), CORE))
     if not check.error:
-        return [*lines, Line(say.WE_AGREE, weight=ESSENTIAL)]
+        return [*lines, Line(say.WE_AGREE, weight=CORE)]
     side = "over" if check.error < 0 else "under"
     differ = say.WE_DIFFER.format(value=shown(check.value), over_or_under=side, gap=shown(abs(check.error)))
-    lines.append(Line(differ, Moment(stage="gap"), ESSENTIAL))
+    lines.append(Line(differ, Moment(stage="gap"), CORE))
     losses = [loss for loss in working.losses if loss.worth]
     if not losses or any(row.lost_value < 0 for step in working.steps for row in step.rows):
         return [*lines, *(Line(reason, weight=DETAIL) for reason in working.check_words.reasons[:1])]
@@ -404,7 +404,7 @@ def checking(working: Working) -> list[Line]:
     lines.append(Line(say.IN_TRAY.format(worth=say.listed(worths)), Moment(stage="tray"), ESSENTIAL))
     same_side = len({loss.worth > 0 for loss in losses}) == 1
     if sum(loss.worth for loss in losses) == check.error and same_side:
-        lines.append(Line(say.CLOSES if len(losses) == 1 else say.CLOSES_ALL, weight=ESSENTIAL))
+        lines.append(Line(say.CLOSES if len(losses) == 1 else say.CLOSES_ALL, weight=CORE))
     if check.verdict == "representation error":
         lines.append(Line(say.NEAREST_ANYWAY, weight=DETAIL))
     return lines

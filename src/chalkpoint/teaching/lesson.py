@@ -17,6 +17,8 @@ KINDS: dict[str, str] = {
     "faded": "fill the steps left blank",
     "mistake": "find the one wrong step",
     "hinge": "choose one of four answers",
+    "next": "say what comes next, one of four rows",
+    "split": "see where the commonest wrong working parts from the right one",
     "summary": "look back",
 }
 
@@ -50,10 +52,10 @@ class Part:
     title     what stands over it
     says      sentences said and shown, one after the other
     working   its question worked, or None
-    wrong     for a mistake: the same question by a faulty method
+    wrong     for a mistake or a split screen: the same question by a faulty method
     belief    that method's belief
-    choices   for a hinge: four answers
-    blanks    for a faded example: the rules whose rows are left blank
+    choices   for a hinge or for what comes next: four answers
+    blanks    for a faded example: the rules whose rows are left blank; for what comes next: the one asked for
     pause     seconds to think or write; None for the usual length
     parallels more questions of the same kind, worked, for "another one"
     """

@@ -15,6 +15,7 @@ from chalkpoint.teaching.choosing import (
     faded_rules,
     find_questions,
     hinge_choices,
+    next_choices,
     with_belief,
 )
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
@@ -53,6 +54,8 @@ OPENINGS = {
     "faded": "Fill the gaps: ",
     "mistake": "Find the mistake: ",
     "hinge": "Which answer? ",
+    "next": "What comes next? ",
+    "split": "Where they part: ",
 }
 WITH_PARALLELS = ("worked", "try", "faded")
 PARALLELS = 20  # for "another one", where the question was found by traits
@@ -184,9 +187,12 @@ class PartReader:
         match kind:
             case "faded":
                 return {"blanks": faded_rules(working, entry.get("blanks"))}
-            case "mistake":
+            case "mistake" | "split":
                 belief, wrong = with_belief(working, entry.get("belief"))
                 return {"belief": belief.id, "wrong": wrong}
+            case "next":
+                rule, choices = next_choices(working, entry.get("blanks"), entry.get("beliefs"))
+                return {"blanks": (rule,), "choices": choices}
             case "hinge":
                 return {"choices": hinge_choices(working, entry.get("beliefs"))}
         return {}

@@ -11,6 +11,7 @@ from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard, View, pause, say_sentence
 from chalkpoint.teaching.telling import Teller, sentences
 from chalkpoint.teaching.timing import writing_pause
+from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.beliefs.catalogue import parse_belief
 from chalkpoint.working.working import Working
 
@@ -50,6 +51,8 @@ class _Part:
             "faded": self._faded,
             "mistake": self._mistake,
             "hinge": self._hinge,
+            "next": self._next,
+            "split": self._split,
         }
         told = kinds.get(self.part.kind, self._plain)
         yield from self._words()
@@ -78,6 +81,7 @@ class _Part:
 
     def _try(self) -> Iterator[Shot]:
         working = self._own()
+        yield self._question()
         bits = sum(len(row.bits) for step in working.steps[1:] for row in step.rows if not row.soft)
         teller = self._teller(pauses=False)
         shots = list(teller.step(working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"))
@@ -88,6 +92,7 @@ class _Part:
         yield from teller.tell(working, first=1, chapter=self.chapter)
 
     def _faded(self) -> Iterator[Shot]:
+        yield self._question()
         yield from self._teller(pauses=False, blanks=self.part.blanks).tell(self._own(), chapter=self.chapter)
 
     def _mistake(self) -> Iterator[Shot]:
@@ -95,14 +100,19 @@ class _Part:
         right, wrong = self._own(), self.part.wrong
         if wrong is None:
             return
+        shown = unmarked(wrong, right)
+        yield self._question()
         opening = View(
             kind="words", title=self.part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE
         )
         yield self._shot(opening, self._sentence(prompts.FIND_MISTAKE), chapter=self.part.title)
-        teller = self._teller(pauses=False, mark=prompts.WRONG_ON_PURPOSE)
+        teller = self._teller(pauses=False)
         known: set[tuple[str, str]] = set()
-        for index, step in enumerate(wrong.steps):
-            yield from teller.step(wrong, index, known, chapter=f"{self.chapter}{step.title}")
+        for index, step in enumerate(shown.steps):
+            yield from teller.step(shown, index, known, chapter=f"{self.chapter}{step.title}")
+        last = View(kind="step", title=shown.steps[-1].title, working=shown, step=len(shown.steps) - 1)
+        thinking = pause(prompts.WHICH_STEP, self._pause(THINKING), moment=None)
+        yield self._shot(last, thinking)
         step, correct = first_wrong(wrong, right)
         view = View(
             kind="step",
@@ -115,7 +125,6 @@ class _Part:
         belief = parse_belief(self.part.belief)
         yield self._shot(
             view,
-            pause(prompts.THINK, self._pause(THINKING)),
             self._sentence(prompts.MISTAKE_IS.format(title=step.title)),
             *self._sentences(prompts.BELIEVED.format(says=belief.says)),
             *self._sentences(belief.rule),
@@ -134,22 +143,73 @@ class _Part:
 
     def _hinge(self) -> Iterator[Shot]:
         working, choices = self._own(), self.part.choices
+        yield self._question()
         yield from self._teller(pauses=False).step(
             working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"
         )
-        view = View(kind="choices", title=prompts.CHOOSE, choices=choices, working=working)
+        view = View(
+            kind="choices", title=prompts.CHOOSE, detail=working.title, choices=choices, working=working
+        )
         yield self._shot(
             view,
             self._sentence(prompts.CHOOSE),
             pause(prompts.THINK, self._pause(THINKING)),
             chapter=self.part.title,
         )
-        right = next(choice for choice in choices if choice.right)
+        yield self._shot(replace(view, revealed=True), *self._answers())
+
+    def _next(self) -> Iterator[Shot]:
+        """Yield the working up to a step, four rows for it, then the step and the rest."""
+        working, (rule,) = self._own(), self.part.blanks
+        asked = next(at for at, step in enumerate(working.steps) if step.rule == rule)
+        teller, known = self._teller(pauses=False), set[tuple[str, str]]()
+        yield self._question()
+        for index in range(asked):
+            yield from teller.step(
+                working, index, known, chapter=f"{self.chapter}{working.steps[index].title}"
+            )
+        title = working.steps[asked].title
+        detail = f"{working.title}   {title}"
+        view = View(
+            kind="choices", title=prompts.NEXT, detail=detail, choices=self.part.choices, working=working
+        )
+        thinking = pause(prompts.NEXT, self._pause(THINKING))
+        yield self._shot(view, self._sentence(prompts.NEXT), thinking, chapter=self.part.title)
+        yield self._shot(replace(view, revealed=True), *self._answers())
+        yield from teller.tell(working, first=asked, chapter=self.chapter)
+
+    def _answers(self) -> list[Cue]:
+        """Return what is said of the four answers, once the right one is shown."""
+        right = next(choice for choice in self.part.choices if choice.right)
         told = [self._sentence(prompts.RIGHT_CHOICE.format(letter=right.letter))]
-        for choice in choices:
+        for choice in self.part.choices:
             if not choice.right:
                 told += self._sentences(prompts.WRONG_CHOICE.format(letter=choice.letter, says=choice.says))
-        yield self._shot(replace(view, revealed=True), *told)
+        return told
+
+    def _split(self) -> Iterator[Shot]:
+        """Yield the right working and a wrong one together, step by step, until they part."""
+        right, wrong = self._own(), self.part.wrong
+        if wrong is None:
+            return
+        upper, lower = unmarked(right, right), unmarked(wrong, right)
+        belief = parse_belief(self.part.belief)
+        yield self._question()
+        said = [self._sentence(prompts.BESIDE)]
+        for one, other in zip(upper.steps, lower.steps, strict=False):
+            same = one.rule == other.rule and one.rows == other.rows
+            words = (prompts.SAME if same else prompts.PART).format(title=one.title)
+            said.append(self._sentence(words))
+            view = View(kind="split", title=one.title, working=upper, beside=lower, step=one.number - 1)
+            if not same:
+                said.append(pause(prompts.WHY_PART, self._pause(THINKING)))
+                said += self._sentences(prompts.BELIEVED.format(says=belief.says))
+                said += self._sentences(belief.rule)
+            yield self._shot(view, *said, chapter=f"{self.chapter}{one.title}")
+            said = []
+            if not same:
+                break
+        yield self._teller().check(right)
 
     # === Helpers ===
 

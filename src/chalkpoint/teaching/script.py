@@ -93,15 +93,20 @@ def _sections(text: str) -> Iterator[tuple[int, list[str]]]:
 
 def _cues(lines: list[str], shot: Shot, told: Storyboard) -> Iterator[Cue]:
     """Yield a cue for each line: as it was where the line was kept; a new one is said over the picture before it."""
+    if len(lines) == len(shot.cues):  # sentences were changed, none was added: each keeps its picture
+        for line, cue in zip(lines, shot.cues, strict=True):
+            kept = _line(cue) == line
+            yield cue if kept else replace(_new_cue(line, told), moment=cue.moment, weight=cue.weight)
+        return
     left, moment = list(shot.cues), None
     for line in lines:
-        kept = next((at for at, cue in enumerate(left) if _line(cue) == line), None)
-        if kept is None:
+        place = next((at for at, cue in enumerate(left) if _line(cue) == line), None)
+        if place is None:
             yield replace(_new_cue(line, told), moment=moment)
             continue
-        moment = left[kept].moment
-        yield left[kept]
-        del left[: kept + 1]
+        moment = left[place].moment
+        yield left[place]
+        del left[: place + 1]
 
 
 def _new_cue(line: str, told: Storyboard) -> Cue:

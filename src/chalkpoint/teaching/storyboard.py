@@ -16,7 +16,7 @@ from chalkpoint.working.working import Working
 
 __all__ = ["Cells", "Cue", "Moment", "Shot", "Storyboard", "View", "pause", "say"]
 
-ESSENTIAL, USUAL, DETAIL = 3, 2, 1  # how much a cue matters when a lesson must be short
+CORE, ESSENTIAL, USUAL, DETAIL = 4, 3, 2, 1  # how much a cue matters when a lesson must be short
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Cue:
     milliseconds  how long it takes
     phrases       its captions; none for a silence
     moment        what of the shot's picture stands meanwhile; None for all of it
-    weight        how much it matters, from DETAIL to ESSENTIAL: a short lesson leaves out what matters least
+    weight        how much it matters, from DETAIL to CORE: a short lesson leaves out what matters least
     """
 
     written: str
@@ -117,7 +117,7 @@ class View:
     """What stands on the board.
 
     kind      "words" for lines of text, "question" for what is asked, "step" for a step of the working,
-              "check", or "choices"
+              "check", "choices", or "split" for one step of two workings
     title     what stands over it
     detail    the sentence below the title
     lines     lines of text shown so far
@@ -127,6 +127,7 @@ class View:
     choices   the four answers
     revealed  whether the right answer is marked
     mark      a word over a view that must not be copied, such as "wrong on purpose", or ""
+    beside    for a split screen: the other working, whose step *step* stands below
     subject   rows of earlier steps, as (step, row), that the step works on and that are none of its own
     estimate  what the answer should be near, such as "\u2248 5"; "" before it was said
     """
@@ -141,6 +142,7 @@ class View:
     choices: tuple[Choice, ...] = ()
     revealed: bool = False
     mark: str = ""
+    beside: Working | None = None
     subject: tuple[tuple[int, int], ...] = ()
     estimate: str = ""
 
@@ -177,6 +179,12 @@ class Storyboard:
     course: Course
     pace: int
     shots: tuple[Shot, ...]
+
+    @property
+    def workings(self) -> list[Working]:
+        """Every working that is shown, each once."""
+        shown = [one for shot in self.shots for one in (shot.view.working, shot.view.beside) if one]
+        return list({id(one): one for one in shown}.values())
 
     @cached_property
     def milliseconds(self) -> int:

@@ -14,6 +14,7 @@ from chalkpoint.teaching import english, prompts
 from chalkpoint.teaching.drama import Line, Told, checking, drama, summing_up
 from chalkpoint.teaching.seen import SIGNS, estimate, worked_on
 from chalkpoint.teaching.storyboard import (
+    CORE,
     DETAIL,
     ESSENTIAL,
     Cue,
@@ -80,7 +81,7 @@ class Teller:
         names = dict(zip(("first", "second"), shown, strict=False))
         words = english.ASKED.get(asked.operation.name, english.ASKED_OTHERWISE)
         said = words.format(title=working.title, format=asked.format, **names)
-        cues = [self._line(Line(said, Moment(stage="asked"), ESSENTIAL))]
+        cues = [self._line(Line(said, Moment(stage="asked"), CORE))]
         guess = estimate(asked, working.check.exact)
         if guess:
             about = english.ESTIMATED[asked.operation.name].format(

@@ -27,4 +27,7 @@ def stand_alone(page: str, *, script: str = "") -> HTMLResponse:
     allowed = (
         f"; script-src 'sha256-{b64encode(sha256(script.encode()).digest()).decode()}'" if script else ""
     )
-    return HTMLResponse(page, headers={"Content-Security-Policy": STANDALONE + allowed})
+    headers = {"Content-Security-Policy": STANDALONE + allowed}
+    if script:  # a board may record its teacher; what it hears stays in the browser
+        headers["Permissions-Policy"] = "camera=(), geolocation=(), microphone=(self)"
+    return HTMLResponse(page, headers=headers)

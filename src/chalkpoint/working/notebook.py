@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from chalkpoint.working.worked import Worked
+if TYPE_CHECKING:  # loaded with the package's face, long before anything is drawn
+    from chalkpoint.working.worked import Worked
 
 __all__ = ["draw_with", "drawn"]
 

@@ -13,7 +13,7 @@ from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration
-from chalkpoint.working.operations.declared import DECLARED, declared, is_declared
+from chalkpoint.working.operations.declared import declared, is_declared, operations_on
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -101,7 +101,7 @@ def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
     >>> list(parts_of("error")), list(parts_of("add"))
     (['answer', 'absolute', 'relative'], [])
     """
-    found = DECLARED.get((operation, FLOATING))
+    found = operations_on(FLOATING).get(operation)
     return found.parts if found else {}
 
 

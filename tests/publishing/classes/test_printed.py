@@ -6,8 +6,9 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from chalkpoint.marking.answers import scripts
+from chalkpoint.marking.answers import Script, scripts
 from chalkpoint.marking.classes import mark_scripts
+from chalkpoint.marking.students import Marker
 from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.classes.printed import class_pdf, students_pdf
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -53,3 +54,24 @@ def test_each_pupil_begins_a_page_without_a_label() -> None:
     pdf = students_pdf(ENTRIES, PAPERS)
     assert len(pypdfium2.PdfDocument(pdf)) >= 2
     assert "invert-only" not in words(pdf)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "\uff10\uff11\uff10",
+        "\U0001f600 0101",
+        "\u05e9\u05dc\u05d5\u05dd",
+        "a\x00b\x1b",
+        "\ud800",
+        "\u4e2d\u6587",
+    ],
+)
+def test_whatever_a_pupil_may_type_can_be_printed(text: str) -> None:
+    """Full-width digits, emoji, right to left, control characters: nothing stops the printing."""
+    papers = papers_of(("subtract", "6.5", "1.25"))
+    entry = Marker(papers).entry(Script(f"H01 {text}", 1, {1: {"answer": text, "align": text}}))
+    summary = Summary(papers)
+    summary.add(entry)
+    assert class_pdf(summary).startswith(b"%PDF")
+    assert students_pdf([entry], papers).startswith(b"%PDF")

@@ -128,3 +128,14 @@ def test_every_belief_has_a_page(client: Client) -> None:
             belief.rule.split(".")[0].replace("'", "&#39;")[:20] in page.text or "No question" in page.text
         ), name
     assert client.get("/teach/counter?belief=banana").status_code == 422
+
+
+def test_a_lesson_made_of_a_working_keeps_its_decimals_and_names(client: Client) -> None:
+    """What was typed is what the lesson asks, not the patterns it was stored as."""
+    work = client.get("/work?operation=subtract&operands=8.875, 3.6875&format=8%2B4&names=gauge, datum").text
+    address = re.search(r'href="(/teach/new[^"]*)"', work)
+    assert address is not None
+    page = client.get(address[1].replace("&amp;", "&")).text
+
+    assert "subtract 8.875, 3.6875" in page
+    assert re.search("gauge, ?datum", page)

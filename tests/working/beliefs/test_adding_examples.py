@@ -2,10 +2,10 @@
 
 from itertools import product
 
-import numpy as np
 import pytest
 
 from chalkpoint.numbers.formats import parse_format
+from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.changing import CHANGING, one_row
@@ -116,18 +116,17 @@ def test_a_sign_is_changed_as_its_example_says(belief: str, wrong: str) -> None:
 
 
 @pytest.mark.parametrize("belief", [belief.id for belief in beliefs_for("subtract")])
-def test_rules_are_the_same_on_integers_and_arrays(belief: str) -> None:
-    """On every pair of 4+3 patterns, the array answer is the integer answer."""
+def test_rules_are_the_same_on_integers_and_in_lanes(belief: str) -> None:
+    """On every pair of 4+3 patterns, the answer in lanes is the integer answer."""
     fmt = parse_format("4+3")
     pages = list(product(range(-8, 8), range(-4, 4), range(-8, 8), range(-4, 4)))
-    columns = np.array(pages).T
+    lanes = Lanes(len(pages))
     method = BELIEFS[belief].method_for("subtract", method_for("subtract"))
     assert method is not None
-    array = method.finish(Page(*columns), fmt)
-    for number in range(0, len(pages), 7):
-        page = method.finish(Page(*pages[number]), fmt)
-        for field in ("total", "exponent", "outcome"):
-            assert np.broadcast_to(getattr(array, field), len(pages))[number] == getattr(page, field)
+    together = method.finish(Page(*(lanes.pack(column) for column in zip(*pages, strict=True))), fmt)
+    alone = [method.finish(Page(*page), fmt) for page in pages]
+    for field in ("total", "exponent", "outcome"):
+        assert lanes.unpack(getattr(together, field)) == [getattr(page, field) for page in alone]
 
 
 @pytest.mark.parametrize("method", METHODS)

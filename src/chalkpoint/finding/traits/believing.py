@@ -210,7 +210,7 @@ def _answer_classes(case: Case) -> Number:
     for belief in beliefs_for(case.operation):
         method = belief.method_for(case.operation, base)
         assert method is not None  # noqa: S101 - only beliefs that act here are listed
-        # Not remembered line by line: on arrays the lines of every belief would fill the memory.
+        # Not remembered line by line: in lanes the lines of every belief would fill the memory.
         *_, (_, _, last) = method.trail(case.page, case.format)
         answer = _as_number(last, room)
         new: Truth = True
@@ -255,7 +255,7 @@ ANSWER_CLASSES = Trait(
     answer_classes,
     most=lambda fmt: max(len(beliefs_of("add")), len(beliefs_of("subtract"))),
     widest=0,  # three dozen workings beside one another have no small diagram
-    most_seen=1 << 20,  # half a minute of arrays
+    most_seen=1 << 20,  # a few seconds
     source="our own",
     examples=("answer-classes >= 12", "answer-classes >= 18"),
 )

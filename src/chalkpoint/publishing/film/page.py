@@ -37,6 +37,7 @@ TOP, LEDGE = 196.0, 966.0
 HEADINGS = 182.0
 BOTTOM = 944.0
 WEIGHT = 30.0  # size of place values
+SIDES = ("right", "often written instead")
 EXPONENT, SIGN = 1000, -1000  # columns of those fields in a row's cells
 #: What a row is called once it is done, where "after" would say nothing.
 DONE_LABELS = {
@@ -85,11 +86,40 @@ class Pages:
                 prefix = f"{self._kept.get(id(view.working), 0)}:"
                 page = Page(picture, scene, view, self.measures, prefix)
                 page.draw(moment or Moment())
+            case "split" if view.working and view.beside:
+                self._split(picture, view)
             case "choices":
                 draw_choices(picture, view)
             case _:
                 draw_words(picture, view)
         return picture
+
+    def _split(self, picture: Picture, view: View) -> None:
+        """Draw one step of two workings, the right one above; where they differ, the digits are marked."""
+        upper, lower = (one for one in (view.working, view.beside) if one)
+        both = [list(_rails(self._framer.scene_of(one).blocks[view.step]).values()) for one in (upper, lower)]
+        page = Page(picture, self._framer.scene_of(upper), view, self.measures, "")
+        page._top()  # noqa: SLF001
+        page._headings()  # noqa: SLF001
+        rows = max(1, sum(map(len, both)))
+        tall = min(104.0, 1.5 * page.u + 12, (BOTTOM - TOP - 150) / (1.2 * rows))
+        y = TOP + 50
+        for side, rails in enumerate(both):
+            other = [cell.digit for rail in both[1 - side] for cell in (*rail.cells, *rail.exponent)]
+            name = Words(runs=((SIDES[side], "change" if side else "bold"),), x=60, y=y, size=36)
+            picture.items[f"side{side}"] = name
+            y += 16
+            mine = iter(range(10_000))
+            for at, rail in enumerate(rails):
+                row = page.row(replace(_unchanged(rail), operator=rail.operator), y, tall, tall=True)
+                apart = [other[k] != c.digit if (k := next(mine)) < len(other) else True for c in row.cells]
+                cells = tuple(
+                    replace(cell, style="marked") if differs else cell
+                    for cell, differs in zip(row.cells, apart, strict=True)
+                )
+                picture.items[f"split:{view.step}:{side}:{at}"] = replace(row, cells=cells)
+                y += 1.2 * tall
+            y += 56
 
 
 class Page:

@@ -42,7 +42,7 @@ class Stretch:
 
 def stretches(told: Storyboard, *, motion: bool = True) -> Iterator[Stretch]:
     """Yield a stretch for each cue of *told*; without *motion* every picture is at once as it will be."""
-    pages = Pages({id(s.view.working): s.view.working for s in told.shots if s.view.working}.values())
+    pages = Pages(told.workings)
     before = Picture()
     for start, shot, cue in told.timed_shots():
         first, last = start * RATE // 1000, (start + cue.milliseconds) * RATE // 1000

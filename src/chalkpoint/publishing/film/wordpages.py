@@ -68,9 +68,9 @@ def draw_words(picture: Picture, view: View) -> None:
 def draw_choices(picture: Picture, view: View) -> None:
     """Write the question and the four answers, the right one marked once it is revealed."""
     y = _title(picture, view) + 10
-    for text in view.lines:
-        size = fitting(text, ROOM, 56, 28)
-        picture.items["asked"] = Words(runs=((text, ""),), x=LEFT, y=y, size=size)
+    if view.detail:
+        size = fitting(view.detail, ROOM, 56, 28)
+        picture.items["asked"] = Words(runs=((view.detail, ""),), x=LEFT, y=y, size=size)
         y += 1.2 * size
     y = max(y + 40, 300)
     each = min(160.0, (930 - y) / max(1, len(view.choices)))

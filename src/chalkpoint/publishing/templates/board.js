@@ -43,6 +43,7 @@
     one("#next").disabled = deck === 0 && view === views().length - 1 && state === states(section).length - 1;
     wipe();
     tell();
+    turned();
   };
 
   const cover = (row) => {
@@ -119,6 +120,50 @@
     tell();
   };
 
+  /* Recording: the browser's own recorder, the time of every turn, one file to keep. Nothing is sent anywhere. */
+  let recorder = null, began = 0, taken = [];
+  const turned = () => {
+    if (!recorder || recorder.state !== "recording" || deck !== 0) return;
+    const cues = views()[view].dataset.cues.split("|")[state].split(" ");
+    taken.push([Math.round(performance.now() - began), ...cues]);
+  };
+  const keep = (parts, milliseconds) => {
+    const reader = new FileReader();
+    reader.onload = () => {
+      const take = { schema: "chalkpoint.take/1", lesson: document.title, milliseconds, turns: taken, sound: reader.result };
+      const link = document.createElement("a");
+      link.href = URL.createObjectURL(new Blob([JSON.stringify(take)], { type: "application/json" }));
+      link.download = "lesson.take"; link.click();
+      setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+      one("#said").textContent = "Recorded: keep the file lesson.take; the tool makes the video from it.";
+    };
+    reader.readAsDataURL(new Blob(parts, { type: parts[0]?.type ?? "" }));
+  };
+  const record = async () => {
+    if (recorder) { recorder.stop(); return; }
+    let microphone;
+    try { microphone = await navigator.mediaDevices.getUserMedia({ audio: true }); }
+    catch { one("#said").textContent = "The microphone was not given; allow it for this page."; return; }
+    const parts = [];
+    let ended = 0;
+    recorder = new MediaRecorder(microphone);
+    recorder.addEventListener("dataavailable", (event) => parts.push(event.data));
+    recorder.addEventListener("start", () => {
+      began = performance.now(); taken = []; turned();
+      one("#record").setAttribute("aria-pressed", "true"); one("#record").textContent = "stop";
+      one("#said").textContent = "Recording.";
+    });
+    recorder.addEventListener("stop", () => {
+      ended = Math.round(performance.now() - began);
+      microphone.getTracks().forEach((track) => track.stop());
+      recorder = null;
+      one("#record").setAttribute("aria-pressed", "false"); one("#record").textContent = "record";
+      keep(parts, ended);
+    });
+    recorder.start();
+  };
+  one("#record").hidden = !(navigator.mediaDevices && window.MediaRecorder);
+
   const look = () => {
     const dark = document.documentElement.dataset.look !== "dark";
     document.documentElement.dataset.look = dark ? "dark" : "light";
@@ -145,7 +190,7 @@
     const far = event.changedTouches[0].clientX - from;
     if (Math.abs(far) > 50 && one("#pen").getAttribute("aria-pressed") !== "true") (far < 0 ? next : back)();
   }, { passive: true });
-  const buttons = { next, back, another, pen: takePen, wipe, notes: openNotes, look, full };
+  const buttons = { next, back, another, pen: takePen, wipe, notes: openNotes, record, look, full };
   Object.entries(buttons).forEach(([id, act]) => one("#" + id).addEventListener("click", act));
   window.addEventListener("resize", wipe);
   show();

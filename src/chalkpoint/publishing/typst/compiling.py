@@ -7,6 +7,7 @@ sets bits inside sentences.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from importlib.resources import as_file, files
 from threading import Lock
@@ -19,6 +20,10 @@ if TYPE_CHECKING:
 
 __all__ = ["compile_pdf", "library"]
 
+MOST_UNSHOWN = 200  # kinds of characters that no face here has, in one file
+UNSHOWN = re.compile(r'the text `"(.+?)"` could not be displayed', re.DOTALL)
+ESCAPED = re.compile(r"\\u\{([0-9a-f]+)\}")
+NO_GLYPH = "\u25a1"  # stands where a pupil wrote what no face here has
 PARTS = ("rails.typ", "working.typ", "lesson.typ")
 
 
@@ -38,11 +43,35 @@ def compile_pdf(source: str) -> bytes:
 
 
 def _compile(source: str) -> bytes:
-    text = f"{library()}\n{source}".encode()
-    with _one_at_a_time:
-        made = _compiler().compile(text, format="pdf", pdf_standards="ua-1", timestamp=0, pdf_tags=True)
-    return cast("bytes", made)  # one PDF, not one a page
+    for _ in range(MOST_UNSHOWN):
+        text = f"{library()}\n{source.translate(_unshown)}".encode()
+        try:
+            with _one_at_a_time:
+                made = _compiler().compile(
+                    text, format="pdf", pdf_standards="ua-1", timestamp=0, pdf_tags=True
+                )
+        except RuntimeError as reason:  # what the compiler raises
+            if not (found := UNSHOWN.search(str(reason))):
+                raise
+            _unshown.update(dict.fromkeys(map(ord, _named(found[1])), NO_GLYPH))
+        else:
+            return cast("bytes", made)  # one PDF, not one a page
+    raise EntryError(
+        f"more than {MOST_UNSHOWN} kinds of characters in it cannot be printed; write in plain letters"
+    )
 
+
+def _named(run: str) -> str:
+    r"""Return the characters that the compiler names: some by their number.
+
+    >>> _named("a"), _named("\\u{7}") == chr(7)
+    ('a', True)
+    """
+    return ESCAPED.sub(lambda match: chr(int(match[1], 16)), run)
+
+
+#: What is printed for characters that no face here has, as they are met; surrogates are no characters at all.
+_unshown: dict[int, str] = dict.fromkeys(range(0xD800, 0xE000), NO_GLYPH)
 
 #: The compiler refuses to be called from a second thread while it works for one.
 _one_at_a_time = Lock()

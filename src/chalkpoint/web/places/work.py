@@ -93,6 +93,7 @@ def work_page(request: PageRequest) -> Response:
         changed=changed,
         kinds=KINDS,
         asked=line_of(working.question) if working else "",
+        typed=_typed(query) if working else "",
         alike=conditions_like(working.question) if working else [],
         refused=refused,
         operations=list(OPERATIONS),
@@ -131,6 +132,11 @@ def _changed(question: Question, lines: list[str]) -> Changed | None:
 def query_of(form: Form) -> dict[str, Any]:
     """Return what was asked, as its address says it."""
     return {key: form.text(key) for key in KEYS}
+
+
+def _typed(query: dict[str, Any]) -> str:
+    """Return the question as it was typed, so that a lesson of it keeps its decimals; "" where it came otherwise."""
+    return f"{query['operation']} {query['operands']}" if query["operation"] and query["operands"] else ""
 
 
 def _lines(form: Form) -> list[str]:

@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
-from chalkpoint.working.operations.composed import COMPOSED
 from chalkpoint.working.operations.declaration import Composition, Declaration
-from chalkpoint.working.operations.floating import FLOATING_OPERATIONS
-from chalkpoint.working.operations.sizes import SIZE_OPERATIONS
-from chalkpoint.working.operations.whole import WHOLE_OPERATIONS
 
-__all__ = ["DECLARED", "NOT_WORKED", "composed", "declared", "is_declared", "why_not"]
+__all__ = ["MADE_OF_OTHERS", "NOT_WORKED", "composed", "declared", "is_declared", "operations_on", "why_not"]
 
-#: Everything that is declared, by operation and family.
-DECLARED: dict[tuple[str, str], Declaration[Any]] = {
-    (operation, family): declaration
-    for family, operations in (
-        (FLOATING, FLOATING_OPERATIONS),
-        (SIZES, SIZE_OPERATIONS),
-        (WHOLE, WHOLE_OPERATIONS),
-    )
-    for operation, declaration in operations.items()
-}
+MADE_OF_OTHERS = ("convert", "sum", "choose-format", "explain")  # declared in `composed`
+
+
+@cache
+def operations_on(family: str) -> dict[str, Declaration[Any]]:
+    """Return what is declared on a family of formats, by operation; loaded when the family is first met."""
+    if family == FLOATING:
+        from chalkpoint.working.operations.floating import FLOATING_OPERATIONS
+
+        return FLOATING_OPERATIONS
+    if family == SIZES:
+        from chalkpoint.working.operations.sizes import SIZE_OPERATIONS
+
+        return SIZE_OPERATIONS
+    from chalkpoint.working.operations.whole import WHOLE_OPERATIONS
+
+    return WHOLE_OPERATIONS
+
 
 #: What is not declared, and why not.
 NOT_WORKED: dict[tuple[str, str], str] = {
@@ -39,14 +44,14 @@ def is_declared(operation: str, fmt: AnyFormat) -> bool:
     >>> is_declared("add", format_called("8")), is_declared("normalise", format_called("8"))
     (True, False)
     """
-    return (operation, fmt.family) in DECLARED
+    return operation in operations_on(fmt.family)
 
 
 def why_not(operation: str, fmt: AnyFormat) -> str:
     """Return why *operation* is not worked line by line in *fmt*, as one sentence; "" where it is."""
     if is_declared(operation, fmt):
         return ""
-    if operation in COMPOSED:
+    if operation in MADE_OF_OTHERS:
         return f"{operation!r} is made of other operations, and has no lines of its own"
     reason = NOT_WORKED.get((operation, fmt.family), f"nothing is declared for {fmt.family}")
     return f"{operation!r} is not worked in {fmt}: {reason}"
@@ -57,7 +62,7 @@ def declared(operation: str, fmt: AnyFormat) -> Declaration[Any]:
 
     Raises EntryError where nothing is, and says why.
     """
-    found = DECLARED.get((operation, fmt.family))
+    found = operations_on(fmt.family).get(operation)
     if found is None:
         raise EntryError(why_not(operation, fmt))
     return found
@@ -65,4 +70,8 @@ def declared(operation: str, fmt: AnyFormat) -> Declaration[Any]:
 
 def composed(operation: str) -> Composition | None:
     """Return how *operation* is made of others; None where it is not."""
-    return COMPOSED.get(operation)
+    if operation not in MADE_OF_OTHERS:
+        return None
+    from chalkpoint.working.operations.composed import COMPOSED
+
+    return COMPOSED[operation]

@@ -136,7 +136,10 @@ class Speaker(Formatter):
 
     def spoken(self, sentence: Sentence) -> Spoken:
         """Return *sentence* with its words for the eye and for the ear."""
-        return Spoken(sentence.key, self.text(sentence), self.heard(sentence), sentence.facts)
+        text = self.text(sentence)
+        spelt = ":bits" in WORDS[sentence.key]  # only bits are written otherwise for the ear
+        heard = self.heard(sentence) if spelt else for_ear(text, point=self.point)
+        return Spoken(sentence.key, text, heard, sentence.facts)
 
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
         """Return what is told, put into words, above its *rows*."""

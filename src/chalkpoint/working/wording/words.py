@@ -128,7 +128,7 @@ ADDING: Final = {
     ),
     "normalise.back": (
         "The exponent cannot go below {exponent}: an underflow. This course leaves the answer un-normalised: "
-        "move the digits right {back:place} and add {back} to the exponent. None is cut yet."
+        "move the digits right {back:place} and add {back} to the exponent. No digit is cut yet."
     ),
     "cut.lost-0s": "Keep the first {width} bits: only 0s are cut, so nothing is lost.",
     "cut.lost": "Keep the first {width} bits. The rest fall into the tray.",
@@ -229,4 +229,34 @@ WHOLE: Final = {
     "whole.remainder": "The remainder is {left}.",
 }
 
-WORDS: Final[dict[str, str]] = TITLES | ADDING | MULTIPLYING | WHOLE | VALUES | ENDING
+CODES: Final = {
+    "title.codes.around": "End-around carry",
+    "title.codes.excess": "Excess",
+    "codes.read": "The numbers are {first} and {second}.",
+    "codes.negate-ones": "Invert every bit: in ones\u2019 complement that is the opposite.",
+    "codes.negate-sign": "Change the sign bit, and no other; then add.",
+    "codes.add": "Add the codes: {first} + {second} = {total}. Now the excess is in twice.",
+    "codes.leaves": "A carry leaves the sign place: it is not dropped here.",
+    "codes.stays": "No carry leaves the sign place, so none is brought round.",
+    "codes.zero-too": "A row of 1s is zero too.",
+    "codes.alike": "The signs are alike, so add the sizes and keep the sign: {first} + {second} = {total}.",
+    "codes.too-long": "That needs more than {digits} digits: overflow.",
+    "codes.word": "The answer is the word overflow; no bits are written.",
+    "codes.equal": "The signs differ and the sizes are equal, so the answer is 0.",
+    "codes.differ": (
+        "The signs differ, so take the smaller size from the larger, and give it the sign of the larger: "
+        "{large} \u2212 {small} = {total}."
+    ),
+    "codes.around": "Bring the carry round: take it away in front, and add it in the last place.",
+    "codes.positives": "Two positives have given a negative: overflow.",
+    "codes.negatives": "Two negatives have given a positive: overflow.",
+    "codes.take-away": (
+        "Take one code from the other: {first} \u2212 {second} = {total}. The excess was in both, so it is gone."
+    ),
+    "codes.excess-off": "Take the excess off once: {before} \u2212 {excess} = {after}.",
+    "codes.excess-back": "Put the excess back: {before:bracketed} + {excess} = {after}.",
+    "codes.hold": "{bits} bits hold codes from 0 to {highest}.",
+    "codes.answer": "In {bits} bits that is the answer.",
+}
+
+WORDS: Final[dict[str, str]] = TITLES | ADDING | MULTIPLYING | WHOLE | CODES | VALUES | ENDING

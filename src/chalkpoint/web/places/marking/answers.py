@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.answers import Row, Script, rows_in_text, whole_scripts
+from chalkpoint.marking.answers import Row, Script, encoding_of, rows_in_text, whole_scripts
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.ids import now
@@ -83,7 +83,7 @@ def _rows_of_file(upload: Upload) -> Iterator[Row]:
 
         return rows_of(io.BytesIO(upload.data))
     try:
-        text = upload.data.decode("utf-8-sig")
+        text = upload.data.decode(encoding_of(upload.data))
     except UnicodeDecodeError as reason:
         raise EntryError(f"{upload.name!r} is not text in UTF-8; save it as .csv or .xlsx") from reason
     return rows_in_text(text, is_json=upload.ending == ".json")

@@ -47,8 +47,10 @@ def new_page(request: PageRequest) -> Response:
     text = STARTING
     if questions:
         course = course_asked(request).with_(format=request.form.text("format") or None)
+        names = [name.strip() for name in request.form.text("names").split(",") if name.strip()]
+        called = {"names": names} if names else {}
         text = lesson_of_questions(
-            "Worked on the board", course, [{"kind": "worked", "question": one} for one in questions]
+            "Worked on the board", course, [{"kind": "worked", "question": one} | called for one in questions]
         )
     return _form_page(request, text, "")
 

@@ -1,0 +1,154 @@
+"""What is decided once for a class: answers alike in what is doubtful about them, with the mark either ruling gives.
+
+A group is a manner of writing, a slip, a line that is right but does not follow, something that cannot
+be read; or a belief, on whose answers nothing waits. What a teacher rules for a manner is remembered with
+the course; any other ruling becomes one decision for each answer of the group.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from chalkpoint.marking.overrides import Decision
+from chalkpoint.working.course import MANNERS, Course
+
+__all__ = ["Group", "Member", "decisions_for", "groups_of", "remembered"]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One answer of a group.
+
+    student, question  whose it is, and to which question
+    written            what is written there
+    points             the points of the scheme that the ruling changes, by name, with the marks each could have
+    marks, could       the question's marks now, and if the teacher rules for the pupil
+    """
+
+    student: str
+    question: int
+    written: str
+    points: tuple[tuple[str, int], ...]
+    marks: int
+    could: int
+
+
+@dataclass(slots=True)
+class Group:
+    """Answers on which one ruling is wanted.
+
+    kind     "manner" (of writing), "belief" or "doubt"
+    name     the manner's name, the belief's id, or the doubt in words
+    members  its answers, a pupil's to one question being one
+    """
+
+    kind: str
+    name: str
+    members: list[Member] = field(default_factory=list)
+
+    @property
+    def pupils(self) -> tuple[str, ...]:
+        """The pupils whose answers these are, each once."""
+        return tuple(dict.fromkeys(member.student for member in self.members))
+
+    @property
+    def at_stake(self) -> int:
+        """The marks that a ruling for the pupils would add, over the class."""
+        return sum(member.could - member.marks for member in self.members)
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the group as plain data, for a page or a file."""
+        return {
+            "kind": self.kind,
+            "name": self.name,
+            "pupils": list(self.pupils),
+            "at_stake": self.at_stake,
+            "answers": [
+                {
+                    "student": member.student,
+                    "question": member.question,
+                    "written": member.written,
+                    "marks": member.marks,
+                    "could": member.could,
+                }
+                for member in self.members
+            ],
+        }
+
+
+def groups_of(entries: Iterable[Mapping[str, Any]]) -> list[Group]:
+    """Return the groups in the *entries* of a class, those with most at stake first; beliefs last.
+
+    >>> from chalkpoint.marking.classes import mark
+    >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
+    ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]}
+    >>> rows = [["student", "1"], ["H01", "0.1010100 3"], ["H02", "0.10101 0011"], ["H03", "0.1010100 3"]]
+    >>> marked = mark(paper, rows)
+    >>> [(group.name, group.pupils, group.at_stake) for group in groups_of(marked["students"])]
+    [('exponent in decimal', ('H01', 'H03'), 2), ('trailing zeros left off', ('H02',), 1)]
+    """
+    found: dict[tuple[str, str], Group] = {}
+    for entry in entries:
+        for question in entry["questions"]:
+            for name, points in _doubts(question).items():
+                kind = "manner" if set(name.split(" and ")) <= set(MANNERS) else "doubt"
+                group = found.setdefault((kind, name), Group(kind, name))
+                group.members.append(_member(entry["student"], question, points))
+            for name in dict.fromkeys(one for point in question["points"] for one in point.get("among", ())):
+                group = found.setdefault(("belief", name), Group("belief", name))
+                group.members.append(_member(entry["student"], question, ()))
+    return sorted(
+        found.values(), key=lambda one: (one.kind == "belief", -one.at_stake, -len(one.members), one.name)
+    )
+
+
+def _doubts(question: Mapping[str, Any]) -> dict[str, list[Mapping[str, Any]]]:
+    found: dict[str, list[Mapping[str, Any]]] = {}
+    for point in question["points"]:
+        if point["for_teacher"]:
+            found.setdefault(point["group"], []).append(point)
+    return found
+
+
+def _member(student: str, question: Mapping[str, Any], points: Iterable[Mapping[str, Any]]) -> Member:
+    points = list(points)
+    more = sum(point["could"] - point["marks"] for point in points)
+    return Member(
+        student,
+        question["question"],
+        question["answer"] or next((point["written"] for point in points if point.get("written")), ""),
+        tuple((point["name"], point["could"]) for point in points),
+        question["marks"],
+        question["marks"] + more,
+    )
+
+
+def remembered(course: Course, manner: str, *, taken: bool) -> Course:
+    """Return *course* with a manner of writing, or several at once, taken from now on, or refused.
+
+    >>> remembered(Course(), "exponent in decimal", taken=True).takes
+    ('exponent in decimal',)
+    """
+    manners = manner.split(" and ")
+    kept = {
+        key: tuple(one for one in getattr(course, key) if one not in manners) for key in ("takes", "refuses")
+    }
+    key = "takes" if taken else "refuses"
+    return course.with_(**kept | {key: (*kept[key], *manners)})
+
+
+def decisions_for(group: Group, *, taken: bool, reason: str = "") -> dict[tuple[str, int, str], Decision]:
+    """Return a ruling on *group* as one decision for each of its answers' points.
+
+    >>> member = Member("H01", 1, "0.1010100 3", (("answer exponent", 1),), 5, 6)
+    >>> decisions_for(Group("manner", "exponent in decimal", [member]), taken=True)
+    {('H01', 1, 'answer exponent'): Decision(marks=1, reason='exponent in decimal: taken')}
+    """
+    why = reason or f"{group.name}: {'taken' if taken else 'refused'}"
+    return {
+        (member.student, member.question, point): Decision(could if taken else 0, why)
+        for member in group.members
+        for point, could in member.points
+    }

@@ -1,0 +1,87 @@
+"""Many methods side by side: those that share their lines, and most of their rules, run at once.
+
+Methods are numbered, and a set of them is an integer with one bit a method. Each rule is run once on
+each page that stands at its place, so that methods go on as one for as long as they leave the same
+page. The questions are taken one by one, or many together in lanes.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any, TypeAlias
+
+from chalkpoint.numbers.lanes import Lanes
+from chalkpoint.numbers.symbolic import Condition, Integer
+from chalkpoint.working.methods import Line, Method
+
+__all__ = ["Slots", "all_written_alike", "key_of_page", "run_each", "run_in_lanes", "slots_of_methods"]
+
+Slots: TypeAlias = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
+"""Slot by slot, the rules that stand there and the methods that use each."""
+
+Standing: TypeAlias = list[tuple[Any, int]]  # pages, each with the methods that lead to it
+
+
+def slots_of_methods(methods: Mapping[int, Method], lines: Iterable[Line]) -> Slots:
+    """Return the slots of *lines* for *methods*, which all have them, by their numbers."""
+    columns = []
+    for line in lines:
+        for slot in line.slots:
+            users: dict[Callable[..., Any] | None, int] = defaultdict(int)
+            for number, method in methods.items():
+                users[method.rules.get(slot)] |= 1 << number
+            if set(users) != {None}:
+                columns.append(tuple((rule or _leave, mask) for rule, mask in users.items()))
+    return tuple(columns)
+
+
+def _leave(page: Any, context: Any) -> Any:
+    return page
+
+
+def run_each(slots: Slots, standing: Mapping[Any, int], context: Any) -> Mapping[Any, int]:
+    """Return the pages left after every slot for one question, each with the methods that lead to it."""
+    for rules in slots:
+        after: dict[Any, int] = defaultdict(int)
+        for before, mask in standing.items():
+            for rule, users in rules:
+                if both := mask & users:
+                    after[rule(before, context)] |= both
+        standing = after
+    return standing
+
+
+def run_in_lanes(slots: Slots, standing: Standing, context: Any) -> Standing:
+    """Return the pages left after every slot for questions in lanes, each with the methods that lead to it.
+
+    Methods go on as one where they leave the same page on every question.
+    """
+    for rules in slots:
+        after: dict[Any, tuple[Any, int]] = {}
+        for before, mask in standing:
+            for rule, users in rules:
+                if both := mask & users:
+                    page = rule(before, context)
+                    key = key_of_page(page)
+                    after[key] = page, both | (after[key][1] if key in after else 0)
+        standing = list(after.values())
+    return standing
+
+
+def key_of_page(page: Sequence[Any]) -> tuple[Any, ...]:
+    """Return what two pages in lanes share just where they are alike on every question."""
+    return tuple(
+        tuple(part.row) if isinstance(part, Integer) else (part.bit,) if isinstance(part, Condition) else part
+        for part in page
+    )
+
+
+def all_written_alike(lanes: Lanes, one: Sequence[Any], other: Sequence[Any]) -> int:
+    """Return the questions on which two pages in lanes are alike, as a mask."""
+    alike: Any = True
+    for left, right in zip(one, other, strict=True):
+        alike = alike & (left == right)
+        if alike is False:
+            break
+    return lanes.mask(alike)

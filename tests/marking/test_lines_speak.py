@@ -1,0 +1,89 @@
+"""Lines of working name the belief that answers name, and accuse nobody who works by another method."""
+
+import pytest
+
+from chalkpoint.marking.answers import Script
+from chalkpoint.marking.judging import sheet_for
+from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.marking.summary import Summary
+from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.working.procedures import answer_by
+from heron import papers_of
+
+PAPERS = papers_of()
+TYPED = ("align", "negate", "add")
+
+
+def handed_in(way: Way) -> Script:
+    """Return a script with the lines and the answers of *way*, rows without their exponents as pupils write them."""
+    script = Script("H01", 1)
+    for asked in PAPERS.first.questions:
+        question = asked.question
+        method = held_method(way, question.operation.name, question.course)
+        sheet, lines = sheet_for(question), {}
+        page = sheet.start
+        for line in method.lines:
+            before, page = page, method.apply(line, page, sheet.context)
+            if line.name in TYPED and before != page:
+                lines[line.name] = sheet.says(line.name, before, page).split("; ")[-1].split(" \u00d7")[0]
+        script.written[asked.number] = {**lines, "answer": answer_by(method, question)}
+    return script
+
+
+def marked(way: Way) -> Entry:
+    """Return the entry of a pupil who works by *way*."""
+    return Marker(PAPERS).entry(handed_in(way))
+
+
+@pytest.mark.parametrize(
+    "belief",
+    [
+        "invert-only",
+        "carry-kept",
+        "norm-skipped",
+        "align-skip",
+        "sub-adds",
+        "neg-exponent-too",
+        "result-smaller-exponent",
+    ],
+)
+def test_lines_name_the_belief_that_is_held(belief: str) -> None:
+    """Where it shows on two questions or more, it alone is named."""
+    named = [found["among"] for found in marked(Way("", (belief,)))["beliefs"] if found["named"]]
+    assert named == [[belief]]
+
+
+@pytest.mark.parametrize(
+    "method", ["negate-then-align", "one-guard-bit", "size-and-sign", "spare-place-first"]
+)
+def test_another_method_written_out_is_no_belief(method: str) -> None:
+    """Its lines are right by its own rules."""
+    assert not [found for found in marked(Way(method))["beliefs"] if found["named"]]
+
+
+def test_a_pupil_who_never_aligned_has_misread_nothing() -> None:
+    """What a belief gives is no misreading, whatever digit might explain it too."""
+    for question in marked(Way("", ("align-skip",)))["questions"]:
+        assert "reading" not in question
+
+
+def test_a_right_line_speaks_against_what_would_have_written_it_otherwise() -> None:
+    """Rows inverted with one added, and answers as if none had been: that belief is not named."""
+    script = handed_in(Way("", ("invert-only",)))
+    right = handed_in(Way())
+    for number, lines in script.written.items():
+        lines |= {line: text for line, text in right.written[number].items() if line == "negate"}
+    found = Marker(PAPERS).entry(script)["beliefs"]
+    assert not [one for one in found if one["named"] and "invert-only" in one["among"]]
+
+
+def test_an_implied_mark_is_no_evidence_of_a_skill() -> None:
+    """Right answers alone say nothing of aligning in the map of skills."""
+    summary = Summary(PAPERS)
+    alone = Script(
+        "H01", 1, {at: {"answer": lines["answer"]} for at, lines in handed_in(Way()).written.items()}
+    )
+    summary.add(Marker(PAPERS).entry(alone))
+    assert "align" not in summary.of_skill
+    summary.add(Marker(PAPERS).entry(handed_in(Way())))
+    assert summary.of_skill["align"] > 0

@@ -1,0 +1,105 @@
+"""Right answers in every documented manner of writing, drawn at random."""
+
+import random
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+from chalkpoint.marking.papers import Asked
+from chalkpoint.numbers.exact import write_value
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import Question
+from heron import one_question
+
+__all__ = ["FORMATS", "FULL", "GROUPED", "drawn_question", "field_altered", "fields_of"]
+
+FORMATS = ("6+4", "8+4", "5+3", "10+6", "7+5", "12+4", "16+8")
+OPERATIONS = ("encode", "normalise", "negate", "add", "subtract", "multiply", "divide")
+
+#: Manners that earn full marks: each takes the two fields and the value.
+FULL: dict[str, Callable[[str, str, str], str]] = {
+    "plain": lambda m, e, v: f"{m} {e}",
+    "pointed": lambda m, e, v: f"{m[0]}.{m[1:]} {e}",
+    "together": lambda m, e, v: m + e,
+    "fours": lambda m, e, v: " ".join((m + e)[at : at + 4] for at in range(0, len(m + e), 4)),
+    "barred": lambda m, e, v: f"{m}|{e}",
+    "comma": lambda m, e, v: f"{m[0]}.{m[1:]}, {e}",
+    "dashed": lambda m, e, v: f"{m}-{e}",
+    "named": lambda m, e, v: f"M = {m}, E = {e}",
+    "named, colons": lambda m, e, v: f"M: {m[0]}.{m[1:]} E: {e}",
+    "named, semicolon": lambda m, e, v: f"M = {m}; E = {e}",
+    "named, exponent first": lambda m, e, v: f"exponent {e} mantissa {m}",
+    "letters in brackets": lambda m, e, v: f"(M) {m} (E) {e}",
+    "boxes": lambda m, e, v: f"[{m}] [{e}]",
+    "quotes": lambda m, e, v: f'"{m} {e}"',
+    "labelled": lambda m, e, v: f"ANS: {m} {e}",
+    "equals": lambda m, e, v: f"= {m} {e}",
+    "with its value": lambda m, e, v: f"{m} {e} = {v}",
+    "value first": lambda m, e, v: f"{v} = {m} {e}",
+    "value in brackets": lambda m, e, v: f"{m[0]}.{m[1:]} {e} ({v})",
+    "full stop": lambda m, e, v: f"{m} {e}.",
+    "doubt": lambda m, e, v: f"{m} {e} ?",
+    "crossed out": lambda m, e, v: f"~~{m[::-1]} {e}~~ {m} {e}",
+    "arrow": lambda m, e, v: f"{m[::-1]} {e} -> {m} {e}",
+    "letters": lambda m, e, v: (
+        f"{m} {e}".replace("0", "O", 3).replace("1", "l", 2) if "0" in m[3:] + e else f"{m} {e}"
+    ),
+    "full width": lambda m, e, v: "".join(chr(ord(c) + 0xFEE0) if c in "01" else c for c in f"{m} {e}"),
+    "below": lambda m, e, v: f"{m}\n{e}",
+}
+#: Manners that form a group: full marks if the teacher takes them.
+GROUPED: dict[str, Callable[[str, str, str], str]] = {
+    "exponent in decimal": lambda m, e, v: f"{m[0]}.{m[1:]} {signed(e)}",
+    "a power of two": lambda m, e, v: f"{m[0]}.{m[1:]} \u00d7 2^{signed(e)}",
+    "trailing zeros left off": lambda m, e, v: f"{m[0]}.{m[1:].rstrip('0') or '0'} {e}",
+    "fields in the other order": lambda m, e, v: f"{e} {m[0]}.{m[1:]}",
+}
+
+
+def signed(bits: str) -> int:
+    """Return bits in two's complement as a number, worked out here and not by the package."""
+    return int(bits, 2) - (1 << len(bits)) * (bits[0] == "1")
+
+
+def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
+    """Return a question of any type in any format, with its scheme."""
+    while True:
+        name, spelling = rng.choice(OPERATIONS), rng.choice(FORMATS)
+        fmt = Course(format=spelling).number_format
+        operands = [pattern(rng, fmt.mantissa_bits, fmt.exponent_bits) for _ in range(2)]
+        if name in {"normalise", "negate"}:
+            operands = operands[:1]
+        elif name == "encode":
+            operands = [str(Fraction(rng.randrange(-400, 400) or 3, 32))]
+        try:
+            asked = one_question(name, *operands, format=spelling)
+        except ValueError:
+            continue
+        return asked, asked.question
+
+
+def pattern(rng: random.Random, mantissa: int, exponent: int) -> str:
+    """Return a normalised pattern whose exponent is small, so that results mostly fit."""
+    sign = rng.choice("01")
+    rest = "".join(rng.choice("01") for _ in range(mantissa - 2))
+    power = rng.randrange(-2, min(4, 1 << (exponent - 1)))
+    return f"{sign}{'10'[int(sign)]}{rest} {power & ((1 << exponent) - 1):0{exponent}b}"
+
+
+def fields_of(question: Question, answer: str) -> tuple[str, str, str] | None:
+    """Return mantissa, exponent and value of a right answer; None for a word."""
+    if set(answer) - set("01 "):
+        return None
+    mantissa, exponent = answer.split()
+    value = Fraction(signed(mantissa), 1 << (len(mantissa) - 1)) * Fraction(2) ** signed(exponent)
+    return mantissa, exponent, write_value(value)
+
+
+def field_altered(mantissa: str, exponent: str) -> Iterator[tuple[str, str]]:
+    """Yield (the field, the answer) for every single altered bit."""
+    both = mantissa + exponent
+    for at, bit in enumerate(both):
+        other = both[:at] + "10"[int(bit)] + both[at + 1 :]
+        yield (
+            "mantissa" if at < len(mantissa) else "exponent",
+            f"{other[: len(mantissa)]} {other[len(mantissa) :]}",
+        )
