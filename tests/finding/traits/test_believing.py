@@ -81,13 +81,16 @@ def stored_exponent(value: Fraction) -> int:
 
 
 def test_a_belief_about_storing_is_exposed_where_the_exponent_shows_it() -> None:
-    """Sign and magnitude goes wrong on every negative exponent but -4, which is 1100 either way."""
+    """Sign and magnitude goes wrong on every negative exponent but -4, which is 1100 either way.
+
+    Zero is written down whole, without an exponent being worked out.
+    """
     found = cp.find("encode", format="8+4", where=["exposes:exp-written-sign-mag"])
     every = [Fraction(hundredths, 100) for hundredths in range(-10000, 10001)]
 
     assert found.exact
     assert [found[number].given[0] for number in range(found.count)] == [
-        value for value in every if stored_exponent(value) < 0 and stored_exponent(value) != -4
+        value for value in every if value and stored_exponent(value) < 0 and stored_exponent(value) != -4
     ]
 
 
