@@ -167,17 +167,23 @@ def print_questions(questions: Sequence[Found]) -> None:
 
 
 def in_decimal(working: Working) -> str:
-    """Return a sum, difference, product or quotient in decimal; "" where the answer is one, or is a word.
+    """Return the exact sum, difference, product or quotient in decimal, and what the working ends in where it misses it.
+
+    "" where the answer in bits is a value already, or is a word.
 
     >>> from chalkpoint.working.work import work
-    >>> in_decimal(work("subtract", "8.875", "3.6875")), in_decimal(work("decode", "01101000 0011"))
-    ('8.875 \u2212 3.6875 = 5.1875', '')
+    >>> in_decimal(work("subtract", "8.875", "3.6875"))
+    '8.875 \u2212 3.6875 = 5.1875, worked 5.25'
+    >>> in_decimal(work("add", "1.5", "2.5")), in_decimal(work("decode", "01101000 0011"))
+    ('1.5 + 2.5 = 4', '')
     """
-    question = working.question
-    if len(question.patterns) < 2 or working.result.value is None:
+    question, value, exact = working.question, working.result.value, working.check.exact
+    if len(question.patterns) < 2 or value is None:
         return ""
+    point = question.course.point
     asked = working.title.removesuffix(f" in {question.format}")
-    return f"{asked} = {write_value(working.result.value, point=question.course.point)}"
+    missed = f", worked {write_value(value, point=point)}" if value != exact else ""
+    return f"{asked} = {write_value(exact, point=point)}{missed}"
 
 
 def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

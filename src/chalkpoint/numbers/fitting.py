@@ -44,7 +44,7 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
     """Return *x*, not zero, brought to *fmt*'s mantissa by *rounding*, with the exponent it needs.
 
     >>> from chalkpoint.numbers.families import FLOATING
-    from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.formats import parse_format
     >>> from chalkpoint.numbers.rounding import cut
     >>> fit(Fraction(-53, 10), parse_format("8+4"), cut)
     Fitted(mantissa=-85, exponent=3, exact=False)
@@ -67,7 +67,7 @@ def mantissa_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding
     """Return *x* in units of the mantissa's last place at *exponent*, rounded, and whether that is exact.
 
     >>> from chalkpoint.numbers.families import FLOATING
-    from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.formats import parse_format
     >>> mantissa_at(Fraction(31, 2**14), -8, parse_format("6+4"), ROUNDINGS["nearest"])
     (16, False)
     """
@@ -89,7 +89,7 @@ def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tu
                   that leaves an underflow un-normalised
 
     >>> from chalkpoint.numbers.families import FLOATING
-    from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.formats import parse_format
     >>> nearest_patterns(Fraction(203, 32), parse_format("8+3"))
     (Pattern(mantissa=101, exponent=3), Pattern(mantissa=102, exponent=3))
     """
@@ -111,7 +111,7 @@ def is_beyond(x: Fraction, fmt: Any) -> bool:
     """Tell whether *x* lies past the last pattern on its side.
 
     >>> from chalkpoint.numbers.families import FLOATING
-    from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.numbers.formats import parse_format
     >>> is_beyond(Fraction(128), parse_format("8+4")), is_beyond(Fraction(-128), parse_format("8+4"))
     (True, False)
     """

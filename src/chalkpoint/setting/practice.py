@@ -115,7 +115,7 @@ def ladder(asked: Asked) -> list[tuple[str, Asked]]:
 
     >>> from chalkpoint.working.course import Course
     >>> [(new, level.course.format) for new, level in ladder(Asked("normalise", Course()))][-2:]
-    [('a negative mantissa', '5+3'), ("the class’s own format", '8+4')]
+    [('a negative mantissa', '5+3'), ('the class’s own format', '8+4')]
     """
     if asked.operation not in LADDERS or is_plain(asked):
         return [("", asked)]
