@@ -174,5 +174,5 @@ def test_a_number_that_cannot_be_one_is_none(number: str) -> None:
 )
 def test_objects_that_are_no_answers_are_refused(text: str) -> None:
     """In one sentence, whatever shape they have."""
-    with pytest.raises(EntryError, match="list of|nested too deep|more digits"):
+    with pytest.raises(EntryError, match=r"list of|nested too deep|more digits"):
         list(rows_in_text(text, is_json=True))

@@ -167,7 +167,7 @@ def print_questions(questions: Sequence[Found]) -> None:
 
 
 def in_decimal(working: Working) -> str:
-    """Return the exact sum, difference, product or quotient in decimal, and what the working ends in where it misses it.
+    """Return the exact sum, difference, product or quotient in decimal, and what the working ends in if it misses.
 
     "" where the answer in bits is a value already, or is a word.
 
