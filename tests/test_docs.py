@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from chalkpoint.publishing.scene import scene
+from chalkpoint.publishing.svg import svg
+from chalkpoint.working.work import work
 from floors import FLOORS
 
 ROOT = Path(__file__).parents[1]
@@ -71,3 +74,9 @@ def test_no_term_is_explained_twice() -> None:
     terms = re.findall(r"^\| ([^|]+) \|", read("docs", "glossary.md"), re.MULTILINE)
     terms = [term for term in terms if term not in {"term", "word", "---"}]
     assert sorted(terms) == sorted(set(terms))
+
+
+def test_the_picture_in_the_readme_is_the_tools_own() -> None:
+    """It is drawn by the command of the tour, and made anew by scripts/pictures."""
+    working = work("subtract", "8.875", "3.6875", format="8+4", names=("gauge", "datum"))
+    assert read("docs", "pictures", "working.svg").strip() == svg(scene(working)).strip()
