@@ -24,7 +24,8 @@ def read(*parts: str) -> str:
 def requirements() -> list[str]:
     """List every requirement of the package and its extras, except the package itself."""
     extras = [line for extra in PROJECT["optional-dependencies"].values() for line in extra]
-    return [line for line in (*PROJECT["dependencies"], *extras) if not line.startswith("chalkpoint[")]
+    every = dict.fromkeys((*PROJECT["dependencies"], *extras))  # a library may be in two extras
+    return [line for line in every if not line.startswith("chalkpoint[")]
 
 
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda document: document.name)
