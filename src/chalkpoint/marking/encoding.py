@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
-from chalkpoint.marking.reading import Reading, same_digits, shows_bits
+from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
@@ -113,15 +113,7 @@ class StoreSheet:
                 return True
         if page.pattern is None:
             return False
-        return self._is_pattern(entry, page.pattern)
-
-    def _is_pattern(self, entry: Reading, pattern: Pattern) -> bool:
-        mantissa, exponent = (
-            self.format.mantissa.write(pattern.mantissa),
-            self.format.exponent.write(pattern.exponent),
-        )
-        written = entry.digits and not entry.lead and not entry.power
-        return bool(written) and same_digits(entry.digits, mantissa) and entry.exponent == exponent
+        return is_pattern(entry, page.pattern, self.format)
 
     def _is_number(self, exact: Fraction, entry: Reading) -> bool:
         """Tell whether *entry* is *exact*, or *exact* rounded to the digits written."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, same_digits
+from chalkpoint.marking.reading import Reading, is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.formats import Pattern
@@ -46,7 +46,6 @@ def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> Line
 
 def _is(entry: Reading, pattern: Pattern, question: Question) -> bool:
     fmt = question.format
-    mantissa, exponent = fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)
-    if entry.digits and same_digits(entry.digits, mantissa) and entry.exponent == exponent:
+    if is_pattern(entry, pattern, fmt):
         return True
     return entry.value is not None and not entry.exponent and entry.value == fmt.value(pattern)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import signed, to_bits
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "NUMBERS",
     "SHORTENED",
     "Reading",
+    "is_pattern",
     "read_pattern",
     "read_place",
     "same_digits",
@@ -442,6 +443,25 @@ def same_digits(written: str, expected: str) -> bool:
     (True, False)
     """
     return written.replace(".", "") == expected and ("." not in written or written.index(".") == 1)
+
+
+def is_pattern(entry: Reading, pattern: Pattern, fmt: FloatFormat) -> bool:
+    """Tell whether *entry* is *pattern* in the bits in which *fmt* writes it: without a bit that is not stored.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> c3x = format_called("C3x-16")
+    >>> one = c3x.read("0000 010000000000")
+    >>> is_pattern(Reading("", digits="0.10000000000", exponent="0000"), one, c3x)
+    True
+    """
+    if not entry.digits or entry.lead or entry.power:
+        return False
+    if fmt.low_bits or not entry.exponent:  # the mantissa is written in two parts, or the fields run together
+        run = entry.exponent + entry.bare if fmt.exponent_first else entry.bare + entry.exponent
+        return run == fmt.write(pattern).replace(" ", "")
+    fields = fmt.write(pattern).split()
+    exponent, mantissa = fields if fmt.exponent_first else reversed(fields)
+    return same_digits(entry.digits, mantissa) and entry.exponent == exponent
 
 
 def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
