@@ -8,10 +8,13 @@ from itertools import product
 import pytest
 
 import chalkpoint as cp
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.named import format_called
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question, ask
+from chalkpoint.working.whole import CODES_ADDED
 
 FORMATS = (
     "5+3",
@@ -20,6 +23,17 @@ FORMATS = (
     "1750A-48",
     "C3x-16",
     "C3x-32",
+    "1+4+3",
+    "binary32",
+    "E4M3",
+    "5+3 sign-and-magnitude",
+    "5",
+    "5 unsigned",
+    "5 ones-complement",
+    "5 sign-and-magnitude",
+    "5 excess-16",
+    "Q3.2",
+    "Q3.2 unsigned",
 )
 OPERANDS = {
     "decode": ("1.5",),
@@ -33,7 +47,32 @@ OPERANDS = {
     "multiply": ("1.5", "-1"),
     "divide": ("1.5", "-1"),
 }
-SMALL = ("3+2", "3+2 excess-2")
+WHOLE = {"1.5": "3", "-2.5": "-3", "1.3": "3"}
+SMALL = ("3+2", "3+2 excess-2", "1+3+2", "4", "4 ones-complement", "Q1.3", "Q2.2", "Q3.1")
+
+
+def operands(operation: str, spelling: str) -> tuple[str, ...]:
+    """Return operands that the format holds."""
+    found = OPERANDS[operation]
+    if "unsigned" in spelling:
+        found = tuple(operand.lstrip("-") for operand in found)
+    whole = spelling[0] == "5" and "+" not in spelling
+    return tuple(WHOLE.get(operand, operand.replace("2.5", "3")) for operand in found) if whole else found
+
+
+def is_judged(operation: str, spelling: str) -> bool:
+    """Tell whether *operation* is worked in the format and its answers judged: see docs/coverage.md."""
+    fmt = format_called(spelling)
+    if operation == "range":
+        return fmt.family == FLOATING
+    if operation == "normalise":
+        return fmt.family == FLOATING or ("sign" in spelling and "+" in spelling)
+    if isinstance(fmt, FixedFormat):
+        scaled = fmt.field.kind in CODES_ADDED
+        return {"negate": fmt.field.kind != "unsigned", "multiply": scaled, "divide": scaled}.get(
+            operation, True
+        )
+    return True
 
 
 def manners(answer: str, spelling: str) -> Iterator[str]:
@@ -60,10 +99,12 @@ def wrongly_judged(question: Question, spelling: str) -> list[str]:
     return [one for one in manners(answer, spelling) if not cp.judge(question, answer=one).right]
 
 
-@pytest.mark.parametrize(("spelling", "operation"), list(product(FORMATS, OPERANDS)))
+@pytest.mark.parametrize(
+    ("spelling", "operation"), [pair for pair in product(FORMATS, OPERANDS) if is_judged(pair[1], pair[0])]
+)
 def test_the_right_answer_is_right_in_every_manner(spelling: str, operation: str) -> None:
     """The engine's own answer is taken for right."""
-    question = ask(operation, *OPERANDS[operation], course=Course(format=spelling))
+    question = ask(operation, *operands(operation, spelling), course=Course(format=spelling))
     assert wrongly_judged(question, spelling) == []
 
 
@@ -75,6 +116,7 @@ def test_every_pattern_of_a_small_format(spelling: str) -> None:
     wrong = {
         (operation, pattern): found
         for operation in ("decode", "normalise", "negate")
+        if operation != "normalise" or spelling.startswith("3")
         for pattern in patterns
         if (found := wrongly_judged(ask(operation, pattern, course=course), spelling))
     }

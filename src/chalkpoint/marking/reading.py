@@ -165,6 +165,8 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     plain = plain_text(text)
     if not plain:
         return ()
+    if line == "answer" and not isinstance(question.format, FloatFormat) and asks_for_bits(question, line):
+        return (_read(text, plain, question, line, final=True),)  # taken apart by `answer.read_answer`
     if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
         return (_read(text, plain, question, line, final=True),)
     plain = NAMED_EQUALS.sub(r"\1 ", plain)
@@ -283,7 +285,10 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
     if not isinstance(fmt, FloatFormat):
-        return Reading(text, value=value_of(plain, point))
+        row = re.sub(r"[ _|()]", "", plain)
+        return Reading(
+            text, digits=row if re.fullmatch(r"[01]+\.?[01]*", row) else "", value=value_of(plain, point)
+        )
     fields = line not in FIXED_POINT
     return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
         text=text
