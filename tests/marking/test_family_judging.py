@@ -145,12 +145,22 @@ def test_what_is_right(question: str, fmt: str, answer: str) -> None:
     assert cp.judge(question, answer=answer, format=fmt).right
 
 
+def test_the_ends_of_a_range() -> None:
+    """Each is judged by itself, in bits or by its value."""
+    said = cp.judge("range", {"largest positive": "127", "most negative": "11111111"}, format="8")
+    assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
+        ("largest positive", "right"),
+        ("most negative", "off"),  # -1: all 1s
+    ]
+    assert said.line("most negative").expects == "10000000"  # type: ignore[union-attr]
+
+
 def test_what_cannot_be_judged_is_refused() -> None:
     """One sentence says why."""
     with pytest.raises(EntryError, match="is not a line of subtract"):
         cp.judge("subtract 70, 30", {"align": "1"}, format="8")
-    with pytest.raises(EntryError, match="the range of 8 is not judged"):
-        cp.judge("range", answer="127", format="8")
+    with pytest.raises(EntryError, match="is not an extreme"):
+        cp.judge("range", {"largest negative": "0"}, format="8 unsigned")
     with pytest.raises(EntryError, match="has no answer"):
         cp.judge("divide 3, 0", answer="0", format="8")
 

@@ -63,8 +63,6 @@ def operands(operation: str, spelling: str) -> tuple[str, ...]:
 def is_judged(operation: str, spelling: str) -> bool:
     """Tell whether *operation* is worked in the format and its answers judged: see docs/coverage.md."""
     fmt = format_called(spelling)
-    if operation == "range":
-        return fmt.family == FLOATING
     if operation == "normalise":
         return fmt.family == FLOATING or ("sign" in spelling and "+" in spelling)
     if isinstance(fmt, FixedFormat):

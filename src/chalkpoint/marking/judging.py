@@ -14,7 +14,7 @@ from functools import cache
 from chalkpoint.marking.answer import TAKEN_WHERE, answers_apart, as_meant, read_answer
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
-from chalkpoint.marking.extremes import judge_extremes
+from chalkpoint.marking.extremes import extremes_of, judge_extremes
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.other_conventions import answers_under_others
@@ -29,7 +29,6 @@ from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import METHODS, Method
 from chalkpoint.working.operations.declared import declared
 from chalkpoint.working.procedures import method_named
@@ -68,7 +67,8 @@ def judge(
 def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
-    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
+    parts = extremes_of(question) if question.operation.name == "range" else None
+    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})}, parts)
     answer = lines.pop("answer", "")
     if question.operation.name == "range":
         return _judged_extremes(question, lines, answer)
@@ -114,7 +114,7 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
 
 def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of the extremes in *lines*, by name; *answer* is the largest positive."""
-    names = list(RANGING.rules)
+    names = list(extremes_of(question))
     written = {key.replace("-", " ").replace("_", " "): text for key, text in lines.items()}
     if answer.strip():
         written.setdefault(names[0], answer)
@@ -142,10 +142,6 @@ def refuse_unknown(question: Question) -> None:
 
 def _refuse_undeclared(question: Question) -> None:
     """Raise EntryError for a question that its family has no lines for, or no answer."""
-    if question.operation.name == "range":
-        raise EntryError(
-            f"the range of {question.format} is not judged: only that of a mantissa and an exponent is"
-        )
     declaration = declared(question.operation.name, question.format)
     if declaration.refuse is not None:
         declaration.refuse(question)
