@@ -85,6 +85,14 @@ def test_lines_of_an_ieee_reading() -> None:
     assert (said.first_wrong.line, said.among) == ("exponent", ("bias-not-removed",))
 
 
+def test_a_size_is_expected_in_binary() -> None:
+    """What a pupil should have written is shown as it is written: 5.25 is 101.01."""
+    said = cp.judge("encode -5.25", {"size": "101.1"}, "1010.10", format="Q4.2")
+    assert said.first_wrong is not None
+    assert (said.first_wrong.line, said.first_wrong.expects) == ("size", "101.01")
+    assert said.verdict == "follow-through"  # 5.5 is 0101.10; its opposite 1010.10
+
+
 def test_end_around_carry() -> None:
     """7 - 3 in ones' complement: 00111 + 11100 = 1 00011, and the carry comes round: 00100."""
     said = cp.judge(

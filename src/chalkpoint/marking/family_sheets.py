@@ -15,7 +15,7 @@ from chalkpoint.marking.encoding import values_miscopied
 from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Line, Method
@@ -171,11 +171,16 @@ class FamilySheet:
             return self._part(after, line)
         if line in self.rows:
             return with_point(self._written_rows(line, after)[0], getattr(self.format, "places", 0))
-        return write_value(self._number(line, after), point=self.question.course.point)
+        number = self._number(line, after)
+        if line == "size" and is_dyadic(number):
+            places = number.denominator.bit_length() - 1
+            digits = to_bits(number.numerator, max(number.numerator.bit_length(), places + 1))
+            return with_point(digits, places)
+        return write_value(number, point=self.question.course.point)
 
     def had(self, line: str, before: Any) -> str:
         """Return what stood there before *line*: the question itself."""
-        return ", ".join(self.question.shown)
+        return ", ".join(self.question.operands)
 
     def inputs(self, before: Any) -> list[str]:
         """Return the rows a pupil might copy instead of working on them."""
