@@ -85,6 +85,29 @@ def test_lines_of_an_ieee_reading() -> None:
     assert (said.first_wrong.line, said.among) == ("exponent", ("bias-not-removed",))
 
 
+def test_the_rounded_size_of_a_sum() -> None:
+    """2.5 + 0.75 is 1.101 * 2^1; with one bit changed on that line the answer follows from it."""
+    said = cp.judge("add 2.5, 0.75", {"round": "1.101 x 2^1"}, "0 1000 101", format="1+4+3")
+    assert [mark.status for mark in said.marks if mark.written] == ["right", "right"]
+    said = cp.judge("add 2.5, 0.75", {"round": "11.01 x 2^0"}, "0 1000 101", format="1+4+3")
+    assert said.right
+    said = cp.judge("add 2.5, 0.75", {"round": "1.111 x 2^1"}, "0 1000 111", format="1+4+3")
+    assert said.verdict == "follow-through"
+    assert said.first_wrong is not None
+    assert (said.first_wrong.line, said.first_wrong.expects) == ("round", "1.101 × 2^1")
+    said = cp.judge("encode 1.9", {"round": "1.111 x 2^0"}, "0 0111 111", format="1+4+3")
+    assert said.right
+    # 1.9 is 1.1110011...; 3.7 is 1.1101100... * 2^1: nearest 1.111 (1.875), cut 1.110.
+    said = cp.judge("encode 3.7", {"round": "1.110 x 2^1"}, "0 1000 110", format="1+4+3")
+    assert said.first_wrong is not None
+    assert said.first_wrong.line == "round"
+    assert said.among
+    said = cp.judge("encode 3.7", {"point": "2"}, "0 1001 111", format="1+4+3")  # 1.111 * 2^2
+    assert said.verdict == "follow-through"
+    assert said.first_wrong is not None
+    assert said.first_wrong.line == "point"
+
+
 def test_a_size_is_expected_in_binary() -> None:
     """What a pupil should have written is shown as it is written: 5.25 is 101.01."""
     said = cp.judge("encode -5.25", {"size": "101.1"}, "1010.10", format="Q4.2")

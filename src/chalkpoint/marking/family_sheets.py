@@ -22,10 +22,13 @@ from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG
 from chalkpoint.working.procedures import BETWEEN, begin, context_of, write_answer
 from chalkpoint.working.question import Question
+from chalkpoint.working.size_values import SizeStorePage
 
 __all__ = ["FamilySheet"]
 
 COSTS = ("absolute", "relative")
+SIZES = ("size", "round")  # lines that write a size, in binary as a rule
+FURTHEST = 1 << 15  # of an exponent: sizes are shifted by as much
 #: Lines that write a row of bits, and the number of the page that it is.
 ROWS = {"negate": "second", "add": "total", "around": "total", "take_away": "total", "excess": "total"}
 #: Lines that write a number, by family: whole numbers and fixed point, then sizes.
@@ -35,6 +38,7 @@ SIZE_NUMBERS = {
     "exponents": "exponent",
     "point": "exponent",
     "size": "size",
+    "round": "total",  # "size" where a value is stored
     "scale": "value",
 }
 
@@ -50,6 +54,8 @@ class FamilySheet:
         whole = self.format.family == WHOLE
         self.rows = ROWS if whole else {}
         self.numbers = WHOLE_NUMBERS if whole else SIZE_NUMBERS
+        if hasattr(self.start, "size"):
+            self.numbers = self.numbers | {"round": "size"}
 
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines of *base* that are judged, and the answer; a line that is not goes with the next."""
@@ -79,6 +85,10 @@ class FamilySheet:
             return bool(expected) and entry.value == Fraction(expected)
         if line in self.rows:
             return self._shows_row(line, after, entry)
+        if line == "round" and entry.exponent:
+            return self._number(line, after) * power(after.exponent) in {
+                size * power(int(entry.exponent)) for size in self._numbers(line, entry)
+            }
         return self._number(line, after) in self._numbers(line, entry)
 
     def _answers(self, page: Any, entry: Reading) -> bool:
@@ -128,14 +138,16 @@ class FamilySheet:
 
     def _number(self, line: str, page: Any) -> Fraction:
         number = Fraction(getattr(page, self.numbers[line]))
-        if line == "size":
+        if line in SIZES:
             return abs(number) if self.format.family == WHOLE else number / (1 << self.format.places)
         return number
 
     def _numbers(self, line: str, entry: Reading) -> set[Fraction]:
         """Return every number that *entry* may be: in decimal, or a size in binary."""
-        found = set() if entry.value is None else {abs(entry.value) if line == "size" else entry.value}
-        if line == "size" and entry.digits:
+        found = set()
+        if entry.value is not None and not entry.exponent:
+            found.add(abs(entry.value) if line in SIZES else entry.value)
+        if line in SIZES and entry.digits:
             whole, _, fraction = entry.digits.partition(".")
             found.add(Fraction(int(whole + fraction or "0", 2), 1 << len(fraction)))
         return found
@@ -152,11 +164,23 @@ class FamilySheet:
             )
             return after._replace(**{self.rows[line]: number, "outcome": IN_RANGE})
         if line in self.numbers and (numbers := self._numbers(line, entry)):
-            return self._adopt_number(line, after, min(numbers))
+            page = self._adopt_number(line, after, min(numbers))
+            if line == "round" and entry.exponent:
+                page = page._replace(exponent=int(entry.exponent))
+            return self._stored_as_written(line, after, page)
         return after
 
+    def _stored_as_written(self, line: str, right: Any, page: Any) -> Any:
+        """Return *page*, where a value is being stored, with the value that its own exponent and size have."""
+        if not isinstance(page, SizeStorePage):
+            return page
+        if line == "point":
+            return page._replace(value=page.value * power(page.exponent - right.exponent))
+        size = -page.size if page.sign else page.size
+        return page._replace(value=size * power(page.exponent - self.format.places))
+
     def _adopt_number(self, line: str, page: Any, number: Fraction) -> Any:
-        if line == "size":
+        if line in SIZES:
             whole = self.format.family == WHOLE
             number = (-number if page.value < 0 else number) if whole else number * (1 << self.format.places)
         if self.numbers[line] != "value" and number.denominator != 1:
@@ -172,10 +196,12 @@ class FamilySheet:
         if line in self.rows:
             return with_point(self._written_rows(line, after)[0], getattr(self.format, "places", 0))
         number = self._number(line, after)
-        if line == "size" and is_dyadic(number):
+        if line in SIZES and is_dyadic(number):
             places = number.denominator.bit_length() - 1
             digits = to_bits(number.numerator, max(number.numerator.bit_length(), places + 1))
-            return with_point(digits, places)
+            row = with_point(digits, places)
+            exponent = write_value(Fraction(after.exponent)) if line == "round" else ""
+            return f"{row} × 2^{exponent}" if exponent else row
         return write_value(number, point=self.question.course.point)
 
     def had(self, line: str, before: Any) -> str:
@@ -208,6 +234,11 @@ class FamilySheet:
         bits = self.format.write(pattern).replace(" ", "")
         flipped = (bits[:at] + ("1" if bits[at] == "0" else "0") + bits[at + 1 :] for at in range(len(bits)))
         return [self.format.read(other) for other in flipped]
+
+
+def power(exponent: int) -> Fraction:
+    """Return two to the power of *exponent*; one far past every format's is as good as any other."""
+    return Fraction(2) ** max(-FURTHEST, min(FURTHEST, exponent))
 
 
 def replace_value(page: Any, value: Fraction) -> Any:

@@ -285,9 +285,12 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
     if not isinstance(fmt, FloatFormat):
-        row = re.sub(r"[ _|()]", "", plain)
+        power = None if final else POWER.search(plain)
+        row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
+        digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
+        exponent = power["power"] if power and digits else ""
         return Reading(
-            text, digits=row if re.fullmatch(r"[01]+\.?[01]*", row) else "", value=value_of(plain, point)
+            text, digits=digits, exponent=exponent, power=bool(exponent), value=value_of(plain, point)
         )
     fields = line not in FIXED_POINT
     return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
