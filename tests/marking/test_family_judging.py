@@ -216,3 +216,39 @@ def test_every_wrong_reading_of_four_bits_is_wrong() -> None:
         right = number - 16 if number > 7 else number
         for answer in range(-20, 20):
             assert cp.judge(f"decode {number:04b}", answer=str(answer), format="4").right == (answer == right)
+
+
+STRANGE = (
+    "?",
+    "1.",
+    "..",
+    "1 x 2^99999999999",
+    "1e99",
+    "0xfff",
+    "nan",
+    "1 or 2",
+    "101;010",
+    "½",
+    "1/0",
+    "m=1",
+    "1" * 300,
+)
+
+
+@pytest.mark.parametrize(
+    ("question", "fmt", "lines"),
+    [
+        ("decode 0 01 1", "1+2+1", ("exponent", "size", "scale")),
+        ("encode 1.3", "1+4+3", ("point", "round")),
+        ("multiply 1, 1.5", "binary16", ("exponents", "round")),
+        ("subtract 1, 2", "3 ones-complement", ("negate", "add", "around")),
+        ("error 1.3", "Q3.2", ("size", "absolute", "relative")),
+        ("range", "8", ("largest positive",)),
+    ],
+)
+def test_whatever_is_written_is_judged(question: str, fmt: str, lines: tuple[str, ...]) -> None:
+    """Nothing that a pupil writes on a line, or as the answer after it, stops the judging; none of this is right."""
+    for text in STRANGE:
+        for line in lines:
+            assert not cp.judge(question, {line: text}, "?", format=fmt).right
+        assert not cp.judge(question, answer=text, format=fmt).right

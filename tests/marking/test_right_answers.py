@@ -119,3 +119,19 @@ def test_every_pattern_of_a_small_format(spelling: str) -> None:
         if (found := wrongly_judged(ask(operation, pattern, course=course), spelling))
     }
     assert wrong == {}
+
+
+@pytest.mark.parametrize("spelling", ["3", "3 unsigned", "3 ones-complement", "3 excess-4", "Q2.1", "1+2+1"])
+def test_every_pair_of_a_small_format(spelling: str) -> None:
+    """So are the sums, differences, products and quotients of every pair of patterns."""
+    course = Course(format=spelling)
+    patterns = ["".join(bits) for bits in product("01", repeat=course.number_format.bits)]
+    wrong = []
+    for operation in ("add", "subtract", "multiply", "divide"):
+        for one, other in product(patterns, patterns):
+            if not is_judged(operation, spelling) or (operation == "divide" and not int(other, 2)):
+                continue
+            question = ask(operation, one, other, course=course)
+            if not cp.judge(question, answer=final_answer(cp.work_question(question))).right:
+                wrong.append(question.operands)
+    assert wrong == []

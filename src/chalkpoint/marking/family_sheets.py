@@ -166,7 +166,7 @@ class FamilySheet:
         if line in self.numbers and (numbers := self._numbers(line, entry)):
             page = self._adopt_number(line, after, min(numbers))
             if line == "round" and entry.exponent:
-                page = page._replace(exponent=int(entry.exponent))
+                page = page._replace(exponent=max(-FURTHEST, min(FURTHEST, int(entry.exponent))))
             return self._stored_as_written(line, after, page)
         return after
 
@@ -184,6 +184,8 @@ class FamilySheet:
             whole = self.format.family == WHOLE
             number = (-number if page.value < 0 else number) if whole else number * (1 << self.format.places)
         if self.numbers[line] != "value" and number.denominator != 1:
+            return page
+        if self.numbers[line] == "exponent" and abs(number) > FURTHEST:
             return page
         return page._replace(**{self.numbers[line]: number if self.numbers[line] == "value" else int(number)})
 
