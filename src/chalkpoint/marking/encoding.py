@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
-from chalkpoint.marking.reading import Reading, same_digits, shows_bits
+from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
@@ -14,7 +14,7 @@ from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import COSTS, StorePage
 
-__all__ = ["StoreSheet"]
+__all__ = ["StoreSheet", "values_miscopied"]
 
 LEAST_DIGITS = 2  # significant digits of a rounded error that still count as it
 
@@ -113,15 +113,7 @@ class StoreSheet:
                 return True
         if page.pattern is None:
             return False
-        return self._is_pattern(entry, page.pattern)
-
-    def _is_pattern(self, entry: Reading, pattern: Pattern) -> bool:
-        mantissa, exponent = (
-            self.format.mantissa.write(pattern.mantissa),
-            self.format.exponent.write(pattern.exponent),
-        )
-        written = entry.digits and not entry.lead and not entry.power
-        return bool(written) and same_digits(entry.digits, mantissa) and entry.exponent == exponent
+        return is_pattern(entry, page.pattern, self.format)
 
     def _is_number(self, exact: Fraction, entry: Reading) -> bool:
         """Tell whether *entry* is *exact*, or *exact* rounded to the digits written."""
@@ -232,19 +224,20 @@ class StoreSheet:
 
     def altered(self) -> list[tuple[str, StorePage]]:
         """Return (what was miscopied, the page it leads to) for each decimal digit changed or two exchanged."""
-        text = write_decimal(self.question.value)
-        if text is None:
-            return []
-        found: list[tuple[str, str]] = []
-        for at, digit in enumerate(text):
-            if not digit.isdigit():
-                continue
-            others = (other for other in "0123456789" if other != digit)
-            found += [(f"{text[:at]}{other}{text[at + 1 :]}", "one digit changed") for other in others]
-            if text[at + 1 : at + 2].isdigit():
-                found.append((f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}", "two digits exchanged"))
-        return [
-            (f"the value copied with {words}", StorePage(Fraction(value)))
-            for value, words in found
-            if Fraction(value)
-        ]
+        return [(words, StorePage(value)) for words, value in values_miscopied(self.question.value)]
+
+
+def values_miscopied(value: Fraction) -> list[tuple[str, Fraction]]:
+    """Return (what was miscopied, the other value) for each decimal digit of *value* changed or two exchanged."""
+    text = write_decimal(value)
+    if text is None:
+        return []
+    found: list[tuple[str, str]] = []
+    for at, digit in enumerate(text):
+        if not digit.isdigit():
+            continue
+        others = (other for other in "0123456789" if other != digit)
+        found += [(f"{text[:at]}{other}{text[at + 1 :]}", "one digit changed") for other in others]
+        if text[at + 1 : at + 2].isdigit():
+            found.append((f"{text[:at]}{text[at + 1]}{digit}{text[at + 2 :]}", "two digits exchanged"))
+    return [(f"the value copied with {words}", Fraction(other)) for other, words in found if Fraction(other)]

@@ -5,22 +5,42 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, same_digits
+from chalkpoint.marking.reading import Reading, is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.extremes import RANGING
+from chalkpoint.working.procedures import begin, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["judge_extremes"]
+__all__ = ["extremes_of", "judge_extremes"]
 
 
 def judge_extremes(question: Question, answers: Mapping[str, Answer]) -> tuple[LineMark, ...]:
     """Return each extreme judged, from the *answers* by name."""
-    right = RANGING.finish({}, question.format)
-    names = [line.name for line in RANGING.lines]
-    return tuple(_mark(question, name, answers.get(name, Answer()), right[name]) for name in names)
+    right = right_method("range", question.course).finish(begin(question), question.format)
+    mark = _mark if isinstance(question.format, FloatFormat) else _mark_in_family
+    return tuple(
+        mark(question, name, answers.get(name, Answer()), right[name]) for name in extremes_of(question)
+    )
+
+
+def extremes_of(question: Question) -> tuple[str, ...]:
+    """Return the names of the extremes that the format has: no least negative one where it has no sign."""
+    return tuple(line.name for line in right_method("range", question.course).lines)
+
+
+def _mark_in_family(question: Question, name: str, answer: Answer, right: object) -> LineMark:
+    """Return an extreme judged in a family for which no belief about its range is told."""
+    fmt = question.format
+    expects = fmt.write(right)
+    entry = answer.reading
+    if entry is None:
+        return LineMark(name, "", "absent", expects=expects)
+    fine = answer.readable and not answer.several and answer.spelling == expects
+    slip = "" if fine else slip_between(entry.bare, expects.replace(" ", ""))
+    return LineMark(name, entry.text, "right" if fine else "off", expects=expects, own=expects, slip=slip)
 
 
 def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> LineMark:
@@ -46,7 +66,6 @@ def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> Line
 
 def _is(entry: Reading, pattern: Pattern, question: Question) -> bool:
     fmt = question.format
-    mantissa, exponent = fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)
-    if entry.digits and same_digits(entry.digits, mantissa) and entry.exponent == exponent:
+    if is_pattern(entry, pattern, fmt):
         return True
     return entry.value is not None and not entry.exponent and entry.value == fmt.value(pattern)

@@ -14,7 +14,8 @@ from functools import cache
 from chalkpoint.marking.answer import TAKEN_WHERE, answers_apart, as_meant, read_answer
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
-from chalkpoint.marking.extremes import judge_extremes
+from chalkpoint.marking.extremes import extremes_of, judge_extremes
+from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.other_conventions import answers_under_others
 from chalkpoint.marking.quotients import QuotientSheet
@@ -25,9 +26,11 @@ from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
+from chalkpoint.working.beliefs.belief import FLOAT
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import METHODS, Method
+from chalkpoint.working.operations.declared import declared
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
@@ -64,7 +67,8 @@ def judge(
 def judge_question(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of *lines* and *answer* to *question*."""
     refuse_unknown(question)
-    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})})
+    parts = extremes_of(question) if question.operation.name == "range" else None
+    lines = answers_apart(question, {**lines, **({"answer": answer} if answer.strip() else {})}, parts)
     answer = lines.pop("answer", "")
     if question.operation.name == "range":
         return _judged_extremes(question, lines, answer)
@@ -92,7 +96,8 @@ def _as_it_stands(answer: Reading) -> Reading:
 
 def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* as right where the answer may be written in another manner, if it is right but for that."""
-    if judgement.verdict in {"right", "right elsewhere"} or "answer" not in written:
+    judged = judgement.verdict in {"right", "right elsewhere"} or "answer" not in written
+    if judged or not isinstance(judgement.question.format, FloatFormat):
         return judgement
     read = read_place(judgement.question, "answer", written["answer"][0].text)
     meant, manners = as_meant(judgement.question, read[0]) if read else (written["answer"][0], ())
@@ -109,7 +114,7 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
 
 def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
     """Return what can be said of the extremes in *lines*, by name; *answer* is the largest positive."""
-    names = list(RANGING.rules)
+    names = list(extremes_of(question))
     written = {key.replace("-", " ").replace("_", " "): text for key, text in lines.items()}
     if answer.strip():
         written.setdefault(names[0], answer)
@@ -129,11 +134,17 @@ def refuse_unknown(question: Question) -> None:
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
     if not isinstance(question.format, FloatFormat):
-        raise EntryError(
-            f"answers in {question.format} are not judged line by line: only those in a mantissa and an exponent are"
-        )
+        _refuse_undeclared(question)
+        return
     if name != "range" and not has_lines(question):
         raise EntryError("a division by 0 is not judged line by line; divide by a number other than 0")
+
+
+def _refuse_undeclared(question: Question) -> None:
+    """Raise EntryError for a question that its family has no lines for, or no answer."""
+    declaration = declared(question.operation.name, question.format)
+    if declaration.refuse is not None:
+        declaration.refuse(question)
 
 
 def is_followed(question: Question) -> bool:
@@ -147,9 +158,13 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
         if account := walk_clean(sheet, base, written):
             yield base, account
             return
-    believing = believing_for(question.operation.name)
+    believing = believing_for(question.operation.name, _family(question))
     for base in accepted_methods(question):
         yield base, walk(sheet, base, written, believing=believing)
+
+
+def _family(question: Question) -> str:
+    return FLOAT if isinstance(question.format, FloatFormat) else family_of(question.format)
 
 
 def accepted_methods(question: Question) -> list[Method]:
@@ -180,19 +195,22 @@ def has_lines(question: Question) -> bool:
 
 def sheet_for(question: Question) -> Sheet:
     """Return the sheet of *question*."""
+    if not isinstance(question.format, FloatFormat):
+        return FamilySheet(question)
     return SHEETS[question.operation.name](question)
 
 
 @cache
-def believing_for(operation: str) -> Believing:
-    """Return the faulty methods of *operation*."""
-    return Believing(operation)
+def believing_for(operation: str, family: str = FLOAT) -> Believing:
+    """Return the faulty methods of *operation* on a family of formats."""
+    return Believing(operation, family)
 
 
 def known_lines(question: Question, sheet: Sheet) -> set[str]:
     """Return the names of the lines that *question* may have."""
     names = {line.name for method in accepted_methods(question) for line in sheet.lines(method)}
-    more = {"spare", "cut"} if question.operation.name in {"add", "subtract"} else set()
+    floating = isinstance(question.format, FloatFormat)
+    more = {"spare", "cut"} if floating and question.operation.name in {"add", "subtract"} else set()
     return (names | more) - {"answer", "read"}
 
 
@@ -236,6 +254,8 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
+    if not isinstance(question.format, FloatFormat):
+        return judgement
     others = _other_methods(question, sheet, written)
     if others:
         name, account = others[0]

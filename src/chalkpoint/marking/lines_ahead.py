@@ -19,6 +19,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question
@@ -78,6 +79,10 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     if question.operation.name not in SHEETS:
         raise EntryError(
             f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
+        )
+    if not isinstance(question.format, FloatFormat):
+        raise EntryError(
+            f"lines in {question.format} are not led on: only those in a mantissa and an exponent are"
         )
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import signed, to_bits
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "NUMBERS",
     "SHORTENED",
     "Reading",
+    "is_pattern",
     "read_pattern",
     "read_place",
     "same_digits",
@@ -164,6 +165,8 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     plain = plain_text(text)
     if not plain:
         return ()
+    if line == "answer" and not isinstance(question.format, FloatFormat) and asks_for_bits(question, line):
+        return (_read(text, plain, question, line, final=True),)  # taken apart by `answer.read_answer`
     if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
         return (_read(text, plain, question, line, final=True),)
     plain = NAMED_EQUALS.sub(r"\1 ", plain)
@@ -282,7 +285,13 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
     if not isinstance(fmt, FloatFormat):
-        return Reading(text, value=value_of(plain, point))
+        power = None if final else POWER.search(plain)
+        row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
+        digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
+        exponent = power["power"] if power and digits else ""
+        return Reading(
+            text, digits=digits, exponent=exponent, power=bool(exponent), value=value_of(plain, point)
+        )
     fields = line not in FIXED_POINT
     return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
         text=text
@@ -442,6 +451,25 @@ def same_digits(written: str, expected: str) -> bool:
     (True, False)
     """
     return written.replace(".", "") == expected and ("." not in written or written.index(".") == 1)
+
+
+def is_pattern(entry: Reading, pattern: Pattern, fmt: FloatFormat) -> bool:
+    """Tell whether *entry* is *pattern* in the bits in which *fmt* writes it: without a bit that is not stored.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> c3x = format_called("C3x-16")
+    >>> one = c3x.read("0000 010000000000")
+    >>> is_pattern(Reading("", digits="0.10000000000", exponent="0000"), one, c3x)
+    True
+    """
+    if not entry.digits or entry.lead or entry.power:
+        return False
+    if fmt.low_bits or not entry.exponent:  # the mantissa is written in two parts, or the fields run together
+        run = entry.exponent + entry.bare if fmt.exponent_first else entry.bare + entry.exponent
+        return run == fmt.write(pattern).replace(" ", "")
+    fields = fmt.write(pattern).split()
+    exponent, mantissa = fields if fmt.exponent_first else reversed(fields)
+    return same_digits(entry.digits, mantissa) and entry.exponent == exponent
 
 
 def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:

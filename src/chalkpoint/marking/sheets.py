@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Any, Protocol
 
 from chalkpoint.marking.reading import Reading
+from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
@@ -59,18 +60,21 @@ class Sheet(Protocol):
 class Believing:
     """The faulty methods of an operation, made once for each right method."""
 
-    def __init__(self, operation: str) -> None:
+    def __init__(self, operation: str, family: str = FLOAT) -> None:
         self.operation = operation
+        self.family = family
         self.made: dict[int, tuple[tuple[str, Method], ...]] = {}
 
     def methods(self, base: Method) -> tuple[tuple[str, Method], ...]:
         """Return (belief, its method) for every belief that acts in *base*."""
         if id(base) not in self.made:
-            pairs = ((belief.id, belief.method_for(self.operation, base)) for belief in self.beliefs)
+            pairs = (
+                (belief.id, belief.method_for(self.operation, base, self.family)) for belief in self.beliefs
+            )
             self.made[id(base)] = tuple((name, method) for name, method in pairs if method is not None)
         return self.made[id(base)]
 
     @cached_property
     def beliefs(self) -> tuple[Any, ...]:
         """The beliefs that act here with rules of working (a claim is not one)."""
-        return beliefs_for(self.operation)
+        return beliefs_for(self.operation, self.family)

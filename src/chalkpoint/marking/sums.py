@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading, same_digits, shows_bits
+from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
@@ -152,12 +152,8 @@ class SumSheet:
 
     def is_pattern(self, entry: Reading, pattern: Pattern) -> bool:
         """Tell whether *entry* is *pattern*, or its value."""
-        mantissa, exponent = (
-            self.format.mantissa.write(pattern.mantissa),
-            self.format.exponent.write(pattern.exponent),
-        )
-        if entry.digits and not entry.lead and not entry.power and same_digits(entry.digits, mantissa):
-            return entry.exponent == exponent
+        if is_pattern(entry, pattern, self.format):
+            return True
         as_value = entry.value is not None and not entry.exponent and len(entry.bare) <= 4
         return as_value and entry.value == self.format.value(pattern)
 

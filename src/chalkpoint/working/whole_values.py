@@ -23,6 +23,7 @@ __all__ = [
     "opposite",
     "whole_extremes",
     "whole_storing_method",
+    "write_code",
 ]
 
 TWO_ZEROS = ("sign and magnitude", "ones' complement")  # codes whose zeros are each other's opposites

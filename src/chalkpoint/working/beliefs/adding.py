@@ -5,7 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import Number, opposite, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
-from chalkpoint.working.beliefs.belief import ADDING, FLOAT, INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, FIXED, FLOAT, INTEGER, AnyRule, Belief, Place
 from chalkpoint.working.page import Page
 
 __all__ = ["COLUMNS"]
@@ -108,7 +108,7 @@ def unless_said(rule: AnyRule) -> AnyRule:
 def _columns(rule: AnyRule, said: str, judge: AnyRule = judge_by_signs) -> tuple[Place, ...]:
     """Return the places of a rule for the columns: m columns, so nothing is asked of an extra one."""
     rules = {"add": rule, "carry": judge}
-    return tuple(Place(ADDING, rules, {"add": said}, family) for family in (FLOAT, INTEGER))
+    return tuple(Place(ADDING, rules, {"add": said}, family) for family in (FLOAT, INTEGER, FIXED))
 
 
 COLUMNS = (
@@ -218,7 +218,7 @@ COLUMNS = (
                 {"add": "Keep the columns the mantissas have, and ask nothing of the sign."},
                 family,
             )
-            for family in (FLOAT, INTEGER)
+            for family in (FLOAT, INTEGER, FIXED)
         ),
         alike=("repair-copies-wrong-sign",),
         kin=("product-wraps", "encode-range-ignored"),

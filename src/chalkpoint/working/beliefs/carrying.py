@@ -6,7 +6,7 @@ from chalkpoint.numbers.carriers import opposite, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
 from chalkpoint.working.beliefs.adding import unless_said
-from chalkpoint.working.beliefs.belief import ADDING, INTEGER, SCALING, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, FIXED, INTEGER, SCALING, Belief, Place
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 from chalkpoint.working.whole import overflow_as_word
 
@@ -98,11 +98,14 @@ CARRYING = (
                 {"carry": write_carry, "normalise": NORMALISE_UNLESS_SAID},
                 {"add": "Add the columns and write the carry in front: the row now has a digit too many."},
             ),
-            Place(
-                ADDING,
-                {"carry": write_carry},
-                {"add": "Add the columns and write the carry in front."},
-                INTEGER,
+            *(
+                Place(
+                    ADDING,
+                    {"carry": write_carry},
+                    {"add": "Add the columns and write the carry in front."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
             ),
         ),
     ),
@@ -122,11 +125,14 @@ CARRYING = (
                 {"carry": overflow_on_carry, "normalise": NORMALISE_UNLESS_SAID},
                 {"add": "The sign column carries, so the answer is the word overflow."},
             ),
-            Place(
-                ADDING,
-                {"carry": overflow_on_carry},
-                {"add": "The sign column carries, so the answer is the word overflow."},
-                INTEGER,
+            *(
+                Place(
+                    ADDING,
+                    {"carry": overflow_on_carry},
+                    {"add": "The sign column carries, so the answer is the word overflow."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
             ),
         ),
         alike=("repair-says-overflow",),

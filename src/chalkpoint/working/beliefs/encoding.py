@@ -8,6 +8,7 @@ from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.working.beliefs.belief import STORING, Belief, Place
+from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated, fit_size_as, fitted_size, signs
 from chalkpoint.working.beliefs.negating import sign_bit_only
 from chalkpoint.working.course import Course
@@ -173,6 +174,7 @@ MANTISSAS = (
         cause="sign and magnitude",
         places=(
             Place(STORING, fit_negated(sign_bit_only), {"fit": "Fit the size, then set the first bit to 1."}),
+            *codes_negated(sign_bit_only, "Write the size, then set the first bit to 1."),
         ),
         kin=("mantissa-sign-mag", "read-sign-mag", "sign-bit-only"),
     ),

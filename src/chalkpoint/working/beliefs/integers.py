@@ -8,7 +8,7 @@ from __future__ import annotations
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.working.beliefs.belief import INTEGER, UNSIGNED, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, AnyRule, Belief, Place
 from chalkpoint.working.course import Course
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage
 
@@ -42,6 +42,11 @@ def read_flipped(code: Number, bits: int) -> Number:
     """Invert and add one whatever leads; a leading 0 leaves a positive."""
     size = -code & ((1 << bits) - 1)
     return where(_negative(code, bits), -size, size)
+
+
+def read_without_minus(code: Number, bits: int) -> Number:
+    """Where a 1 leads, invert and add one for the size, and leave it at that."""
+    return where(_negative(code, bits), (1 << bits) - code, code)
 
 
 def read_from_two(code: Number, bits: int) -> Number:
@@ -96,7 +101,7 @@ def _reading(rule: AnyRule, said: str) -> tuple[Place, ...]:
         return page._replace(number=rule(int(page.bits, 2), fmt.bits))
 
     read.__name__ = f"whole_{rule.__name__}"
-    return (Place(("decode",), {"read": read}, {"weigh": said}, INTEGER),)
+    return tuple(Place(("decode",), {"read": read}, {"weigh": said}, family) for family in (INTEGER, FIXED))
 
 
 INTEGERS = (
@@ -138,6 +143,19 @@ INTEGERS = (
         cause="the \u201cadd one\u201d forgotten when reading",
         places=_reading(read_ones_complement, "A 1 leads, so invert every bit and put a minus."),
         kin=("invert-only",),
+    ),
+    Belief(
+        id="minus-forgotten",
+        says="I invert the bits, add one, and that is the number.",
+        step="read integer",
+        nudge="Which sign has a pattern that starts with 1?",
+        rule="What inverting and adding one gives is the size; a 1 in front says that the number is negative.",
+        show="Invert to 01001001, add one: 74, so \u221274.",
+        evidence="R",
+        weight=2,
+        cause="the minus forgotten once the size is found",
+        places=_reading(read_without_minus, "A 1 leads, so invert every bit and add one."),
+        kin=("read-ones-comp",),
     ),
     Belief(
         id="flip-everything",
@@ -208,11 +226,14 @@ INTEGERS = (
         weight=3,
         cause="no check of the range",
         places=(
-            Place(
-                ("encode",),
-                {"code": write_whatever_the_range},
-                {"code": "Write the last digits that fit."},
-                INTEGER,
+            *(
+                Place(
+                    ("encode",),
+                    {"code": write_whatever_the_range},
+                    {"code": "Write the last digits that fit."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
             ),
         ),
         kin=("wrap-accepted", "exp-wrap-silent"),

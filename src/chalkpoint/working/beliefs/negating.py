@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import FLOAT, INTEGER, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, FLOAT, INTEGER, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated
 from chalkpoint.working.beliefs.scaling_sizes import sizes_negated
 from chalkpoint.working.page import Page
@@ -98,9 +99,10 @@ def _places(rule: AnyRule, said: str, *, stores: bool = True, scales: bool = Tru
     """
     operations = ("subtract", "negate")
     places = tuple(
-        Place(operations, {"negate": rule}, {"negate": said}, family) for family in (FLOAT, INTEGER)
+        Place(operations, {"negate": rule}, {"negate": said}, family) for family in (FLOAT, INTEGER, FIXED)
     )
     if stores:
+        places += codes_negated(rule, f"Write the size, then change its sign: {said}")
         places += (Place(STORING, fit_negated(rule), {"fit": f"Fit the size, then change its sign: {said}"}),)
     return places + sizes_negated(rule, said) if scales else places
 
@@ -179,7 +181,7 @@ NEGATING = (
                 {"negate": "Bring the second number down as it is."},
                 family,
             )
-            for family in (FLOAT, INTEGER)
+            for family in (FLOAT, INTEGER, FIXED)
         ),
     ),
     Belief(
@@ -199,7 +201,7 @@ NEGATING = (
                 {"read": "The first number is taken from the second."},
                 family,
             )
-            for family in (FLOAT, INTEGER)
+            for family in (FLOAT, INTEGER, FIXED)
         ),
     ),
     Belief(
@@ -240,7 +242,7 @@ NEGATING = (
                 {"negate": "Invert every bit and add one, on both numbers."},
                 family,
             )
-            for family in (FLOAT, INTEGER)
+            for family in (FLOAT, INTEGER, FIXED)
         ),
     ),
     Belief(
