@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.working.procedures import answer_by
+from conftest_web import start_at
 
 __all__ = ["tell"]
 
@@ -36,6 +37,7 @@ def tell(browser: Browser, address: str, *, script: bool) -> None:
 
 def _find(page: Page, address: str) -> None:
     """Find questions, first with a line that excludes another."""
+    page.goto(start_at(address, "/find"))
     page.goto(
         f"{address}/find?operation=subtract&format=6%2B4&where=equal-exponents&where=lost-ones+%3E%3D+1"
     )
@@ -121,7 +123,7 @@ def _teach_again(page: Page) -> None:
     page.get_by_role("button", name="Make a lesson of it").click()
     page.get_by_role("link", name="Show on the board").click()
     expect(page.locator("h1.words")).to_have_count(1)
-    expect(page.locator(".view h2").first).to_contain_text("in 8+4")
+    expect(page.locator(".view h2").first).to_contain_text("in 6+4")  # the format of the papers
 
 
 def _delete_and_undo(page: Page, address: str) -> None:

@@ -60,8 +60,8 @@ def browsers_of_two(store: Store, folder: Path) -> Iterator[tuple[Client, Client
         yield first, Client(app, base_url=ORIGIN, cookies={"chalkpoint": secrets[1]}), made
 
 
-#: Addresses with a hole in which no thing of a teacher's stands: a kind of file, and pages that are none.
-OPEN = {"/work/working.{kind}", "/{rest:path}"}
+#: Addresses with a hole that names no thing of a teacher's: a kind of file, a ready example, pages that are none.
+OPEN = {"/work/working.{kind}", "/examples/papers/{name}", "/{rest:path}"}
 #: A form that each of the routes takes as far as the thing it is about.
 FORM = {
     "question": "1",
