@@ -79,7 +79,7 @@ def test_the_page_says_what_either_ruling_gives(client: Client, papers: str) -> 
     assert marks(client, papers) == STRICT
     page = client.said(papers)
     assert "Waiting for your decision: 3" in page
-    assert "Exponent in decimal 010101 3 3 answers: H01 , H03 , H05" in page
+    assert "Exponent in decimal 010101 3 3 answers to question 1: H01 , H03 , H05" in page
     assert "Accept : exponent in decimal 6 of 6, class mean 6.0" in page
     assert "Let it stand : exponent in decimal 5 of 6, class mean 5.4" in page
 
