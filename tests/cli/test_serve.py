@@ -30,7 +30,7 @@ def serve(folder: Path, *words: str, typed: str = "") -> subprocess.CompletedPro
         (("--port", "0"), "give a number from 1 to 65535"),
         (("--processes", "65"), "give a number from 1 to 64"),
         (("--processes", "2", "--port", "8765"), "needs a PostgreSQL"),
-        (("--lan", "--port", "8766"), "needs a password"),
+        (("--lan", "--port", "8766"), "need a password"),
     ],
 )
 def test_what_cannot_be_served_is_refused_in_one_sentence(

@@ -163,3 +163,12 @@ def test_wide_formats_fill_the_page(operation: tuple[str, ...], format: str) -> 
 def _rows(working: Working) -> Iterator[Row]:
     for _, picture in states(storyboard(lesson_of(working))):
         yield from (item for item in picture.items.values() if isinstance(item, Row))
+
+
+def test_only_the_row_that_lost_them_has_digits_in_the_tray() -> None:
+    """What was lost stays hatched beside the row that lost it; the rows being added end at the last place."""
+    rows = [item for picture in shown("tray") for item in picture.items.values() if isinstance(item, Row)]
+    past = [(row.label, cell) for row in rows for cell in row.cells if cell.digit and cell.column in {8, 9}]
+    assert past
+    assert all(cell.style == "lost" for _, cell in past)
+    assert not any(label.startswith("first") for label, _ in past)
