@@ -1,7 +1,7 @@
 """Groups: what is decided once for a class, and the marks either ruling gives."""
 
 from chalkpoint.marking.classes import mark
-from chalkpoint.marking.groups import decisions_for, groups_of, remembered
+from chalkpoint.marking.groups import Group, Member, decisions_for, groups_of, remembered
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.overrides import decide_points
 from chalkpoint.marking.papers import papers_from, with_habits
@@ -23,6 +23,28 @@ def test_a_manner_is_one_group_however_many_write_so() -> None:
     assert {(one.marks, one.could) for one in decimal.members} == {(5, 6)}
     assert decimal.to_dict()["at_stake"] == 8
     assert [(one.marks, one.could) for one in groups["value without its pattern"].members] == [(1, 6)]
+
+
+def test_what_can_be_ruled_together_and_its_marks_either_way() -> None:
+    """A manner and a slip can, with the marks of the question where they are the same; what cannot be read cannot."""
+    rows = [
+        ["student", "1"],
+        ["H01", "0.1010100 3"],
+        ["H02", "0.1010100 3"],
+        ["H03", "0.1010100 0010"],
+        ["H04", "?x"],
+    ]
+    groups = {group.name: group for group in groups_of(mark(PAPER, rows)["students"])}
+    assert groups["exponent in decimal"].scores == (5, 6, 6)
+    assert groups["exponent in decimal"].example == "0.1010100 3"
+    assert {name for name, group in groups.items() if not group.is_ruled_together} == {"cannot be read"}
+
+
+def test_a_ruling_that_lets_it_stand_takes_nothing_away() -> None:
+    """A line that has one mark of two and waits for the other keeps the one."""
+    member = Member("H01", 1, "0.10101 0011", (("answer", 1, 2),), 5, 6, 6)
+    group = Group("manner", "trailing zeros left off", [member])
+    assert [decision.marks for decision in decisions_for(group, taken=False).values()] == [1]
 
 
 def test_a_belief_is_a_group_too() -> None:

@@ -7,6 +7,7 @@ the course; any other ruling becomes one decision for each answer of the group.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -16,6 +17,17 @@ from chalkpoint.working.course import MANNERS, Course
 
 __all__ = ["Group", "Member", "decisions_for", "groups_of", "remembered"]
 
+#: Doubts whose answers have nothing in common but the doubt: each has to be read by itself.
+READ_ONE_BY_ONE = frozenset(
+    {
+        "cannot be read",
+        "several answers",
+        "in words",
+        "a line that is not judged by itself",
+        "an answer that may follow from the lines above",
+    }
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
@@ -23,16 +35,17 @@ class Member:
 
     student, question  whose it is, and to which question
     written            what is written there
-    points             the points of the scheme that the ruling changes, by name, with the marks each could have
-    marks, could       the question's marks now, and if the teacher rules for the pupil
+    points             the points of the scheme that the ruling changes: name, marks now, marks it could have
+    marks, could, of   the question's marks now, if the teacher rules for the pupil, and at most
     """
 
     student: str
     question: int
     written: str
-    points: tuple[tuple[str, int], ...]
+    points: tuple[tuple[str, int, int], ...]
     marks: int
     could: int
+    of: int
 
 
 @dataclass(slots=True)
@@ -57,6 +70,22 @@ class Group:
     def at_stake(self) -> int:
         """The marks that a ruling for the pupils would add, over the class."""
         return sum(member.could - member.marks for member in self.members)
+
+    @property
+    def is_ruled_together(self) -> bool:
+        """Whether one ruling for all its answers makes sense, without reading each."""
+        return self.kind == "manner" or (self.kind == "doubt" and self.name not in READ_ONE_BY_ONE)
+
+    @property
+    def example(self) -> str:
+        """What most of its answers say."""
+        return Counter(member.written for member in self.members).most_common(1)[0][0]
+
+    @property
+    def scores(self) -> tuple[int, int, int] | None:
+        """The marks now, the marks if accepted, and the marks there are; None where its answers differ in them."""
+        scores = {(member.marks, member.could, member.of) for member in self.members}
+        return scores.pop() if len(scores) == 1 else None
 
     def to_dict(self) -> dict[str, Any]:
         """Return the group as plain data, for a page or a file."""
@@ -119,9 +148,10 @@ def _member(student: str, question: Mapping[str, Any], points: Iterable[Mapping[
         student,
         question["question"],
         question["answer"] or next((point["written"] for point in points if point.get("written")), ""),
-        tuple((point["name"], point["could"]) for point in points),
+        tuple((point["name"], point["marks"], point["could"]) for point in points),
         question["marks"],
         question["marks"] + more,
+        question["of"],
     )
 
 
@@ -142,13 +172,13 @@ def remembered(course: Course, manner: str, *, taken: bool) -> Course:
 def decisions_for(group: Group, *, taken: bool, reason: str = "") -> dict[tuple[str, int, str], Decision]:
     """Return a ruling on *group* as one decision for each of its answers' points.
 
-    >>> member = Member("H01", 1, "0.1010100 3", (("answer exponent", 1),), 5, 6)
+    >>> member = Member("H01", 1, "0.1010100 3", (("answer exponent", 0, 1),), 5, 6, 6)
     >>> decisions_for(Group("manner", "exponent in decimal", [member]), taken=True)
-    {('H01', 1, 'answer exponent'): Decision(marks=1, reason='exponent in decimal: taken')}
+    {('H01', 1, 'answer exponent'): Decision(marks=1, reason='exponent in decimal: accepted')}
     """
-    why = reason or f"{group.name}: {'taken' if taken else 'refused'}"
+    why = reason or f"{group.name}: {'accepted' if taken else 'left as marked'}"
     return {
-        (member.student, member.question, point): Decision(could if taken else 0, why)
+        (member.student, member.question, point): Decision(could if taken else now, why)
         for member in group.members
-        for point, could in member.points
+        for point, now, could in member.points
     }

@@ -225,6 +225,12 @@ class Summary:
         return self.pupils - self.absent
 
     @property
+    def mean(self) -> float:
+        """The mean mark of those who handed something in."""
+        total = sum(marks * count for marks, count in self.totals.items())
+        return total / self.marked if self.marked else 0.0
+
+    @property
     def median(self) -> float:
         """The median mark."""
         values = sorted(self.totals.elements())

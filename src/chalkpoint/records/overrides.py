@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -16,7 +17,7 @@ from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import DecisionRow
 
-__all__ = ["Decided", "decide", "decisions_of", "standing", "withdraw"]
+__all__ = ["Decided", "decide", "decided_together", "decisions_of", "standing", "undo", "withdraw"]
 
 LONGEST = 1000  # characters of a reason
 
@@ -46,8 +47,11 @@ def decide(
     marks: int,
     reason: str,
     before: str = "",
+    at: str = "",
 ) -> Decided:
     """Write down a decision; *before* says what stood there, for the audit.
+
+    at  when it was made, now by default; decisions of one moment can be undone together
 
     Raises NotKept for papers that are not the teacher's, EntryError for a decision without a reason.
     """
@@ -62,6 +66,7 @@ def decide(
         line=line,
         marks=marks,
         reason=reason,
+        at=at or now(),
     )
     db.add(row)
     db.flush()
@@ -84,6 +89,20 @@ def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
     audit.note(db, teacher, "withdrawn", papers, f"{what}: {row.marks}, {row.reason}", f"{what}: as marked")
     db.flush()
     return _decided(row)
+
+
+def undo(db: Session, teacher: str, papers: str, at: str) -> None:
+    """Take back every decision that was made at one moment and was not withdrawn; twice is as good as once."""
+    for one in decisions_of(db, teacher, papers):
+        if one.at == at and not one.withdrawn:
+            withdraw(db, teacher, papers, one.id)
+
+
+def decided_together(db: Session, teacher: str, papers: str) -> list[list[Decided]]:
+    """Return the decisions that were not withdrawn, those of one moment together, the latest first."""
+    made = [one for one in decisions_of(db, teacher, papers) if not one.withdrawn]
+    made.sort(key=lambda one: (one.at, one.student, one.question, one.line))
+    return [list(few) for _, few in groupby(made, key=lambda one: one.at)][::-1]
 
 
 def standing(db: Session, teacher: str, papers: str) -> dict[tuple[str, int, str], Decision]:

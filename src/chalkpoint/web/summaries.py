@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Lock
 from typing import Any
 
+from chalkpoint.marking.groups import Group, groups_of
 from chalkpoint.marking.papers import Papers
+from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
 from chalkpoint.records.marks import Run
@@ -23,10 +26,12 @@ class Summed:
     """A marking summed up.
 
     waiting  how many decisions wait, by pupil, where any does
+    groups   answers that wait and are ruled on together
     """
 
     all: Summary
     waiting: dict[str, int]
+    groups: list[Group]
 
 
 @dataclass(slots=True)
@@ -52,12 +57,17 @@ class Summaries:
 
 def _gather(store: Store, run: Run, papers: Papers) -> Summed:
     summary, waiting = Summary(papers), {}
-    with store.read() as db:
-        for entry in marks.entries_of(db, run):
+
+    def counted(entries: Iterator[Entry]) -> Iterator[Entry]:
+        for entry in entries:
             summary.add(entry)
             points = sum(
                 point["for_teacher"] for question in entry["questions"] for point in question["points"]
             )
             if points:
                 waiting[entry["student"]] = points
-    return Summed(summary, waiting)
+            yield entry
+
+    with store.read() as db:
+        groups = groups_of(counted(marks.entries_of(db, run)))
+    return Summed(summary, waiting, [group for group in groups if group.is_ruled_together])

@@ -7,6 +7,7 @@ from chalkpoint.web.places.marking import (
     papers,
     questions,
     reports,
+    rulings,
     scripts,
     second,
 )
@@ -16,6 +17,7 @@ __all__ = ["ROUTES"]
 ROUTES = [
     *papers.ROUTES,
     *answers.ROUTES,
+    *rulings.ROUTES,
     *scripts.ROUTES,
     *entering.ROUTES,
     *reports.ROUTES,

@@ -6,7 +6,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.pages import says
-from chalkpoint.records import kept, marks, scripts
+from chalkpoint.records import kept, marks, overrides, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
@@ -16,9 +16,10 @@ from chalkpoint.web.paging import part_asked
 from chalkpoint.web.showing import address, show
 from chalkpoint.web.summaries import Summed
 
-__all__ = ["ROUTES", "class_codes", "home", "papers_asked", "shown_again", "summed_up"]
+__all__ = ["ROUTES", "class_codes", "home", "is_current", "papers_asked", "shown_again", "summed_up"]
 
 LISTED = 100  # scripts on a page
+DECIDED = 50  # decisions listed, those of one moment being one
 
 
 def mark_page(request: PageRequest) -> Response:
@@ -47,12 +48,22 @@ def papers_page(request: PageRequest) -> Response:
     return _page(request, papers_asked(request))
 
 
-def shown_again(request: PageRequest, one: Kept, *, refused: str, pasted: str) -> Response:
-    """Show that page with what was pasted still there, and why it was not taken."""
-    return _page(request, one, refused=refused, pasted=pasted)
+def shown_again(
+    request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "", unruled: str = ""
+) -> Response:
+    """Show that page with what was pasted still there, and why it was not taken, or why a ruling was not."""
+    return _page(request, one, refused=refused, pasted=pasted, unruled=unruled)
 
 
-def _page(request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "") -> Response:
+def is_current(db: Transaction, teacher: str, papers: str, run: Run) -> bool:
+    """Tell whether a marking is of every script as it is now."""
+    count = scripts.count_of(db, teacher, [papers])[papers]
+    return run.pupils == count and not scripts.unmarked_of(db, teacher, papers, run)
+
+
+def _page(
+    request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "", unruled: str = ""
+) -> Response:
     with request.app.store.read() as db:
         run = marks.latest(db, request.teacher, one.id)
         count = scripts.count_of(db, request.teacher, [one.id])[one.id]
@@ -64,12 +75,14 @@ def _page(request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "
         deleted = scripts.deleted_of(db, request.teacher, one.id)
         classes = kept.titles_of(db, request.teacher, "class")
         missing = _missing(request, one, db)
+        decided = overrides.decided_together(db, request.teacher, one.id)[:DECIDED]
+        stale = run is None or not is_current(db, request.teacher, one.id, run)
     summed = summed_up(request, one, run) if run else None
     waiting = summed.waiting if summed else {}
     return show(
         request,
         "marking.html.jinja",
-        status=422 if refused else 200,
+        status=422 if refused or unruled else 200,
         one=one,
         listed=listed,
         count=count,
@@ -77,9 +90,13 @@ def _page(request: PageRequest, one: Kept, *, refused: str = "", pasted: str = "
         deleted=deleted,
         run=run,
         unmarked=unmarked,
-        stale=run is None or unmarked > 0 or run.pupils != count,
+        stale=stale,
         all=summed.all if summed else None,
         waiting=waiting,
+        groups=summed.groups if summed and not stale else [],
+        decided=decided,
+        ruled=next((few for few in decided if few[0].at == request.form.text("ruled")), None),
+        unruled=unruled,
         waits=sum(waiting.values()) - sum(waiting.get(code, 0) for code in deleted),
         classes=classes,
         missing=missing,
