@@ -16,6 +16,7 @@ from chalkpoint.cli.output import WholeNumber
 from chalkpoint.finding.find import Find
 from chalkpoint.finding.find import find as find_questions
 from chalkpoint.finding.found import Found
+from chalkpoint.finding.registry import operation_named
 from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -96,7 +97,7 @@ def find(
         raise EntryError(f"{' and '.join(asked)} cannot be asked for together; choose one")
     written = format
     if say is not None:
-        read = read_sentence(say, operation or "")
+        read = read_sentence(say, operation_named(operation or "subtract"))
         operation = _one_operation(read, operation)
         written = format or read.format or None
         where = [*read.where, *(where or ())]

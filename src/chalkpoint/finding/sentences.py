@@ -154,7 +154,9 @@ def _phrases(text: str) -> list[tuple[re.Match[str], tuple[str, ...]]]:
 
 def _compiled(phrase: str) -> re.Pattern[str]:
     before = NOT.replace("no|", "") if phrase.startswith("{q}") else NOT  # there "no" is a quantity
-    phrase = phrase.replace(" {q}", f"(?: {QUANTITY})? ?").replace("{q}", f"(?:{QUANTITY} )?")
+    phrase = phrase.replace(" {q}", f"(?: {QUANTITY})? ?").replace(
+        "{q}", f"(?:{QUANTITY}(?: |(?![\\w./-])))?"
+    )
     phrase = phrase.replace("~", f"(?P<inner>{NOT} )?", 1).replace("~", "")
     return re.compile(rf"(?<![\w.-])(?P<outer>{before} )?(?:{phrase})(?![\w-])")
 
