@@ -110,3 +110,25 @@ def test_bad_input_leaves_with_2_and_one_sentence(run: Run, words: list[str], sa
     code, out, err = run(*words)
     assert (code, out, err.count("\n")) == (2, "", 1)
     assert said in err
+
+
+def test_a_sentence_is_read_aloud_before_its_answer(run: Run) -> None:
+    """The conditions, what else a phrase may mean and the words not used come first, then the usual answer."""
+    code, out, err = run("--say", "a tidy 6+4 subtraction that loses a 1", "--count")
+    assert (code, err) == (0, "")
+    assert out.splitlines()[:3] == [
+        "Understood as: subtract, lost-ones >= 1",
+        "'loses a 1' could also mean: lost-ones = 1",
+        "Not used: 'tidy'",
+    ]
+    assert (
+        out.splitlines()[3:]
+        == run("subtract", "--format", "6+4", "--where", "lost-ones >= 1", "--count")[1].splitlines()
+    )
+
+
+def test_a_sentence_without_an_operation_asks_for_one(run: Run) -> None:
+    """None is guessed."""
+    code, _, err = run("--say", "two 1s are lost")
+    assert code == 2
+    assert "names no operation" in err

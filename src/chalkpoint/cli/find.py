@@ -16,6 +16,8 @@ from chalkpoint.cli.output import WholeNumber
 from chalkpoint.finding.find import Find
 from chalkpoint.finding.find import find as find_questions
 from chalkpoint.finding.found import Found
+from chalkpoint.finding.registry import operation_named
+from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.course import Course, read_course
@@ -29,9 +31,10 @@ PATIENCE = 0.7  # seconds before progress is shown
 
 
 def find(
-    operation: str,
+    operation: str | None = None,
     /,
     *,
+    say: str | None = None,
     format: str | None = None,
     where: Annotated[list[str] | None, Parameter(negative=())] = None,
     space: str = "normalised",
@@ -51,6 +54,8 @@ def find(
     ----------
     operation
         add, subtract, multiply, divide, decode, normalise, negate, encode or error
+    say
+        what the question must do, in a sentence; what was understood is printed first
     format
         mantissa bits + exponent bits, such as 8+4
     where
@@ -90,7 +95,18 @@ def find(
     ]
     if len(asked) > 1:
         raise EntryError(f"{' and '.join(asked)} cannot be asked for together; choose one")
-    conventions = (read_course(course) if course else Course()).with_(format=format)
+    written = format
+    if say is not None:
+        read = read_sentence(say, operation_named(operation or "subtract"))
+        operation = _one_operation(read, operation)
+        written = format or read.format or None
+        where = [*read.where, *(where or ())]
+        print("\n".join(understood(read, operation)), file=sys.stderr if json else sys.stdout)
+    if operation is None:
+        raise EntryError(
+            "no operation is given; write one, such as subtract, or --say with a sentence that names one"
+        )
+    conventions = (read_course(course) if course else Course()).with_(format=written)
     with progress() as watch:
         if traits:
             print_traits(operation, conventions, watch, as_json=json)
@@ -113,6 +129,34 @@ def find(
         print_rows(rows["traits"] + ["questions"], [[*row["values"], row["count"]] for row in rows["rows"]])
     if questions:
         print_questions(questions)
+
+
+def _one_operation(read: Understood, given: str | None) -> str:
+    """Return the operation of a sentence; raise EntryError where it names none or another than is given."""
+    if given and read.operation and given != read.operation:
+        raise EntryError(
+            f"{given} is asked for and the sentence says {read.operation}; leave one of them out"
+        )
+    if not (given or read.operation):
+        raise EntryError(
+            "the sentence names no operation; write one before --say, such as: find subtract --say ..."
+        )
+    return read.operation or given or ""
+
+
+def understood(read: Understood, operation: str) -> list[str]:
+    r"""Return how a sentence was read: the conditions, their other readings, and the words not used.
+
+    >>> print("\n".join(understood(read_sentence("an easy addition with a carry"), "add")))
+    Understood as: add, carry-chain >= 1
+    'a carry' could also mean: carry-dropped
+    Not used: 'easy'
+    """
+    lines = [f"Understood as: {', '.join([operation, *read.where])}"]
+    lines += [f"{other.words!r} could also mean: {', '.join(other.instead)}" for other in read.others]
+    if read.unused:
+        lines.append(f"Not used: {', '.join(map(repr, read.unused))}")
+    return lines
 
 
 def said(found: Find) -> str:

@@ -118,3 +118,16 @@ def test_refused_variants_are_shown_again_where_they_were_entered(client: Client
     assert page.status_code == 422
     assert 'value="-1"' in page.text
     assert "What it asks" in page.text
+
+
+def test_a_sentence_fills_the_lines_and_stays_as_typed(client: Client) -> None:
+    """The conditions are the lines of the form; what else it could mean is a link; words not used are named."""
+    page = client.get(
+        "/find", params={"say": "A tidy 6+4 subtraction that loses a 1"}, follow_redirects=True
+    ).text
+    found = cp.find("subtract", format="6+4", where=["lost-ones >= 1"])
+    assert "A tidy 6+4 subtraction that loses a 1</textarea>" in page
+    assert carried(page) >= {"lost-ones"}
+    assert f"{found.count:,}" in page
+    assert "<b>Not used:</b> “tidy”" in page
+    assert "where=lost-ones+%3D+1" in page

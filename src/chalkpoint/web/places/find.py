@@ -15,6 +15,7 @@ from chalkpoint.finding.find import SPACES, Find, find
 from chalkpoint.finding.found import Found
 from chalkpoint.finding.registry import FOUND_BY, groups_of, trait_named
 from chalkpoint.finding.request import Term, parse_term
+from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
@@ -135,9 +136,11 @@ def find_page(request: PageRequest) -> Response:
         return _to_address(form)
     query = _query(form)
     lines: list[Line] = []
-    if not form.has("operation"):
-        return _page(request, query)
     try:
+        if form.text("say") and not form.has("operation"):
+            return _from_sentence(query)
+        if not form.has("operation"):
+            return _page(request, query)
         asked = _asked(request)
         lines, refused = _lines(asked, query)
         if refused:
@@ -283,6 +286,37 @@ def _to_address(form: Form) -> Response:
     return see(address("/find", **query | {"where": where}))
 
 
+def _from_sentence(query: dict[str, Any]) -> Response:
+    """Lead from a sentence to the address of the conditions it was understood as, which keeps it as typed."""
+    read = read_sentence(query["say"])
+    found = {
+        "operation": read.operation or "subtract",
+        "format": read.format or query["format"],
+        "where": list(read.where),
+    }
+    return see(address("/find", **query | found))
+
+
+def _understood(
+    query: dict[str, Any], operation: str
+) -> tuple[Understood | None, list[tuple[str, str, str]]]:
+    """Return how the sentence of a page was read, and (words, other reading, its address) for what is ambiguous."""
+    try:
+        read = read_sentence(query["say"], operation) if query["say"] else None
+    except EntryError:
+        return None, []
+    others = []
+    for other in read.others if read else ():
+        if all(text in query["where"] for text in other.taken):
+            where = [text for text in query["where"] if text not in other.taken] + list(other.instead)
+            sentences = [
+                parse_term(text, lambda name: trait_named(name, operation)) for text in other.instead
+            ]
+            says = "; ".join(f"{term.trait.sentence} ({term.text})" for term in sentences)
+            others.append((other.words, says, address("/find", **query | {"where": where})))
+    return read, others
+
+
 def _condition(operation: str, name: str, comparison: str, value: str) -> str:
     try:
         return _written(trait_named(name, operation), comparison, value)
@@ -308,7 +342,7 @@ def _written(trait: Trait, comparison: str, value: str) -> str:
 def _query(form: Form) -> dict[str, Any]:
     query: dict[str, Any] = {
         key: form.text(key)
-        for key in ("operation", "format", "course", "space", "seed", "draw", "simplest", "number")
+        for key in ("say", "operation", "format", "course", "space", "seed", "draw", "simplest", "number")
     }
     lists = {name: [text for text in form.texts(name) if text] for name in ("where", "table")}
     return query | lists
@@ -349,9 +383,12 @@ def _page(
 ) -> Response:
     operation = str(query["operation"] or "subtract")
     known = operation if operation in FOUND_BY else "subtract"
+    read, others = _understood(query, known)
     return show(
         request,
         "find.html.jinja",
+        read=read,
+        others=others,
         status=422 if refused else 200,
         query=query,
         operation=known,

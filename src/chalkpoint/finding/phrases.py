@@ -1,0 +1,169 @@
+"""The phrases that a request in words is read by, each with the conditions it stands for.
+
+In a phrase ``{q}`` is a quantity, such as "at least two" or "no", and ``~`` a place where "not" may come, as it may
+before every phrase. In a condition ``{q}`` is the comparison and its number. Conditions in one string all hold where
+``;`` is between them; where ``/`` is, the first that the operation has. A phrase with more than one string has several
+readings, the usual one first, and those that the operation does not have are left out.
+"""
+
+from __future__ import annotations
+
+__all__ = ["FILLERS", "OPERATIONS_SAID", "PHRASES"]
+
+ONES = "(?:1s?|ones|bits?|digits?)"
+ONE_SIGN = "(?P<one>positive|negative)(?: number)?"
+OTHER_SIGN = "an? (?P<two>positive|negative)(?! exponent)(?: number)?"
+WHICH = "(?:the )?(?P<which>first|second)(?: number| operand| mantissa)?"
+ONE = "(?:1|bit|digit)"
+LAST = "(?:the )?last place"
+NUMBERS = "(?:numbers|operands|mantissas|values)"
+
+OPERATIONS_SAID = {
+    "add": "add|adds|adding|addition|additions|sum|sums",
+    "subtract": "subtract|subtracts|subtracting|subtraction|subtractions|difference|differences",
+    "multiply": "multiply|multiplies|multiplying|multiplication|multiplications|product|products",
+    "divide": "divide|divides|dividing|division|divisions|quotient|quotients",
+    "decode": "decode|decodes|decoding",
+    "normalise": "normalise|normalises|normalisation|normalisations|normalize|normalization",
+    "negate": "negate|negates|negating|negation|negations",
+    "encode": "encode|encodes|encoding|encodings",
+    "error": "error",
+}
+
+# A longer match goes before a shorter one, and of two as long the one further up.
+PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    # matching the exponents
+    (f"a {ONE} is lost|(?:lose|loses|losing|drops|dropping) a {ONE}", ("lost-ones >= 1", "lost-ones = 1")),
+    (
+        f"{{q}}{ONES} (?:(?:is|are|get|gets|fall|falls) )?(?:lost|off|dropped)(?: in| when)?(?: aligning)?",
+        ("lost-ones {q}",),
+    ),
+    (f"(?:lose|loses|losing|drops|dropping) {{q}}{ONES}(?: in| when)?(?: aligning)?", ("lost-ones {q}",)),
+    (f"{{q}}lost {ONES}", ("lost-ones {q}",)),
+    ("(?:lose|loses|losing) nothing(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
+    ("nothing is lost(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
+    ("(?:equal|same) exponents?", ("equal-exponents",)),
+    ("exponents (?:are )?~(?:equal|the same)", ("equal-exponents",)),
+    ("exponents (?:that )?differ by {q}(?:places?)?", ("align-shift {q}",)),
+    (
+        f"{WHICH} (?:is )?(?:shifted|moved)(?: right)? {{q}}places?",
+        ("shifted-operand = {which}; align-shift {q}",),
+    ),
+    (
+        f"{WHICH} (?:is )?~(?:shifted|moved)",
+        ("shifted-operand = {which}",),
+    ),
+    ("shift of {q}places?", ("align-shift {q}", "norm-shift {q}")),
+    ("{q}shifts?", ("align-shift {q}", "norm-shift {q}")),
+    ("(?:mantissas|numbers|operands) are ~shifted", ("align-shift >= 1",)),
+    ("(?:a )?negative (?:number|mantissa|operand) is ~shifted", ("shifted-negative",)),
+    ("(?:smaller |one )?(?:number|operand) (?:is |gets )?~(?:absorbed|swallowed)", ("absorbed",)),
+    # adding and normalising
+    ("carry (?:that )?(?:is )?~dropped", ("carry-dropped",)),
+    ("carry out of the sign place", ("carry-dropped",)),
+    ("carry", ("carry-chain >= 1", "carry-dropped")),
+    ("carry chain of {q}(?:places|columns)?", ("carry-chain {q}",)),
+    (
+        "(?:mantissa (?:does )?~overflows?|overflows? (?:of )?the mantissa)",
+        ("mantissa-overflow",),
+    ),
+    ("exponent (?:does )?~overflows?", ("exponent-overflow",)),
+    ("(?:exponent )?(?:does )?~underflows?", ("exponent-underflow",)),
+    ("overflows?", ("mantissa-overflow", "exponent-overflow")),
+    ("overflows? without a carry", ("overflow-without-carry",)),
+    (f"repair (?:loses|drops) a? ?{ONES}", ("repair-loses-bit",)),
+    ("needs? normalising by {q}places?", ("norm-shift {q}",)),
+    ("needs? normalising", ("norm-shift >= 1",)),
+    ("(?:is |has to be |must be )?(?:shifted|moved) left (?:by )?{q}(?:places?)?", ("norm-shift {q}",)),
+    ("of {q}places?", ("norm-shift {q}", "align-shift {q}")),
+    ("(?:catastrophic )?cancellation", ("cancellation",)),
+    ("(?:3 1s|3 ones|1 1 and a carry) in (?:a|1|some) column", ("triple-one-column",)),
+    # the answer
+    ("(?:comes out|answer is|result is|is) ~(?:exactly )?right", ("exact-result",)),
+    ("(?:comes out|answer is|result is) wrong", ("not exact-result",)),
+    ("inexact(?: answer| result)?", ("not exact-result",)),
+    ("exact(?: answer| result)?", ("exact-result",)),
+    ("(?:answer|result) is ~exact", ("exact-result",)),
+    ("(?:is )?stored exactly", ("exact-result",)),
+    (
+        "(?:does not|can not|not) (?:be )?(?:stored exactly|exactly representable|representable|fit exactly)",
+        ("not-representable",),
+    ),
+    ("(?:answer|result) (?:is )?~(?:0|zero)", ("result-zero",)),
+    (f"(?:answer |result )?(?:is )?wrong in {LAST}", ("representable-but-wrong", "error-ulps = 1")),
+    (f"error (?:is |of ){{q}}units?(?: in {LAST})?", ("error-ulps {q}",)),
+    ("relative error (?:is |of )?{q}", ("error-relative {q}",)),
+    ("rounding and cutting (?:give different answers|differ)", ("truncate-vs-nearest-differ",)),
+    ("(?:every|all|any)(?: accepted)? methods? gives? the same(?: answer)?", ("variant-stable",)),
+    ("(?:exactly )?halfway between (?:2 )?patterns", ("tie",)),
+    # the operands
+    (
+        f"(?:both|2)(?: {NUMBERS})?(?: are)? (?P<sign>positive|negative)(?: {NUMBERS})?",
+        ("sign-pattern = {sign}{sign}",),
+    ),
+    (f"{ONE_SIGN} by {OTHER_SIGN}", ("sign-pattern = {one}{two}",)),
+    (f"{ONE_SIGN} from {OTHER_SIGN}", ("sign-pattern = {two}{one}",)),
+    (f"{ONE_SIGN} (?:and|to) {OTHER_SIGN}", ("sign-pattern = {one}{two}", "sign-pattern = {two}{one}")),
+    (
+        "(?:a )?(?P<sign>positive|negative) (?:number|decimal|value|pattern|operand)",
+        ("sign-pattern = {sign}",),
+    ),
+    ("(?:different|opposite) signs", ("sign-pattern != ++; sign-pattern != --",)),
+    ("both exponents(?: are)? (?P<word>positive|negative)", ("exponent-signs = both-{word}",)),
+    ("(?P<word>positive|negative) exponent", ("exponent-signs = {word}",)),
+    (
+        "mixed exponent signs|exponents? signs? (?:are )?mixed|exponents of different signs",
+        ("exponent-signs = mixed",),
+    ),
+    ("exponent is (?:the )?(?:lowest or (?:the )?highest|highest or (?:the )?lowest)", ("exponent-edge",)),
+    ("(?:1|some|a)(?: of the)? mantissas? is -1(?:\\.0)?", ("operand-minus-one",)),
+    ("already normalised", ("not operand-not-normalised",)),
+    ("~(?:recurs|recurring|recurrent)", ("not terminating",)),
+    ("reads? the same backwards", ("palindromic-bits",)),
+    ("palindrom(?:e|ic)", ("palindromic-bits",)),
+    # the whole working
+    (f"{{q}}{ONES} (?:in both patterns|altogether|in all)", ("sparse {q}",)),
+    ("{q}(?:decimals|decimal places?)", ("at-most-d-places {q} / decimal-places {q}",)),
+    ("{q}digits to write", ("digits-to-write {q}",)),
+)
+
+# Words that change nothing: "or", "not" and every number are never among them.
+FILLERS = frozenset(
+    (
+        "a",
+        "an",
+        "the",
+        "i",
+        "want",
+        "give",
+        "me",
+        "where",
+        "which",
+        "that",
+        "whose",
+        "in",
+        "so",
+        "such",
+        "and",
+        "but",
+        "with",
+        "when",
+        "it",
+        "its",
+        "still",
+        "there",
+        "has",
+        "have",
+        "of",
+        "is",
+        "are",
+        "be",
+        "to",
+        "for",
+        "number",
+        "numbers",
+        "pattern",
+        "question",
+        "please",
+    )
+)

@@ -1,0 +1,210 @@
+"""Requests in words: a sentence read by a table of phrases into an operation and conditions.
+
+Nothing is guessed. Words that no phrase takes are named; where a phrase has several readings, the others are offered.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from chalkpoint.finding.phrases import FILLERS, OPERATIONS_SAID, PHRASES
+from chalkpoint.finding.registry import trait_named
+from chalkpoint.finding.request import parse_term
+from chalkpoint.numbers.errors import EntryError
+
+__all__ = ["Reading", "Understood", "read_sentence"]
+
+NUMBERS = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+MOST_LETTERS = 400
+NOT = "(?:no|not|without|never)(?: (?:a|an|any|be|the))?"
+NUMBER = r"\d+(?:[./]\d+)?"
+AFTER = "or (?:more|fewer|less)"
+BEFORE = {
+    "at least": ">=", "no fewer than": ">=", "no less than": ">=",
+    "at most": "<=", "up to": "<=", "no more than": "<=", "not more than": "<=",
+    "more than": ">", "over": ">", "fewer than": "<", "less than": "<", "under": "<",
+    "exactly": "=", "just": "=", "only": "=", "a single": "=",
+}  # fmt: skip
+QUANTITY = (
+    rf"(?P<q>between {NUMBER} and {NUMBER}|{NUMBER} to {NUMBER}|"
+    rf"(?:(?:{'|'.join(BEFORE)}) )?{NUMBER}(?: {AFTER})?|a single|no|an?|some)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Words of a sentence that may be read in another way than they were.
+
+    words    as they were typed
+    taken    the conditions they were read as
+    instead  the conditions they could mean as well
+    """
+
+    words: str
+    taken: tuple[str, ...]
+    instead: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """What a sentence asks for.
+
+    operation  "" where it names none
+    format     "" where it names none
+    where      the conditions, in the order of the sentence
+    others     the other readings of its words
+    unused     the words that were not used, in order
+    """
+
+    operation: str
+    format: str
+    where: tuple[str, ...]
+    others: tuple[Reading, ...]
+    unused: tuple[str, ...]
+
+
+def read_sentence(sentence: str, operation: str = "subtract") -> Understood:
+    """Return what *sentence* asks for; *operation* is the one meant where it names none.
+
+    Raises EntryError for a sentence that is too long, or that names two operations.
+
+    >>> read = read_sentence("a tidy subtraction where two 1s are lost and it still comes out right")
+    >>> read.operation, read.where, read.unused
+    ('subtract', ('lost-ones = 2', 'exact-result'), ('tidy',))
+    """
+    if len(sentence) > MOST_LETTERS:
+        raise EntryError(
+            f"a sentence of {len(sentence)} letters is too long to read; write up to {MOST_LETTERS}"
+        )
+    text = _plain(sentence)
+    text, number_format = _taken(text, r"\b\d+\+\d+\b")
+    text, named = _operation(text)
+    meant = named or operation
+    where: list[str] = []
+    others: list[Reading] = []
+    for match, written in _phrases(text):
+        readings = [read for one in written if (read := _conditions(one, match, meant))]
+        if not readings:
+            continue
+        where += readings[0]
+        others += [Reading(match[0].strip(), readings[0], other) for other in readings[1:]]
+        text = text[: match.start()] + "|" * len(match[0]) + text[match.end() :]
+    unused = tuple(word for word in re.findall(r"[^\s|,;:]+", text) if word not in FILLERS)
+    return Understood(named, number_format, tuple(dict.fromkeys(where)), tuple(others), unused)
+
+
+def _plain(sentence: str) -> str:
+    """Return the sentence in small letters, its numbers in digits and its negations apart."""
+    text = sentence.lower().replace("’", "'").replace("−", "-")
+    text = re.sub(r"can't|cannot", "can not", text)
+    text = text.replace("n't", " not").replace("?", " ").replace("!", " ")
+    for number, word in enumerate(NUMBERS):
+        text = re.sub(rf"\b{word}\b", str(number), text)
+    text = re.sub(r"\.(?=\s|$)", " ", text)
+    return re.sub(r"\s+", " ", text).strip()
+
+
+def _taken(text: str, pattern: str) -> tuple[str, str]:
+    match = re.search(pattern, text)
+    return (text[: match.start()] + "|" + text[match.end() :], match[0]) if match else (text, "")
+
+
+def _operation(text: str) -> tuple[str, str]:
+    """Return the text without the word that names the operation, and the operation."""
+    said = [
+        (match.start(), match.end(), name)
+        for name, words in OPERATIONS_SAID.items()
+        for match in re.finditer(rf"\b(?:{words})\b", text)
+        if name != "error" or match.start() == 0
+    ]
+    names = {name for _, _, name in said}
+    if len(names) > 1:
+        raise EntryError(f"{' and '.join(sorted(names))} are both named; ask for one operation at a time")
+    if not said:
+        return text, ""
+    start, end, name = min(said)
+    return text[:start] + "|" + text[end:], name
+
+
+def _phrases(text: str) -> list[tuple[re.Match[str], tuple[str, ...]]]:
+    """Return the phrases found, longest first where they overlap, in the order of the text."""
+    found = [(match, conditions) for phrase, conditions in COMPILED for match in phrase.finditer(text)]
+    found.sort(key=lambda one: (-len(one[0][0]), one[0].start()))
+    kept: list[tuple[re.Match[str], tuple[str, ...]]] = []
+    for match, conditions in found:
+        if all(match.end() <= other.start() or other.end() <= match.start() for other, _ in kept):
+            kept.append((match, conditions))
+    return sorted(kept, key=lambda one: one[0].start())
+
+
+def _compiled(phrase: str) -> re.Pattern[str]:
+    before = NOT.replace("no|", "") if phrase.startswith("{q}") else NOT  # there "no" is a quantity
+    phrase = phrase.replace(" {q}", f"(?: {QUANTITY})? ?").replace(
+        "{q}", f"(?:{QUANTITY}(?: |(?![\\w./-])))?"
+    )
+    phrase = phrase.replace("~", f"(?P<inner>{NOT} )?", 1).replace("~", "")
+    return re.compile(rf"(?<![\w.-])(?P<outer>{before} )?(?:{phrase})(?![\w-])")
+
+
+def _conditions(written: str, match: re.Match[str], operation: str) -> tuple[str, ...]:
+    """Return the conditions of one reading; none where the operation does not have them."""
+    groups = match.groupdict()
+    negated = bool(groups.get("outer")) != bool(groups.get("inner"))
+    signs = {"positive": "+", "negative": "-"}
+    words = {key: value for key, value in groups.items() if value and key not in {"q", "inner", "outer"}}
+    words = {key: value if key in {"which", "word"} else signs[value] for key, value in words.items()}
+    words["q"] = _quantity(groups.get("q") or "some")
+    for choice in written.format(**words).split(" / "):
+        conditions = choice.split("; ")
+        if negated:
+            if len(conditions) > 1:
+                return ()
+            conditions = [choice.removeprefix("not ") if choice.startswith("not ") else f"not {choice}"]
+        try:
+            return tuple(
+                parse_term(one, lambda name: trait_named(name, operation)).text for one in conditions
+            )
+        except EntryError:
+            continue
+    return ()
+
+
+def _quantity(words: str) -> str:
+    """Return a quantity in words as a comparison: ">= 1" where it is left open.
+
+    >>> _quantity("5 or more"), _quantity("between 3 and 5"), _quantity("no"), _quantity("a")
+    ('>= 5', '= 3..5', '= 0', '>= 1')
+    """
+    if words in {"a", "an", "some"}:
+        return ">= 1"
+    if words == "no":
+        return "= 0"
+    if words == "a single":
+        return "= 1"
+    numbers = re.findall(NUMBER, words)
+    if len(numbers) == 2:
+        return f"= {numbers[0]}..{numbers[1]}"
+    if words.endswith(" or more"):
+        return f">= {numbers[0]}"
+    if words.endswith((" or fewer", " or less")):
+        return f"<= {numbers[0]}"
+    before = words[: words.index(numbers[0])].strip()
+    return f"{BEFORE.get(before, '=')} {numbers[0]}"
+
+
+COMPILED = tuple((_compiled(phrase), conditions) for phrase, conditions in PHRASES)
