@@ -22,11 +22,11 @@ MACHINE = entries("mil_std_1750a", "example32")
 
 
 def one(operation: str, operand: str, spelling: str) -> Asked:
-    """Return a question as a paper read back has it."""
+    """Return a question as a paper read back has it, under a course that shows hexadecimal."""
     entry = {"operation": operation, "operands": [operand], "format": spelling}
-    return papers_from({"schema": "chalkpoint.papers/1", "papers": [{"questions": [entry]}]}).first.questions[
-        0
-    ]
+    course = {"hexadecimal": "shown"}
+    paper = {"schema": "chalkpoint.papers/1", "course": course, "papers": [{"questions": [entry]}]}
+    return papers_from(paper).first.questions[0]
 
 
 @pytest.mark.parametrize("figure", cases(ENCODINGS, "format", "value"))

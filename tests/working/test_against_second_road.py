@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 
 import chalkpoint as cp
 import second_road as road
+from arrays import array
 from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.methods import method_for
@@ -208,7 +209,7 @@ def test_carriers_agree_on_all_of_6_4(operation: str) -> None:
     """By the default method, arrays and plain integers end every single pair of 6+4 on the same page."""
     fmt, rules = parse_format("6+4"), method_for(operation)
     for start in range(0, len(all_pairs()[0]), CARRIED):
-        batch = [axis[start : start + CARRIED] for axis in all_pairs()]
+        batch = [array(axis[start : start + CARRIED]) for axis in all_pairs()]
         together = rules.finish(Page(*batch), fmt)
         alone = [
             rules.finish(Page(*pair), fmt) for pair in zip(*(axis.tolist() for axis in batch), strict=True)
