@@ -79,7 +79,7 @@ def test_a_question_leads_to_its_like_to_a_paper_and_to_a_lesson(client: Client)
     assert "where=align-shift+%3D+2" in page
     line = line_of(ask("subtract", "8.875", "3.6875", course=Course())).replace(" ", "+").replace(",", "%2C")
     assert f"/set/new?question={line}" in page
-    assert "/teach/new?question=subtract+8.875%2C+3.6875" in page
+    assert "/teach/new?question=subtract+8.875%2C3.6875" in page
     assert (
         client.get("/work", params={"operation": "explain", "operands": "subtract 8.875, 3.6875"}).status_code
         == 200

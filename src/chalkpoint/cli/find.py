@@ -149,7 +149,7 @@ def understood(read: Understood, operation: str) -> list[str]:
 
     >>> print("\n".join(understood(read_sentence("an easy addition with a carry"), "add")))
     Understood as: add, carry-chain >= 1
-    'a carry' could also mean: carry-dropped
+    'carry' could also mean: carry-dropped
     Not used: 'easy'
     """
     lines = [f"Understood as: {', '.join([operation, *read.where])}"]

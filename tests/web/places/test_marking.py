@@ -82,7 +82,7 @@ def test_a_file_of_any_kind_is_read_and_marked(
         ("answers.csv", b"a,b\n1,2\n", "heads"),
         ("answers.csv", b"student,1\n,1\n", "2 has answers and no pupil"),
         ("answers.csv", b"student,1\n" + b"x" * 300 + b",1\n", "200 at most"),
-        ("answers.json", b"[" * 100_000, "list of rows"),
+        ("answers.json", b"[" * 100_000, "nested too deep"),
         ("answers.json", b'[{"student": "\\ud800", "question": 1, "written": "1"}]', "cannot be kept"),
         ("answers.json", b'[{"student": "H01", "question": 1, "written": "\\ud800"}]', "cannot be kept"),
     ],
