@@ -91,7 +91,7 @@ def test_a_lesson_that_cannot_be_told_is_refused_and_stays_written(client: Clien
     page = client.submit("/teach/new", lesson=lesson)
     assert page.status_code == 422
     assert "The lesson" in page.text or "lesson:" in page.text
-    assert "None is kept yet" in client.said("/teach")
+    assert "You have no lessons yet" in client.said("/teach")
 
 
 def test_media_are_made_and_the_narration_is_ones_own(client: Client) -> None:
