@@ -118,14 +118,8 @@ def _json(text: str, where: str) -> Any:
     try:
         return load_json(text)
     except json.JSONDecodeError as reason:
-        raise EntryError(f"{where}: not JSON ({reason.msg} at line {reason.lineno})") from reason
-    except (
-        ValueError,
-        RecursionError,
-    ) as reason:  # numbers of thousands of digits; lists in lists without end
-        raise EntryError(
-            f"{where}: no answers (a number is too long, or lists stand too deep in lists); give a list of rows"
-        ) from reason
+        fault = f"{reason.msg} at line {reason.lineno}"
+        raise EntryError(f"{where}: not JSON ({fault}); give a list of rows") from reason
 
 
 def rows_in(table: Any) -> Iterator[Row]:

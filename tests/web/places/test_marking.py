@@ -17,7 +17,7 @@ from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store
 from chalkpoint.web.places.marking import answers
-from conftest_web import PAPERS, Client, Served
+from conftest_web import PAPERS, Client, Served, start_at
 from heron import EIGHT, papers_of, table_by
 
 HEADS = ["student", "1"]
@@ -142,8 +142,8 @@ def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, serv
     with served.store.write() as db:
         me = teachers.local_teacher(db).id
         papers = kept.keep(db, me, "papers", "Gauges", json.dumps(PAPERS)).id
-    page = browser.new_page(base_url=served.address)
-    page.goto(f"/mark/papers/{papers}")
+    page = browser.new_page()
+    page.goto(start_at(served.address, f"/mark/papers/{papers}"))
     page.get_by_label("Answers", exact=True).fill(f"student,1\n50%41/#?,{RIGHT}")
     page.get_by_role("button", name="Keep and mark").click()
     page.get_by_role("link", name="50%41/#?", exact=True).click()
