@@ -66,11 +66,7 @@ def test_the_licence_is_the_one_the_installed_package_has(extra: str) -> None:
         classified = [
             one.split(" :: ")[-1] for one in own.get_all("Classifier", []) if one.startswith("License ::")
         ]
-        said = (
-            [own["License-Expression"]]
-            if own["License-Expression"]
-            else [SHORT.get(one, one) for one in classified]
-        )
+        said = own.get_all("License-Expression") or [SHORT.get(one, one) for one in classified]
         assert all(one in licence for one in said), (name, said, licence)
 
 
