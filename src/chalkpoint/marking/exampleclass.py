@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from chalkpoint.marking.answers import Script, rows_in, whole_scripts
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question

@@ -14,8 +14,8 @@ from math import sqrt
 from typing import Any
 
 from chalkpoint.marking.entering import expected_answer
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, skill_of
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
 
