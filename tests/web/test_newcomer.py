@@ -57,6 +57,12 @@ def test_a_newcomer_gets_paper_marks_and_a_board(browser: Browser, empty: Served
     assert who.clicks <= 6
 
     who = Newcomer(context.new_page(), empty.address)
+    who.click("link", "teach")
+    who.click("button", "Try a live class with your own phone")
+    expect(who.page.locator("main")).to_contain_text("8.875")
+    assert "/teach/rooms/" in who.page.url
+
+    who = Newcomer(context.new_page(), empty.address)
     who.click("link", "set")
     who.click("button", "Make this test, in 5 variants")
     assert who.fetch("Print the papers").startswith(b"%PDF")
