@@ -8,7 +8,9 @@ from conftest_web import Client, words
 def test_each_example_leads_to_its_working(client: Client) -> None:
     """While nothing is worked, examples stand there; each leads to a page headed as it was named."""
     page = client.get("/work").text
-    examples = re.findall(r'<li><a href="(/work\?[^"]+)">(.*?)</a>', page[page.index("<h2>Questions to begin") :])
+    examples = re.findall(
+        r'<li><a href="(/work\?[^"]+)">(.*?)</a>', page[page.index("<h2>Questions to begin") :]
+    )
     assert len(examples) >= 8
     for to, name in examples:
         worked = client.get(to.replace("&amp;", "&"))
