@@ -141,7 +141,7 @@ def added(f: Facts, case: Case) -> bool:
     _, carried, out = columns(*wide)
     bits = len(case.bits[0])
     low, high = (-(1 << bits - 1), (1 << bits - 1) - 1) if signed else (0, (1 << bits) - 1)
-    unit = case.working.question.format.unit_value
+    unit = case.working.question.fixed_format.unit_value
     return bool(
         f["carried"] == carried
         and f["carry_out"] is out

@@ -73,7 +73,7 @@ class Brute:
     ) -> None:
         self.operation = operation
         self.course = course
-        self.format = course.number_format
+        self.format = course.float_format
         self.terms = tuple(terms)
         self.normalised = normalised
         self.watch = watch

@@ -98,7 +98,7 @@ class Find:
         """How many questions there are to look for them in."""
         if not self._in_pairs:
             return self._single.count
-        return space_size(self.course.number_format, normalised=not self._every)
+        return space_size(self.course.float_format, normalised=not self._every)
 
     @cached_property
     def _source(self) -> Selection | Brute | Listed | Estimate:
@@ -124,13 +124,13 @@ class Find:
         loose = [term for term in terms if atlas.does_not_fit(term, self._watch)]
         if not loose:
             return Selection(atlas, terms, self._watch)
-        if is_small(self.course.number_format, normalised=True) and self.of <= _most_seen(loose):
+        if is_small(self.course.float_format, normalised=True) and self.of <= _most_seen(loose):
             return self._brute(terms)
         base = Selection(atlas, [term for term in terms if term not in loose], self._watch)
         return Estimate(base, loose, self._case, self._watch)
 
     def _among_all(self, terms: Sequence[Term]) -> Brute | Estimate:
-        if is_small(self.course.number_format, normalised=False) and self.of <= _most_seen(terms):
+        if is_small(self.course.float_format, normalised=False) and self.of <= _most_seen(terms):
             return self._brute(terms)
         return Estimate(_AllPairs(self.course), terms, self._case, self._watch)
 
@@ -246,7 +246,7 @@ class Find:
                     f"{name} has no list of values to make a table of; ask for it with --where, as in "
                     f"{trait.accepted}"
                 )
-            values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
+            values = [str(value) for value in range(trait.most(self.course.float_format) + 1)]
         else:
             values = list(trait.choices or ("no", "yes"))
         numbers = [
@@ -275,7 +275,7 @@ class Find:
         loose = [term for term in asked if atlas.does_not_fit(term, self._watch)]
         if not loose:
             return source
-        if not is_small(self.course.number_format, normalised=True) or self.of > _most_seen(loose):
+        if not is_small(self.course.float_format, normalised=True) or self.of > _most_seen(loose):
             raise EntryError(
                 f"{loose[0].trait.name} has no diagram in {self.course.format}; take a smaller format"
             )
@@ -337,11 +337,11 @@ class _AllPairs:
 
     def __init__(self, course: Course) -> None:
         self.course = course
-        self.count = space_size(course.number_format, normalised=False)
+        self.count = space_size(course.float_format, normalised=False)
 
     def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
         """Return several pairs by their numbers."""
-        single = Space("add", self.course.number_format, "all patterns", 0)
+        single = Space("add", self.course.float_format, "all patterns", 0)
         bits = self.course.number_format.bits
         return [
             (*single.item(number >> bits), *single.item(number & ((1 << bits) - 1))) for number in numbers

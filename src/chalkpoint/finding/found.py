@@ -54,7 +54,7 @@ class Found:
     @property
     def operands(self) -> list[str]:
         """The operands in bits, as `work` takes them."""
-        fmt = self.course.number_format
+        fmt = self.course.float_format
         return [fmt.write(part) if isinstance(part, Pattern) else str(part) for part in self.given]
 
     @property

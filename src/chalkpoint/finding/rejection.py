@@ -40,7 +40,7 @@ class RandomPairs:
         self.course = course
         self.lanes = Lanes(count)
         self._rng = rng
-        fmt = course.number_format
+        fmt = course.float_format
         self.first = Pattern(self._mantissa(fmt, normalised=normalised), self._exponent(fmt))
         self.second = Pattern(self._mantissa(fmt, normalised=normalised), self._exponent(fmt))
 
@@ -95,7 +95,7 @@ def draw_in_lanes(
     >>> len(draw_in_lanes("add", Course(format="24+8"), (), 3, random.Random(1)) or ())
     3
     """
-    if space_size(course.number_format, normalised=normalised) <= MOST_QUESTIONS:
+    if space_size(course.float_format, normalised=normalised) <= MOST_QUESTIONS:
         return None
     if any(term.trait.one_by_one for term in terms):
         return None

@@ -70,7 +70,7 @@ class Space:
 
 def space_of(operation: str, course: Course, *, every: bool) -> Space:
     """Return the space of an operation with one operand; *every* pattern, or normalised ones only."""
-    fmt = course.number_format
+    fmt = course.float_format
     if OPERATIONS[operation].takes == "values":
         far = 1 << fmt.highest_exponent if fmt.highest_exponent < FARTHEST.bit_length() else FARTHEST
         far = min(far, FARTHEST)

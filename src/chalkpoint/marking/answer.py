@@ -187,7 +187,7 @@ def _asked_in(question: Question) -> Question:
 
 def as_meant(question: Question, reading: Reading, line: str = "answer") -> tuple[Reading, tuple[str, ...]]:
     """Return *reading* as its writer means it, its fields whole, and the manners in which it is written."""
-    fmt = question.format
+    fmt = question.float_format
     if reading.word or not asks_for_bits(question, line) or reading.lead:
         return reading, ()
     manners = ["in hexadecimal"] if reading.hexadecimal and question.course.hexadecimal == "hidden" else []
@@ -249,7 +249,7 @@ def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
 
 def _spelling(question: Question, reading: Reading, line: str) -> str:
     """Return the fields as they stand, a value as the course writes it, or a word."""
-    fmt = question.format
+    fmt = question.float_format
     if not asks_for_bits(question, line):
         if reading.word == "zero":
             return "0"
@@ -275,7 +275,7 @@ def _whole(question: Question, text: str) -> Answer:
         for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)
         if part.strip()
     ]
-    if question.format is not None and not parts:
+    if not parts:
         return Answer()
     found = [_one_whole(question, part) for part in parts if part.strip()]
     known = [one for one in found if one.readable]

@@ -99,7 +99,7 @@ def _near_formats(course: Course) -> list[Course]:
 
 
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
-    fmt = course.number_format
+    fmt = course.float_format
     if operation == "error":  # a decimal that is not stored exactly
         digits = 10 * rng.randrange(1, 99) + rng.choice((1, 3, 7, 9))
         return str(Fraction(rng.choice((1, 1, -1)) * digits, rng.choice((10, 100, 1000))))

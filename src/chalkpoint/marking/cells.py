@@ -128,7 +128,7 @@ def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple
     width = _width(question, line)
     if not width or set(digits) - {"0", "1"} or len(digits) >= width:
         return digits, None
-    fmt = question.format
+    fmt = question.float_format
     if line == "exponent":
         if digits in {"0", "1"}:
             return digits, None  # the same either way

@@ -102,7 +102,7 @@ def card_sentences(course: Course) -> tuple[str, ...]:
 
 def zero_of(course: Course) -> str:
     """Return the pattern for zero as the course writes it."""
-    fmt = course.number_format
+    fmt = course.float_format
     lowest = course.zero == "lowest exponent"
     exponent = fmt.exponent.write(fmt.lowest_exponent if lowest else 0)
     mantissa = with_point("0" * fmt.mantissa_bits, fmt.places)

@@ -137,13 +137,13 @@ def given_for_moving(moved: str, still: str) -> Expected:
 
 def answer_mantissa(working: Working) -> str:
     """Return the answer's mantissa, or the word the working ends in."""
-    fmt = working.question.format
+    fmt = working.question.float_format
     return working.outcome if working.pattern is None else fmt.mantissa.write(working.pattern.mantissa)
 
 
 def answer_exponent(working: Working) -> str:
     """Return the answer's exponent, or nothing where the answer is a word."""
-    fmt = working.question.format
+    fmt = working.question.float_format
     return "" if working.pattern is None else fmt.exponent.write(working.pattern.exponent)
 
 
@@ -195,8 +195,8 @@ def extreme(name: str, part: str) -> Expected:
     """Return what reads a field of one of the extreme values."""
 
     def read(working: Working) -> str:
-        fields: tuple[str, ...] = working.question.format.split(working.result.values[name][0])
-        if working.question.format.exponent_first:
+        fields: tuple[str, ...] = working.question.float_format.split(working.result.values[name][0])
+        if working.question.float_format.exponent_first:
             fields = fields[::-1]
         return fields[part == "exponent"]
 

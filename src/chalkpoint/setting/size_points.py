@@ -53,7 +53,7 @@ def size_read(working: Working) -> str:
 
 def unpacked(working: Working) -> str:
     """Return both sizes with their exponents, as they are unpacked."""
-    page, fmt = pages_of(working, "unpack"), working.question.format
+    page, fmt = pages_of(working, "unpack"), working.question.size_format
     if page is None or page.special or working.check.special:
         return ""
     pairs = ((page.first, page.first_exponent), (page.second, page.second_exponent))
@@ -65,7 +65,7 @@ def unpacked(working: Working) -> str:
 
 def rounded(working: Working) -> str:
     """Return the rounded size with its exponent."""
-    page, fmt = pages_of(working, "round"), working.question.format
+    page, fmt = pages_of(working, "round"), working.question.size_format
     if page is None:
         return ""
     size = with_point(to_bits(page.total, fmt.digits), fmt.places)

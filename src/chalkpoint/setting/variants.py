@@ -176,7 +176,7 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
-    long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
+    long = asked.course.float_format.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
     if operation not in PAIR_OPERATIONS:

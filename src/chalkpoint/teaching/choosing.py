@@ -214,7 +214,7 @@ def _commonest(question: Question) -> list[Belief]:
 
 def _answer(question: Question, method: Any) -> str:
     trail = method.trail(start(question), question.format)
-    return written_answer(trail[-1].after, question.format)
+    return written_answer(trail[-1].after, question.float_format)
 
 
 def _own_answer(working: Working) -> str:

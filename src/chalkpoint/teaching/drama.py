@@ -302,7 +302,7 @@ class _Drama:
         if len(rows) != 2:
             return None
         at, row = rows[-1]
-        bits, worth = self.working.question.format.mantissa_bits, self.value(abs(row.lost_value))
+        bits, worth = self.working.question.float_format.mantissa_bits, self.value(abs(row.lost_value))
         if not row.lost_value:
             said = say.CUT_CLEAN.format(bits=bits)
         else:

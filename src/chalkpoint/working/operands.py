@@ -12,7 +12,7 @@ from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fitting import normal_exponent
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
-from chalkpoint.numbers.named import format_called
+from chalkpoint.numbers.named import format_called, written_example
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
@@ -107,7 +107,7 @@ def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
         return _pattern_in(entry, fmt), None
     if not any(character.isdigit() for character in entry):
         raise EntryError(
-            f"{entry!r} is neither a pattern nor a number; write one such as {fmt.write(fmt.example)!r} or 1.5"
+            f"{entry!r} is neither a pattern nor a number; write one such as {written_example(fmt)!r} or 1.5"
         )
     if " " in entry and "/" not in entry and not prefix and not entry.startswith(("- ", "+ ")):
         return _pattern_in(entry, fmt), None

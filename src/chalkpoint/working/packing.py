@@ -17,7 +17,7 @@ __all__ = ["pack_for"]
 @cache
 def pack_for(course: Course) -> SizeRule:
     """Return the rule that packs as *course* has it: its rounding, overflow and underflow say what is written."""
-    fmt: SignMagnitudeFormat = course.number_format
+    fmt = course.size_format
     huge = [overflow_pattern(sign, fmt, course) for sign in (0, 1)]
     ends = [pattern or fmt.zero for pattern in huge]
     words = [_outcome_of(pattern, fmt) for pattern in huge]

@@ -8,7 +8,19 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import write_exact, write_value
-from chalkpoint.numbers.named import format_called, value_or_none
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.named import (
+    AnyFormat,
+    AnyPattern,
+    fixed_format,
+    float_format,
+    format_called,
+    size_format,
+    value_or_none,
+    written_example,
+)
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, note_on, read_operand
 from chalkpoint.working.typed import clean, entries_of, names_for, value_in
@@ -75,8 +87,8 @@ class Question:
 
     operation: Operation
     course: Course
-    format: Any
-    patterns: tuple[Any, ...] = ()
+    format: AnyFormat
+    patterns: tuple[AnyPattern, ...] = ()
     value: Fraction = Fraction(0)
     given: tuple[Fraction | None, ...] = ()
     names: tuple[str, ...] = NAMES
@@ -84,6 +96,21 @@ class Question:
     target: Course | None = None
     about: Question | None = None
     notes: tuple[str, ...] = ()
+
+    @property
+    def float_format(self) -> FloatFormat:
+        """The format, of a mantissa and an exponent; TypeError in a question of another family."""
+        return float_format(self.format)
+
+    @property
+    def size_format(self) -> SignMagnitudeFormat:
+        """The format, of a sign, an exponent and a size; TypeError in a question of another family."""
+        return size_format(self.format)
+
+    @property
+    def fixed_format(self) -> FixedFormat:
+        """The format, of one row of bits; TypeError in a question of another family."""
+        return fixed_format(self.format)
 
     @property
     def operands(self) -> list[str]:
@@ -236,7 +263,7 @@ def _wrong_number(kind: Operation, entries: list[str], fmt: Any) -> str:
     wanted = kind.wants or {0: "no operand", 1: "one operand", 2: "two operands"}[kind.operands]
     got = f"got {len(entries)} ({', '.join(entries)})" if entries else "got none"
     examples = {
-        "patterns": [repr(fmt.write(fmt.example)), "1.5"],
+        "patterns": [repr(written_example(fmt)), "1.5"],
         "values": ["5.25"] if kind.operands == 1 else ["-10", "40", "0.25"],
         "pattern and format": ["1.5", "binary16"],
     }.get(kind.takes, [])

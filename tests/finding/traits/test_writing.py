@@ -11,7 +11,7 @@ from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
 
-FORMAT = Course(format="5+3").number_format
+FORMAT = Course(format="5+3").float_format
 
 
 def written(working: cp.Working) -> str:

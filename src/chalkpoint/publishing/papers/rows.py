@@ -170,7 +170,7 @@ def _shown(item: Item, name: str) -> Data:
 def _filled(working: Working, name: str) -> Data:
     row = written_row(working, name)
     assert row is not None  # noqa: S101 - only lines that were written are shown
-    fmt = working.question.format
+    fmt = working.question.float_format
     digits = {"mantissa": row.bits, "exponent": row.exponent_bits or " " * fmt.exponent_bits}
     tray = row.lost if name in WITH_A_TRAY else None
     return _row("filled", name, fmt, digits, tray=tray)

@@ -20,6 +20,7 @@ from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.exact import write_exact, write_value
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.examples import REQUESTS, found_example, move
 from chalkpoint.web.forms import Form
@@ -265,7 +266,7 @@ def _answer(working: Working, point: str) -> str:
     return ended.outcome if ended.value is None else write_value(ended.value, point=point)
 
 
-def _value(part: object, asked: Asked, point: str) -> str:
+def _value(part: AnyPattern | Fraction, asked: Asked, point: str) -> str:
     if isinstance(part, Fraction):
         return write_value(part, point=point)
     value = write_value(asked.course.number_format.value(part), point=point)

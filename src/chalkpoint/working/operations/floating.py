@@ -34,11 +34,11 @@ __all__ = ["FLOATING_OPERATIONS"]
 
 
 def _end(page: Page, question: Question) -> Ending:
-    return Ending(*answer_on(page, question.format))
+    return Ending(*answer_on(page, question.float_format))
 
 
 def _answer(page: Page, question: Question) -> str:
-    return written_answer(page, question.format)
+    return written_answer(page, question.float_format)
 
 
 def _adding(operation: str) -> Declaration[Page]:
@@ -122,7 +122,7 @@ def _quotient(question: Question) -> Fraction:
     first, second = question.values
     if second:
         return first / second
-    fmt: FloatFormat = question.format  # by zero: past the end of the range
+    fmt: FloatFormat = question.float_format  # by zero: past the end of the range
     return scaled(-1 if first < 0 else 1, fmt.highest_exponent + 2)
 
 
@@ -163,7 +163,7 @@ def _storing(operation: str) -> Declaration[StorePage]:
 
 def _stored(page: StorePage, question: Question) -> str:
     """Return the pattern or word; for `error`, the two errors after it."""
-    bits = page.outcome if page.pattern is None else question.format.write(page.pattern)
+    bits = page.outcome if page.pattern is None else question.float_format.write(page.pattern)
     if question.operation.name != "error" or page.pattern is None:
         return bits
     return BETWEEN.join((bits, write_value(page.absolute), write_value(page.relative)))
@@ -178,7 +178,7 @@ def _line_stored(page: StorePage) -> tuple[object, ...]:
 
 
 def _largest(question: Question) -> Fraction:
-    fmt: FloatFormat = question.format
+    fmt = question.float_format
     return fmt.value(EXTREMES["largest positive"](fmt))
 
 

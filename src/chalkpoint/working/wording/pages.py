@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.floating import keep_all_places
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
 from chalkpoint.working.steps import Step
@@ -27,6 +28,7 @@ BELOW_THE_LINE = ("repair", "normalise", "range")
 class PageWriter(StepWriter):
     """Writes the steps of one question; a class under it has a method for each line, named after it."""
 
+    format: FloatFormat
     faulty_titles: ClassVar[dict[str, str]] = {
         "negate": "negate.faulty",
         "range": "range.write",

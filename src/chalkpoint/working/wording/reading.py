@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -81,6 +82,7 @@ def exponent_facts(bits: str, exponent: int, value: str) -> tuple[str, dict[str,
 class ReadingWriter(StepWriter):
     """Writes the steps of reading one pattern."""
 
+    format: FloatFormat
     faulty_titles: ClassVar[dict[str, str]] = {
         "exponent": "exponent",
         "mantissa": "mantissa",

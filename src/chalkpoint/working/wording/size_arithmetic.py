@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.numbers.signed import Fields
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
@@ -54,7 +54,7 @@ class SizeWriter(StepWriter):
 
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)
-        self.sized: SignMagnitudeFormat = question.format
+        self.sized = question.size_format
         self.divides = question.operation.name == "divide"
         self.adds = question.operation.name in {"add", "subtract"}
 

@@ -9,7 +9,6 @@ from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -55,7 +54,7 @@ class SizeValueWriter(StepWriter):
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
-        self.sized: SignMagnitudeFormat = question.format
+        self.sized = question.size_format
         stems = {"decode": "read_", "encode": "store_", "error": "store_"}
         self.stem = stems.get(question.operation.name, "")  # type: ignore[misc]
 

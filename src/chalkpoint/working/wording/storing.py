@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import ClassVar, Protocol
 
 from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -60,6 +61,7 @@ def writer(question: Question, method: Method) -> Callable[[Step], Written]:
 class StoreWriter(StepWriter):
     """Writes the steps of one value; a method of it for each line."""
 
+    format: FloatFormat
     faulty_titles: ClassVar[dict[str, str]] = {
         "size": "size",
         "sign": "sign",

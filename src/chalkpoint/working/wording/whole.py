@@ -9,7 +9,6 @@ from typing import Any, ClassVar
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
-from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
@@ -51,7 +50,7 @@ class WholeWriter(StepWriter):
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
-        self.fixed: FixedFormat = question.format
+        self.fixed = question.fixed_format
         self.unsigned = self.fixed.field.kind == "unsigned"
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
