@@ -18,9 +18,10 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fitting import fit
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import format_called, is_school, value_or_none
+from chalkpoint.numbers.named import AnyFormat, format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -313,13 +314,14 @@ def _one_whole(question: Question, part: str) -> Answer:
     return Answer(reading._replace(digits=run), str(fmt.write(fmt.read(run))), readable=True)
 
 
-def _bits(part: str, fmt: Any) -> str:
+def _bits(part: str, fmt: AnyFormat) -> str:
     """Return the bits of *part*, named or parted in any way, where they are as many as the format has."""
     fields = [(ORDER[match["name"][0].lower()], match["bits"]) for match in FIELD.finditer(part)]
-    if fields and not isinstance(fmt, FloatFormat):
+    if fields and fmt.family != FLOATING:
         part = " ".join(bits for _, bits in sorted(fields, key=lambda field: field[0]))
-    elif fields:
-        named = sorted(fields, key=lambda field: (field[0] == 1) != bool(fmt.exponent_first))
+    elif fmt.family == FLOATING and fields:
+        first = 1 if fmt.exponent_first else 2
+        named = sorted(fields, key=lambda field: field[0] != first)
         part = " ".join(bits for _, bits in named)
     if not BITS_ONLY.fullmatch(part) or part.strip().startswith("-"):
         return ""
@@ -327,7 +329,7 @@ def _bits(part: str, fmt: Any) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
+def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     try:

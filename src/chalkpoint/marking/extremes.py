@@ -8,7 +8,8 @@ from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.reading import Reading, is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.extremes import RANGING
@@ -21,7 +22,7 @@ __all__ = ["extremes_of", "judge_extremes"]
 def judge_extremes(question: Question, answers: Mapping[str, Answer]) -> tuple[LineMark, ...]:
     """Return each extreme judged, from the *answers* by name."""
     right = right_method("range", question.course).finish(begin(question), question.format)
-    mark = _mark if isinstance(question.format, FloatFormat) else _mark_in_family
+    mark = _mark if question.format.family == FLOATING else _mark_in_family
     return tuple(
         mark(question, name, answers.get(name, Answer()), right[name]) for name in extremes_of(question)
     )

@@ -24,7 +24,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.families import family_of
@@ -97,7 +97,7 @@ def _as_it_stands(answer: Reading) -> Reading:
 def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* as right where the answer may be written in another manner, if it is right but for that."""
     judged = judgement.verdict in {"right", "right elsewhere"} or "answer" not in written
-    if judged or not isinstance(judgement.question.format, FloatFormat):
+    if judged or judgement.question.format.family != FLOATING:
         return judgement
     read = read_place(judgement.question, "answer", written["answer"][0].text)
     meant, manners = as_meant(judgement.question, read[0]) if read else (written["answer"][0], ())
@@ -133,7 +133,7 @@ def refuse_unknown(question: Question) -> None:
     name = question.operation.name
     if name not in {*SHEETS, "range"}:
         raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         _refuse_undeclared(question)
         return
     if name != "range" and not has_lines(question):
@@ -164,7 +164,7 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
 
 
 def _family(question: Question) -> str:
-    return FLOAT if isinstance(question.format, FloatFormat) else family_of(question.format)
+    return FLOAT if question.format.family == FLOATING else family_of(question.format)
 
 
 def accepted_methods(question: Question) -> list[Method]:
@@ -195,7 +195,7 @@ def has_lines(question: Question) -> bool:
 
 def sheet_for(question: Question) -> Sheet:
     """Return the sheet of *question*."""
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return FamilySheet(question)
     return SHEETS[question.operation.name](question)
 
@@ -209,7 +209,7 @@ def believing_for(operation: str, family: str = FLOAT) -> Believing:
 def known_lines(question: Question, sheet: Sheet) -> set[str]:
     """Return the names of the lines that *question* may have."""
     names = {line.name for method in accepted_methods(question) for line in sheet.lines(method)}
-    floating = isinstance(question.format, FloatFormat)
+    floating = question.format.family == FLOATING
     more = {"spare", "cut"} if floating and question.operation.name in {"add", "subtract"} else set()
     return (names | more) - {"answer", "read"}
 
@@ -254,7 +254,7 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return judgement
     others = _other_methods(question, sheet, written)
     if others:

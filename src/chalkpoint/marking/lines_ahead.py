@@ -19,7 +19,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question
@@ -80,7 +80,7 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
         raise EntryError(
             f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
         )
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         raise EntryError(
             f"lines in {question.format} are not led on: only those in a mantissa and an exponent are"
         )

@@ -16,7 +16,7 @@ from typing import Any
 from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
@@ -70,7 +70,7 @@ def is_workable(question: Question) -> bool:
     Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
     """
     name = question.operation.name
-    if name not in WORKABLE or not isinstance(question.format, FloatFormat):
+    if name not in WORKABLE or question.format.family != FLOATING:
         return False
     if name == "divide":
         return bool(question.patterns[1].mantissa)

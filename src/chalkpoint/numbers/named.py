@@ -23,8 +23,7 @@ from functools import cache
 from typing import Any, TypeAlias, TypeGuard
 
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING, WHOLE
-from chalkpoint.numbers.families import SIZES as SIGN_AND_SIZE
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, parse_format
@@ -51,7 +50,7 @@ AnyPattern: TypeAlias = Any
 """A written number of a format that is not known: a Pattern, Fields or a row of bits, which only that format reads."""
 
 ACCEPTED = "write one such as 8+4, 1+4+3, binary16, 8, 8 unsigned or Q5.3"
-SIZES = re.compile(r"(\d{1,4})(?:\+(\d{1,4}))?(?:\+(\d{1,4}))?|[qQ](\d{1,4})\.(\d{1,4})")
+SPELLING = re.compile(r"(\d{1,4})(?:\+(\d{1,4}))?(?:\+(\d{1,4}))?|[qQ](\d{1,4})\.(\d{1,4})")
 EXCESS = re.compile(r"excess-(\d{1,9})")
 MOST_BITS = 128
 MOST_EXPONENT_BITS = 16
@@ -99,7 +98,7 @@ FORMATS: dict[str, AnyFormat] = {
 }
 #: Names of the formats that a spelling of sign, exponent and fraction may also reach.
 BY_PARTS: dict[AnyFormat, str] = {
-    replace(entry, name=""): name for name, entry in FORMATS.items() if isinstance(entry, SignMagnitudeFormat)
+    replace(entry, name=""): name for name, entry in FORMATS.items() if entry.family == SIZES
 }
 BY_LOWER_CASE = {name.lower(): name for name in FORMATS}
 
@@ -128,7 +127,7 @@ def _built(spelling: str, exponent_first: bool, zero_exponent: int | None) -> An
         return FORMATS[BY_LOWER_CASE[spelling.lower()]]
     bare = re.sub(r"\s*\+\s*", "+", spelling)
     head, *options = bare.split(" ") if bare else [""]
-    match = SIZES.fullmatch(head)
+    match = SPELLING.fullmatch(head)
     if match is None:
         close = near_misses(head.lower(), BY_LOWER_CASE)
         hint = f"; {close}" if close.startswith("did") else ""
@@ -279,7 +278,7 @@ def size_format(fmt: AnyFormat) -> SignMagnitudeFormat:
 
     Raises TypeError in any other format.
     """
-    if fmt.family != SIGN_AND_SIZE:
+    if fmt.family != SIZES:
         raise TypeError(f"{fmt} has no sign, exponent and size")
     return fmt
 
@@ -323,6 +322,6 @@ def value_or_none(fmt: AnyFormat, pattern: AnyPattern) -> Fraction | None:
     >>> value_or_none(half, half.infinity), value_or_none(half, half.zero)
     (None, Fraction(0, 1))
     """
-    if fmt.family == SIGN_AND_SIZE and fmt.kind(pattern) in {"infinity", "not a number"}:
+    if fmt.family == SIZES and fmt.kind(pattern) in {"infinity", "not a number"}:
         return None
     return fmt.value(pattern)

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from chalkpoint.numbers.formats import FixedFormat, FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.parts import Block, Rail
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -39,33 +39,33 @@ def format_of(step: Step, question: Question) -> Any:
     return question.format
 
 
-def exponent_leads(row: Row, fmt: Any) -> bool:
+def exponent_leads(row: Row, fmt: AnyFormat) -> bool:
     """Tell whether *row*'s exponent stands left of its mantissa."""
-    order = row.in_order or (fmt.order if isinstance(fmt, SignMagnitudeFormat) else "")
+    order = row.in_order or (fmt.order if fmt.family == SIZES else "")
     if order:
         fields = order.split()
         return fields.index("exponent") < fields.index("fraction")
-    return isinstance(fmt, FloatFormat) and fmt.exponent_first
+    return fmt.family == FLOATING and fmt.exponent_first
 
 
-def exponent_weights(fmt: Any) -> tuple[int, ...]:
+def exponent_weights(fmt: AnyFormat) -> tuple[int, ...]:
     """Return the place values of *fmt*'s exponent; none where it has no exponent."""
-    return () if isinstance(fmt, FixedFormat) else tuple(fmt.exponent.weights())
+    return () if fmt.family == WHOLE else tuple(fmt.exponent.weights())
 
 
-def top_code(fmt: Any) -> str:
+def top_code(fmt: AnyFormat) -> str:
     """Return the code that says what the first place of *fmt*'s mantissa weighs."""
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return fmt.field.kind
-    return "unsigned" if isinstance(fmt, SignMagnitudeFormat) else "two's complement"
+    return "unsigned" if fmt.family == SIZES else "two's complement"
 
 
-def headings_of(fmt: Any) -> tuple[str, str, str, str]:
+def headings_of(fmt: AnyFormat) -> tuple[str, str, str, str]:
     """Return what stands over the fields of *fmt*: mantissa, exponent, decimal values, tray."""
     name = "mantissa"
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         name = "fraction"
-    elif isinstance(fmt, FixedFormat):
+    elif fmt.family == WHOLE:
         name = "fixed point" if fmt.places else "whole number"
     return name, "exponent", "decimal", "tray"
 
@@ -94,7 +94,7 @@ def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
         for first, found in sides.items()
     }
     signed = [rail for rail in rails if rail.sign]
-    orders = [fmt.order for fmt in formats if isinstance(fmt, SignMagnitudeFormat)]
+    orders = [fmt.order for fmt in formats if fmt.family == SIZES]
     return Fields(
         before=widths[True],
         after=widths[False],

@@ -9,7 +9,7 @@ from functools import lru_cache, partial
 from typing import Any
 
 from chalkpoint.numbers.lanes import Lanes, positions
-from chalkpoint.numbers.named import is_school, value_or_none
+from chalkpoint.numbers.named import AnyFormat, is_school, value_or_none
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.followed import Part, follow, held_in, parts_of
@@ -164,7 +164,7 @@ def _slots(methods: tuple[Method, ...], line: Line) -> Slots:
 
 
 def _believed(
-    lanes: Lanes, first: Page, right: Method, held: list[Method], fmt: Any
+    lanes: Lanes, first: Page, right: Method, held: list[Method], fmt: AnyFormat
 ) -> tuple[list[Page], list[int]]:
     """Return the last pages, of the right method first, and where every line of a faulty one is right."""
     methods = dict(enumerate([right, *held]))

@@ -11,11 +11,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import scaled, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
@@ -41,7 +40,7 @@ __all__ = [
 Expected = Callable[[Working], str]
 
 
-def text_of(row: Row, fmt: Any) -> str:
+def text_of(row: Row, fmt: AnyFormat) -> str:
     """Return the digits of *row* as they are read aloud: with the extra sign place that counts, and their point.
 
     The point of a mantissa of the format's own width stands where the format has it, and is left out.

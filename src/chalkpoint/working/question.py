@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import write_exact, write_value
@@ -139,18 +138,18 @@ class Question:
             return [write_value(value, point=self.course.point) for value in self.values]
         return [self.show(pattern) for pattern in self.patterns]
 
-    def show(self, pattern: Any) -> str:
+    def show(self, pattern: AnyPattern) -> str:
         """Return the value of *pattern* as a sentence shows it."""
         return show_pattern(self.format, pattern, self.course.point)
 
 
-def show_pattern(fmt: Any, pattern: Any, point: str) -> str:
+def show_pattern(fmt: AnyFormat, pattern: AnyPattern, point: str) -> str:
     """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none."""
     value = value_or_none(fmt, pattern)
     if value is not None:
         minus_zero = value == 0 and getattr(pattern, "sign", 0) == 1
         return "\u22120" if minus_zero else write_value(value, point=point)
-    if fmt.kind(pattern) == "not a number":
+    if size_format(fmt).kind(pattern) == "not a number":
         return "not a number"
     return "\u2212infinity" if pattern.sign else "infinity"
 
@@ -245,7 +244,7 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
     )
 
 
-def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], str]:
+def _parted(kind: Operation, entries: list[str], fmt: AnyFormat) -> tuple[list[str], str]:
     """Return the operand's entries, and the format's spelling behind them."""
     entries = [entry for entry in map(clean, entries) if entry]
     if len(entries) == 1 and "," in entries[0]:
@@ -259,7 +258,7 @@ def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], s
     raise EntryError(_wrong_number(kind, entries, fmt))
 
 
-def _wrong_number(kind: Operation, entries: list[str], fmt: Any) -> str:
+def _wrong_number(kind: Operation, entries: list[str], fmt: AnyFormat) -> str:
     wanted = kind.wants or {0: "no operand", 1: "one operand", 2: "two operands"}[kind.operands]
     got = f"got {len(entries)} ({', '.join(entries)})" if entries else "got none"
     examples = {

@@ -14,6 +14,7 @@ from typing import Any, TypeAlias
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.symbolic import Condition, Integer
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.page import AnyPage
 
 __all__ = ["Slots", "all_written_alike", "key_of_page", "run_each", "run_in_lanes", "slots_of_methods"]
 
@@ -36,7 +37,7 @@ def slots_of_methods(methods: Mapping[int, Method], lines: Iterable[Line]) -> Sl
     return tuple(columns)
 
 
-def _leave(page: Any, context: Any) -> Any:
+def _leave(page: AnyPage, context: Any) -> Any:
     return page
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
@@ -169,7 +169,7 @@ def _carries(item: Item, name: str) -> str:
     if not has_carries(item, name):
         return ""
     fmt = item.question.format
-    return carries_of(item.working)[-(fmt.bits if isinstance(fmt, FixedFormat) else fmt.mantissa_bits) :]
+    return carries_of(item.working)[-(fmt.digits if fmt.family == SIZES else fmt.mantissa_bits) :]
 
 
 def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:

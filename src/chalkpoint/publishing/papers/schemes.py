@@ -7,7 +7,7 @@ from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.typst.document import working_data
@@ -167,9 +167,10 @@ def pointed(item: Item, text: str) -> str:
     return " ".join(fields)
 
 
-def _with_its_point(fmt: Any, text: str) -> str:
+def _with_its_point(fmt: AnyFormat, text: str) -> str:
     try:
-        return str(fmt.write(fmt.read(text), point=True))
+        pattern: AnyPattern = fmt.read(text)
+        return fmt.write(pattern, point=True)
     except EntryError:  # a word, a value, or a row that is too long
         return text
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
+from chalkpoint.numbers.named import float_format
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -57,7 +58,7 @@ class PointWriter(StepWriter):
                 for loss in facts["losses"]
             )
         elif point.kind == "more bits":
-            facts["has"] = fmt.mantissa_bits
+            facts["has"] = float_format(fmt).mantissa_bits
         elif point.kind == "special":
             facts["word"] = facts["word"].replace("minus ", "\u2212")
         elif point.kind == "other method":
