@@ -22,6 +22,7 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working.course import Course
 
@@ -297,7 +298,7 @@ class Find:
             return []
         return nearest_requests(self._source.atlas, self.terms)
 
-    def to_dict(self, questions: Sequence[Found] = ()) -> dict[str, Any]:
+    def to_dict(self, questions: Sequence[Found] = ()) -> JsonObject:
         """Return the request, its count and *questions* as JSON keys (chalkpoint.find/1)."""
         contradicting = self.contradiction
         return {

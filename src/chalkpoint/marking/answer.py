@@ -188,9 +188,9 @@ def _asked_in(question: Question) -> Question:
 
 def as_meant(question: Question, reading: Reading, line: str = "answer") -> tuple[Reading, tuple[str, ...]]:
     """Return *reading* as its writer means it, its fields whole, and the manners in which it is written."""
-    fmt = question.float_format
     if reading.word or not asks_for_bits(question, line) or reading.lead:
         return reading, ()
+    fmt = question.float_format
     manners = ["in hexadecimal"] if reading.hexadecimal and question.course.hexadecimal == "hidden" else []
     if reading.swapped:
         manners.append("fields in the other order")
@@ -250,11 +250,11 @@ def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
 
 def _spelling(question: Question, reading: Reading, line: str) -> str:
     """Return the fields as they stand, a value as the course writes it, or a word."""
-    fmt = question.float_format
     if not asks_for_bits(question, line):
         if reading.word == "zero":
             return "0"
         return "" if reading.value is None else write_value(reading.value, point=question.course.point)
+    fmt = question.float_format
     if reading.word:
         return str(fmt.write(fmt.zero)) if reading.word == "zero" else reading.word
     if reading.bare and reading.exponent and not reading.power:

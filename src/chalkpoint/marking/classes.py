@@ -13,6 +13,7 @@ from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
 from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["SCHEMA", "mark", "mark_scripts"]
@@ -23,12 +24,12 @@ WAITING = 3  # chunks a process may have waiting: what bounds the memory
 
 
 def mark(
-    papers: str | Path | Mapping[str, Any],
+    papers: str | Path | JsonMapping,
     answers: str | Path | Iterable[Any],
     *,
     overrides: str | Path | None = None,
     workers: int = 1,
-) -> dict[str, Any]:
+) -> JsonObject:
     """Return the class marked, as a chalkpoint.marks/1 object.
 
     papers     the papers.json of a set, or the object in it

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json
+from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.setting.schemes import Mark, scheme_for
 from chalkpoint.working.course import Course, course_from
@@ -121,12 +121,12 @@ def with_habits(papers: Papers, course: Course) -> Papers:
     return replace(papers, course=papers.course.with_(**habits), variants=variants)
 
 
-def _paper(entry: dict[str, Any], course: Course) -> Paper:
+def _paper(entry: JsonObject, course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
 
-def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
     given = entry.get("operands", [])
     if not isinstance(given, list | tuple) or not all(isinstance(one, str) for one in given):
         raise EntryError(f'question {number}: its operands are texts, such as ["6.5", "1.25"]')
@@ -151,7 +151,7 @@ def _whole(value: Any, what: str) -> int:
     return int(value)
 
 
-def _point(entry: dict[str, Any]) -> Mark:
+def _point(entry: JsonObject) -> Mark:
     kind = entry.get("kind", "M")
     return Mark(
         entry["rule"],

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import AnyPattern
@@ -65,9 +65,9 @@ class PointMark:
         could = self.point.marks if could is None else could
         return replace(self, marks=0, why=why, for_teacher=True, could=could, group=group)
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "rule": self.point.rule,
             "marks": self.marks,
             "of": self.point.marks,

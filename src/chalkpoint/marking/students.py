@@ -18,12 +18,13 @@ from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.marking.ways import is_workable
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.question import Question
 
 __all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
 
-Entry: TypeAlias = "dict[str, Any]"
+Entry: TypeAlias = JsonObject
 Kept = TypeVar("Kept")
 KEPT_ANSWERS = 6_000  # whose marks are kept: the usual ones of a class's variants
 KEPT_SCRIPTS = 3_000  # whose diagnoses are kept: few pupils write the same throughout

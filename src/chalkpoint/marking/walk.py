@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import AnyPage
 
@@ -206,7 +207,7 @@ class Walker:
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
-        details: dict[str, Any] = {}
+        details: JsonObject = {}
         if own:
             status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
         elif correct:

@@ -7,14 +7,14 @@ standard that `tests/publishing/qti.rng` spells out, and no more is claimed.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterable, Iterator
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Paper, papers_from
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_exact
 from chalkpoint.numbers.named import is_school
@@ -124,12 +124,12 @@ def _declare_outcome(root: Element, name: str, value: int) -> None:
     SubElement(SubElement(declared, "qti-default-value"), "qti-value").text = str(value)
 
 
-def has_items(table: Mapping[str, Any]) -> bool:
+def has_items(table: JsonMapping) -> bool:
     """Tell whether every variant of *table*, chalkpoint.papers/1, has a question whose final answer earns marks."""
     return all(any(True for _ in _taken(paper)) for paper in papers_from(table).variants.values())
 
 
-def package(table: Mapping[str, Any]) -> bytes:
+def package(table: JsonMapping) -> bytes:
     """Return every variant of *table*, chalkpoint.papers/1, as a test with its items and manifest, in one zip file.
 
     Raises EntryError where no question of the papers has one final answer.
@@ -160,7 +160,7 @@ def package(table: Mapping[str, Any]) -> bytes:
     return _zipped({"imsmanifest.xml": _written(manifest), **files})
 
 
-def _words(table: Mapping[str, Any]) -> dict[tuple[int, int], str]:
+def _words(table: JsonMapping) -> dict[tuple[int, int], str]:
     """Return what each question asks in words, by variant and number."""
     return {
         (int(paper.get("variant", 1)), int(entry.get("question", number))): str(entry.get("words", ""))

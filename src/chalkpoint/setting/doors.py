@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
@@ -34,7 +33,7 @@ EXPLAINED = ("add", "subtract", "multiply", "divide", "encode")
 LEAST_TERMS = 2
 OF_ONE = {"to": "convert", "about": "explain", "terms": "sum"}  # keys, and the operation that has each
 
-Entry = dict[str, Any]
+Entry = JsonObject
 
 
 class RefusedError(EntryError):

@@ -12,6 +12,7 @@ from typing import Any
 
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
@@ -176,7 +177,8 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
-    long = asked.course.float_format.mantissa_bits > MOST_HANDY_BITS
+    fmt = asked.course.number_format
+    long = fmt.family == FLOATING and fmt.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
     if operation not in PAIR_OPERATIONS:

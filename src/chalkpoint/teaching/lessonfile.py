@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
     Finder,
@@ -82,7 +82,7 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
 
 
 def lesson_from(
-    table: Mapping[str, Any], *, where: str = "", folder: Path | None = None, finder: Finder | None = None
+    table: JsonMapping, *, where: str = "", folder: Path | None = None, finder: Finder | None = None
 ) -> Lesson:
     """Return the lesson in *table*; *where* opens the sentence of an error, *folder* holds its course.
 
@@ -182,7 +182,7 @@ class PartReader:
             **self._own(entry, kind, working),
         )
 
-    def _own(self, entry: Mapping[str, Any], kind: str, working: Working) -> dict[str, Any]:
+    def _own(self, entry: JsonMapping, kind: str, working: Working) -> JsonObject:
         """Return what only parts of *kind* have."""
         match kind:
             case "faded":
@@ -197,7 +197,7 @@ class PartReader:
                 return {"choices": hinge_choices(working, entry.get("beliefs"))}
         return {}
 
-    def _questions(self, entry: Mapping[str, Any], kind: str) -> list[Question]:
+    def _questions(self, entry: JsonMapping, kind: str) -> list[Question]:
         """Return the part's question, then its parallels; none for a part that has no question."""
         names = tuple(entry.get("names", ()))
         if "question" in entry and "find" in entry:
@@ -213,7 +213,7 @@ class PartReader:
             f"or find = {PART_KEYS['find'][1]}"
         )
 
-    def _found(self, entry: Mapping[str, Any], names: tuple[str, ...]) -> list[Question]:
+    def _found(self, entry: JsonMapping, names: tuple[str, ...]) -> list[Question]:
         operation = entry.get("operation", "subtract")
         if operation not in OPERATIONS:
             raise EntryError(f"operation = {operation!r} is not taken; {near_misses(operation, OPERATIONS)}")

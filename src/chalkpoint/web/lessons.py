@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import PART_KEYS, lesson_from
@@ -69,7 +69,7 @@ def lesson_in(text: str) -> Lesson:
     return lesson_from(table, where=WHERE)
 
 
-def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
+def text_of_form(form: Form, course: JsonMapping) -> str:
     """Return the lesson that the form describes; rows without a kind are left out."""
     columns = {key: form.texts(f"p-{key}") for key in PART_KEYS}
     rows = []
@@ -92,7 +92,7 @@ def _number(text: str) -> int | str:
     return int(text) if text.isascii() and text.isdigit() else text
 
 
-def tables_of(text: str) -> dict[str, Any]:
+def tables_of(text: str) -> JsonObject:
     """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML."""
     try:
         table = load_toml(text)
@@ -110,6 +110,6 @@ def _shown(key: str, value: Any) -> Any:
     return separator.join(map(str, value)) if isinstance(value, list) else value
 
 
-def lesson_of_questions(title: str, course: Course, parts: Sequence[Mapping[str, Any]]) -> str:
+def lesson_of_questions(title: str, course: Course, parts: Sequence[JsonMapping]) -> str:
     """Return the text of a lesson with *parts*."""
     return write_toml({"title": title, "course": course_table(course), "part": list(parts)})

@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
@@ -128,7 +128,7 @@ class Course:
             )
         return self.number_format
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the course as JSON keys, in a fixed order."""
         table = asdict(self) | {"accepts": list(self.accepts)}
         for key in ("takes", "refuses"):
@@ -220,7 +220,7 @@ def read_course(path: str | Path) -> Course:
     return course_from(table, where=f"{path}: ")
 
 
-def course_from(table: dict[str, Any], *, where: str = "") -> Course:
+def course_from(table: JsonObject, *, where: str = "") -> Course:
     """Return the course in *table*; *where* opens the sentence of an error."""
     if not isinstance(table, dict):
         raise EntryError(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
@@ -36,7 +36,7 @@ LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from itertools import takewhile
 from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import FieldPlan, plan_fields
 from chalkpoint.publishing.papers.measures import LEFT, Sheet
@@ -17,7 +18,7 @@ from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
 
 __all__ = ["Block", "Placed", "Side", "box_row", "flow", "headings_of", "inline", "text_block"]
 
-Data = dict[str, Any]
+Data = JsonObject
 LEAST_PAD, USUAL_PAD = 3.0, 7.0  # above a question
 
 

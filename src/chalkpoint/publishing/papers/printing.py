@@ -8,6 +8,7 @@ from importlib.resources import files
 from io import BytesIO
 from typing import Any, NamedTuple
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
@@ -57,7 +58,7 @@ USE = 5.4  # mm, the line over a spare row
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 class Field(NamedTuple):

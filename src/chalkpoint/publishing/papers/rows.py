@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import digits_of, point_in
@@ -19,7 +18,7 @@ from chalkpoint.working.working import Working
 
 __all__ = ["boxes_for", "has_carries", "label_of", "lines_of", "rows_of", "spare_for", "words_of"]
 
-Data = dict[str, Any]
+Data = JsonObject
 
 ROWS: dict[str, tuple[str, ...]] = {
     "decode": (),
@@ -170,8 +169,9 @@ def _shown(item: Item, name: str) -> Data:
 def _filled(working: Working, name: str) -> Data:
     row = written_row(working, name)
     assert row is not None  # noqa: S101 - only lines that were written are shown
-    fmt = working.question.float_format
-    digits = {"mantissa": row.bits, "exponent": row.exponent_bits or " " * fmt.exponent_bits}
+    fmt = working.question.format
+    empty = "" if fmt.family == WHOLE else " " * fmt.exponent_bits
+    digits = {"mantissa": row.bits, "exponent": row.exponent_bits or empty}
     tray = row.lost if name in WITH_A_TRAY else None
     return _row("filled", name, fmt, digits, tray=tray)
 

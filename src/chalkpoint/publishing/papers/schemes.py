@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.publishing.papers.printing import template
@@ -47,7 +47,7 @@ LONG = (
     14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
 )
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def solutions_source(papers: Papers) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import Kept, kept_to_dict
 from chalkpoint.teaching.lesson import Choice
@@ -15,7 +16,7 @@ __all__ = ["SCHEMA", "room_from_dict", "room_to_dict"]
 SCHEMA = "chalkpoint.room/1"
 
 
-def room_to_dict(room: Room) -> dict[str, Any]:
+def room_to_dict(room: Room) -> JsonObject:
     """Return *room* as JSON keys; nothing in it was written by a pupil but a line the class follows."""
     return {
         "schema": SCHEMA,
@@ -31,7 +32,7 @@ def room_to_dict(room: Room) -> dict[str, Any]:
     }
 
 
-def _round_to_dict(asked: Round) -> dict[str, Any]:
+def _round_to_dict(asked: Round) -> JsonObject:
     return {
         "number": asked.number,
         "rule": asked.rule,
@@ -64,7 +65,7 @@ def room_from_dict(data: Any) -> Room:
         raise EntryError(f"this room was not kept whole ({reason}); open a new one") from reason
 
 
-def _room(data: dict[str, Any]) -> Room:
+def _room(data: JsonObject) -> Room:
     return Room(
         word=data["word"],
         course=course_from(data["course"]),
@@ -78,7 +79,7 @@ def _room(data: dict[str, Any]) -> Room:
     )
 
 
-def _round(data: dict[str, Any]) -> Round:
+def _round(data: JsonObject) -> Round:
     choices = tuple(Choice(**choice) for choice in data["choices"])
     asked = Round(**{**data, "choices": choices})
     if asked.state not in {OPEN, CLOSED, SHOWN} or asked.kind not in {LINE, LETTERS}:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import Kept, kept_to_dict
 from chalkpoint.teaching.practising.session import Done, Practice, Said
@@ -15,7 +16,7 @@ __all__ = ["SCHEMA", "practice_from_dict", "practice_to_dict"]
 SCHEMA = "chalkpoint.practice/1"
 
 
-def practice_to_dict(practice: Practice) -> dict[str, Any]:
+def practice_to_dict(practice: Practice) -> JsonObject:
     """Return *practice* as JSON keys."""
     return {
         "schema": SCHEMA,
@@ -37,7 +38,7 @@ def practice_to_dict(practice: Practice) -> dict[str, Any]:
     }
 
 
-def _done_to_dict(done: Done) -> dict[str, Any]:
+def _done_to_dict(done: Done) -> JsonObject:
     return asdict(done) | {"hints": [list(pair) for pair in done.hints]}
 
 
@@ -60,7 +61,7 @@ def practice_from_dict(data: Any) -> Practice:
         raise EntryError(f"this session was not kept whole ({reason}); begin a new one") from reason
 
 
-def _practice(data: dict[str, Any]) -> Practice:
+def _practice(data: JsonObject) -> Practice:
     kept = {key: value for key, value in data.items() if key != "schema"}
     return Practice(
         **{
@@ -77,5 +78,5 @@ def _practice(data: dict[str, Any]) -> Practice:
     )
 
 
-def _done(data: dict[str, Any]) -> Done:
+def _done(data: JsonObject) -> Done:
     return Done(**{**data, "hints": tuple((rule, depth) for rule, depth in data["hints"])})

@@ -243,7 +243,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
     "encode": _storing("encode"),
     "negate": Declaration(
         method=lambda course, name: WHOLE_NEGATING,
-        begin=lambda question: Page(0, 0, question.format.field.read(question.patterns[0]), 0),
+        begin=lambda question: Page(0, 0, question.fixed_format.field.read(question.patterns[0]), 0),
         end=_end_of_negating,
         answer=_answer_of_negating,
         shown=_row_negated,
@@ -257,7 +257,9 @@ WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
         begin=lambda question: Extremes(),
         end=extremes_end,
         answer=extremes_written,
-        exact=lambda question: question.format.value(whole_extremes(question.format)["largest positive"]),
+        exact=lambda question: question.fixed_format.value(
+            whole_extremes(question.fixed_format)["largest positive"]
+        ),
         writer=value_words.writer,
         shown=extreme_shown,
     ),

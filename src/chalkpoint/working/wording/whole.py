@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
@@ -182,7 +183,7 @@ class WholeWriter(StepWriter):
     def _cut_rows(self, step: Step, found: Facts) -> list[Row]:
         after = step.after
         width = max(self.fixed.bits, width_of(after.total, unsigned=False))
-        marks: dict[str, Any] = {"lost": found["lost"], "lost_value": found["worth"]}
+        marks: JsonObject = {"lost": found["lost"], "lost_value": found["worth"]}
         return [digits_row("kept", after.total, width, self.fixed.places, valued=True, **marks)]
 
     def _judge(self, step: Step) -> Told:
