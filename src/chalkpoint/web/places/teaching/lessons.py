@@ -10,10 +10,10 @@ from chalkpoint.publishing.board import board, board_script
 from chalkpoint.records import kept
 from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lesson import KINDS
-from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.lessonfile import STARTING, lesson_of
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.examples import move, worked_example
-from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
+from chalkpoint.web.lessons import lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.places.work import working_asked
