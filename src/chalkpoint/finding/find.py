@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, partial
-from typing import Any
 
 from chalkpoint.finding.atlas import Watch, atlas_for
 from chalkpoint.finding.brute import Brute, is_small, space_size
@@ -15,13 +14,13 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
-from chalkpoint.finding.found import Found
+from chalkpoint.finding.found import Found, Given
 from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_named
 from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
-from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working.course import Course
@@ -138,7 +137,7 @@ class Find:
     def _brute(self, terms: Sequence[Term]) -> Brute:
         return Brute(self.operation, self.course, terms, normalised=not self._every, watch=self._watch)
 
-    def _case(self, given: tuple[Any, ...]) -> Any:
+    def _case(self, given: Given) -> AnyCase:
         if not self._in_pairs:
             return worked(self.operation, self.course, given)
         return case_of(self.operation, self.course, *given)
@@ -161,7 +160,7 @@ class Find:
         """The 95% interval of an estimate (Wilson's), None where the count is exact."""
         return None if self.exact or not isinstance(self._source, Estimate) else self._source.interval
 
-    def _number_of(self, given: tuple[Any, ...]) -> int | None:
+    def _number_of(self, given: Given) -> int | None:
         return self._source.number_of(*given) if isinstance(self._source, Selection) else None
 
     @property
@@ -169,7 +168,7 @@ class Find:
         """What answers the request: diagrams, or how its questions are looked at."""
         return ROADS[type(self._source)]
 
-    def _found(self, number: int | Callable[[], int | None] | None, given: tuple[Any, ...]) -> Found:
+    def _found(self, number: int | Callable[[], int | None] | None, given: Given) -> Found:
         return Found(number, self.operation, self.course, given)
 
     def __getitem__(self, number: int) -> Found:
@@ -340,7 +339,7 @@ class _AllPairs:
         self.course = course
         self.count = space_size(course.float_format, normalised=False)
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+    def pairs(self, numbers: Sequence[int]) -> list[Given]:
         """Return several pairs by their numbers."""
         single = Space("add", self.course.float_format, "all patterns", 0)
         bits = self.course.number_format.bits
@@ -348,7 +347,7 @@ class _AllPairs:
             (*single.item(number >> bits), *single.item(number & ((1 << bits) - 1))) for number in numbers
         ]
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> list[tuple[int, Given]]:
         """Refuse: the simplest of all pairs are not ranked where they cannot be listed."""
         raise EntryError(
             f"the simplest of all pairs cannot be ranked in {self.course.format}; "

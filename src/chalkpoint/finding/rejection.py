@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.finding.brute import space_size
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.numbers.carriers import Number, Truth
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.lanes import Lanes, positions
 from chalkpoint.numbers.symbolic import integer
@@ -47,19 +47,19 @@ class RandomPairs:
     def _random(self, places: int) -> list[int]:
         return [self._rng.getrandbits(self.lanes.count) for _ in range(places)]
 
-    def _mantissa(self, fmt: FloatFormat, *, normalised: bool) -> Any:
+    def _mantissa(self, fmt: FloatFormat, *, normalised: bool) -> Number:
         row = self._random(fmt.mantissa_bits)
         if normalised:
             row[-2] = self.lanes.opposite(row[-1])
         return integer(self.lanes, row)
 
-    def _exponent(self, fmt: FloatFormat) -> Any:
+    def _exponent(self, fmt: FloatFormat) -> Number:
         return integer(self.lanes, [*self._random(fmt.exponent_bits), self.lanes.no]) + fmt.lowest_exponent
 
     def meeting(self, operation: str, terms: Sequence[Term]) -> int:
         """Return those that meet every term, as a mask."""
         case = case_of(operation, self.course, self.first, self.second)
-        met: Any = True
+        met: Truth = True
         for term in terms:
             met = met & term.meets(case)
             if met is False:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
@@ -20,8 +20,8 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fitting import fit
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import AnyFormat, format_called, is_school, value_or_none
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -239,7 +239,7 @@ def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:
     return run.isdigit() and not reading.exponent and fmt.mantissa_bits + 1 < len(run) < fmt.bits
 
 
-def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
+def _pattern_of(value: Fraction, fmt: FloatFormat) -> Pattern | None:
     """Return the pattern that is exactly *value*, or None."""
     if value == 0:
         return fmt.zero
@@ -305,13 +305,13 @@ def _one_whole(question: Question, part: str) -> Answer:
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)
     if low in WORDS:
         word = WORDS[low]
-        return Answer(
-            reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True
-        )
+        zero: AnyPattern = fmt.zero
+        return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
     run = "" if low in SPECIALS else _bits(part, fmt)
     if not run:
         return _operand(question, part, fmt, reading)
-    return Answer(reading._replace(digits=run), str(fmt.write(fmt.read(run))), readable=True)
+    pattern: AnyPattern = fmt.read(run)
+    return Answer(reading._replace(digits=run), fmt.write(pattern), readable=True)
 
 
 def _bits(part: str, fmt: AnyFormat) -> str:
@@ -351,7 +351,7 @@ def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) ->
     return Answer(reading, str(fmt.write(pattern)) if exact else part, manners, readable=True, values=values)
 
 
-def _stored(value: Fraction | None, course: Course) -> Any:
+def _stored(value: Fraction | None, course: Course) -> AnyPattern:
     """Return the pattern that *value* is stored as; None where it has none."""
     try:
         return None if value is None else store(value, course)

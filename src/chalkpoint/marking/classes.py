@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import islice
 from pathlib import Path
-from typing import Any
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
@@ -25,7 +24,7 @@ WAITING = 3  # chunks a process may have waiting: what bounds the memory
 
 def mark(
     papers: str | Path | JsonMapping,
-    answers: str | Path | Iterable[Any],
+    answers: str | Path | Iterable[Row | JsonObject],
     *,
     overrides: str | Path | None = None,
     workers: int = 1,
@@ -49,11 +48,13 @@ def mark(
     return {"schema": SCHEMA, "title": read.title, "students": list(entries)}
 
 
-def _rows(answers: str | Path | Iterable[Any]) -> Iterator[Row]:
+def _rows(answers: str | Path | Iterable[Row | JsonObject]) -> Iterator[Row]:
     if isinstance(answers, str | Path):
         return read_answers(answers)
     kept = list(answers)
-    return rows_in(kept) if kept and isinstance(kept[0], dict) else iter(kept)
+    if kept and isinstance(kept[0], dict):
+        return rows_in(kept)
+    return (row for row in kept if not isinstance(row, dict))
 
 
 def mark_scripts(

@@ -158,7 +158,7 @@ class Asker:
         """Return the course of some choices, the house's own for the rest."""
         key = tuple(chosen.get(name) or self.values[name][0] for name in COURSE_KEYS)
         if key not in self.courses:
-            self.courses[key] = Course(**dict(zip(COURSE_KEYS.values(), key, strict=True)))  # type: ignore[arg-type]
+            self.courses[key] = Course().with_(**dict(zip(COURSE_KEYS.values(), key, strict=True)))
         return self.courses[key]
 
     def question(self, text: str, course: Course) -> Question | None:

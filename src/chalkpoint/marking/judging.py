@@ -214,10 +214,10 @@ def known_lines(question: Question, sheet: Sheet) -> set[str]:
     return (names | more) - {"answer", "read"}
 
 
-def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple]:  # type: ignore[type-arg]
+def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple[Reading, ...]]:
     """Return the lines read; raise EntryError for a line this question has not."""
     known = known_lines(question, sheet)
-    read = {}
+    read: dict[str, tuple[Reading, ...]] = {}
     for name, text in lines.items():
         line = ALIASES.get(name, name)
         if line not in known:

@@ -6,7 +6,6 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
@@ -87,7 +86,7 @@ def read_papers(path: str | Path) -> Papers:
         raise EntryError(f"{path}: {reason}") from reason
 
 
-def papers_from(table: Any) -> Papers:
+def papers_from(table: object) -> Papers:
     """Return the papers in *table*, a chalkpoint.papers/1 object.
 
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "title": "Gauges", "papers": [
@@ -143,10 +142,11 @@ def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
     return Asked(number, question, total, points, alone, entry.get("kind", "work"))
 
 
-def _whole(value: Any, what: str) -> int:
+def _whole(value: object, what: str) -> int:
     """Return a whole number of the papers; a text of digits is one too."""
-    is_digits = isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS
-    if not is_digits and (not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS):
+    if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS:
+        return int(value)
+    if not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS:
         raise EntryError(f"{what} {str(value)[:40]!r} of the papers is not taken; give a whole number")
     return int(value)
 

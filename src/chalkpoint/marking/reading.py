@@ -407,7 +407,8 @@ def part_fields(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[st
         return bare, "", False
     ends = [fmt.mantissa_bits, fmt.exponent_bits]
     if len(groups) == 2 and lengths == (ends if fmt.exponent_first else ends[::-1]) and ends[0] != ends[1]:
-        return (*(groups if fmt.exponent_first else groups[::-1]), True)  # type: ignore[return-value]
+        exponent, mantissa = groups[::-1] if fmt.exponent_first else groups
+        return mantissa, exponent, True
     nibbles = count == fmt.bits and set(lengths[:-1]) == {4} and "." not in bare
     if len(groups) > 1 and not nibbles:
         edge, others = (groups[0], groups[1:]) if fmt.exponent_first else (groups[-1], groups[:-1])

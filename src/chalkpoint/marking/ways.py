@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
-from typing import Any
 
 from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.numbers.errors import EntryError
@@ -22,6 +21,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import (
     begin,
     context_of,
@@ -228,7 +228,7 @@ def _lines_of(part: str, method: Method, operation: str) -> list[Line]:
     return [line for line in method.lines if not part or line.name in parts_of(operation)[part]]
 
 
-def _begin(question: Question, part: str) -> Any:
+def _begin(question: Question, part: str) -> AnyPage:
     """Return the page before anything is done for *part*: what stands before it is right."""
     page = begin(question)
     if not part:

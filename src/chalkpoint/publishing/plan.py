@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
@@ -32,7 +31,7 @@ STORING = "store-"  # what the lines of a conversion that write the new format b
 LEAST_EXPONENT = 2  # columns, where an exponent is only ever written as an integer
 
 
-def format_of(step: Step, question: Question) -> Any:
+def format_of(step: Step, question: Question) -> AnyFormat:
     """Return the format whose fields *step* writes."""
     if question.target is not None and step.rule.startswith(STORING):
         return question.target.number_format
@@ -80,7 +79,7 @@ class Fields:
     sign_inside: bool
 
 
-def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
+def fields_of(blocks: Iterable[Block], formats: Iterable[AnyFormat]) -> Fields:
     """Return the columns that the rails of *blocks* need, under *formats*."""
     rails = [item for block in blocks for item in block.items if isinstance(item, Rail)]
     sides = {

@@ -17,7 +17,7 @@ from chalkpoint.marking.papers import Asked, Paper, papers_from
 from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_exact
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyPattern, is_school
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import Question
@@ -52,7 +52,8 @@ def spellings(question: Question, answer: str) -> tuple[str, ...]:
         plain = (answer.replace(MINUS, "-"), exact)
         return tuple(dict.fromkeys((*plain, *(text.replace("-", MINUS) for text in plain))))
     if set(answer) <= set("01 "):
-        pointed = fmt.write(fmt.read(answer), point=True)
+        pattern: AnyPattern = fmt.read(answer)
+        pointed = fmt.write(pattern, point=True)
         return tuple(dict.fromkeys((answer, answer.replace(" ", ""), pointed, pointed.replace(" ", ""))))
     return (answer,)
 

@@ -6,7 +6,6 @@ import re
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
@@ -180,7 +179,7 @@ def _check(
             raise place.refuse(key, f"{key} = {_shown(value)} is not taken; write {accepted}")
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     return f'"{value}"' if isinstance(value, str) else str(value)
@@ -194,7 +193,7 @@ def _table(table: JsonObject, name: str, keys: dict[str, Key], top: Place) -> Js
     return found
 
 
-def _course(value: Any, top: Place, folder: Path) -> Course:
+def _course(value: object, top: Place, folder: Path) -> Course:
     if value is None:
         return Course()
     if isinstance(value, str):

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from random import Random
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import SIZES, WHOLE
@@ -16,6 +15,7 @@ from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
@@ -53,7 +53,7 @@ def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Itera
     """
     wanted, rng = set(demands), Random(seed)
     signed = {demand for demand in wanted if demand.startswith("sign")}
-    seen: set[Any] = set()
+    seen: set[QuestionKey] = set()
     found = since = 0
     while found < n and since <= PATIENCE:
         since += 1
@@ -181,7 +181,7 @@ def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = Fa
     return fmt.field.write(number or 1)
 
 
-def _pattern(fmt: AnyFormat, middle: int, rng: Random) -> Any:
+def _pattern(fmt: AnyFormat, middle: int, rng: Random) -> AnyPattern:
     """Return the pattern of a number other than zero, its exponent near *middle*."""
     low, high = _exponents(fmt)
     exponent = min(max(middle + rng.randint(-APART // 2, APART // 2), low), high)

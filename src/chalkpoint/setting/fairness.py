@@ -6,7 +6,6 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
-from typing import Any
 
 from chalkpoint.numbers.lanes import Lanes, positions
 from chalkpoint.numbers.named import AnyFormat, is_school, value_or_none
@@ -106,7 +105,7 @@ def judge(question: Question) -> Fairness:
 
 def judge_all(questions: Sequence[Question]) -> list[Fairness]:
     """Return what `judge` does for each of *questions*; many of one kind are worked together, in lanes."""
-    groups: dict[Any, list[int]] = defaultdict(list)
+    groups: dict[object, list[int]] = defaultdict(list)
     for at, question in enumerate(questions):
         groups[question.operation.name, question.course].append(at)
     judged: dict[int, Fairness] = {}

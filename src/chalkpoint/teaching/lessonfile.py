@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -128,13 +129,13 @@ def lesson_from(
         raise EntryError(f"{where}pace = {pace} is not taken; give {SLOWEST} to {FASTEST} words a minute")
     reader = PartReader(course, finder)
     parts = [
-        _in_place(f"{where}part {number}: ", lambda entry=entry: reader.read(entry))  # type: ignore[misc]
+        _in_place(f"{where}part {number}: ", partial(reader.read, entry))
         for number, entry in enumerate(table["part"], start=1)
     ]
     return Lesson(title=table.get("title", "A lesson"), course=course, parts=tuple(parts), pace=pace)
 
 
-def _course(value: Any, where: str, folder: Path) -> Course:
+def _course(value: str | JsonMapping | None, where: str, folder: Path) -> Course:
     """Return the course in a file beside the lesson, or in a table of the lesson's own."""
     if value is None:
         return Course()
@@ -161,7 +162,7 @@ def _in_place(where: str, read: Callable[[], Any]) -> Any:
 
 
 def _check_keys(
-    table: Any, known: Mapping[str, tuple[type | tuple[type, ...], str]], where: str = ""
+    table: object, known: Mapping[str, tuple[type | tuple[type, ...], str]], where: str = ""
 ) -> None:
     if not isinstance(table, Mapping):
         raise EntryError(f"{where}{table!r} is not a table of keys; write [[part]] and the keys below it")
@@ -184,7 +185,7 @@ class PartReader:
         self.finder = finder
         self._asked: dict[tuple[str, ...], int] = {}
 
-    def read(self, entry: Any) -> Part:
+    def read(self, entry: JsonMapping) -> Part:
         """Return the part in the table *entry*."""
         _check_keys(entry, PART_KEYS)
         kind = entry.get("kind", "")

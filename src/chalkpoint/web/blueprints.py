@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
@@ -44,13 +43,13 @@ def _rows(form: Form) -> list[JsonObject]:
     return rows
 
 
-def _cell(key: str, text: str) -> Any:
+def _cell(key: str, text: str) -> object:
     if key in LISTS:
         return [part.strip() for part in text.replace(" and ", ";").split(";") if part.strip()]
     return _plain(key, text)
 
 
-def _plain(key: str, text: str) -> Any:
+def _plain(key: str, text: str) -> object:
     """Return *text* as the key takes it; a number that is none is left as it is, for the reader to refuse."""
     is_number = (BLUEPRINT_KEYS | ASKED_KEYS)[key].kind is int
     return int(text) if is_number and text.isascii() and text.isdigit() else text

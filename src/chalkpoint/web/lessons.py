@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError
@@ -55,7 +54,7 @@ def text_of_form(form: Form, course: JsonMapping) -> str:
     return write_toml({"title": form.text("title"), **pace, "course": course, "part": rows})
 
 
-def _cell(key: str, text: str) -> Any:
+def _cell(key: str, text: str) -> object:
     if key in LISTS:
         return [part.strip() for part in text.split(LISTS[key]) if part.strip()]
     return _number(text) if PART_KEYS[key][0] is int else text
@@ -79,7 +78,7 @@ def tables_of(text: str) -> JsonObject:
     return table | {"part": [{key: _shown(key, value) for key, value in part.items()} for part in parts]}
 
 
-def _shown(key: str, value: Any) -> Any:
+def _shown(key: str, value: object) -> object:
     separator = LISTS.get(key, ", ").replace("|", " | ")
     return separator.join(map(str, value)) if isinstance(value, list) else value
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonMapping
 
@@ -39,11 +38,11 @@ def _lines(table: JsonMapping) -> Iterator[str]:
         yield f"{key} = " + written.replace("\x7f", "\\u007f")
 
 
-def _is_table(value: Any) -> bool:
+def _is_table(value: object) -> bool:
     return isinstance(value, Mapping)
 
 
-def _is_tables(value: Any) -> bool:
+def _is_tables(value: object) -> bool:
     return (
         isinstance(value, Iterable)
         and not isinstance(value, str)

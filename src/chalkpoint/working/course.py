@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from pathlib import Path
@@ -186,7 +187,7 @@ def _manners(key: str, names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def _refused(key: str, value: object, allowed: Any) -> str:
+def _refused(key: str, value: object, allowed: Iterable[str]) -> str:
     return f"{key} = {value!r} is not taken; {near_misses(str(value), allowed)}"
 
 

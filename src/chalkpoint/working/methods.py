@@ -25,6 +25,7 @@ __all__ = [
     "UNDERFLOWS",
     "Line",
     "Method",
+    "Rule",
     "Trail",
     "judge_for",
     "kept_rules",

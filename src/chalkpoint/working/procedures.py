@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.course import Course
@@ -34,7 +33,7 @@ __all__ = [
 ]
 
 
-def declaration_of(question: Question) -> Declaration[Any]:
+def declaration_of(question: Question) -> Declaration[AnyPage]:
     """Return what is declared of *question*'s operation in its format."""
     return declared(question.operation.name, question.format)
 

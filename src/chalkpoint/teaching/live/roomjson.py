@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import Kept, kept_to_dict
@@ -46,7 +44,7 @@ def _round_to_dict(asked: Round) -> JsonObject:
     }
 
 
-def room_from_dict(data: Any) -> Room:
+def room_from_dict(data: object) -> Room:
     """Return the room that `room_to_dict` wrote as *data*.
 
     >>> from chalkpoint.teaching.live.room import open_room
@@ -56,11 +54,12 @@ def room_from_dict(data: Any) -> Room:
 
     Raises EntryError where *data* is no room of this kind.
     """
-    schema = data.get("schema") if isinstance(data, dict) else None
+    kept: JsonObject = data if isinstance(data, dict) else {}
+    schema = kept.get("schema")
     if schema != SCHEMA:
         raise EntryError(f"schema = {schema!r} is no live room; give what was kept as {SCHEMA}")
     try:
-        return _room(data)
+        return _room(kept)
     except (KeyError, TypeError, IndexError) as reason:
         raise EntryError(f"this room was not kept whole ({reason}); open a new one") from reason
 

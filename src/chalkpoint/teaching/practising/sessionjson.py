@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
@@ -42,7 +41,7 @@ def _done_to_dict(done: Done) -> JsonObject:
     return asdict(done) | {"hints": [list(pair) for pair in done.hints]}
 
 
-def practice_from_dict(data: Any) -> Practice:
+def practice_from_dict(data: object) -> Practice:
     """Return the session that `practice_to_dict` wrote as *data*.
 
     >>> from chalkpoint.teaching.practising.session import begin
@@ -52,11 +51,12 @@ def practice_from_dict(data: Any) -> Practice:
 
     Raises EntryError where *data* is no session of this kind.
     """
-    schema = data.get("schema") if isinstance(data, dict) else None
+    kept: JsonObject = data if isinstance(data, dict) else {}
+    schema = kept.get("schema")
     if schema != SCHEMA:
         raise EntryError(f"schema = {schema!r} is no practice session; give what was kept as {SCHEMA}")
     try:
-        return _practice(data)
+        return _practice(kept)
     except (KeyError, TypeError, ValueError) as reason:
         raise EntryError(f"this session was not kept whole ({reason}); begin a new one") from reason
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import scaled
 from chalkpoint.numbers.errors import EntryError
@@ -17,7 +16,7 @@ from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
 from chalkpoint.working.methods import METHODS, Method, Trail, method_for
 from chalkpoint.working.multiplying import CUTS, by_zero_method, multiplying_method
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration, Ending, Shown
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import AnyPage, Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
 from chalkpoint.working.storing import StorePage, storing_method, storing_zero
@@ -197,7 +196,7 @@ def extremes_end(page: Extremes, question: Question) -> Ending:
     return Ending("in range", page["largest positive"], page)
 
 
-FLOATING_OPERATIONS: dict[str, Declaration[Any]] = {
+FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     "decode": Declaration(
         method=lambda course, name: DECODING,
         begin=codes,

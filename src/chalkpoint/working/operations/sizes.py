@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache, partial
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -16,7 +15,7 @@ from chalkpoint.working.extremes import Extremes, ranging_method
 from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration, Ending, Exact
 from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, UNDERFLOW
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, UNDERFLOW, AnyPage
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_arithmetic import WRITTEN_FOR_SPECIALS, exact_answer, size_method, start_sizes
 from chalkpoint.working.size_values import (
@@ -170,7 +169,7 @@ def _range(course: Course, name: str) -> Method:
     return _ranging(course.number_format)
 
 
-SIZE_OPERATIONS: dict[str, Declaration[Any]] = {
+SIZE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     "decode": Declaration(
         method=lambda course, name: SIZE_READING,
         begin=lambda question: SizeReadPage(*question.patterns[0]),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache, partial
-from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
@@ -19,7 +18,7 @@ from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import Declaration, Ending, Shown
 from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
 from chalkpoint.working.operations.sizes import stored_with_errors
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
@@ -230,7 +229,7 @@ def _no_opposite(question: Question) -> None:
         )
 
 
-WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
+WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     "decode": Declaration(
         method=lambda course, name: WHOLE_READING,
         begin=lambda question: WholeReadPage(question.patterns[0]),

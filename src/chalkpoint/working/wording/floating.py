@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from inspect import unwrap
 
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import facts
 from chalkpoint.working.floating import align_size, cut_size_to_width, cut_to_nearest, cut_to_nearest_away
 from chalkpoint.working.losing import row_loss
@@ -302,7 +303,7 @@ class PatternWriter(PageWriter):
         return row_loss(step, which, self.format.places)
 
 
-def zero_key(fmt: object) -> str:
+def zero_key(fmt: FloatFormat) -> str:
     """Return the sentence for the exponent that zero is written with in *fmt*."""
-    exponent, lowest = fmt.zero.exponent, fmt.lowest_exponent  # type: ignore[attr-defined]
+    exponent, lowest = fmt.zero.exponent, fmt.lowest_exponent
     return "zero.lowest" if exponent == lowest else ("zero.kept" if exponent < lowest else "zero.plain")

@@ -5,10 +5,9 @@ The lines of right working are in `floating.py` and `multiplying.py`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import count
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
@@ -29,7 +28,7 @@ class PageWriter(StepWriter):
     """Writes the steps of one question; a class under it has a method for each line, named after it."""
 
     format: FloatFormat
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "negate": "negate.faulty",
         "range": "range.write",
         "cut": "cut.faulty",

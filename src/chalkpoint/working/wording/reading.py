@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import is_dyadic
@@ -83,7 +82,7 @@ class ReadingWriter(StepWriter):
     """Writes the steps of reading one pattern."""
 
     format: FloatFormat
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "exponent": "exponent",
         "mantissa": "mantissa",
         "scale": "scale",

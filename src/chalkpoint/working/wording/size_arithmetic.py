@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.named import value_or_none
@@ -50,7 +49,7 @@ def rounding_key(rounding: str) -> str:
 class SizeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {"exponents": "exponents.multiply", "pack": "pack"}
+    faulty_titles: Mapping[str, str] = {"exponents": "exponents.multiply", "pack": "pack"}
 
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)

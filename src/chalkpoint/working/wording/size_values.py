@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.named import value_or_none
@@ -45,7 +44,7 @@ def writer(question: Question, method: Method | None = None) -> Callable[[Step],
 class SizeValueWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "exponent": "exponent",
         "size": "read.size",
         "round": "round",
@@ -56,7 +55,7 @@ class SizeValueWriter(StepWriter):
         super().__init__(question, method)
         self.sized = question.size_format
         stems = {"decode": "read_", "encode": "store_", "error": "store_"}
-        self.stem = stems.get(question.operation.name, "")  # type: ignore[misc]
+        self.stem = stems.get(question.operation.name, "")
 
     def line_name(self, step: Step) -> str:
         """Return the name that the methods of *step*'s line have."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar, Protocol
+from typing import Protocol
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.formats import FloatFormat
@@ -62,7 +62,7 @@ class StoreWriter(StepWriter):
     """Writes the steps of one value; a method of it for each line."""
 
     format: FloatFormat
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "size": "size",
         "sign": "sign",
         "point": "point",

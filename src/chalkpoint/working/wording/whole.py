@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
@@ -47,7 +47,7 @@ def width_of(number: int, *, unsigned: bool) -> int:
 class WholeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {"negate": "negate.faulty", "product": "multiply"}
+    faulty_titles: Mapping[str, str] = {"negate": "negate.faulty", "product": "multiply"}
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits, with_point
 from chalkpoint.numbers.datafiles import JsonObject
@@ -41,7 +40,7 @@ def writer(question: Question, method: Method | None = None) -> Callable[[Step],
 class WholeValueWriter(WholeWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "weigh": "weigh",
         "scale": "point",
         "size": "size",
