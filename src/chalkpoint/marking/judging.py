@@ -30,7 +30,7 @@ from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
-from chalkpoint.working.operations.declared import declared
+from chalkpoint.working.operations.declared import declared, operations_on
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
@@ -131,8 +131,8 @@ def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) 
 def refuse_unknown(question: Question) -> None:
     """Raise EntryError for a question that cannot be judged line by line."""
     name = question.operation.name
-    if name not in {*SHEETS, "range"}:
-        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
+    if name not in {*JUDGED, "range"}:
+        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(JUDGED)} or range")
     if question.format.family != FLOATING:
         _refuse_undeclared(question)
         return
@@ -174,30 +174,30 @@ def accepted_methods(question: Question) -> list[Method]:
     return [method_named(question, method) for method in names]
 
 
+#: The operations that are not judged on a `SumSheet`, as all are whose lines are written on the page of a sum.
 SHEETS: dict[str, Callable[[Question], Sheet]] = {
-    "add": SumSheet,
-    "subtract": SumSheet,
-    "multiply": SumSheet,
     "divide": QuotientSheet,
-    "normalise": SumSheet,
-    "negate": SumSheet,
     "decode": ReadSheet,
     "encode": StoreSheet,
     "error": StoreSheet,
 }
 
 
+#: The operations judged line after line: all that are declared, but for a range, whose lines lead to nothing.
+JUDGED = tuple(operation for operation in operations_on(FLOATING) if operation != "range")
+
+
 def has_lines(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one after another: a division by 0 has none."""
     name = question.operation.name
-    return name in SHEETS and (name != "divide" or bool(question.patterns[1].mantissa))
+    return name in JUDGED and (name != "divide" or bool(question.patterns[1].mantissa))
 
 
 def sheet_for(question: Question) -> Sheet:
     """Return the sheet of *question*."""
     if question.format.family != FLOATING:
         return FamilySheet(question)
-    return SHEETS[question.operation.name](question)
+    return SHEETS.get(question.operation.name, SumSheet)(question)
 
 
 @cache

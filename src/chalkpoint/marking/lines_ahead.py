@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from chalkpoint.marking.judging import (
-    SHEETS,
+    JUDGED,
     accepted_methods,
     believing_for,
     read_lines,
@@ -76,9 +76,9 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     Raises EntryError for a question that is not judged line by line, or a line it has not.
     """
     refuse_unknown(question)
-    if question.operation.name not in SHEETS:
+    if question.operation.name not in JUDGED:
         raise EntryError(
-            f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
+            f"{question.operation.name} has no lines that lead on; give one of {', '.join(JUDGED)}"
         )
     if question.format.family != FLOATING:
         raise EntryError(
