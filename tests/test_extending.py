@@ -42,7 +42,7 @@ import chalkpoint as cp
 course = cp.Course(accepts=("two-guard-bits",))
 own = cp.work("subtract", "01101000 0011", "01011011 0000", method="two-guard-bits")
 align, cut = (next(step for step in own.steps if step.rule == rule) for rule in ("align", "cut"))
-assert align.rows[-1].bits == "0000101101", align.rows  # 0.1011011 moved right 3, the third bit that passes the end lost
+assert align.rows[1].bits == "0000101101", align.rows  # 0.1011011 moved 3, the third bit lost
 assert "2 guard bits are kept past the last place." in align.detail, align.detail
 assert cut.rows[-1].bits == "01011100" and cut.rows[-1].lost == "11", cut.rows
 assert own.result.bits == "01011100 0011"

@@ -28,6 +28,7 @@ __all__ = [
     "Rule",
     "Trail",
     "judge_for",
+    "keeps_every_place",
     "kept_rules",
     "method_for",
     "parse_method",
@@ -202,6 +203,15 @@ UNDERFLOWS: dict[str, Rule] = {
     "zero": floating.judge_range_to_zero,
     "un-normalised": floating.judge_range_kept,
 }
+
+
+def keeps_every_place(method: Method | None) -> bool:
+    """Tell whether *method* keeps every place that a shift moves past the last, and a spare one behind them.
+
+    >>> keeps_every_place(METHODS["exact-then-truncate"]), keeps_every_place(METHODS["one-guard-bit"])
+    (True, False)
+    """
+    return method is not None and method.rules.get("places") is floating.keep_all_places
 
 
 def parse_method(name: str) -> str:

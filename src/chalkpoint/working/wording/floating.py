@@ -236,7 +236,7 @@ class PatternWriter(PageWriter):
 
     def cut_facts(self, step: Step) -> facts.Cut:
         """Return what *step* cut from the row below the line."""
-        return facts.cut(step, self.format)
+        return facts.cut(step, self.format, spare=self.keeps_all)
 
     def _cut_rows(self, step: Step, _: Facts) -> list[Row]:
         before = self.row("before", step.before, "total", late=True, soft=True)
@@ -300,7 +300,7 @@ class PatternWriter(PageWriter):
 
     def lost(self, step: Step, which: str) -> tuple[str, Fraction]:
         """Return the digits that the row *which* lost in *step*, and what they were worth."""
-        return row_loss(step, which, self.format.places)
+        return row_loss(step, which, self.format.places, spare=self.keeps_all)
 
 
 def zero_key(fmt: FloatFormat) -> str:

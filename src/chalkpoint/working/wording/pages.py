@@ -12,7 +12,7 @@ from itertools import count
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.floating import keep_all_places
+from chalkpoint.working.methods import keeps_every_place
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, speak
@@ -84,4 +84,4 @@ class PageWriter(StepWriter):
     @property
     def keeps_all(self) -> bool:
         """Whether the method keeps every place that a shift moves past the last."""
-        return self.method is not None and self.method.rules.get("places") is keep_all_places
+        return keeps_every_place(self.method)
