@@ -197,6 +197,12 @@ def extremes_end(page: Extremes, question: Question) -> Ending:
 
 
 FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
+    "add": _adding("add"),
+    "subtract": _adding("subtract"),
+    "multiply": _scaling("multiply"),
+    "divide": _scaling("divide"),
+    "normalise": _changing("normalise"),
+    "negate": _changing("negate"),
     "decode": Declaration(
         method=lambda course, name: DECODING,
         begin=codes,
@@ -206,12 +212,6 @@ FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         writer=reading_words.writer,
     ),
     "encode": _storing("encode"),
-    "normalise": _changing("normalise"),
-    "negate": _changing("negate"),
-    "add": _adding("add"),
-    "subtract": _adding("subtract"),
-    "multiply": _scaling("multiply"),
-    "divide": _scaling("divide"),
     "range": Declaration(
         method=lambda course, name: RANGING,
         begin=lambda question: Extremes(),
