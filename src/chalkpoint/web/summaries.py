@@ -8,12 +8,12 @@ from dataclasses import dataclass, field
 from threading import Lock
 
 from chalkpoint.marking.groups import Group, groups_of
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Store
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["Summaries", "Summed"]
 
