@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.marking.term import Event, Marked, term_of
 from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.setting.setter import set_papers
 
 PLAN = parse_blueprint(
@@ -28,11 +28,17 @@ def entry(student: str, *, negated: bool, belief: str = "", written: bool = True
         "could_show_on": [1],
     }
     status = ("right" if negated else "off") if written else "absent"
-    points = [
+    points: list[dict[str, object]] = [
         {"skill": "negate", "status": status, "marks": int(negated), "of": 1},
         {"skill": "normalise", "status": "right" if negated else "off", "marks": 3 * negated, "of": 3},
     ]
-    common = {"rule": "answer", "name": "answer", "for_teacher": False, "written": "0", "expects": "1"}
+    common: dict[str, object] = {
+        "rule": "answer",
+        "name": "answer",
+        "for_teacher": False,
+        "written": "0",
+        "expects": "1",
+    }
     return {
         "student": student,
         "variant": 1,
@@ -50,7 +56,7 @@ def entry(student: str, *, negated: bool, belief: str = "", written: bool = True
                 "marks": 4 * negated,
                 "of": 4,
                 "answer": "0.1000000 0001",
-                "points": [common | point for point in points],
+                "points": [{**common, **point} for point in points],
             }
         ],
     }

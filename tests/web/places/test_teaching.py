@@ -134,7 +134,7 @@ def test_a_teachers_own_recording_becomes_a_video(client: Client) -> None:
     made = client.done(
         client.submit(f"{where}/take", files={"take": times, "sound": ("voice.wav", sound.getvalue())})
     )
-    with av.open(io.BytesIO(client.get(f"{where}/files/lesson.mp4").content)) as film:
+    with av.open(io.BytesIO(client.get(f"{where}/files/lesson.mp4").content), "r") as film:
         assert abs((film.duration or 0) / 1_000_000 - 4) < 0.1
         assert {stream.type for stream in film.streams} >= {"video", "audio"}
     assert "captions.vtt" in made.text
