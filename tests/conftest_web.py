@@ -43,6 +43,7 @@ __all__ = [
     "Served",
     "answers",
     "client",
+    "furnish",
     "furnished",
     "pair",
     "serve",
@@ -214,12 +215,13 @@ def furnished(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Furnished]:
     store = open_store(f"sqlite:///{(folder / 'chalkpoint.db').as_posix()}")
     app = create_app(store, Settings(), cache=folder / "made")
     with Client(app, base_url=ORIGIN) as client:
-        at = _furnish(client)
+        at = furnish(client)
         with serve(store, folder / "made") as running:
             yield Furnished(running.address, at)
 
 
-def _furnish(client: Client) -> dict[str, str]:
+def furnish(client: Client) -> dict[str, str]:
+    """Keep one of each thing, as a teacher would by the pages; return where each stands."""
     client.submit("/courses/new", name="12 Heron", format="6+4")
     at = {"blueprint": client.submit("/set/new", blueprint=BLUEPRINT).url.path}
     set_papers = client.submit(f"{at['blueprint']}/set", variants="1", seed="7")

@@ -9,61 +9,9 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from conftest_web import Furnished
+from pages import FOUND, PAGES, WORKED
 
-WORKED = "/work?operation=subtract&operands=8.875,3.6875&names=gauge,datum"
-FOUND = "/find?operation=subtract&where=align-shift+%3D+2&where=lost-ones+%3D+1"
-NONE = "/find?operation=subtract&where=equal-exponents&where=lost-ones+%3E%3D+1"
 Look = Literal["light", "dark"]
-#: Pages by their address; what stands in braces is where the furnished server keeps it.
-PAGES = (
-    "/work",
-    WORKED,
-    f"{WORKED}&line=negate:11100010",
-    "/work?operation=subtract&operands=8.875,banana",
-    "/work?operation=encode&operands=0.1&format=24%2B8",
-    "/find",
-    FOUND,
-    f"{FOUND}&simplest=10",
-    NONE,
-    "/find?operation=subtract&where=banana",
-    "/set",
-    "/set/new",
-    "/set/new?as=text",
-    "{blueprint}",
-    "{papers}",
-    "/mark",
-    "{marking}",
-    "{marking}/scripts/H02",
-    "{marking}/enter",
-    "{marking}/report",
-    "{marking}/second",
-    "{marking}/second?0-1=3&0-2=0",
-    "{marking}/second?0-1=banana",
-    "{marking}/pupils/H02",
-    "/mark/question?question=subtract+8.875,+3.6875&lines=negate+11100010&answer=01010010+0011",
-    "/mark/key",
-    "/mark/classes/new",
-    "{class}",
-    "{class}/term",
-    "{class}/pupils/H02",
-    "/teach",
-    "/teach/new",
-    "{lesson}",
-    "{lesson}/media",
-    "{lesson}/board",
-    "/teach/counter",
-    "/teach/counter?belief=invert-only",
-    "/teach/rooms",
-    "{room}",
-    "/courses",
-    "/courses/new",
-    "/kept",
-    "/nowhere",
-    "/room",
-    "/practice",
-    "/practice?operation=subtract&format=8%2B4&seed=7&level=1",
-    "/practice?operation=subtract&format=8%2B4&seed=7&level=1&now=w&line=0001",
-)
 SHOWN: tuple[tuple[int, Look], ...] = ((320, "light"), (1920, "dark"))
 FIRST_PAGE = 150_000  # bytes of a teacher's first page, with everything it loads
 PUPILS_PAGE = 60_000
