@@ -91,11 +91,11 @@ def test_an_operation_is_asked_for() -> None:
     [
         # 0.01 + 1.11 = 0.00: each row has a second sign already, so only one digit cancels: no point is made.
         (("add", "0.0100 000", "1.1001 000"), {"operands": "as written"}, None),
-        # 0.111 + 1.001 at one exponent: 14/16 - 15/16 = -1/16, three further copies of the sign.
+        # 14/16 - 15/16 = -1/16 = 1.1111: four copies of the sign, and neither row had one.
         (
             ("add", "0.1110 000", "1.0001 000"),
             {},
-            "their first 3 digits cancelled. Nothing had been lost before",
+            "their first 4 digits cancelled. Nothing had been lost before",
         ),
         # With a spare place both rows have one copy already: 0.0111 + 1.1000(1) = 1.1111, three more.
         (

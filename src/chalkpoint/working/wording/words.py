@@ -176,6 +176,8 @@ MULTIPLYING: Final = {
     ),
     "quotient.zero": "The dividend is 0, so the quotient is 0.",
     "quotient.goes-on": "The division leaves a remainder, so the digits go on.",
+    "product.left-out": "That makes {rows} rows, too many to write here: only what they come to is written.",
+    "quotient.left-out": "It goes {takes} times, too often to write each here: only the quotient is written.",
     "sign.alike": "The signs are alike, so the quotient is positive.",
     "sign.differ": "The signs differ, so the quotient is negative: negate it.",
     "sign.zero": "0 has no sign to be given.",
