@@ -43,7 +43,9 @@ class Mark:
 
 @dataclass
 class Line:
-    """What one row has to show: its kind ("rail" or "carries"), and (place, digit) from left to right.
+    """What one row has to show: (place, digit) from left to right.
+
+    Its kind is "rail", "carries", "held" (in the tray since an earlier step) or "floor" (in the tray at the check).
 
     A place is ("m", column) in the mantissa's grid, ("s", 0) for a sign, ("x", 0 ...) in the exponent.
     """
@@ -71,12 +73,16 @@ def expected(working: cp.Working) -> list[list[Line]]:
             if question.target and step.rule.startswith("store-")
             else question.format
         )
-        waiting, lines = list(losses), []
+        lines = [
+            Line("held", f"lost, step {number}", _run("m", *loss))
+            for number, loss in zip(lost_in, losses, strict=True)
+            if step.rows
+        ]
         for at, row in enumerate(step.rows):
             if row.carries:
                 lines.append(_carries(row, step.rows[at + 1]))
                 continue
-            lines.append(_rail(row, fmt, waiting))
+            lines.append(_rail(row, fmt))
             if row.lost and row.lost_value:
                 losses.append((_first(row) + len(row.bits), row.lost))
                 lost_in.append(step.number)
@@ -102,12 +108,9 @@ def _carries(row: Row, over: Row) -> Line:
     return Line("carries", row.label, places)
 
 
-def _rail(row: Row, fmt: object, waiting: list[tuple[int, str]]) -> Line:
+def _rail(row: Row, fmt: object) -> Line:
     first = _first(row)
     mantissa = _run("m", first - len(row.lead), row.lead + row.bits + row.lost)
-    end = row.places + len(row.lost)
-    if waiting and mantissa and not (row.lost and row.lost_value) and waiting[0][0] == end + 1:
-        mantissa += _run("m", *waiting.pop(0))
     sign = _run("s", 0, row.sign)
     exponent = _run("x", 0, row.exponent_bits)
     if not row.exponent_bits and row.exponent is not None:
@@ -358,7 +361,7 @@ READ_PAGE = """() => [...document.querySelectorAll('.working')].map(working => {
     const top = b.closest('.k')?.getBoundingClientRect().top ?? 0;
     return [grid, b.textContent, ...middle(around(b).getBoundingClientRect()), top];
   });
-  const lines = [...working.querySelectorAll('.line.rail, .line.carries, .line.floor')];
+  const lines = [...working.querySelectorAll('.line.rail, .line.carries, .line.holds, .line.floor')];
   const rows = lines.map(line => marks(line));
   const kind = b => b.querySelector('i') ? 'fraction' : b.querySelector('sup') ? 'power' : '';
   const weights = [...working.querySelectorAll('.line.pv .k b')].filter(b => b.textContent && shown(b))

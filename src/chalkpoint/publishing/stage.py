@@ -92,6 +92,8 @@ class Stage:
                 return layout.CELL_HEIGHT
             case "carries":
                 return layout.CARRY_HEIGHT
+            case "held":
+                return layout.HELD_HEIGHT
             case "threads":
                 return layout.THREADS_HEIGHT
             case "names":
@@ -114,7 +116,7 @@ class Stage:
 
     def blank(self, row: Data) -> Data:
         """Return the room of *row*: a rail with nothing in its cells, or space."""
-        if row["kind"] in {"names", "weights"}:
+        if row["kind"] in {"held", "names", "weights"}:
             return row
         if row["kind"] != "rail":
             return {"kind": "space", "height": self.height_of(row), "gap": row["gap"], "wall": row["wall"]}

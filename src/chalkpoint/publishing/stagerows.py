@@ -88,6 +88,8 @@ class Rows:
                     self._came = {}
                 case "carries":
                     self._carries(row, y)
+                case "held":
+                    self._held(row, y)
                 case "threads":
                     self._threads(row, y)
                 case "weights":
@@ -163,12 +165,6 @@ class Rows:
                     x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
                 )
                 bold = True
-            case "held":
-                self.sheet.box(x, y, u, tall, hatched=True)
-                self.sheet.box(
-                    x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
-                )
-                colour = "soft"
             case "extra":
                 self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
             case _:
@@ -217,6 +213,17 @@ class Rows:
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )
+
+    def _held(self, row: Data, y: float) -> None:
+        """Draw what the tray holds since an earlier step."""
+        u, tall = self.u, layout.HELD_HEIGHT * self.u
+        size = BOARD_MEASURES["digit"] * u
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        for cell in row["cells"]:
+            x, runs = self.x(cell["x"]), [(cell["digit"], "")]
+            self.sheet.box(x, y, u, tall, hatched=True)
+            self.sheet.box(x + 0.2 * u, y + 0.1 * u, 0.6 * u, tall - 0.2 * u, fill="paper", shape="roundRect")
+            self.sheet.words(x, y, u, tall, runs, size, colour="soft", anchor="middle")
 
     def _threads(self, row: Data, y: float) -> None:
         tall = layout.THREADS_HEIGHT * self.u

@@ -10,6 +10,7 @@ from chalkpoint.publishing.layout import Grid, Line
 from chalkpoint.publishing.parts import (
     Carries,
     Cell,
+    Held,
     Item,
     Left,
     Names,
@@ -31,6 +32,7 @@ MEASURES: dict[str, float] = {
     "digit": layout.DIGIT,
     "carry_height": layout.CARRY_HEIGHT,
     "carry_digit": layout.CARRY_DIGIT,
+    "held": layout.HELD_HEIGHT,
     "wedge_width": layout.WEDGE[0],
     "wedge_height": layout.WEDGE[1],
     "bar": layout.BAR,
@@ -138,6 +140,9 @@ class Rower:
             case Carries():
                 cells = [{"x": self.x(cell.column), "digit": cell.digit} for cell in item.cells]
                 return {"kind": "carries", "label": item.label, "label_at": self.label_at, "cells": cells}
+            case Held():
+                held = [self._cell(cell, item.cells) for cell in item.cells]
+                return {"kind": "held", "label": item.label, "label_at": self.label_at, "cells": held}
             case Names():
                 return {"kind": "names", "names": [(self.x(at) + 0.5, name) for at, name in item.names]}
             case Threads():
