@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Protocol
 
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.stage import BOARD_MEASURES, LABEL, LEFT, Stage
+from chalkpoint.publishing.stage import BOARD_MEASURES, HELD, LABEL, LEFT, Stage
 
 __all__ = ["Rows", "RulerDrawer", "Sheet"]
 
@@ -216,14 +216,15 @@ class Rows:
 
     def _held(self, row: Data, y: float) -> None:
         """Draw what the tray holds since an earlier step."""
-        u, tall = self.u, layout.HELD_HEIGHT * self.u
-        size = BOARD_MEASURES["digit"] * u
+        u, tall = self.u, HELD * self.u
         self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
         for cell in row["cells"]:
             x, runs = self.x(cell["x"]), [(cell["digit"], "")]
             self.sheet.box(x, y, u, tall, hatched=True)
-            self.sheet.box(x + 0.2 * u, y + 0.1 * u, 0.6 * u, tall - 0.2 * u, fill="paper", shape="roundRect")
-            self.sheet.words(x, y, u, tall, runs, size, colour="soft", anchor="middle")
+            self.sheet.box(
+                x + 0.2 * u, y + 0.05 * u, 0.6 * u, tall - 0.1 * u, fill="paper", shape="roundRect"
+            )
+            self.sheet.words(x, y, u, tall, runs, tall, colour="soft", anchor="middle")
 
     def _threads(self, row: Data, y: float) -> None:
         tall = layout.THREADS_HEIGHT * self.u
