@@ -76,7 +76,7 @@ def expected(working: cp.Working) -> list[list[Line]]:
         lines = [
             Line("held", f"lost, step {number}", _run("m", *loss))
             for number, loss in zip(lost_in, losses, strict=True)
-            if step.rows
+            if step.rows and step.rule != "order"
         ]
         for at, row in enumerate(step.rows):
             if row.carries:

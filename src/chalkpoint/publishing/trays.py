@@ -23,7 +23,8 @@ def with_walls(blocks: Iterable[Block]) -> tuple[Block, ...]:
     held: list[Held] = []
     walled = []
     for block in blocks:
-        items: list[Item] = [replace(one, tray=standing) for one in held] if block.items else []
+        shows = bool(block.items) and block.rule != "order"  # another order of a sum did not lose them
+        items: list[Item] = [replace(one, tray=standing) for one in held] if shows else []
         losing = []
         for item in block.items:
             if isinstance(item, Rail) and item.worth:
