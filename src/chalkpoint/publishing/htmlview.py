@@ -214,9 +214,7 @@ class Shower:
             ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
         )
         exponents = {weight.column: weight for weight in item.exponent}
-        exponent = tuple(
-            ShownCell("", weight=exponents.get(at)) for at in range(1 + max(exponents, default=-1))
-        )
+        exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(item.exponent_columns))
         pieces = self._pieces(first, cells)
         return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 

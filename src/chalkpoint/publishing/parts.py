@@ -186,12 +186,16 @@ class Weight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceValues:
-    """Place values under a row; *words* is the same in one line."""
+    """Place values under a row; *words* is the same in one line.
+
+    exponent_columns  how many columns the exponent has, though only some of a long one are weighed
+    """
 
     label: str
     weights: tuple[Weight, ...]
     exponent: tuple[Weight, ...]
     words: str
+    exponent_columns: int = 0
     exponent_first: bool = False
     tray: Tray | None = None
 
