@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeAlias
 from chalkpoint.numbers.carriers import sign_copies
 from chalkpoint.numbers.exact import MINUS, is_dyadic
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.named import float_format
 from chalkpoint.working.facts import OPERANDS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
@@ -22,10 +23,14 @@ __all__ = ["POINTS", "Point", "explain", "points_of"]
 
 
 class Point(NamedTuple):
-    """One point of an explanation: its kind, one of POINTS, and the facts that it states."""
+    """One point of an explanation: its kind, one of POINTS, and the facts that it states.
+
+    losses  the title of each step that lost digits, the digits and what they were worth
+    """
 
     kind: str
     facts: Mapping[str, object] = {}
+    losses: tuple[tuple[str, str, Fraction], ...] = ()
 
 
 LEAST_CANCELLED = 2  # leading digits, to make a point
@@ -111,7 +116,7 @@ def _on_the_way(working: Working) -> list[Point]:
         points.append(Point("mantissa overflow", {"over": working.check.verdict == "overflow"}))
     elif (added.first < 0) != (added.second < 0) and added.total >= 0:
         points.append(Point("carry dropped"))
-    cancelled = _cancelled(added, working.question.format.mantissa_bits)
+    cancelled = _cancelled(added, float_format(working.question.format).mantissa_bits)
     if "normalise" in pages and cancelled >= LEAST_CANCELLED:
         early = any(loss.rule in {"align", "spare"} for loss in working.losses)
         points.append(Point("cancelled", {"places": cancelled, "lost": early}))
@@ -144,7 +149,7 @@ def _cancelled(added: Page, bits: int) -> int:
 def _lost(working: Working) -> Point:
     """Return the point about every digit that was lost, each with the title of its step."""
     losses = [(working.steps[loss.step - 1].title, loss.bits, abs(loss.worth)) for loss in working.losses]
-    return Point("lost", {"losses": tuple(losses)})
+    return Point("lost", losses=tuple(losses))
 
 
 def _at_the_end(working: Working, work_question: Work) -> list[Point]:
@@ -162,7 +167,7 @@ def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     points = [Point("missed" if checked.fits else "no pattern", said)]
     if checked.format.family == FLOATING and not checked.fits and is_dyadic(checked.exact):
         bits = {"bits": _bits_needed(checked.exact), "format": str(checked.format)}
-        points.append(Point("more bits", bits | {"has": checked.format.mantissa_bits}))
+        points.append(Point("more bits", bits | {"has": float_format(checked.format).mantissa_bits}))
     return points + _other_methods(working, work_question)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -24,14 +23,13 @@ class PointWriter(StepWriter):
 
     def tell(self, step: Step) -> Told:
         """Return one point."""
-        kind, facts = step.after
-        said = [say(key_of(kind, facts))]
-        for title, lost, worth in facts.get("losses", ()):
-            said.append(say("explain.loss", title=title, lost=lost, worth=worth))
-        return told(kind, [*(one._replace(facts={**facts, **one.facts}) for one in said)], **facts)
+        kind, facts, losses = step.after
+        said = [say(key_of(kind, facts), **facts)]
+        said += [say("explain.loss", title=title, lost=lost, worth=worth) for title, lost, worth in losses]
+        return told(kind, said, **facts)
 
 
-def key_of(kind: str, facts: Mapping[str, Any]) -> str:
+def key_of(kind: str, facts: Mapping[str, object]) -> str:
     """Return the key of what is said of a point."""
     which = {
         "aligned": "" if facts.get("lost") else "-kept",
