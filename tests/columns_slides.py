@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from pptx.shapes.base import BaseShape
 from pptx.shapes.group import GroupShape
 from pptx.slide import Slide
 
 from columns import Mark
 from columns_weights import Weight, weight_of
 
-__all__ = ["PX", "Group", "groups", "slide_faults", "slide_marks", "slide_weights"]
+__all__ = ["Group", "groups", "slide_marks", "slide_weights"]
 
 PX = 6350  # EMU
 ROWS = {"rail", "carries", "held", "tray"}
@@ -32,9 +31,9 @@ def groups(slide: Slide) -> Iterator[Group]:
             yield Group(shape.name.split()[0], list(_centred(shape.shapes)))
 
 
-def _centred(shapes: object) -> Iterator[tuple[str, float, float]]:
+def _centred(shapes: Any) -> Iterator[tuple[str, float, float]]:
     """Yield the words that stand around the middle of their box, which labels do not."""
-    for shape in shapes:  # type: ignore[attr-defined]
+    for shape in shapes:
         if shape.has_text_frame and shape.text_frame.text.strip():
             (paragraph, *_) = shape.text_frame.paragraphs
             if paragraph.alignment == 2:  # centred
@@ -69,17 +68,3 @@ def slide_weights(slide: Slide) -> list[Weight]:
             plain, _, power = text.partition("^")
             weights.append(Weight(weight_of(plain, bottom, power), x))
     return weights
-
-
-def slide_faults(slide: Slide, width: float = 1920, height: float = 1080) -> list[str]:
-    """Return what leaves the slide: shapes but for the boxes of labels, whose words end at their right edge."""
-    return [
-        f"{shape.name} leaves the slide"
-        for shape in _shapes(slide.shapes)
-        if shape.left + shape.width > (width + 1) * PX or shape.top + shape.height > (height + 1) * PX
-    ]
-
-
-def _shapes(shapes: object) -> Iterator[BaseShape]:
-    for shape in shapes:  # type: ignore[attr-defined]
-        yield from _shapes(shape.shapes) if isinstance(shape, GroupShape) else [shape]
