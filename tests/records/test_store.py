@@ -31,6 +31,7 @@ from chalkpoint.records import (
 )
 from chalkpoint.records.ids import now, time_text
 from chalkpoint.records.kept import NotKept
+from chalkpoint.records.roomlines import Line, lines_of, write_lines
 from chalkpoint.records.schema import Base, JobRow, KeptRow, SessionRow, TryRow
 from chalkpoint.records.store import Store, open_store, read_url
 
@@ -227,13 +228,13 @@ def test_a_live_room_counts_each_seat_once_and_is_forgotten(store: Store, teache
         with pytest.raises(EntryError, match="sits on seat 7"):
             rooms.sit(db, room, 7)
         for written in ("0001", "0001", "0011"):
-            rooms.write_line(db, room, 1, 7, written)
-        rooms.write_line(db, room, 2, 7, "1")
+            write_lines(db, [Line(room, 1, 7, written)])
+        write_lines(db, [Line(room, 2, 7, "1")])
     with store.read() as db:
-        assert rooms.lines_of(db, room, 1) == {7: "0011"}
+        assert lines_of(db, room, 1) == {7: "0011"}
         seat = rooms.seat_of(db, secret)
         assert seat is not None
-        assert (seat.number, rooms.came(db, room)) == (7, 1)
+        assert (seat.number, rooms.came(db, [room])) == (7, {room: 1})
         with pytest.raises(NotKept):
             rooms.one_room(db, other, room)
     with store.write() as db:
@@ -247,7 +248,7 @@ def test_a_live_room_counts_each_seat_once_and_is_forgotten(store: Store, teache
     with store.write() as db:
         rooms.close_room(db, teacher, room)
     with store.read() as db:
-        assert rooms.lines_of(db, room, 1) == {}
+        assert lines_of(db, room, 1) == {}
         assert rooms.words_taken(db) == []
 
 

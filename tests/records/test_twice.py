@@ -11,6 +11,7 @@ import pytest
 from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import kept, overrides, rooms, scripts, secret, sessions, sharing, teachers, tries
+from chalkpoint.records.roomlines import Line, write_lines
 from chalkpoint.records.store import Store, Transaction
 
 TIMES = 6
@@ -68,7 +69,7 @@ WRITES: dict[str, Write] = {
     "a room closed to newcomers": lambda db, made, n: rooms.let_in(
         db, made.ada.id, made.room, closed=True, per_address=0
     ),
-    "a line": lambda db, made, n: rooms.write_line(db, made.room, n, 1, "0101"),
+    "a line": lambda db, made, n: write_lines(db, [Line(made.room, n, 1, "0101")]),
     "a try": lambda db, made, n: tries.note(db, "word"),
     "a session used": lambda db, made, n: sessions.touch(db, made.session),
     "a session ended": lambda db, made, n: sessions.close_session(db, made.session),
