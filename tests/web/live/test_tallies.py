@@ -108,15 +108,20 @@ def test_lines_sent_at_once_are_one_transaction_and_each_is_answered_for_itself(
         secrets = [rooms.sit(db, room, seat) for seat in range(1, 31)]
         rooms.free_seat(db, teacher, room, 30)
     told: list[tuple[str, str]] = []
-    seats, commits = Seats(store, lambda *news: told.append(news)), []
-    event.listen(store.engine, "commit", commits.append)
+    seats = Seats(store, lambda room, kind: told.append((room, kind)))
+    commits: list[object] = []
+
+    def note(connection: object) -> None:
+        commits.append(connection)
+
+    event.listen(store.engine, "commit", note)
     with store.write():  # on a file, whoever writes waits, and the others gather behind the first
         sent = [seats.lines.ask(Sent(secrets[0], 1, "00011100"))]
         sent += [seats.lines.ask(Sent(secret, 1, "00011101")) for secret in secrets]
         sent += [seats.lines.ask(Sent(secrets[1], 1, "banana"))]
     wait(sent)
     seats.close()
-    event.remove(store.engine, "commit", commits.append)
+    event.remove(store.engine, "commit", note)
     with store.read() as db:
         assert lines_of(db, room, 1) == dict.fromkeys(range(1, 30), RIGHT)
     assert [one.result() is None for one in sent[:-1]] == [False] * 30 + [True]
