@@ -19,6 +19,11 @@ from chalkpoint.records import backup, exchange, kept, marks, overrides, scripts
 from chalkpoint.records.store import Store, open_store
 from conftest_records import fresh_database
 
+PAPERS = {
+    "schema": "chalkpoint.papers/1",
+    "title": "Gauges",
+    "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
+}
 WORDS = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=30)
 TITLES = WORDS.filter(lambda text: bool(text.strip()))
 CODES = st.text(st.characters(codec="utf-8", exclude_characters="\0"), min_size=1, max_size=8)
@@ -30,7 +35,8 @@ def furnish(store: Store, title: str, body: str, codes: set[str]) -> None:
         teacher = teachers.local_teacher(db)
         teachers.set_password(db, teacher, "long enough for a test")
         sessions.open_session(db, teacher)
-        papers = kept.keep(db, teacher.id, "papers", title, body, about={"class": title}).id
+        papers = kept.keep(db, teacher.id, "papers", title, json.dumps(PAPERS), about={"class": title}).id
+        kept.keep(db, teacher.id, "question", title, body)
         scripts.put_scripts(
             db, teacher.id, papers, [Script(code, 1, {1: {"answer": body}}) for code in sorted(codes)]
         )

@@ -33,7 +33,8 @@ class School:
             *([code, "1", "answer", "0.1010011 0011"] for code in (CODE, OTHER)),
         ]
         handed_in: list[Script] = whole_scripts(rows, papers_from(PAPERS))
-        entries = list(Marker(papers_from(PAPERS)).mark_all(handed_in))
+        marker = Marker(papers_from(PAPERS))
+        entries = [marker.entry(script) for script in handed_in]
         self.classes, self.papers = [], []
         with store.write() as db:
             for title in ("12 Heron", "12 Dune"):

@@ -31,8 +31,7 @@ def class_and_papers(client: Client) -> tuple[str, str]:
 def test_a_pupil_is_carried_away_and_erased_by_the_browser(client: Client) -> None:
     """The file holds the line written; erased only once it is said to be meant, with what backups hold."""
     group, papers = class_and_papers(client)
-    report = client.get(f"{papers}/report/class.html").text
-    assert "HQ7" in report
+    assert "HQ7" in client.done(client.get(f"{papers}/report/class.html")).text
     sent = client.get(f"{group}/all-of/HQ7")
     assert sent.headers["content-disposition"] == 'attachment; filename="HQ7.json"'
     assert json.loads(sent.text)["papers"][0]["script"]["lines"][0]["written"] == "010100 0011"
@@ -42,7 +41,7 @@ def test_a_pupil_is_carried_away_and_erased_by_the_browser(client: Client) -> No
     assert "HQ7" in client.said(papers)
     client.submit(f"{group}/erase/HQ7", sure="yes")
     for page in (papers, group, f"{papers}/report/class.html"):
-        shown = client.get(page).text
+        shown = client.done(client.get(page)).text
         assert "HQ7" not in shown, page
         assert "HQ8" in shown, page
 

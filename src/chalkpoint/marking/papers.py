@@ -17,6 +17,7 @@ from chalkpoint.working.question import Question, ask
 __all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
 
 SCHEMA = "chalkpoint.papers/1"
+MOST_QUESTIONS = 200  # of one paper: each is worked, and drawn
 MOST_DIGITS = 9  # of a number of the papers
 
 
@@ -122,6 +123,10 @@ def with_habits(papers: Papers, course: Course) -> Papers:
 
 
 def _paper(entry: dict[str, Any], course: Course) -> Paper:
+    if len(entry["questions"]) > MOST_QUESTIONS:
+        raise EntryError(
+            f"a paper has {len(entry['questions']):,} questions; {MOST_QUESTIONS} at most are taken, so split it"
+        )
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 

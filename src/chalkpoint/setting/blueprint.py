@@ -81,6 +81,7 @@ count = 2
 # convert needs to = "binary16", explain about = "subtract"; sum may have terms = 4.
 """
 
+MOST_QUESTIONS = 200  # of one paper
 HEADER = re.compile(r"\s*\[+\s*([\w-]+)\s*\]+")
 ASSIGNED = re.compile(r"""\s*["']?([\w-]+)["']?\s*(?:\.\s*[\w-]+\s*)?=""")
 
@@ -220,10 +221,20 @@ def _questions(table: dict[str, Any], top: Place, course: Course) -> tuple[Asked
         )
     if not found:
         raise top.refuse("", 'a blueprint needs a question; write [[question]] and operation = "subtract"')
-    return tuple(
+    if len(found) > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {len(found):,}"
+        )
+    asked = tuple(
         _asked(entry, Place(top.source, top.text, "question", number), course)
         for number, entry in enumerate(found)
     )
+    count = sum(one.count for one in asked)
+    if count > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {count:,}"
+        )
+    return asked
 
 
 def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
