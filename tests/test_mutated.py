@@ -20,16 +20,17 @@ from sqlalchemy import text
 
 from chalkpoint import work
 from chalkpoint.marking.answers import rows_in_text, whole_scripts
-from chalkpoint.marking.papers import papers_from, read_papers
 from chalkpoint.numbers.datafiles import load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import exchange
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.paperfile import papers_from, read_papers
+from chalkpoint.teaching.lessonfile import STARTING
 from chalkpoint.web.app import create_app
 from chalkpoint.web.blueprints import unread
 from chalkpoint.web.courses import course_in
-from chalkpoint.web.lessons import STARTING, lesson_in, tables_of
+from chalkpoint.web.lessons import lesson_in, tables_of
 from chalkpoint.web.settings import Settings
 from conftest_web import ORIGIN, Client
 

@@ -4,8 +4,8 @@ import random
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from chalkpoint.marking.papers import Asked
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from heron import one_question

@@ -7,13 +7,13 @@ import pytest
 from sqlalchemy import select
 
 from chalkpoint.marking.answers import Script, whole_scripts
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.students import Marker
 from chalkpoint.records import audit, kept, marks, overrides, scripts
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.one_pupil import erase_pupil, export_pupil
 from chalkpoint.records.schema import Base
 from chalkpoint.records.store import Store
+from chalkpoint.setting.paperfile import papers_from
 
 PAPERS: dict[str, Any] = {
     "schema": "chalkpoint.papers/1",

@@ -13,8 +13,9 @@ from chalkpoint.marking.answers import Row, Script, read_answers, scripts, whole
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
 from chalkpoint.marking.histories import histories, read_marks
 from chalkpoint.marking.overrides import read_overrides
-from chalkpoint.marking.papers import Papers, read_papers
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.paperfile import read_papers
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["enter_class", "mark_class"]
 

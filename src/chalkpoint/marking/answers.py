@@ -20,9 +20,9 @@ from typing import Any, TextIO, TypeAlias
 
 from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
 from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
-from chalkpoint.marking.papers import Asked, Papers
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.setting.papers import Asked, Papers
 
 __all__ = ["Script", "encoding_of", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
 
@@ -154,7 +154,7 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     Raises EntryError where rows of one pupil name two variants, or stand apart: they would make two scripts. Rows that
     stand apart are seen of the first pupils, as in a table sorted by question: memory does not grow with the rest.
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]})
     >>> [script.written for script in scripts([["student", "1"], ["Odo", "0.1010011 0011"]], papers)]

@@ -11,9 +11,10 @@ from typing import Any
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
-from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.paperfile import papers_from, read_papers
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["SCHEMA", "mark", "mark_scripts"]
 

@@ -9,12 +9,12 @@ from typing import Any
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import Given, PointMark, award, extreme_points, unread
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer, in_parts
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
@@ -86,7 +86,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
 
     written  what the pupil wrote, by line; the answer is the line "answer", a decimal check "decimal"
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]}).first
     >>> lines = {"align": "0.0010100", "negate": "1.1101011", "add": "0.1010011", "exponent": "0011"}

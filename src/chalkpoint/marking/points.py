@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question

@@ -16,9 +16,9 @@ from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
-from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.question import Question
 
 __all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]

@@ -14,8 +14,8 @@ from math import sqrt
 from typing import Any
 
 from chalkpoint.marking.entering import expected_answer
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, skill_of
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
 
@@ -102,6 +102,7 @@ class Summary:
 
     questions  by number
     beliefs    by the beliefs named together
+    shown      by skill, the marks of lines that were written; *shown_lost*, those of them that were lost
     waiting    (student, question, point) for each decision that is the teacher's
     rows       the first pupils: name, marks, and marks lost by skill
     """
@@ -122,6 +123,8 @@ class Summary:
         self.totals: Counter[int] = Counter()
         self.lost: Counter[str] = Counter()
         self.of_skill: Counter[str] = Counter()
+        self.shown: Counter[str] = Counter()
+        self.shown_lost: Counter[str] = Counter()
         self.beliefs: dict[tuple[str, ...], BeliefCount] = {}
         self.methods: Counter[str] = Counter()
         self.contrary: dict[str, list[str]] = {}
@@ -163,6 +166,9 @@ class Summary:
                 continue  # a mark that another line implies is no evidence of the skill
             gone = point["of"] - point["marks"]
             self.of_skill[point["skill"]] += point["of"]
+            if point["status"] != "absent":
+                self.shown[point["skill"]] += point["of"]
+                self.shown_lost[point["skill"]] += gone
             if gone:
                 lost[point["skill"]] += gone
                 self.lost[point["skill"]] += gone

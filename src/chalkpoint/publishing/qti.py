@@ -14,11 +14,12 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Paper, papers_from
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_exact
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Asked, Paper
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading

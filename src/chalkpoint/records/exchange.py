@@ -14,7 +14,6 @@ from sqlalchemy import Column, Connection, Table, collate, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import Session
 
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records.columns import Unwritable
@@ -33,6 +32,7 @@ from chalkpoint.records.schema import (
 )
 from chalkpoint.records.store import Store
 from chalkpoint.records.teachers import teacher_called
+from chalkpoint.setting.paperfile import papers_from
 
 __all__ = ["SCHEMA", "export_all", "import_all"]
 

@@ -10,7 +10,16 @@ from typing import Any
 
 from chalkpoint.numbers.datafiles import load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
-from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
+from chalkpoint.setting.asking import (
+    ASKED_KEYS,
+    BLUEPRINT_KEYS,
+    MOST_QUESTIONS,
+    PRINT_KEYS,
+    Asked,
+    Blueprint,
+    Key,
+    Printing,
+)
 from chalkpoint.setting.doors import (
     RefusedError,
     check_extras,
@@ -81,7 +90,6 @@ count = 2
 # convert needs to = "binary16", explain about = "subtract"; sum may have terms = 4.
 """
 
-MOST_QUESTIONS = 200  # of one paper
 HEADER = re.compile(r"\s*\[+\s*([\w-]+)\s*\]+")
 ASSIGNED = re.compile(r"""\s*["']?([\w-]+)["']?\s*(?:\.\s*[\w-]+\s*)?=""")
 

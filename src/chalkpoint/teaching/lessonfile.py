@@ -24,7 +24,35 @@ from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["PART_KEYS", "lesson_from", "lesson_of", "read_lesson"]
+__all__ = ["PART_KEYS", "STARTING", "lesson_from", "lesson_of", "read_lesson"]
+
+#: A lesson to start from.
+STARTING = """\
+title = "Taking one reading from another"
+
+[course]
+name = "12 Heron"
+format = "8+4"
+
+[[part]]
+kind = "explain"
+title = "Why the level is a difference"
+says = ["The bed gauge reads from the sea bed.", "The datum stands above it, so the level is a difference."]
+
+[[part]]
+kind = "worked"
+question = "subtract 8.875, 3.6875"
+names = ["gauge", "datum"]
+
+[[part]]
+kind = "try"
+find = ["align-shift = 2", "lost-ones >= 1"]
+pause = 60
+
+[[part]]
+kind = "hinge"
+question = "subtract 8.875, 3.6875"
+"""
 
 LESSON_KEYS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "title": (str, '"Taking one reading from another"'),

@@ -15,34 +15,7 @@ from chalkpoint.web.forms import Form
 from chalkpoint.web.toml import write_toml
 from chalkpoint.working.course import Course
 
-__all__ = ["STARTING", "lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]
-
-STARTING = """\
-title = "Taking one reading from another"
-
-[course]
-name = "12 Heron"
-format = "8+4"
-
-[[part]]
-kind = "explain"
-title = "Why the level is a difference"
-says = ["The bed gauge reads from the sea bed.", "The datum stands above it, so the level is a difference."]
-
-[[part]]
-kind = "worked"
-question = "subtract 8.875, 3.6875"
-names = ["gauge", "datum"]
-
-[[part]]
-kind = "try"
-find = ["align-shift = 2", "lost-ones >= 1"]
-pause = 60
-
-[[part]]
-kind = "hinge"
-question = "subtract 8.875, 3.6875"
-"""
+__all__ = ["lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]
 
 LISTS = {  # what separates the entries of a list in the form
     key: {"says": "|", "find": " and "}.get(key, ",") for key, (kind, _) in PART_KEYS.items() if kind is list
@@ -53,6 +26,7 @@ WHERE = "the lesson: "
 def lesson_in(text: str) -> Lesson:
     """Return the lesson written in *text*.
 
+    >>> from chalkpoint.teaching.lessonfile import STARTING
     >>> lesson_in(STARTING).parts[1].kind
     'worked'
 

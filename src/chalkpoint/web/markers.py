@@ -11,8 +11,9 @@ from typing import Any
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
-from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Markers"]

@@ -9,12 +9,12 @@ from threading import Lock
 from typing import Any
 
 from chalkpoint.marking.groups import Group, groups_of
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Store
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["Summaries", "Summed"]
 

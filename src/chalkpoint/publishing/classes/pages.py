@@ -8,7 +8,6 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import fresh_question, reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry, is_diagnosed
@@ -17,6 +16,7 @@ from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course

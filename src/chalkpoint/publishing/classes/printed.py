@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from importlib.resources import files
 from typing import Any
 
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
 from chalkpoint.publishing.classes.pages import discrimination, fresh, nudge, plain_why, reteaching, says
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["class_pdf", "students_pdf"]
 

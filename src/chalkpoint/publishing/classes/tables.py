@@ -8,8 +8,8 @@ from types import TracebackType
 from typing import Any, Self, TextIO
 
 from chalkpoint.marking.cells import tame, untame
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MarksTable", "write_workbook"]
 
