@@ -28,7 +28,7 @@ def entry(student: str, *, negated: bool, belief: str = "", written: bool = True
         "could_show_on": [1],
     }
     status = ("right" if negated else "off") if written else "absent"
-    points = [
+    points: list[dict[str, object]] = [
         {"skill": "negate", "status": status, "marks": int(negated), "of": 1},
         {"skill": "normalise", "status": "right" if negated else "off", "marks": 3 * negated, "of": 3},
     ]

@@ -232,6 +232,15 @@ def test_whoever_does_not_come_by_the_printed_address_is_nobody(own: Client, sto
     assert rows(store, SessionRow) == 1
 
 
+def test_where_nobody_is_asked_who_he_is_all_browsers_share_one_session(client: Client, store: Store) -> None:
+    """Pages asked for without a cookie, by three browsers at four addresses, leave one row."""
+    for _ in range(3):
+        client.cookies.clear()
+        for page in ("/work", "/kept", "/account", "/teach/rooms"):
+            assert client.get(page).status_code == 200
+    assert rows(store, SessionRow) == 1
+
+
 @pytest.mark.parametrize("site", ["cross-site", "same-site"])
 def test_a_link_on_another_site_begins_nothing(own: Client, store: Store, site: str) -> None:
     """The page says who led here, and goes on only from here; no search and no job is begun."""
