@@ -226,7 +226,7 @@ def written_all_the_while(store: Store) -> Iterator[None]:
     def write() -> None:
         while not ended.is_set():
             with store.write() as db:
-                papers = kept.keep(db, teacher, "papers", "Gauges", "x" * 5000).id
+                papers = kept.keep(db, teacher, "papers", "Gauges", json.dumps(PAPERS) + " " * 5000).id
                 scripts.put_script(db, teacher, papers, Script("H01", 1, {1: {"answer": "1"}}))
 
     thread = threading.Thread(target=write)
