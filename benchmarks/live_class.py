@@ -23,6 +23,8 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -255,21 +257,28 @@ def main() -> None:
     asked = parser.parse_args()
     most = resource.getrlimit(resource.RLIMIT_NOFILE)[1]
     resource.setrlimit(resource.RLIMIT_NOFILE, (most, most))
-    with tempfile.TemporaryDirectory() as folder, socket.create_server(("127.0.0.1", 0)) as found:
-        port = found.getsockname()[1]
-        found.close()
-        url = asked.database or f"sqlite:///{Path(folder, 'store.db').as_posix()}"
+    with serving(asked.database, asked.processes) as (port, server):
+        asyncio.run(run(port, asked.rooms, asked.pupils, server))
+        print(f"memory of the server: {memory(server)}")
+
+
+@contextmanager
+def serving(database: str | None, processes: int) -> Iterator[tuple[int, int]]:
+    """Start a server, on a file of its own unless a database is given; give its port and its process."""
+    with tempfile.TemporaryDirectory() as folder:
+        with socket.create_server(("127.0.0.1", 0)) as found:
+            port = found.getsockname()[1]
+        url = database or f"sqlite:///{Path(folder, 'store.db').as_posix()}"
         words = [sys.executable, "-m", "chalkpoint", "serve", "--port", str(port), "--database", url]
-        words += ["--processes", str(asked.processes)]
+        words += ["--processes", str(processes)]
         surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "CHALKPOINT_START": START}
-        serving = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=surroundings)
+        running = subprocess.Popen(words, stdout=subprocess.DEVNULL, env=surroundings)
         try:
             wait_for(port)
-            asyncio.run(run(port, asked.rooms, asked.pupils, serving.pid))
-            print(f"memory of the server: {memory(serving.pid)}")
+            yield port, running.pid
         finally:
-            serving.terminate()
-            serving.wait()
+            running.terminate()
+            running.wait()
 
 
 def wait_for(port: int) -> None:

@@ -19,7 +19,7 @@ from chalkpoint.records.schema import BeliefRow, EntryRow, KeptRow, LineRow, Run
 from chalkpoint.records.store import Store, open_store
 from conftest_records import DATABASES, fresh_database
 
-KILLS = int(os.environ.get("CHALKPOINT_KILLS", "3"))
+KILLS = int(os.environ.get("CHALKPOINT_KILLS", "2"))
 PUPILS, SEATS = 20, 10
 WRITER = """
 import json, sys, threading
