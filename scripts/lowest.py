@@ -1,10 +1,10 @@
 #!/usr/bin/env python3
 """The oldest releases that pyproject.toml says will do: found, installed apart, and tested.
 
-    scripts/lowest.py                        resolve them only, as pip would install them; nothing is installed
+    scripts/lowest.py                          resolve them only, as pip would install them; nothing is installed
     scripts/lowest.py --install build/lowest   install them into an environment of their own there
     scripts/lowest.py --install build/lowest tests/records tests/web/test_signing.py
-                                            ... and run these tests in it; `tests` runs all of them
+                                               ... and run these tests in it; `tests` runs all of them
 
 It says which releases it took and what was run, and leaves with the first thing that fails.
 """
