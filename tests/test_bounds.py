@@ -1,4 +1,4 @@
-"""Every dependency says the oldest release that will do, and the known-good set fits (`scripts/lowest.py` tries them)."""
+"""Every dependency says the oldest release that will do; the known-good set fits (`scripts/lowest.py` tries them)."""
 
 from __future__ import annotations
 

@@ -278,9 +278,13 @@ def settle(store: Store) -> None:
 COSTLY = {
     "/examples/class",
     "/examples/papers/{name}",
+    "/examples/remove",
     "/teach/example",
     "/teach/lessons/{id}/board",
     "/teach/lessons/{id}/media",
+    "/teach/lessons/{id}/narration",
+    "/teach/lessons/{id}/take",
+    "/work/board",
     "/set/blueprints/{id}/set",
 }
 FEW, SOME = 2, 12

@@ -11,10 +11,10 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from itertools import islice
 from math import sqrt
-from typing import Any
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.students import Entry, skill_of
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
@@ -213,7 +213,7 @@ class Summary:
                 shown = (self._shown(entry["variant"], by_number[number]) for number in belief["shown_on"])
                 count.shown += islice((one for one in shown if one not in count.shown), 1)
 
-    def _shown(self, variant: int, question: dict[str, Any]) -> tuple[str, int, str, str]:
+    def _shown(self, variant: int, question: JsonObject) -> tuple[str, int, str, str]:
         """Return (line, question, written, expected) where a belief shows: a row beside a row, or answers whole."""
         number = question["question"]
         for point in question["points"]:

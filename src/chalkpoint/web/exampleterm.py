@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -69,7 +69,7 @@ class Sitting:
 
     weeks: int
     blueprint: str
-    beliefs: dict[str, tuple[str, ...]]
+    beliefs: Mapping[str, tuple[str, ...]]
 
 
 LESSONS: tuple[tuple[int, str, str], ...] = (
