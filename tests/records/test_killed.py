@@ -22,7 +22,7 @@ from conftest_records import DATABASES, fresh_database
 KILLS = int(os.environ.get("CHALKPOINT_KILLS", "2"))
 PUPILS, SEATS = 20, 10
 WRITER = """
-import json, sys, threading
+import json, os, sys, threading
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.students import Marker
 from chalkpoint.records import kept, marks, rooms, scripts, teachers
@@ -42,7 +42,7 @@ with store.write() as db:
     room = rooms.keep_room(db, me, f"heron {count}", "{}")
 
 def say(*words):
-    print(*words, flush=True)
+    os.write(1, (" ".join(map(str, words)) + "\\n").encode())  # in one piece, whichever thread says it
 
 def upload(number):
     with store.write() as db:
@@ -54,10 +54,8 @@ def upload(number):
 def mark_again(number):
     with store.write() as db:
         own = kept.titles_of(db, me, "papers", limit=1)
-        if own:
-            say("run", marks.keep_marks(db, me, own[0].id, entries).id, "begun")
-            run = marks.latest(db, me, own[0].id).id
-    if own:
+        run = marks.keep_marks(db, me, own[0].id, entries).id if own else ""
+    if run:
         say("run", run)
 
 def live(number):
@@ -89,7 +87,7 @@ def killed(url: str, count: int, after: float) -> set[tuple[str, ...]]:
     writer.wait()
     timer.cancel()
     writer.stdout.close()
-    return {line for line in lines if line and line[-1] != "begun"}
+    return set(lines)
 
 
 @pytest.mark.parametrize("database", DATABASES)
