@@ -10,6 +10,7 @@ from chalkpoint.working.course import Course
 __all__ = [
     "ASKED_KEYS",
     "BLUEPRINT_KEYS",
+    "DEMANDS",
     "MOST_TERMS",
     "PRINT_KEYS",
     "PURPOSES",
@@ -23,6 +24,10 @@ PURPOSES = ("paper", "practice", "diagnose", "starter")
 MOST_COUNT = 40
 MOST_MARKS = 20
 MOST_TERMS = 6  # of a sum on paper
+MOST_DRAWS = 999
+MOST_ROOM = 4
+#: How hard the questions of a kind are, among those that meet the same conditions.
+DEMANDS = ("easiest", "easier", "usual", "harder", "hardest")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +90,9 @@ ASKED_KEYS: dict[str, Key] = {
     "count": Key(int, "count = 2", most=MOST_COUNT),
     "context": Key(bool, "context = true"),
     "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake")),
+    "demand": Key(str, 'demand = "usual"', DEMANDS),
+    "draw": Key(int, "draw = 2", most=MOST_DRAWS),
+    "room": Key(int, "room = 1", most=MOST_ROOM),
 }
 PRINT_KEYS: dict[str, Key] = {
     "paper": Key(str, 'paper = "A4"', ("A4", "Letter")),
@@ -110,6 +118,9 @@ class Asked:
     to         for `convert`: the format converted into
     about      for `explain`: the operation whose working is explained
     terms      for `sum`: how many numbers are added
+    demand     how hard among the questions of its kind: one of DEMANDS
+    draw       which draw of such questions, from 1: another one swaps the question for others as hard
+    room       how much more room there is to write, in steps of 6 mm a row
     """
 
     operation: str
@@ -124,6 +135,9 @@ class Asked:
     to: str = ""
     about: str = ""
     terms: int = 3
+    demand: str = "usual"
+    draw: int = 1
+    room: int = 0
 
     @property
     def is_fixed(self) -> bool:

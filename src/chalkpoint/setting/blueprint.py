@@ -75,6 +75,9 @@ where = ["align-shift = 2", "exact-result"]
 marks = 6
 count = 2
 
+# More for a question: demand = "harder" (easiest, easier, usual, harder, hardest), draw = 2 (other numbers),
+# room = 1 (6 mm more for each row).
+
 # A question of your own, the same in every variant, has its operands instead of where:
 # operands = ["8.875", "3.6875"]
 # Other formats have no traits: format = "binary16", "8", "Q5.3" ... with operands, or numbers drawn for you.
@@ -253,6 +256,9 @@ def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
         entry.get("to", ""),
         entry.get("about", ""),
         entry.get("terms", 3),
+        entry.get("demand", "usual"),
+        entry.get("draw", 1),
+        entry.get("room", 0),
     )
     for check in (check_extras, check_format, check_kind, check_where, check_operands, check_marks):
         try:

@@ -19,7 +19,8 @@ from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
 from chalkpoint.setting.practice import fits_a_starter, ladder
 from chalkpoint.setting.report import report_on, report_on_diagnosis
 from chalkpoint.setting.schemes import scheme_for
-from chalkpoint.setting.variants import Slot, choose
+from chalkpoint.setting.slots import Slot
+from chalkpoint.setting.variants import choose
 
 __all__ = ["MOST_VARIANTS", "Watch", "set_papers"]
 

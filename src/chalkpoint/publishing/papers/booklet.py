@@ -21,7 +21,7 @@ from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.asking import Printing
-from chalkpoint.setting.measures import carries_of
+from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, Paper, Papers
 from chalkpoint.setting.points import written_row
 from chalkpoint.setting.schemes import Mark
