@@ -44,6 +44,7 @@ class Item:
     shown   rules of the lines a faded question has filled in
     faulty  for "mistake": the faulty working that is shown
     level   for practice: the sheet's level and what is new on it, else ""
+    room    how much more room there is to write, in steps
     """
 
     number: int
@@ -56,6 +57,7 @@ class Item:
     shown: tuple[str, ...] = ()
     faulty: Working | None = None
     level: str = ""
+    room: int = 0
 
     @property
     def question(self) -> Question:

@@ -125,6 +125,7 @@ def _item(
         notes_for(question, fairness, plan),
         story,
         level=level,
+        room=asked.room,
     )
     if asked.kind == "faded":
         shown = lines_shown(candidate.working, faded)

@@ -34,6 +34,8 @@ class Block:
     height: float
     data: Data
     words: str = ""
+    line: str = ""
+    fields: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +164,7 @@ def box_row(
     data = {
         "kind": "given" if given else "boxes",
         "label": row["label"],
+        "label_size": row.get("label_size", 10.5),
         "mark": row["mark"],
         "above": above,
         "box": height,
@@ -190,7 +193,10 @@ def box_row(
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
         "carries_label": row.get("carries_label", "carries, optional"),
     }
-    return Block("row", above + plan.height - (1.0 if given else 0.0) + below, data, words)
+    fields = tuple((run.name, run.first) for run in plan.runs)
+    return Block(
+        "row", above + plan.height - (1.0 if given else 0.0) + below, data, words, row["name"], fields
+    )
 
 
 CARRY = 5.4  # mm, a row for carries and the space below it

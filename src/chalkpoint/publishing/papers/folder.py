@@ -12,6 +12,7 @@ from typing import TypeAlias
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.binding import bind, cover_source
 from chalkpoint.publishing.papers.booklet import booklet_source
+from chalkpoint.publishing.papers.boxplaces import with_boxes
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
 from chalkpoint.publishing.papers.schemes import key_source, solutions_source
@@ -108,7 +109,7 @@ def _items(papers: Papers) -> bytes:
 
 
 def _json(papers: Papers) -> bytes:
-    return (json.dumps(papers.to_dict(), ensure_ascii=False, indent=1) + "\n").encode()
+    return (json.dumps(with_boxes(papers), ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
 
 def _report(papers: Papers) -> bytes:
