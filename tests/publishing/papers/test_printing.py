@@ -271,8 +271,8 @@ def test_every_box_stands_where_papers_json_says(made: tuple[Papers, bytes]) -> 
     document = pypdfium2.PdfDocument(data)
     scale, dots = 3.0, 3.0 * 72 / 25.4
     by_page: dict[int, list[tuple[str, float, float, float, float]]] = {}
-    for page, _, _, field, _, *place in box_places(of, of.papers[0]):
-        by_page.setdefault(page, []).append((field, *place))
+    for number, _, _, field, _, left, top, width, high in box_places(of, of.papers[0]):
+        by_page.setdefault(number, []).append((field, left, top, width, high))
     assert by_page or not any(boxes_for(item) for item in of.papers[0].items)
     for number, boxes in by_page.items():
         page = document[number - 1]
