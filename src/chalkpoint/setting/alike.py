@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.finding.find import find
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.writingtoml import write_toml
 from chalkpoint.setting.measures import pins_of
 from chalkpoint.setting.sources import parse_where
@@ -63,7 +63,7 @@ def blueprint_like(question: Question, where: Sequence[str], variants: int) -> s
     return write_toml(top | {"course": course_table(question.course), "question": [row]})
 
 
-def course_table(course: Course) -> dict[str, Any]:
+def course_table(course: Course) -> JsonObject:
     """Return a course's keys that differ from the usual ones, and its format."""
     usual, written = Course(format=course.format).to_dict(), course.to_dict()
     return {key: value for key, value in written.items() if value != usual[key] or key == "format"}

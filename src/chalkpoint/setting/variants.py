@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from itertools import islice
 from random import Random
 from statistics import median_low
-from typing import Any
 
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.setting.asking import DEMANDS, Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
@@ -22,7 +22,7 @@ from chalkpoint.setting.measures import measure
 from chalkpoint.setting.met import Met
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.slots import Slot, are_equal, middle_of
-from chalkpoint.setting.sources import PAIR_OPERATIONS, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
@@ -45,7 +45,7 @@ HANDY_SINGLES = {
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
 
 
-def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[Any]) -> Slot:
+def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[QuestionKey]) -> Slot:
     """Return a question for each variant, equal by the declared measure.
 
     used  keys of questions already asked in this class; those chosen are added
@@ -132,7 +132,7 @@ class _Draw:
     asked: Asked
     variants: int
     seed: str
-    used: set[Any]
+    used: set[QuestionKey]
     refused: Counter[str]
     target: tuple[int, int, int] | None
 
@@ -145,7 +145,7 @@ class _Draw:
         """
         wanted = self.variants + max(SAMPLE, self.variants // 3)
         drawn = (DRAWN_PLAIN if is_plain(shown_in(self.asked)) else DRAWN) * wanted
-        pool: dict[Any, Candidate] = {}
+        pool: dict[QuestionKey, Candidate] = {}
         for number in range(ROUNDS):
             seed = f"{self.seed}/{len(terms)}{f'/{number}' if number else ''}"
             found = _fresh(self.asked, terms, drawn, seed, self.used)
@@ -208,7 +208,7 @@ def _sample(
     asked: Asked,
     terms: tuple[str, ...],
     seed: str,
-    used: set[Any],
+    used: set[QuestionKey],
     refused: Counter[str],
 ) -> list[Candidate]:
     """Return some fair questions that meet the request, to see what is usual."""
@@ -224,7 +224,8 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
-    long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
+    fmt = asked.course.number_format
+    long = fmt.family == FLOATING and fmt.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
     if operation not in PAIR_OPERATIONS:
@@ -232,7 +233,9 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
-def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> Iterator[Question]:
+def _fresh(
+    asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[QuestionKey]
+) -> Iterator[Question]:
     """Yield up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story

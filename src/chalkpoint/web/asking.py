@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from chalkpoint.finding.registry import FOUND_BY
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Asked
@@ -26,7 +24,7 @@ OF_ONE = {
 }
 
 
-def needed_by(entry: Mapping[str, Any]) -> dict[str, Any]:
+def needed_by(entry: JsonMapping) -> JsonObject:
     """Return the fields that a question's operation needs: what one operation alone has, a story, kinds, conditions.
 
     >>> needed_by({"operation": "convert"})["own"], needed_by({"operation": "add"})["story"]
@@ -44,7 +42,7 @@ def needed_by(entry: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def has_traits(entry: Mapping[str, Any]) -> bool:
+def has_traits(entry: JsonMapping) -> bool:
     """Tell whether conditions can be asked of a question's operation."""
     return entry.get("operation") in FOUND_BY
 
@@ -57,7 +55,7 @@ def countable_row(asked: Asked) -> Row | None:
     return inner.operation, asked.course, asked.where
 
 
-def lines_with_counts(entry: Mapping[str, Any], counts: Counts | None) -> list[Line]:
+def lines_with_counts(entry: JsonMapping, counts: Counts | None) -> list[Line]:
     """Return a question's conditions as lines, each with how many questions meet it and those above."""
     operation = str(entry.get("about") or entry.get("operation", ""))
     lines = []

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.writingtoml import write_toml
 from chalkpoint.setting.alike import course_table
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, DEMANDS, PRINT_KEYS
@@ -20,7 +19,7 @@ ROW = tuple(key for key in ASKED_KEYS if key != "context")  # what each question
 LISTS = ("where", "operands")
 
 
-def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
+def text_of_form(form: Form, course: JsonMapping) -> str:
     """Return the blueprint that the form describes; rows without an operation are left out.
 
     course  the conventions, as the blueprint writes them
@@ -30,7 +29,7 @@ def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
     return write_toml(top | {"course": course, "print": printed, "question": _rows(form)})
 
 
-def _rows(form: Form) -> list[dict[str, Any]]:
+def _rows(form: Form) -> list[JsonObject]:
     columns = {key: form.texts(f"q-{key}") for key in ROW}
     context = form.texts("q-context")  # numbers of the rows that are ticked
     rows = []
@@ -43,7 +42,7 @@ def _rows(form: Form) -> list[dict[str, Any]]:
             }
             lines = _lines(form, at, operation)
             if lines:
-                row["where"] = [*row.get("where", []), *lines]
+                row["where"] = [*_parted(form.texts("q-where")[at : at + 1]), *lines]
             rows.append(row | ({"context": True} if str(at) in context else {}))
     return rows
 
@@ -60,19 +59,24 @@ def _lines(form: Form, at: int, operation: str) -> list[str]:
     return list(dict.fromkeys(lines))
 
 
-def _cell(key: str, text: str) -> Any:
+def _cell(key: str, text: str) -> object:
     if key in LISTS:
-        return [part.strip() for part in text.replace(" and ", ";").split(";") if part.strip()]
+        return _parted([text])
     return _plain(key, text)
 
 
-def _plain(key: str, text: str) -> Any:
+def _parted(texts: Sequence[str]) -> list[str]:
+    """Return the parts of texts that are parted by semicolons or "and"."""
+    return [part.strip() for text in texts for part in text.replace(" and ", ";").split(";") if part.strip()]
+
+
+def _plain(key: str, text: str) -> object:
     """Return *text* as the key takes it; a number that is none is left as it is, for the reader to refuse."""
     is_number = (BLUEPRINT_KEYS | ASKED_KEYS)[key].kind is int
     return int(text) if is_number and text.isascii() and text.isdigit() else text
 
 
-def unread(text: str) -> dict[str, Any]:
+def unread(text: str) -> JsonObject:
     """Return the tables of a blueprint's text, as the form shows them; none of one that is not TOML."""
     try:
         table = load_toml(text)
@@ -122,7 +126,7 @@ def changed_by(text: str, do: str, rows: Mapping[int, int]) -> str:
     return write_toml(table)
 
 
-def rows_of(table: Mapping[str, Any]) -> dict[int, int]:
+def rows_of(table: JsonMapping) -> dict[int, int]:
     """Return which [[question]] of a blueprint each question of its papers is of, from 0, by its number from 1.
 
     >>> rows_of({"question": [{"operation": "add", "count": 2}, {"operation": "decode"}]})
@@ -134,7 +138,7 @@ def rows_of(table: Mapping[str, Any]) -> dict[int, int]:
     return dict(enumerate(rows, start=1))
 
 
-def _alone(entries: list[dict[str, Any]], number: int, rows: Mapping[int, int]) -> dict[str, Any]:
+def _alone(entries: list[JsonObject], number: int, rows: Mapping[int, int]) -> JsonObject:
     """Return the entry of a question, first parted from others of the same entry."""
     row = rows[number]
     count = entries[row].get("count", 1)
@@ -145,7 +149,7 @@ def _alone(entries: list[dict[str, Any]], number: int, rows: Mapping[int, int]) 
     return entries[row]
 
 
-def _change(entry: dict[str, Any], what: str) -> None:
+def _change(entry: JsonObject, what: str) -> None:
     if what == "swap":
         entry["draw"] = min(entry.get("draw", 1) + 1, ASKED_KEYS["draw"].most)
     elif what in STEPS:

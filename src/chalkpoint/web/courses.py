@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json, load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
 from chalkpoint.setting.alike import course_table
@@ -65,7 +63,7 @@ def courses_of(request: PageRequest) -> list[tuple[str, str]]:
 OWN = "own"
 
 
-def own_or_asked(request: PageRequest) -> dict[str, Any]:
+def own_or_asked(request: PageRequest) -> JsonObject:
     """Return the conventions that a form chose: the thing's own, which the form carries, or a course's."""
     if request.form.text(COURSE) != OWN:
         return course_table(course_asked(request))
@@ -76,7 +74,7 @@ def own_or_asked(request: PageRequest) -> dict[str, Any]:
     return own if isinstance(own, dict) else {}
 
 
-def own_course(request: PageRequest, table: Mapping[str, Any]) -> tuple[str, list[tuple[str, str]]]:
+def own_course(request: PageRequest, table: JsonMapping) -> tuple[str, list[tuple[str, str]]]:
     """Return what a form carries of the conventions in *table*, and the courses to choose from, the own first."""
     own, courses = table.get("course"), courses_of(request)
     if not isinstance(own, dict):

@@ -9,7 +9,7 @@ from chalkpoint.publishing.papers.measures import sheet_for
 from chalkpoint.publishing.papers.printing import papers_source, sides_of
 from chalkpoint.publishing.typst.compiling import compile_pictures
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import SetPapers
 from chalkpoint.setting.report import is_even
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.setting.slots import Slot
@@ -100,11 +100,11 @@ def begin_preview(request: PageRequest, body: str, variants: int, seed: int, sho
     return request.app.searches.begin(f"preview {folder.name}", look)
 
 
-def _preview(papers: Papers, shown: int, mark: str) -> Preview:
+def _preview(papers: SetPapers, shown: int, mark: str) -> Preview:
     paper = papers.papers[shown - 1]
     sheet = sheet_for(papers.blueprint.printing)
-    totals = {item.number: item.scheme.total for item in paper.items}
-    words = {item.number: item.words for item in paper.items}
+    totals = {item.number: item.scheme.total for item in paper.questions}
+    words = {item.number: item.words for item in paper.questions}
     sides = []
     for side in sides_of(papers, paper, sheet):
         spots = []
@@ -119,10 +119,12 @@ def _preview(papers: Papers, shown: int, mark: str) -> Preview:
     return Preview(tuple(sides), paper.marks, len(papers.papers), _strips(papers), mark)
 
 
-def _strips(papers: Papers) -> dict[int, tuple[Measured, ...]]:
+def _strips(papers: SetPapers) -> dict[int, tuple[Measured, ...]]:
     found = {}
-    for item in papers.papers[0].items:
-        chosen = tuple(one.candidate for paper in papers for one in paper.items if one.number == item.number)
+    for item in papers.papers[0].questions:
+        chosen = tuple(
+            one.candidate for paper in papers for one in paper.questions if one.number == item.number
+        )
         asked = next(
             one for one in papers.blueprint.questions if one.operation == item.question.operation.name
         )

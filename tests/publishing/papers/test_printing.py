@@ -22,7 +22,7 @@ from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.cards import card_sentences
-from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.papers import SetPaper, SetPapers
 from chalkpoint.setting.setter import set_papers
 
 SUMS = 'title = "Sums"\n[course]\n[[question]]\noperation = "sum"\nterms = 5\n'
@@ -35,12 +35,12 @@ operands = ["8.875", "3.6875"]
 """
 
 
-def papers_pdf(of: Papers, chosen: Sequence[Paper]) -> bytes:
+def papers_pdf(of: SetPapers, chosen: Sequence[SetPaper]) -> bytes:
     """Return some variants as one PDF."""
     return compile_pdf(papers_source(of, chosen))
 
 
-def printed(blueprint: str, /, **options: str) -> tuple[Papers, bytes]:
+def printed(blueprint: str, /, **options: str) -> tuple[SetPapers, bytes]:
     """Return a blueprint's papers, printed with some options, and the PDF of the first variant."""
     lines = "".join(f'{key} = "{value}"\n' for key, value in options.items())
     made = set_papers(
@@ -87,7 +87,7 @@ def one_bit(data: bytes, page: int) -> Any:
 
 
 @made
-def test_the_checker_finds_nothing(made: tuple[Papers, bytes], tmp_path: Any) -> None:
+def test_the_checker_finds_nothing(made: tuple[SetPapers, bytes], tmp_path: Any) -> None:
     """The rules of PDF/UA-1 that the checker knows are kept."""
     file = tmp_path / "paper.pdf"
     file.write_bytes(made[1])
@@ -96,7 +96,7 @@ def test_the_checker_finds_nothing(made: tuple[Papers, bytes], tmp_path: Any) ->
 
 
 @made
-def test_pages_are_tagged_titled_and_in_english(made: tuple[Papers, bytes]) -> None:
+def test_pages_are_tagged_titled_and_in_english(made: tuple[SetPapers, bytes]) -> None:
     """A reader knows the file, its language, and every question as a heading."""
     papers_made, data = made
     file = pikepdf.open(io.BytesIO(data))
@@ -104,11 +104,11 @@ def test_pages_are_tagged_titled_and_in_english(made: tuple[Papers, bytes]) -> N
 
     assert str(file.docinfo["/Title"]).startswith(papers_made.blueprint.title)
     assert str(file.Root["/Lang"]) == "en-GB"
-    assert [tag for tag, _ in found].count("/H1") >= len(papers_made.papers[0].items)
+    assert [tag for tag, _ in found].count("/H1") >= len(papers_made.papers[0].questions)
 
 
 @made
-def test_every_picture_has_its_words(made: tuple[Papers, bytes]) -> None:
+def test_every_picture_has_its_words(made: tuple[SetPapers, bytes]) -> None:
     """Boxes to write in are counted in words, digits given are said."""
     file = pikepdf.open(io.BytesIO(made[1]))
     alts = [alt for tag, alt in tags(file.Root["/StructTreeRoot"]) if tag == "/Figure"]
@@ -119,10 +119,10 @@ def test_every_picture_has_its_words(made: tuple[Papers, bytes]) -> None:
 
 
 @made
-def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[Papers, bytes]) -> None:
+def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[SetPapers, bytes]) -> None:
     """What is asked, what it is worth, and both operands can be read off the pages."""
     written = "".join(text_of(made[1]))
-    for item in made[0].papers[0].items:
+    for item in made[0].papers[0].questions:
         if "^" not in item.words:
             assert "".join(item.words.split()) in written
         for pattern in item.question.patterns:
@@ -136,7 +136,7 @@ def test_every_paper_says_how_numbers_are_written() -> None:
         written = "".join(text_of(data))
         courses = {
             course.format: course
-            for item in made_papers.papers[0].items
+            for item in made_papers.papers[0].questions
             if item.question.operation.name != "choose-format"
             for course in filter(None, (item.question.course, item.question.target))
         }
@@ -146,7 +146,7 @@ def test_every_paper_says_how_numbers_are_written() -> None:
 
 
 @made
-def test_every_side_has_its_number_and_code(made: tuple[Papers, bytes]) -> None:
+def test_every_side_has_its_number_and_code(made: tuple[SetPapers, bytes]) -> None:
     """The code stands under its square on each side, and sides are counted for each variant."""
     pages = text_of(made[1])
     for number, text in enumerate(pages, start=1):
@@ -158,7 +158,7 @@ def test_every_side_has_its_number_and_code(made: tuple[Papers, bytes]) -> None:
 
 
 @made
-def test_nothing_overlaps_and_nothing_is_parted(made: tuple[Papers, bytes]) -> None:
+def test_nothing_overlaps_and_nothing_is_parted(made: tuple[SetPapers, bytes]) -> None:
     """Blocks stand one under the other, above the foot; a question that fits on a side stands on one."""
     of = made[0]
     sheet = sheet_for(of.blueprint.printing)
@@ -176,7 +176,7 @@ def test_nothing_overlaps_and_nothing_is_parted(made: tuple[Papers, bytes]) -> N
 
 
 @made
-def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[Papers, bytes]) -> None:
+def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[SetPapers, bytes]) -> None:
     """Of eight millimetres, or ten in large print, whatever the format."""
     of = made[0]
     sheet = sheet_for(of.blueprint.printing)
@@ -189,7 +189,7 @@ def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[Papers, b
 
 
 @made
-def test_the_strip_above_the_foot_is_empty(made: tuple[Papers, bytes]) -> None:
+def test_the_strip_above_the_foot_is_empty(made: tuple[SetPapers, bytes]) -> None:
     """Read from the pixels: between the questions and the foot nothing is drawn."""
     for page in pypdfium2.PdfDocument(made[1]):
         drawn = page.render(scale=2).to_pil().convert("L")
@@ -265,7 +265,7 @@ def test_the_square_says_code_and_page() -> None:
 
 
 @made
-def test_every_box_stands_where_papers_json_says(made: tuple[Papers, bytes]) -> None:
+def test_every_box_stands_where_papers_json_says(made: tuple[SetPapers, bytes]) -> None:
     """Read back from the page: a stroke at both sides of each box, nothing printed in it, and no two on one place."""
     of, data = made
     document = pypdfium2.PdfDocument(data)
@@ -273,7 +273,7 @@ def test_every_box_stands_where_papers_json_says(made: tuple[Papers, bytes]) -> 
     by_page: dict[int, list[tuple[str, float, float, float, float]]] = {}
     for number, _, _, field, _, left, top, width, high in box_places(of, of.papers[0]):
         by_page.setdefault(number, []).append((field, left, top, width, high))
-    assert by_page or not any(boxes_for(item) for item in of.papers[0].items)
+    assert by_page or not any(boxes_for(item) for item in of.papers[0].questions)
     for number, boxes in by_page.items():
         page = document[number - 1]
         pixels = page.render(scale=scale, grayscale=True).to_numpy()

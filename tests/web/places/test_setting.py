@@ -74,7 +74,7 @@ def test_thirty_like_one_that_was_found_keep_its_conditions(client: Client) -> N
     assert asked.where[:2] == tuple(where)
     assert find("subtract", format="8+4", where=asked.where).count >= 30
     assert 'name="variants" type="text" value="30"' in client.get(made).text
-    assert set_papers(plan, variants=2, seed=1).papers[0].items[0].question.operation.name == "subtract"
+    assert set_papers(plan, variants=2, seed=1).papers[0].questions[0].question.operation.name == "subtract"
 
 
 def test_lines_have_counts_and_the_picker_says_what_each_would_leave(client: Client) -> None:
@@ -118,7 +118,7 @@ def test_a_question_is_swapped_and_the_others_stay(client: Client) -> None:
     ]
     after = set_papers(plan, variants=2, seed=1)
     for old, new in zip(before, after, strict=True):
-        operands = [[item.question.operands for item in paper.items] for paper in (old, new)]
+        operands = [[item.question.operands for item in paper.questions] for paper in (old, new)]
         assert operands[0][:2] == operands[1][:2]
         assert operands[0][2] != operands[1][2]
 

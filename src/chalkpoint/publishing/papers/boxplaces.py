@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.papers.flow import Placed
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.printing import sides_of
-from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.papers import SetPaper, SetPapers
 
 __all__ = ["COLUMNS", "box_places", "with_boxes"]
 
@@ -19,7 +19,7 @@ TRAY, CARRIES = "tray", "carries"
 Place = tuple[int, int, str, str, int, float, float, float, float]
 
 
-def with_boxes(papers: Papers) -> dict[str, Any]:
+def with_boxes(papers: SetPapers) -> JsonObject:
     """Return the papers as chalkpoint.papers/1, each with the places of its boxes."""
     table = papers.to_dict()
     table["boxes"] = {"columns": list(COLUMNS), "unit": "mm"}
@@ -28,7 +28,7 @@ def with_boxes(papers: Papers) -> dict[str, Any]:
     return table
 
 
-def box_places(papers: Papers, paper: Paper) -> Iterator[Place]:
+def box_places(papers: SetPapers, paper: SetPaper) -> Iterator[Place]:
     """Yield the place of every box that a pupil writes in, as in COLUMNS, side by side and row by row."""
     sheet = sheet_for(papers.blueprint.printing)
     for side in sides_of(papers, paper, sheet):
@@ -37,7 +37,7 @@ def box_places(papers: Papers, paper: Paper) -> Iterator[Place]:
                 yield from _row(side.number, placed, sheet)
 
 
-def _is_empty(data: dict[str, Any]) -> bool:
+def _is_empty(data: JsonObject) -> bool:
     """Tell whether a row is one to write in: a faded question has rows that are filled in."""
     return data["kind"] == "boxes" and not any(
         digit.strip() for run in data["runs"] for digit in run["digits"]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import edges_in, point_in
 from chalkpoint.publishing.papers.measures import Sheet
 from chalkpoint.publishing.papers.metrics import width_of, wrap
@@ -15,7 +15,7 @@ from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.publishing.weights import place_values
 from chalkpoint.setting.cards import card_sentences, format_in_words, named_fields
-from chalkpoint.setting.papers import Paper
+from chalkpoint.setting.papers import SetPaper
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
@@ -23,7 +23,7 @@ __all__ = ["cards_of", "courses_of"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 84.0, 0.75  # mm, mm, u
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 class Field(NamedTuple):
@@ -36,9 +36,9 @@ class Field(NamedTuple):
     edges: tuple[bool, ...]
 
 
-def cards_of(paper: Paper, sheet: Sheet) -> list[Data]:
+def cards_of(paper: SetPaper, sheet: Sheet) -> list[Data]:
     """Return the card of each format that the questions of *paper* are in."""
-    formats = {course.format: course for item in paper.items for course in courses_of(item.question)}
+    formats = {course.format: course for item in paper.questions for course in courses_of(item.question)}
     return [_card(one, sheet) for one in formats.values()]
 
 
@@ -126,25 +126,21 @@ def _card(course: Course, sheet: Sheet) -> Data:
     }
 
 
-def _weights(field: Field, fmt: Any) -> tuple[list[tuple[int, Weight]], str]:
+def _weights(field: Field, fmt: AnyFormat) -> tuple[list[tuple[int, Weight]], str]:
     """Return the place values of a field, each with its box, and the same in words."""
     if field.name == "sign":
         return [], ""
-    if field.name == "exponent":
+    if field.name == "exponent" and fmt.family != WHOLE:
         values = place_values([Cell(0, "")], fmt.exponent.weights(), label="")
         return [(weight.column, weight) for weight in values.exponent], ""
     first = {"fraction": 1}.get(field.name, 0)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         first = 1 - (fmt.bits - fmt.places)
-    elif isinstance(fmt, SignMagnitudeFormat) and fmt.point_first:
+    elif fmt.family == SIZES and fmt.point_first:
         first = 1
-    if field.name == "its low bits" or (isinstance(fmt, FloatFormat) and fmt.implied):
+    if field.name == "its low bits" or (fmt.family == FLOATING and fmt.implied):
         return [], ""
-    top = (
-        "sign and magnitude"
-        if isinstance(fmt, SignMagnitudeFormat) and field.name == "mantissa"
-        else top_code(fmt)
-    )
+    top = "sign and magnitude" if fmt.family == SIZES and field.name == "mantissa" else top_code(fmt)
     values = place_values([Cell(first + at, "") for at in range(field.bits)], (), label="", top=top)
     found = [(weight.column - first, weight) for weight in values.weights]
     return found, f", {values.words}"

@@ -1,4 +1,4 @@
-"""Papers as data for `paper.typ`: the sides of each variant, what stands on them, and the typst source."""
+"""SetPapers as data for `paper.typ`: the sides of each variant, what stands on them, and the typst source."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.flow import Block, Side, flow
 from chalkpoint.publishing.papers.formatcard import cards_of
@@ -17,14 +17,14 @@ from chalkpoint.publishing.papers.questions import blocks_of, spare_height, widt
 from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES
-from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.papers import SetPaper, SetPapers
 
 __all__ = ["papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
 KEPT = 1000  # variants whose data is kept for their second printing
 NEXT_HEAD = 29.0  # mm, what stands above the questions of the sides after the first
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 @cache
@@ -33,7 +33,7 @@ def template(name: str) -> str:
     return (files("chalkpoint.publishing.papers") / name).read_text(encoding="utf-8")
 
 
-def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+def papers_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     """Return the typst source of *chosen* variants, each from an odd page; it follows the library of `compiling`."""
     sheet = sheet_for(papers.blueprint.printing)
     data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
@@ -47,7 +47,7 @@ def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
 
 
 @lru_cache(maxsize=KEPT)
-def _paper_literal(papers: Papers, paper: Paper) -> str:
+def _paper_literal(papers: SetPapers, paper: SetPaper) -> str:
     """Return a variant's data as typst writes it; kept, since it is printed twice."""
     return literal(_paper(papers, paper, sheet_for(papers.blueprint.printing)))
 
@@ -69,7 +69,7 @@ def sheet_data(sheet: Sheet) -> Data:
     }
 
 
-def sides_of(papers: Papers, paper: Paper, sheet: Sheet) -> list[Side]:
+def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
     """Return the sides that a variant takes, each with what stands on it.
 
     Blanks are as wide as the widest number of the class needs, so that their widths tell nothing of a variant.
@@ -79,7 +79,7 @@ def sides_of(papers: Papers, paper: Paper, sheet: Sheet) -> list[Side]:
     ]
     parts += [
         (item.number, blocks_of(item, sheet, widths_of(papers, item.number)), spare_height(item, sheet))
-        for item in paper.items
+        for item in paper.questions
     ]
     top = _about_at(sheet) + _about(papers, paper, sheet, 2).height
     return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom)
@@ -89,11 +89,11 @@ def _about_at(sheet: Sheet) -> float:
     return 36 + 10 * sheet.scale
 
 
-def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
+def _paper(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> Data:
     course = papers.blueprint.course.name
     sides = sides_of(papers, paper, sheet)
     last = len(sides)
-    totals = {item.number: item.scheme.total for item in paper.items}
+    totals = {item.number: item.scheme.total for item in paper.questions}
     said = f"{papers.blueprint.title}, variant {paper.variant}"
     return {
         "title": papers.blueprint.title,
@@ -117,17 +117,17 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
     }
 
 
-def _about(papers: Papers, paper: Paper, sheet: Sheet, sides: int) -> Block:
+def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Block:
     """Return the sentences under the title."""
     course = papers.blueprint.course.name
-    count = len(paper.items)
+    count = len(paper.questions)
     said = (
         f"{course + ', variant' if course else 'Variant'} {paper.variant}. {number_word(count).capitalize()} "
     )
     said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, "
     said += f"{paper.marks} marks. "
     said += "Write one bit in each box. Show every line."
-    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.items):
+    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.questions):
         said = f"{said[:-1]}: each is marked from the line you wrote above it."
     lines = wrap([(said, "")], sheet.type(9), sheet.width - 44 * _root(sheet))
     setting = sheet.type(9)

@@ -6,8 +6,8 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.publishing.papers.flow import Block, box_row, headings_of, inline, text_block
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
 from chalkpoint.publishing.papers.measures import Sheet
@@ -20,7 +20,7 @@ from chalkpoint.publishing.papers.rows import (
     words_of,
 )
 from chalkpoint.publishing.typst.rows import pieces
-from chalkpoint.setting.papers import Item, Papers
+from chalkpoint.setting.papers import Item, SetPapers
 from chalkpoint.working.question import Question
 
 __all__ = ["after_boxes", "blocks_of", "spare_height", "widths_of"]
@@ -43,7 +43,7 @@ USE = 5.4  # mm, the line over a spare row
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def after_boxes(item: Item) -> float:
@@ -51,16 +51,16 @@ def after_boxes(item: Item) -> float:
     return AFTER_BOXES + MORE_ROOM * item.room
 
 
-def widths_of(papers: Papers, number: int) -> dict[str, list[float]]:
+def widths_of(papers: SetPapers, number: int) -> dict[str, list[float]]:
     """Return how wide the blanks of each line of a question are: for the longest number of the class, in mm."""
     return _all_widths(papers).get(number, {})
 
 
 @lru_cache(maxsize=4)
-def _all_widths(papers: Papers) -> dict[int, dict[str, list[float]]]:
+def _all_widths(papers: SetPapers) -> dict[int, dict[str, list[float]]]:
     found: dict[int, dict[str, list[float]]] = {}
     for paper in papers:
-        for item in paper.items:
+        for item in paper.questions:
             kept = found.setdefault(item.number, {})
             for mark in item.scheme.marks:
                 parts = [part for part in mark.says.replace("; ", " and ").split(" and ") if part]
@@ -183,6 +183,6 @@ def _parts(words: str, unit: str, wide: float) -> list[tuple[str, Any]]:
 
 def lines_lead(question: Question) -> bool:
     """Tell whether the lines of working stand before the boxes of the answer."""
-    if isinstance(question.format, SignMagnitudeFormat) and question.operation.name in {"add", "subtract"}:
+    if question.format.family == SIZES and question.operation.name in {"add", "subtract"}:
         return True
-    return isinstance(question.format, FloatFormat) and not question.format.plain
+    return question.format.family == FLOATING and not question.format.plain

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.papers.schemes import answers_of, pointed
 from chalkpoint.publishing.typst.rows import pieces
-from chalkpoint.setting.papers import Item, Paper
+from chalkpoint.setting.papers import Item, SetPaper
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = ["MOST_HABITS", "wrong_answers"]
@@ -16,17 +16,17 @@ MOST_HABITS = 6  # for one question
 LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
 LETTERS = "abcdef"
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
-def wrong_answers(papers: Sequence[Paper]) -> list[Data]:
+def wrong_answers(papers: Sequence[SetPaper]) -> list[Data]:
     """Return, for each question, its habits in sentences with a letter each, and a row of answers a variant."""
-    most = max(len(paper.items) for paper in papers)
+    most = max(len(paper.questions) for paper in papers)
     return [_question(number, papers) for number in range(1, most + 1)]
 
 
-def _question(number: int, papers: Sequence[Paper]) -> Data:
-    items = [(paper.variant, item) for paper in papers for item in paper.items if item.number == number]
+def _question(number: int, papers: Sequence[SetPaper]) -> Data:
+    items = [(paper.variant, item) for paper in papers for item in paper.questions if item.number == number]
     ends = [
         {name: wrong.answer for wrong in item.scheme.wrong for name in wrong.beliefs} for _, item in items
     ]

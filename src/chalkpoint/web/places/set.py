@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.finding.registry import groups_of
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.papers.folder import write_folder
 from chalkpoint.publishing.qti import has_items
@@ -20,7 +21,7 @@ from chalkpoint.records.kept import Kept
 from chalkpoint.setting.alike import LIKE, blueprint_like
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import SetPapers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.asking import countable_row, has_traits, lines_with_counts, needed_by
@@ -201,8 +202,8 @@ def _form_page(
 
 
 def _beside(
-    request: PageRequest, text: str, rows: list[dict[str, Any]], ready: object, about: Mapping[str, str]
-) -> dict[str, Any]:
+    request: PageRequest, text: str, rows: list[JsonObject], ready: object, about: Mapping[str, str]
+) -> JsonObject:
     """Return what stands beside the form's entries: each question's lines with their counts, options, a preview."""
     form = request.form
     try:
@@ -312,7 +313,7 @@ def begin_setting(
     return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
 
 
-def _set(about: Any, watch: Watch) -> Papers:
+def _set(about: Any, watch: Watch) -> SetPapers:
     plan = parse_blueprint(about["blueprint"], source=SOURCE)
     return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
 
@@ -323,11 +324,11 @@ def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
     return request.app.artefacts.folder("papers", *made_from)
 
 
-def _write(request: PageRequest, about: Any, papers: Papers, watch: Watch) -> None:
+def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) -> None:
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
 
 
-def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
+def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
     items = has_items(papers.to_dict())
     write_folder(papers, folder, qti=items, watch=watch)
 
