@@ -216,3 +216,14 @@ def test_variants_that_cannot_be_made_equal_are_said_not_to_be() -> None:
     assert len(set(met)) > 1
     assert "NOT EQUAL" in "\n".join(unlike.report)
     assert "Not equal by this measure: question 1." in unlike.report[-1]
+
+
+def test_no_question_is_asked_again_that_the_class_had() -> None:
+    """With the same seed the same questions would be asked; those that were had are left out, and only those."""
+    text = f'title = "L"\n{COURSE}[[question]]\noperation = "add"\nwhere = ["align-shift = 1"]\n'
+    first = set_papers(parse_blueprint(text), variants=3, seed=7)
+    had = [item.question for paper in first for item in paper.questions]
+    second = set_papers(parse_blueprint(text), variants=3, seed=7, had=had)
+
+    again = {key_of(item.question) for paper in second for item in paper.questions}
+    assert not again & {key_of(question) for question in had}
