@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from chalkpoint.setting.contexts import Context
 from chalkpoint.working.course import Course
 
 __all__ = [
@@ -91,6 +92,11 @@ ASKED_KEYS: dict[str, Key] = {
     "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake")),
     "demand": Key(str, 'demand = "usual"', DEMANDS),
     "draw": Key(int, "draw = 2", most=MOST_DRAWS),
+    "story": Key(str, 'story = "A gauge reads {first}, later {second}. Add."'),
+    "unit": Key(str, 'unit = "mm"'),
+    "step": Key(str, 'step = "0.2"'),
+    "between": Key(str, 'between = "0 to 40"'),
+    "answer": Key(str, 'answer = "0 to 40"'),
     "room": Key(int, "room = 1", most=MOST_ROOM),
 }
 PRINT_KEYS: dict[str, Key] = {
@@ -119,6 +125,7 @@ class Asked:
     terms      for `sum`: how many numbers are added
     demand     how hard among the questions of its kind: one of DEMANDS
     draw       which draw of such questions, from 1: another one swaps the question for others as hard
+    told       a word problem of the teacher's own, or None
     room       how much more room there is to write, in steps of 6 mm a row
     """
 
@@ -137,6 +144,7 @@ class Asked:
     demand: str = "usual"
     draw: int = 1
     room: int = 0
+    told: Context | None = None
 
     @property
     def is_fixed(self) -> bool:

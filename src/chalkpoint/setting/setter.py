@@ -123,7 +123,7 @@ def _item(
     plan: Blueprint, number: int, level: str, asked: Asked, candidate: Candidate, faded: int, rng: Random
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness
-    story = tell(question, rng) if asked.context else None
+    story = tell(question, rng, asked.told) if asked.context else None
     scheme = scheme_for(question, asked.marks, working=candidate.working, fairness=fairness)
     if needs_working(question, plan):
         scheme = replace(scheme, alone=min(scheme.alone, scheme.for_the_answer))

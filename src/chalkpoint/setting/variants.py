@@ -242,7 +242,7 @@ def _fresh(
     found = draw_for(asked, terms, n * factor, seed)
     fresh = (question for question in found if key_of(question) not in used)
     if asked.context:
-        fresh = (question for question in fresh if fits_a_context(question))
+        fresh = (question for question in fresh if fits_a_context(question, asked.told))
     return islice(fresh, n)
 
 

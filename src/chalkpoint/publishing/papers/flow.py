@@ -163,6 +163,7 @@ def box_row(
     plan = plan_fields(fmt, sheet)
     above = CARRY * sheet.scale if carries else 0.0
     height = sheet.height - 1.0 if given else sheet.height
+    fits = width_of(CARRIES, sheet.type(9)) < sheet.first_box - LEFT - 1
     data = {
         "kind": "given" if given else "boxes",
         "label": row["label"],
@@ -193,7 +194,7 @@ def box_row(
         "aside": asides(plan, sheet, tray=row["lost"] is not None, above=above),
         "note": row.get("note", []),
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
-        "carries_label": row.get("carries_label", "carries, optional"),
+        "carries_label": row.get("carries_label", CARRIES if fits else CARRIES.partition(",")[0]),
     }
     fields = tuple((run.name, run.first) for run in plan.runs)
     return Block(
@@ -201,6 +202,7 @@ def box_row(
     )
 
 
+CARRIES = "carries, optional"
 CARRY = 5.4  # mm, a row for carries and the space below it
 BETWEEN_LINES = 1.5
 
