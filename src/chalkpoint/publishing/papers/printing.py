@@ -18,6 +18,7 @@ from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES
 from chalkpoint.setting.papers import SetPaper, SetPapers
+from chalkpoint.working.speech import say_count
 
 __all__ = ["papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
@@ -143,30 +144,13 @@ def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Bloc
     return Block("text", len(lines) * setting.line, data, said)
 
 
-NUMBERS = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
-
-
 def number_word(number: int) -> str:
     """Return a small number as a word.
 
     >>> number_word(4), number_word(30)
     ('four', '30')
     """
-    return NUMBERS[number] if number < len(NUMBERS) else str(number)
+    return say_count(number, none="no")
 
 
 def _root(sheet: Sheet) -> float:
