@@ -25,6 +25,7 @@ from chalkpoint.setting.papers import SetPapers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.asking import countable_row, has_traits, lines_with_counts, needed_by
+from chalkpoint.web.bank import questions_in
 from chalkpoint.web.blueprints import blueprint_of_questions, changed_by, rows_of, text_of_form, unread
 from chalkpoint.web.conditions import COMPARISONS
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
@@ -37,7 +38,7 @@ from chalkpoint.web.picking import count_rows, options_for
 from chalkpoint.web.preview import begin_preview, preview_folder, previews_of
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import address, show
-from chalkpoint.working.question import ask
+from chalkpoint.working.question import Question, ask
 
 __all__ = ["ROUTES", "begin_setting"]
 
@@ -45,6 +46,7 @@ KIND = "blueprint"
 MOST_SEED = 10**9
 SOURCE = "the blueprint"
 PATIENCE = 1.0  # seconds a page waits for counts and the preview
+WITHOUT = "without"  # earlier papers whose questions are not asked again
 HALVES = 2  # choosing and writing each fill half of a job's bar
 WHAT = {
     "papers.pdf": "every paper, to print",
@@ -175,6 +177,8 @@ def _form_page(
     form, about = request.form, about or {}
     as_text = form.text("as") == "text" or form.has("blueprint") or not table
     own_format = json.loads(own or "{}").get("format", "")
+    with request.app.store.read() as db:
+        earlier = kept.titles_of(db, request.teacher, "papers", limit=20)
     return show(
         request,
         "blueprint.html.jinja",
@@ -195,6 +199,8 @@ def _form_page(
         most=MOST_VARIANTS,
         variants=form.text("variants") or about.get("variants", "1"),
         seed=form.text("seed") or about.get("seed", "1"),
+        earlier=earlier,
+        without=form.text("without"),
         needed=needed_by,
         comparisons=COMPARISONS,
         **({} if as_text else _beside(request, text, rows, known and not refused, about)),
@@ -281,7 +287,9 @@ def set_from_blueprint(request: PageRequest) -> Response:
         parse_blueprint(one.body, source=SOURCE)
     except ChalkpointError as reason:
         return _form_page(request, one.body, one.id, refused=str(reason), about=one.about)
-    return begin_setting(request, one.title, one.body, variants, seed, back=f"/set/blueprints/{one.id}")
+    without = {WITHOUT: form.text(WITHOUT)} if form.text(WITHOUT) else {}
+    back = f"/set/blueprints/{one.id}"
+    return begin_setting(request, one.title, one.body, variants, seed, back=back, more=without)
 
 
 def begin_setting(
@@ -302,7 +310,7 @@ def begin_setting(
     about = {"blueprint": blueprint, "variants": str(variants), "seed": str(seed), **(more or {})}
 
     def work(watch: Watch) -> str:
-        papers = _set(about, lambda done, of: watch(done, of * HALVES))
+        papers = _set(request, about, lambda done, of: watch(done, of * HALVES))
         body = json.dumps(papers.to_dict(), ensure_ascii=False)
         with request.app.store.write() as db:
             made = kept.keep(db, request.teacher, "papers", title, body, about=about)
@@ -313,14 +321,23 @@ def begin_setting(
     return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
 
 
-def _set(about: Any, watch: Watch) -> SetPapers:
+def _set(request: PageRequest, about: Mapping[str, str], watch: Watch) -> SetPapers:
     plan = parse_blueprint(about["blueprint"], source=SOURCE)
-    return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
+    had: list[Question] = []
+    if about.get(WITHOUT):
+        with request.app.store.read() as db:
+            had = questions_in(db, request.teacher, about[WITHOUT])
+    variants, seed = int(about["variants"]), int(about["seed"])
+    return set_papers(plan, variants=variants, seed=seed, had=had, watch=watch)
 
 
 def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
     """Return the folder of the files made from a blueprint; for papers without one it is never filled."""
-    made_from = (about.get(key, "") for key in ("blueprint", "variants", "seed"))
+    made_from = (
+        about.get(key, "")
+        for key in ("blueprint", "variants", "seed", WITHOUT)
+        if key != WITHOUT or about.get(key)
+    )
     return request.app.artefacts.folder("papers", *made_from)
 
 
@@ -370,7 +387,7 @@ def make_files(request: PageRequest) -> Response:
         )
 
     def work(watch: Watch) -> str:
-        papers = _set(one.about, lambda done, of: watch(done, of * HALVES))
+        papers = _set(request, one.about, lambda done, of: watch(done, of * HALVES))
         _write(request, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
         return f"/set/papers/{one.id}"
 
