@@ -6,12 +6,11 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sqlalchemy.orm import Session
-
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import kept, marks
 from chalkpoint.records.kept import Kept
+from chalkpoint.records.store import Store
 from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.setting.sources import QuestionKey, key_of
 from chalkpoint.web.showing import address
@@ -65,9 +64,9 @@ def tags_in(text: str) -> list[str]:
     return list(dict.fromkeys(tag for tag in tags if tag))[:MOST_TAGS]
 
 
-def bank_of(db: Session, teacher: str, questions: Iterable[Kept]) -> list[Banked]:
+def bank_of(store: Store, teacher: str, questions: Iterable[Kept]) -> list[Banked]:
     """Return *questions* with their tags and last uses."""
-    uses = _uses(db, teacher)
+    uses = _uses(store, teacher)
     found = []
     for one in questions:
         body: JsonObject = json.loads(one.body)
@@ -99,31 +98,42 @@ def _key(body: JsonObject) -> QuestionKey | None:
         return None
 
 
-def _uses(db: Session, teacher: str) -> dict[QuestionKey, Use]:
+def _uses(store: Store, teacher: str) -> dict[QuestionKey, Use]:
     """Return the last use of every question of the newest papers, with the marks of their latest marking."""
     uses: dict[QuestionKey, Use] = {}
-    for one in kept.all_of(db, teacher, "papers", limit=PAPERS_LOOKED_AT):
-        papers = papers_from(json.loads(one.body))
-        got: dict[tuple[int, int], tuple[int, int]] = {}
-        run = marks.latest(db, teacher, one.id)
-        for entry in marks.entries_of(db, run) if run else ():
-            if not entry["absent"]:
-                for question in entry["questions"]:
-                    where = entry["variant"], question["question"]
-                    before = got.get(where, (0, 0))
-                    got[where] = before[0] + question["marks"], before[1] + 1
-        for number, paper in papers.variants.items():
-            for asked in paper.questions:
-                key = key_of(asked.question)
-                if uses.setdefault(key, Use(one.created[:10], one.id, one.title)).papers == one.id:
-                    earned, pupils = got.get((number, asked.number), (0, 0))
-                    uses[key].got += earned
-                    uses[key].of += pupils * asked.marks
+    with store.read() as db:
+        for one in kept.all_of(db, teacher, "papers", limit=PAPERS_LOOKED_AT):
+            run = marks.latest(db, teacher, one.id)
+            got = _got(marks.entries_of(db, run)) if run else {}
+            _add_uses(uses, one, got)
     return uses
 
 
-def questions_in(db: Session, teacher: str, papers: str) -> list[Question]:
+def _got(entries: Iterable[JsonObject]) -> dict[tuple[int, int], tuple[int, int]]:
+    """Return the marks got and the pupils who had it, by variant and question."""
+    got: dict[tuple[int, int], tuple[int, int]] = {}
+    for entry in entries:
+        for question in () if entry["absent"] else entry["questions"]:
+            where = entry["variant"], question["question"]
+            marks_got, pupils = got.get(where, (0, 0))
+            got[where] = marks_got + question["marks"], pupils + 1
+    return got
+
+
+def _add_uses(uses: dict[QuestionKey, Use], one: Kept, got: dict[tuple[int, int], tuple[int, int]]) -> None:
+    """Add the use of each question in papers *one*, unless newer ones asked it."""
+    for number, paper in papers_from(json.loads(one.body)).variants.items():
+        for asked in paper.questions:
+            key = key_of(asked.question)
+            if uses.setdefault(key, Use(one.created[:10], one.id, one.title)).papers == one.id:
+                earned, pupils = got.get((number, asked.number), (0, 0))
+                uses[key].got += earned
+                uses[key].of += pupils * asked.marks
+
+
+def questions_in(store: Store, teacher: str, papers: str) -> list[Question]:
     """Return the questions of kept papers, in every variant."""
-    body = kept.one(db, teacher, "papers", papers).body
+    with store.read() as db:
+        body = kept.one(db, teacher, "papers", papers).body
     variants = papers_from(json.loads(body)).variants.values()
     return [asked.question for paper in variants for asked in paper.questions]

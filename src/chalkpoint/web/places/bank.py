@@ -22,7 +22,7 @@ def bank_page(request: PageRequest) -> Response:
     with request.app.store.read() as db:
         part = part_asked(request.form, kept.count_of(db, request.teacher, KIND))
         questions = kept.all_of(db, request.teacher, KIND, start=part.start, limit=part.size)
-        banked = bank_of(db, request.teacher, questions)
+    banked = bank_of(request.app.store, request.teacher, questions)
     tags = sorted({tag for one in banked for tag in one.tags})
     shown = [one for one in banked if not wanted or wanted in one.tags]
     return show(request, "bank.html.jinja", banked=shown, tags=tags, wanted=wanted, part=part)

@@ -325,8 +325,7 @@ def _set(request: PageRequest, about: Mapping[str, str], watch: Watch) -> SetPap
     plan = parse_blueprint(about["blueprint"], source=SOURCE)
     had: list[Question] = []
     if about.get(WITHOUT):
-        with request.app.store.read() as db:
-            had = questions_in(db, request.teacher, about[WITHOUT])
+        had = questions_in(request.app.store, request.teacher, about[WITHOUT])
     variants, seed = int(about["variants"]), int(about["seed"])
     return set_papers(plan, variants=variants, seed=seed, had=had, watch=watch)
 
