@@ -33,6 +33,7 @@ from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
 from chalkpoint.web.places import (
     account,
+    bank,
     courses,
     examples,
     find,
@@ -146,6 +147,7 @@ ROUTES: list[BaseRoute] = [
     *jobs.ROUTES,
     *work.ROUTES,
     *find.ROUTES,
+    *bank.ROUTES,
     *setting.ROUTES,
     *marking.ROUTES,
     *teaching.ROUTES,
