@@ -40,6 +40,7 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "fields in the other order": ("mantissa", "exponent"),
     "in hexadecimal": ("mantissa", "exponent"),
     "value without its pattern": ("mantissa", "exponent"),
+    "pattern without its value": (),  # where an extreme's value is asked for
 }
 #: In which words each is taken elsewhere.
 TAKEN_WHERE = {
@@ -50,6 +51,7 @@ TAKEN_WHERE = {
     "fields in the other order": "the exponent stands first",
     "in hexadecimal": "patterns may be written in hexadecimal",
     "value without its pattern": "a value may stand for its pattern",
+    "pattern without its value": "a pattern may stand for its value",
 }
 OWN_VALUE = (
     "encode",

@@ -9,7 +9,7 @@ from typing import Any
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.points import Given, PointMark, award, extreme_points, unread
+from chalkpoint.marking.points import Given, PointMark, asks_for_value, award, extreme_points, unread
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer, in_parts
@@ -265,7 +265,7 @@ def _one_accuracy_less(points: tuple[PointMark, ...], words: str) -> tuple[Point
     why = f"Misread: {words}. All that follows is right, so one accuracy mark is lost."
     taken = next((at for at, mark in enumerate(points) if mark.point.kind != "M" and mark.marks), None)
     return tuple(
-        replace(mark, marks=mark.marks - 1, status="off", why=why, for_teacher=True)
+        replace(mark.waits(f"misread: {words}", why), marks=mark.marks - 1, status="off")
         if at == taken
         else replace(mark, status="follow-through", why=f"Right for the question as read ({words}).")
         if mark.status == "right"
@@ -281,9 +281,8 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     for point in asked.points:
         right = point.expects.lower() in text.lower()
         why = "Right." if right else f"{point.expects} was expected."
-        points.append(
-            PointMark(point, point.marks * right, "right" if right else "off", why, not right, text)
-        )
+        made = PointMark(point, point.marks * right, "right" if right else "off", why, written=text)
+        points.append(made if right else made.waits("a mistake named", why))
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
 
@@ -320,6 +319,8 @@ def _extreme_ruled(asked: Asked, mark: PointMark, answers: Mapping[str, Answer])
     answer = answers.get(mark.point.rule, Answer())
     if answer.several and mark.marks:
         return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
+    if asks_for_value(asked.question, mark.point):
+        return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
     lost = {part for manner in manners for part in MANNERS[manner]}
     return _ruled(asked, mark, " and ".join(manners)) if mark.point.part in {"", *lost} and manners else mark

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.answer import Answer
+from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.errors import EntryError
@@ -22,7 +23,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["Given", "PointMark", "award", "exact_answer", "extreme_points", "unread"]
+__all__ = ["Given", "PointMark", "asks_for_value", "award", "exact_answer", "extreme_points", "unread"]
 
 GIVEN = {"right", "follow-through", "implied"}
 
@@ -57,7 +58,7 @@ class PointMark:
     @property
     def most(self) -> int:
         """The marks it has if everything is ruled for the pupil."""
-        return self.marks if self.could is None else max(self.marks, self.could)
+        return max(self.marks, self.could) if self.for_teacher and self.could is not None else self.marks
 
     def waits(self, group: str, why: str, *, could: int | None = None) -> PointMark:
         """Return the point without marks, left to the teacher, who may give it *could* (all of them)."""
@@ -79,7 +80,9 @@ class PointMark:
         if self.was is not None:
             entry["was"] = self.was
         if self.for_teacher:
-            entry |= {"could": self.most, "group": self.group}
+            entry["could"] = self.most
+        if self.group:
+            entry["group"] = self.group
         return entry
 
 
@@ -303,21 +306,45 @@ def extreme_points(asked: Asked, account: Account, answers: Mapping[str, Answer]
     """Return the points of the four extremes: each field is held against its own, whatever the other is."""
     by_line = {mark.line: mark for mark in account.marks}
     return tuple(
-        _extreme(point, by_line[point.rule], answers.get(point.rule, Answer())) for point in asked.points
+        _extreme(asked.question, point, by_line[point.rule], answers.get(point.rule, Answer()))
+        for point in asked.points
     )
 
 
-def _extreme(point: Mark, mark: LineMark, answer: Answer) -> PointMark:
+def asks_for_value(question: Question, point: Mark) -> bool:
+    """Tell whether a point of a range is for a value, as a scheme written by hand may have it, and not for bits."""
+    digits = point.expects.replace(" ", "").replace(".", "")
+    return not point.part and not (len(digits) == question.format.bits and set(digits) <= {"0", "1"})
+
+
+def _extreme(question: Question, point: Mark, mark: LineMark, answer: Answer) -> PointMark:
     entry = answer.reading
     if not mark.written or entry is None:
         return PointMark(
             point, 0, "absent", f"Not written; {point.expects} was expected.", written=mark.written
         )
+    if asks_for_value(question, point):
+        return _extreme_value(question, point, mark, answer)
     if mark.status == "right" or (
         entry.bare and entry.exponent and _is_field(entry, point.expects, point.part)
     ):
         return PointMark(point, point.marks, "right", "Right.", written=mark.written)
     return _given(point, mark.status, mark)
+
+
+def _extreme_value(question: Question, point: Mark, mark: LineMark, answer: Answer) -> PointMark:
+    """Return the point of an extreme whose value is asked for: its right pattern alone is the teacher's."""
+    right = PointMark(point, point.marks, "right", "Right.", written=mark.written)
+    if value_of(point.expects, question.course.point) in answer.values:
+        return right
+    if mark.status == "right" and not answer.values:
+        manner = "pattern without its value"
+        why = f"Right but for its manner: {manner}; {point.expects} was expected."
+        if manner in question.course.takes:
+            return right
+        held = replace(right, marks=0, status="off", why=why)
+        return held if manner in question.course.refuses else held.waits(manner, why)
+    return replace(right, marks=0, status="off", why=f"{point.expects} was expected.")
 
 
 # === The decimal check ===

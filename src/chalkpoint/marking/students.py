@@ -15,7 +15,7 @@ from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
-from chalkpoint.marking.overrides import Decisions, decide_points
+from chalkpoint.marking.overrides import Decisions, Rulings, decide_points
 from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.papers import Asked, Paper, Papers
@@ -69,10 +69,12 @@ class Marker:
     """Marks the scripts of one set of papers; what many pupils write alike is marked once.
 
     decisions  a teacher's, by student, question and line
+    rulings    a teacher's for every answer alike in what is doubtful, by what that is
     """
 
     papers: Papers
     decisions: Decisions = field(default_factory=dict)
+    rulings: Rulings = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._marked: dict[Any, QuestionMarks] = {}
@@ -96,6 +98,7 @@ class Marker:
             "student": script.student,
             "variant": paper.variant,
             "marks": sum(one.marks for one in marked),
+            "could": sum(one.most for one in marked),
             "of": paper.marks,
             "absent": not script.written,
             "questions": [_question_entry(one, script) for one in marked],
@@ -109,9 +112,9 @@ class Marker:
         return _kept(self._marked, KEPT_ANSWERS, key, lambda: mark_question(asked, written))
 
     def _decided(self, student: str, marked: QuestionMarks) -> QuestionMarks:
-        if not self.decisions:
+        if not self.decisions and not self.rulings:
             return marked
-        points = decide_points(marked.points, student, marked.asked.number, self.decisions)
+        points = decide_points(marked.points, student, marked.asked.number, self.decisions, self.rulings)
         return marked if points == marked.points else replace(marked, points=points)
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:

@@ -137,6 +137,7 @@ MANNERS = (
     "fields in the other order",
     "in hexadecimal",
     "value without its pattern",
+    "pattern without its value",
 )
 ALLOWED: dict[str, tuple[str, ...]] = {
     "method": tuple(METHODS),
