@@ -181,7 +181,7 @@ def test_objects_that_are_no_answers_are_refused(text: str) -> None:
 @pytest.mark.parametrize(
     ("rows", "said"),
     [
-        ([["student", "1", "algin"], ["H01", "5.25", ""], ["H02", "", "0.001"]], "row 3, column C: '0.001' stands under"),
+        ([["student", "1", "algin"], ["H01", "5.25", ""], ["H02", "", "0.001"]], "row 3, column C: '0.001' "),
         ([["student", "1", "algin"], ["H01", "5.25", "0.001"]], "nothing in this column is; did you mean 1 align?"),
         ([["student", "1", ""], ["H01", "5.25", "x"]], "row 2, column C: 'x' stands under ''"),
         ([["student", "question", "lin", "written"], ["H01", "1", "align", "0.001"]], "did you mean line?"),

@@ -28,6 +28,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["MANNERS", "TAKEN_WHERE", "Answer", "answers_apart", "as_meant", "read_answer", "spelling_of"]
 
@@ -36,6 +37,8 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "exponent in decimal": ("exponent",),
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
+    "zeros added at the end": ("mantissa",),
+    "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
     "in hexadecimal": ("mantissa", "exponent"),
@@ -47,6 +50,8 @@ TAKEN_WHERE = {
     "exponent in decimal": "the exponent may be written in decimal",
     "leading zeros of the exponent left off": "the exponent may be written without its leading zeros",
     "trailing zeros left off": "the mantissa may be written without its trailing zeros",
+    "zeros added at the end": "the mantissa may have further zeros at its end",
+    "sign bit left off": "the mantissa of a positive number may be written without its sign bit",
     "leading zeros left off": "a pattern may be written without its leading zeros",
     "fields in the other order": "the exponent stands first",
     "in hexadecimal": "patterns may be written in hexadecimal",
@@ -196,7 +201,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     if reading.swapped:
         manners.append("fields in the other order")
     if reading.digits and reading.exponent:
-        reading, more = _whole_fields(reading, fmt)
+        reading, more = _whole_fields(question, reading, fmt)
         return reading, (*manners, *more)
     if _lost_zeros(reading, fmt):
         digits = reading.digits.rjust(fmt.bits, "0")
@@ -215,8 +220,8 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
 
 
-def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
-    """Return *reading* with both fields in full, and what was left off or written as a number."""
+def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
+    """Return *reading* with both fields in full, and what was left off, added or written as a number."""
     digits, exponent, manners = reading.digits, reading.exponent, []
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
     if reading.power or (short and len(exponent) == 1):
@@ -227,11 +232,24 @@ def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
-    if len(reading.bare) < fmt.mantissa_bits and digits.find(".") in {-1, 1}:
-        digits += "0" * (fmt.mantissa_bits - len(reading.bare))
+    missing = fmt.mantissa_bits - len(reading.bare)
+    if missing > 0 and (digits[0] == "." or (missing == 1 and _lacks_its_sign(question, digits))):
+        digits, missing = f"0{digits}", missing - 1
+        manners.append("sign bit left off")
+    if missing > 0 and digits.find(".") in {-1, 1}:
+        digits += "0" * missing
         manners.append("trailing zeros left off")
+    elif missing < 0 and digits.find(".") in {-1, 1} and "1" not in digits[missing:]:
+        digits = digits[:missing]
+        manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _lacks_its_sign(question: Question, digits: str) -> bool:
+    """Tell whether *digits*, one too few, are the right mantissa without its sign bit 0; else they lack their last."""
+    pattern = None if "." in digits or digits[0] == "0" else work_question(question).pattern
+    return pattern is not None and question.format.mantissa.write(pattern.mantissa) == f"0{digits}"
 
 
 def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:

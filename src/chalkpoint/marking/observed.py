@@ -80,11 +80,17 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
     sheet, operation = sheet_for(question), question.operation.name
     base = accepted_methods(question)[0]
+    right = {trail.line.name: trail for trail in base.trail(sheet.start, sheet.context)}
+    rules_of = {line.name: rules for line, rules in base.written}
     found: dict[str, dict[tuple[Any, Any], list[str]]] = {}
     for belief, method in believing_for(operation).methods(base):
         page = sheet.start
-        for line in method.lines:
-            before, page = page, method.apply(line, page, sheet.context)
+        for line, rules in method.written:
+            before, usual = page, right.get(line.name)
+            if usual is not None and before == usual.before and rules == rules_of[line.name]:
+                page = usual.after  # as the right method has it: up to where the belief acts, most lines are
+            else:
+                page = method.apply(line, page, sheet.context)
             found.setdefault(line.name, {}).setdefault((before, page), []).append(belief)
     return {
         line: tuple((*around, tuple(beliefs)) for around, beliefs in pages.items())

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from chalkpoint.marking.answer import Answer
+from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
@@ -23,9 +24,19 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["Given", "PointMark", "asks_for_value", "award", "exact_answer", "extreme_points", "unread"]
+__all__ = [
+    "Given",
+    "PointMark",
+    "asks_for_value",
+    "award",
+    "exact_answer",
+    "extreme_points",
+    "in_decimal",
+    "unread",
+]
 
 GIVEN = {"right", "follow-through", "implied"}
+ERRORS = ("absolute", "relative")
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,11 +144,32 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
         return _answer(asked, point, by_line, given)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
-        return _not_written(asked, point, by_line, given)
+        found = _not_written(asked, point, by_line, given)
+        if (
+            found.written
+            and not found.marks
+            and not found.for_teacher
+            and in_decimal(asked, point, found.written)
+        ):
+            return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
+        return found
+    if mark.status == "off" and (
+        but_for := error_but_for(mark.written, mark.own) if point.rule in ERRORS else ""
+    ):
+        return _given(point, mark.status, mark).waits(
+            f"an error right but for {but_for}", f"{mark.own} was expected."
+        )
     if mark.status == "misconception" and mark.at in {other.rule for other in asked.points}:
         why = f"Right from what stands there; what went wrong is charged once, at {mark.at}."
         return PointMark(point, point.marks, "follow-through", why, written=mark.written)
     return _given(point, mark.status, mark)
+
+
+def in_decimal(asked: Asked, point: Mark, text: str) -> bool:
+    """Tell whether *text* is the value of the row that *point* is for, written in decimal."""
+    if asked.question.operation.name == "decode" or point.rule in {"product", "quotient"}:
+        return False  # numbers there, whatever they are written in
+    return any(is_row_in_decimal(one, point.expects) for one in read_place(asked.question, point.rule, text))
 
 
 def _given(point: Mark, status: str, mark: LineMark) -> PointMark:

@@ -28,6 +28,7 @@ __all__ = [
     "read_place",
     "same_digits",
     "shows_bits",
+    "sized_values",
     "values_in",
 ]
 
@@ -71,6 +72,7 @@ MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECA
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
 BOXES = re.compile(r"[(\[{]\s*([01][01. ]+)\s*[)\]}]")
 COMMA = re.compile(r"^([01]),(?=[01])")
+POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
 CARRY = re.compile(
     r"^(?:\(\s*(?P<bracketed>[01])\s*\)|(?P<barred>[01])\s*\||(?P<apart>[01])\s(?=[01]\.|[01]{4,}$))\s*"
 )
@@ -175,6 +177,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     final = line == "answer" or question.operation.name == "range"
     bits = asks_for_bits(question, line)
     if not final:
+        plain = POINT_FIRST.sub("0.", plain) if bits else plain
         parts = [part for part in re.split(r"[;\n]", plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
     elif bits:
@@ -494,6 +497,20 @@ def shows_bits(written: str, expected: str, *, places: int | None = None) -> boo
             written.endswith(expected) and set(written[:spare]) == {expected[0]}
         )
     return len(written) > 1 and expected.startswith(written) and "1" not in expected[len(written) :]
+
+
+def sized_values(entry: Reading) -> set[Fraction]:
+    """Return the values that a product or quotient without a row of digits may be: in decimal, or a signed size.
+
+    >>> sorted(map(str, sized_values(Reading("-0.01111", value=Fraction("-0.01111")))))
+    ['-1111/100000', '-15/32']
+    """
+    found = set() if entry.value is None else {entry.value}
+    size = plain_text(entry.text).rsplit("=", maxsplit=1)[-1].strip().removeprefix("-").strip()
+    if re.fullmatch(r"[01]*\.[01]+", size):
+        whole, _, fraction = size.partition(".")
+        found.add(-Fraction(int(f"0{whole}{fraction}", 2), 1 << len(fraction)))
+    return found
 
 
 def _same_number(left: str, right: str, expected: str, places: int) -> bool:
