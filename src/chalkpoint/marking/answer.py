@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place, same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fitting import fit
@@ -233,23 +233,23 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
     missing = fmt.mantissa_bits - len(reading.bare)
-    if missing > 0 and (digits[0] == "." or (missing == 1 and _lacks_its_sign(question, digits))):
+    if missing > 0 and (digits[0] == "." or _is_right_mantissa(question, f"0{digits}", missing == 1)):
         digits, missing = f"0{digits}", missing - 1
         manners.append("sign bit left off")
     if missing > 0 and digits.find(".") in {-1, 1}:
         digits += "0" * missing
         manners.append("trailing zeros left off")
-    elif missing < 0 and digits.find(".") in {-1, 1} and "1" not in digits[missing:]:
+    elif _is_right_mantissa(question, digits[:missing], missing < 0 and "1" not in digits[missing:]):
         digits = digits[:missing]
         manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
 
 
-def _lacks_its_sign(question: Question, digits: str) -> bool:
-    """Tell whether *digits*, one too few, are the right mantissa without its sign bit 0; else they lack their last."""
-    pattern = None if "." in digits or digits[0] == "0" else work_question(question).pattern
-    return pattern is not None and question.format.mantissa.write(pattern.mantissa) == f"0{digits}"
+def _is_right_mantissa(question: Question, digits: str, likely: bool) -> bool:  # noqa: FBT001
+    """Tell whether *digits*, where they are *likely* so, are the course's own mantissa: of several readings that one."""
+    pattern = work_question(question).pattern if likely else None
+    return pattern is not None and same_digits(digits, question.format.mantissa.write(pattern.mantissa))
 
 
 def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:

@@ -260,15 +260,16 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
     ):
         lines["answer"] = (given.answer.reading,)
     for name, text in given.text.items():
-        point = next((one for one in asked.points if one.rule == name), None)
-        if name in {"decimal", "answer"} or (point is not None and in_decimal(asked, point, text)):
+        if name in {"decimal", "answer"}:
             continue
+        point = next((one for one in asked.points if one.rule == name), None)
         try:
             read = read_lines(question, sheet, {name: text})
         except EntryError as reason:
             notes.append(f"not marked: {reason}")
             continue
-        lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
+        if point is None or not in_decimal(asked, point, next(iter(read.values()), ())):
+            lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
     return lines, tuple(notes)
 
 

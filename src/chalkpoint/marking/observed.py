@@ -39,16 +39,20 @@ def observe(
     question: Question,
     written: Mapping[str, str],
     marks: Collection[LineMark],
+    *,
+    astray: bool = True,
 ) -> list[Seen]:
     """Return what *written*, by line, shows of how question *number* was worked.
 
-    marks  its lines as they were judged; none where they were not
+    marks   its lines as they were judged; none where they were not
+    astray  whether anything that the pupil wrote is wrong: if not, no right line need speak against a belief
     """
     if parts_of(question.operation.name):
         return list(_parts(diagnoser, number, question, marks))
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
-        lines = tuple(_spoken_against(question, mark) for mark in marks if mark.written)
+        judged = [mark for mark in marks if mark.written]
+        lines = tuple(_spoken_against(question, mark) for mark in judged) if astray else _judged(judged)
     text = written.get("answer", "")
     return [diagnoser.see(number, question, spelling_of(question, text), lines)]
 

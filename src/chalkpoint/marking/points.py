@@ -7,7 +7,7 @@ project's own: they earn nothing yet and are flagged for the teacher, with the m
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -145,13 +145,10 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
         found = _not_written(asked, point, by_line, given)
-        if (
-            found.written
-            and not found.marks
-            and not found.for_teacher
-            and in_decimal(asked, point, found.written)
-        ):
-            return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
+        if found.written and not found.marks and not found.for_teacher:
+            rows = read_place(asked.question, point.rule, found.written)
+            if in_decimal(asked, point, rows):
+                return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
         return found
     if mark.status == "off" and (
         but_for := error_but_for(mark.written, mark.own) if point.rule in ERRORS else ""
@@ -165,11 +162,11 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
     return _given(point, mark.status, mark)
 
 
-def in_decimal(asked: Asked, point: Mark, text: str) -> bool:
-    """Tell whether *text* is the value of the row that *point* is for, written in decimal."""
+def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
+    """Tell whether one of *rows* is the value, in decimal, of the row that *point* is for."""
     if asked.question.operation.name == "decode" or point.rule in {"product", "quotient"}:
         return False  # numbers there, whatever they are written in
-    return any(is_row_in_decimal(one, point.expects) for one in read_place(asked.question, point.rule, text))
+    return any(is_row_in_decimal(one, point.expects) for one in rows)
 
 
 def _given(point: Mark, status: str, mark: LineMark) -> PointMark:
@@ -316,10 +313,9 @@ def _made_easy(question: Question, by_line: dict[str, LineMark]) -> bool:
 
 def _answer_alone(asked: Asked, seen: list[PointMark]) -> list[PointMark]:
     """Return the points where nothing but an answer is written: a right one earns what the scheme says."""
-    answers = [mark for mark in seen if mark.point.rule in {"answer", "decimal"}]
-    if (
-        any(mark.status not in {"right", "absent", "implied"} for mark in answers)
-        or asked.alone >= asked.marks
+    answers = [mark for mark in seen if mark.point.rule == "answer"]
+    if asked.alone >= asked.marks or any(
+        mark.status not in {"right", "absent", "implied"} for mark in answers
     ):
         return seen
     why = "A right answer without working does not earn this mark here."

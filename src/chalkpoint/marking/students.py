@@ -126,7 +126,8 @@ class Marker:
         def make() -> Diagnosis:
             wrong = any(_answered_wrongly(one, script) for one in known)
             diagnoser = self._diagnoser(paper, pairs=wrong)
-            return decide(diagnoser, [seen for one in known for seen in _observed(diagnoser, one, script)])
+            seen = [seen for one in known for seen in _observed(diagnoser, one, script, astray=wrong)]
+            return decide(diagnoser, seen)
 
         return _kept(self._diagnosed, KEPT_SCRIPTS, (paper.variant, written), make)
 
@@ -151,11 +152,11 @@ def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) 
     return kept[key]
 
 
-def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> list[Seen]:
+def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script, *, astray: bool) -> list[Seen]:
     asked = marked.asked
     written = script.written.get(asked.number, {})
     marks = marked.account.marks if marked.account else ()
-    return observe(diagnoser, asked.number, asked.question, written, marks)
+    return observe(diagnoser, asked.number, asked.question, written, marks, astray=astray)
 
 
 def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
