@@ -66,7 +66,7 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
     """Return a question of any type in any format, with its scheme, under a course that may accept other methods."""
     while True:
         name, spelling = rng.choice(OPERATIONS), rng.choice(FORMATS)
-        fmt = Course(format=spelling).number_format
+        fmt = Course(format=spelling).float_format
         operands = [pattern(rng, fmt.mantissa_bits, fmt.exponent_bits) for _ in range(2)]
         if name in {"normalise", "negate"}:
             operands = operands[:1]

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import lru_cache, partial
 from pathlib import Path
-from typing import Any, TextIO, TypeAlias
+from typing import TextIO, TypeAlias
 
 from chalkpoint.marking.cells import SHOWN, Trouble, cell_text, column_name, untame
 from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
@@ -115,7 +115,7 @@ def _delimiter(start: str) -> str:
     return max(",;\t", key=first.count)
 
 
-def _json(text: str, where: str) -> Any:
+def _json(text: str, where: str) -> object:
     try:
         return load_json(text)
     except json.JSONDecodeError as reason:
@@ -123,7 +123,7 @@ def _json(text: str, where: str) -> Any:
         raise EntryError(f"{where}: not JSON ({fault}); give a list of rows") from reason
 
 
-def rows_in(table: Any) -> Iterator[Row]:
+def rows_in(table: object) -> Iterator[Row]:
     """Yield the rows of answers held as objects: a list of rows, or a homework sheet with "answers".
 
     >>> list(rows_in([{"student": "Odo", "question": 1, "written": "5.25"}]))[1]

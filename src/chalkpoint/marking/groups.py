@@ -8,11 +8,11 @@ the course; any other ruling becomes one decision for each answer of the group.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any
 
 from chalkpoint.marking.overrides import Decision
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.working.course import MANNERS, Course
 
 __all__ = ["Group", "Groups", "Member", "decisions_for", "decisions_in", "groups_of", "remembered"]
@@ -109,7 +109,7 @@ class Group:
         scores = {(member.marks, member.could, member.of) for member in self.members}
         return scores.pop() if len(scores) == 1 else None
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the group as plain data, for a page or a file."""
         return {
             "kind": self.kind,
@@ -129,7 +129,7 @@ class Group:
         }
 
 
-def groups_of(entries: Iterable[Mapping[str, Any]]) -> list[Group]:
+def groups_of(entries: Iterable[JsonMapping]) -> list[Group]:
     """Return the groups in the *entries* of a class, those with most at stake first; beliefs last.
 
     >>> from chalkpoint.marking.classes import mark
@@ -156,7 +156,7 @@ class Groups:
     most: int | None = None
     found: dict[tuple[str, str], Group] = field(default_factory=dict)
 
-    def add(self, entry: Mapping[str, Any]) -> None:
+    def add(self, entry: JsonMapping) -> None:
         """Take the answers of one pupil."""
         for question in entry["questions"]:
             for name, points in _doubts(question).items():
@@ -176,20 +176,20 @@ class Groups:
         )
 
 
-def decisions_in(entry: Mapping[str, Any]) -> int:
+def decisions_in(entry: JsonMapping) -> int:
     """Return how many decisions wait on one pupil's answers: the points of an answer alike in doubt are one."""
     return sum(len(_doubts(question)) for question in entry["questions"])
 
 
-def _doubts(question: Mapping[str, Any]) -> dict[str, list[Mapping[str, Any]]]:
-    found: dict[str, list[Mapping[str, Any]]] = {}
+def _doubts(question: JsonMapping) -> dict[str, list[JsonMapping]]:
+    found: dict[str, list[JsonMapping]] = {}
     for point in question["points"]:
         if point["for_teacher"]:
             found.setdefault(point.get("group", ""), []).append(point)
     return found
 
 
-def _member(student: str, question: Mapping[str, Any], points: Iterable[Mapping[str, Any]]) -> Member:
+def _member(student: str, question: JsonMapping, points: Iterable[JsonMapping]) -> Member:
     points = list(points)
     more = sum(point["could"] - point["marks"] for point in points)
     return Member(

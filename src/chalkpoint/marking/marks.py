@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.doubts import is_left_in_binary
@@ -24,6 +23,7 @@ from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer, in_parts
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.extremes import RANGING
@@ -76,9 +76,9 @@ class QuestionMarks:
         """Whether nothing was written."""
         return self.account is None
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "question": self.asked.number,
             "marks": self.marks,
             "of": self.asked.marks,
@@ -251,7 +251,7 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
     What cannot be read is left out, and a row whose value is written in decimal: what follows may imply it.
     """
     question = asked.question
-    lines: dict[str, Any] = {}
+    lines: JsonObject = {}
     notes = []
     if (
         given.answer.reading is not None

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json
+from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.setting.papers import SCHEMA, Asked, Paper, Papers
 from chalkpoint.setting.schemes import Mark, Scheme, scheme_for
@@ -38,7 +37,7 @@ def read_papers(path: str | Path) -> Papers:
         raise EntryError(f"{path}: {reason}") from reason
 
 
-def papers_from(table: Any) -> Papers:
+def papers_from(table: object) -> Papers:
     """Return the papers in *table*, a chalkpoint.papers/1 object.
 
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "title": "Gauges", "papers": [
@@ -58,12 +57,12 @@ def papers_from(table: Any) -> Papers:
     return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
 
 
-def _paper(entry: dict[str, Any], course: Course) -> Paper:
+def _paper(entry: JsonObject, course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
 
-def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
     given = entry.get("operands", [])
     if not isinstance(given, list | tuple) or not all(isinstance(one, str) for one in given):
         raise EntryError(f'question {number}: its operands are texts, such as ["6.5", "1.25"]')
@@ -80,15 +79,16 @@ def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
     return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"), words)
 
 
-def _whole(value: Any, what: str) -> int:
+def _whole(value: object, what: str) -> int:
     """Return a whole number of the papers; a text of digits is one too."""
-    is_digits = isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS
-    if not is_digits and (not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS):
+    if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS:
+        return int(value)
+    if not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS:
         raise EntryError(f"{what} {str(value)[:40]!r} of the papers is not taken; give a whole number")
     return int(value)
 
 
-def _point(entry: dict[str, Any]) -> Mark:
+def _point(entry: JsonObject) -> Mark:
     kind = entry.get("kind", "M")
     return Mark(
         entry["rule"],

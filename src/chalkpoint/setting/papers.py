@@ -6,8 +6,8 @@ import hashlib
 from base64 import b32encode
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
@@ -156,9 +156,9 @@ class Item(Asked):
         """What the operands are called."""
         return self.story.names if self.story and self.story.names else self.question.names
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the question as chalkpoint.papers/1 has it."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "question": self.number,
             "operation": self.question.operation.name,
             "format": str(self.question.format),
@@ -201,7 +201,7 @@ class SetPapers(Papers):
     def __iter__(self) -> Iterator[SetPaper]:
         return iter(self.papers)
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the papers as chalkpoint.papers/1."""
         return {
             "schema": SCHEMA,

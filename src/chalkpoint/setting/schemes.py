@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
-from typing import Any
 
 from chalkpoint.numbers.bits import with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format
@@ -75,9 +75,9 @@ class Mark:
         """The line, and the part of it."""
         return f"{self.rule} {self.part}".strip()
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the mark as chalkpoint.papers/1 has it."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "rule": self.rule,
             "kind": self.kind,
             "marks": self.marks,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 from random import Random
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
@@ -19,6 +19,7 @@ from chalkpoint.setting.papers import Candidate, Item, SetPaper, SetPapers, code
 from chalkpoint.setting.practice import fits_a_starter, ladder
 from chalkpoint.setting.report import report_on, report_on_diagnosis
 from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.setting.variants import Slot, choose
 
 __all__ = ["MOST_VARIANTS", "Watch", "set_papers"]
@@ -49,7 +50,7 @@ def set_papers(
     if plan.purpose == "diagnose":
         return _diagnosing(plan, variants, seed, watch)
     asked = _asked(plan)
-    used: set[Any] = set()
+    used: set[QuestionKey] = set()
     slots = []
     for number, (_, part) in enumerate(asked, start=1):
         slots.append(choose(plan, part, variants, f"{seed}/{number}", used))
@@ -85,7 +86,7 @@ def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
 
 
 def _diagnosing(plan: Blueprint, variants: int, seed: int, watch: Watch | None) -> SetPapers:
-    used: set[Any] = set()
+    used: set[QuestionKey] = set()
     found: list[Diagnosis] = []
     papers = []
     for variant in range(1, variants + 1):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.instructions import words_for
@@ -82,7 +82,7 @@ def lines_of(working: Working) -> Iterator[Line]:
     yield Line(ANSWER, "Answer", answer, hints, tuple(wrong.get(ANSWER, {}).items()))
 
 
-def practice_papers(lesson: Lesson) -> dict[str, Any]:
+def practice_papers(lesson: Lesson) -> JsonObject:
     """Return what is practised as one paper of chalkpoint.papers/1, so that marking reads what pupils save.
 
     >>> from chalkpoint.teaching.lessonfile import lesson_from

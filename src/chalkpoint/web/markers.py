@@ -7,7 +7,6 @@ from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from threading import Lock
-from typing import Any
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
@@ -28,7 +27,7 @@ class Kept:
     papers: Papers
     marker: Marker
     marked: int = 0
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
 
 @dataclass(slots=True)
@@ -36,7 +35,7 @@ class Markers:
     """The markers of a running app, by the papers' own text."""
 
     kept: OrderedDict[str, Kept] = field(default_factory=OrderedDict)
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
     def papers(self, body: str) -> Papers:
         """Return the papers in *body*, chalkpoint.papers/1 as text."""

@@ -6,7 +6,6 @@ from collections import OrderedDict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Lock
-from typing import Any
 
 from chalkpoint.marking.groups import Group, decisions_in, groups_of
 from chalkpoint.marking.students import Entry
@@ -39,7 +38,7 @@ class Summaries:
     """The summaries of a running app, by their markings."""
 
     kept: OrderedDict[str, Summed] = field(default_factory=OrderedDict)
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
     def of(self, store: Store, run: Run, papers: Papers) -> Summed:
         """Return *run* summed up: gathered now unless it was before."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self, TextIO
+from typing import Self, TextIO
 
 from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.groups import decisions_in
@@ -22,7 +22,7 @@ def heads(papers: Papers) -> list[str]:
     return ["student", "variant", *columns, "marks", "could be", "of", "beliefs", "for teacher"]
 
 
-def row(entry: Entry) -> list[Any]:
+def row(entry: Entry) -> list[object]:
     """Return one pupil's row; a pupil who handed nothing in has no marks."""
     named = ["/".join(belief["among"]) for belief in entry["beliefs"] if belief["named"]]
     marks = [question["marks"] for question in entry["questions"]]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
@@ -36,7 +36,7 @@ LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
@@ -169,7 +169,7 @@ def _carries(item: Item, name: str) -> str:
     if not has_carries(item, name):
         return ""
     fmt = item.question.format
-    return carries_of(item.working)[-(fmt.bits if isinstance(fmt, FixedFormat) else fmt.mantissa_bits) :]
+    return carries_of(item.working)[-(fmt.digits if fmt.family == SIZES else fmt.mantissa_bits) :]
 
 
 def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:

@@ -8,10 +8,10 @@ from importlib.resources import files
 from io import BytesIO
 from typing import Any, NamedTuple
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import edges_in, point_in
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, headings_of, inline, text_block
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
@@ -35,6 +35,7 @@ from chalkpoint.setting.cards import card_sentences, format_in_words, named_fiel
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
+from chalkpoint.working.speech import say_count
 
 __all__ = ["AFTER_BOXES", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
@@ -58,7 +59,7 @@ USE = 5.4  # mm, the line over a spare row
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 class Field(NamedTuple):
@@ -187,30 +188,13 @@ def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Bloc
     return Block("text", len(lines) * setting.line, data, said)
 
 
-NUMBERS = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
-
-
 def number_word(number: int) -> str:
     """Return a small number as a word.
 
     >>> number_word(4), number_word(30)
     ('four', '30')
     """
-    return NUMBERS[number] if number < len(NUMBERS) else str(number)
+    return say_count(number, none="no")
 
 
 def _root(sheet: Sheet) -> float:
@@ -470,25 +454,21 @@ def _card(course: Course, sheet: Sheet) -> Data:
     }
 
 
-def _weights(field: Field, fmt: Any) -> tuple[list[tuple[int, Weight]], str]:
+def _weights(field: Field, fmt: AnyFormat) -> tuple[list[tuple[int, Weight]], str]:
     """Return the place values of a field, each with its box, and the same in words."""
     if field.name == "sign":
         return [], ""
-    if field.name == "exponent":
+    if field.name == "exponent" and fmt.family != WHOLE:
         values = place_values([Cell(0, "")], fmt.exponent.weights(), label="")
         return [(weight.column, weight) for weight in values.exponent], ""
     first = {"fraction": 1}.get(field.name, 0)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         first = 1 - (fmt.bits - fmt.places)
-    elif isinstance(fmt, SignMagnitudeFormat) and fmt.point_first:
+    elif fmt.family == SIZES and fmt.point_first:
         first = 1
-    if field.name == "its low bits" or (isinstance(fmt, FloatFormat) and fmt.implied):
+    if field.name == "its low bits" or (fmt.family == FLOATING and fmt.implied):
         return [], ""
-    top = (
-        "sign and magnitude"
-        if isinstance(fmt, SignMagnitudeFormat) and field.name == "mantissa"
-        else top_code(fmt)
-    )
+    top = "sign and magnitude" if fmt.family == SIZES and field.name == "mantissa" else top_code(fmt)
     values = place_values([Cell(first + at, "") for at in range(field.bits)], (), label="", top=top)
     found = [(weight.column - first, weight) for weight in values.weights]
     return found, f", {values.words}"
@@ -509,6 +489,6 @@ def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
 
 def lines_lead(question: Question) -> bool:
     """Tell whether the lines of working stand before the boxes of the answer."""
-    if isinstance(question.format, SignMagnitudeFormat) and question.operation.name in {"add", "subtract"}:
+    if question.format.family == SIZES and question.operation.name in {"add", "subtract"}:
         return True
-    return isinstance(question.format, FloatFormat) and not question.format.plain
+    return question.format.family == FLOATING and not question.format.plain

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.typst.document import working_data
@@ -47,7 +47,7 @@ LONG = (
     14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
 )
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def solutions_source(papers: SetPapers) -> str:
@@ -167,9 +167,10 @@ def pointed(item: Item, text: str) -> str:
     return " ".join(fields)
 
 
-def _with_its_point(fmt: Any, text: str) -> str:
+def _with_its_point(fmt: AnyFormat, text: str) -> str:
     try:
-        return str(fmt.write(fmt.read(text), point=True))
+        pattern: AnyPattern = fmt.read(text)
+        return fmt.write(pattern, point=True)
     except EntryError:  # a word, a value, or a row that is too long
         return text
 

@@ -12,11 +12,15 @@ import re
 import zipfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.cells import tame
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.schemes import answer_of, answers_of
 from chalkpoint.setting.papers import Item, SetPapers
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 __all__ = ["answers_xlsx", "key_csv", "key_xlsx"]
 
@@ -128,12 +132,12 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
     return _saved(book, title)
 
 
-def _saved(book: object, title: str) -> bytes:
+def _saved(book: Workbook, title: str) -> bytes:
     """Return the workbook's bytes, its dates fixed inside and on each part of the archive."""
-    properties = book.properties  # type: ignore[attr-defined]
+    properties = book.properties
     properties.title, properties.creator = title, "chalkpoint"
     kept = io.BytesIO()
-    book.save(kept)  # type: ignore[attr-defined]
+    book.save(kept)
     made = datetime(*MADE, tzinfo=UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     fixed = io.BytesIO()
     with zipfile.ZipFile(kept) as parts, zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out:
