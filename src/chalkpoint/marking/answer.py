@@ -15,7 +15,8 @@ from typing import NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place, same_digits
+from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING

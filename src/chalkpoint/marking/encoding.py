@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value

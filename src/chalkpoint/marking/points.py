@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
+from chalkpoint.marking.reading import Reading, read_place, values_in
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
