@@ -9,6 +9,7 @@ from chalkpoint.working.course import Course
 __all__ = [
     "ASKED_KEYS",
     "BLUEPRINT_KEYS",
+    "MOST_QUESTIONS",
     "MOST_TERMS",
     "PRINT_KEYS",
     "PURPOSES",
@@ -20,6 +21,7 @@ __all__ = [
 
 PURPOSES = ("paper", "practice", "diagnose", "starter")
 MOST_COUNT = 40
+MOST_QUESTIONS = 200  # of one paper: each is worked, and drawn
 MOST_MARKS = 20
 MOST_TERMS = 6  # of a sum on paper
 

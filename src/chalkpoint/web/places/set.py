@@ -27,7 +27,8 @@ from chalkpoint.web.examples import paper_example
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES", "begin_setting"]
 
