@@ -11,6 +11,7 @@ __all__ = [
     "ASKED_KEYS",
     "BLUEPRINT_KEYS",
     "DEMANDS",
+    "MOST_QUESTIONS",
     "MOST_TERMS",
     "PRINT_KEYS",
     "PURPOSES",
@@ -22,6 +23,7 @@ __all__ = [
 
 PURPOSES = ("paper", "practice", "diagnose", "starter")
 MOST_COUNT = 40
+MOST_QUESTIONS = 200  # of one paper: each is worked, and drawn
 MOST_MARKS = 20
 MOST_TERMS = 6  # of a sum on paper
 MOST_DRAWS = 999

@@ -9,7 +9,16 @@ from pathlib import Path
 
 from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
-from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
+from chalkpoint.setting.asking import (
+    ASKED_KEYS,
+    BLUEPRINT_KEYS,
+    MOST_QUESTIONS,
+    PRINT_KEYS,
+    Asked,
+    Blueprint,
+    Key,
+    Printing,
+)
 from chalkpoint.setting.doors import (
     RefusedError,
     check_extras,
@@ -225,10 +234,20 @@ def _questions(table: JsonObject, top: Place, course: Course) -> tuple[Asked, ..
         )
     if not found:
         raise top.refuse("", 'a blueprint needs a question; write [[question]] and operation = "subtract"')
-    return tuple(
+    if len(found) > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {len(found):,}"
+        )
+    asked = tuple(
         _asked(entry, Place(top.source, top.text, "question", number), course)
         for number, entry in enumerate(found)
     )
+    count = sum(one.count for one in asked)
+    if count > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {count:,}"
+        )
+    return asked
 
 
 def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:

@@ -26,8 +26,9 @@ from chalkpoint.web.examples import REQUESTS, found_example, move
 from chalkpoint.web.forms import Form
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.showing import show
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS
 from chalkpoint.working.working import Working

@@ -36,8 +36,9 @@ from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.picking import count_rows, options_for
 from chalkpoint.web.preview import begin_preview, preview_folder, previews_of
+from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question, ask
 
 __all__ = ["ROUTES", "begin_setting"]
