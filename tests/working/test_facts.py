@@ -1,10 +1,12 @@
 """What a step came to, by hand, at the edges: rows that are 0, quotients with 0s in them, exponents that are equal."""
 
+from fractions import Fraction
+
 import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.facts import addition, alignment, cut, division, reading
+from chalkpoint.working.facts import Cut, addition, alignment, cut, division, reading
 from chalkpoint.working.page import Page
 
 
@@ -45,14 +47,14 @@ def test_the_end_of_the_range_written_for_an_overflow_costs_all_that_is_past_it(
     """127 + 127 = 254, and the largest of 8+4 is 127: 127 is lost, on the last line."""
     working = cp.work("add", "127", "127", course=cp.Course(overflow="largest"))
     assert working.result.value == 127
-    assert [(loss.rule, loss.bits, loss.worth) for loss in working.losses] == [("range", "", 127)]
+    assert [(loss.rule, loss.bits, loss.worth) for loss in working.losses] == [("range", "", Fraction(127))]
 
 
 def test_a_guard_bit_behind_nothing_is_a_0_that_is_cut() -> None:
     """6.5 - 6.5 = 0 with one guard bit: the cut takes that one 0, worth nothing."""
     working = cp.work("subtract", "6.5", "6.5", course=cp.Course(method="one-guard-bit"))
     step = next(step for step in working.steps if step.rule == "cut")
-    assert cut(step, parse_format("8+4"), spare=False) == (8, "0", 0)
+    assert cut(step, parse_format("8+4"), spare=False) == Cut(8, "0", Fraction(0))
 
 
 @pytest.mark.parametrize(
