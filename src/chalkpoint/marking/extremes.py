@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, is_pattern
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.families import FLOATING
