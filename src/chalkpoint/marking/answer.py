@@ -8,7 +8,7 @@ means, and the manner is the teacher's to decide, once for a class.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any, NamedTuple
@@ -16,11 +16,14 @@ from typing import Any, NamedTuple
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fitting import fit
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import format_called, is_school, value_or_none
+from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -29,7 +32,16 @@ from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["MANNERS", "TAKEN_WHERE", "Answer", "answers_apart", "as_meant", "read_answer", "spelling_of"]
+__all__ = [
+    "FILLED",
+    "MANNERS",
+    "TAKEN_WHERE",
+    "Answer",
+    "answers_apart",
+    "as_meant",
+    "read_answer",
+    "spelling_of",
+]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -63,6 +75,11 @@ SPECIALS = {
     "-infinity": "minus infinity",
     "minus infinity": "minus infinity",
     "-inf": "minus infinity",
+    "\u221e": "infinity",
+    "+\u221e": "infinity",
+    "-\u221e": "minus infinity",
+    "+inf": "infinity",
+    "plus infinity": "infinity",
     "nan": "not a number",
     "not a number": "not a number",
 }
@@ -70,6 +87,8 @@ FIELD = re.compile(
     r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
     re.IGNORECASE,
 )
+ORDERED = ("sign", "exponent", "fraction")
+WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
@@ -307,7 +326,11 @@ def _one_whole(question: Question, part: str) -> Answer:
         return Answer(
             reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True
         )
-    run = "" if low in SPECIALS else _bits(part, fmt)
+    run = "" if low in SPECIALS else _bits(part, fmt) or _bare_hexadecimal(part, fmt)
+    for manner, fill in FILLED.items() if not run else ():
+        if full := fill(part, fmt):
+            spelling = str(fmt.write(fmt.read(full)))
+            return Answer(reading._replace(digits=full), spelling, (manner,), readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     return Answer(reading._replace(digits=run), str(fmt.write(fmt.read(run))), readable=True)
@@ -325,6 +348,41 @@ def _bits(part: str, fmt: Any) -> str:
         return ""
     run = re.sub(r"[^01]", "", part)
     return run if len(run) == fmt.bits and len(run) > 1 else ""
+
+
+def _bare_hexadecimal(part: str, fmt: Any) -> str:
+    """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
+    digits = part.replace(" ", "")
+    if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
+        return ""
+    letters = not digits.isdigit()
+    return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
+
+
+def _fraction_filled(part: str, fmt: Any) -> str:
+    """Return the bits of three fields whose fraction lacks digits on the right, those filled with 0s; or ""."""
+    if getattr(fmt, "fraction_bits", 0) == 0 or set(part) - set("01 |,"):
+        return ""
+    fields = re.split(r"[ |,]+", part.strip())
+    if len(fields) != len(ORDERED) or [len(field) for field in fields[:2]] != [1, fmt.exponent_bits]:
+        return ""
+    if fmt.order != ORDERS[0] or not 0 < len(fields[2]) < fmt.fraction_bits:
+        return ""
+    return "".join(fields[:2]) + fields[2].ljust(fmt.fraction_bits, "0")
+
+
+def _zeros_before(part: str, fmt: Any) -> str:
+    """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
+    run = part.replace(" ", "")
+    if not isinstance(fmt, FixedFormat) or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+        return ""
+    return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
+
+
+FILLED: dict[str, Callable[[str, Any], str]] = {
+    "trailing zeros left off": _fraction_filled,
+    "leading zeros left off": _zeros_before,
+}
 
 
 def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:

@@ -96,7 +96,7 @@ def _account(question: Question, sheet: Sheet, written: Written) -> Account:
     for base in (*own, *(method_named(question, name) for name in others)):
         if account := walk_clean(sheet, base, written):
             return account
-    believing = believing_for(question.operation.name)
+    believing = believing_for(question)
     accounts = [walk(sheet, base, written, believing=believing) for base in own]
     return min(accounts, key=lambda account: account.faults)
 

@@ -78,10 +78,10 @@ def _spoken_against(question: Question, mark: LineMark) -> tuple[str, str, tuple
 @lru_cache(KEPT_PAGES)
 def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple[str, ...]], ...]]:
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
-    sheet, operation = sheet_for(question), question.operation.name
+    sheet = sheet_for(question)
     base = accepted_methods(question)[0]
     found: dict[str, dict[tuple[Any, Any], list[str]]] = {}
-    for belief, method in believing_for(operation).methods(base):
+    for belief, method in believing_for(question).methods(base):
         page = sheet.start
         for line in method.lines:
             before, page = page, method.apply(line, page, sheet.context)

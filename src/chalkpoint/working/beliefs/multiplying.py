@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.carriers import fits, opposite, wrap
+from chalkpoint.numbers.carriers import fits, opposite, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import INTEGER, Belief, Place
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, Belief, Place
 from chalkpoint.working.multiplying import divide
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import IN_RANGE, TOO_LONG, Page
 
 __all__ = ["MULTIPLYING"]
 
@@ -28,6 +29,12 @@ def multiply_unsigned(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=product, extra=fmt.places, overflowed=over)
 
 
+def multiply_rows(page: Page, fmt: FixedFormat) -> Page:
+    """Multiply the rows with every weight positive."""
+    digits = (1 << fmt.bits) - 1
+    return page._replace(total=(page.first & digits) * (page.second & digits), extra=fmt.places)
+
+
 def divide_unsigned(page: Page, fmt: FloatFormat) -> Page:
     """Divide the mantissas with every weight positive."""
     digits = (1 << fmt.mantissa_bits) - 1
@@ -45,6 +52,17 @@ def keep_low_digits(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=wrap(page.first * page.second, fmt.bits + fmt.places), extra=fmt.places)
 
 
+def keep_every_digit(page: Page, fmt: FixedFormat) -> Page:
+    """Multiply the rows and write every digit of the product, however many there are."""
+    product = (page.first & ((1 << fmt.bits) - 1)) * (page.second & ((1 << fmt.bits) - 1))
+    return page._replace(total=product, outcome=where(product >> fmt.bits == 0, IN_RANGE, TOO_LONG))
+
+
+def judge_nothing(page: Page, fmt: FixedFormat) -> Page:
+    """Ask nothing of the product."""
+    return page
+
+
 # === Beliefs ===
 
 MULTIPLYING = (
@@ -60,6 +78,7 @@ MULTIPLYING = (
         cause="\u201cmultiply everything\u201d",
         places=(
             Place(("multiply",), {"exponents": multiply_exponents}, {"exponents": "Multiply the exponents."}),
+            *in_sizes.EXPONENTS_MULTIPLIED,
         ),
         kin=("exponents-added",),
     ),
@@ -87,6 +106,15 @@ MULTIPLYING = (
                     "sign": "There is no sign to give.",
                 },
             ),
+            *(
+                Place(
+                    ("multiply",),
+                    {"product": multiply_rows},
+                    {"product": "Multiply the rows as they are written, every weight positive."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
+            ),
         ),
         kin=("msb-unsigned", "mantissa-unsigned"),
     ),
@@ -109,5 +137,25 @@ MULTIPLYING = (
             ),
         ),
         kin=("wrap-accepted",),
+    ),
+    Belief(
+        id="product-in-full",
+        says="Every digit of the product is part of the answer.",
+        step="multiply",
+        nudge="How many bits has the answer?",
+        rule="Keep as many digits on the right as the width has; the others are copies of the sign or an overflow.",
+        show="10 bits: 1111 0111 1011 1000 keeps 11 1011 1000.",
+        evidence="R",
+        weight=1,
+        cause="digits past the width not dropped",
+        places=(
+            Place(
+                ("multiply",),
+                {"product": keep_every_digit, "carry": judge_nothing},
+                {"product": "Multiply the rows as they are written, and keep every digit."},
+                INTEGER,
+            ),
+        ),
+        kin=("carry-kept", "product-wraps"),
     ),
 )
