@@ -181,7 +181,7 @@ def answers_apart(
     >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
-    parts = tuple(parts_of(question.operation.name)) if parts is None else parts
+    parts = tuple(parts_of(question.operation.name, question.course)) if parts is None else parts
     pieces = written.get("answer", "").split(BETWEEN.strip())
     if not parts or len(pieces) == 1:
         return dict(written)
@@ -397,7 +397,8 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     if pattern is None:
         values = () if given is None or digits else (given,)
         manners = ("value without its pattern",) if values else ()
-        return Answer(reading, part, manners, readable=digits or given is not None, values=values)
+        spelling = part.replace(" ", "") if digits and isinstance(fmt, FixedFormat) else part
+        return Answer(reading, spelling, manners, readable=digits or given is not None, values=values)
     exact = given is None or value_or_none(fmt, pattern) == given
     hexadecimal = given is None and digits is False and part.lower().lstrip("$#").startswith("0x")
     manners = ("in hexadecimal",) if hexadecimal and question.course.hexadecimal == "hidden" else ()

@@ -23,7 +23,6 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
-from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 
@@ -44,7 +43,7 @@ def observe(
 
     marks  its lines as they were judged; none where they were not
     """
-    if parts_of(question.operation.name):
+    if parts_of(question.operation.name, question.course):
         return list(_parts(diagnoser, number, question, marks))
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
@@ -94,7 +93,7 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
     """Return what *text* shows, written as the answer; several answers stand parted by semicolons."""
-    several = parts_of(question.operation.name) and text.strip()
+    several = parts_of(question.operation.name, question.course) and text.strip()
     marks = judge_question(question, {}, text).marks if several else ()
     return observe(diagnoser, number, question, {"answer": text}, marks)
 
@@ -104,7 +103,7 @@ def _parts(
 ) -> Iterable[Seen]:
     """Yield each answer of a question that asks for several."""
     by_line = {mark.line: mark for mark in marks if mark.written}
-    for part, lines in parts_of(question.operation.name).items():
+    for part, lines in parts_of(question.operation.name, question.course).items():
         mark = by_line.get(part)
         if (
             mark is None
@@ -117,7 +116,9 @@ def _parts(
             yield Seen(number, item, item.right)
             continue
         # An extreme follows from nothing written before it, so it is told by what it is, as an answer is.
-        judged = [] if mark.line in EXTREMES else [by_line[line] for line in lines if line in by_line]
+        judged = (
+            [] if question.operation.name == "range" else [by_line[line] for line in lines if line in by_line]
+        )
         yield Seen(number, item, read_answer(question, mark.written, part).spelling, _judged(judged))
 
 
@@ -128,8 +129,8 @@ def _meant(question: Question, part: str, text: str) -> str:
     entry = read_answer(question, text).reading
     return (
         part
-        if entry is not None and (entry.exponent or entry.word)
-        else list(parts_of(question.operation.name))[-1]
+        if entry is not None and (entry.exponent or entry.word or entry.digits)
+        else list(parts_of(question.operation.name, question.course))[-1]
     )
 
 

@@ -141,6 +141,8 @@ def _drawn(asked: Asked, rng: Random) -> Question:
         )
     else:
         patterns = tuple(_pattern(fmt, middle, rng) for _ in range(count))
+    if asked.operation == "normalise":
+        patterns = tuple(_moved(fmt, pattern, rng) for pattern in patterns)
     names = ("first", "second", *(f"term {number}" for number in range(3, count + 1)))
     target = course.with_(format=asked.to) if asked.to else None
     return Question(kind, course, fmt, patterns, given=(None,) * count, names=names, target=target)
@@ -179,6 +181,15 @@ def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = Fa
     lowest, highest = -(-fmt.field.lowest // spare), fmt.field.highest // spare
     number = rng.randint(lowest, -1 if alone and lowest < 0 else highest)
     return fmt.field.write(number or 1)
+
+
+def _moved(fmt: Any, pattern: Any, rng: Random) -> Any:
+    """Return *pattern* with its digits moved right some places, and its exponent raised by as much."""
+    name = "fraction" if isinstance(fmt, SignMagnitudeFormat) else "mantissa"
+    digits = getattr(pattern, name)
+    places = rng.randint(1, max(1, (digits & -digits).bit_length() - 1))
+    exponent = min(pattern.exponent + places, fmt.highest_exponent)
+    return pattern._replace(**{name: digits >> places, "exponent": exponent})
 
 
 def _pattern(fmt: Any, middle: int, rng: Random) -> Any:

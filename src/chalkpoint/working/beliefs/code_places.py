@@ -18,6 +18,7 @@ from chalkpoint.working.beliefs.belief import (
     INTEGER,
     ONES,
     SIGNED,
+    STORING,
     UNSIGNED,
     AnyRule,
     Place,
@@ -361,7 +362,7 @@ def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: 
         return page._replace(pattern=to_bits(write(page.number, fmt), fmt.bits))
 
     code.__name__ = f"code_{write.__name__}"
-    return tuple(Place(("encode",), {"code": code}, {"code": said}, family) for family in families)
+    return tuple(Place(STORING, {"code": code}, {"code": said}, family) for family in families)
 
 
 def ends(

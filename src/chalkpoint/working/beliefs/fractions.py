@@ -180,7 +180,7 @@ def _reads(read: Callable[[str], Fraction], said: str) -> tuple[Place, ...]:
 def _writes(write: Callable[[Fraction], Digits | None], said: str) -> tuple[Place, ...]:
     return (
         Place(STORING, {"size": sizes(write)}, {"size": said}),
-        *(Place(("encode",), {"size": _written(write)}, {"size": said}, family) for family in WITH_A_POINT),
+        *(Place(STORING, {"size": _written(write)}, {"size": said}, family) for family in WITH_A_POINT),
     )
 
 

@@ -10,7 +10,7 @@ from chalkpoint.numbers.rounding import DIRECTIONS
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.integers import write_as_twos, write_bias_less_number
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import IN_RANGE
@@ -113,7 +113,7 @@ def pack_cut(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 #: Where a size is to be stored and rounded, and is cut.
 CUT_THE_FRACTION = Place(
-    ("encode",),
+    STORING,
     {"round": cut_size, "pack": pack_cut},
     {"round": "Keep the digits that fit and drop the rest.", "pack": "Write the digits that were kept."},
     IEEE,
@@ -144,7 +144,7 @@ def keep_both_biases(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 def _writing(write: Writes, said: str, *kinds: str) -> tuple[Place, ...]:
     rule = packs(write, *(kinds or ("normal",)))
-    return (Place(("encode",), {"pack": rule}, {"pack": said}, IEEE),)
+    return (Place(STORING, {"pack": rule}, {"pack": said}, IEEE),)
 
 
 IEEE_WRITING = (

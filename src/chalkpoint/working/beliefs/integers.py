@@ -16,6 +16,7 @@ from chalkpoint.working.beliefs.belief import (
     INTEGER,
     ONES,
     SIGNED,
+    STORING,
     UNSIGNED,
     AnyRule,
     Belief,
@@ -322,7 +323,7 @@ INTEGERS = (
         cause="reading order",
         places=tuple(
             Place(
-                ("encode",),
+                STORING,
                 {"size": write_remainders_downwards},
                 {"size": "Halve again and again, and write the remainders in the order found."},
                 family,
@@ -448,7 +449,7 @@ INTEGERS = (
         places=(
             *(
                 Place(
-                    ("encode",),
+                    STORING,
                     {"code": write_whatever_the_range},
                     {"code": "Write the last digits that fit."},
                     family,
@@ -457,7 +458,7 @@ INTEGERS = (
             ),
             *(
                 Place(
-                    ("encode",),
+                    STORING,
                     {"code": code_past_the_range},
                     {"code": "Write the last digits that fit."},
                     family,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import fits, opposite, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working import whole
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, Belief, Place
 from chalkpoint.working.multiplying import divide
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, Page
 
@@ -33,6 +34,26 @@ def multiply_rows(page: Page, fmt: FixedFormat) -> Page:
     """Multiply the rows with every weight positive."""
     digits = (1 << fmt.bits) - 1
     return page._replace(total=(page.first & digits) * (page.second & digits), extra=fmt.places)
+
+
+def divide_rows(page: Page, fmt: FixedFormat) -> Page:
+    """Divide the rows with every weight positive."""
+    digits = (1 << fmt.bits) - 1
+    return whole.divide(page._replace(first=page.first & digits, second=page.second & digits), fmt)
+
+
+def round_quotient(page: Page, fmt: FixedFormat) -> Page:
+    """Divide, and round the quotient to the nearest; a half goes up."""
+    first, second = (where(number < 0, -number, number) for number in (page.first, page.second))
+    size = ((first << (fmt.places + 1)) // second + 1) >> 1
+    total = where((page.first < 0) != (page.second < 0), -size, size)
+    return page._replace(total=total)
+
+
+def keep_low_unsigned(page: Page, fmt: FixedFormat) -> Page:
+    """Keep the low digits of a product."""
+    digits = (1 << (fmt.bits + fmt.places)) - 1
+    return page._replace(total=(page.first * page.second) & digits, extra=fmt.places)
 
 
 def divide_unsigned(page: Page, fmt: FloatFormat) -> Page:
@@ -108,6 +129,15 @@ MULTIPLYING = (
             ),
             *(
                 Place(
+                    ("divide",),
+                    {"quotient": divide_rows},
+                    {"quotient": "Divide the rows as they are written, every weight positive."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
+            ),
+            *(
+                Place(
                     ("multiply",),
                     {"product": multiply_rows},
                     {"product": "Multiply the rows as they are written, every weight positive."},
@@ -135,6 +165,12 @@ MULTIPLYING = (
                 {"product": "Multiply, and keep the last digits that fit."},
                 INTEGER,
             ),
+            Place(
+                ("multiply",),
+                {"product": keep_low_unsigned},
+                {"product": "Multiply, and keep the last digits that fit."},
+                UNSIGNED,
+            ),
         ),
         kin=("wrap-accepted",),
     ),
@@ -157,5 +193,27 @@ MULTIPLYING = (
             ),
         ),
         kin=("carry-kept", "product-wraps"),
+    ),
+    Belief(
+        id="quotient-rounded",
+        says="I round the quotient to the nearest.",
+        step="divide",
+        nudge="What is left over, and is it less than the divisor?",
+        rule="The quotient is cut: what is left is the remainder.",
+        show="7 \u00f7 2 is 3, remainder 1.",
+        evidence="T",
+        weight=2,
+        cause="division of decimals taken over",
+        policy=True,
+        places=tuple(
+            Place(
+                ("divide",),
+                {"quotient": round_quotient},
+                {"quotient": "Divide and round to the nearest."},
+                family,
+            )
+            for family in (INTEGER, FIXED, UNSIGNED)
+        ),
+        kin=("rounds-when-told-to-cut",),
     ),
 )

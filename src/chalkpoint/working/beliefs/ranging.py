@@ -7,7 +7,8 @@ from fractions import Fraction
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.beliefs import code_places as in_codes
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, Belief, Place
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, SIZE, Belief, Place
 from chalkpoint.working.beliefs.integers import every_bit_one
 from chalkpoint.working.extremes import EXTREMES, writes
 
@@ -91,6 +92,11 @@ RANGING_BELIEFS = (
         cause="largest as for unsigned numbers",
         places=(
             Place(("range",), {LARGEST: writes(LARGEST, all_ones)}, {LARGEST: "Write a 1 in every place."}),
+            *in_sizes.ends(
+                "Write a 1 in every place.",
+                {LARGEST: in_sizes.every_bit_one, LEAST: in_sizes.negative(in_sizes.every_bit_one)},
+                SIZE,
+            ),
             *in_codes.ends(
                 LARGEST, every_bit_one, "Write a 1 in every place.", (INTEGER, FIXED, ONES, SIGNED)
             ),

@@ -9,7 +9,7 @@ from chalkpoint.numbers.carriers import Number, larger, smaller, where
 from chalkpoint.numbers.rounding import DIRECTIONS
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
-from chalkpoint.working.beliefs.belief import ADDING, IEEE, SCALING, SIZE, AnyRule, Place
+from chalkpoint.working.beliefs.belief import ADDING, IEEE, SCALING, SIZE, STORING, AnyRule, Place
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import writes
 from chalkpoint.working.size_rounding import ROUND
@@ -47,6 +47,7 @@ __all__ = [
     "UNSIGNED_EXPONENT",
     "USUAL_BIAS",
     "ends",
+    "every_bit_one",
     "negative",
 ]
 
@@ -288,7 +289,7 @@ TIES_UP = (
     ),
     *(
         Place(
-            ("encode",),
+            STORING,
             _stored("nearest away"),
             {"round": "A tie goes up, whatever digit stands there.", "pack": "Write the rounded digits."},
             family,
@@ -373,11 +374,9 @@ def half(bits: int) -> int:
 
 USUAL_BIAS = (
     *_places(("decode",), "exponent", _biased(half_less_one), "Take off the usual bias."),
-    *_places(("encode",), "pack", _stored_with(half_less_one), "Add the usual bias."),
+    *_places(STORING, "pack", _stored_with(half_less_one), "Add the usual bias."),
 )
-BIAS_POWER_OF_TWO = _places(
-    ("encode",), "pack", _stored_with(half), "Add a power of two for the bias.", (IEEE,)
-)
+BIAS_POWER_OF_TWO = _places(STORING, "pack", _stored_with(half), "Add a power of two for the bias.", (IEEE,))
 
 
 def complement_fraction(page: SizeStorePage, course: Course) -> SizeStorePage:
@@ -395,7 +394,7 @@ def complement_fraction(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 FRACTION_COMPLEMENTED = (
     *_places(
-        ("encode",),
+        STORING,
         "pack",
         complement_fraction,
         "The sign is minus, so write the two\u2019s complement of the fraction.",
@@ -411,7 +410,7 @@ FRACTION_COMPLEMENTED = (
     ),
 )
 EXPONENT_SIGN_FLIPPED = _places(
-    ("encode",), "pack", flip_exponent, "The point moved left, so write the exponent with a minus."
+    STORING, "pack", flip_exponent, "The point moved left, so write the exponent with a minus."
 )
 POINT_BACKWARDS = _places(
     ("decode",),
@@ -425,10 +424,18 @@ UNSIGNED_EXPONENT = _places(
 )
 
 
-def ends(said: str, written: Mapping[str, Callable[[SignMagnitudeFormat], Fields]]) -> tuple[Place, ...]:
+def every_bit_one(fmt: SignMagnitudeFormat) -> Fields:
+    """Write a 1 in every place behind the sign."""
+    exponent = fmt.exponent.read("1" * fmt.exponent_bits)
+    return Fields(0, exponent, (1 << fmt.fraction_bits) - 1)
+
+
+def ends(
+    said: str, written: Mapping[str, Callable[[SignMagnitudeFormat], Fields]], family: str = IEEE
+) -> tuple[Place, ...]:
     """Return the place of rules that give the patterns of some ends of a range, by the name of the end."""
     rules = {end: writes(end, write) for end, write in written.items()}
-    return (Place(("range",), rules, dict.fromkeys(rules, said), IEEE),)
+    return (Place(("range",), rules, dict.fromkeys(rules, said), family),)
 
 
 def negative(write: Callable[[SignMagnitudeFormat], Fields]) -> Callable[[SignMagnitudeFormat], Fields]:
