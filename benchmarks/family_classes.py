@@ -1,7 +1,7 @@
 """Simulated classes in every family of formats: who holds a belief, is it named, and is anybody accused?
 
 A diagnosing paper of eight questions, as `chalkpoint set` makes it, for each family and each part of the work; every
-belief that shows on two of its questions or more is held by some pupils, and a slip takes the place of 8% of their answers.
+belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips.
 
     python benchmarks/family_classes.py [holders a belief] [innocents a paper] [format ...]
 """

@@ -26,7 +26,7 @@ from chalkpoint.working.procedures import BETWEEN, begin, context_of, write_answ
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_values import SizeStorePage
 
-__all__ = ["FamilySheet"]
+__all__ = ["ROWS", "FamilySheet"]
 
 COSTS = ("absolute", "relative")
 #: Lines that write a size, in binary as a rule.
@@ -87,13 +87,17 @@ class FamilySheet:
         if hasattr(self.start, "size"):
             self.numbers = self.numbers | {"round": "size"}
 
+    def judges(self, line: Line) -> bool:
+        """Tell whether *line* is judged by itself."""
+        return line.name in self.rows or line.name in self.numbers or line.name in self.pairs
+
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines of *base* that are judged, and the answer; a line that is not goes with the next."""
         lines: list[Line] = []
         slots: tuple[str, ...] = ()
         for line in base.lines:
             slots += line.slots
-            if line.name in self.rows or line.name in self.numbers or line.name in self.pairs:
+            if self.judges(line):
                 lines.append(line._replace(slots=slots))
                 slots = ()
         costs = COSTS if self.question.operation.name == "error" else ()
@@ -145,7 +149,8 @@ class FamilySheet:
             exact = self._endless(line, before, after)
             if written == exact:
                 return True
-            enough = places >= self.format.places + (line == "quotient" and self.format.family != WHOLE)
+            digits = getattr(self.format, "digits", 1 + self.format.places)
+            enough = len(entry.bare.lstrip("0")) >= digits
             if enough and written == Fraction(int(exact * (1 << places)), 1 << places):
                 return True
         return False
@@ -348,10 +353,18 @@ class FamilySheet:
                 )
                 for name in self.pairs[line]
             )
+        if line in ENDLESS and self.format.family != WHOLE:
+            return self._says_endless(line, after)
         number = self._number(line, after)
         if line in SIZES and is_dyadic(number):
             return sized(number, after.exponent if line in WITH_EXPONENT else None)
         return write_value(number, point=self.question.course.point)
+
+    def _says_endless(self, line: str, page: Any) -> str:
+        """Return digits that may go on: a quotient's last place only says whether they do."""
+        number = page.number if line == "digits" else page.total >> 1
+        places = page.places if line == "digits" else self._unit(page) - 1
+        return with_point(to_bits(number, max(number.bit_length(), places + 1)), places)
 
     def had(self, line: str, before: Any) -> str:
         """Return what stood there before *line*: the question itself."""

@@ -20,6 +20,7 @@ __all__ = [
     "answer_by",
     "begin",
     "context_of",
+    "declaration_of",
     "has_methods",
     "lines_written",
     "method_named",
