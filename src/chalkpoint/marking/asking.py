@@ -104,7 +104,7 @@ def _asked(name: str, operands: list[str], course: Course) -> Question | None:
 def _near_formats(course: Course) -> list[Course]:
     """Return *course* in its own format and in some near it: a format has one range."""
     fmt = course.number_format
-    if not isinstance(fmt, FloatFormat) or fmt.name or fmt.exponent.kind == "excess":
+    if fmt.family != FLOATING or fmt.name or fmt.exponent.kind == "excess":
         return [course]
     sizes = [
         (fmt.mantissa_bits + longer, fmt.exponent_bits + more) for more in (0, -1, 1) for longer in (0, -2, 2)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
-from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
 from chalkpoint.marking.chances import AGAINST, Seen
@@ -75,7 +74,7 @@ def _spoken_against(question: Question, mark: LineMark) -> tuple[str, str, tuple
 
 
 @lru_cache(KEPT_PAGES)
-def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple[str, ...]], ...]]:
+def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPage, tuple[str, ...]], ...]]:
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
     sheet = sheet_for(question)
     base = accepted_methods(question)[0]

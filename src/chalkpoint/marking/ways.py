@@ -12,12 +12,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
-from typing import Any
 
 from chalkpoint.marking.other_conventions import answer_under, other_choices
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
@@ -261,7 +260,7 @@ def _lines_of(part: str, method: Method, parts: Mapping[str, tuple[str, ...]]) -
     return [line for line in method.lines if not part or line.name in parts[part]]
 
 
-def _begin(question: Question, part: str) -> Any:
+def _begin(question: Question, part: str) -> AnyPage:
     """Return the page before anything is done for *part*: what stands before it is right."""
     page = begin(question)
     if not part:

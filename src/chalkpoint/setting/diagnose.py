@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any
 
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.numbers.named import is_school
@@ -16,7 +15,7 @@ from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.separating import Answers, Separation, separation
 from chalkpoint.setting.showing import choose_showing
-from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.procedures import answer_by
@@ -71,7 +70,7 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
     return {way.name: answer_by(way.method, question) for way in ways}
 
 
-def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
+def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:
     """Return the questions of one diagnosing paper, on which as many beliefs show as can, and as themselves."""
     pool: list[tuple[Asked, Question]] = []
     for number, asked in enumerate(blueprint.questions):

@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Any, ClassVar
 
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working import facts
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Method
