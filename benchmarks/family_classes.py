@@ -1,4 +1,4 @@
-"""Simulated classes in every family of formats: who holds a belief, is it named, and is anybody accused?
+"""Simulated classes in every family of formats: is who holds a belief named, and is nobody accused.
 
 A diagnosing paper of eight questions, as `chalkpoint set` makes it, for each family and each part of the work; every
 belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips.

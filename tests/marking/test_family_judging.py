@@ -111,7 +111,10 @@ LINES: tuple[tuple[str, tuple[tuple[str, str, str], ...], str], ...] = (
     ),
     (  # hidden 1s left out: 0.010 * 2^1 + 0.100 * 2^-1 = 0.011 * 2^1
         "add 2.5, 0.75",
-        (("unpack", "0.010 x 2^1; 0.100 x 2^-1", "misconception"), ("combine", "0.011 x 2^1", "follow-through")),
+        (
+            ("unpack", "0.010 x 2^1; 0.100 x 2^-1", "misconception"),
+            ("combine", "0.011 x 2^1", "follow-through"),
+        ),
         "hidden-one-missing",
     ),
     (  # 1.000 * 2^3 + 1.100 * 2^-1 = 1.0001|1: past the half, so 1.001
@@ -168,7 +171,7 @@ def test_lines_of_ieee_arithmetic(
     """Each line is judged from the one before it, in whatever places the pupil keeps."""
     written = {name: text for name, text, _ in lines if name != "answer"}
     said = cp.judge(
-        question, written, dict((name, text) for name, text, _ in lines).get("answer", ""), format="1+4+3"
+        question, written, {name: text for name, text, _ in lines}.get("answer", ""), format="1+4+3"
     )
     assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
         (name, status) for name, _, status in lines

@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
@@ -22,8 +22,8 @@ from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fitting import fit
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import format_called, is_school, value_or_none
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
 from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
@@ -324,14 +324,13 @@ def _one_whole(question: Question, part: str) -> Answer:
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)
     if low in WORDS:
         word = WORDS[low]
-        return Answer(
-            reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True
-        )
+        zero: AnyPattern = fmt.zero
+        return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
     run = "" if low in SPECIALS else _bits(part, fmt) or _bare_hexadecimal(part, fmt)
     for manner, fill in FILLED.items() if not run else ():
         if full := fill(part, fmt):
-            spelling = str(fmt.write(fmt.read(full)))
-            return Answer(reading._replace(digits=full), spelling, (manner,), readable=True)
+            found: AnyPattern = fmt.read(full)
+            return Answer(reading._replace(digits=full), fmt.write(found), (manner,), readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)

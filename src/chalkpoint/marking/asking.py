@@ -16,7 +16,7 @@ from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way, held_method, is_workable
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.beliefs.families import family_of

@@ -34,7 +34,7 @@ def extremes_of(question: Question) -> tuple[str, ...]:
     return tuple(line.name for line in right_method("range", question.course).lines)
 
 
-def _mark_in_family(question: Question, name: str, answer: Answer, right: object) -> LineMark:
+def _mark_in_family(question: Question, name: str, answer: Answer, right: AnyPattern) -> LineMark:
     """Return an extreme judged in a family whose patterns are not a mantissa and an exponent."""
     fmt = question.format
     expects = fmt.write(right)

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 from chalkpoint.marking.answer import OWN_VALUE, read_answer
 from chalkpoint.marking.encoding import values_miscopied

@@ -26,6 +26,7 @@ from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course

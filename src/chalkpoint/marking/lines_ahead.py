@@ -19,7 +19,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question

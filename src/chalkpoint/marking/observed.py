@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
+from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
 from chalkpoint.marking.chances import AGAINST, Seen
@@ -22,6 +23,7 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 

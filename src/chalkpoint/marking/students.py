@@ -17,6 +17,8 @@ from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
 from chalkpoint.marking.ways import is_workable
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question

@@ -16,7 +16,7 @@ from itertools import combinations
 from chalkpoint.marking.other_conventions import answer_under, other_choices
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
@@ -24,6 +24,7 @@ from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.operations.declared import is_declared
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import (
     answer_by,
     begin,

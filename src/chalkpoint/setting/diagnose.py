@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.numbers.named import is_school

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.named import is_school, value_or_none
+from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
 from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in

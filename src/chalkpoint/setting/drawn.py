@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from random import Random
+from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.working.question import OPERATIONS, Question

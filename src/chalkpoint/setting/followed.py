@@ -15,6 +15,7 @@ from chalkpoint.setting.hypotheses import belief_methods
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import has_methods, lines_written, run, write_answer
 from chalkpoint.working.question import OPERATIONS, Question
 

@@ -19,7 +19,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyPattern, value_or_none, written_example
 from chalkpoint.working.question import Question
 
 __all__ = ["LineRead", "is_number", "read_line"]
@@ -159,7 +159,7 @@ def _answer_in_family(question: Question, text: str) -> LineRead:
     bits = answer.spelling.replace(" ", "")
     if len(bits) != fmt.bits or set(bits) - {"0", "1"}:
         return LineRead(answer.spelling, "")
-    pattern = fmt.read(bits)
+    pattern: AnyPattern = fmt.read(bits)
     value = value_or_none(fmt, pattern)
     shown = fmt.write(pattern, point=question.course.binary_point == "shown")
     return LineRead(shown, "" if value is None else write_value(value, point=question.course.point))
@@ -180,7 +180,7 @@ def _entry_in_family(question: Question, rule: str, entry: Reading) -> LineRead:
         return LineRead(value or entry.word or " ".join(entry.text.split()), value)
     if rule in ROWS:
         whole = len(entry.bare) == fmt.bits and fmt.family == WHOLE
-        value = write_value(fmt.value(entry.bare), point=point) if whole else ""
+        value = write_value(question.fixed_format.value(entry.bare), point=point) if whole else ""
         return LineRead(with_point(entry.bare, fmt.places) if whole and "." in digits else digits, value)
     size = binary_value(f"0{digits}") * Fraction(2) ** int(entry.exponent or 0)
     return LineRead(f"{digits}{_power(entry, None)}", write_value(size, point=point))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from chalkpoint.marking.judging import SHEETS, sheet_for
+from chalkpoint.marking.judging import JUDGED, sheet_for
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.named import is_school

@@ -356,7 +356,7 @@ def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: 
     """Return the places of *write*, (number, format) -> code, where a number that fits is written."""
 
     def code(page: WholeStorePage, course: Course) -> WholeStorePage:
-        fmt: FixedFormat = course.number_format
+        fmt = course.fixed_format
         if not fmt.field.holds(page.number):
             return write_code(page, course)
         return page._replace(pattern=to_bits(write(page.number, fmt), fmt.bits))

@@ -133,7 +133,7 @@ def write_whatever_the_range(page: WholeStorePage, course: Course) -> WholeStore
 
 def code_past_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
     """Write the low bits of the number in the format's code, whether they hold it or not."""
-    fmt: FixedFormat = course.number_format
+    fmt = course.fixed_format
     return page._replace(pattern=to_bits(_code(page.number, fmt), fmt.bits))
 
 

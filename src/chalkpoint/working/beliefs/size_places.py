@@ -268,13 +268,13 @@ def _stored(direction: str) -> dict[str, AnyRule]:
     """Return the rules of storing that round in another direction, ends of the range apart."""
 
     def round_size(page: SizeStorePage, course: Course) -> SizeStorePage:
-        fitted = course.number_format.rounded(page.value, DIRECTIONS[direction])
+        fitted = course.size_format.rounded(page.value, DIRECTIONS[direction])
         return page._replace(
             size=fitted.size, carried=fitted.exponent != page.exponent, exponent=fitted.exponent
         )
 
     def pack(page: SizeStorePage, course: Course) -> SizeStorePage:
-        over = page.exponent > course.number_format.highest_exponent
+        over = page.exponent > course.size_format.highest_exponent
         return store_packed(page, course if over else course.with_(rounding=direction))
 
     return {"round": round_size, "pack": pack}
@@ -305,7 +305,7 @@ TIES_UP = (
 def flip_exponent(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Write the exponent with the other sign."""
     usual = store_packed(page, course)
-    fmt: SignMagnitudeFormat = course.number_format
+    fmt = course.size_format
     if usual.pattern is None or fmt.kind(usual.pattern) != "normal":
         return usual
     if not fmt.exponent.holds(-usual.pattern.exponent):
@@ -351,7 +351,7 @@ def _stored_with(bias: Callable[[int], int]) -> AnyRule:
     """Return the rule that stores the exponent with another bias."""
 
     def pack(page: SizeStorePage, course: Course) -> SizeStorePage:
-        usual, fmt = store_packed(page, course), course.number_format
+        usual, fmt = store_packed(page, course), course.size_format
         if usual.pattern is None or fmt.kind(usual.pattern) != "normal" or fmt.exponent.kind != "excess":
             return usual
         code = usual.pattern.exponent + bias(fmt.exponent_bits) - fmt.exponent.excess
@@ -381,7 +381,7 @@ BIAS_POWER_OF_TWO = _places(STORING, "pack", _stored_with(half), "Add a power of
 
 def complement_fraction(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Write the two's complement of the fraction where the value is negative."""
-    usual, fmt = store_packed(page, course), course.number_format
+    usual, fmt = store_packed(page, course), course.size_format
     if (
         usual.pattern is None
         or not usual.pattern.sign

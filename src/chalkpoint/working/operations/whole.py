@@ -89,7 +89,7 @@ def _start(question: Question) -> Page | CodePage:
 
 
 def _end_in_code(page: CodePage, question: Question) -> Ending:
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     if page.outcome == TOO_LONG:
         return Ending(LONG, None)
     if page.outcome != OVERFLOW:
@@ -195,7 +195,7 @@ def _range(course: Course, name: str) -> Method:
 
 
 def _negating(course: Course, name: str) -> Method:
-    return code_method("negate", course.number_format.field.kind) or WHOLE_NEGATING
+    return code_method("negate", course.fixed_format.field.kind) or WHOLE_NEGATING
 
 
 def _one_row(question: Question) -> Page | CodePage:
@@ -203,12 +203,12 @@ def _one_row(question: Question) -> Page | CodePage:
     (pattern,) = question.patterns
     if _in_other_code(question):
         return CodePage(0, int(pattern, 2))
-    return Page(0, 0, question.format.field.read(pattern), 0)
+    return Page(0, 0, question.fixed_format.field.read(pattern), 0)
 
 
 def _negated(page: Page | CodePage, question: Question) -> str | None:
     """Return the row that was negated; the end of the range where the course writes that, None for overflow."""
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     number = page.second
     if isinstance(page, CodePage):
         if 0 <= number < 1 << fmt.bits:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.working import facts
@@ -34,7 +34,7 @@ def writer(question: Question, method: Method) -> Callable[[Step], Written]:
 class CodeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "negate": "negate.faulty",
         "around": "codes.around",
         "judge": "range.overflow",
@@ -44,7 +44,7 @@ class CodeWriter(StepWriter):
 
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)
-        self.fixed: FixedFormat = question.format
+        self.fixed = question.fixed_format
         self.kind = self.fixed.field.kind
 
     def row(self, label: str, code: int, *, valued: bool = True, **marks: Any) -> Row:

@@ -47,7 +47,7 @@ def width_of(number: int, *, unsigned: bool) -> int:
 class WholeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "negate": "negate.faulty",
         "product": "multiply",
         "take_away": "take-away",
