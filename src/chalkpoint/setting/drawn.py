@@ -5,11 +5,12 @@ Their demands are what variants share instead of traits: signs, whether the answ
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from random import Random
 from typing import Any
 
+from chalkpoint.finding.request import Term
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
@@ -30,6 +31,13 @@ LOWEST, HIGHEST = -3, 6  # exponents of the numbers drawn, as far as the format 
 APART = 3  # and how far apart those of two operands are at most
 FEW_DIGITS = 6  # of a size, so that its decimal can be written
 FARTHEST = 100  # of values to be stored
+UNSAID = (
+    "overflow",
+    "underflow",
+    "special-operand",
+    "operand-zero",
+    "result-zero",
+)  # unless they are asked for
 STEPS = tuple(Fraction(1, 1 << places) for places in range(5))
 ENDS = (8, 10, 12, 16, 20, 24, 30, 40, 50, 60, 80, 100, 120)
 
@@ -46,8 +54,12 @@ def is_plain(asked: Asked) -> bool:
     return asked.operation in WITHOUT_TRAITS or not is_school(asked.course.number_format)
 
 
-def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+def draw_plain(
+    asked: Asked, demands: Iterable[str], n: int, seed: str, terms: Sequence[Term] = ()
+) -> Iterator[Question]:
     """Yield up to *n* different questions that make these *demands*, the same for the same *seed*.
+
+    terms  conditions on traits that each of them meets
 
     >>> from chalkpoint.working.course import Course
     >>> next(draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
@@ -68,7 +80,8 @@ def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Itera
             working = work_question(question)
         except EntryError:  # no format serves, or no pattern has an opposite
             continue
-        if is_fit(working) and wanted <= set(demands_of(working)):
+        fit = is_fit(working) or any(term.trait.name in UNSAID for term in terms)
+        if fit and wanted <= set(demands_of(working)) and all(term.meets(working) for term in terms):
             yield question
             found += 1
             since = 0
