@@ -52,7 +52,7 @@ def paper(spelling: str, operations: tuple[str, ...], seed: int) -> list[Questio
         f'title = "Gauge"\npurpose = "diagnose"\nmost = {QUESTIONS}\n[course]\nformat = "{spelling}"\n{asked}'
     )
     made = set_papers(parse_blueprint(text), variants=1, seed=seed)
-    return [item.question for item in made.papers[0].items]
+    return [item.question for item in made.papers[0].questions]
 
 
 def slip(rng: random.Random, written: str, others: list[str]) -> str:

@@ -301,6 +301,11 @@ def test_what_cannot_be_judged_is_refused() -> None:
         cp.judge("divide 3, 0", answer="0", format="8")
 
 
+def test_a_divisor_a_digit_away_from_zero() -> None:
+    """What a miscopied divisor would give is looked for; there is none where the digit makes it zero."""
+    assert not cp.judge("divide 6, 1", answer="00001", format="5").right
+
+
 def test_every_belief_about_reading_four_bits_is_named() -> None:
     """What each belief reads of each pattern is right where the right reading is the same, and else traced to it."""
     method = right_method("decode", Course(format="4"))

@@ -387,11 +387,17 @@ class FamilySheet:
         found = []
         for number, pattern in enumerate(question.patterns):
             for other in self._one_bit_changed(pattern):
+                if question.operation.name == "divide" and number and not self._divides(other):
+                    continue
                 patterns = (*question.patterns[:number], other, *question.patterns[number + 1 :])
                 found.append(
                     ("a pattern copied with one bit changed", begin(replace(question, patterns=patterns)))
                 )
         return found
+
+    def _divides(self, pattern: AnyPattern) -> bool:
+        """Tell whether something can be divided by *pattern*: in whole numbers zero has no quotient."""
+        return self.format.family != WHOLE or bool(self.format.value(pattern))
 
     def _one_bit_changed(self, pattern: AnyPattern) -> list[AnyPattern]:
         bits = self.format.write(pattern).replace(" ", "")

@@ -15,8 +15,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from chalkpoint.finding.familyspace import FamilySpace
 from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.drawing import parse_traits
 from chalkpoint.teaching import prompts
@@ -178,6 +180,8 @@ def begin(
     """
     conventions = course or Course()
     top = top_level(operation, conventions)
+    if not is_school(conventions.number_format):
+        FamilySpace(operation, conventions).refuse()
     if not 0 <= level <= top:
         raise EntryError(f"level {level} is none of {operation}'s; give one from 0 to {top}")
     parse_traits(Asked(operation, conventions, where=tuple(where)))
