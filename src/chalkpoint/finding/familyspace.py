@@ -39,7 +39,7 @@ class FamilySpace:
     def refuse(self) -> None:
         """Raise EntryError where the format has no questions of the operation."""
         fmt = self.course.number_format
-        one = str(fmt.value(fmt.example)) if OPERATIONS[self.operation].takes == "values" else "1"
+        one = str(fmt.unit_value) if fmt.family == WHOLE else "1"
         operands = [one] * OPERATIONS[self.operation].operands
         work_question(ask(self.operation, *operands, course=self.course))
 
@@ -70,11 +70,18 @@ class FamilySpace:
         fmt = self.course.number_format
         if self.operation != "divide":
             return []
-        near = {0, 1 << (fmt.bits - 1), (1 << fmt.bits) - 1}
-        near |= {fmt.field.excess} if fmt.family == WHOLE and fmt.field.kind == "excess" else set()
         if getattr(fmt, "specials", "none") != "none":
             return []  # a quotient by zero is an infinity
+        if fmt.family == WHOLE:
+            near = {0, 1 << (fmt.bits - 1), (1 << fmt.bits) - 1, fmt.field.excess}
+        else:
+            exponents = range(fmt.exponent.lowest, fmt.exponent.highest + 1)
+            near = {self._code(fmt.zero._replace(exponent=exponent)) for exponent in exponents}
+            near |= {code | 1 << (fmt.bits - 1) for code in near}
         return sorted(code for code in near if value_or_none(fmt, self._pattern(code)) == 0)
+
+    def _code(self, pattern: AnyPattern) -> int:
+        return int(self.course.number_format.write(pattern).replace(" ", ""), 2)
 
     @property
     def _patterns(self) -> int:

@@ -220,9 +220,6 @@ class FamilySheet:
 
     def _part(self, page: AnyPage, part: str) -> str:
         """Return one of the answers on *page*: what storing costs stands after the pattern."""
-        if getattr(page, "special", False) and self.question.operation.name == "decode":
-            word = write_answer(page, self.question)
-            return f"minus {word}" if word == "infinity" and page.sign else word
         return dict(
             zip((ANSWER.name, *COSTS), write_answer(page, self.question).split(BETWEEN), strict=False)
         ).get(part, "")
