@@ -362,3 +362,19 @@ def test_whatever_is_written_is_judged(question: str, fmt: str, lines: tuple[str
         for line in lines:
             assert not cp.judge(question, {line: text}, "?", format=fmt).right
         assert not cp.judge(question, answer=text, format=fmt).right
+
+
+def test_marks_follow_through_in_ieee_arithmetic() -> None:
+    """Nothing moved, one mark lost: 1.010 + 1.100 = 10.110, which is 1.011 * 2^2, follows from it."""
+    question = {"operation": "add", "operands": ["2.5", "0.75"]}
+    paper = {
+        "schema": "chalkpoint.papers/1",
+        "course": {"format": "1+4+3"},
+        "papers": [{"questions": [question]}],
+    }
+    rows = [["student", "question", "line", "written"]]
+    lines = {"align": "1.010; 1.100", "combine": "10.110", "round": "1.011 x 2^2", "answer": "0 1001 011"}
+    rows += [["H01", "1", line, text] for line, text in lines.items()]
+    (pupil,) = cp.mark(paper, rows)["students"]
+    assert (pupil["marks"], pupil["of"]) == (4, 5)
+    assert pupil["questions"][0]["first_wrong"] == "align"

@@ -25,7 +25,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.families import family_of
@@ -37,6 +37,7 @@ from chalkpoint.working.question import Question, ask_line
 
 __all__ = ["is_followed", "judge", "judge_question"]
 
+FOLLOWED_IN_SIZES = ("add", "subtract", "multiply", "divide", "encode")
 ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
 
 
@@ -166,6 +167,10 @@ def _refuse_undeclared(question: Question) -> None:
 
 def is_followed(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
+    if question.format.family == SIZES:
+        return question.operation.name in FOLLOWED_IN_SIZES and all(
+            value is not None for value in question.values
+        )
     return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
 
 
@@ -313,6 +318,8 @@ def _under_other_choices(judgement: Judgement, sheet: Sheet, written: Written) -
 
 def methods_for(question: Question, lines: Mapping[str, str]) -> list[str]:
     """Return the names of the methods, other than the course's, by which every one of *lines* is right."""
+    if question.format.family != FLOATING:
+        return []  # the others are of adding mantissas
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {line: text for line, text in lines.items() if line != "answer"})
     if answers := read_place(question, "answer", lines.get("answer", "")):
