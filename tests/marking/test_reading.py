@@ -3,7 +3,8 @@
 import pytest
 
 from chalkpoint.marking.characters import plain_text
-from chalkpoint.marking.reading import Reading, read_pattern, read_place, shows_bits
+from chalkpoint.marking.reading import Reading, read_pattern, read_place
+from chalkpoint.marking.rows import shows_bits
 from chalkpoint.numbers.formats import FloatFormat, parse_format
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask

@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -32,6 +33,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = [
     "FILLED",
@@ -49,20 +51,26 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "exponent in decimal": ("exponent",),
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
+    "zeros added at the end": ("mantissa",),
+    "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
     "in hexadecimal": ("mantissa", "exponent"),
     "value without its pattern": ("mantissa", "exponent"),
+    "pattern without its value": (),  # where an extreme's value is asked for
 }
 #: In which words each is taken elsewhere.
 TAKEN_WHERE = {
     "exponent in decimal": "the exponent may be written in decimal",
     "leading zeros of the exponent left off": "the exponent may be written without its leading zeros",
     "trailing zeros left off": "the mantissa may be written without its trailing zeros",
+    "zeros added at the end": "the mantissa may have further zeros at its end",
+    "sign bit left off": "the mantissa of a positive number may be written without its sign bit",
     "leading zeros left off": "a pattern may be written without its leading zeros",
     "fields in the other order": "the exponent stands first",
     "in hexadecimal": "patterns may be written in hexadecimal",
     "value without its pattern": "a value may stand for its pattern",
+    "pattern without its value": "a pattern may stand for its value",
 }
 OWN_VALUE = (
     "encode",
@@ -214,7 +222,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     if reading.swapped:
         manners.append("fields in the other order")
     if reading.digits and reading.exponent:
-        reading, more = _whole_fields(reading, fmt)
+        reading, more = _whole_fields(question, reading, fmt)
         return reading, (*manners, *more)
     if _lost_zeros(reading, fmt):
         digits = reading.digits.rjust(fmt.bits, "0")
@@ -233,8 +241,8 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
 
 
-def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
-    """Return *reading* with both fields in full, and what was left off or written as a number."""
+def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
+    """Return *reading* with both fields in full, and what was left off, added or written as a number."""
     digits, exponent, manners = reading.digits, reading.exponent, []
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
     if reading.power or (short and len(exponent) == 1):
@@ -245,11 +253,28 @@ def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
-    if len(reading.bare) < fmt.mantissa_bits and digits.find(".") in {-1, 1}:
-        digits += "0" * (fmt.mantissa_bits - len(reading.bare))
+    missing = fmt.mantissa_bits - len(reading.bare)
+    if missing > 0 and (
+        digits[0] == "." or _is_right_mantissa(question, fmt, f"0{digits}", likely=missing == 1)
+    ):
+        digits, missing = f"0{digits}", missing - 1
+        manners.append("sign bit left off")
+    if missing > 0 and digits.find(".") in {-1, 1}:
+        digits += "0" * missing
         manners.append("trailing zeros left off")
+    elif _is_right_mantissa(
+        question, fmt, digits[:missing], likely=missing < 0 and "1" not in digits[missing:]
+    ):
+        digits = digits[:missing]
+        manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _is_right_mantissa(question: Question, fmt: FloatFormat, digits: str, *, likely: bool) -> bool:
+    """Tell whether *digits*, where that is *likely*, are the course's own mantissa: of several readings that one."""
+    pattern = work_question(question).pattern if likely else None
+    return pattern is not None and same_digits(digits, fmt.mantissa.write(pattern.mantissa))
 
 
 def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, is_pattern
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.families import FLOATING

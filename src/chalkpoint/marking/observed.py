@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
-from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
 from chalkpoint.marking.chances import AGAINST, Seen
@@ -39,16 +38,20 @@ def observe(
     question: Question,
     written: Mapping[str, str],
     marks: Collection[LineMark],
+    *,
+    astray: bool = True,
 ) -> list[Seen]:
     """Return what *written*, by line, shows of how question *number* was worked.
 
-    marks  its lines as they were judged; none where they were not
+    marks   its lines as they were judged; none where they were not
+    astray  whether anything that the pupil wrote is wrong: if not, no right line need speak against a belief
     """
     if parts_of(question.operation.name, question.course):
         return list(_parts(diagnoser, number, question, marks))
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
-        lines = tuple(_spoken_against(question, mark) for mark in marks if mark.written)
+        judged = [mark for mark in marks if mark.written]
+        lines = tuple(_spoken_against(question, mark) for mark in judged) if astray else _judged(judged)
     text = written.get("answer", "")
     return [diagnoser.see(number, question, spelling_of(question, text), lines)]
 
@@ -80,11 +83,17 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPag
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
     sheet = sheet_for(question)
     base = accepted_methods(question)[0]
-    found: dict[str, dict[tuple[Any, Any], list[str]]] = {}
+    right = {trail.line.name: trail for trail in base.trail(sheet.start, sheet.context)}
+    rules_of = {line.name: rules for line, rules in base.written}
+    found: dict[str, dict[tuple[AnyPage, AnyPage], list[str]]] = {}
     for belief, method in believing_for(question).methods(base):
         page = sheet.start
-        for line in method.lines:
-            before, page = page, method.apply(line, page, sheet.context)
+        for line, rules in method.written:
+            before, usual = page, right.get(line.name)
+            if usual is not None and before == usual.before and rules == rules_of[line.name]:
+                page = usual.after  # as the right method has it: up to where the belief acts, most lines are
+            else:
+                page = method.apply(line, page, sheet.context)
             found.setdefault(line.name, {}).setdefault((before, page), []).append(belief)
     return {
         line: tuple((*around, tuple(beliefs)) for around, beliefs in pages.items())

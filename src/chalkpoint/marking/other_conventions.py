@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading, same_digits
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.families import WHOLE

@@ -1,4 +1,4 @@
-"""Summaries: what a marking says of its class, gathered once, since a marking never changes."""
+"""Summaries: what a marking says of its class, gathered once; only erasing a pupil changes a marking."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Lock
 
-from chalkpoint.marking.groups import Group, groups_of
+from chalkpoint.marking.groups import Group, decisions_in, groups_of
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
@@ -37,18 +37,19 @@ class Summed:
 class Summaries:
     """The summaries of a running app, by their markings."""
 
-    kept: OrderedDict[str, Summed] = field(default_factory=OrderedDict)
+    kept: OrderedDict[tuple[str, int], Summed] = field(default_factory=OrderedDict)
     lock: Lock = field(default_factory=Lock)
 
     def of(self, store: Store, run: Run, papers: Papers) -> Summed:
         """Return *run* summed up: gathered now unless it was before."""
+        name = (run.id, run.pupils)  # a pupil may be erased from it
         with self.lock:
-            if run.id in self.kept:
-                self.kept.move_to_end(run.id)
-                return self.kept[run.id]
+            if name in self.kept:
+                self.kept.move_to_end(name)
+                return self.kept[name]
         summed = _gather(store, run, papers)
         with self.lock:
-            self.kept[run.id] = summed
+            self.kept[name] = summed
             while len(self.kept) > MOST:
                 self.kept.popitem(last=False)
         return summed
@@ -60,11 +61,8 @@ def _gather(store: Store, run: Run, papers: Papers) -> Summed:
     def counted(entries: Iterator[Entry]) -> Iterator[Entry]:
         for entry in entries:
             summary.add(entry)
-            points = sum(
-                point["for_teacher"] for question in entry["questions"] for point in question["points"]
-            )
-            if points:
-                waiting[entry["student"]] = points
+            if decisions := decisions_in(entry):
+                waiting[entry["student"]] = decisions
             yield entry
 
     with store.read() as db:

@@ -83,7 +83,11 @@ STORING_LINES = (Line("size", ("size",)), Line("fit", ("fit",)), Line("code", ("
 
 @cache
 def whole_storing_method(operation: str = "encode") -> Method:
-    """Return how a value is stored; "error" goes on to what that cost."""
+    """Return how a value is stored; "error" goes on to what that cost.
+
+    >>> [line.name for line in whole_storing_method("error").lines][-2:]
+    ['absolute', 'relative']
+    """
     costs = COSTS if operation == "error" else ()
     return Method("", operation, (*STORING_LINES, *costs), {"fit": fit_places, "code": write_code})
 
@@ -101,7 +105,12 @@ WHOLE_NEGATING = Method("", "negate", (NEGATE,), {"negate": floating.negate})
 
 
 def whole_extremes(fmt: FixedFormat) -> dict[str, str]:
-    """Return the ends of the range, and the numbers beside zero: a step away from it."""
+    """Return the ends of the range, and the numbers beside zero: a step away from it.
+
+    >>> from chalkpoint.numbers.named import fixed_format, format_called
+    >>> whole_extremes(fixed_format(format_called("8")))["most negative"]
+    '10000000'
+    """
     field = fmt.field
     found = {"largest positive": field.write(field.highest), "smallest positive": field.write(1)}
     if field.lowest < 0:
