@@ -8,21 +8,24 @@ means, and the manner is the teacher's to decide, once for a class.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
 from chalkpoint.marking.rows import same_digits
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fitting import fit
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
+from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -32,7 +35,16 @@ from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["MANNERS", "TAKEN_WHERE", "Answer", "answers_apart", "as_meant", "read_answer", "spelling_of"]
+__all__ = [
+    "FILLED",
+    "MANNERS",
+    "TAKEN_WHERE",
+    "Answer",
+    "answers_apart",
+    "as_meant",
+    "read_answer",
+    "spelling_of",
+]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -72,6 +84,11 @@ SPECIALS = {
     "-infinity": "minus infinity",
     "minus infinity": "minus infinity",
     "-inf": "minus infinity",
+    "\u221e": "infinity",
+    "+\u221e": "infinity",
+    "-\u221e": "minus infinity",
+    "+inf": "infinity",
+    "plus infinity": "infinity",
     "nan": "not a number",
     "not a number": "not a number",
 }
@@ -79,6 +96,8 @@ FIELD = re.compile(
     r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
     re.IGNORECASE,
 )
+ORDERED = ("sign", "exponent", "fraction")
+WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
@@ -171,7 +190,7 @@ def answers_apart(
     >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
-    parts = tuple(parts_of(question.operation.name)) if parts is None else parts
+    parts = tuple(parts_of(question.operation.name, question.course)) if parts is None else parts
     pieces = written.get("answer", "").split(BETWEEN.strip())
     if not parts or len(pieces) == 1:
         return dict(written)
@@ -332,7 +351,11 @@ def _one_whole(question: Question, part: str) -> Answer:
         word = WORDS[low]
         zero: AnyPattern = fmt.zero
         return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
-    run = "" if low in SPECIALS else _bits(part, fmt)
+    run = "" if low in SPECIALS else _bits(part, fmt) or _bare_hexadecimal(part, fmt)
+    for manner, fill in FILLED.items() if not run else ():
+        if full := fill(part, fmt):
+            found: AnyPattern = fmt.read(full)
+            return Answer(reading._replace(digits=full), fmt.write(found), (manner,), readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)
@@ -354,7 +377,42 @@ def _bits(part: str, fmt: AnyFormat) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) -> Answer:
+def _bare_hexadecimal(part: str, fmt: Any) -> str:
+    """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
+    digits = part.replace(" ", "")
+    if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
+        return ""
+    letters = not digits.isdigit()
+    return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
+
+
+def _fraction_filled(part: str, fmt: Any) -> str:
+    """Return the bits of three fields whose fraction lacks digits on the right, those filled with 0s; or ""."""
+    if getattr(fmt, "fraction_bits", 0) == 0 or set(part) - set("01 |,"):
+        return ""
+    fields = re.split(r"[ |,]+", part.strip())
+    if len(fields) != len(ORDERED) or [len(field) for field in fields[:2]] != [1, fmt.exponent_bits]:
+        return ""
+    if fmt.order != ORDERS[0] or not 0 < len(fields[2]) < fmt.fraction_bits:
+        return ""
+    return "".join(fields[:2]) + fields[2].ljust(fmt.fraction_bits, "0")
+
+
+def _zeros_before(part: str, fmt: Any) -> str:
+    """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
+    run = part.replace(" ", "")
+    if not isinstance(fmt, FixedFormat) or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+        return ""
+    return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
+
+
+FILLED: dict[str, Callable[[str, Any], str]] = {
+    "trailing zeros left off": _fraction_filled,
+    "leading zeros left off": _zeros_before,
+}
+
+
+def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     try:
@@ -366,7 +424,8 @@ def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) ->
     if pattern is None:
         values = () if given is None or digits else (given,)
         manners = ("value without its pattern",) if values else ()
-        return Answer(reading, part, manners, readable=digits or given is not None, values=values)
+        spelling = part.replace(" ", "") if digits and isinstance(fmt, FixedFormat) else part
+        return Answer(reading, spelling, manners, readable=digits or given is not None, values=values)
     exact = given is None or value_or_none(fmt, pattern) == given
     hexadecimal = given is None and digits is False and part.lower().lstrip("$#").startswith("0x")
     manners = ("in hexadecimal",) if hexadecimal and question.course.hexadecimal == "hidden" else ()

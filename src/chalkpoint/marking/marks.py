@@ -275,7 +275,7 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
 
 def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
-    believing = believing_for(asked.question.operation.name)
+    believing = believing_for(asked.question)
     first_line = next(
         (line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), ""
     )

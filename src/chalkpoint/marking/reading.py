@@ -40,6 +40,8 @@ WORDS = {
     "underflows": "underflow",
     "it underflows": "underflow",
     "exponent underflow": "underflow",
+    "out of range": "overflow",
+    "too large": "overflow",
     "in range": "in range",
     "no overflow": "in range",
     "fits": "in range",
@@ -74,6 +76,11 @@ CARRY = re.compile(
     r"^(?:\(\s*(?P<bracketed>[01])\s*\)|(?P<barred>[01])\s*\||(?P<apart>[01])\s(?=[01]\.|[01]{4,}$))\s*"
 )
 TRAY = re.compile(r"\s*(?:\|\s*([01 ]+)|[(\[]\s*([01 ]+)\s*[)\]])\s*$")
+ROWS_OF_SIGNS = ("align", "negate", "add", "repair", "normalise", "spare", "ready", "cut")
+#: A negative row written as its size with a minus before it.
+MAGNITUDE = re.compile(
+    r"-\s*\(?\s*(?P<digits>0[01]*\.?[01]+)\s*\)?(?:\s*[x*]\s*2\s*\^\s*\(?(?P<power>[-+]?\d{1,6})\)?)?"
+)
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)h?", re.IGNORECASE)
 #: What a sheet program makes of a long run of digits: the last of them are gone.
 SHORTENED = re.compile(r"[\d.,]+e\+\d+", re.IGNORECASE)
@@ -82,6 +89,8 @@ WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
 )
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
+ROWS_APART = re.compile(r"[;\n]")
+OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent stands behind a comma
 APART = re.compile(r"[;\n]| or | and ")
 VALUES_APART = re.compile(
     r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
@@ -175,7 +184,8 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     bits = asks_for_bits(question, line)
     if not final:
         plain = POINT_FIRST.sub("0.", plain) if bits else plain
-        parts = [part for part in re.split(r"[;\n]", plain) if part.strip()]
+        apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
+        parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
     elif bits:
         plain = _in_one_line(plain, question.format)
@@ -284,7 +294,11 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return _number(text, plain, question)
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
-    if fmt.family != FLOATING:
+    if line in ROWS_OF_SIGNS and (found := MAGNITUDE.fullmatch(plain)):
+        row = opposite_row(found["digits"])
+        exponent = found["power"] or ""
+        return Reading(text, digits=row, exponent=exponent, power=bool(exponent))
+    if not isinstance(fmt, FloatFormat):
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
         digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
@@ -440,3 +454,18 @@ def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
         digits = digits[spare:]
     mantissa, exponent, _ = part_fields(digits, fmt)
     return Reading(text, digits=mantissa, exponent=exponent, hexadecimal=True)
+
+
+# === Rows of digits compared ===
+
+
+def opposite_row(digits: str) -> str:
+    """Return the two's complement of a row, its point where it was.
+
+    >>> opposite_row("0.1110"), opposite_row("00101.010")
+    ('1.0010', '11010.110')
+    """
+    bare = digits.replace(".", "")
+    row = to_bits(-int(bare, 2), len(bare))
+    at = digits.find(".")
+    return row if at < 0 else f"{row[:at]}.{row[at:]}"

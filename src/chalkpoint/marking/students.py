@@ -18,8 +18,9 @@ from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, Rulings, decide_points
 from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.papers import Asked, Paper, Papers
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
 __all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
@@ -61,8 +62,8 @@ def skill_of(operation: str, rule: str) -> str:
 
 
 def is_diagnosed(question: Question) -> bool:
-    """Tell whether answers to *question* say something about beliefs: in mantissa + exponent only."""
-    return is_school(question.format) and is_workable(question)
+    """Tell whether answers to *question* say something about beliefs."""
+    return is_workable(question) and bool(beliefs_for(question.operation.name, family_of(question.format)))
 
 
 @dataclass(eq=False)
@@ -137,7 +138,8 @@ class Marker:
         asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
-        diagnoser = diagnoser_for(course, operations, pairs=pairs)
+        families = frozenset(family_of(question.format) for question in asked)
+        diagnoser = diagnoser_for(course, operations, pairs=pairs, families=families)
         diagnoser.expect(self._diagnosable)
         return diagnoser
 
