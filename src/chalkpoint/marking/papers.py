@@ -29,6 +29,7 @@ class Asked:
     points  its marking points, in the order of working
     alone   marks that a right answer without any working earns
     kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    words   the question as it stands on the paper; "" where the papers do not say
     """
 
     number: int
@@ -37,6 +38,7 @@ class Asked:
     points: tuple[Mark, ...]
     alone: int
     kind: str = "work"
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -140,7 +142,8 @@ def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
     points = tuple(_point(one) for one in entry["scheme"])
     total = sum(point.marks for point in points)
     alone = _whole(entry.get("answer_alone", total), "answer_alone")
-    return Asked(number, question, total, points, alone, entry.get("kind", "work"))
+    words = str(entry.get("words", ""))
+    return Asked(number, question, total, points, alone, entry.get("kind", "work"), words)
 
 
 def _whole(value: Any, what: str) -> int:

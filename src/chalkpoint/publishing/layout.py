@@ -18,6 +18,7 @@ __all__ = [
     "CELL_HEIGHT",
     "DIGIT",
     "FIELD_GAP",
+    "LONGEST_WHOLE",
     "LONG_LINE",
     "RULER_HEIGHT",
     "SIGN_GAP",

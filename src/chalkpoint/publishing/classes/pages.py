@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from chalkpoint.marking.papers import Papers
-from chalkpoint.marking.reteaching import fresh_question, reteach
+from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry, is_diagnosed
 from chalkpoint.marking.summary import QuestionCount, Summary
@@ -33,14 +33,11 @@ __all__ = [
     "class_body",
     "class_page",
     "discrimination",
-    "fresh",
-    "nudge",
     "plain_why",
     "report_styles",
     "reteaching",
     "says",
     "status_words",
-    "student_page",
 ]
 
 
@@ -98,53 +95,11 @@ def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
     }
 
 
-def student_page(entry: Entry, papers: Papers) -> str:
-    """Return the page a pupil is given: marks with reasons, one hint, a fresh question, and no label."""
-    title = papers.title or papers.course.name or "Your paper"
-    return (
-        _environment()
-        .get_template("student.html.jinja")
-        .render(
-            title=title,
-            styles=styles(),
-            entry=entry,
-            nudge=nudge(entry),
-            fresh=fresh(entry, papers),
-            why=plain_why,
-        )
-    )
-
-
 def plain_why(point: dict[str, Any]) -> str:
     """Return why, without naming a belief: what was expected is enough for a pupil."""
     if point["status"] == "misconception" and "expects" in point:
         return f"{point['expects']} was expected."
     return str(point["why"])
-
-
-def nudge(entry: Entry) -> str:
-    """Return one question that lets a pupil doubt: about what was named, or the first line another rule gave."""
-    for belief in entry["beliefs"]:
-        if belief["named"]:
-            return BELIEFS[belief["misconception"]].nudge
-    for question in entry["questions"]:
-        for point in question["points"]:
-            if point.get("among") and not point["marks"]:
-                return BELIEFS[point["among"][0]].nudge
-    return ""
-
-
-def fresh(entry: Entry, papers: Papers) -> str:
-    """Return a question not asked yet, of the kind that cost most marks."""
-    if entry["next_questions"]:
-        return _asks(entry["next_questions"][0], papers)
-    worst = max(entry["questions"], key=lambda question: question["of"] - question["marks"], default=None)
-    if worst is None or worst["marks"] == worst["of"]:
-        return ""
-    paper = papers.variants.get(entry["variant"], papers.first)
-    asked = next(one for one in paper.questions if one.number == worst["question"])
-    question = fresh_question(asked.question.course, worst["operation"], entry["variant"])
-    return _words(question) if question else ""
 
 
 def _asks(entry: dict[str, Any], papers: Papers) -> str:

@@ -10,6 +10,7 @@ from chalkpoint.web.places.marking import (
     rulings,
     scripts,
     second,
+    table,
 )
 
 __all__ = ["ROUTES"]
@@ -18,6 +19,7 @@ ROUTES = [
     *papers.ROUTES,
     *answers.ROUTES,
     *rulings.ROUTES,
+    *table.ROUTES,
     *scripts.ROUTES,
     *entering.ROUTES,
     *reports.ROUTES,

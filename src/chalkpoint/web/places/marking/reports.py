@@ -8,7 +8,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.folder import write_class
-from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles, student_page
+from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles
+from chalkpoint.publishing.classes.pupils import student_page
 from chalkpoint.records import marks
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
