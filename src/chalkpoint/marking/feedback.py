@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.papers import Asked, Papers
@@ -19,8 +18,8 @@ from chalkpoint.marking.students import Entry
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question, ask
-from chalkpoint.working.work import work_question
 from chalkpoint.working.wording.heading import heading
+from chalkpoint.working.work import work_question
 
 __all__ = ["Feedback", "LineFeedback", "QuestionFeedback", "feedback"]
 
@@ -183,16 +182,21 @@ def _lines(asked: Asked, question: Entry) -> Iterator[LineFeedback]:
             written[name],
             sum(point["marks"] for point in points),
             sum(point["of"] for point in points),
-            bool(points) and all(point["status"] in (*WELL, "implied") and point["marks"] for point in points),
+            bool(points)
+            and all(point["status"] in (*WELL, "implied") and point["marks"] for point in points),
             wrong,
-            answer if name == "answer" else next((point["expects"] for point in points if "expects" in point), ""),
+            answer
+            if name == "answer"
+            else next((point["expects"] for point in points if "expects" in point), ""),
         )
 
 
 # === The sentence of a question ===
 
 
-def _sentence(asked: Asked, question: Entry, lines: tuple[LineFeedback, ...], first: str, *, waits: bool) -> str:
+def _sentence(
+    asked: Asked, question: Entry, lines: tuple[LineFeedback, ...], first: str, *, waits: bool
+) -> str:
     if not lines:
         steps = work_question(asked.question).steps
         return f"Nothing is written here yet: start with \u201c{steps[0].title.lower()}\u201d, for a line alone can earn a mark."
@@ -251,7 +255,12 @@ def _small(sentence: str) -> str:
 
 def _among(question: Entry, line: str) -> tuple[str, ...]:
     return next(
-        (tuple(point["among"]) for point in question["points"] if point["rule"] == line and point.get("among")), ()
+        (
+            tuple(point["among"])
+            for point in question["points"]
+            if point["rule"] == line and point.get("among")
+        ),
+        (),
     )
 
 
@@ -321,7 +330,11 @@ def _skills(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
             if point["status"] not in {"implied", "absent"}:
                 shown[point["skill"]] += point["of"]
                 lost[point["skill"]] += point["of"] - point["marks"]
-    whole = [skill for skill, of in shown.items() if of >= LEAST_OF_SKILL and not lost[skill] and skill in SKILL_WORDS]
+    whole = [
+        skill
+        for skill, of in shown.items()
+        if of >= LEAST_OF_SKILL and not lost[skill] and skill in SKILL_WORDS
+    ]
     whole.sort(key=lambda skill: -shown[skill])
     if whole and sum(lost.values()):
         yield f"You lost no mark in {_listed([SKILL_WORDS[skill] for skill in whole[:2]])}."
@@ -339,7 +352,8 @@ def _to_try(entry: Entry, told: list[tuple[Asked, Entry]]) -> tuple[str, str, tu
     wrong = [
         (question["of"] - question["marks"], asked, question)
         for asked, question in told
-        if question["marks"] < question["of"] and not any(point["for_teacher"] for point in question["points"])
+        if question["marks"] < question["of"]
+        and not any(point["for_teacher"] for point in question["points"])
     ]
     if not wrong:
         if all(question["marks"] == question["of"] for _, question in told):
@@ -359,7 +373,9 @@ def _fresh(entry: Entry, papers: Papers, told: list[tuple[Asked, Entry]]) -> Que
     given = {tuple(asked.question.operands) for asked, _ in told}
     if entry["next_questions"]:
         one = entry["next_questions"][0]
-        course = next((asked.question.course for asked, _ in told), papers.course).with_(format=one.get("format"))
+        course = next((asked.question.course for asked, _ in told), papers.course).with_(
+            format=one.get("format")
+        )
         return ask(one["operation"], *one["operands"], course=course)
     by_loss = sorted(told, key=lambda one: one[1]["marks"] - one[1]["of"])
     full = all(question["marks"] == question["of"] for _, question in told)

@@ -195,7 +195,10 @@ def test_what_was_written_is_typed_anew(client: Client, store: Store, papers: st
             ("H01", "answer", "010101 0011", "010101 3"),
             ("H01", "answer", "010101 3", "010101 0011"),
         ]
-        assert scripts.script_of(db, me, name, "H04").written[1] == {"answer": "010100 0011", "align": "000101"}
+        assert scripts.script_of(db, me, name, "H04").written[1] == {
+            "answer": "010100 0011",
+            "align": "000101",
+        }
         assert any(noted.what == "retyped" for noted in audit.audit_of(db, me, name))
     assert "nothing" in client.said(f"{papers}/questions/1")
     assert client.submit(f"{papers}/questions/1/retype", student="H99", written="1").status_code == 404

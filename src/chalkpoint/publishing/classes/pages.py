@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
-from chalkpoint.marking.students import Entry, is_diagnosed
+from chalkpoint.marking.students import is_diagnosed
 from chalkpoint.marking.summary import QuestionCount, Summary
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.exact import MINUS

@@ -13,7 +13,7 @@ from typing import Any
 
 from markupsafe import Markup  # jinja2 brings it
 
-from chalkpoint.marking.feedback import Feedback, LineFeedback, QuestionFeedback, feedback
+from chalkpoint.marking.feedback import LineFeedback, QuestionFeedback, feedback
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of
@@ -70,7 +70,9 @@ def _given(rows: WrittenRows, told: QuestionFeedback) -> Iterator[PupilRow]:
         yield PupilRow("given", "given", replace(rows.given[0], value="", note="", soft=True))
 
 
-def _theirs(rows: WrittenRows, line: LineFeedback, told: QuestionFeedback, label: str | None = None) -> PupilRow:
+def _theirs(
+    rows: WrittenRows, line: LineFeedback, told: QuestionFeedback, label: str | None = None
+) -> PupilRow:
     rail = rows.written(line.name, line.text)
     if rail is not None:
         cells = ringed(rail)
@@ -111,8 +113,12 @@ def empty_answer(question: Question) -> Rail | None:
     rail = rows_of(question).expected("answer")
     if rail is None:
         return None
-    empty = [tuple(replace(cell, digit="") for cell in field) for field in (rail.cells, rail.exponent, rail.sign)]
-    return replace(rail, label="you", cells=empty[0], exponent=empty[1], sign=empty[2], words="boxes for the answer")
+    empty = [
+        tuple(replace(cell, digit="") for cell in field) for field in (rail.cells, rail.exponent, rail.sign)
+    ]
+    return replace(
+        rail, label="you", cells=empty[0], exponent=empty[1], sign=empty[2], words="boxes for the answer"
+    )
 
 
 def student_page(entry: Entry, papers: Papers) -> str:

@@ -35,12 +35,18 @@ def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4")
     title = papers.title or papers.course.name or "Your paper"
     folder = files("chalkpoint.publishing") / "classes"
     template = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("class.typ", "pupils.typ"))
-    return compile_pdf(f"{template}\n#pupil-pages({literal(title)}, {literal(pupils)}, {literal(MEASURES)}, {literal(paper)})\n")
+    return compile_pdf(
+        f"{template}\n#pupil-pages({literal(title)}, {literal(pupils)}, {literal(MEASURES)}, {literal(paper)})\n"
+    )
 
 
 def _pupil(entry: Entry, papers: Papers) -> Data:
     told = feedback(entry, papers)
-    look = f" Look at question{'s' if len(told.seen_in) > 1 else ''} {', '.join(map(str, told.seen_in))}." if told.seen_in else ""
+    look = (
+        f" Look at question{'s' if len(told.seen_in) > 1 else ''} {', '.join(map(str, told.seen_in))}."
+        if told.seen_in
+        else ""
+    )
     return {
         "student": told.student,
         "title": told.title,
@@ -70,7 +76,9 @@ def _question(told: QuestionFeedback) -> Data:
         "rows": [_row(row, rower) for row in (rows[:1] if told.is_full else rows)],
         "wide": rower.grid.width if any(row.rail for row in rows) else USUAL,
         "labels": _labels(rows),
-        "alt": " ".join(f"{row.label} {row.rail.words if row.rail else row.text or 'nothing'}." for row in rows),
+        "alt": " ".join(
+            f"{row.label} {row.rail.words if row.rail else row.text or 'nothing'}." for row in rows
+        ),
     }
 
 
@@ -116,4 +124,3 @@ def _fresh(question: Question) -> Data:
         "alt": "boxes for the answer",
         "working": pieces("; ".join([*said[:4], f"answer {final_answer(rows.working)}"])),
     }
-
