@@ -198,8 +198,10 @@ def _sentence(
     asked: Asked, question: Entry, lines: tuple[LineFeedback, ...], first: str, *, waits: bool
 ) -> str:
     if not lines:
-        steps = work_question(asked.question).steps
-        return f"Nothing is written here yet: start with \u201c{steps[0].title.lower()}\u201d, for a line alone can earn a mark."
+        title = work_question(asked.question).steps[0].title.lower()
+        return (
+            f"Nothing is written here yet: start with \u201c{title}\u201d, for a line alone can earn a mark."
+        )
     well = _well(question, lines, first)
     if first:
         rule = _rule(asked, first, _among(question, first))
@@ -265,7 +267,7 @@ def _among(question: Entry, line: str) -> tuple[str, ...]:
 
 
 def _rule(asked: Asked, line: str, among: Iterable[str]) -> str:
-    """Return the right rule for a line: what answers the most common of the beliefs that give it, or the working's own."""
+    """Return the right rule for a line: what answers the belief that most likely gives it, or the working's own."""
     known = sorted((BELIEFS[name] for name in among), key=lambda belief: -belief.weight)
     if known:
         return known[0].rule

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
+from chalkpoint.marking.groups import Group
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
@@ -41,19 +42,28 @@ __all__ = [
 ]
 
 
+ACROSS = 32  # pupils in one map of skills
+
+
 @dataclass(frozen=True, slots=True)
 class Leads:
     """Where a class's report leads to, as addresses; nowhere where it stands alone.
 
     pupil   a pupil's script, by code
     decide  a decision, by the pupil's code and the number of the question
-    board   a belief's counter-example, by the belief
+    board   a belief's counter-example on the board, by the belief
+    again   where a sheet of practice is printed, or a live class opened, for a belief: forms are sent there
+    token   what those forms carry
+    ruled   where a group of answers is ruled on, by the number of a question
     second  where the sample is marked again
     """
 
     pupil: Callable[[str], str] | None = None
     decide: Callable[[str, int], str] | None = None
     board: Callable[[str], str] | None = None
+    again: str = ""
+    token: str = ""
+    ruled: Callable[[int], str] | None = None
     second: str = ""
 
 
@@ -64,15 +74,18 @@ def class_page(summary: Summary) -> str:
     )
 
 
-def class_body(summary: Summary, leads: Leads) -> Markup:
-    """Return what stands on that page, for a page that has `styles` of its own and leads on from it."""
+def class_body(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> Markup:
+    """Return what stands on that page, for a page that has `styles` of its own and leads on from it.
+
+    groups  answers that are ruled on together
+    """
     from markupsafe import Markup
 
-    page = _environment().get_template("class-body.html.jinja").render(**_of_class(summary, leads))
+    page = _environment().get_template("class-body.html.jinja").render(**_of_class(summary, leads, groups))
     return Markup(page)  # noqa: S704 - our own template escapes what it is given
 
 
-def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
+def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> dict[str, Any]:
     papers = summary.papers
     beliefs = summary.most_common()
     return {
@@ -82,6 +95,13 @@ def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
         "skills": dict(summary.skills),
         "beliefs": beliefs,
         "shared": [count for count in beliefs if summary.shared_by_most(count)],
+        "monday": summary.to_teach_again(),
+        "maps": _maps(summary),
+        "on_monday": _on_monday(summary),
+        "groups": groups,
+        "asked": {one.number: heading(one.question) for one in papers.first.questions},
+        "rule": lambda among: BELIEFS[among[0]].rule,
+        "leads": leads,
         "statuses": list(STROKES),
         "says": says,
         "by": _by,
@@ -93,6 +113,21 @@ def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
         "board": leads.board,
         "second": leads.second,
     }
+
+
+def _maps(summary: Summary) -> list[list[tuple[str, int, dict[str, int], bool]]]:
+    """Return the pupils of the map of skills, those with most marks first, as many in a map as fit its width."""
+    rows = sorted(summary.rows, key=lambda row: (row[3], -row[1], row[0]))
+    return [rows[at : at + ACROSS] for at in range(0, len(rows), ACROSS)]
+
+
+def _on_monday(summary: Summary) -> dict[str, list[int]]:
+    """Return which of the things taught again each pupil needs, by pupil."""
+    found: dict[str, list[int]] = {}
+    for number, count in enumerate(summary.to_teach_again(), start=1):
+        for name in count.names:
+            found.setdefault(name, []).append(number)
+    return found
 
 
 def plain_why(point: dict[str, Any]) -> str:
@@ -250,7 +285,7 @@ def _dots(counts: dict[int, int], of: int) -> tuple[Markup, int, int, int]:
     return Markup(shapes), width, height, worth  # noqa: S704 - shapes of ours
 
 
-def _square(lost: int, of: int) -> Markup:
+def _square(lost: int, of: int, unseen: int = 0) -> Markup:
     from markupsafe import Markup
 
-    return Markup(square(lost, of))  # noqa: S704 - shapes of ours
+    return Markup(square(lost, of, unseen))  # noqa: S704 - shapes of ours

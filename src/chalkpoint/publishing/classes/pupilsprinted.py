@@ -35,18 +35,14 @@ def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4")
     title = papers.title or papers.course.name or "Your paper"
     folder = files("chalkpoint.publishing") / "classes"
     template = "\n".join((folder / name).read_text(encoding="utf-8") for name in ("class.typ", "pupils.typ"))
-    return compile_pdf(
-        f"{template}\n#pupil-pages({literal(title)}, {literal(pupils)}, {literal(MEASURES)}, {literal(paper)})\n"
-    )
+    given = ", ".join(literal(one) for one in (title, pupils, MEASURES, paper))
+    return compile_pdf(f"{template}\n#pupil-pages({given})\n")
 
 
 def _pupil(entry: Entry, papers: Papers) -> Data:
     told = feedback(entry, papers)
-    look = (
-        f" Look at question{'s' if len(told.seen_in) > 1 else ''} {', '.join(map(str, told.seen_in))}."
-        if told.seen_in
-        else ""
-    )
+    where = ", ".join(map(str, told.seen_in))
+    look = f" Look at question{'s' if len(told.seen_in) > 1 else ''} {where}." if where else ""
     return {
         "student": told.student,
         "title": told.title,

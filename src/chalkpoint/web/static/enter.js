@@ -206,7 +206,15 @@ function pressInBoxes(one, key) {
   return false;
 }
 
-const KEYS = { ArrowDown: () => go(at + 1), ArrowUp: () => go(at - 1), n: () => next(), l: () => row() && ask(row(), prompt("Which line?") ?? "") };
+const KEYS = { ArrowDown: () => go(at + 1), ArrowUp: () => go(at - 1), n: () => next(), l: () => lineOf(row()) };
+
+// L asks for the lines of working, one after the other.
+function lineOf(one) {
+  const lines = one?.li.dataset.lines.split("|").filter(Boolean) ?? [];
+  if (!lines.length) return;
+  one.line = ((one.line ?? -1) + 1) % lines.length;
+  ask(one, lines[one.line]);
+}
 
 function press(event, key) {
   const one = row();

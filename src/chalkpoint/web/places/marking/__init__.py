@@ -1,6 +1,7 @@
 """Mark: answers in, marks with their reasons out, decisions left to the teacher."""
 
 from chalkpoint.web.places.marking import (
+    again,
     answers,
     classes,
     entering,
@@ -18,6 +19,7 @@ __all__ = ["ROUTES"]
 ROUTES = [
     *papers.ROUTES,
     *answers.ROUTES,
+    *again.ROUTES,
     *rulings.ROUTES,
     *table.ROUTES,
     *scripts.ROUTES,

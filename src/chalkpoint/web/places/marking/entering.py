@@ -1,8 +1,8 @@
-"""Entry: a script a page, a row of boxes a question; nothing stands there until it is typed or said to be as expected."""
+"""Entry: a script a page, boxes for each answer, and nothing in them until it is typed or said to be as expected."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -30,6 +30,7 @@ __all__ = ["ROUTES"]
 
 LONGEST_CODE = 60
 MOST_COUNTED = 10**9
+SEVERAL = 2  # beliefs that a line may tell apart
 MOST_EARLIER = 200  # scripts among which the same answer is looked for
 AS_EXPECTED, NOTHING, UNREADABLE = "expected", "nothing", "unreadable"  # what a key says of a whole row
 
@@ -258,7 +259,7 @@ def enter_row(request: PageRequest) -> Response:
             scripts.put_script(db, request.teacher, one.id, script, over=True)
     except ChalkpointError as reason:
         return JSONResponse({"refused": f"{str(reason)[:1].upper()}{str(reason)[1:]}."}, status_code=422)
-    return JSONResponse(_verdict(asked, script, text))
+    return JSONResponse(_verdict(asked, script))
 
 
 def _place(paper: Paper, form: Form) -> tuple[Asked, str]:
@@ -277,7 +278,7 @@ def _begun(request: PageRequest, one: Kept, student: str, paper: Paper) -> Scrip
             return Script(student, paper.variant)
 
 
-def _verdict(asked: Asked, script: Script, text: str) -> dict[str, object]:
+def _verdict(asked: Asked, script: Script) -> dict[str, object]:
     """Return what is said beside a row: its marks, how it is judged, and the line that would tell beliefs apart."""
     written = script.written.get(asked.number, {})
     marked = mark_question(asked, written)
@@ -289,28 +290,25 @@ def _verdict(asked: Asked, script: Script, text: str) -> dict[str, object]:
         said, status = f"waits for the class's table: {marked.waiting[0].group}", "recovered"
     else:
         said, status = "not as expected", "off"
-    alone = set(written) <= {"answer"}
-    asks = (
-        [line for _, line in lines_that_matter(_only(asked), {asked.number: written["answer"]})]
-        if alone and text and "answer" in written
-        else []
-    )
-    among = {name for point in marked.points for name in point.among}
+    line, why = _line_asked(asked, written, {name for point in marked.points for name in point.among})
     return {
         "marks": marked.marks,
         "of": asked.marks,
         "said": said,
         "status": status,
-        "text": text,
-        "asks": asks[0] if asks and len(among) > 1 else "",
-        "why": f"{len(among)} beliefs give this, and the line {asks[0]} tells them apart."
-        if asks and len(among) > 1
-        else "",
+        "asks": line,
+        "why": why,
     }
 
 
-def _only(asked: Asked) -> Paper:
-    return Paper(0, "", (asked,))
+def _line_asked(asked: Asked, written: Mapping[str, str], among: set[str]) -> tuple[str, str]:
+    """Return the line that would tell apart the beliefs that give an answer, and why it is asked for; or nothing."""
+    if set(written) != {"answer"} or len(among) < SEVERAL:
+        return "", ""
+    lines = lines_that_matter(Paper(0, "", (asked,)), {asked.number: written["answer"]})
+    if not lines:
+        return "", ""
+    return lines[0][1], f"{len(among)} beliefs give this answer, and this line tells them apart."
 
 
 ROUTES = [
