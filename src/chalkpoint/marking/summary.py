@@ -17,7 +17,15 @@ from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, skill_of
 
-__all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
+__all__ = [
+    "MOST_AGAIN",
+    "MOST_NAMES",
+    "MOST_ROWS",
+    "MOST_WAITING",
+    "BeliefCount",
+    "QuestionCount",
+    "Summary",
+]
 
 MOST_ROWS = 60  # pupils shown in the table of skills
 MOST_WAITING = 200  # decisions listed

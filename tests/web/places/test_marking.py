@@ -405,10 +405,10 @@ def test_the_report_is_a_page_that_leads_on(client: Client, store: Store) -> Non
         assert f">{heading}</h" in page.text
     leads = {unescape(link) for link in re.findall(r'href="(/(?:mark|teach)/[^"#]+)', page.text)}
     assert f"{papers}/scripts/H03" in leads
-    assert any(link.startswith("/teach/counter?belief=invert-only") for link in leads)
+    assert any("/again/board?belief=invert-only" in link for link in leads)
     for link in leads:
         assert client.done(client.get(link)).status_code == 200
-    assert "/teach/counter" not in alone.text
+    assert "/again/" not in alone.text
     nonce = re.search(r'<style nonce="([^"]+)">', page.text)
     assert nonce
     assert f"style-src 'self' 'nonce-{nonce[1]}'" in page.headers["content-security-policy"]
@@ -423,7 +423,7 @@ def test_the_report_says_how_decisions_are_made_where_it_stands(client: Client, 
     alone = client.done(client.get(f"{papers}/report/class.html")).text
     assert "overrides.csv" in alone
     assert "overrides.csv" not in page
-    assert re.search(rf'href="{papers}/scripts/H01#q1">Decide', page)
+    assert re.search(rf'href="{papers}/questions/1#waiting">Decide once for 1', page)
 
 
 def test_a_second_marker_sees_no_marks_before_both_are_compared(client: Client, papers: str) -> None:

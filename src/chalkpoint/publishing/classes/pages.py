@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -12,8 +12,8 @@ from chalkpoint.marking.groups import Group
 from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
-from chalkpoint.marking.students import is_diagnosed
-from chalkpoint.marking.summary import QuestionCount, Summary
+from chalkpoint.marking.students import is_diagnosed, skill_of
+from chalkpoint.marking.summary import MOST_AGAIN, MOST_NAMES, QuestionCount, Summary
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
@@ -51,7 +51,7 @@ class Leads:
 
     pupil   a pupil's script, by code
     decide  a decision, by the pupil's code and the number of the question
-    board   a belief's counter-example on the board, by the belief
+    board   an example on the board, by what a form would say: ("belief", ...) or ("question", ...)
     again   where a sheet of practice is printed, or a live class opened, for a belief: forms are sent there
     token   what those forms carry
     ruled   where a group of answers is ruled on, by the number of a question
@@ -60,7 +60,7 @@ class Leads:
 
     pupil: Callable[[str], str] | None = None
     decide: Callable[[str, int], str] | None = None
-    board: Callable[[str], str] | None = None
+    board: Callable[[str, str], str] | None = None
     again: str = ""
     token: str = ""
     ruled: Callable[[int], str] | None = None
@@ -95,12 +95,12 @@ def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> d
         "skills": dict(summary.skills),
         "beliefs": beliefs,
         "shared": [count for count in beliefs if summary.shared_by_most(count)],
-        "monday": summary.to_teach_again(),
+        "monday": (monday := _monday(summary)),
+        "singly": _singly(summary, groups),
         "maps": _maps(summary),
-        "on_monday": _on_monday(summary),
+        "on_monday": _on_monday(monday),
         "groups": groups,
         "asked": {one.number: heading(one.question) for one in papers.first.questions},
-        "rule": lambda among: BELIEFS[among[0]].rule,
         "leads": leads,
         "statuses": list(STROKES),
         "says": says,
@@ -121,13 +121,85 @@ def _maps(summary: Summary) -> list[list[tuple[str, int, dict[str, int], bool]]]
     return [rows[at : at + ACROSS] for at in range(0, len(rows), ACROSS)]
 
 
-def _on_monday(summary: Summary) -> dict[str, list[int]]:
+def _on_monday(monday: list[Again]) -> dict[str, list[int]]:
     """Return which of the things taught again each pupil needs, by pupil."""
     found: dict[str, list[int]] = {}
-    for number, count in enumerate(summary.to_teach_again(), start=1):
-        for name in count.names:
+    for number, again in enumerate(monday, start=1):
+        for name in again.names:
             found.setdefault(name, []).append(number)
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """One thing to teach again: a belief that was named, or a skill that cost most where none was.
+
+    says   what its pupils do, or where it shows
+    key    what a form says of it: ("belief", its id) or ("question", its number)
+    board  the example for the board, in words
+    ask    a question for the class
+    """
+
+    title: str
+    names: list[str]
+    more: int
+    lost: int
+    says: str
+    key: tuple[str, str]
+    shown: list[tuple[str, int, str, str]]
+    board: str
+    ask: str
+
+
+def _monday(summary: Summary) -> list[Again]:
+    """Return at most three things to teach again, those that cost most marks first."""
+    papers, found = summary.papers, []
+    for count in summary.to_teach_again():
+        belief, again = BELIEFS[count.among[0]], reteaching(count.among[0], papers)
+        board = (
+            f"{again['example']}. It ends at {again['wrong']} instead of {again['right']}." if again else ""
+        )
+        more, hinge = count.pupils - len(count.names), again["hinge"] if again else belief.nudge
+        key, said = ("belief", belief.id), says(count.among)
+        found.append(Again(belief.rule, count.names, more, count.lost, said, key, count.shown, board, hinge))
+    return found or list(_skills_again(summary))
+
+
+def _skills_again(summary: Summary) -> Iterator[Again]:
+    """Yield the skills that cost most marks where they were shown: what is not written says nothing of them."""
+    wrong = summary.lost - summary.unseen_of
+    for skill, lost in wrong.most_common(MOST_AGAIN):
+        names = [
+            name
+            for name, _, gone, absent in summary.rows
+            if not absent and gone.get(skill, 0) > summary.unseen[name][skill]
+        ]
+        asked = [
+            one
+            for one in summary.papers.first.questions
+            if any(skill_of(one.question.operation.name, point.rule) == skill for point in one.points)
+        ]
+        if not asked or not names:
+            continue
+        worst = max(asked, key=lambda one: summary.questions[one.number].lost.total())
+        words = f"No single belief explains it. Most of it was lost in question {worst.number}."
+        board = f"{heading(worst.question)}, worked line by line."
+        more, key = max(0, len(names) - MOST_NAMES), ("question", str(worst.number))
+        title = f"{skill[:1].upper()}{skill[1:]}"
+        yield Again(title, names[:MOST_NAMES], more, lost, words, key, [], board, "")
+
+
+def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
+    """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
+    together = {group.name for group in groups}
+    found: dict[tuple[str, int], list[dict[str, Any]]] = {}
+    for student, question, point in summary.waiting:
+        if point["group"] not in together:
+            found.setdefault((student, question), []).append(point)
+    return [
+        (student, question, ", ".join(point["name"] for point in points), points[0]["why"])
+        for (student, question), points in found.items()
+    ]
 
 
 def plain_why(point: dict[str, Any]) -> str:

@@ -108,9 +108,9 @@ def columns_of(rows: list[PupilRow]) -> tuple[int, int]:
     return min(taken, default=0), max(taken, default=-1)
 
 
-def empty_answer(question: Question) -> Rail | None:
+def empty_answer(question: Question, line: str = "answer") -> Rail | None:
     """Return the row that the answer to *question* is written in, its boxes empty; None where a line is enough."""
-    rail = rows_of(question).expected("answer")
+    rail = rows_of(question).expected(line)
     if rail is None:
         return None
     empty = [

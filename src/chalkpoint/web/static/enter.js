@@ -190,6 +190,7 @@ function pressInBoxes(one, key) {
     while (row() === one) write(one, one.run[one.typed.length]);
   };
   const first = second(one);
+  if (one.typed.length >= one.run.length && /^[01 e]$/.test(key)) one.typed = []; // typed once more
   if (key === "0" || key === "1") return write(one, key);
   if (key === " ") return write(one, one.run[one.typed.length]);
   if (key === "Enter") return rest();
@@ -296,6 +297,7 @@ form.addEventListener("submit", (event) => event.preventDefault());
 function start() {
   if (!form.elements.student.value.trim()) return part("student").focus();
   part("whose").textContent = form.elements.student.value.trim();
+  document.body.classList.add("begun");
   go(0);
 }
 

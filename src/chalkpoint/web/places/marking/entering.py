@@ -111,7 +111,7 @@ def _shown(asked: Asked, paper: Paper, kept: list[Script], form: Form) -> Iterat
             if script.variant == paper.variant and text and text != place.expected:
                 earlier.setdefault(text, script.student)
         name = f"{asked.number} {place.line}"
-        empty = empty_answer(asked.question) if right else None
+        empty = empty_answer(asked.question, place.line) if right else None
         yield ShownPlace(
             place,
             name,

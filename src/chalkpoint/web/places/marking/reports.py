@@ -50,7 +50,7 @@ def _leads(request: PageRequest, one: Kept) -> Leads:
     return Leads(
         pupil=lambda code: script_address(one.id, code),
         decide=lambda code, question: f"{script_address(one.id, code)}#q{question}",
-        board=lambda belief: address(f"{home}/again/board", belief=belief),
+        board=lambda key, value: address(f"{home}/again/board", **{key: value}),
         again=f"{home}/again",
         token=request.token,
         ruled=lambda question: f"{home}/questions/{question}#waiting",
