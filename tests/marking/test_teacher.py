@@ -8,9 +8,9 @@ import pytest
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.entering import keys_pressed, places_of
 from chalkpoint.marking.overrides import Decision
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.marking.table import AnswerRow, Tables, rulings_on
+from chalkpoint.setting.papers import Papers
 from heron import papers_of
 
 TABLE = tomllib.loads((Path(__file__).parent / "heron" / "class.toml").read_text(encoding="utf-8"))[

@@ -14,8 +14,8 @@ from starlette.routing import Route
 from chalkpoint.records import kept, sessions, teachers
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
+from chalkpoint.teaching.lessonfile import STARTING as LESSON
 from chalkpoint.web.app import ROUTES, create_app
-from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
 from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, Client
@@ -128,7 +128,7 @@ def test_another_teachers_thing_is_not_found(
     if method == "GET":
         answer = other.get(where, follow_redirects=False)
     else:
-        form = {"token": other.token(), **FORM}
+        form = {"token": other.token(), **FORM, "class": made["class"]}
         answer = other.post(where, data=form, headers={"origin": ORIGIN}, follow_redirects=False)
     assert answer.status_code == 404, answer.text[:300]
     assert TITLE not in answer.text
@@ -144,7 +144,11 @@ def test_the_owner_finds_what_stands_at_each_of_those_addresses(tmp_path: Path) 
                 _find_each(first, made)
             where = filled(path, made)
             decision = re.search(r'name="decision" value="([^"]+)"', first.get(where.rsplit("/", 1)[0]).text)
-            answer = first.done(first.submit(where, **FORM, decision=decision[1] if decision else ""))
+            answer = first.done(
+                first.submit(
+                    where, **FORM, **{"class": made["class"]}, decision=decision[1] if decision else ""
+                )
+            )
             assert answer.status_code != 404, path
     store.close()
 

@@ -14,9 +14,9 @@ from pathlib import Path
 from chalkpoint.marking.answer import Answer, read_answer
 from chalkpoint.marking.cells import tame
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.marking.reading import Reading
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.work import work_question
 
@@ -123,7 +123,7 @@ def keys_pressed(place: Place, written: str, earlier: Sequence[str] = ()) -> int
     leads to the exponent; S takes the latest earlier answer that begins as typed; T begins any other text. A blank
     is a key.
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"], "format": "6+4"}]}]}).first
     >>> place = places_of(paper.questions[0])[0]  # 010101 0011 is expected
@@ -197,7 +197,7 @@ class Place:
 def places_of(asked: Asked) -> list[Place]:
     """Return the places of a question's answer: four for a range, one and each error for what storing costs.
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "error", "operands": ["4.6"], "format": "8+4"}]}]}).first
     >>> [(place.line, place.expected) for place in places_of(paper.questions[0])]

@@ -11,11 +11,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Papers
 from chalkpoint.marking.reteaching import fresh_question
 from chalkpoint.marking.saying import first_hint
 from chalkpoint.marking.students import Entry
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Asked, Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.wording.heading import heading
@@ -119,7 +119,7 @@ def feedback(entry: Entry, papers: Papers) -> Feedback:
     """Return what the pupil of *entry* is told.
 
     >>> from chalkpoint.marking.classes import mark
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["8.875", "3.6875"], "format": "8+4"}]}]}
     >>> rows = [["student", "1 align", "1 negate", "1"], ["H07", "0.0011101", "1.1100010", "0.1010010 0011"]]

@@ -10,15 +10,16 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.marking.answer import read_answer
-from chalkpoint.marking.papers import Papers
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.question import Question
 
 __all__ = ["AnswerRow", "QuestionTable", "Ruling", "Tables", "Way", "rulings_on"]
 
-Points: TypeAlias = "list[dict[str, Any]]"
+Points: TypeAlias = "list[JsonObject]"
 ENDS = ("answer", "decimal")  # points that are no line of the working
 KEY = 10  # characters of a row's name
 
@@ -96,7 +97,7 @@ class AnswerRow:
         return next((tuple(point["among"]) for point in self.most_common.points if point.get("among")), ())
 
     @property
-    def told(self) -> dict[str, Any]:
+    def told(self) -> JsonObject:
         """The point that says most of it: the first that waits, else the first that lost a mark, else the last."""
         points = self.most_common.points
         lost = [point for point in points if point["marks"] < point["of"]]
@@ -181,7 +182,7 @@ class Tables:
     """Every question of a set of papers across its class, gathered a pupil at a time.
 
     >>> from chalkpoint.marking.classes import mark
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]}
     >>> rows = [["student", "1"], ["H01", "0.1010100 3"], ["H02", "0.1010100 0011"], ["H03", "01010100 +3"]]
@@ -195,8 +196,8 @@ class Tables:
     papers: Papers
     questions: dict[int, QuestionTable] = field(default_factory=dict)
     absent: list[str] = field(default_factory=list)
-    _rows: dict[tuple[Any, ...], AnswerRow] = field(default_factory=dict)
-    _ways: dict[tuple[Any, ...], Way] = field(default_factory=dict)
+    _rows: dict[tuple[object, ...], AnswerRow] = field(default_factory=dict)
+    _ways: dict[tuple[object, ...], Way] = field(default_factory=dict)
     _spelt: dict[tuple[int, int, str], str] = field(default_factory=dict)
     _asked: dict[tuple[int, int], Question] = field(default_factory=dict)
 
@@ -207,14 +208,14 @@ class Tables:
                 self.questions.setdefault(asked.number, QuestionTable(asked.number, asked.marks))
 
     @classmethod
-    def of(cls, papers: Papers, entries: Iterable[Mapping[str, Any]]) -> Tables:
+    def of(cls, papers: Papers, entries: Iterable[JsonMapping]) -> Tables:
         """Return the tables of a marked class."""
         tables = cls(papers)
         for entry in entries:
             tables.add(entry)
         return tables.ordered()
 
-    def add(self, entry: Mapping[str, Any]) -> None:
+    def add(self, entry: JsonMapping) -> None:
         """Put one pupil's answers in their rows."""
         if entry["absent"]:
             self.absent.append(entry["student"])
@@ -226,7 +227,7 @@ class Tables:
                 table.total += question["marks"]
                 self._way(table, entry["variant"], question).pupils.append(entry["student"])
 
-    def _way(self, table: QuestionTable, variant: int, question: Mapping[str, Any]) -> Way:
+    def _way(self, table: QuestionTable, variant: int, question: JsonMapping) -> Way:
         number, points, lines = table.number, question["points"], question.get("lines", {})
         answer = question["answer"] if any(sign.isalnum() for sign in question["answer"]) else ""
         spelt = self._spelling(variant, number, answer)
@@ -271,7 +272,7 @@ class Tables:
         return self
 
 
-def _order(row: AnswerRow) -> tuple[Any, ...]:
+def _order(row: AnswerRow) -> tuple[object, ...]:
     """Return what a row is placed by: waiting rows first, those with most marks at stake before the others."""
     count = len(row.pupils)
     at_stake = sum(point["could"] - point["marks"] for point in row.waiting) * count if row.waits else 0

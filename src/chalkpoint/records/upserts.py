@@ -9,11 +9,12 @@ from sqlalchemy import inspect
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.records.schema import Base
 
 __all__ = ["insert_if_new", "upsert"]
 
-Rows = Mapping[str, Any] | Sequence[Mapping[str, Any]]
+Rows = JsonMapping | Sequence[JsonMapping]
 
 
 def insert_if_new(db: Session, table: type[Base], rows: Rows) -> int:

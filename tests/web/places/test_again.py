@@ -28,7 +28,12 @@ def papers(client: Client, store: Store) -> str:
 def test_monday_comes_before_decisions_and_figures(client: Client, papers: str) -> None:
     """Who needs what again, by marks lost; then what is to be decided; then figures."""
     said = client.said(f"{papers}/report")
-    assert said.index("Monday") < said.index("Decisions left") < said.index("Marks by question") < said.index("Skills")
+    assert (
+        said.index("Monday")
+        < said.index("Decisions left")
+        < said.index("Marks by question")
+        < said.index("Skills")
+    )
     assert "1 thing to teach again" in said
     assert re.search(r"H03, H04, H05 lost \d+ marks", said)
     assert "It ends at" in said
@@ -52,7 +57,9 @@ def test_where_no_belief_is_named_the_skills_that_cost_most(client: Client, stor
     """One slip each: no belief explains it, so the skill stands there, with its question for the board."""
     client.get("/work")
     papers = eight(store, "Gauges")
-    client.submit(f"{papers}/answers", pasted="student,1,2\nH01,01000000 0101,00000001 0001\nH02,01000001 0101,-")
+    client.submit(
+        f"{papers}/answers", pasted="student,1,2\nH01,01000000 0101,00000001 0001\nH02,01000001 0101,-"
+    )
     said = client.said(f"{papers}/report")
     assert "No single belief explains it" in said
     assert "worked line by line" in said

@@ -6,18 +6,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.groups import Group
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import is_diagnosed, skill_of
 from chalkpoint.marking.summary import MOST_AGAIN, MOST_NAMES, QuestionCount, Summary
 from chalkpoint.marking.ways import Way
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
@@ -85,7 +86,7 @@ def class_body(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> 
     return Markup(page)  # noqa: S704 - our own template escapes what it is given
 
 
-def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> dict[str, Any]:
+def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> JsonObject:
     papers = summary.papers
     beliefs = summary.most_common()
     return {
@@ -192,7 +193,7 @@ def _skills_again(summary: Summary) -> Iterator[Again]:
 def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
     """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
     together = {group.name for group in groups}
-    found: dict[tuple[str, int], list[dict[str, Any]]] = {}
+    found: dict[tuple[str, int], list[JsonObject]] = {}
     for student, question, point in summary.waiting:
         if point["group"] not in together:
             found.setdefault((student, question), []).append(point)
@@ -202,14 +203,14 @@ def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, s
     ]
 
 
-def plain_why(point: dict[str, Any]) -> str:
+def plain_why(point: JsonObject) -> str:
     """Return why, without naming a belief: what was expected is enough for a pupil."""
     if point["status"] == "misconception" and "expects" in point:
         return f"{point['expects']} was expected."
     return str(point["why"])
 
 
-def _asks(entry: dict[str, Any], papers: Papers) -> str:
+def _asks(entry: JsonObject, papers: Papers) -> str:
     course = diagnosed_course(papers).with_(format=entry.get("format"))
     return _words(ask(entry["operation"], *entry["operands"], course=course))
 

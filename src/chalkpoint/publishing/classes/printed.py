@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from importlib.resources import files
-from typing import Any
 
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.classes.pages import discrimination, reteaching, says
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["class_pdf"]
 
@@ -64,7 +64,7 @@ def _question(count: QuestionCount) -> list[str]:
     ]
 
 
-def _belief(count: BeliefCount, papers: Papers) -> dict[str, Any]:
+def _belief(count: BeliefCount, papers: Papers) -> JsonObject:
     again = reteaching(count.among[0], papers)
     more = f" and {count.pupils - len(count.names)} more" if count.pupils > len(count.names) else ""
     evidence = f"Shown on {count.shows} of the {count.could} answers where it could show."

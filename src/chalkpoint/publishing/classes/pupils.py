@@ -9,17 +9,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
-from typing import Any
 
 from markupsafe import Markup  # jinja2 brings it
 
 from chalkpoint.marking.feedback import LineFeedback, QuestionFeedback, feedback
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of
 from chalkpoint.publishing.html import drawing, rails_sheet, templates
 from chalkpoint.publishing.parts import Rail
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading
 
@@ -143,7 +143,7 @@ def _drawn(told: QuestionFeedback) -> Iterator[tuple[PupilRow, Markup | None]]:
         yield row, drawer.markup(row.rail, start=start) if row.rail else None
 
 
-def _fresh(question: Question) -> dict[str, Any]:
+def _fresh(question: Question) -> JsonObject:
     rows = rows_of(question)
     drawn = drawing(rows.scene, tag="h3")
     empty = empty_answer(question)

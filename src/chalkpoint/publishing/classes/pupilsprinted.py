@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from importlib.resources import files
-from typing import Any
+from typing import TypeAlias
 
 from chalkpoint.marking.feedback import QuestionFeedback, feedback
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.classes.pupils import PupilRow, columns_of, empty_answer, rows_for
 from chalkpoint.publishing.classes.written import rows_of
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
 from chalkpoint.publishing.typst.rows import MEASURES, Rower, pieces
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.points import text_of, written_row
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading
@@ -26,7 +27,7 @@ USUAL = 12.75  # u, the rails of 8+4: a line of text takes as much where a quest
 LABEL_CHARACTER, LABEL_ROOM, LEAST_LABELS = 1.85, 2.5, 16.0  # mm
 LONGEST_TITLE = 62  # characters of a question that takes one line
 
-Data = dict[str, Any]
+Data: TypeAlias = JsonObject
 
 
 def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4") -> bytes:

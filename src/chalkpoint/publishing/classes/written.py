@@ -166,7 +166,7 @@ class WrittenRows:
         return self._row(line, self.start if start is None else start - self.scene.first)
 
     def _row(self, line: ShownLine, start: int) -> Markup:
-        made = templates().get_template("cells.jinja").module.row(line, start)  # type: ignore[attr-defined]
+        made = templates().get_template("row.jinja").render(line=line, start=start)
         return Markup(made)  # noqa: S704 - made by a template that escapes
 
 

@@ -12,6 +12,7 @@ from chalkpoint.web.places.marking import (
     scripts,
     second,
     table,
+    term,
 )
 
 __all__ = ["ROUTES"]
@@ -28,4 +29,5 @@ ROUTES = [
     *second.ROUTES,
     *questions.ROUTES,
     *classes.ROUTES,
+    *term.ROUTES,
 ]

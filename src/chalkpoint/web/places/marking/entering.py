@@ -13,12 +13,12 @@ from chalkpoint.marking.answers import Script
 from chalkpoint.marking.cells import cell_text
 from chalkpoint.marking.entering import Count, Place, lines_that_matter, places_of
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pupils import empty_answer
 from chalkpoint.publishing.classes.written import rows_of
 from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.web.forms import Form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import check_code

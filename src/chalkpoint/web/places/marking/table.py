@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TypeAlias
 
 from markupsafe import Markup
 from starlette.responses import Response
@@ -12,8 +12,8 @@ from starlette.routing import Route
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.groups import READ_ONE_BY_ONE
-from chalkpoint.marking.papers import Asked, Paper
 from chalkpoint.marking.table import AnswerRow, QuestionTable, Ruling, Tables, Way, rulings_on
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pages import plain_why, says, status_words
 from chalkpoint.publishing.classes.written import WrittenRows, rows_of
@@ -21,6 +21,7 @@ from chalkpoint.publishing.layout import LONGEST_WHOLE
 from chalkpoint.records import marks, overrides, retyping, scripts
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.setting.papers import Asked, Paper
 from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.papers import is_current, papers_asked, summed_up
@@ -137,7 +138,7 @@ def _asked(paper: Paper, number: int) -> Asked | None:
     return next((asked for asked in paper.questions if asked.number == number), None)
 
 
-def _asks(request: PageRequest, one: Kept, number: int) -> list[dict[str, Any]]:
+def _asks(request: PageRequest, one: Kept, number: int) -> list[JsonObject]:
     """Return what each variant asks: its words, the patterns given, and what is expected, drawn."""
     found = []
     for variant, paper in request.app.markers.papers(one.body).variants.items():
@@ -231,11 +232,13 @@ def give(request: PageRequest) -> Response:
     return _decided(request, _given)
 
 
-Decided = dict[tuple[str, int, str], tuple[int, str, str]]
+Decided: TypeAlias = dict[tuple[str, int, str], tuple[int, str, str]]
 """By pupil, question and point: the marks, the reason, and what stood there."""
 
+Decider: TypeAlias = Callable[[PageRequest, Summed, int, AnswerRow], Decided]
 
-def _decided(request: PageRequest, decisions_in: Any) -> Response:
+
+def _decided(request: PageRequest, decisions_in: Decider) -> Response:
     one, number, at = papers_asked(request), request.path["number"], now()
     try:
         summed = _summed_shown(request, one)
