@@ -1,4 +1,4 @@
-"""From folder to browser and back: papers that the command line set, and decisions made in either, are the same files."""
+"""From folder to browser and back: papers of the command line, and decisions made in either, in the same files."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def decisions_file(request: PageRequest) -> Response:
 
 
 def take_decisions(request: PageRequest) -> Response:
-    """Take in a file of decisions: each that is new or another is written down, all of one moment, and undone as one."""
+    """Take in a file of decisions: each that is new is written down, all of one moment, so that all are undone as one."""
     one, at = papers_asked(request), now()
     try:
         given = overrides_in(_text_of(request.form, "decisions.csv"), "decisions")
