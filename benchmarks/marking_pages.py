@@ -2,7 +2,8 @@
 
     python benchmarks/marking_pages.py
 
-The app is asked in this process, so the figures are of the pages and not of a network. Asked: pages of the class
+The app is asked in this process, so the figures are of the pages and not of a network; beside the time that passed
+stands the processor's, which a busy machine does not change. Asked: pages of the class
 within 60 ms (95 of 100), of a thousand scripts within 150 ms, from a line typed anew to new marks within 100 ms.
 """
 
@@ -111,13 +112,17 @@ def retype(client: TestClient, papers: str, answers: tuple[str, str]) -> Callabl
 def timed(name: str, asked: Callable[[], object]) -> None:
     """Print the median and the 95th of 100 of what is asked for."""
     asked()
-    times = []
+    passed, worked = [], []
     for _ in range(TIMES):
-        began = time.perf_counter()
+        began, busy = time.perf_counter(), time.process_time()
         asked()
-        times.append(1000 * (time.perf_counter() - began))
-    times.sort()
-    print(f"  {name:24} median {times[TIMES // 2]:6.1f} ms, p95 {times[int(0.95 * TIMES)]:6.1f} ms")
+        passed.append(1000 * (time.perf_counter() - began))
+        worked.append(1000 * (time.process_time() - busy))
+    said = (
+        f"median {sorted(one)[TIMES // 2]:6.1f}, p95 {sorted(one)[int(0.95 * TIMES)]:6.1f} ms"
+        for one in (passed, worked)
+    )
+    print(f"  {name:24} {'; processor '.join(said)}")
 
 
 if __name__ == "__main__":

@@ -69,7 +69,7 @@ def decisions_file(request: PageRequest) -> Response:
 
 
 def take_decisions(request: PageRequest) -> Response:
-    """Take in a file of decisions: each that is new is written down, all of one moment, so that all are undone as one."""
+    """Take in a file of decisions: each that is new is written down, all of one moment, undone as one."""
     one, at = papers_asked(request), now()
     try:
         given = overrides_in(_text_of(request.form, "decisions.csv"), "decisions")
