@@ -35,6 +35,7 @@ from chalkpoint.setting.cards import card_sentences, format_in_words, named_fiel
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
+from chalkpoint.working.speech import say_count
 
 __all__ = ["AFTER_BOXES", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
@@ -187,30 +188,13 @@ def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Bloc
     return Block("text", len(lines) * setting.line, data, said)
 
 
-NUMBERS = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
-
-
 def number_word(number: int) -> str:
     """Return a small number as a word.
 
     >>> number_word(4), number_word(30)
     ('four', '30')
     """
-    return NUMBERS[number] if number < len(NUMBERS) else str(number)
+    return say_count(number, none="no")
 
 
 def _root(sheet: Sheet) -> float:
