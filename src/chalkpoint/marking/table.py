@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeAlias
 
 from chalkpoint.marking.answer import read_answer
@@ -177,6 +178,13 @@ class QuestionTable:
         return next((row for row in self.rows if row.key == key), None)
 
 
+@lru_cache(4)
+def _spellings(papers: Papers) -> dict[tuple[int, int, str], str]:
+    """Return the spellings known of answers to *papers*: a class marked again writes what it wrote before."""
+    del papers  # it is only what they are known by
+    return {}
+
+
 @dataclass(slots=True)
 class Tables:
     """Every question of a set of papers across its class, gathered a pupil at a time.
@@ -198,10 +206,11 @@ class Tables:
     absent: list[str] = field(default_factory=list)
     _rows: dict[tuple[object, ...], AnswerRow] = field(default_factory=dict)
     _ways: dict[tuple[object, ...], Way] = field(default_factory=dict)
-    _spelt: dict[tuple[int, int, str], str] = field(default_factory=dict)
+    _spelt: dict[tuple[int, int, str], str] = field(init=False)
     _asked: dict[tuple[int, int], Question] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        self._spelt = _spellings(self.papers)
         for variant, paper in self.papers.variants.items():
             for asked in paper.questions:
                 self._asked[variant, asked.number] = asked.question

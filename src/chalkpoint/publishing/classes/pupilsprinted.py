@@ -73,10 +73,12 @@ def _question(told: QuestionFeedback) -> Data:
         "rows": [_row(row, rower) for row in (rows[:1] if told.is_full else rows)],
         "wide": rower.grid.width if any(row.rail for row in rows) else USUAL,
         "labels": _labels(rows),
-        "alt": " ".join(
-            f"{row.label} {row.rail.words if row.rail else row.text or 'nothing'}." for row in rows
-        ),
+        "alt": " ".join(_said(row) for row in rows) or "nothing written",
     }
+
+
+def _said(row: PupilRow) -> str:
+    return f"{row.label} {row.rail.words if row.rail else row.text or 'nothing'}.".strip()
 
 
 def _rower(question: Question, rows: list[PupilRow]) -> Rower:

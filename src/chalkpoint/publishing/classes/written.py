@@ -136,12 +136,12 @@ class WrittenRows:
 
         None where it is no row of bits: a value, a word, or nothing that can be read.
         """
-        expected = self.expected(line)
-        readings = [one for one in read_place(self.question, line, text) if one.digits] if expected else []
+        expected, asked = self.expected(line), self._asked_on(line)
+        readings = [one for one in read_place(asked, line, text) if one.digits] if expected else []
         if expected is None or not readings:
             return None
         reading = readings[-1]
-        if not is_school(self.question.format):
+        if not is_school(asked.format):
             return _run(expected, reading)
         cells = tuple(_cells(expected, reading))
         if len(cells) > max(LONGEST, 2 * len(expected.cells)):
@@ -156,6 +156,13 @@ class WrittenRows:
             exponent_first=expected.exponent_first != reading.swapped,
             words=_words(line, reading, expected),
         )
+
+    def _asked_on(self, line: str) -> Question:
+        """Return the question in the format of what stands on *line*: a conversion is answered in another."""
+        target = self.question.target
+        if line != "answer" or target is None:
+            return self.question
+        return replace(self.question, course=target, format=target.number_format)
 
     def markup(self, rail: Rail, *, start: int | None = None) -> Markup:
         """Return a row as part of a page that has the sheet of rails.
