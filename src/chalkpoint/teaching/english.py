@@ -41,7 +41,7 @@ HERE_THEY_ARE = "Here they are in bits."
 HERE_IT_IS = "Here it is in bits."
 EXPONENTS_ARE = "The first has exponent {first}; the second has exponent {second}."
 BOTH_NORMALISED = "Both are normalised: their first two bits differ."
-STORED = "The {name}, {given}, cannot be kept exactly: it is stored as {stored}."
+STORED = "{name}, {given}, cannot be kept exactly: it is stored as {stored}."
 
 # === Matching the exponents ===
 
