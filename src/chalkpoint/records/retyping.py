@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy.orm import Session
 
 from chalkpoint.marking.cells import cell_text
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, scripts
+from chalkpoint.records.audit import Noted
 from chalkpoint.working.question import Question
 
-__all__ = ["Retyped", "retype", "retyped_of"]
+__all__ = ["Retyped", "in_words", "retype", "retyped_of"]
 
 RETYPED = "retyped"
 LONGEST = 1000  # characters of a line
@@ -57,6 +58,23 @@ def retype(
     what = {"student": student, "question": number, "line": line}
     told = [json.dumps(what | {"written": one}, ensure_ascii=False) for one in (before, text)]
     audit.note(db, teacher, RETYPED, papers, *told)
+
+
+def in_words(noted: Noted) -> Noted:
+    """Return a line of the audit as it is read: who, where and what was written, before and after.
+
+    >>> place = '{"student": "H01", "question": 1, "line": "answer", "written": "%s"}'
+    >>> told = in_words(Noted("", RETYPED, "", place % "010101 3", place % ""))
+    >>> told.before, told.after
+    ('H01, question 1, answer: 010101 3', 'H01, question 1, answer: nothing')
+    """
+    if noted.what != RETYPED:
+        return noted
+    before, after = (
+        f"{one['student']}, question {one['question']}, {one['line']}: {one['written'] or 'nothing'}"
+        for one in map(json.loads, (noted.before, noted.after))
+    )
+    return replace(noted, before=before, after=after)
 
 
 def retyped_of(db: Session, teacher: str, papers: str, student: str | None = None) -> Sequence[Retyped]:

@@ -31,7 +31,6 @@ LINES = {
     "decimal": "5.125",
 }
 TEN = [("subtract", "8.875", "3.6875")] * 10
-SCHOOL = {"format": "8+4"}
 
 
 def entry_of(papers: Papers, written: dict[int, dict[str, str]]) -> Entry:
@@ -41,7 +40,7 @@ def entry_of(papers: Papers, written: dict[int, dict[str, str]]) -> Entry:
 
 def test_the_first_wrong_bit_is_ringed_and_no_other() -> None:
     """The last bit of negate; the right row under it, and under the answer; a tick where their line earned its mark."""
-    papers = papers_of(TEN[0], **SCHOOL)
+    papers = papers_of(TEN[0], format="8+4")
     told = feedback(entry_of(papers, {1: LINES}), papers).questions[0]
     rows = rows_for(told)
     assert [(row.kind, row.label, row.tick) for row in rows][:4] == [
@@ -58,7 +57,7 @@ def test_the_first_wrong_bit_is_ringed_and_no_other() -> None:
 
 def test_nothing_of_a_belief_is_said() -> None:
     """Neither its name nor its words, on the page or on paper; the right rule is."""
-    papers = papers_of(*TEN, **SCHOOL)
+    papers = papers_of(*TEN, format="8+4")
     entry = entry_of(papers, dict.fromkeys(range(1, 11), LINES))
     page = student_page(entry, papers)
     text = " ".join(
@@ -86,7 +85,7 @@ def test_ten_questions_take_two_sides(fmt: str) -> None:
 
 def test_full_marks_take_one_line() -> None:
     """One row, with its tick, and no sentence."""
-    papers = papers_of(TEN[0], **SCHOOL)
+    papers = papers_of(TEN[0], format="8+4")
     told = feedback(entry_of(papers, {1: {"answer": "0.1010100 0011"}}), papers)
     assert told.questions[0].is_full
     assert [(row.label, row.tick) for row in rows_for(told.questions[0])] == [("", True)]
@@ -97,7 +96,7 @@ def test_full_marks_take_one_line() -> None:
 
 def test_what_is_good_can_be_counted() -> None:
     """With its lines the answer earns 5 of 6, alone 1 or less: the lines earned the rest, and that is said."""
-    papers = papers_of(TEN[0], ("decode", "10110000 1110"), **SCHOOL)
+    papers = papers_of(TEN[0], ("decode", "10110000 1110"), format="8+4")
     entry = entry_of(papers, {1: LINES, 2: {"answer": "-5/32"}})
     alone = entry_of(papers, {1: {"answer": LINES["answer"]}})
     more = entry["questions"][0]["marks"] - alone["questions"][0]["marks"]
@@ -121,7 +120,7 @@ def test_what_is_written_stands_in_its_columns(
     line: str, text: str, bits: str, changed: list[int], exponent: str
 ) -> None:
     """By hand: 8.875 - 3.6875 aligns to 0.0011101, adds to 0.0101010 and is 0.1010100 0011."""
-    rail = rows_of(one_question(*TEN[0], **SCHOOL).question).written(line, text)
+    rail = rows_of(one_question(*TEN[0], format="8+4").question).written(line, text)
     assert rail
     assert rail.bits == bits if line != "add" else rail.bits.endswith(bits)
     assert [cell.column for cell in rail.cells if cell.changed] == changed
@@ -130,7 +129,7 @@ def test_what_is_written_stands_in_its_columns(
 
 def test_the_page_is_legible_on_a_phone_and_accessible(browser: Browser) -> None:
     """At 360 px nothing scrolls sideways; axe finds nothing, the working unfolded too."""
-    papers = papers_of(TEN[0], ("decode", "10110000 1110"), ("range",), **SCHOOL)
+    papers = papers_of(TEN[0], ("decode", "10110000 1110"), ("range",), format="8+4")
     page = student_page(entry_of(papers, {1: LINES, 2: {"answer": "7"}}), papers)
     tab = browser.new_page(viewport={"width": 360, "height": 800})
     tab.set_content(page)

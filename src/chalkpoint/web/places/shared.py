@@ -7,7 +7,7 @@ from starlette.routing import Route
 
 from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.classes.pages import says, status_words
-from chalkpoint.records import audit, marks, overrides, pupils, sharing
+from chalkpoint.records import audit, marks, overrides, pupils, retyping, sharing
 from chalkpoint.records.kept import NotKept
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
@@ -49,7 +49,7 @@ def papers_page(request: PageRequest) -> Response:
         all=summary,
         entries=entries,
         says=says,
-        told=told,
+        told=[retyping.in_words(line) for line in told],
     )
 
 
