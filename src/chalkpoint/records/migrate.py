@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib.resources import files
+from threading import Lock
 
 from alembic import command
 from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine, func, select
 
 from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["WRITES", "check", "current", "downgrade", "head", "upgrade"]
 
+MIGRATING = 0x6368616C  # the number of the lock, on a PostgreSQL
+_turn = Lock()  # the library keeps what it migrates in its modules, so one thread at a time
 WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 
@@ -24,14 +29,23 @@ def upgrade(engine: Engine, to: str = "head") -> None:
         if found == head():
             return
         _check_known(engine, found)
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    with _alone(engine) as connection:
         command.upgrade(_config(connection), to)
 
 
 def downgrade(engine: Engine, to: str) -> None:
     """Take the database back to an earlier revision; "base" is an empty one."""
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    with _alone(engine) as connection:
         command.downgrade(_config(connection), to)
+
+
+@contextmanager
+def _alone(engine: Engine) -> Iterator[Connection]:
+    """Open a transaction while no other thread or process migrates: the second waits, and finds it done."""
+    with _turn, engine.execution_options(**{WRITES: True}).begin() as connection:
+        if engine.dialect.name == "postgresql":  # a file is written by one at a time anyway
+            connection.execute(select(func.pg_advisory_xact_lock(MIGRATING)))
+        yield connection
 
 
 def current(engine: Engine) -> str | None:

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-import json
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
 from chalkpoint.marking.cells import cell_text
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, scripts
-from chalkpoint.records.audit import Noted
 from chalkpoint.working.question import Question
 
-__all__ = ["Retyped", "in_words", "retype", "retyped_of"]
+__all__ = ["Retyped", "retype", "retyped_of"]
 
 RETYPED = "retyped"
+#: How the audit tells of a line: as it tells of decisions, the pupil first, so that a pupil who is erased goes from it.
+TOLD = re.compile(
+    r"(?P<student>.+?), question (?P<question>\d+), (?P<line>[^:]+): (?P<written>.*)", re.DOTALL
+)
 LONGEST = 1000  # characters of a line
 
 
@@ -55,35 +58,16 @@ def retype(
     place = f"question {number}, {line}"
     script.troubles = [one for one in script.troubles if one.place != place] + ([trouble] if trouble else [])
     scripts.put_script(db, teacher, papers, script, over=True)
-    what = {"student": student, "question": number, "line": line}
-    told = [json.dumps(what | {"written": one}, ensure_ascii=False) for one in (before, text)]
-    audit.note(db, teacher, RETYPED, papers, *told)
-
-
-def in_words(noted: Noted) -> Noted:
-    """Return a line of the audit as it is read: who, where and what was written, before and after.
-
-    >>> place = '{"student": "H01", "question": 1, "line": "answer", "written": "%s"}'
-    >>> told = in_words(Noted("", RETYPED, "", place % "010101 3", place % ""))
-    >>> told.before, told.after
-    ('H01, question 1, answer: 010101 3', 'H01, question 1, answer: nothing')
-    """
-    if noted.what != RETYPED:
-        return noted
-    before, after = (
-        f"{one['student']}, question {one['question']}, {one['line']}: {one['written'] or 'nothing'}"
-        for one in map(json.loads, (noted.before, noted.after))
-    )
-    return replace(noted, before=before, after=after)
+    where = f"{student}, question {number}, {line}: "
+    audit.note(db, teacher, RETYPED, papers, where + before, where + text)
 
 
 def retyped_of(db: Session, teacher: str, papers: str, student: str | None = None) -> Sequence[Retyped]:
     """Return every line that was typed anew, the latest first; of one pupil where one is named."""
     found = []
     for noted in audit.audit_of(db, teacher, papers)[::-1]:
-        if noted.what == RETYPED:
-            before, after = json.loads(noted.before), json.loads(noted.after)
-            if student in {None, before["student"]}:
-                where = before["student"], before["question"], before["line"]
-                found.append(Retyped(noted.at, *where, before["written"], after["written"]))
+        before, after = TOLD.match(noted.before), TOLD.match(noted.after)
+        if noted.what == RETYPED and before and after and student in {None, before["student"]}:
+            where = before["student"], int(before["question"]), before["line"]
+            found.append(Retyped(noted.at, *where, before["written"], after["written"]))
     return found

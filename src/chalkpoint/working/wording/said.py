@@ -114,7 +114,11 @@ def with_article(name: str, article: str) -> str:
 
 
 def write_fraction(x: Fraction) -> str:
-    """Return *x* as an integer or p/q, with a typographic minus."""
+    """Return *x* as an integer or p/q, with a typographic minus.
+
+    >>> write_fraction(Fraction(-3, 8))
+    '−3/8'
+    """
     return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
 
 

@@ -12,17 +12,17 @@ from starlette.routing import Route
 from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.students import is_diagnosed
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.writingtoml import write_toml
 from chalkpoint.publishing.classes.pages import diagnosed_course
 from chalkpoint.records import rooms
 from chalkpoint.records.kept import LONGEST_TITLE, Kept
+from chalkpoint.setting.alike import course_table
 from chalkpoint.teaching.live import new_word, open_room, room_to_dict
 from chalkpoint.teaching.practising.fresh import line_of
-from chalkpoint.web.courses import course_table
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.papers import class_codes, papers_asked
 from chalkpoint.web.places.set import begin_setting
-from chalkpoint.web.showing import address
-from chalkpoint.web.toml import write_toml
+from chalkpoint.web.rendering import address
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading

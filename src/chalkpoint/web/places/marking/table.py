@@ -26,7 +26,8 @@ from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.papers import is_current, papers_asked, summed_up
 from chalkpoint.web.places.marking.reports import latest_run
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.web.summaries import Summed
 from chalkpoint.working.wording.heading import heading
 
