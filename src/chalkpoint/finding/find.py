@@ -255,7 +255,7 @@ class Find:
                     f"{name} has no list of values to make a table of; ask for it with --where, as in "
                     f"{trait.accepted}"
                 )
-            values = [str(value) for value in range(trait.most(self.course.float_format) + 1)]
+            values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
         else:
             values = list(trait.choices or ("no", "yes"))
         numbers = [

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeAlias
 
-from chalkpoint.marking.cells import untame
+from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.points import PointMark
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.papers import Papers
@@ -23,8 +24,10 @@ __all__ = [
     "Rulings",
     "check_decisions",
     "decide_points",
+    "overrides_in",
     "read_decisions",
     "read_overrides",
+    "write_overrides",
 ]
 
 COLUMNS = ("student", "question", "line", "marks", "reason")
@@ -72,24 +75,52 @@ def read_decisions(path: str | Path) -> tuple[dict[tuple[str, int, str], Decisio
 
     Raises FileError when it cannot be read, EntryError naming the row where one cannot be taken.
     """
-    decisions, rulings = {}, {}
     try:
-        with Path(path).open(encoding="utf-8-sig", newline="") as file:
-            for number, row in enumerate(csv.DictReader(file), start=2):
-                cells = {name: untame((row.get(name) or "").strip()) for name in (*COLUMNS, *RULED)}
-                where = f"{path}, row {number}"
-                if cells["group"] and not cells["student"]:
-                    if cells["ruling"]:
-                        rulings[cells["group"]] = _ruling(where, cells)
-                elif cells["marks"] or cells["reason"] or not cells["student"]:
-                    key, decision = _decision(where, cells)
-                    decisions[key] = decision
+        text = Path(path).read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(
             f"the decisions {str(path)!r} cannot be read ({why}); give a .csv with {', '.join(COLUMNS)}"
         ) from reason
+    return overrides_in(text, str(path))
+
+
+def overrides_in(text: str, source: str) -> tuple[dict[tuple[str, int, str], Decision], dict[str, Ruling]]:
+    r"""Return the decisions in the text of such a file, called *source* in refusals.
+
+    >>> overrides_in("student,question,line,marks,reason\nH01,1,answer exponent,1,seen\n", "decisions")
+    ({('H01', 1, 'answer exponent'): Decision(marks=1, reason='seen')}, {})
+    """
+    reader = csv.DictReader(io.StringIO(text, newline=""))
+    missing = [name for name in COLUMNS[:-1] if name not in (reader.fieldnames or ())]
+    if missing:
+        raise EntryError(f"{source}: there is no column {missing[0]!r}; give {', '.join(COLUMNS)}")
+    decisions: dict[tuple[str, int, str], Decision] = {}
+    rulings: dict[str, Ruling] = {}
+    for number, row in enumerate(reader, start=2):
+        cells = {name: untame((row.get(name) or "").strip()) for name in (*COLUMNS, *RULED)}
+        where = f"{source}, row {number}"
+        if cells["group"] and not cells["student"]:
+            if cells["ruling"]:
+                rulings[cells["group"]] = _ruling(where, cells)
+        elif cells["marks"] or cells["reason"] or not cells["student"]:
+            key, decision = _decision(where, cells)
+            decisions[key] = decision
     return decisions, rulings
+
+
+def write_overrides(decisions: Decisions) -> str:
+    """Return *decisions* as the text of such a file, by pupil, question and line.
+
+    >>> write_overrides({("H01", 1, "answer"): Decision(1, "seen")}).splitlines()
+    ['student,question,line,marks,reason', 'H01,1,answer,1,seen']
+    """
+    kept = io.StringIO(newline="")
+    writer = csv.writer(kept)
+    writer.writerow(COLUMNS)
+    for (student, question, line), decision in sorted(decisions.items()):
+        writer.writerow([tame(student), question, tame(line), decision.marks, tame(decision.reason)])
+    return kept.getvalue()
 
 
 def _decision(where: str, cells: Mapping[str, str]) -> tuple[tuple[str, int, str], Decision]:

@@ -85,12 +85,16 @@ def _part(answer: str, question: Question, part: str) -> str:
     return part_of(answer, question.operation.name, question.course, part) if part else answer
 
 
-def fresh_question(course: Course, operation: str, seed: int) -> Question | None:
-    """Return a question of *operation* nobody was asked; another for another *seed*."""
+def fresh_question(course: Course, operation: str, seed: int, *, hard: bool = False) -> Question | None:
+    """Return a question of *operation* nobody was asked; another for another *seed*.
+
+    hard  one of those with most digits, for a pupil who needs no help
+    """
     if operation not in WORKABLE or not is_declared(operation, course.number_format):
         return None
     pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (ones(one), one.operands))
-    return pool[seed % max(len(pool) // 2, 1)]
+    half = max(len(pool) // 2, 1)
+    return pool[-1 - seed % half] if hard else pool[seed % half]
 
 
 def _simplicity(question: Question) -> tuple[bool, int, list[str]]:

@@ -174,7 +174,10 @@ def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
 def _question_entry(marked: QuestionMarks, script: Script) -> Entry:
     entry = marked.to_dict()
     entry["operation"] = marked.asked.question.operation.name
-    entry["answer"] = script.written.get(marked.asked.number, {}).get("answer", "")
+    written = script.written.get(marked.asked.number, {})
+    entry["answer"] = written.get("answer", "")
+    if lines := {line: text for line, text in written.items() if line != "answer"}:
+        entry["lines"] = lines
     for point, one in zip(entry["points"], marked.points, strict=True):
         point["name"] = one.point.name
         point["skill"] = skill_of(entry["operation"], one.point.rule)

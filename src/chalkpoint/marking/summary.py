@@ -19,13 +19,22 @@ from chalkpoint.marking.students import Entry, skill_of
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["MOST_NAMES", "MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
+__all__ = [
+    "MOST_AGAIN",
+    "MOST_NAMES",
+    "MOST_ROWS",
+    "MOST_WAITING",
+    "BeliefCount",
+    "QuestionCount",
+    "Summary",
+]
 
 MOST_ROWS = 60  # pupils shown in the table of skills
 MOST_WAITING = 200  # decisions listed
 MOST_NAMES = 12  # pupils named beside a belief
 MOST_SHOWN = 3  # answers shown beside a belief
 SAMPLE = 6  # scripts drawn for a second marker
+MOST_AGAIN = 3  # things taught again at once
 LESSON_FIRST = 0.5  # a belief that more of the class than this shares points to the lesson
 
 
@@ -88,6 +97,7 @@ class BeliefCount:
     names   the first of them
     shown   (line, question, what is written, what was expected) of the first that show it, each once
     shows   how many answers show it, and on how many it could have shown
+    lost    the marks lost in the questions where it shows
     """
 
     among: tuple[str, ...]
@@ -96,6 +106,7 @@ class BeliefCount:
     shown: list[tuple[str, int, str, str]] = field(default_factory=list)
     shows: int = 0
     could: int = 0
+    lost: int = 0
 
 
 @dataclass(eq=False)
@@ -109,6 +120,7 @@ class Summary:
     ruled      what the teacher has decided, in the words of the groups
     rows       the first pupils: name, marks, and marks lost by skill
     could      the marks they have if all that waits is ruled for them, where that is more
+    unseen     of those, by pupil and skill, the marks lost because nothing is written there
     """
 
     papers: Papers
@@ -139,6 +151,8 @@ class Summary:
         self.could: dict[str, int] = {}
         self.could_totals: Counter[int] = Counter()
         self.rows: list[tuple[str, int, dict[str, int], bool]] = []
+        self.unseen: dict[str, Counter[str]] = {}
+        self.unseen_of: Counter[str] = Counter()
         self.troubles: list[tuple[str, str]] = []
         self.pupils = self.absent = 0
         self.sample: list[Entry] = []
@@ -150,6 +164,7 @@ class Summary:
         self.pupils += 1
         student = entry["student"]
         lost: Counter[str] = Counter()
+        unseen: Counter[str] = Counter()
         if entry["absent"]:
             self.absent += 1
         else:
@@ -159,9 +174,12 @@ class Summary:
             self.gathered.add(entry)
             for question in entry["questions"]:
                 self._question(student, question, entry["marks"], lost)
+                unseen += _not_written(question)
+            self.unseen_of += unseen
             self._draw(entry)
         if len(self.rows) < MOST_ROWS:
             self.rows.append((student, entry["marks"], dict(lost), entry["absent"]))
+            self.unseen[student] = unseen
             if entry.get("could", 0) > entry["marks"]:
                 self.could[student] = entry["could"]
         self._beliefs(entry)
@@ -219,6 +237,8 @@ class Summary:
             count.pupils += 1
             count.shows += len(belief["shown_on"])
             count.could += len(belief["could_show_on"])
+            where = [by_number[number] for number in belief["shown_on"] if number in by_number]
+            count.lost += sum(question["of"] - question["marks"] for question in where)
             if len(count.names) < MOST_NAMES:
                 count.names.append(entry["student"])
             if len(count.shown) < MOST_SHOWN:
@@ -277,6 +297,20 @@ class Summary:
         """Tell whether so much of the class shares a belief that the lesson should be looked at first."""
         return self.marked > 2 and count.pupils > LESSON_FIRST * self.marked
 
+    def to_teach_again(self) -> list[BeliefCount]:
+        """Return the few beliefs that cost the class most marks: what to do on Monday."""
+        by_loss = sorted(self.beliefs.values(), key=lambda count: (-count.lost, -count.pupils, count.among))
+        return [count for count in by_loss if count.lost][:MOST_AGAIN]
+
     def most_common(self) -> list[BeliefCount]:
         """Return the beliefs named, those of most pupils first."""
         return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
+
+
+def _not_written(question: Entry) -> Counter[str]:
+    """Return the marks, by skill, lost where nothing is written: nothing is known of the skill."""
+    found: Counter[str] = Counter()
+    for point in question["points"]:
+        if point["status"] == "absent" and point["marks"] < point["of"]:
+            found[point["skill"]] += point["of"] - point["marks"]
+    return found

@@ -224,6 +224,7 @@ class Shower:
             "ch": cell.changed,
             "fill": cell.copied,
             "unwritten": cell.unwritten,
+            "ring": cell.ringed,
             "g": edge_after(cell.column, point),
             "p": cell.column == point,
             "pb": point is not None and cell == row[0] and cell.column == point + 1,

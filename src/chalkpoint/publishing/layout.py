@@ -19,6 +19,7 @@ __all__ = [
     "DIGIT",
     "FIELD_GAP",
     "HELD_HEIGHT",
+    "LONGEST_WHOLE",
     "LONG_LINE",
     "RULER_HEIGHT",
     "SIGN_GAP",

@@ -45,6 +45,7 @@ class Cell:
     changed  whether it changed in this step
     copied   whether it is a copy of the sign bit, brought in by a shift
     unwritten  whether the format leaves it out: a hidden or an implied bit
+    ringed   whether it is ringed: the first wrong bit of what a pupil wrote
     """
 
     column: int
@@ -53,6 +54,7 @@ class Cell:
     changed: bool = False
     copied: bool = False
     unwritten: bool = False
+    ringed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

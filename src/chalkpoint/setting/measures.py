@@ -135,6 +135,4 @@ def pins_of(question: Question) -> tuple[str, ...]:
 def _greatest(trait: Trait, case: AnyCase, question: Question) -> int:
     """Return the value of a number that is asked for step by step: the greatest it is not less than."""
     assert trait.most is not None  # noqa: S101 - such a trait has a largest value
-    return max(
-        at for at in range(trait.most(question.float_format) + 1) if trait.meets(case, ">=", Fraction(at))
-    )
+    return max(at for at in range(trait.most(question.format) + 1) if trait.meets(case, ">=", Fraction(at)))

@@ -45,7 +45,7 @@ class Asked:
     number  from 1
     scheme  its mark scheme: of a paper read back, its points and what a right answer alone earns
     kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
-    words   the question as it stands on the paper; "" where the papers do not say
+    words   what is asked, in sentences; "" where the papers do not say
     """
 
     number: int

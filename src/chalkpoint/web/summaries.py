@@ -10,6 +10,7 @@ from threading import Lock
 from chalkpoint.marking.groups import Group, decisions_in, groups_of
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
+from chalkpoint.marking.table import Tables
 from chalkpoint.records import marks
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Store
@@ -26,11 +27,13 @@ class Summed:
 
     waiting  how many decisions wait, by pupil, where any does
     groups   answers that wait and are ruled on together
+    tables   every question across the class
     """
 
     all: Summary
     waiting: dict[str, int]
     groups: list[Group]
+    tables: Tables
 
 
 @dataclass(slots=True)
@@ -56,15 +59,17 @@ class Summaries:
 
 
 def _gather(store: Store, run: Run, papers: Papers) -> Summed:
-    summary, waiting = Summary(papers), {}
+    summary, tables, waiting = Summary(papers), Tables(papers), {}
 
     def counted(entries: Iterator[Entry]) -> Iterator[Entry]:
         for entry in entries:
             summary.add(entry)
+            tables.add(entry)
             if decisions := decisions_in(entry):
                 waiting[entry["student"]] = decisions
             yield entry
 
     with store.read() as db:
         groups = groups_of(counted(marks.entries_of(db, run)))
-    return Summed(summary, waiting, [group for group in groups if group.is_ruled_together])
+    together = [group for group in groups if group.is_ruled_together]
+    return Summed(summary, waiting, together, tables.ordered())

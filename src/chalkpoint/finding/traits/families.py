@@ -215,7 +215,8 @@ def _apart(case: AnyCase) -> int:
     step = _step(case, "align")
     if step is None or not step.before.first or not step.before.second:
         return 0
-    return abs(step.before.first_exponent - step.before.second_exponent)
+    apart: int = abs(step.before.first_exponent - step.before.second_exponent)
+    return apart
 
 
 def _rest(case: AnyCase) -> int:

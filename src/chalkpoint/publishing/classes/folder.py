@@ -15,7 +15,8 @@ from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.classes.decisions import write_decisions
-from chalkpoint.publishing.classes.pages import class_page, student_page
+from chalkpoint.publishing.classes.pages import class_page
+from chalkpoint.publishing.classes.pupils import student_page
 from chalkpoint.publishing.classes.tables import MarksTable, write_workbook
 from chalkpoint.setting.papers import Papers
 
@@ -86,7 +87,8 @@ def _write(papers: Papers, entries: Iterable[Entry], folder: Path, *, pdf: bool)
     write_workbook(folder / "marks.xlsx", folder / "marks.csv")
     (folder / "class.html").write_text(class_page(summary), encoding="utf-8")
     if pdf:
-        from chalkpoint.publishing.classes.printed import class_pdf, students_pdf
+        from chalkpoint.publishing.classes.printed import class_pdf
+        from chalkpoint.publishing.classes.pupilsprinted import students_pdf
 
         (folder / "class.pdf").write_bytes(class_pdf(summary))
         (folder / "students.pdf").write_bytes(students_pdf(printed, papers))

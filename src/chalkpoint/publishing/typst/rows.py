@@ -204,6 +204,7 @@ class Rower:
             "lined": not cell.unwritten,
             "changed": cell.changed,
             "copied": cell.copied,
+            "ringed": cell.ringed,
             "edge": ends
             or (cell.kind == "kept" and not cell.unwritten and layout.edge_after(cell.column, point)),
             "start": bool(row) and cell == row[0],

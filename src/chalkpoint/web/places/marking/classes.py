@@ -20,6 +20,7 @@ __all__ = ["ROUTES", "looks_like_name"]
 
 KIND = "class"
 MOST_PUPILS = 400
+HEADS = ("student", "pupil", "code", "codes", "candidate")
 SHOWN = 3  # codes said in a question
 CODE = re.compile(r"[\w.-]{1,60}")
 
@@ -68,7 +69,7 @@ def _codes(title: str, written: str) -> list[str]:
     if written.isascii() and written.isdigit() and 1 <= int(written) <= MOST_PUPILS:
         letter = next((sign for sign in title if sign.isalpha()), "P").upper()
         return [f"{letter}{number:02}" for number in range(1, int(written) + 1)]
-    codes = list(dict.fromkeys(written.replace(",", " ").split()))
+    codes = list(dict.fromkeys(_pasted(written)))
     wrong = [code for code in codes if not CODE.fullmatch(code) or not code.strip(".")]
     if not codes or wrong or len(codes) > MOST_PUPILS:
         shown = wrong[0] if wrong else f"{len(codes)} codes"
@@ -77,6 +78,18 @@ def _codes(title: str, written: str) -> list[str]:
             "letters and digits, and no names"
         )
     return codes
+
+
+def _pasted(written: str) -> list[str]:
+    r"""Return the codes in what was pasted: words, or the first column of a sheet with or without its head.
+
+    >>> _pasted("student\tvariant\nH01\t1\nH02\t2"), _pasted("H01, H02 H03")
+    (['H01', 'H02'], ['H01', 'H02', 'H03'])
+    """
+    if "\t" not in written:
+        return written.replace(",", " ").split()
+    first = [line.split("\t")[0].strip() for line in written.splitlines()]
+    return [code for code in first if code and code.lower() not in HEADS]
 
 
 def _question_names(codes: Sequence[str], *, sure: bool) -> None:
