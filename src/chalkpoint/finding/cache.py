@@ -15,8 +15,6 @@ from functools import cache
 from importlib import resources
 from pathlib import Path
 
-import platformdirs
-
 __all__ = ["folder", "keep", "recall", "rules_digest"]
 
 ROOMS = ("numbers", "working", "finding")
@@ -28,7 +26,11 @@ SUFFIX = ".atlas"
 def folder() -> Path:
     """Return the folder of the cache: the user's own, or the one CHALKPOINT_CACHE names."""
     named = os.environ.get("CHALKPOINT_CACHE")
-    return Path(named) if named else platformdirs.user_cache_path("chalkpoint", appauthor=False) / "atlas"
+    if named:
+        return Path(named)
+    from platformdirs import user_cache_path
+
+    return user_cache_path("chalkpoint", appauthor=False) / "atlas"
 
 
 @cache

@@ -1,0 +1,148 @@
+"""The files of a tab, built: Python, its libraries and this package, each a bundle of bytecode, gzipped as it is stored.
+
+The same releases always give the same bytes: files in order, no dates, no paths.
+"""
+
+from __future__ import annotations
+
+import gzip
+import io
+import json
+import shutil
+import tempfile
+import zipfile
+from collections.abc import Iterator, Mapping
+from importlib.resources import as_file, files
+from pathlib import Path, PurePosixPath
+
+from chalkpoint.web.tab.bundles import BUNDLES
+from chalkpoint.web.tab.registry import bring_python, bring_wheels, node
+
+__all__ = ["build_parts"]
+
+NEVER_USED = (
+    "chalkpoint/cli",
+    "chalkpoint/publishing/film/coding",
+    "chalkpoint/web/serving",
+    "chalkpoint/web/worker",
+    "chalkpoint/web/connections",
+    "chalkpoint/web/tab/page",
+    "chalkpoint/web/tab/building",
+    "chalkpoint/web/tab/registry",
+    "chalkpoint/marking/cluster",
+    "sqlalchemy/dialects/mssql",
+    "sqlalchemy/dialects/mysql",
+    "sqlalchemy/dialects/oracle",
+    "sqlalchemy/testing",
+    "sqlalchemy/ext/mypy",
+    "alembic/testing",
+    "alembic/templates",
+    "mako/testing",
+    "anyio/_backends/_trio",
+)
+#: Parts of Python's own library that nothing here imports.
+NEVER_IMPORTED = (
+    "_pyrepl",
+    "doctest",
+    "ensurepip",
+    "ftplib",
+    "http/server",
+    "idlelib",
+    "imaplib",
+    "lib2to3",
+    "mailbox",
+    "pdb",
+    "pickletools",
+    "poplib",
+    "profile",
+    "pydoc",
+    "pydoc_data",
+    "smtplib",
+    "sqlite3/__main__",
+    "telnetlib",
+    "tkinter",
+    "turtle",
+    "turtledemo",
+    "unittest",
+    "venv",
+    "wsgiref",
+    "xmlrpc",
+)
+LEFT_OUT = frozenset({".c", ".pxd", ".pyi", ".pyx", ".typed", ".so"})
+TYPST = "typst/_typst.abi3.so"
+
+
+def build_parts(cache: Path) -> dict[str, bytes]:
+    """Return every part by its name, gzipped: Python ("loader", "glue", "wasm", "lock", "stdlib") and the bundles."""
+    python, wheels = bring_python(cache), bring_wheels(cache)
+    with tempfile.TemporaryDirectory() as made:
+        folders = {name: Path(made) / name for name in ("engine", "stdlib", *BUNDLES)}
+        _copy_package(folders["engine"] / "chalkpoint")
+        _unpack(python / "python_stdlib.zip", folders["stdlib"])
+        for name, held in BUNDLES.items():
+            for wheel in held:
+                _unpack(wheels[wheel], folders[name])
+        with as_file(files("chalkpoint.web.tab") / "page" / "compile.mjs") as script:
+            node(script, str(python / "pyodide.mjs"), *map(str, folders.values()))
+        parts = {name: _zipped(folder) for name, folder in folders.items()}
+    parts |= {
+        "loader": (python / "pyodide.mjs").read_bytes().partition(b"//# sourceMappingURL")[0],
+        "glue": (python / "pyodide.asm.mjs").read_bytes(),
+        "wasm": (python / "pyodide.asm.wasm").read_bytes(),
+        "lock": _lock(python / "pyodide-lock.json"),
+    }
+    return {name: gzip.compress(data, 9, mtime=0) for name, data in parts.items()}
+
+
+def _lock(path: Path) -> bytes:
+    """Return what the loader wants to know of its own release, without the list of packages it could fetch."""
+    return json.dumps({"info": json.loads(path.read_text())["info"], "packages": {}}).encode()
+
+
+def _copy_package(into: Path) -> None:
+    with as_file(files("chalkpoint")) as package:
+        shutil.copytree(package, into, ignore=shutil.ignore_patterns("__pycache__"))
+    _trim(into.parent)
+
+
+def _unpack(archive: Path, into: Path) -> None:
+    into.mkdir(parents=True, exist_ok=True)
+    with zipfile.ZipFile(archive) as opened:
+        opened.extractall(into)
+    _trim(into)
+
+
+def _trim(folder: Path) -> None:
+    """Take away what never runs here."""
+    for path in sorted(folder.rglob("*")):
+        if path.is_file() and not _is_used(PurePosixPath(path.relative_to(folder).as_posix())):
+            path.unlink()
+
+
+def _is_used(path: PurePosixPath) -> bool:
+    """Tell whether a file of a bundle is ever read.
+
+    >>> [_is_used(PurePosixPath(path)) for path in ("jinja2/ext.py", "typst/__init__.pyi", "pydoc.py", "pydoc_data/x.py")]
+    [True, False, False, False]
+    """
+    if path.as_posix() == TYPST:
+        return True
+    if path.suffix in LEFT_OUT or path.parts[0].endswith(".dist-info"):
+        return False
+    stem = path.with_suffix("").as_posix()
+    return not any(stem == name or stem.startswith(f"{name}/") for name in (*NEVER_USED, *NEVER_IMPORTED))
+
+
+def _zipped(folder: Path) -> bytes:
+    """Return a folder as one archive that is not compressed: it is, as a whole, afterwards."""
+    held = io.BytesIO()
+    with zipfile.ZipFile(held, "w", zipfile.ZIP_STORED) as archive:
+        for name, data in _in_order(folder):
+            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data)
+    return held.getvalue()
+
+
+def _in_order(folder: Path) -> Iterator[tuple[str, bytes]]:
+    for path in sorted(folder.rglob("*")):
+        if path.is_file():
+            yield path.relative_to(folder).as_posix(), path.read_bytes()

@@ -1,0 +1,53 @@
+"""Bundles that are fetched when something in them is first imported, such as what makes a PDF."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+import zlib
+from collections.abc import Iterable, Sequence
+from importlib.abc import MetaPathFinder
+from importlib.machinery import ModuleSpec, PathFinder
+from io import BytesIO
+from pathlib import Path
+from types import ModuleType
+from zipfile import ZipFile
+
+from chalkpoint.web.tab.bundles import LATER
+
+__all__ = ["bring_later"]
+
+
+class _Later(MetaPathFinder):
+    """Finds what is in a bundle that is not here yet, by bringing it in."""
+
+    def __init__(self, waiting: Iterable[str], site: str) -> None:
+        self.waiting = {module: name for name in waiting for module in LATER[name]}
+        self.site = site
+
+    def find_spec(
+        self, fullname: str, path: Sequence[str] | None = None, target: ModuleType | None = None
+    ) -> ModuleSpec | None:
+        """Return where a module is, once its bundle is here."""
+        name = self.waiting.get(fullname)
+        if name is None:
+            return None
+        _unpack(name, self.site)
+        self.waiting = {module: other for module, other in self.waiting.items() if other != name}
+        importlib.invalidate_caches()
+        return PathFinder.find_spec(fullname, path, target)
+
+
+def bring_later(names: Iterable[str], site: str) -> None:
+    """Let the bundles in *names* be brought in, under the folder *site*, when they are wanted."""
+    sys.meta_path.append(_Later(names, site))
+
+
+def _unpack(name: str, site: str) -> None:
+    from js import piecesNow  # type: ignore[import-not-found]  # the worker's
+
+    inflate, data = zlib.decompressobj(zlib.MAX_WBITS | 16), BytesIO()
+    for piece in piecesNow(name):
+        data.write(inflate.decompress(piece.to_bytes()))
+    with ZipFile(data) as bundle:
+        bundle.extractall(Path(site))
