@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
 from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.errors import EntryError
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 __all__ = ["SCHEMA", "mark", "mark_scripts"]
 
@@ -69,6 +71,8 @@ def mark_scripts(
         marker = Marker(papers, decisions or {})
         yield from map(marker.entry, handed_in)
         return
+    from concurrent.futures import ProcessPoolExecutor
+
     with ProcessPoolExecutor(workers, initializer=_start, initargs=(papers, dict(decisions or {}))) as pool:
         waiting: deque[Future[list[Entry]]] = deque()
         source = iter(handed_in)

@@ -10,8 +10,10 @@ from starlette.background import BackgroundTask
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import exchange, kept
 from chalkpoint.records.kept import NotKept
+from chalkpoint.web.forms import ARCHIVE, MOST_ARCHIVED
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
@@ -30,6 +32,10 @@ HOMES = {
 
 def kept_page(request: PageRequest) -> Response:
     """Show how much is kept, and what was deleted and can be brought back."""
+    return _page(request)
+
+
+def _page(request: PageRequest, *, refused: str = "", brought: int = 0) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
@@ -37,12 +43,31 @@ def kept_page(request: PageRequest) -> Response:
     return show(
         request,
         "kept.html.jinja",
+        status=422 if refused else 200,
         counts=counts,
         deleted=deleted,
         examples=examples,
         homes=HOMES,
         last=request.form.text("deleted"),
+        refused=refused,
+        brought=brought,
     )
+
+
+def bring(request: PageRequest) -> Response:
+    """Bring in what was carried away, all of it or nothing; only on a machine of one's own."""
+    if request.app.sign_in_needed:
+        raise NotKept("what is carried away is brought in by the command `chalkpoint records import` alone")
+    upload = request.form.files.get(ARCHIVE)
+    try:
+        if upload is None:
+            raise EntryError("no file is chosen; choose the one that was carried away")
+        counts = exchange.import_all(request.app.store, upload.data.decode().splitlines(keepends=True))
+    except UnicodeDecodeError:
+        return _page(request, refused="the file is not text in UTF-8; choose the one that was carried away")
+    except ChalkpointError as reason:
+        return _page(request, refused=str(reason))
+    return _page(request, brought=sum(counts.values()))
 
 
 def export(request: PageRequest) -> Response:
@@ -77,6 +102,7 @@ def restore(request: PageRequest) -> Response:
 ROUTES = [
     Route("/kept", teacher_page(kept_page)),
     Route("/kept/chalkpoint.jsonl", teacher_page(export)),
+    Route("/kept/bring", teacher_page(bring), methods=["POST"], max_body_size=MOST_ARCHIVED + 100_000),
     Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
     Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
 ]

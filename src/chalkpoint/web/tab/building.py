@@ -11,7 +11,8 @@ import json
 import shutil
 import tempfile
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from hashlib import sha256
 from importlib.resources import as_file, files
 from pathlib import Path, PurePosixPath
 
@@ -26,9 +27,10 @@ NEVER_USED = (
     "chalkpoint/web/serving",
     "chalkpoint/web/worker",
     "chalkpoint/web/connections",
-    "chalkpoint/web/tab/page",
     "chalkpoint/web/tab/building",
+    "chalkpoint/web/tab/page",
     "chalkpoint/web/tab/registry",
+    "chalkpoint/web/tab/writing",
     "chalkpoint/marking/cluster",
     "sqlalchemy/dialects/mssql",
     "sqlalchemy/dialects/mysql",
@@ -39,9 +41,25 @@ NEVER_USED = (
     "alembic/templates",
     "mako/testing",
     "anyio/_backends/_trio",
+    "anyio/pytest_plugin",
+    "idna/uts46data",
+    "starlette/testclient",
 )
 #: Parts of Python's own library that nothing here imports.
 NEVER_IMPORTED = (
+    "_pyio",
+    "asyncio/proactor_events",
+    "asyncio/windows_events",
+    "asyncio/windows_utils",
+    "bdb",
+    "ctypes",
+    "curses",
+    "dbm",
+    "multiprocessing",
+    "optparse",
+    "plistlib",
+    "pstats",
+    "trace",
     "_pyrepl",
     "doctest",
     "ensurepip",
@@ -73,25 +91,54 @@ TYPST = "typst/_typst.abi3.so"
 
 
 def build_parts(cache: Path) -> dict[str, bytes]:
-    """Return every part by its name, gzipped: Python ("loader", "glue", "wasm", "lock", "stdlib") and the bundles."""
+    """Return every part by its name, gzipped: Python ("loader", "glue", "wasm", "lock", "stdlib") and the bundles.
+
+    What does not depend on this package is made once, and kept in *cache*.
+    """
     python, wheels = bring_python(cache), bring_wheels(cache)
+    made = cache / f"parts-{_recipe()}"
+    if not made.is_dir():
+        fresh = cache / f".{made.name}"
+        shutil.rmtree(fresh, ignore_errors=True)
+        fresh.mkdir()
+        for name, data in _lasting(python, wheels).items():
+            (fresh / name).write_bytes(gzip.compress(data, 9, mtime=0))
+        fresh.rename(made)
+    with tempfile.TemporaryDirectory() as folder:
+        _copy_package(Path(folder) / "chalkpoint")
+        _compile(python, [Path(folder)])
+        engine = gzip.compress(_zipped(Path(folder)), 9, mtime=0)
+    return {"engine": engine} | {path.name: path.read_bytes() for path in sorted(made.iterdir())}
+
+
+def _recipe() -> str:
+    """Return a digest of all that decides the lasting parts."""
+    own = files("chalkpoint.web.tab")
+    texts = [(own / name).read_bytes() for name in ("bundles.py", "building.py", "page/compile.mjs")]
+    return sha256(b"".join(texts)).hexdigest()[:16]
+
+
+def _lasting(python: Path, wheels: Mapping[str, Path]) -> dict[str, bytes]:
+    """Return the parts that only another release changes."""
     with tempfile.TemporaryDirectory() as made:
-        folders = {name: Path(made) / name for name in ("engine", "stdlib", *BUNDLES)}
-        _copy_package(folders["engine"] / "chalkpoint")
+        folders = {name: Path(made) / name for name in ("stdlib", *BUNDLES)}
         _unpack(python / "python_stdlib.zip", folders["stdlib"])
         for name, held in BUNDLES.items():
             for wheel in held:
                 _unpack(wheels[wheel], folders[name])
-        with as_file(files("chalkpoint.web.tab") / "page" / "compile.mjs") as script:
-            node(script, str(python / "pyodide.mjs"), *map(str, folders.values()))
-        parts = {name: _zipped(folder) for name, folder in folders.items()}
-    parts |= {
+        _compile(python, list(folders.values()))
+        bundles = {name: _zipped(folder) for name, folder in folders.items()}
+    return bundles | {
         "loader": (python / "pyodide.mjs").read_bytes().partition(b"//# sourceMappingURL")[0],
         "glue": (python / "pyodide.asm.mjs").read_bytes(),
         "wasm": (python / "pyodide.asm.wasm").read_bytes(),
         "lock": _lock(python / "pyodide-lock.json"),
     }
-    return {name: gzip.compress(data, 9, mtime=0) for name, data in parts.items()}
+
+
+def _compile(python: Path, folders: Sequence[Path]) -> None:
+    with as_file(files("chalkpoint.web.tab") / "page" / "compile.mjs") as script:
+        node(script, str(python / "pyodide.mjs"), *map(str, folders))
 
 
 def _lock(path: Path) -> bytes:

@@ -97,7 +97,9 @@ class Tab:
             nonlocal status, heads
             if message["type"] == "http.response.start":
                 status = message["status"]
-                heads = [(name.decode("latin-1"), value.decode("latin-1")) for name, value in message["headers"]]
+                heads = [
+                    (name.decode("latin-1"), value.decode("latin-1")) for name, value in message["headers"]
+                ]
             else:
                 parts.append(message.get("body", b""))
 

@@ -79,7 +79,10 @@ def _page(listed: Mapping[str, Mapping[str, object]], scripts: str) -> bytes:
             )
         ),
         "script": "".join(
-            ('"use strict";\n', *((own / name).read_text(encoding="utf-8") for name in ("keeping.js", "tab.js")))
+            (
+                '"use strict";\n',
+                *((own / name).read_text(encoding="utf-8") for name in ("keeping.js", "tab.js")),
+            )
         ),
     }
     page = (own / "tab.html").read_text(encoding="utf-8")

@@ -46,7 +46,9 @@ def bring_python(cache: Path) -> Path:
         )
     with tarfile.open(packed) as archive:
         archive.extractall(fresh, filter="data")
-    stub = fresh / "package" / "node_modules" / "ws"  # its loader asks for it under node, and never uses it here
+    stub = (
+        fresh / "package" / "node_modules" / "ws"
+    )  # its loader asks for it under node, and never uses it here
     stub.mkdir(parents=True)
     (stub / "package.json").write_text('{"name": "ws", "version": "0.0.0", "main": "index.js"}\n')
     (stub / "index.js").write_text("")
@@ -84,7 +86,15 @@ def _download(folder: Path, machine: str, wheels: Sequence[Wheel]) -> None:
         "".join(f"{wheel.name}=={wheel.release} --hash=sha256:{wheel.digest}\n" for wheel in wheels)
     )
     words = [sys.executable, "-m", "pip", "--quiet", "--disable-pip-version-check", "download", "--no-deps"]
-    words += ["--require-hashes", "--only-binary", ":all:", "--implementation", "cp", "--python-version", "3.14"]
+    words += [
+        "--require-hashes",
+        "--only-binary",
+        ":all:",
+        "--implementation",
+        "cp",
+        "--python-version",
+        "3.14",
+    ]
     words += ["--abi", "cp314", "--abi", "abi3", "--abi", "none"]
     for platform in dict.fromkeys((machine, *PLATFORMS)):
         words += ["--platform", platform]
@@ -108,7 +118,9 @@ def _tool(name: str) -> str:
 
 
 def _run(words: Sequence[str], folder: Path, what: str) -> None:
-    ended = subprocess.run(words, cwd=folder, capture_output=True, encoding="utf-8", errors="replace", check=False)  # noqa: S603 - our own words
+    ended = subprocess.run(
+        words, cwd=folder, capture_output=True, encoding="utf-8", errors="replace", check=False
+    )
     if ended.returncode:
         said = [line for line in ended.stderr.strip().splitlines() if line.strip()]
         raise ChalkpointError(f"{what}: {said[-1] if said else f'ended with {ended.returncode}'}")

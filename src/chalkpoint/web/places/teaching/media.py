@@ -27,6 +27,7 @@ __all__ = ["ROUTES"]
 LOOKS = ("light", "dark")
 SCRIPT = "script"
 VIDEO = "video"
+NOT_IN_A_TAB = frozenset({VIDEO, "stills", "slides"})
 WORDS = {
     "board": "the board, for a memory stick",
     "slides": "slides with speaker notes",
@@ -55,12 +56,22 @@ def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "")
         "media.html.jinja",
         status=422 if refused else 200,
         one=one,
-        words=WORDS,
+        words=_words(request),
+        in_a_tab=request.app.settings.in_a_tab,
         looks=LOOKS,
         files=files,
         narration=written or script(told),
         refused=refused,
     )
+
+
+def _words(request: PageRequest) -> dict[str, str]:
+    """Return what can be made here, by the words for it: a browser has neither the film's coder nor a voice."""
+    return {
+        name: words
+        for name, words in WORDS.items()
+        if name not in NOT_IN_A_TAB or not request.app.settings.in_a_tab
+    }
 
 
 def _told(one: Kept, lesson: Lesson) -> Storyboard:
@@ -87,11 +98,11 @@ def keep_narration(request: PageRequest) -> Response:
 def make(request: PageRequest) -> Response:
     """Make what was ticked, as work that may be left."""
     one, form = lesson_asked(request), request.form
-    wanted = [name for name in form.texts("medium") if name in WORDS]
+    wanted = [name for name in form.texts("medium") if name in _words(request)]
     if not wanted:
         return _page(request, one, refused="nothing is ticked; tick what is to be made")
     look = form.one_of("theme", LOOKS, LOOKS[0])
-    speech = form.has("speech")
+    speech = form.has("speech") and not request.app.settings.in_a_tab
     parent, back = _folder(request, one), f"/teach/lessons/{one.id}/media"
 
     def work(watch: Watch) -> str:

@@ -9,7 +9,7 @@ const began = performance.now();
 const notes = {};
 const note = (name) => { notes[name] = Math.round(performance.now() - began); };
 
-let worker = null, ready = null, number = 0, newest = 0, address = FIRST, touched = false, lost = "";
+let worker = null, ready = null, number = 0, newest = 0, going = 0, address = FIRST, touched = false, lost = "";
 const waiting = new Map();
 const texts = new Map();
 
@@ -120,6 +120,7 @@ function rest() {
 
 async function go(method, to, { headers = [], body, push = true } = {}) {
   const turn = (newest += 1);
+  going += 1;
   if (notes.ready) working(); else busy("Python is starting; then this is done", 0, 0);
   try {
     await ready;
@@ -142,6 +143,8 @@ async function go(method, to, { headers = [], body, push = true } = {}) {
     }
   } catch (reason) {
     cannotStart(reason);
+  } finally {
+    going -= 1;
   }
 }
 
@@ -279,5 +282,5 @@ async function begin() {
   await (freshToken = freshen());
   note("first");
 }
-window.chalkpoint = { ask, notes, keeping };
+window.chalkpoint = { ask, notes, keeping, busy: () => going > 0 };
 begin().catch(cannotStart);

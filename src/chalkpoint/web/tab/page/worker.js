@@ -4,6 +4,9 @@ const SITE = "/lib/chalkpoint", KEPT = "/kept";
 const NOWHERE = "https://chalkpoint.invalid/";
 /* From a disk no browser starts a worker that is a module, and Python's loader takes no other: this one looks like one. */
 self.importScripts = undefined;
+/* Stacks that can be switched are short; what makes PDF files needs a long one. */
+delete WebAssembly.Suspending;
+delete WebAssembly.promising;
 let parts, py, tab, tick, turn = Promise.resolve(), stopping = false;
 
 const say = (what) => postMessage(what);
