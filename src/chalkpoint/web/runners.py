@@ -47,7 +47,7 @@ class ThreadRunner:
 class AtOnceRunner:
     """Does everything at once, in pieces: where there are no threads.
 
-    between  called between two pieces with (done, of); what it raises ends the work
+    between  called between two pieces with (done, of)
     """
 
     def __init__(self, between: Callable[[int, int], None]) -> None:

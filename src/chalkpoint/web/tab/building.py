@@ -1,4 +1,4 @@
-"""The files of a tab, built: Python, its libraries and this package, each a bundle of bytecode, gzipped as it is stored.
+"""The files of a tab, built: Python, its libraries and this package, each a bundle of bytecode, stored gzipped.
 
 The same releases always give the same bytes: files in order, no dates, no paths.
 """
@@ -87,7 +87,7 @@ NEVER_IMPORTED = (
     "xmlrpc",
 )
 LEFT_OUT = frozenset({".c", ".pxd", ".pyi", ".pyx", ".typed", ".so"})
-TYPST = "typst/_typst.abi3.so"
+AS_IT_IS = "typst"  # a wheel of machine code, which is compressed already
 
 
 def build_parts(cache: Path) -> dict[str, bytes]:
@@ -103,6 +103,7 @@ def build_parts(cache: Path) -> dict[str, bytes]:
         fresh.mkdir()
         for name, data in _lasting(python, wheels).items():
             (fresh / name).write_bytes(gzip.compress(data, 9, mtime=0))
+        shutil.copy(wheels[AS_IT_IS], fresh / AS_IT_IS)
         fresh.rename(made)
     with tempfile.TemporaryDirectory() as folder:
         _copy_package(Path(folder) / "chalkpoint")
@@ -121,10 +122,10 @@ def _recipe() -> str:
 def _lasting(python: Path, wheels: Mapping[str, Path]) -> dict[str, bytes]:
     """Return the parts that only another release changes."""
     with tempfile.TemporaryDirectory() as made:
-        folders = {name: Path(made) / name for name in ("stdlib", *BUNDLES)}
+        folders = {name: Path(made) / name for name in ("stdlib", *BUNDLES) if name != AS_IT_IS}
         _unpack(python / "python_stdlib.zip", folders["stdlib"])
-        for name, held in BUNDLES.items():
-            for wheel in held:
+        for name in folders.keys() & BUNDLES.keys():
+            for wheel in BUNDLES[name]:
                 _unpack(wheels[wheel], folders[name])
         _compile(python, list(folders.values()))
         bundles = {name: _zipped(folder) for name, folder in folders.items()}
@@ -169,11 +170,9 @@ def _trim(folder: Path) -> None:
 def _is_used(path: PurePosixPath) -> bool:
     """Tell whether a file of a bundle is ever read.
 
-    >>> [_is_used(PurePosixPath(path)) for path in ("jinja2/ext.py", "typst/__init__.pyi", "pydoc.py", "pydoc_data/x.py")]
-    [True, False, False, False]
+    >>> [_is_used(PurePosixPath(path)) for path in ("jinja2/ext.py", "typst/__init__.pyi", "pydoc.py")]
+    [True, False, False]
     """
-    if path.as_posix() == TYPST:
-        return True
     if path.suffix in LEFT_OUT or path.parts[0].endswith(".dist-info"):
         return False
     stem = path.with_suffix("").as_posix()

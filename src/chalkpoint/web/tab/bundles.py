@@ -67,8 +67,9 @@ BUNDLES = {
         "typing-extensions",
     ),
     "sheets": ("et-xmlfile", "openpyxl"),
-    "print": ("pypdf", "segno", "typst"),
+    "print": ("pypdf", "segno"),
+    "typst": ("typst",),
 }
 
 #: The bundles that are fetched when one of these modules is first imported.
-LATER = {"sheets": ("openpyxl", "et_xmlfile"), "print": ("pypdf", "segno", "typst")}
+LATER = {"sheets": ("openpyxl", "et_xmlfile"), "print": ("pypdf", "segno"), "typst": ("typst",)}

@@ -13,24 +13,18 @@ import sys
 from collections.abc import Callable, MutableMapping, Sequence
 from http.cookies import SimpleCookie
 from pathlib import Path
-from typing import Any, TypeAlias
-
-from chalkpoint.numbers.errors import ChalkpointError
+from typing import Any, Self, TypeAlias
 
 __all__ = ["Tab", "start"]
 
 Headers: TypeAlias = Sequence[tuple[str, str]]
 Message: TypeAlias = MutableMapping[str, Any]
-Told: TypeAlias = Callable[[int, int], bool | None]
+Told: TypeAlias = Callable[[int, int], None]
 
 HOST = "127.0.0.1"
 DATABASE = "chalkpoint.db"
 COOKIES = "cookies.json"
 DROPPED = frozenset({"host", "origin", "cookie", "accept-encoding"})
-
-
-class StoppedError(ChalkpointError):
-    """Long work that somebody stopped."""
 
 
 class Tab:
@@ -53,7 +47,7 @@ class Tab:
         self._ending = asyncio.Event()
         self._life: asyncio.Task[None] | None = None
 
-    async def __aenter__(self) -> Tab:
+    async def __aenter__(self) -> Self:
         """Start the app."""
         ready = asyncio.get_running_loop().create_future()
 
@@ -142,7 +136,7 @@ class Tab:
 async def start(folder: str, told: Told = lambda done, of: None) -> Tab:
     """Return the app on the database in *folder*, which is made where there is none, and brought up to date.
 
-    told  called between two pieces of long work with (done, of); where it returns True, the work is given up
+    told  called between two pieces of long work with (done, of)
     """
     here = Path(folder)
     if sys.platform == "emscripten":
@@ -155,10 +149,6 @@ async def start(folder: str, told: Told = lambda done, of: None) -> Tab:
     from chalkpoint.web.runners import AtOnceRunner
     from chalkpoint.web.settings import Settings
 
-    def between(done: int, of: int) -> None:
-        if told(done, of):
-            raise StoppedError("it was stopped, and nothing was kept")
-
     store = open_store(f"sqlite:///{(here / DATABASE).as_posix()}")
     settings = Settings(names=("tab",), in_a_tab=True)
-    return Tab(create_app(store, settings, cache=here.parent / "made", runner=AtOnceRunner(between)), here)
+    return Tab(create_app(store, settings, cache=here.parent / "made", runner=AtOnceRunner(told)), here)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import gzip
 import importlib
 import sys
-import zlib
 from collections.abc import Iterable, Sequence
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder
@@ -16,6 +16,8 @@ from zipfile import ZipFile
 from chalkpoint.web.tab.bundles import LATER
 
 __all__ = ["bring_later"]
+
+GZIP = b"\x1f\x8b"
 
 
 class _Later(MetaPathFinder):
@@ -46,8 +48,8 @@ def bring_later(names: Iterable[str], site: str) -> None:
 def _unpack(name: str, site: str) -> None:
     from js import piecesNow  # type: ignore[import-not-found]  # the worker's
 
-    inflate, data = zlib.decompressobj(zlib.MAX_WBITS | 16), BytesIO()
-    for piece in piecesNow(name):
-        data.write(inflate.decompress(piece.to_bytes()))
-    with ZipFile(data) as bundle:
+    data = b"".join(piece.to_bytes() for piece in piecesNow(name))
+    if data.startswith(GZIP):
+        data = gzip.decompress(data)
+    with ZipFile(BytesIO(data)) as bundle:
         bundle.extractall(Path(site))

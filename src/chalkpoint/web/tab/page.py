@@ -8,34 +8,29 @@ import re
 import tempfile
 from base64 import b64encode
 from collections.abc import Mapping
+from hashlib import sha256
 from html import escape
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from urllib.parse import urlencode
 
 from chalkpoint.web.tab.bundles import LATER
 from chalkpoint.web.tab.inside import start
 
-__all__ = ["PIECE", "beside", "inside"]
+__all__ = ["FIRST", "PIECE", "beside", "inside"]
 
 PIECE = 4_000_000  # bytes of a file of the folder; a longer part is in several
 TOKEN = re.compile(r'name="token" value="([^"]+)"')
 STYLES = re.compile(r'<link rel="stylesheet" href="(/static/[^"]+)">')
 #: The page that stands while Python starts: a drawn working.
-FIRST = "/work?" + urlencode({"operation": "subtract", "operands": "8.875, 3.6875", "format": "8+4"})
+ADDRESS = ("/work", urlencode({"operation": "subtract", "operands": "8.875, 3.6875", "format": "8+4"}))
+FIRST = "?".join(ADDRESS)
 #: Nothing from outside, ever; scripts are those of the page and of Python's own loader.
-POLICY = "; ".join(
-    (
-        "default-src 'none'",
-        "script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:",
-        "worker-src blob:",
-        "style-src 'unsafe-inline'",
-        "img-src data: blob:",
-        "media-src blob:",
-        "connect-src 'self' blob:",
-        "form-action 'none'",
-        "base-uri 'none'",
-    )
+POLICY = (
+    "default-src 'none'; script-src 'unsafe-inline' 'wasm-unsafe-eval' blob:; worker-src 'self' blob:; "
+    "style-src 'unsafe-inline'; img-src data: blob:; media-src blob:; connect-src 'self' blob:; "
+    "form-action 'none'; base-uri 'none'"
 )
 
 
@@ -48,15 +43,23 @@ def inside(parts: Mapping[str, bytes]) -> bytes:
     return _page({name: {"inside": True} for name in parts}, "\n".join(scripts))
 
 
-def beside(parts: Mapping[str, bytes], folder: str) -> tuple[bytes, dict[str, bytes]]:
-    """Return the page, and the files that stand in *folder* beside it, by their names."""
-    made, listed = {}, {}
+def beside(parts: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return the files of a folder by their names: the page, its parts, and what opens them without a server."""
+    made: dict[str, bytes] = {}
+    listed = {}
     for name, data in parts.items():
         pieces = [data[at : at + PIECE] for at in range(0, len(data), PIECE)]
-        names = [f"{folder}/{name}-{at}.gz" for at in range(1, len(pieces) + 1)]
+        digest = sha256(data).hexdigest()[:12]
+        names = [f"parts/{name}-{digest}-{at}.gz" for at in range(1, len(pieces) + 1)]
         made |= dict(zip(names, pieces, strict=True))
         listed[name] = {"pieces": names}
-    return _page(listed, ""), made
+    version = sha256("".join(made).encode()).hexdigest()[:12]
+    offline = (_own() / "offline.js").read_text(encoding="utf-8").replace("{{ version }}", version)
+    return {"index.html": _page(listed, ""), "offline.js": offline.encode(), **made}
+
+
+def _own() -> Traversable:
+    return files("chalkpoint.web.tab") / "page"
 
 
 def _page(listed: Mapping[str, Mapping[str, object]], scripts: str) -> bytes:
@@ -66,7 +69,7 @@ def _page(listed: Mapping[str, Mapping[str, object]], scripts: str) -> bytes:
         "token": token,
         "parts": {name: {**about, "later": name in LATER} for name, about in listed.items()},
     }
-    own = files("chalkpoint.web.tab") / "page"
+    own = _own()
     words = {
         "policy": POLICY,
         "styles": (own / "tab.css").read_text(encoding="utf-8"),
@@ -93,7 +96,7 @@ async def _first() -> tuple[str, str]:
     """Return the first page with its styles in it, and the token that its forms carry; both the same every time."""
     with tempfile.TemporaryDirectory() as folder:
         async with await start(str(Path(folder) / "kept")) as tab:
-            page = (await tab.ask("GET", *FIRST.split("?")))[2].decode()
+            page = (await tab.ask("GET", *ADDRESS))[2].decode()
             for link in STYLES.finditer(page):
                 path, _, query = link[1].partition("?")
                 sheet = (await tab.ask("GET", path, query))[2].decode()

@@ -118,7 +118,7 @@ def _tool(name: str) -> str:
 
 
 def _run(words: Sequence[str], folder: Path, what: str) -> None:
-    ended = subprocess.run(
+    ended = subprocess.run(  # noqa: S603 - our own words
         words, cwd=folder, capture_output=True, encoding="utf-8", errors="replace", check=False
     )
     if ended.returncode:

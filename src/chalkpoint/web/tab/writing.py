@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -13,8 +12,7 @@ from chalkpoint.web.tab.page import beside, inside
 
 __all__ = ["write_folder", "write_one_file"]
 
-PAGE = "index.html"
-PARTS = "parts"
+OURS = ("index.html", "offline.js", "parts")  # what a folder of ours has
 
 
 def write_folder(out: Path, *, replace: bool = False, cache: Path | None = None) -> int:
@@ -22,9 +20,8 @@ def write_folder(out: Path, *, replace: bool = False, cache: Path | None = None)
 
     Raises FileError where something else is in the way.
     """
-    _check_free(out, replace=replace, ours=(out / PAGE).is_file() and (out / PARTS).is_dir())
-    page, parts = beside(build_parts(cache or _own_cache()), PARTS)
-    made = {PAGE: page, **parts}
+    _check_free(out, replace=replace, ours=all((out / name).exists() for name in OURS))
+    made = beside(build_parts(cache or _own_cache()))
     fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=_parent(out)))
     try:
         for name, data in made.items():
@@ -51,7 +48,7 @@ def write_one_file(out: Path, *, replace: bool = False, cache: Path | None = Non
     fresh = _parent(out) / f".{out.name}-making"
     try:
         fresh.write_bytes(data)
-        os.replace(fresh, out)
+        fresh.replace(out)
     except OSError as reason:
         fresh.unlink(missing_ok=True)
         raise _not_written(out, reason) from reason

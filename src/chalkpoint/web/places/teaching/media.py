@@ -67,11 +67,8 @@ def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "")
 
 def _words(request: PageRequest) -> dict[str, str]:
     """Return what can be made here, by the words for it: a browser has neither the film's coder nor a voice."""
-    return {
-        name: words
-        for name, words in WORDS.items()
-        if name not in NOT_IN_A_TAB or not request.app.settings.in_a_tab
-    }
+    left_out = NOT_IN_A_TAB if request.app.settings.in_a_tab else frozenset()
+    return {name: words for name, words in WORDS.items() if name not in left_out}
 
 
 def _told(one: Kept, lesson: Lesson) -> Storyboard:

@@ -3,8 +3,8 @@ const one = (name) => document.getElementById(name);
 const PARTS = JSON.parse(one("parts").textContent);
 const FIRST = PARTS.first;
 const PATIENCE = 400;            /* ms until work is shown as such */
-const RESTART = 1500;            /* ms that Python has to stop by itself */
-const NAMES = { print: "what makes PDF files", sheets: "what makes sheets" };
+const OFFLINE = 3000;            /* ms until Python is started without what opens this page offline */
+const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets" };
 const began = performance.now();
 const notes = {};
 const note = (name) => { notes[name] = Math.round(performance.now() - began); };
@@ -57,12 +57,8 @@ async function ask(method, to, headers = [], body = new ArrayBuffer(0)) {
 }
 
 async function stopPython() {
-  one("stop").disabled = true;
-  worker.postMessage({ stop: true });
-  const asked = [...waiting.keys()];
-  await new Promise((done) => setTimeout(done, RESTART));
-  if (!asked.some((id) => waiting.has(id))) return;
-  worker.terminate();
+  one("stop").hidden = true;
+  worker.terminate();                                        /* what was under way has kept nothing yet */
   for (const done of waiting.values()) done({ stopped: true });
   waiting.clear();
   one("busy-words").textContent = "It was stopped. Python is starting again.";
@@ -110,7 +106,7 @@ function busy(words, done, of) {
 }
 function working() {
   clearTimeout(patience);
-  patience = setTimeout(() => { busy("", 0, 0); one("stop").hidden = false; one("stop").disabled = false; }, PATIENCE);
+  patience = setTimeout(() => { busy("", 0, 0); one("stop").hidden = false; }, PATIENCE);
 }
 function rest() {
   clearTimeout(patience);
@@ -179,7 +175,11 @@ async function show(html, fragment) {
     copy.textContent = await text(script.getAttribute("src"));
     script.replaceWith(copy);
   }
+  const quiet = page.createElement("script");          /* nobody else writes here, so no page waits for news */
+  quiet.textContent = "window.EventSource = class extends EventTarget { close() {} };";
+  page.head.prepend(quiet);
   const fresh = document.createElement("iframe");
+  fresh.allow = "fullscreen; microphone; clipboard-write";
   fresh.title = "Chalkpoint";
   fresh.className = "coming";
   fresh.srcdoc = "<!doctype html>" + page.documentElement.outerHTML;
@@ -263,8 +263,21 @@ function cannotStart(reason) {
 let kept = {};
 one("rescue").addEventListener("click", () => save(kept["chalkpoint.db"], "application/vnd.sqlite3", "chalkpoint.db"));
 
+/* A folder on a server opens without it after the first visit, where the browser has service workers. */
+async function openOffline() {
+  if (!/^http/.test(location.protocol) || !navigator.serviceWorker) return;
+  const controlled = navigator.serviceWorker.controller
+    || new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+  try {
+    await navigator.serviceWorker.register("offline.js");
+    await Promise.race([controlled, new Promise((done) => setTimeout(done, OFFLINE))]);
+  } catch { /* it opens from the server */ }
+}
+
 async function begin() {
-  attend(document.querySelector("iframe"));
+  const standing = document.querySelector("iframe");
+  if (standing.contentDocument?.URL === "about:srcdoc" && standing.contentDocument.readyState === "complete") attend(standing);
+  else standing.addEventListener("load", () => attend(standing), { once: true });
   if (location.hash.startsWith("#/")) address = location.hash.slice(1);
   await theOnlyTab(() => {
     one("busy").hidden = true;
@@ -273,6 +286,7 @@ async function begin() {
   });
   one("only").hidden = true;
   one("busy").hidden = false;
+  await openOffline();
   kept = await keeping.open();
   keeping.steady = await navigator.storage?.persisted?.().catch(() => false) ?? false;
   sayKept();

@@ -7,7 +7,7 @@ self.importScripts = undefined;
 /* Stacks that can be switched are short; what makes PDF files needs a long one. */
 delete WebAssembly.Suspending;
 delete WebAssembly.promising;
-let parts, py, tab, tick, turn = Promise.resolve(), stopping = false;
+let parts, py, tab, turn = Promise.resolve();
 
 const say = (what) => postMessage(what);
 const fromBase64 = (text) => {
@@ -75,7 +75,7 @@ async function begin(kept) {
   for (const data of started) py.unpackArchive(await data, "zip", { extractDir: SITE });
   for (const [name, data] of Object.entries(kept)) py.FS.writeFile(`${KEPT}/${name}`, data);
   say({ note: "unpacked" });
-  py.globals.set("told", (done, of) => { say({ done, of }); return stopping; });
+  py.globals.set("told", (done, of) => say({ done, of }));
   py.globals.set("later", Object.keys(parts).filter((name) => parts[name].later));
   tab = await py.runPythonAsync(`
 import sys
@@ -103,7 +103,6 @@ function changes() {
 }
 
 async function answer({ id, method, path, query, headers, body }) {
-  stopping = false;
   const said = await tab.ask(method, path, query, py.toPy(headers), py.toPy(new Uint8Array(body)));
   const [status, back, page] = said.toJs();
   said.destroy();
@@ -114,8 +113,6 @@ self.onmessage = ({ data }) => {
   if (data.begin) {
     ({ parts } = data.begin);
     turn = begin(data.begin.kept).catch((reason) => say({ broken: String(reason.stack ?? reason).slice(-3000) }));
-  } else if (data.stop) {
-    stopping = true;
   } else {
     turn = turn.then(() => answer(data)).catch((reason) => say({ id: data.id, status: 500, headers: [["content-type", "text/plain"]], body: new TextEncoder().encode(String(reason).slice(-3000)), kept: {} }));
   }
