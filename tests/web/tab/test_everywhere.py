@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import hashlib
 import json
-import shutil
 import socket
 import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext, expect, sync_playwright
 
 from browser import ARGUMENTS, chromium
+from marionette import open_firefox
 from story import live
 from tabs import Built, open_tab, served
 
@@ -80,10 +79,24 @@ def digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
-@pytest.fixture(scope="module")
-def firefox() -> Iterator[Path]:
-    """A second engine."""
-    found = shutil.which("firefox-esr") or shutil.which("firefox")
-    if not found:
-        pytest.fail("no Firefox on the PATH; Debian: apt-get install firefox-esr", pytrace=False)
-    yield Path(found)
+@pytest.mark.parametrize("way", ["folder", "file"])
+def test_the_main_path_in_firefox(built: Built, tmp_path: Path, way: str) -> None:
+    """Another engine: worked, kept, printed, there again after a reload."""
+    with served(built.folder) as address, open_firefox(tmp_path) as firefox:
+        firefox.goto(f"{address}/" if way == "folder" else built.file.as_uri())
+        begun = "window.chalkpoint?.notes.first || window.chalkpoint?.notes.broken"
+        firefox.until(begun)
+        assert firefox.evaluate("chalkpoint.notes.broken ?? ''") == ""
+        page = "document.querySelector('iframe:not(.coming)').contentDocument"
+        firefox.evaluate(f"location.hash = '/work?{QUESTION[0]}'")
+        firefox.until("!chalkpoint.busy()")
+        buttons = f"[...{page}.querySelectorAll('button')]"
+        firefox.evaluate(f"{buttons}.find((one) => one.textContent.startsWith('Keep')).click()")
+        firefox.until("chalkpoint.keeping.made > 0")
+        asked = f"chalkpoint.ask('GET', '/work/working.pdf?{QUESTION[0]}')"
+        first = "(answer) => new TextDecoder().decode(answer.body.slice(0, 5))"
+        assert firefox.evaluate(f"{asked}.then({first})") == "%PDF-"
+        firefox.evaluate("location.reload()")
+        firefox.until(begun)
+        firefox.evaluate("location.hash = '/work'")
+        firefox.until(f"!chalkpoint.busy() && {page}.body.textContent.includes('8.875 − 3.6875')")

@@ -16,7 +16,7 @@ from hashlib import sha256
 from importlib.resources import as_file, files
 from pathlib import Path, PurePosixPath
 
-from chalkpoint.web.tab.bundles import BUNDLES
+from chalkpoint.web.tab.bundles import BUNDLES, PYTHON
 from chalkpoint.web.tab.registry import bring_python, bring_wheels, node
 
 __all__ = ["build_parts"]
@@ -130,6 +130,7 @@ def _lasting(python: Path, wheels: Mapping[str, Path]) -> dict[str, bytes]:
         _compile(python, list(folders.values()))
         bundles = {name: _zipped(folder) for name, folder in folders.items()}
     return bundles | {
+        "licences": _licences(wheels),
         "loader": (python / "pyodide.mjs").read_bytes().partition(b"//# sourceMappingURL")[0],
         "glue": (python / "pyodide.asm.mjs").read_bytes(),
         "wasm": (python / "pyodide.asm.wasm").read_bytes(),
@@ -140,6 +141,20 @@ def _lasting(python: Path, wheels: Mapping[str, Path]) -> dict[str, bytes]:
 def _compile(python: Path, folders: Sequence[Path]) -> None:
     with as_file(files("chalkpoint.web.tab") / "page" / "compile.mjs") as script:
         node(script, str(python / "pyodide.mjs"), *map(str, folders))
+
+
+def _licences(wheels: Mapping[str, Path]) -> bytes:
+    """Return the licences of all that is handed on, one after the other."""
+    name, release, _ = PYTHON
+    texts = [f"{name} {release}, with CPython: MPL-2.0 and Python's own licence; unchanged, as npm has it\n"]
+    for wheel, path in wheels.items():
+        with zipfile.ZipFile(path) as opened:
+            texts += [
+                f"=== {wheel}: {held}\n\n{opened.read(held).decode(errors='replace')}\n"
+                for held in sorted(opened.namelist())
+                if ".dist-info/" in held and "licen" in held.lower() and not held.endswith("/")
+            ]
+    return "\n".join(texts).encode()
 
 
 def _lock(path: Path) -> bytes:

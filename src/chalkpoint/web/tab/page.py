@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gzip
 import json
 import re
 import tempfile
@@ -40,14 +41,14 @@ def inside(parts: Mapping[str, bytes]) -> bytes:
         f'<script type="text/plain" id="part-{name}">{b64encode(data).decode()}</script>'
         for name, data in parts.items()
     ]
-    return _page({name: {"inside": True} for name in parts}, "\n".join(scripts))
+    return _page({name: {"inside": True} for name in _running(parts)}, "\n".join(scripts))
 
 
 def beside(parts: Mapping[str, bytes]) -> dict[str, bytes]:
     """Return the files of a folder by their names: the page, its parts, and what opens them without a server."""
     made: dict[str, bytes] = {}
     listed = {}
-    for name, data in parts.items():
+    for name, data in _running(parts).items():
         pieces = [data[at : at + PIECE] for at in range(0, len(data), PIECE)]
         digest = sha256(data).hexdigest()[:12]
         names = [f"parts/{name}-{digest}-{at}.gz" for at in range(1, len(pieces) + 1)]
@@ -55,7 +56,13 @@ def beside(parts: Mapping[str, bytes]) -> dict[str, bytes]:
         listed[name] = {"pieces": names}
     version = sha256("".join(made).encode()).hexdigest()[:12]
     offline = (_own() / "offline.js").read_text(encoding="utf-8").replace("{{ version }}", version)
-    return {"index.html": _page(listed, ""), "offline.js": offline.encode(), **made}
+    own = {"index.html": _page(listed, ""), "offline.js": offline.encode()}
+    return own | {"licences.txt": gzip.decompress(parts["licences"]), **made}
+
+
+def _running(parts: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return the parts that Python is made of: all but the licences, which are for reading."""
+    return {name: data for name, data in parts.items() if name != "licences"}
 
 
 def _own() -> Traversable:

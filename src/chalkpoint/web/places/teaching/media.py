@@ -27,7 +27,7 @@ __all__ = ["ROUTES"]
 LOOKS = ("light", "dark")
 SCRIPT = "script"
 VIDEO = "video"
-NOT_IN_A_TAB = frozenset({VIDEO, "stills", "slides"})
+NOT_IN_A_TAB = frozenset({VIDEO, "stills"})
 WORDS = {
     "board": "the board, for a memory stick",
     "slides": "slides with speaker notes",
