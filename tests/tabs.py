@@ -53,8 +53,8 @@ def build_once(root: Path) -> Built:
             said.write_text(str(reason))
         else:
             said.write_text("")
-    if reason := said.read_text():
-        pytest.fail(reason, pytrace=False)
+    if refused := said.read_text():
+        pytest.fail(refused, pytrace=False)
     return made
 
 

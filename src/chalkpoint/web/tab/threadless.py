@@ -1,6 +1,6 @@
 """What the libraries ask of threads, answered where there are none: each job has a turn of the loop to itself.
 
-So its stack begins anew, as a thread's does; what makes PDF files needs most of the stack that a browser gives.
+So its stack begins anew, as a thread's does: a browser gives little, and what makes PDF files needs much.
 
 `concurrent.interpreters`, which anyio imports on Python 3.14, is left out of CPython for the browser too.
 """

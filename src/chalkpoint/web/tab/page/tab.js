@@ -131,7 +131,7 @@ async function go(method, to, { headers = [], body, push = true } = {}) {
       const here = answer.url.pathname + answer.url.search;
       if (method === "GET" && push && here !== address) history.pushState(null, "", "#" + here);
       if (method === "GET") address = here;
-      await show(new TextDecoder().decode(answer.body), answer.url.hash.slice(1));
+      await show(new TextDecoder().decode(answer.body), answer.url.hash.slice(1), answer.heads["content-security-policy"]);
     } else if (answer.status >= 400) {
       await show(`<!doctype html><title>Not done</title><p>${new TextDecoder().decode(answer.body).replace(/[&<]/g, (sign) => `&#${sign.charCodeAt(0)};`)}</p>`, "");
     } else {
@@ -162,8 +162,9 @@ async function text(to) {
   if (!texts.has(to)) texts.set(to, new TextDecoder().decode((await ask("GET", to)).body));
   return texts.get(to);
 }
-async function show(html, fragment) {
+async function show(html, fragment, policy = "") {
   const page = new DOMParser().parseFromString(html, "text/html");
+  const nonce = btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(12))));
   for (const link of page.querySelectorAll('link[rel="stylesheet"][href^="/"]')) {
     const style = page.createElement("style");
     style.textContent = await text(link.getAttribute("href"));
@@ -172,12 +173,17 @@ async function show(html, fragment) {
   for (const script of page.querySelectorAll('script[src^="/"]')) {
     const copy = page.createElement("script");
     copy.type = "module";
+    copy.setAttribute("nonce", nonce);
     copy.textContent = await text(script.getAttribute("src"));
     script.replaceWith(copy);
   }
   const quiet = page.createElement("script");          /* nobody else writes here, so no page waits for news */
   quiet.textContent = "window.EventSource = class extends EventTarget { close() {} };";
-  page.head.prepend(quiet);
+  quiet.setAttribute("nonce", nonce);
+  const rule = page.createElement("meta");             /* no script runs but ours, as its header says for a server */
+  rule.httpEquiv = "Content-Security-Policy";
+  rule.content = `script-src 'nonce-${nonce}' ${(policy.match(/'sha256-[^']+'/g) ?? []).join(" ")}`;
+  page.head.prepend(rule, quiet);
   const fresh = document.createElement("iframe");
   fresh.allow = "fullscreen; microphone; clipboard-write";
   fresh.title = "Chalkpoint";
@@ -250,7 +256,7 @@ async function freshen() {
   const answer = await ask("GET", address);
   const html = new TextDecoder().decode(answer.body);
   firstToken = /name="token" value="([^"]+)"/.exec(html)?.[1] ?? "";
-  if (!touched && newest === 0) await show(html, "");
+  if (!touched && newest === 0) await show(html, "", answer.heads["content-security-policy"]);
 }
 
 function cannotStart(reason) {

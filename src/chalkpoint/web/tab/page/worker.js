@@ -4,7 +4,7 @@ const SITE = "/lib/chalkpoint", KEPT = "/kept";
 const NOWHERE = "https://chalkpoint.invalid/";
 /* From a disk no browser starts a worker that is a module, and Python's loader takes no other: this one looks like one. */
 self.importScripts = undefined;
-/* Stacks that can be switched are short; what makes PDF files needs a long one. */
+/* Only some browsers switch stacks: Python goes the same way in all of them. */
 delete WebAssembly.Suspending;
 delete WebAssembly.promising;
 let parts, py, tab, turn = Promise.resolve();
