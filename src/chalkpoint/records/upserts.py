@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import inspect
-from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
 from chalkpoint.records.schema import Base
+
+if TYPE_CHECKING:
+    from sqlalchemy.dialects import sqlite
 
 __all__ = ["insert_if_new", "upsert"]
 
@@ -36,6 +39,8 @@ def upsert(db: Session, table: type[Base], rows: Rows, *, key: Sequence[str] = (
 
 
 def _insert(db: Session, table: type[Base]) -> sqlite.Insert:
-    on: Any = postgresql if db.get_bind().dialect.name == "postgresql" else sqlite
+    on: Any = import_module(
+        f"sqlalchemy.dialects.{db.get_bind().dialect.name}"
+    )  # one of two; each is slow to import
     made: sqlite.Insert = on.insert(table)
     return made

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import json
 import socket
@@ -13,6 +14,8 @@ import pytest
 from playwright.sync_api import BrowserContext, expect, sync_playwright
 
 from browser import ARGUMENTS, chromium
+from chalkpoint.records import kept, migrate, teachers
+from chalkpoint.records.store import open_store
 from marionette import open_firefox
 from story import live
 from tabs import Built, open_tab, served
@@ -72,6 +75,24 @@ def test_papers_and_json_are_the_native_ones(context: BrowserContext, built: Bui
     assert digest(tab.get(f"/work/working.pdf?{QUESTION[0]}").body()) == digest(
         (tmp_path / "one.pdf").read_bytes()
     )
+
+
+def test_an_update_keeps_what_the_build_before_it_kept(
+    context: BrowserContext, built: Built, tmp_path: Path
+) -> None:
+    """The tables of an earlier build, with a question kept in them, are brought up to date where they are."""
+    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
+    with store.write() as db:
+        kept.keep(db, teachers.local_teacher(db).id, "question", "Of an earlier build", "{}")
+    migrate.downgrade(store.engine, "-1")
+    store.close()
+    data = base64.b64encode((tmp_path / "chalkpoint.db").read_bytes()).decode()
+    tab = open_tab(context, built.file.as_uri()).started()
+    put = "async (text) => chalkpoint.keeping.write({ 'chalkpoint.db': Uint8Array.fromBase64(text) })"
+    tab.page.evaluate(put, data)
+    tab.page.reload()
+    tab.started().goto("/kept")
+    expect(tab.locator("main")).to_contain_text("question 1")
 
 
 def digest(data: bytes) -> str:

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TypeAlias
 from urllib.parse import urlencode
 
-from chalkpoint.web.tab.inside import Tab, start
+from chalkpoint.records import migrate
+from chalkpoint.records.store import open_store
+from chalkpoint.web.tab.inside import DATABASE, Tab, start
 
 Story: TypeAlias = Callable[[Tab], Awaitable[None]]
 FORM = ("content-type", "application/x-www-form-urlencoded")
@@ -70,6 +72,27 @@ def test_long_work_is_done_at_once_and_tells_how_far_it_is(tmp_path: Path) -> No
 
     live(tmp_path, story, lambda done, of: told.append((done, of)))
     assert told
+
+
+def test_what_an_earlier_build_kept_is_brought_up_to_date(tmp_path: Path) -> None:
+    """An update finds yesterday's tables, and the question that was kept in them."""
+
+    async def before(tab: Tab) -> None:
+        await send(tab, "/work/questions", operation="subtract", operands="8.875, 3.6875", format="8+4")
+
+    async def after(tab: Tab) -> None:
+        assert "8.875" in (await look(tab, "/work"))[1]
+
+    live(tmp_path, before)
+    as_before(tmp_path)
+    live(tmp_path, after)
+
+
+def as_before(folder: Path) -> None:
+    """Take the tables of a tab's folder back to those of the build before the last change of them."""
+    store = open_store(f"sqlite:///{(folder / DATABASE).as_posix()}")
+    migrate.downgrade(store.engine, "-1")
+    store.close()
 
 
 def test_a_form_of_another_page_is_refused(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ from http.cookies import SimpleCookie
 from pathlib import Path
 from typing import Any, Self, TypeAlias
 
-__all__ = ["Tab", "start"]
+__all__ = ["DATABASE", "Tab", "start"]
 
 Headers: TypeAlias = Sequence[tuple[str, str]]
 Message: TypeAlias = MutableMapping[str, Any]

@@ -284,6 +284,9 @@ async function begin() {
   const standing = document.querySelector("iframe");
   if (standing.contentDocument?.URL === "about:srcdoc" && standing.contentDocument.readyState === "complete") attend(standing);
   else standing.addEventListener("load", () => attend(standing), { once: true });
+  if (location.protocol === "file:" && !PARTS.parts.engine.inside) {
+    throw new Error("From a disk or a share a browser gives a page none of its parts: open the one file instead (chalkpoint tab --one-file), or put this folder on a web server");
+  }
   if (location.hash.startsWith("#/")) address = location.hash.slice(1);
   await theOnlyTab(() => {
     one("busy").hidden = true;

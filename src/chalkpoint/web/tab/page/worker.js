@@ -1,6 +1,6 @@
 "use strict";
 /* Python and the app, in a worker of the page: started once, then asked one request at a time. */
-const SITE = "/lib/chalkpoint", KEPT = "/kept";
+const SITE = "/lib/chalkpoint", LIBRARIES = "/lib/site.zip", KEPT = "/kept";
 const NOWHERE = "https://chalkpoint.invalid/";
 /* From a disk no browser starts a worker that is a module, and Python's loader takes no other: this one looks like one. */
 self.importScripts = undefined;
@@ -72,18 +72,22 @@ async function begin(kept) {
   say({ note: "python" });
   py.FS.mkdirTree(SITE);
   py.FS.mkdirTree(KEPT);
-  for (const data of started) py.unpackArchive(await data, "zip", { extractDir: SITE });
+  py.unpackArchive(await started[0], "zip", { extractDir: SITE });
+  py.FS.writeFile(LIBRARIES, new Uint8Array(await started[1]));
   for (const [name, data] of Object.entries(kept)) py.FS.writeFile(`${KEPT}/${name}`, data);
   say({ note: "unpacked" });
   py.globals.set("told", (done, of) => say({ done, of }));
   py.globals.set("later", Object.keys(parts).filter((name) => parts[name].later));
   tab = await py.runPythonAsync(`
-import sys
-sys.path.insert(0, "${SITE}")
+import gc, sys
+gc.disable()                     # nothing that is imported is ever let go
+sys.path[:0] = ["${SITE}", "${LIBRARIES}"]
 from chalkpoint.web.tab.later import bring_later
 bring_later(later.to_py(), "${SITE}")
 from chalkpoint.web.tab.inside import start
 tab = await (await start("${KEPT}", told)).__aenter__()
+gc.freeze()
+gc.enable()
 tab`);
   say({ ready: true, kept: changes(), bytes: py._module.HEAP8.length });
 }
