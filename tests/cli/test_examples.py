@@ -109,6 +109,19 @@ def test_the_examples_of_serve_reach_the_server(typed: Type, monkeypatch: pytest
     assert asked == [(8000, False), (8123, True)]
 
 
+def test_the_examples_of_tab_reach_the_builder(typed: Type, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder and one file; nothing is built."""
+    from chalkpoint.web.tab import writing
+
+    asked: list[str] = []
+    for name in ("write_folder", "write_one_file"):
+        monkeypatch.setattr(writing, name, lambda out, name=name, **how: asked.append(f"{name} {out}") or 0)
+    for example in COMMANDS["tab"].examples:
+        typed(example)
+
+    assert asked == ["write_folder chalkpoint-in-a-tab", "write_one_file chalkpoint.html"]
+
+
 def test_the_examples_of_records_run(typed: Type, monkeypatch: pytest.MonkeyPatch) -> None:
     """In the order of the help: what is exported can be imported."""
     monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
