@@ -19,8 +19,9 @@ from distributed import LocalCluster
 from chalkpoint.marking.answers import Script, scripts
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.cluster import mark_on_cluster
-from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.marking.students import Entry
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Papers
 from marking import VARIANTS, final_answers, papers_object
 
 

@@ -20,8 +20,9 @@ import simulated_classes as simulated
 from chalkpoint.marking.answers import Row, read_answers, scripts
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.judging import sheet_for
-from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.working.question import Question
 

@@ -72,7 +72,7 @@ def diagnosing_papers(size: int, seed: int) -> tuple[tuple[Question, ...], ...]:
     asked = tuple(Asked(name, COURSE) for name in sorted(OPERATIONS))
     plan = Blueprint("Simulated class", COURSE, "diagnose", asked, most=size)
     papers = set_papers(plan, variants=POPULATION["sets_a_seed"], seed=seed).papers
-    return tuple(tuple(item.question for item in paper.items) for paper in papers)
+    return tuple(tuple(item.question for item in paper.questions) for paper in papers)
 
 
 SETS = ("diagnose", "random")

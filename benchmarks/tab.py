@@ -26,8 +26,8 @@ from playwright.sync_api import Page, sync_playwright
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from browser import ARGUMENTS, chromium
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.web.tab.inside import start
 from chalkpoint.web.tab.writing import write_folder, write_one_file
 from chalkpoint.working.procedures import answer_by

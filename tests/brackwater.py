@@ -3,7 +3,7 @@
 from functools import cache
 
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import SetPapers
 from chalkpoint.setting.setter import set_papers
 
 __all__ = ["DIAGNOSING", "EVERY_KIND", "IN_WORDS", "OTHER_FORMATS", "PRACTICE", "WHOLE", "papers"]
@@ -160,6 +160,6 @@ operands = ["add", "1000", "0.125"]
 
 
 @cache
-def papers(blueprint: str, variants: int = 3, seed: int = 7) -> Papers:
+def papers(blueprint: str, variants: int = 3, seed: int = 7) -> SetPapers:
     """Return the papers of a blueprint's text."""
     return set_papers(parse_blueprint(blueprint), variants=variants, seed=seed)

@@ -235,7 +235,7 @@ def _furnish(client: Client) -> dict[str, str]:
 
 def client_lesson() -> str:
     """Return the lesson that teachers start from."""
-    from chalkpoint.web.lessons import STARTING
+    from chalkpoint.teaching.lessonfile import STARTING
 
     return STARTING
 

@@ -12,9 +12,9 @@ from functools import cache
 
 import chalkpoint as cp
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.teaching.live.room import open_room, open_round
 from chalkpoint.teaching.practising.session import begin

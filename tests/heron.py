@@ -2,8 +2,9 @@
 
 from typing import Any
 
-from chalkpoint.marking.papers import Asked, Papers, papers_from
 from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Asked, Papers
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 

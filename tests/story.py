@@ -9,8 +9,8 @@ import re
 
 from playwright.sync_api import Browser, Page, expect
 
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.working.procedures import answer_by
 from conftest_web import start_at
 

@@ -18,13 +18,14 @@ from typing import Any
 import pytest
 from sqlalchemy import text
 
-from chalkpoint.marking.papers import papers_from, read_papers
 from chalkpoint.numbers.datafiles import load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records.store import open_store
+from chalkpoint.setting.paperfile import papers_from, read_papers
+from chalkpoint.teaching.lessonfile import STARTING
 from chalkpoint.web.blueprints import unread
 from chalkpoint.web.courses import course_in
-from chalkpoint.web.lessons import STARTING, lesson_in, tables_of
+from chalkpoint.web.lessons import lesson_in, tables_of
 
 MANY = int(os.environ.get("CHALKPOINT_MUTATIONS", "400"))
 PAPERS: dict[str, Any] = {

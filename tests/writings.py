@@ -4,8 +4,8 @@ import random
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from chalkpoint.marking.papers import Asked
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from heron import one_question
@@ -64,7 +64,7 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
     """Return a question of any type in any format, with its scheme."""
     while True:
         name, spelling = rng.choice(OPERATIONS), rng.choice(FORMATS)
-        fmt = Course(format=spelling).number_format
+        fmt = Course(format=spelling).float_format
         operands = [pattern(rng, fmt.mantissa_bits, fmt.exponent_bits) for _ in range(2)]
         if name in {"normalise", "negate"}:
             operands = operands[:1]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 import shutil
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -115,11 +116,16 @@ def test_the_examples_of_tab_reach_the_builder(typed: Type, monkeypatch: pytest.
 
     asked: list[str] = []
     for name in ("write_folder", "write_one_file"):
-        monkeypatch.setattr(writing, name, lambda out, name=name, **how: asked.append(f"{name} {out}") or 0)
+        monkeypatch.setattr(writing, name, partial(_written, asked, name))
     for example in COMMANDS["tab"].examples:
         typed(example)
 
     assert asked == ["write_folder chalkpoint-in-a-tab", "write_one_file chalkpoint.html"]
+
+
+def _written(asked: list[str], name: str, out: Path, **how: object) -> int:
+    asked.append(f"{name} {out}")
+    return 0
 
 
 def test_the_examples_of_records_run(typed: Type, monkeypatch: pytest.MonkeyPatch) -> None:

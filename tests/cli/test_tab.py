@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.cli import main
-from chalkpoint.web.tab import registry, writing
+from chalkpoint.web.tab import writing
 
 PARTS = {
     name: name.encode() for name in ("loader", "glue", "wasm", "lock", "stdlib", "engine", "site", "print")
@@ -71,7 +71,7 @@ def test_without_npm_one_sentence_says_what_to_install(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Nothing is written."""
-    monkeypatch.setattr(registry.shutil, "which", lambda name: None)
+    monkeypatch.setenv("PATH", "")
     code, told = said(capsys, tmp_path / "chalk", "--cache", tmp_path / "cache")
     assert code == 2
     assert "npm is not on the PATH; install Node.js 20 or later" in told

@@ -39,6 +39,19 @@ def test_everything_but_the_video_is_made(capsys: pytest.CaptureFixture[str], tm
     assert all(name in printed for name in USUAL)
 
 
+def test_new_writes_a_lesson_that_can_be_made(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """And does not write over one; without a lesson, or a folder, the refusal says what to give."""
+    file = tmp_path / "lesson.toml"
+
+    assert run(capsys, "teach", "--new", str(file))[0] == 0
+    assert run(capsys, "teach", str(file), "--out", str(tmp_path / "made"), "--script")[0] == 0
+    assert (tmp_path / "made" / "script.md").exists()
+    for words in (["--new", str(file)], [str(file)], []):
+        code, _, errors = run(capsys, "teach", *words)
+        assert code == 2
+        assert ("is there already" if words[:1] == ["--new"] else "--new FILE writes a lesson") in errors
+
+
 def test_only_what_is_asked_for_is_made(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     """One option, one medium."""
     run(capsys, "teach", str(BRACKWATER), "--out", str(tmp_path), "--script")

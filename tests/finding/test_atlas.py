@@ -24,7 +24,7 @@ def counted(operation: str, course: Course, terms: list[Term]) -> dict[str, int]
 def looked_at(operation: str, course: Course, terms: list[Term]) -> dict[str, int]:
     """Return what looking at every question, one integer at a time, counts for each term."""
     counts = dict.fromkeys((one.text for one in terms), 0)
-    for first, second in normalised_pairs(course.number_format):
+    for first, second in normalised_pairs(course.float_format):
         case = case_of(operation, course, first, second)
         for one in terms:
             counts[one.text] += bool(one.meets(case))

@@ -34,7 +34,7 @@ def test_what_is_drawn_meets_its_request(operation: str, texts: tuple[str, ...])
     assert len(set(drawn)) == 200
     for pair in drawn:
         case = case_of(operation, WIDE, *pair)
-        assert all(WIDE.number_format.is_normalised(pattern) for pattern in pair)
+        assert all(WIDE.float_format.is_normalised(pattern) for pattern in pair)
         assert all(one.meets(case) for one in terms)
     assert drawn == draw_in_lanes(operation, WIDE, terms, 200, Random(5))
     assert drawn != draw_in_lanes(operation, WIDE, terms, 200, Random(6))

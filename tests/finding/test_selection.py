@@ -40,7 +40,7 @@ def selected() -> dict[tuple[str, ...], list[Pair]]:
     """Every pair of 6+4 that meets each request, by the integer engine, in the documented order."""
     requests = {texts: [term(text, "subtract") for text in texts] for texts in REQUESTS[1:]}
     met: dict[tuple[str, ...], list[Pair]] = {texts: [] for texts in requests}
-    for pair in normalised_pairs(SIX.number_format):
+    for pair in normalised_pairs(SIX.float_format):
         case = case_of("subtract", SIX, *pair)
         for texts, terms in requests.items():
             if all(one.meets(case) for one in terms):

@@ -47,7 +47,7 @@ def test_what_is_found_can_be_worked(operation: str) -> None:
 
 def test_products_and_quotients_are_worked_one_by_one() -> None:
     """Small products and quotients are all looked at, as their own workings and fractions say."""
-    patterns = normalised(Course(format="4+3").number_format)
+    patterns = normalised(Course(format="4+3").float_format)
     for operation in ("multiply", "divide"):
         found = cp.find(operation, format="4+3", where=["exact-result", "sign-pattern = --"])
         assert found.exact
@@ -55,7 +55,7 @@ def test_products_and_quotients_are_worked_one_by_one() -> None:
         for first in patterns[:64:4]:
             for second in patterns[:64:4]:
                 working = cp.work(
-                    operation, *(found.course.number_format.write(p) for p in (first, second)), format="4+3"
+                    operation, *(found.course.float_format.write(p) for p in (first, second)), format="4+3"
                 )
                 exact += working.check.verdict == "exact" and first.mantissa < 0 > second.mantissa
         chosen = [

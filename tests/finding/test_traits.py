@@ -12,7 +12,7 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.working.course import Course
 
 COURSE = Course(format="4+3")
-PATTERNS = normalised(COURSE.number_format)
+PATTERNS = normalised(COURSE.float_format)
 PAIRS = [(first, second) for first in PATTERNS for second in PATTERNS]
 Definition = Callable[[cp.Working], object]
 
@@ -88,7 +88,7 @@ def fitting(value: Fraction, bits: int) -> bool:
 
 def has_pattern(value: Fraction) -> bool:
     """Tell whether a normalised pattern, or zero, has this value."""
-    return value == 0 or value in {COURSE.number_format.value(pattern) for pattern in PATTERNS}
+    return value == 0 or value in {COURSE.float_format.value(pattern) for pattern in PATTERNS}
 
 
 def answers(working: cp.Working, methods: tuple[str, ...]) -> set[str]:
@@ -191,7 +191,7 @@ NUMBERS: dict[str, Callable[[cp.Working], Fraction | int | None]] = {
 @pytest.fixture(scope="module", params=["add", "subtract"])
 def workings(request: pytest.FixtureRequest) -> list[cp.Working]:
     """Every third question of 4+3, worked."""
-    fmt = COURSE.number_format
+    fmt = COURSE.float_format
     return [
         cp.work(request.param, fmt.write(first), fmt.write(second), course=COURSE)
         for first, second in PAIRS[::3]

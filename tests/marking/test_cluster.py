@@ -16,8 +16,8 @@ from distributed import Client, LocalCluster
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.cluster import mark_on_cluster
-from chalkpoint.marking.papers import Papers
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.papers import Papers
 from heron import papers_of
 
 SCRIPTS = 2_000

@@ -4,7 +4,8 @@ from chalkpoint.marking.classes import mark
 from chalkpoint.marking.groups import Group, Member, decisions_for, groups_of, remembered
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.overrides import decide_points
-from chalkpoint.marking.papers import papers_from, with_habits
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import with_habits
 from chalkpoint.working.course import Course, course_from
 from heron import one_question
 

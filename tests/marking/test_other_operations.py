@@ -24,7 +24,7 @@ ASKED = 60
 def some_questions(operation: str, seed: int) -> list[Question]:
     """Return some questions drawn with *seed*."""
     rng = random.Random(seed)
-    fmt = Course().number_format
+    fmt = Course().float_format
     if operation in PATTERNS:
         patterns = [Pattern(rng.randrange(-128, 128), rng.randrange(-8, 8)) for _ in range(ASKED - 2)]
         patterns += [Pattern(-128, 2), Pattern(-128, 7)]

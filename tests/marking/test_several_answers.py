@@ -188,7 +188,7 @@ def test_a_relative_error_alone_is_taken_for_that() -> None:
 @pytest.mark.parametrize("name", ["excess", "excess-less-one"])
 def test_an_answer_under_another_bias_is_exact(operation: str, name: str) -> None:
     """What is right under another bias is the exact answer of the values its patterns have there."""
-    rng, fmt, code = random.Random(2), COURSE.number_format, CONVENTIONS[name].coded()
+    rng, fmt, code = random.Random(2), COURSE.float_format, CONVENTIONS[name].coded()
     for _ in range(200):
         size = rng.randrange(64, 128), rng.randrange(64, 128)
         patterns = tuple(Pattern(rng.choice((one, -one - 1)), rng.randrange(-8, 8)) for one in size)

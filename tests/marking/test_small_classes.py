@@ -21,7 +21,7 @@ RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs and not way.convention
 def chosen() -> list[Question]:
     """Return the eight questions of a paper set to diagnose."""
     plan = Blueprint("Small class", COURSE, "diagnose", tuple(Asked(name, COURSE) for name in sorted(SUMS)))
-    return [item.question for item in set_papers(plan, seed=5).papers[0].items]
+    return [item.question for item in set_papers(plan, seed=5).papers[0].questions]
 
 
 def sat(ways: list[Way], seed: int) -> Iterator[tuple[Way, list[str]]]:

@@ -21,7 +21,7 @@ COURSE = Course(format="5+3")
 
 def normalised(course: Course) -> list[Pattern]:
     """Return every normalised pattern of the course's format."""
-    fmt = course.number_format
+    fmt = course.float_format
     mantissas = range(-(1 << fmt.places), 1 << fmt.places)
     exponents = range(fmt.lowest_exponent, fmt.highest_exponent + 1)
     every = (Pattern(*pair) for pair in itertools.product(mantissas, exponents))

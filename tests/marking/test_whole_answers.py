@@ -7,8 +7,9 @@ from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.classes import mark
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.marks import QuestionMarks, mark_question
-from chalkpoint.marking.papers import Asked, papers_from
 from chalkpoint.publishing.papers.sheets import lines_asked
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -17,7 +18,7 @@ PAIRS = [
     (item, asked)
     for text in (OTHER_FORMATS, IN_WORDS)
     for paper in papers(text)
-    for item, asked in zip(paper.items, BACK[text].variants[paper.variant].questions, strict=True)
+    for item, asked in zip(paper.questions, BACK[text].variants[paper.variant].questions, strict=True)
 ]
 WORKED = [(item, asked) for item, asked in PAIRS if item.question.operation.name != "explain"]
 

@@ -11,8 +11,8 @@ import pytest
 
 from chalkpoint.marking.judging import accepted_methods, sheet_for
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.work import work_question
 from heron import one_question
 from writings import FULL, GROUPED, drawn_question, field_altered, fields_of

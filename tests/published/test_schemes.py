@@ -10,7 +10,8 @@ from fractions import Fraction
 import pytest
 
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, papers_from
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask

@@ -16,12 +16,13 @@ from lxml import etree
 
 import chalkpoint as cp
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_decimal
 from chalkpoint.publishing.qti import has_items, package, spellings
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import set_papers
 
 Q = "{http://www.imsglobal.org/xsd/imsqtiasi_v3p0}"

@@ -6,13 +6,13 @@ from typing import Any
 import pytest
 
 from chalkpoint.marking.answers import Script, whole_scripts
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.students import Marker
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept, marks, overrides, pupils, scripts
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import Store
+from chalkpoint.setting.paperfile import papers_from
 
 PAPERS: dict[str, Any] = {
     "schema": "chalkpoint.papers/1",

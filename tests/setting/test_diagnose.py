@@ -13,7 +13,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
 PAPER = papers(DIAGNOSING, 2).papers[0]
-QUESTIONS = [item.question for item in PAPER.items]
+QUESTIONS = [item.question for item in PAPER.questions]
 
 
 SCALED = """
@@ -36,7 +36,7 @@ operation = "range"
 
 def test_what_is_multiplied_divided_or_stored_is_chosen_to_tell_ways_apart() -> None:
     """Each kind is asked, and six questions show most beliefs about any of them."""
-    chosen = [item.question for item in papers(SCALED, 1).papers[0].items]
+    chosen = [item.question for item in papers(SCALED, 1).papers[0].questions]
     assert {question.operation.name for question in chosen} == {"multiply", "divide", "error", "range"}
     names = ways_of(chosen, pairs=False)
     table = [answers_to(question, pairs=False) for question in chosen]

@@ -21,7 +21,7 @@ def test_every_operation_is_asked_in_a_sentence(operation: str) -> None:
 def test_every_question_of_a_paper_has_its_words() -> None:
     """Told or plain, faded or wrong: something is asked."""
     for text in (WHOLE, EVERY_KIND, PRACTICE):
-        for item in papers(text).papers[0].items:
+        for item in papers(text).papers[0].questions:
             assert len(item.words) > 20
             assert not set("{}") & set(item.words)
 
@@ -50,7 +50,7 @@ def test_the_method_is_named_where_it_decides() -> None:
     text = EVERY_KIND.replace('"list the answers"', '"name the method"')
     named = [
         item
-        for item in set_papers(parse_blueprint(text), seed=7).papers[0].items
+        for item in set_papers(parse_blueprint(text), seed=7).papers[0].questions
         if not item.candidate.fairness.same_answer
     ]
 

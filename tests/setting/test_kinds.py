@@ -21,7 +21,7 @@ from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.setting.variants import choose
 from chalkpoint.working.course import Course
 
-ITEMS = [item for paper in papers(EVERY_KIND) for item in paper.items]
+ITEMS = [item for paper in papers(EVERY_KIND) for item in paper.questions]
 MISTAKES = [item for item in ITEMS if item.kind == "mistake"]
 FADED = [item for item in ITEMS if item.kind == "faded"]
 
@@ -40,7 +40,7 @@ def test_a_shown_mistake_has_one_wrong_line_and_a_wrong_answer() -> None:
 
 def test_each_faded_question_leaves_out_one_line_more() -> None:
     """Backward fading: the last lines go first."""
-    first, second = [item for item in papers(EVERY_KIND).papers[0].items if item.kind == "faded"]
+    first, second = [item for item in papers(EVERY_KIND).papers[0].questions if item.kind == "faded"]
 
     assert first.shown == ("align", "negate", "add")
     assert second.shown == ("align", "negate")

@@ -16,7 +16,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 from chalkpoint.working.work import work_question
 
-ITEMS = [item for text in (OTHER_FORMATS, IN_WORDS) for paper in papers(text) for item in paper.items]
+ITEMS = [item for text in (OTHER_FORMATS, IN_WORDS) for paper in papers(text) for item in paper.questions]
 PLAIN = 'title = "Levels"\n[[question]]\n'
 
 
@@ -35,7 +35,7 @@ def test_variants_are_equal_and_no_question_is_asked_twice(text: str) -> None:
     assert (
         made.report[-1].startswith("Every variant is equal") or "The same in every variant" in made.report[-1]
     )
-    every = zip(*(paper.items for paper in made), strict=True)
+    every = zip(*(paper.questions for paper in made), strict=True)
     for asked, items in zip(made.blueprint.questions, every, strict=True):
         first = items[0].candidate.measure
         assert all(item.candidate.measure.same_steps(first) for item in items)
@@ -221,7 +221,7 @@ def test_practice_asks_them_as_they_stand() -> None:
         parse_blueprint('title = "L"\npurpose = "practice"\n[[question]]\noperation = "add"\nformat = "8"\n')
     )
 
-    assert [item.level for item in made.papers[0].items] == [""]
+    assert [item.level for item in made.papers[0].questions] == [""]
 
 
 @pytest.mark.parametrize("about", ["add", "subtract", "multiply", "divide", "encode"])
@@ -229,7 +229,7 @@ def test_practice_asks_them_as_they_stand() -> None:
 def test_each_operation_that_is_explained_is_drawn_for(about: str, spelling: str) -> None:
     """In every family: the deed is told in words, and each variant has as many points."""
     text = f'title = "L"\n[course]\nformat = "{spelling}"\n[[question]]\noperation = "explain"\nabout = "{about}"\n'
-    items = [paper.items[0] for paper in set_papers(parse_blueprint(text), variants=3, seed=1)]
+    items = [paper.questions[0] for paper in set_papers(parse_blueprint(text), variants=3, seed=1)]
 
     assert len({tuple(item.question.operands) for item in items}) == 3
     assert len({item.scheme.total for item in items}) == 1

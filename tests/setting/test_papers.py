@@ -27,7 +27,7 @@ def test_a_question_can_be_worked_from_what_is_kept() -> None:
         kept = json.loads(json.dumps(papers(text).to_dict()))
         course = course_from(kept["course"])
         for paper, made in zip(kept["papers"], papers(text), strict=True):
-            for question, item in zip(paper["questions"], made.items, strict=True):
+            for question, item in zip(paper["questions"], made.questions, strict=True):
                 again = work(
                     question["operation"], *question["operands"], format=question["format"], course=course
                 )

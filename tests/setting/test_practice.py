@@ -39,7 +39,7 @@ def test_one_thing_is_new_on_each_level() -> None:
 def test_a_sheet_climbs_the_ladder() -> None:
     """Each question says its level, and what is new on it."""
     sheet = papers(PRACTICE).papers[0]
-    climbed = [item.level for item in sheet.items if item.question.operation.name == "subtract"]
+    climbed = [item.level for item in sheet.questions if item.question.operation.name == "subtract"]
 
     assert climbed[0] == "Level 1: one number is moved one place"
     assert climbed[-1].startswith("Level 7: ")
@@ -58,8 +58,8 @@ def test_a_starter_fits_in_five_minutes_for_everybody() -> None:
     """As many questions as the slowest variant has time for, one at least."""
     text = f'title = "Start"\npurpose = "starter"\n{COURSE}[[question]]\noperation = "normalise"\ncount = 8\n'
     starters = set_papers(parse_blueprint(text), variants=3, seed=2)
-    lengths = {len(paper.items) for paper in starters}
-    slowest = max(sum(seconds_for(item.candidate) for item in paper.items) for paper in starters)
+    lengths = {len(paper.questions) for paper in starters}
+    slowest = max(sum(seconds_for(item.candidate) for item in paper.questions) for paper in starters)
 
     assert len(lengths) == 1
     assert 1 < lengths.pop() < 8

@@ -21,7 +21,7 @@ ITEMS = [
     item
     for text in (WHOLE, EVERY_KIND, PRACTICE, DIAGNOSING)
     for paper in papers(text)
-    for item in paper.items
+    for item in paper.questions
 ]
 USUAL = {
     "decode": 3,

@@ -31,7 +31,7 @@ def test_all_there_are_can_be_drawn(operation: str, where: list[str]) -> None:
 def test_what_goes_without_saying_is_left_out_unless_said() -> None:
     """Nobody is asked to normalise what is normal, or what an exact store costs."""
     assert all(
-        not question.format.is_normalised(question.patterns[0])
+        not question.float_format.is_normalised(question.patterns[0])
         for question in draw("normalise", SMALL, [], 50, "n")
     )
     assert draw("error", Course(), ["exact-result"], 3, "e")

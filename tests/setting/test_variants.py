@@ -20,7 +20,9 @@ CLASS = 12
 
 def columns(text: str, variants: int = CLASS) -> list[list[Any]]:
     """Return the items of each question, over all variants."""
-    return [list(column) for column in zip(*(paper.items for paper in papers(text, variants)), strict=True)]
+    return [
+        list(column) for column in zip(*(paper.questions for paper in papers(text, variants)), strict=True)
+    ]
 
 
 @pytest.mark.parametrize("text", [WHOLE, EVERY_KIND, PRACTICE], ids=["paper", "every kind", "practice"])
@@ -57,7 +59,7 @@ def test_no_question_is_asked_twice_in_a_class() -> None:
     asked = Counter(
         (item.question.operation.name, *item.question.operands)
         for paper in papers(WHOLE, CLASS)
-        for item in paper.items
+        for item in paper.questions
     )
 
     assert {key[0] for key, count in asked.items() if count > 1} == {"range"}
@@ -138,7 +140,7 @@ def test_variants_are_equal_in_what_a_pupil_meets() -> None:
     for slot_number in (1, 2, 3):
         met = set()
         for paper in papers(WHOLE, 12):
-            item = paper.items[slot_number]
+            item = paper.questions[slot_number]
             (m1, e1), (m2, e2) = ((pattern.mantissa, pattern.exponent) for pattern in item.question.patterns)
             top = max(e1, e2)
             rows = [m1 >> (top - e1), m2 >> (top - e2)]
@@ -158,7 +160,7 @@ def test_variants_are_equal_in_what_a_pupil_meets() -> None:
 def test_working_can_be_required_throughout() -> None:
     """Then the answer alone earns its own marks, and the paper says so; without it, all of them."""
     required = papers(WHOLE.replace("[course]", 'working = "required"\n[course]', 1), 1).papers[0]
-    for item, free in zip(required.items, papers(WHOLE, 1).papers[0].items, strict=True):
+    for item, free in zip(required.questions, papers(WHOLE, 1).papers[0].questions, strict=True):
         answers = sum(mark.marks for mark in item.scheme.marks if mark.kind == "A")
         if item.question.operation.name == "range":
             assert item.scheme.alone == item.scheme.total

@@ -30,7 +30,7 @@ def test_one_choice_is_right_and_three_are_beliefs_answers(working: Working) -> 
             method = belief.method_for(question.operation.name, base)
             assert method is not None
             faulty = work_by(question, method)
-            assert choice.answer == written_answer(faulty.steps[-1].after, question.format)
+            assert choice.answer == written_answer(faulty.steps[-1].after, question.float_format)
             assert choice.says == belief.says
 
 

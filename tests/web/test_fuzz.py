@@ -18,9 +18,9 @@ from chalkpoint.records import kept, teachers
 from chalkpoint.records.schema import Base, JobRow
 from chalkpoint.records.store import Store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
+from chalkpoint.teaching.lessonfile import STARTING as LESSON
 from chalkpoint.web.app import ROUTES as ALL_ROUTES
 from chalkpoint.web.app import create_app
-from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
 from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, PATIENCE, Client

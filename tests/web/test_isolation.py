@@ -14,8 +14,8 @@ from starlette.routing import Route
 from chalkpoint.records import kept, sessions, teachers
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.setting.blueprint import STARTING as BLUEPRINT
+from chalkpoint.teaching.lessonfile import STARTING as LESSON
 from chalkpoint.web.app import ROUTES, create_app
-from chalkpoint.web.lessons import STARTING as LESSON
 from chalkpoint.web.settings import Settings
 from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, Client

@@ -44,6 +44,7 @@ PAGES = (
     "/mark/key",
     "/mark/classes/new",
     "{class}",
+    "{class}/term",
     "{class}/pupils/H02",
     "/teach",
     "/teach/new",

@@ -7,10 +7,10 @@ import json
 import pytest
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.papers import papers_from
 from chalkpoint.marking.students import Marker
 from chalkpoint.records import kept, marks, teachers
 from chalkpoint.records.store import Store
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.web import summaries
 from chalkpoint.web.summaries import Summaries
 from conftest_web import PAPERS

@@ -43,13 +43,13 @@ def test_by_hand(example: tuple[str, str, int, int, str, list[str]]) -> None:
 @pytest.mark.parametrize("operation", ["add", "subtract"])
 def test_every_pair_of_patterns(operation: str, spelling: str) -> None:
     """The exact answer wherever the code holds it, and overflow nowhere else, both zeros included."""
-    fmt = cp.Course(format=spelling).number_format
+    fmt = cp.Course(format=spelling).fixed_format
     patterns = [f"{code:04b}" for code in range(16)]
     for first, second in product(patterns, repeat=2):
         a, b = fmt.value(first), fmt.value(second)
         exact: Fraction = a + b if operation == "add" else a - b
         working = cp.work(operation, first, second, format=spelling)
-        held = fmt.field.holds(exact / fmt.unit_value)
+        held = fmt.field.holds(int(exact / fmt.unit_value))
 
         assert working.result.value == (exact if held else None)
         assert working.check.verdict == ("exact" if held else "overflow")

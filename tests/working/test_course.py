@@ -25,8 +25,8 @@ def test_a_course_is_read_whole(tmp_path: Path) -> None:
     )
 
     assert (course.name, course.format, course.accepts) == ("12 Heron", "6+4", ("negate-then-align",))
-    assert course.number_format.exponent_first
-    assert course.number_format.zero.exponent == 0
+    assert course.float_format.exponent_first
+    assert course.float_format.zero.exponent == 0
     assert cp.work("encode", "-5,25", course=course).result.bits == "0011 101011"
 
 

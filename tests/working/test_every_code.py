@@ -6,7 +6,7 @@ import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyPattern, value_or_none
 
 FORMATS = (
     "5+3",
@@ -47,7 +47,7 @@ def test_every_code_is_read_and_written_back(spelling: str) -> None:
     assert str(fmt) == spelling
     values = set()
     for code in range(256):
-        pattern = fmt.read(to_bits(code, 8))
+        pattern: AnyPattern = fmt.read(to_bits(code, 8))
         value = value_or_none(fmt, pattern)
         read = cp.work("decode", f"0x{code:02X}", course=course)
         assert read.result.value == value

@@ -67,7 +67,8 @@ def fields_of(spelling: str) -> list[tuple[int, ...]]:
 
 def first_pages(operation: str, spelling: str) -> list[Any]:
     """Return the first page of every question of a format that can be asked."""
-    patterns, fmt = fields_of(spelling), Course(format=spelling).number_format
+    patterns = fields_of(spelling)
+    fmt: Any = Course(format=spelling).number_format
     if operation == "decode":
         return [
             ReadPage(m & ((1 << fmt.mantissa_bits) - 1), e & ((1 << fmt.exponent_bits) - 1))

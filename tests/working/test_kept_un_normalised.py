@@ -59,7 +59,7 @@ def test_storing_rounds_once(rounding: str) -> None:
 def test_scaling_rounds_once(operation: str, rounding: str) -> None:
     """Every pair of 4+2 patterns; what was lost is lost where it was cut."""
     course = cp.Course(format="4+2", rounding=rounding, underflow="un-normalised")
-    fmt = course.number_format
+    fmt = course.float_format
     patterns = [fmt.read(f"{bits:06b}"[:4] + " " + f"{bits:06b}"[4:]) for bits in range(64)]
     for first, second in product(patterns, repeat=2):
         a, b = fmt.value(first), fmt.value(second)
@@ -85,7 +85,7 @@ def test_scaling_rounds_once(operation: str, rounding: str) -> None:
 def test_adding_cuts_by_its_own_rule(operation: str, method: str, rounding: str) -> None:
     """Every pair of 4+2 patterns. Under size-and-sign what falls off at the end is cut toward zero too."""
     course = cp.Course(format="4+2", method=method, underflow="un-normalised")
-    fmt = course.number_format
+    fmt = course.float_format
     patterns = [fmt.read(f"{bits:06b}"[:4] + " " + f"{bits:06b}"[4:]) for bits in range(64)]
     for first, second in product(patterns, repeat=2):
         a, b = fmt.value(first), fmt.value(second)

@@ -42,7 +42,7 @@ def worked(operation: str, course: cp.Course, first: Pattern, second: Pattern) -
 def test_every_answer_is_the_exact_one_brought_in_once(operation: str, spelling: str, rounding: str) -> None:
     """The answer is the exact product or quotient by the course's rounding, or the same word."""
     course = cp.Course(format=spelling, rounding=rounding)
-    for first, second in product(patterns(course.number_format), repeat=2):
+    for first, second in product(patterns(course.float_format), repeat=2):
         if operation == "divide" and second.mantissa == 0:
             continue
         working = worked(operation, course, first, second)
@@ -85,7 +85,7 @@ def test_the_examples_of_the_step_models(operation: str, operands: tuple[str, st
 def test_the_product_of_minus_ones_is_repaired_and_no_other() -> None:
     """For normalised operands only -1 × -1 needs the one right shift."""
     course = cp.Course(format="4+3")
-    fmt = course.number_format
+    fmt = course.float_format
     normal = [
         Pattern(mantissa, 0)
         for mantissa in range(-8, 8)

@@ -141,7 +141,7 @@ def added(f: Facts, case: Case) -> bool:
     _, carried, out = columns(*wide)
     bits = len(case.bits[0])
     low, high = (-(1 << bits - 1), (1 << bits - 1) - 1) if signed else (0, (1 << bits) - 1)
-    unit = case.working.question.format.unit_value
+    unit = case.working.question.fixed_format.unit_value
     return bool(
         f["carried"] == carried
         and f["carry_out"] is out
@@ -269,7 +269,9 @@ TRUTHS: dict[str, Truth] = {
         for way in ("invert", "sign", "ones", "zero", "excess")
     },
     "read.one-zero": lambda f, c: c.operands[0] == 0,
-    "read.one-normalised": lambda f, c: c.working.question.format.implied or c.bits[0][0] != c.bits[0][1],
+    "read.one-normalised": lambda f, c: (
+        c.working.question.float_format.implied or c.bits[0][0] != c.bits[0][1]
+    ),
     "read.one-loose": lambda f, c: c.bits[0][0] == c.bits[0][1] and c.operands[0] != 0,
     "read.neither": lambda f, c: all(bits[0] == bits[1] for bits in c.bits),
     "read.loose": lambda f, c: c.bits[f["operand"] == "second"][0] == c.bits[f["operand"] == "second"][1],
@@ -330,7 +332,7 @@ TRUTHS: dict[str, Truth] = {
     "whole.differ": lambda f, c: c.exact < 0,
     "whole.goes-no-time": lambda f, c: f["dividend"] == abs(c.operands[0]) and f["quotient"] == 0,
     "whole.remainder": lambda f, c: (
-        abs(c.operands[0]) - f["quotient"] * c.working.question.format.unit_value * abs(c.operands[1])
+        abs(c.operands[0]) - f["quotient"] * c.working.question.fixed_format.unit_value * abs(c.operands[1])
         == abs(f["left"])
     ),
     "whole.fits": lambda f, c: f["needed"] <= f["bits"],

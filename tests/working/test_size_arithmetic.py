@@ -95,7 +95,7 @@ def near(spelling: str) -> st.SearchStrategy[tuple[int, int]]:
 def worked(operation: str, spelling: str, first: int, second: int, rounding: str = "nearest") -> Working:
     """Return the working on two codes."""
     course = cp.Course(format=spelling, rounding=rounding)
-    fmt = course.number_format
+    fmt = course.size_format
     patterns = tuple(Fields(*cut_code(code, fmt)) for code in (first, second))
     return cp.work_question(Question(OPERATIONS[operation], course, fmt, patterns, given=(None, None)))
 
@@ -116,7 +116,7 @@ def agrees_with_numpy(operation: str, spelling: str, first: int, second: int) ->
     if is_nan:
         assert working.result.outcome == "not a number"
     else:
-        assert code_of(working.pattern, working.question.format) == code
+        assert code_of(working.pattern, working.question.size_format) == code
 
 
 @pytest.mark.parametrize("spelling", WIDTHS)
@@ -175,7 +175,7 @@ def test_every_direction_agrees_with_mpfr(
     working = worked(operation, spelling, first, second, rounding)
     values = [
         None
-        if working.question.format.kind(pattern) in {"infinity", "not a number"}
+        if working.question.size_format.kind(pattern) in {"infinity", "not a number"}
         else working.question.format.value(pattern)
         for pattern in working.question.patterns
     ]

@@ -58,7 +58,7 @@ def every_pair() -> tuple[Any, Any]:
 def worked(operation: str, spelling: str, rounding: str) -> Any:
     """Return the answers' codes for every pair, by the rules run once in lanes."""
     course = cp.Course(format=spelling, rounding=rounding)
-    fmt, lanes = course.number_format, Lanes(1 << 16)
+    fmt, lanes = course.size_format, Lanes(1 << 16)
     codes = [lanes.pack(column.tolist()) for column in every_pair()]
     page: Any = SizePage(*cut_code(codes[0], fmt), *cut_code(codes[1], fmt))
     last: Any = size_method(operation, course).finish(page, fmt)
@@ -120,7 +120,7 @@ def test_every_pair_in_every_direction(operation: str, spelling: str, rounding: 
 def test_full_workings_end_as_the_arrays_do(spelling: str, rounding: str) -> None:
     """On integers, with steps and check, the answers are those of the array carrier."""
     course = cp.Course(format=spelling, rounding=rounding)
-    fmt = course.number_format
+    fmt = course.size_format
     draws = random.Random(8)
     for operation in EXACT:
         codes = worked(operation, spelling, rounding)

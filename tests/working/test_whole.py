@@ -26,7 +26,7 @@ def test_every_pair_of_four_bits(operation: str, spelling: str) -> None:
     """The answer is Python's, or the word overflow where no four bits hold it."""
     held = FOUR_BITS[spelling]
     course = cp.Course(format=spelling)
-    write = course.number_format.field.write
+    write = course.fixed_format.field.write
     for first in held:
         for second in held:
             if operation == "divide" and second == 0:

@@ -16,7 +16,7 @@ ROUTINE = ["decode", "normalise", "negate", "add", "subtract"]
 
 def wholesome(working: cp.Working) -> None:
     """Assert that every sentence and row of *working* is whole."""
-    fmt = working.question.format
+    fmt = working.question.float_format
     for step in working.steps:
         assert step.detail.endswith("."), step.detail
         assert "None" not in step.says + step.spoken

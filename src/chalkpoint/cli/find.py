@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from time import monotonic
-from typing import Annotated, Any
+from typing import Annotated
 
 from cyclopts import Parameter
 
@@ -18,6 +18,7 @@ from chalkpoint.finding.find import find as find_questions
 from chalkpoint.finding.found import Found
 from chalkpoint.finding.registry import operation_named
 from chalkpoint.finding.sentences import Understood, read_sentence
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.course import Course, read_course
@@ -187,7 +188,7 @@ def said(found: Find) -> str:
     return "\n".join(lines)
 
 
-def tabled(found: Find, table: str) -> dict[str, Any]:
+def tabled(found: Find, table: str) -> JsonObject:
     """Return the counts of a table as JSON keys."""
     made = found.table(*(name.strip() for name in table.split(",")))
     rows = [{"values": list(values), "count": str(count)} for values, count in made.counts.items()]

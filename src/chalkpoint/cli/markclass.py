@@ -6,15 +6,16 @@ import json as json_text
 import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import Any
 
 from chalkpoint.cli.output import write_file
 from chalkpoint.marking.answers import Row, Script, read_answers, scripts, whole_scripts
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
 from chalkpoint.marking.histories import histories, read_marks
 from chalkpoint.marking.overrides import read_overrides
-from chalkpoint.marking.papers import Papers, read_papers
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.paperfile import read_papers
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["enter_class", "mark_class"]
 
@@ -46,7 +47,7 @@ def mark_class(
     decisions = read_overrides(overrides) if overrides else {}
     before = [read_marks(path) for path in earlier]
     handed_in = _scripts_from(answers_file, papers)
-    entries: Iterable[dict[str, Any]]
+    entries: Iterable[JsonObject]
     if cluster is not None:
         from chalkpoint.marking.cluster import mark_on_cluster
 
@@ -92,7 +93,7 @@ def rows_from(path: Path) -> Iterator[Row]:
     return read_answers(path)
 
 
-def print_json(papers: Papers, entries: Iterable[dict[str, Any]]) -> None:
+def print_json(papers: Papers, entries: Iterable[JsonObject]) -> None:
     """Print the marks as one object, a pupil at a time; nothing is printed where the first cannot be marked."""
     lines = (json_text.dumps(entry, ensure_ascii=False) for entry in entries)
     line = next(lines, "")

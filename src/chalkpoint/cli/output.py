@@ -13,7 +13,15 @@ from cyclopts import Parameter, Token
 
 from chalkpoint.numbers.errors import FileError
 
-__all__ = ["WholeNumber", "colour_wanted", "print_text", "show_progress", "terminal_width", "write_file"]
+__all__ = [
+    "WholeNumber",
+    "colour_wanted",
+    "print_text",
+    "show_progress",
+    "start_file",
+    "terminal_width",
+    "write_file",
+]
 
 USUAL_WIDTH = 80
 
@@ -28,6 +36,17 @@ def whole_number(_: Any, tokens: Sequence[Token]) -> int:
 
 
 WholeNumber = Annotated[int, Parameter(converter=whole_number)]
+
+
+def start_file(path: Path, text: str) -> None:
+    """Write *text*, to be changed by the teacher, to a new file at *path*, and say so.
+
+    Raises FileError where a file is there already.
+    """
+    if path.exists():
+        raise FileError(f"{str(path)!r} is there already; give another name")
+    write_file(path, text)
+    print(f"Written: {path}")
 
 
 def write_file(path: Path, content: str | bytes) -> None:

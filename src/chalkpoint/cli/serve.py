@@ -23,6 +23,7 @@ def serve(
     database: str | None = None,
     processes: int = 1,
     log: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    example: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
     """Serve the five places to the browser of this machine.
 
@@ -42,11 +43,17 @@ def serve(
         how many serve together, 1 to 64; more than one needs a PostgreSQL
     log
         log requests to standard error, a line of JSON each, with nothing that tells who asked
+    example
+        show a whole term of an invented class, from a database of its own that is gone when this ends
     """
     if not 1 <= port <= 65_535:
         raise EntryError(f"--port {port} is not taken; give a number from 1 to 65535")
     if not 1 <= processes <= MOST_PROCESSES:
         raise EntryError(f"--processes {processes} is not taken; give a number from 1 to {MOST_PROCESSES}")
+    if example and (database is not None or processes > 1):
+        raise EntryError(
+            "--example has a database of its own for one process; leave out --database and --processes"
+        )
     try:
         from chalkpoint.web import serving
     except ModuleNotFoundError as reason:
@@ -58,6 +65,7 @@ def serve(
         database=database,
         processes=processes,
         log=log,
+        example=example,
         ask_password=_ask_password,
         say=_say,
     )

@@ -10,8 +10,8 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import WholeNumber, write_file
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.cli.output import WholeNumber, start_file
+from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["set_papers"]
 
@@ -53,7 +53,9 @@ def set_papers(
         print the papers as one JSON object
     """
     if new is not None:
-        start_blueprint(new)
+        from chalkpoint.setting.blueprint import STARTING
+
+        start_file(new, STARTING)
         return
     if blueprint is None:
         raise EntryError(
@@ -78,16 +80,6 @@ def set_papers(
         print(papers.report[0])
         print(papers.report[-1])
         print(f"Written: {out}, {len(names)} files; report.txt says how equal the papers are.")
-
-
-def start_blueprint(path: Path) -> None:
-    """Write the starting blueprint to *path*, where no file stands."""
-    from chalkpoint.setting.blueprint import STARTING
-
-    if path.exists():
-        raise FileError(f"{str(path)!r} is there already; give another name")
-    write_file(path, STARTING)
-    print(f"Written: {path}")
 
 
 def progress(what: str) -> Callable[[int, int], None] | None:

@@ -7,12 +7,12 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import show_progress, write_file
+from chalkpoint.cli.output import show_progress, start_file, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
 from chalkpoint.teaching.length import parse_length, shortened
 from chalkpoint.teaching.lesson import Lesson
-from chalkpoint.teaching.lessonfile import read_lesson
+from chalkpoint.teaching.lessonfile import STARTING, read_lesson
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.script import read_script
 from chalkpoint.teaching.storyboard import Storyboard
@@ -26,10 +26,11 @@ SPOKEN_SLOWER = 7  # percent by which the voice takes longer than its captions n
 
 
 def teach(
-    lesson: Path,
+    lesson: Path | None = None,
     /,
     *,
-    out: Path,
+    out: Path | None = None,
+    new: Path | None = None,
     board: Flag = False,
     slides: Flag = False,
     sheet: Flag = False,
@@ -60,6 +61,8 @@ def teach(
         the lesson's TOML file
     out
         the folder to write into; made if missing
+    new
+        write a lesson to start from to this file
     board
         board.html, to step through in any browser, without a network
     slides
@@ -100,6 +103,14 @@ def teach(
     sound_delay
         milliseconds by which your sound runs behind its pictures
     """
+    if new is not None:
+        start_file(new, STARTING)
+        return
+    if lesson is None or out is None:
+        raise EntryError(
+            "teach needs a lesson and a folder, such as chalkpoint teach lesson.toml --out lesson; "
+            "--new FILE writes a lesson to start from"
+        )
     if look not in LOOKS:
         raise EntryError(f"--look {look!r} is not taken; give {' or '.join(LOOKS)}")
     asked = {

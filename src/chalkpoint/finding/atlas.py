@@ -53,7 +53,7 @@ class Sheet:
         if self.trait.reach is None:
             return self._seen(opened.table, opened.case())
         whole: Edge = NO
-        reach = self.trait.reach(opened.course.number_format, self.bound[1] if self.bound else Fraction(0))
+        reach = self.trait.reach(opened.course.float_format, self.bound[1] if self.bound else Fraction(0))
         for here, case in opened.cases(reach):
             (edge,) = self._seen(opened.table, case)
             whole = opened.table.either(whole, opened.table.both(here, edge))
@@ -119,7 +119,7 @@ class Atlas:
     def __init__(self, operation: str, course: Course) -> None:
         self.operation = operation
         self.course = course
-        self.classes: tuple[ShiftClass, ...] = classes_of(course.number_format)
+        self.classes: tuple[ShiftClass, ...] = classes_of(course.float_format)
         self._forests: dict[str, list[Forest] | None] = {}
 
     def _what(self, sheet: Sheet | Legal) -> str:
@@ -161,7 +161,7 @@ class Atlas:
         return True
 
     def _make(self, sheets: list[Sheet | Legal], watch: Watch | None) -> None:
-        width = self.course.number_format.mantissa_bits
+        width = self.course.float_format.mantissa_bits
         made: dict[str, list[Forest] | None] = {
             sheet.name: None if isinstance(sheet, Sheet) and width > sheet.trait.widest else []
             for sheet in sheets

@@ -10,14 +10,14 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 from heapq import nsmallest
 from itertools import count, product
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.measures import ones_of
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.trait import MOST_QUESTIONS
-from chalkpoint.numbers.carriers import where
+from chalkpoint.numbers.carriers import Number, Truth, where
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.lanes import Lanes, nth_of, positions
 from chalkpoint.working.course import Course
@@ -73,7 +73,7 @@ class Brute:
     ) -> None:
         self.operation = operation
         self.course = course
-        self.format = course.number_format
+        self.format = course.float_format
         self.terms = tuple(terms)
         self.normalised = normalised
         self.watch = watch
@@ -87,7 +87,7 @@ class Brute:
             start = abs(apart) << self._mantissas
             lanes = Lanes(((most + 1) << self._mantissas) - start)
             case = self.case(apart, lanes.counting(start))
-            met: Any = True
+            met: Truth = True
             for term in self.terms:
                 met = met & term.meets(case)
             blocks.append(Block(apart, start, lanes, lanes.mask(met)))
@@ -101,7 +101,7 @@ class Brute:
         bits: int = self.format.mantissa_bits
         return 2 * (bits - 1 if self.normalised else bits)
 
-    def case(self, apart: int, models: Any) -> Case:
+    def case(self, apart: int, models: Number) -> Case:
         """Return the questions of one signed difference with these bits, as one case."""
         first, second = self._take_apart(apart, models)
         larger = (models >> self._mantissas) + self.format.lowest_exponent
@@ -125,7 +125,7 @@ class Brute:
                 columns.append((width - 1 - place + max(apart, 0), 1, place))
         return [(operand == 0, place) for _, operand, place in sorted(columns)]
 
-    def _take_apart(self, apart: int, models: Any) -> tuple[Any, Any]:
+    def _take_apart(self, apart: int, models: Number) -> tuple[Number, Number]:
         width = self.format.mantissa_bits
         codes = {True: models & 0, False: models & 0}
         for at, (is_first, place) in enumerate(reversed(self._columns(apart))):
@@ -204,5 +204,5 @@ class Brute:
         return counts
 
 
-def _size(x: Any) -> Any:
+def _size(x: Number) -> Number:
     return where(x < 0, -x, x)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from chalkpoint.finding.found import question_of
 from chalkpoint.numbers.carriers import Number, Truth, larger, smaller, where
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working import floating
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method, method_for
@@ -64,7 +64,7 @@ class Case:
     ) -> None:
         self.operation = operation
         self.course = course
-        self.format: FloatFormat = course.number_format
+        self.format = course.float_format
         self.first = first
         self.second = second
         self.apart = apart

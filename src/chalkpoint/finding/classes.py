@@ -17,10 +17,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from operator import itemgetter
-from typing import Any
 
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.diagram import MOST_NODES, Edge, Table
+from chalkpoint.numbers.carriers import Number
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.symbolic import as_bit, integer
 from chalkpoint.working.course import Course
@@ -146,17 +146,17 @@ class OpenClass:
         code = self._number("exponent", shift.format.exponent_bits)
         self._exponent = code + shift.format.lowest_exponent
         self._first, self._second = self._mantissa("first"), self._mantissa("second")
-        self._distance: Any = shift.least
+        self._distance: Number = shift.least
         self.legal: Edge = as_bit(table, code >= shift.least)
         if shift.far:
             self._distance = self._number("distance", shift.format.exponent_bits, turned=shift.apart < 0)
             self.legal = as_bit(table, (self._distance >= shift.least) & (code >= self._distance))
 
-    def _number(self, name: str, width: int, *, turned: bool = False) -> Any:
+    def _number(self, name: str, width: int, *, turned: bool = False) -> Number:
         row = [self.table.bit(self._at[name, place]) ^ turned for place in range(width)]
         return integer(self.table, [*row, 0])
 
-    def _mantissa(self, name: str) -> Any:
+    def _mantissa(self, name: str) -> Number:
         width = self.shift.format.mantissa_bits
         sign = self.table.bit(self._at[name, width - 1])
         row = [self.table.bit(self._at[name, place]) for place in range(width - 2)]
@@ -181,7 +181,7 @@ class OpenClass:
             at = self._distance >= distance if distance == last else self._distance == distance
             yield self.table.both(self.legal, as_bit(self.table, at)), self._case(sign * distance, distance)
 
-    def _case(self, apart: int, distance: Any) -> Case:
+    def _case(self, apart: int, distance: Number) -> Case:
         return Case(
             self.operation,
             self.course,

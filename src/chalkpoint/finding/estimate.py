@@ -11,11 +11,13 @@ import math
 import random
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
-from typing import Any, NoReturn, Protocol
+from typing import NoReturn, Protocol
 
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.drawing import sample
+from chalkpoint.finding.found import Given
 from chalkpoint.finding.request import Term
+from chalkpoint.finding.trait import AnyCase
 from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["SAMPLE", "Estimate", "Source", "one_by_one", "wilson"]
@@ -33,10 +35,10 @@ class Source(Protocol):
     def count(self) -> int:
         """How many there are."""
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+    def pairs(self, numbers: Sequence[int]) -> Sequence[Given]:
         """Return the operands of several of them by their numbers."""
 
-    def simplest(self, most: int) -> Sequence[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> Sequence[tuple[int, Given]]:
         """Return the simplest as (number, operands)."""
 
 
@@ -64,7 +66,7 @@ class Estimate:
         self,
         base: Source,
         terms: Sequence[Term],
-        case: Callable[[tuple[Any, ...]], Any],
+        case: Callable[[Given], AnyCase],
         watch: Watch | None = None,
     ) -> None:
         self.base = base
@@ -72,7 +74,7 @@ class Estimate:
         self.case = case
         self.watch = watch
 
-    def meets(self, given: tuple[Any, ...]) -> bool:
+    def meets(self, given: Given) -> bool:
         """Return whether a question meets the terms, by working it."""
         case = self.case(given)
         return all(bool(term.meets(case)) for term in self.terms)
@@ -119,14 +121,14 @@ class Estimate:
         """Whether nothing was found, which proves nothing unless every question was looked at."""
         return self._hits[0] == 0
 
-    def draw(self, most: int, seed: int) -> list[tuple[Any, ...]]:
+    def draw(self, most: int, seed: int) -> Sequence[Given]:
         """Return *most* different questions drawn uniformly, or those found in the tries allowed."""
         rng = random.Random(seed)
         numbers = sample(rng, self.base.count, min(TRIES, self.base.count))
         found = (given for _, given in one_by_one(self.base, numbers) if self.meets(given))
         return [given for given, _ in zip(found, range(most), strict=False)]
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> list[tuple[int, Given]]:
         """Return the *most* simplest questions, going up the costs of those that meet the other terms."""
         window = most
         while True:
@@ -149,7 +151,7 @@ class Estimate:
         )
 
 
-def one_by_one(base: Source, numbers: Sequence[int]) -> Iterator[tuple[int, tuple[Any, ...]]]:
+def one_by_one(base: Source, numbers: Sequence[int]) -> Iterator[tuple[int, Given]]:
     """Yield the questions of *base* with these numbers, each as (number, operands)."""
     for start in range(0, len(numbers), 64):
         some = numbers[start : start + 64]

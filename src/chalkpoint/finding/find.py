@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property, partial
-from typing import Any
 
 from chalkpoint.finding.atlas import Watch, atlas_for
 from chalkpoint.finding.brute import Brute, is_small, space_size
@@ -15,13 +14,14 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
-from chalkpoint.finding.found import Found
+from chalkpoint.finding.found import Found, Given
 from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_named
 from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
-from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working.course import Course
 
@@ -98,7 +98,7 @@ class Find:
         """How many questions there are to look for them in."""
         if not self._in_pairs:
             return self._single.count
-        return space_size(self.course.number_format, normalised=not self._every)
+        return space_size(self.course.float_format, normalised=not self._every)
 
     @cached_property
     def _source(self) -> Selection | Brute | Listed | Estimate:
@@ -124,20 +124,20 @@ class Find:
         loose = [term for term in terms if atlas.does_not_fit(term, self._watch)]
         if not loose:
             return Selection(atlas, terms, self._watch)
-        if is_small(self.course.number_format, normalised=True) and self.of <= _most_seen(loose):
+        if is_small(self.course.float_format, normalised=True) and self.of <= _most_seen(loose):
             return self._brute(terms)
         base = Selection(atlas, [term for term in terms if term not in loose], self._watch)
         return Estimate(base, loose, self._case, self._watch)
 
     def _among_all(self, terms: Sequence[Term]) -> Brute | Estimate:
-        if is_small(self.course.number_format, normalised=False) and self.of <= _most_seen(terms):
+        if is_small(self.course.float_format, normalised=False) and self.of <= _most_seen(terms):
             return self._brute(terms)
         return Estimate(_AllPairs(self.course), terms, self._case, self._watch)
 
     def _brute(self, terms: Sequence[Term]) -> Brute:
         return Brute(self.operation, self.course, terms, normalised=not self._every, watch=self._watch)
 
-    def _case(self, given: tuple[Any, ...]) -> Any:
+    def _case(self, given: Given) -> AnyCase:
         if not self._in_pairs:
             return worked(self.operation, self.course, given)
         return case_of(self.operation, self.course, *given)
@@ -160,7 +160,7 @@ class Find:
         """The 95% interval of an estimate (Wilson's), None where the count is exact."""
         return None if self.exact or not isinstance(self._source, Estimate) else self._source.interval
 
-    def _number_of(self, given: tuple[Any, ...]) -> int | None:
+    def _number_of(self, given: Given) -> int | None:
         return self._source.number_of(*given) if isinstance(self._source, Selection) else None
 
     @property
@@ -168,7 +168,7 @@ class Find:
         """What answers the request: diagrams, or how its questions are looked at."""
         return ROADS[type(self._source)]
 
-    def _found(self, number: int | Callable[[], int | None] | None, given: tuple[Any, ...]) -> Found:
+    def _found(self, number: int | Callable[[], int | None] | None, given: Given) -> Found:
         return Found(number, self.operation, self.course, given)
 
     def __getitem__(self, number: int) -> Found:
@@ -246,7 +246,7 @@ class Find:
                     f"{name} has no list of values to make a table of; ask for it with --where, as in "
                     f"{trait.accepted}"
                 )
-            values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
+            values = [str(value) for value in range(trait.most(self.course.float_format) + 1)]
         else:
             values = list(trait.choices or ("no", "yes"))
         numbers = [
@@ -275,7 +275,7 @@ class Find:
         loose = [term for term in asked if atlas.does_not_fit(term, self._watch)]
         if not loose:
             return source
-        if not is_small(self.course.number_format, normalised=True) or self.of > _most_seen(loose):
+        if not is_small(self.course.float_format, normalised=True) or self.of > _most_seen(loose):
             raise EntryError(
                 f"{loose[0].trait.name} has no diagram in {self.course.format}; take a smaller format"
             )
@@ -297,7 +297,7 @@ class Find:
             return []
         return nearest_requests(self._source.atlas, self.terms)
 
-    def to_dict(self, questions: Sequence[Found] = ()) -> dict[str, Any]:
+    def to_dict(self, questions: Sequence[Found] = ()) -> JsonObject:
         """Return the request, its count and *questions* as JSON keys (chalkpoint.find/1)."""
         contradicting = self.contradiction
         return {
@@ -337,17 +337,17 @@ class _AllPairs:
 
     def __init__(self, course: Course) -> None:
         self.course = course
-        self.count = space_size(course.number_format, normalised=False)
+        self.count = space_size(course.float_format, normalised=False)
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+    def pairs(self, numbers: Sequence[int]) -> list[Given]:
         """Return several pairs by their numbers."""
-        single = Space("add", self.course.number_format, "all patterns", 0)
+        single = Space("add", self.course.float_format, "all patterns", 0)
         bits = self.course.number_format.bits
         return [
             (*single.item(number >> bits), *single.item(number & ((1 << bits) - 1))) for number in numbers
         ]
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> list[tuple[int, Given]]:
         """Refuse: the simplest of all pairs are not ranked where they cannot be listed."""
         raise EntryError(
             f"the simplest of all pairs cannot be ranked in {self.course.format}; "

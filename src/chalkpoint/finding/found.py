@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from fractions import Fraction
 from functools import cached_property
-from typing import Any
+from typing import TypeAlias
 
 from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["Found", "question_of"]
+__all__ = ["Found", "Given", "question_of"]
+
+Given: TypeAlias = tuple[AnyPattern, ...]
+"""The operands of a question that was found: its patterns, or its exact value."""
 
 
-def question_of(operation: str, course: Course, given: tuple[Any, ...]) -> Question:
+def question_of(operation: str, course: Course, given: Given) -> Question:
     """Return the question that *operation* asks of its operands: patterns, or the value to be stored."""
     kind, fmt = OPERATIONS[operation], course.number_format
     if kind.takes == "values":
@@ -41,7 +44,7 @@ class Found:
     place: int | Callable[[], int | None] | None = field(compare=False)
     operation: str
     course: Course
-    given: tuple[Pattern | Fraction, ...]
+    given: Given
 
     @cached_property
     def number(self) -> int | None:
@@ -54,7 +57,7 @@ class Found:
     @property
     def operands(self) -> list[str]:
         """The operands in bits, as `work` takes them."""
-        fmt = self.course.number_format
+        fmt = self.course.float_format
         return [fmt.write(part) if isinstance(part, Pattern) else str(part) for part in self.given]
 
     @property

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
 
 from chalkpoint.finding.diagram import Table
+from chalkpoint.numbers.carriers import Number
 from chalkpoint.numbers.symbolic import Integer, condition
 
 __all__ = ["by_number", "pick"]
 
 
-def pick(at: Any, lowest: int, entries: Sequence[int]) -> Any:
+def pick(at: Number, lowest: int, entries: Sequence[int]) -> Number:
     """Return the entry that belongs to the number *at*, the first belonging to *lowest*.
 
     Where a symbolic number has no entry the answer is some other: ask only about legal questions.
@@ -25,7 +25,7 @@ def pick(at: Any, lowest: int, entries: Sequence[int]) -> Any:
     return _choose(place, list(entries))
 
 
-def by_number(at: Any, lowest: int, highest: int, rule: Callable[[Any], Any]) -> Any:
+def by_number(at: Number, lowest: int, highest: int, rule: Callable[[int], Number]) -> Number:
     """Return ``rule(at)``, worked out for each plain number by itself where *at* is in diagrams.
 
     That keeps diagrams small: sums of exponents and mantissa bits never arise.
@@ -38,7 +38,7 @@ def by_number(at: Any, lowest: int, highest: int, rule: Callable[[Any], Any]) ->
     return rule(at)
 
 
-def _choose(place: Integer, entries: list[Any]) -> Any:
+def _choose(place: Integer, entries: list[Number]) -> Number:
     """Halve the entries once for each bit of the place, lowest bit first."""
     for edge in place.row[:-1]:
         if len(entries) == 1:

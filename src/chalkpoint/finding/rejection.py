@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.finding.brute import space_size
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.trait import MOST_QUESTIONS
+from chalkpoint.numbers.carriers import Number, Truth
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.lanes import Lanes, positions
 from chalkpoint.numbers.symbolic import integer
@@ -40,26 +40,26 @@ class RandomPairs:
         self.course = course
         self.lanes = Lanes(count)
         self._rng = rng
-        fmt = course.number_format
+        fmt = course.float_format
         self.first = Pattern(self._mantissa(fmt, normalised=normalised), self._exponent(fmt))
         self.second = Pattern(self._mantissa(fmt, normalised=normalised), self._exponent(fmt))
 
     def _random(self, places: int) -> list[int]:
         return [self._rng.getrandbits(self.lanes.count) for _ in range(places)]
 
-    def _mantissa(self, fmt: FloatFormat, *, normalised: bool) -> Any:
+    def _mantissa(self, fmt: FloatFormat, *, normalised: bool) -> Number:
         row = self._random(fmt.mantissa_bits)
         if normalised:
             row[-2] = self.lanes.opposite(row[-1])
         return integer(self.lanes, row)
 
-    def _exponent(self, fmt: FloatFormat) -> Any:
+    def _exponent(self, fmt: FloatFormat) -> Number:
         return integer(self.lanes, [*self._random(fmt.exponent_bits), self.lanes.no]) + fmt.lowest_exponent
 
     def meeting(self, operation: str, terms: Sequence[Term]) -> int:
         """Return those that meet every term, as a mask."""
         case = case_of(operation, self.course, self.first, self.second)
-        met: Any = True
+        met: Truth = True
         for term in terms:
             met = met & term.meets(case)
             if met is False:
@@ -95,7 +95,7 @@ def draw_in_lanes(
     >>> len(draw_in_lanes("add", Course(format="24+8"), (), 3, random.Random(1)) or ())
     3
     """
-    if space_size(course.number_format, normalised=normalised) <= MOST_QUESTIONS:
+    if space_size(course.float_format, normalised=normalised) <= MOST_QUESTIONS:
         return None
     if any(term.trait.one_by_one for term in terms):
         return None

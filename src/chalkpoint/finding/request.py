@@ -10,9 +10,8 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
-from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.numbers.carriers import Truth, opposite
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import parse_value
@@ -37,7 +36,7 @@ class Term:
     negated: bool
     text: str
 
-    def meets(self, case: Any) -> Truth:
+    def meets(self, case: AnyCase) -> Truth:
         """Return whether *case*, on any carrier, meets the term."""
         met: Truth = True
         for comparison, value in self.bounds:

@@ -9,12 +9,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
 
 from chalkpoint.finding.atlas import Watch
 from chalkpoint.finding.estimate import Source, one_by_one
-from chalkpoint.finding.found import question_of
+from chalkpoint.finding.found import Given, question_of
 from chalkpoint.finding.request import Term
+from chalkpoint.finding.trait import AnyCase
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS
@@ -58,11 +58,11 @@ class Space:
             code = (sign << bits) | ((1 - sign) << (bits - 1)) | (code & ((1 << (bits - 1)) - 1))
         return (Pattern(code - ((code >> (fmt.mantissa_bits - 1)) << fmt.mantissa_bits), exponent),)
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+    def pairs(self, numbers: Sequence[int]) -> Sequence[Given]:
         """Return several operands by their numbers."""
         return [self.item(number) for number in numbers]
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> list[tuple[int, Given]]:
         """Return the simplest operands of the first there are."""
         near = [(number, self.item(number)) for number in range(min(self.count, MOST_LISTED))]
         return sorted(near, key=lambda entry: (single_cost(entry[1], self.format), entry[0]))[:most]
@@ -70,7 +70,7 @@ class Space:
 
 def space_of(operation: str, course: Course, *, every: bool) -> Space:
     """Return the space of an operation with one operand; *every* pattern, or normalised ones only."""
-    fmt = course.number_format
+    fmt = course.float_format
     if OPERATIONS[operation].takes == "values":
         far = 1 << fmt.highest_exponent if fmt.highest_exponent < FARTHEST.bit_length() else FARTHEST
         far = min(far, FARTHEST)
@@ -85,12 +85,12 @@ def space_of(operation: str, course: Course, *, every: bool) -> Space:
     return Space(operation, fmt, one.name.replace("patterns", "pairs"), one.count**2, one)
 
 
-def worked(operation: str, course: Course, given: tuple[Any, ...]) -> Working:
+def worked(operation: str, course: Course, given: Given) -> Working:
     """Return the working of one question."""
     return work_question(question_of(operation, course, given))
 
 
-def single_cost(given: tuple[Any, ...], fmt: FloatFormat) -> int:
+def single_cost(given: Given, fmt: FloatFormat) -> int:
     """Return what an operand costs: 1s and sizes of exponents, or the digits of a decimal."""
     part = given[0]
     if isinstance(part, Pattern):
@@ -112,7 +112,7 @@ class Listed:
         self,
         base: Source,
         terms: Sequence[Term],
-        case: Callable[[tuple[Any, ...]], Any],
+        case: Callable[[Given], AnyCase],
         watch: Watch | None = None,
     ) -> None:
         self.base = base
@@ -143,11 +143,11 @@ class Listed:
         """Whether nothing is selected."""
         return not self._numbers
 
-    def pairs(self, numbers: Sequence[int]) -> list[tuple[Any, ...]]:
+    def pairs(self, numbers: Sequence[int]) -> Sequence[Given]:
         """Return the operands of several questions by their numbers among those selected."""
         return self.base.pairs([self._numbers[number] for number in numbers])
 
-    def simplest(self, most: int) -> list[tuple[int, tuple[Any, ...]]]:
+    def simplest(self, most: int) -> list[tuple[int, Given]]:
         """Return the *most* simplest questions as (number, operands)."""
         places = {number: at for at, number in enumerate(self._numbers)}
         window = most

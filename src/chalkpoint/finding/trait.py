@@ -9,16 +9,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from chalkpoint.numbers.carriers import Truth, opposite
+from chalkpoint.numbers.carriers import Number, Truth, opposite
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["COMPARISONS", "MOST_QUESTIONS", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
+__all__ = ["COMPARISONS", "MOST_QUESTIONS", "AnyCase", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
 
 MOST_QUESTIONS = 1 << 24  # looked at in lanes, for a trait that is no slower than most
 
-Holds: TypeAlias = Callable[[Any, str, Fraction], Truth]
+AnyCase: TypeAlias = Any
+"""What a trait looks at: a Case of an addition or subtraction, on any carrier, or the Working of another question."""
 
-COMPARISONS: dict[str, Callable[[Any, Any], Any]] = {
+Holds: TypeAlias = Callable[[AnyCase, str, Fraction], Truth]
+
+COMPARISONS: dict[str, Callable[[Number, Number], Truth]] = {
     ">=": operator.ge,
     "<=": operator.le,
     "!=": operator.ne,
@@ -64,7 +67,7 @@ class Trait:
     name: str
     sentence: str
     kind: str
-    look: Callable[[Any], Any] | None = None
+    look: Callable[[AnyCase], Number | Truth] | None = None
     choices: tuple[str, ...] = ()
     most: Callable[[FloatFormat], int] | None = None
     holds: Holds | None = None
@@ -97,7 +100,7 @@ class Trait:
         """Whether its value is a whole number."""
         return self.kind == "number" and self.most is not None
 
-    def meets(self, case: Any, comparison: str, value: Fraction) -> Truth:
+    def meets(self, case: AnyCase, comparison: str, value: Fraction) -> Truth:
         """Return whether *case*, on any carrier, compares with *value* as asked.
 
         A yes-or-no trait is compared with 1 (yes) or 0, a choice with its place in *choices*.
@@ -111,7 +114,7 @@ class Trait:
         return compare(seen, comparison, value)
 
 
-def compare(number: Any, comparison: str, value: Fraction) -> Truth:
+def compare(number: Number, comparison: str, value: Fraction) -> Truth:
     """Return how an integer on any carrier compares with a fraction, exactly.
 
     >>> compare(3, ">=", Fraction(5, 2)), compare(3, "=", Fraction(5, 2))
@@ -126,10 +129,10 @@ def compare(number: Any, comparison: str, value: Fraction) -> Truth:
     return COMPARISONS[comparison](number, floor)
 
 
-def by_steps(at_least: Callable[[Any, int], Truth]) -> Holds:
+def by_steps(at_least: Callable[[AnyCase, int], Truth]) -> Holds:
     """Return how to compare a whole number that is only known by "is it at least n?"."""
 
-    def holds(case: Any, comparison: str, value: Fraction) -> Truth:
+    def holds(case: AnyCase, comparison: str, value: Fraction) -> Truth:
         if comparison in {"=", "!="}:
             if value.denominator != 1:
                 return comparison == "!="
@@ -142,5 +145,5 @@ def by_steps(at_least: Callable[[Any, int], Truth]) -> Holds:
     return holds
 
 
-def _nowhere(number: Any) -> Truth:
+def _nowhere(number: Number) -> Truth:
     return number < number  # noqa: PLR0124 - on many numbers this is False everywhere

@@ -11,16 +11,17 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.fitting import fit
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import format_called, is_school, value_or_none
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -187,9 +188,9 @@ def _asked_in(question: Question) -> Question:
 
 def as_meant(question: Question, reading: Reading, line: str = "answer") -> tuple[Reading, tuple[str, ...]]:
     """Return *reading* as its writer means it, its fields whole, and the manners in which it is written."""
-    fmt = question.format
     if reading.word or not asks_for_bits(question, line) or reading.lead:
         return reading, ()
+    fmt = question.float_format
     manners = ["in hexadecimal"] if reading.hexadecimal and question.course.hexadecimal == "hidden" else []
     if reading.swapped:
         manners.append("fields in the other order")
@@ -238,7 +239,7 @@ def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:
     return run.isdigit() and not reading.exponent and fmt.mantissa_bits + 1 < len(run) < fmt.bits
 
 
-def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
+def _pattern_of(value: Fraction, fmt: FloatFormat) -> Pattern | None:
     """Return the pattern that is exactly *value*, or None."""
     if value == 0:
         return fmt.zero
@@ -249,11 +250,11 @@ def _pattern_of(value: Fraction, fmt: FloatFormat) -> Any:
 
 def _spelling(question: Question, reading: Reading, line: str) -> str:
     """Return the fields as they stand, a value as the course writes it, or a word."""
-    fmt = question.format
     if not asks_for_bits(question, line):
         if reading.word == "zero":
             return "0"
         return "" if reading.value is None else write_value(reading.value, point=question.course.point)
+    fmt = question.float_format
     if reading.word:
         return str(fmt.write(fmt.zero)) if reading.word == "zero" else reading.word
     if reading.bare and reading.exponent and not reading.power:
@@ -275,7 +276,7 @@ def _whole(question: Question, text: str) -> Answer:
         for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)
         if part.strip()
     ]
-    if question.format is not None and not parts:
+    if not parts:
         return Answer()
     found = [_one_whole(question, part) for part in parts if part.strip()]
     known = [one for one in found if one.readable]
@@ -304,22 +305,23 @@ def _one_whole(question: Question, part: str) -> Answer:
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)
     if low in WORDS:
         word = WORDS[low]
-        return Answer(
-            reading._replace(word=word), str(fmt.write(fmt.zero)) if word == "zero" else word, readable=True
-        )
+        zero: AnyPattern = fmt.zero
+        return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
     run = "" if low in SPECIALS else _bits(part, fmt)
     if not run:
         return _operand(question, part, fmt, reading)
-    return Answer(reading._replace(digits=run), str(fmt.write(fmt.read(run))), readable=True)
+    pattern: AnyPattern = fmt.read(run)
+    return Answer(reading._replace(digits=run), fmt.write(pattern), readable=True)
 
 
-def _bits(part: str, fmt: Any) -> str:
+def _bits(part: str, fmt: AnyFormat) -> str:
     """Return the bits of *part*, named or parted in any way, where they are as many as the format has."""
     fields = [(ORDER[match["name"][0].lower()], match["bits"]) for match in FIELD.finditer(part)]
-    if fields and not isinstance(fmt, FloatFormat):
+    if fields and fmt.family != FLOATING:
         part = " ".join(bits for _, bits in sorted(fields, key=lambda field: field[0]))
-    elif fields:
-        named = sorted(fields, key=lambda field: (field[0] == 1) != bool(fmt.exponent_first))
+    elif fmt.family == FLOATING and fields:
+        first = 1 if fmt.exponent_first else 2
+        named = sorted(fields, key=lambda field: field[0] != first)
         part = " ".join(bits for _, bits in named)
     if not BITS_ONLY.fullmatch(part) or part.strip().startswith("-"):
         return ""
@@ -327,7 +329,7 @@ def _bits(part: str, fmt: Any) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
+def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     try:
@@ -349,7 +351,7 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     return Answer(reading, str(fmt.write(pattern)) if exact else part, manners, readable=True, values=values)
 
 
-def _stored(value: Fraction | None, course: Course) -> Any:
+def _stored(value: Fraction | None, course: Course) -> AnyPattern:
     """Return the pattern that *value* is stored as; None where it has none."""
     try:
         return None if value is None else store(value, course)

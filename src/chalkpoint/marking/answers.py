@@ -20,9 +20,9 @@ from typing import Any, TextIO, TypeAlias
 
 from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
 from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
-from chalkpoint.marking.papers import Asked, Papers
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.setting.papers import Asked, Papers
 
 __all__ = ["Script", "encoding_of", "read_answers", "rows_in", "rows_in_text", "scripts", "whole_scripts"]
 
@@ -114,7 +114,7 @@ def _delimiter(start: str) -> str:
     return max(",;\t", key=first.count)
 
 
-def _json(text: str, where: str) -> Any:
+def _json(text: str, where: str) -> object:
     try:
         return load_json(text)
     except json.JSONDecodeError as reason:
@@ -122,7 +122,7 @@ def _json(text: str, where: str) -> Any:
         raise EntryError(f"{where}: not JSON ({fault}); give a list of rows") from reason
 
 
-def rows_in(table: Any) -> Iterator[Row]:
+def rows_in(table: object) -> Iterator[Row]:
     """Yield the rows of answers held as objects: a list of rows, or a homework sheet with "answers".
 
     >>> list(rows_in([{"student": "Odo", "question": 1, "written": "5.25"}]))[1]
@@ -154,7 +154,7 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     Raises EntryError where rows of one pupil name two variants, or stand apart: they would make two scripts. Rows that
     stand apart are seen of the first pupils, as in a table sorted by question: memory does not grow with the rest.
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]})
     >>> [script.written for script in scripts([["student", "1"], ["Odo", "0.1010011 0011"]], papers)]

@@ -14,7 +14,8 @@ from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way, held_method, is_workable
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
@@ -90,7 +91,7 @@ def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question,
 def _near_formats(course: Course) -> list[Course]:
     """Return *course* in its own format and in some near it: a format has one range."""
     fmt = course.number_format
-    if not isinstance(fmt, FloatFormat) or fmt.name or fmt.exponent.kind == "excess":
+    if fmt.family != FLOATING or fmt.name or fmt.exponent.kind == "excess":
         return [course]
     sizes = [
         (fmt.mantissa_bits + longer, fmt.exponent_bits + more) for more in (0, -1, 1) for longer in (0, -2, 2)
@@ -99,7 +100,7 @@ def _near_formats(course: Course) -> list[Course]:
 
 
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
-    fmt = course.number_format
+    fmt = course.float_format
     if operation == "error":  # a decimal that is not stored exactly
         digits = 10 * rng.randrange(1, 99) + rng.choice((1, 3, 7, 9))
         return str(Fraction(rng.choice((1, 1, -1)) * digits, rng.choice((10, 100, 1000))))

@@ -128,11 +128,10 @@ def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple
     width = _width(question, line)
     if not width or set(digits) - {"0", "1"} or len(digits) >= width:
         return digits, None
-    fmt = question.format
     if line == "exponent":
         if digits in {"0", "1"}:
             return digits, None  # the same either way
-        if int(digits) <= fmt.highest_exponent:
+        if int(digits) <= question.float_format.highest_exponent:
             return digits, Trouble(
                 place, digits, "may be a number or bits that lost their zeros; type it as text"
             )

@@ -6,13 +6,15 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
-from chalkpoint.marking.papers import Papers, papers_from, read_papers
 from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.paperfile import papers_from, read_papers
+from chalkpoint.setting.papers import Papers
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -25,12 +27,12 @@ WAITING = 3  # chunks a process may have waiting: what bounds the memory
 
 
 def mark(
-    papers: str | Path | Mapping[str, Any],
-    answers: str | Path | Iterable[Any],
+    papers: str | Path | JsonMapping,
+    answers: str | Path | Iterable[Row | JsonObject],
     *,
     overrides: str | Path | None = None,
     workers: int = 1,
-) -> dict[str, Any]:
+) -> JsonObject:
     """Return the class marked, as a chalkpoint.marks/1 object.
 
     papers     the papers.json of a set, or the object in it
@@ -50,11 +52,13 @@ def mark(
     return {"schema": SCHEMA, "title": read.title, "students": list(entries)}
 
 
-def _rows(answers: str | Path | Iterable[Any]) -> Iterator[Row]:
+def _rows(answers: str | Path | Iterable[Row | JsonObject]) -> Iterator[Row]:
     if isinstance(answers, str | Path):
         return read_answers(answers)
     kept = list(answers)
-    return rows_in(kept) if kept and isinstance(kept[0], dict) else iter(kept)
+    if kept and isinstance(kept[0], dict):
+        return rows_in(kept)
+    return (row for row in kept if not isinstance(row, dict))
 
 
 def mark_scripts(

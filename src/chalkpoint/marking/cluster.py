@@ -15,9 +15,9 @@ from typing import Any
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.errors import EntryError, missing_extra
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["mark_on_cluster"]
 

@@ -158,7 +158,7 @@ class Asker:
         """Return the course of some choices, the house's own for the rest."""
         key = tuple(chosen.get(name) or self.values[name][0] for name in COURSE_KEYS)
         if key not in self.courses:
-            self.courses[key] = Course(**dict(zip(COURSE_KEYS.values(), key, strict=True)))  # type: ignore[arg-type]
+            self.courses[key] = Course().with_(**dict(zip(COURSE_KEYS.values(), key, strict=True)))
         return self.courses[key]
 
     def question(self, text: str, course: Course) -> Question | None:
@@ -195,7 +195,7 @@ class Asker:
         """Return the same choices with the house's own wherever an answer in range cannot depend on them."""
         rare = ["zero", "underflow"]
         if "operands" in chosen:
-            if not all(map(question.format.is_normalised, question.patterns)):
+            if not all(map(question.float_format.is_normalised, question.patterns)):
                 return None
             rare.append("operands")
         return tuple(
@@ -228,7 +228,7 @@ class Asker:
             return False
         chosen = dict(choices)
         course = self.course(chosen)
-        fmt = course.number_format
+        fmt = course.float_format
         if (item.answer, fmt) not in self.entries:
             self.entries[item.answer, fmt] = read_pattern(
                 plain_text(item.answer), fmt, point=course.point, final=True
@@ -241,7 +241,7 @@ class Asker:
         question = self.question(item.question, course)
         if question is None:
             return False
-        patterns = tuple(code.read(pattern, question.format) for pattern in question.patterns)
+        patterns = tuple(code.read(pattern, question.float_format) for pattern in question.patterns)
         question = replace(question, course=course, patterns=patterns)
         sheet, (base, *_) = sheet_for(question), accepted_methods(question)
         return walk_clean(sheet, base, read_lines(question, sheet, item.lines)) is not None

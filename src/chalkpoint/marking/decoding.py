@@ -8,7 +8,7 @@ from chalkpoint.marking.reading import Reading, shows_bits
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.numbers.formats import scaled
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import ReadPage, codes
@@ -39,7 +39,7 @@ class ReadSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.format: FloatFormat = question.format
+        self.format = question.float_format
         self.context = self.format
         self.start = codes(question)
 

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import exp
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.marking.chances import Item, Model, Seen, priors
 from chalkpoint.marking.naming import Evidence, Finding, findings
 from chalkpoint.marking.observing import observed_logs
 from chalkpoint.marking.predictions import Predictions
 from chalkpoint.marking.ways import Way, ways_for
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
@@ -61,7 +62,7 @@ class Diagnosis:
         """Whether a belief is likely and not yet to be named."""
         return any(not finding.named for finding in self.findings)
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the part of a student's entry in chalkpoint.marks/1 that this is."""
         return {
             "beliefs": [finding.to_dict() for finding in self.findings],
@@ -72,9 +73,9 @@ class Diagnosis:
         }
 
 
-def _asked(question: Question) -> dict[str, Any]:
+def _asked(question: Question) -> JsonObject:
     """Return a question as an entry: with its format where that is all it asks about."""
-    entry: dict[str, Any] = {"operation": question.operation.name, "operands": question.operands}
+    entry: JsonObject = {"operation": question.operation.name, "operands": question.operands}
     return entry if question.operands else entry | {"format": str(question.format)}
 
 

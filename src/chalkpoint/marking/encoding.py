@@ -9,7 +9,7 @@ from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
-from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
+from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import COSTS, StorePage
@@ -25,7 +25,7 @@ class StoreSheet:
     def __init__(self, question: Question) -> None:
         self.question = question
         self.context = question.course
-        self.format: FloatFormat = question.format
+        self.format = question.float_format
         self.costs = question.operation.name == "error"
         self.start = StorePage(question.value)
 

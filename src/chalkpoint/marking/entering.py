@@ -13,8 +13,8 @@ from pathlib import Path
 
 from chalkpoint.marking.cells import tame
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.work import work_question
 
 __all__ = ["Count", "Entering", "expected_answer", "keys_pressed", "lines_that_matter"]

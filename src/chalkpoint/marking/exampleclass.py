@@ -6,12 +6,12 @@ pupils do: the value in place of the pattern, one bit changed, nothing at all.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from chalkpoint.marking.answers import Script, rows_in, whole_scripts
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
@@ -35,14 +35,16 @@ CLASS: dict[str, tuple[tuple[str, ...], str]] = {
 }
 
 
-def example_scripts(papers: Papers) -> list[Script]:
+def example_scripts(
+    papers: Papers, pupils: Mapping[str, tuple[tuple[str, ...], str]] = CLASS
+) -> list[Script]:
     """Return what the example class handed in for *papers*, a pupil a script."""
-    return whole_scripts(rows_in(list(_rows(papers))), papers)
+    return whole_scripts(rows_in(list(_rows(papers, pupils))), papers)
 
 
-def _rows(papers: Papers) -> Iterator[dict[str, object]]:
+def _rows(papers: Papers, pupils: Mapping[str, tuple[tuple[str, ...], str]]) -> Iterator[dict[str, object]]:
     asked = papers.first.questions
-    for student, (beliefs, manner) in CLASS.items():
+    for student, (beliefs, manner) in pupils.items():
         way = Way("", beliefs)
         for one in asked:
             written = _written(one.question, way)

@@ -8,7 +8,9 @@ from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.reading import Reading, is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.procedures import begin, right_method
@@ -20,7 +22,7 @@ __all__ = ["extremes_of", "judge_extremes"]
 def judge_extremes(question: Question, answers: Mapping[str, Answer]) -> tuple[LineMark, ...]:
     """Return each extreme judged, from the *answers* by name."""
     right = right_method("range", question.course).finish(begin(question), question.format)
-    mark = _mark if isinstance(question.format, FloatFormat) else _mark_in_family
+    mark = _mark if question.format.family == FLOATING else _mark_in_family
     return tuple(
         mark(question, name, answers.get(name, Answer()), right[name]) for name in extremes_of(question)
     )
@@ -31,7 +33,7 @@ def extremes_of(question: Question) -> tuple[str, ...]:
     return tuple(line.name for line in right_method("range", question.course).lines)
 
 
-def _mark_in_family(question: Question, name: str, answer: Answer, right: object) -> LineMark:
+def _mark_in_family(question: Question, name: str, answer: Answer, right: AnyPattern) -> LineMark:
     """Return an extreme judged in a family for which no belief about its range is told."""
     fmt = question.format
     expects = fmt.write(right)
@@ -44,7 +46,7 @@ def _mark_in_family(question: Question, name: str, answer: Answer, right: object
 
 
 def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> LineMark:
-    fmt = question.format
+    fmt = question.float_format
     expects = fmt.write(right, point=True)
     entry = answer.reading
     if entry is None:
@@ -65,7 +67,7 @@ def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> Line
 
 
 def _is(entry: Reading, pattern: Pattern, question: Question) -> bool:
-    fmt = question.format
+    fmt = question.float_format
     if is_pattern(entry, pattern, fmt):
         return True
     return entry.value is not None and not entry.exponent and entry.value == fmt.value(pattern)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.marking.answer import OWN_VALUE, read_answer
 from chalkpoint.marking.encoding import values_miscopied
@@ -17,9 +16,10 @@ from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Line, Method
-from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, AnyPage
 from chalkpoint.working.procedures import BETWEEN, begin, context_of, write_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_values import SizeStorePage
@@ -48,7 +48,7 @@ class FamilySheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.format: Any = question.format
+        self.format: AnyFormat = question.format
         self.context = context_of(question)
         self.start = begin(question)
         whole = self.format.family == WHOLE
@@ -69,13 +69,13 @@ class FamilySheet:
         costs = COSTS if self.question.operation.name == "error" else ()
         return (*lines, ANSWER._replace(slots=slots), *(Line(name, ()) for name in costs))
 
-    def goes_on(self, page: Any) -> bool:
+    def goes_on(self, page: AnyPage) -> bool:
         """Tell whether right rules can go on: a word stands in the answer's place only."""
         return True
 
     # === What is written against what should be ===
 
-    def shows(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> bool:
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
         entry = entries[0]
         if line == ANSWER.name:
@@ -91,7 +91,7 @@ class FamilySheet:
             }
         return self._number(line, after) in self._numbers(line, entry)
 
-    def _answers(self, page: Any, entry: Reading) -> bool:
+    def _answers(self, page: AnyPage, entry: Reading) -> bool:
         expected = self._part(page, ANSWER.name)
         if self.question.operation.name == "decode":
             value = getattr(page, "value", None) if not getattr(page, "special", False) else None
@@ -111,7 +111,7 @@ class FamilySheet:
             return False
         return entry.bare == expected.replace(" ", "")
 
-    def _part(self, page: Any, part: str) -> str:
+    def _part(self, page: AnyPage, part: str) -> str:
         """Return one of the answers on *page*: what storing costs stands after the pattern."""
         if getattr(page, "special", False) and self.question.operation.name == "decode":
             word = write_answer(page, self.question)
@@ -120,12 +120,12 @@ class FamilySheet:
             zip((ANSWER.name, *COSTS), write_answer(page, self.question).split(BETWEEN), strict=False)
         ).get(part, "")
 
-    def _shows_row(self, line: str, page: Any, entry: Reading) -> bool:
+    def _shows_row(self, line: str, page: AnyPage, entry: Reading) -> bool:
         if entry.word:
             return bool(OUTCOMES[page.outcome] == entry.word)
         return entry.bare in self._written_rows(line, page)
 
-    def _written_rows(self, line: str, page: Any) -> tuple[str, ...]:
+    def _written_rows(self, line: str, page: AnyPage) -> tuple[str, ...]:
         """Return the row that *line* writes, and that row with the carry in front where one leaves it."""
         bits, number = self.format.bits, getattr(page, self.rows[line])
         if page.outcome == TOO_LONG:
@@ -136,7 +136,7 @@ class FamilySheet:
         total = number if isinstance(page, CodePage) else (page.first & columns) + (page.second & columns)
         return row, f"{total >> bits & 1}{row}"
 
-    def _number(self, line: str, page: Any) -> Fraction:
+    def _number(self, line: str, page: AnyPage) -> Fraction:
         number = Fraction(getattr(page, self.numbers[line]))
         if line in SIZES:
             return abs(number) if self.format.family == WHOLE else number / (1 << self.format.places)
@@ -154,7 +154,7 @@ class FamilySheet:
 
     # === Taking over what is written ===
 
-    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> Any:
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after* with what is written in the place of what should have been."""
         entry = entries[0]
         if line in self.rows and entry.bare:
@@ -170,7 +170,7 @@ class FamilySheet:
             return self._stored_as_written(line, after, page)
         return after
 
-    def _stored_as_written(self, line: str, right: Any, page: Any) -> Any:
+    def _stored_as_written(self, line: str, right: AnyPage, page: AnyPage) -> AnyPage:
         """Return *page*, where a value is being stored, with the value that its own exponent and size have."""
         if not isinstance(page, SizeStorePage):
             return page
@@ -179,7 +179,7 @@ class FamilySheet:
         size = -page.size if page.sign else page.size
         return page._replace(value=size * power(page.exponent - self.format.places))
 
-    def _adopt_number(self, line: str, page: Any, number: Fraction) -> Any:
+    def _adopt_number(self, line: str, page: AnyPage, number: Fraction) -> AnyPage:
         if line in SIZES:
             whole = self.format.family == WHOLE
             number = (-number if page.value < 0 else number) if whole else number * (1 << self.format.places)
@@ -191,7 +191,7 @@ class FamilySheet:
 
     # === Words ===
 
-    def says(self, line: str, before: Any, after: Any) -> str:
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
         """Return what *line* writes in going from *before* to *after*."""
         if line == ANSWER.name or line in COSTS:
             return self._part(after, line)
@@ -206,17 +206,17 @@ class FamilySheet:
             return f"{row} × 2^{exponent}" if exponent else row
         return write_value(number, point=self.question.course.point)
 
-    def had(self, line: str, before: Any) -> str:
+    def had(self, line: str, before: AnyPage) -> str:
         """Return what stood there before *line*: the question itself."""
         return ", ".join(self.question.operands)
 
-    def inputs(self, before: Any) -> list[str]:
+    def inputs(self, before: AnyPage) -> list[str]:
         """Return the rows a pupil might copy instead of working on them."""
         return [
             to_bits(getattr(before, name), self.format.bits) for name in ("second",) if hasattr(before, name)
         ]
 
-    def altered(self) -> list[tuple[str, Any]]:
+    def altered(self) -> list[tuple[str, AnyPage]]:
         """Return (what was miscopied, the page it leads to) for each small slip in copying the question."""
         question = self.question
         if not question.patterns:
@@ -232,7 +232,7 @@ class FamilySheet:
                 )
         return found
 
-    def _one_bit_changed(self, pattern: Any) -> list[Any]:
+    def _one_bit_changed(self, pattern: AnyPattern) -> list[AnyPattern]:
         bits = self.format.write(pattern).replace(" ", "")
         flipped = (bits[:at] + ("1" if bits[at] == "0" else "0") + bits[at + 1 :] for at in range(len(bits)))
         return [self.format.read(other) for other in flipped]
@@ -243,6 +243,6 @@ def power(exponent: int) -> Fraction:
     return Fraction(2) ** max(-FURTHEST, min(FURTHEST, exponent))
 
 
-def replace_value(page: Any, value: Fraction) -> Any:
+def replace_value(page: AnyPage, value: Fraction) -> AnyPage:
     """Return the first *page* of storing with another value."""
     return page._replace(value=value)

@@ -8,11 +8,11 @@ the course; any other ruling becomes one decision for each answer of the group.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any
 
 from chalkpoint.marking.overrides import Decision
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.working.course import MANNERS, Course
 
 __all__ = ["Group", "Member", "decisions_for", "groups_of", "remembered"]
@@ -87,7 +87,7 @@ class Group:
         scores = {(member.marks, member.could, member.of) for member in self.members}
         return scores.pop() if len(scores) == 1 else None
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the group as plain data, for a page or a file."""
         return {
             "kind": self.kind,
@@ -107,7 +107,7 @@ class Group:
         }
 
 
-def groups_of(entries: Iterable[Mapping[str, Any]]) -> list[Group]:
+def groups_of(entries: Iterable[JsonMapping]) -> list[Group]:
     """Return the groups in the *entries* of a class, those with most at stake first; beliefs last.
 
     >>> from chalkpoint.marking.classes import mark
@@ -133,15 +133,15 @@ def groups_of(entries: Iterable[Mapping[str, Any]]) -> list[Group]:
     )
 
 
-def _doubts(question: Mapping[str, Any]) -> dict[str, list[Mapping[str, Any]]]:
-    found: dict[str, list[Mapping[str, Any]]] = {}
+def _doubts(question: JsonMapping) -> dict[str, list[JsonMapping]]:
+    found: dict[str, list[JsonMapping]] = {}
     for point in question["points"]:
         if point["for_teacher"]:
             found.setdefault(point["group"], []).append(point)
     return found
 
 
-def _member(student: str, question: Mapping[str, Any], points: Iterable[Mapping[str, Any]]) -> Member:
+def _member(student: str, question: JsonMapping, points: Iterable[JsonMapping]) -> Member:
     points = list(points)
     more = sum(point["could"] - point["marks"] for point in points)
     return Member(

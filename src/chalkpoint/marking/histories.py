@@ -8,12 +8,11 @@ never made to speak for another.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 
 __all__ = ["SCHEMA", "History", "Sitting", "histories", "read_marks"]
@@ -58,7 +57,7 @@ class History:
             found[belief] = ("standing" if before else "new") if now else "gone"
         return found
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the history as plain data."""
         return {
             "student": self.student,
@@ -75,7 +74,7 @@ class History:
         }
 
 
-def histories(marked: Iterable[Mapping[str, Any]]) -> dict[str, History]:
+def histories(marked: Iterable[JsonMapping]) -> dict[str, History]:
     """Return each pupil's history, from chalkpoint.marks/1 objects in the order the papers were sat.
 
     A pupil who handed nothing in has no sitting of that paper.
@@ -89,13 +88,13 @@ def histories(marked: Iterable[Mapping[str, Any]]) -> dict[str, History]:
     return found
 
 
-def _sitting(paper: str, entry: Mapping[str, Any]) -> Sitting:
+def _sitting(paper: str, entry: JsonMapping) -> Sitting:
     named = tuple(tuple(belief["among"]) for belief in entry["beliefs"] if belief["named"])
     seen = tuple(belief["misconception"] for belief in entry["beliefs"] if not belief["named"])
     return Sitting(paper, entry["marks"], entry["of"], named, seen)
 
 
-def read_marks(path: str | Path) -> dict[str, Any]:
+def read_marks(path: str | Path) -> JsonObject:
     """Return the marks in the JSON file at *path*.
 
     Raises FileError when it cannot be read, EntryError when it is not chalkpoint.marks/1.

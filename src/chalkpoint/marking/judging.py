@@ -24,13 +24,13 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
-from chalkpoint.working.operations.declared import declared
+from chalkpoint.working.operations.declared import declared, operations_on
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
@@ -97,7 +97,7 @@ def _as_it_stands(answer: Reading) -> Reading:
 def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* as right where the answer may be written in another manner, if it is right but for that."""
     judged = judgement.verdict in {"right", "right elsewhere"} or "answer" not in written
-    if judged or not isinstance(judgement.question.format, FloatFormat):
+    if judged or judgement.question.format.family != FLOATING:
         return judgement
     read = read_place(judgement.question, "answer", written["answer"][0].text)
     meant, manners = as_meant(judgement.question, read[0]) if read else (written["answer"][0], ())
@@ -131,9 +131,9 @@ def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) 
 def refuse_unknown(question: Question) -> None:
     """Raise EntryError for a question that cannot be judged line by line."""
     name = question.operation.name
-    if name not in {*SHEETS, "range"}:
-        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(SHEETS)} or range")
-    if not isinstance(question.format, FloatFormat):
+    if name not in {*JUDGED, "range"}:
+        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(JUDGED)} or range")
+    if question.format.family != FLOATING:
         _refuse_undeclared(question)
         return
     if name != "range" and not has_lines(question):
@@ -164,7 +164,7 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
 
 
 def _family(question: Question) -> str:
-    return FLOAT if isinstance(question.format, FloatFormat) else family_of(question.format)
+    return FLOAT if question.format.family == FLOATING else family_of(question.format)
 
 
 def accepted_methods(question: Question) -> list[Method]:
@@ -174,30 +174,30 @@ def accepted_methods(question: Question) -> list[Method]:
     return [method_named(question, method) for method in names]
 
 
+#: The operations that are not judged on a `SumSheet`, as all are whose lines are written on the page of a sum.
 SHEETS: dict[str, Callable[[Question], Sheet]] = {
-    "add": SumSheet,
-    "subtract": SumSheet,
-    "multiply": SumSheet,
     "divide": QuotientSheet,
-    "normalise": SumSheet,
-    "negate": SumSheet,
     "decode": ReadSheet,
     "encode": StoreSheet,
     "error": StoreSheet,
 }
 
 
+#: The operations judged line after line: all that are declared, but for a range, whose lines lead to nothing.
+JUDGED = tuple(operation for operation in operations_on(FLOATING) if operation != "range")
+
+
 def has_lines(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one after another: a division by 0 has none."""
     name = question.operation.name
-    return name in SHEETS and (name != "divide" or bool(question.patterns[1].mantissa))
+    return name in JUDGED and (name != "divide" or bool(question.patterns[1].mantissa))
 
 
 def sheet_for(question: Question) -> Sheet:
     """Return the sheet of *question*."""
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return FamilySheet(question)
-    return SHEETS[question.operation.name](question)
+    return SHEETS.get(question.operation.name, SumSheet)(question)
 
 
 @cache
@@ -209,15 +209,15 @@ def believing_for(operation: str, family: str = FLOAT) -> Believing:
 def known_lines(question: Question, sheet: Sheet) -> set[str]:
     """Return the names of the lines that *question* may have."""
     names = {line.name for method in accepted_methods(question) for line in sheet.lines(method)}
-    floating = isinstance(question.format, FloatFormat)
+    floating = question.format.family == FLOATING
     more = {"spare", "cut"} if floating and question.operation.name in {"add", "subtract"} else set()
     return (names | more) - {"answer", "read"}
 
 
-def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple]:  # type: ignore[type-arg]
+def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> dict[str, tuple[Reading, ...]]:
     """Return the lines read; raise EntryError for a line this question has not."""
     known = known_lines(question, sheet)
-    read = {}
+    read: dict[str, tuple[Reading, ...]] = {}
     for name, text in lines.items():
         line = ALIASES.get(name, name)
         if line not in known:
@@ -254,7 +254,7 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return judgement
     others = _other_methods(question, sheet, written)
     if others:

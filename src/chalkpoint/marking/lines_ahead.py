@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from chalkpoint.marking.judging import (
-    SHEETS,
+    JUDGED,
     accepted_methods,
     believing_for,
     read_lines,
@@ -19,7 +19,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question
@@ -76,11 +76,11 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     Raises EntryError for a question that is not judged line by line, or a line it has not.
     """
     refuse_unknown(question)
-    if question.operation.name not in SHEETS:
+    if question.operation.name not in JUDGED:
         raise EntryError(
-            f"{question.operation.name} has no lines that lead on; give one of {', '.join(SHEETS)}"
+            f"{question.operation.name} has no lines that lead on; give one of {', '.join(JUDGED)}"
         )
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         raise EntryError(
             f"lines in {question.format} are not led on: only those in a mantissa and an exponent are"
         )

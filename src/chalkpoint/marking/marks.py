@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import Given, PointMark, award, extreme_points, unread
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer, in_parts
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.papers import Asked
 from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
@@ -65,9 +65,9 @@ class QuestionMarks:
         """Whether nothing was written."""
         return self.account is None
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "question": self.asked.number,
             "marks": self.marks,
             "of": self.asked.marks,
@@ -86,7 +86,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
 
     written  what the pupil wrote, by line; the answer is the line "answer", a decimal check "decimal"
 
-    >>> from chalkpoint.marking.papers import papers_from
+    >>> from chalkpoint.setting.paperfile import papers_from
     >>> paper = papers_from({"schema": "chalkpoint.papers/1", "papers": [
     ...     {"questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}]}).first
     >>> lines = {"align": "0.0010100", "negate": "1.1101011", "add": "0.1010011", "exponent": "0011"}
@@ -206,7 +206,7 @@ def _is_own_value(question: Question, answer: Answer) -> bool:
 
 def _readable(question: Question, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:
     """Return the lines this question has, read, and a note on each other line; what cannot be read is left out."""
-    lines: dict[str, Any] = {}
+    lines: JsonObject = {}
     notes = []
     if (
         given.answer.reading is not None

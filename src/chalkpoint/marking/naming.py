@@ -17,10 +17,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
 
 from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
+from chalkpoint.numbers.datafiles import JsonObject
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
 
@@ -56,9 +56,9 @@ class Finding:
     named: bool
     why: str = ""
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "misconception": self.misconception,
             "among": list(self.among),
             "probability": round(self.probability, 3),

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
-from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
 from chalkpoint.marking.chances import AGAINST, Seen
@@ -24,6 +23,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
 from chalkpoint.working.extremes import EXTREMES
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 
@@ -76,11 +76,11 @@ def _spoken_against(question: Question, mark: LineMark) -> tuple[str, str, tuple
 
 
 @lru_cache(KEPT_PAGES)
-def pages_by_belief(question: Question) -> dict[str, tuple[tuple[Any, Any, tuple[str, ...]], ...]]:
+def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPage, tuple[str, ...]], ...]]:
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
     sheet, operation = sheet_for(question), question.operation.name
     base = accepted_methods(question)[0]
-    found: dict[str, dict[tuple[Any, Any], list[str]]] = {}
+    found: dict[str, dict[tuple[AnyPage, AnyPage], list[str]]] = {}
     for belief, method in believing_for(operation).methods(base):
         page = sheet.start
         for line in method.lines:

@@ -35,7 +35,7 @@ def answers_under_others(question: Question, entry: Reading, *, worked: bool = F
         except EntryError:
             continue
         answer = answer_under(question, course, convention.coded())
-        if answer is not None and answer != home and is_answer(entry, answer, course.number_format):
+        if answer is not None and answer != home and is_answer(entry, answer, course.float_format):
             found.append(convention.words)
     return found
 
@@ -92,7 +92,7 @@ def _part(question: Question, asked: Question, code: Code, part: str) -> str | N
 
 def _extreme(asked: Question, code: Code, part: str) -> str | None:
     """Return an extreme of the range as *code* writes it: its exponents end elsewhere where its bias does."""
-    fmt = asked.format
+    fmt = asked.float_format
     mantissa, exponent = EXTREMES[part](fmt)
     if code.hidden:  # a sign and a fraction: all 1s where the size is largest, all 0s where it is least
         sign = -(1 << fmt.places) if mantissa < 0 else 0
@@ -102,7 +102,7 @@ def _extreme(asked: Question, code: Code, part: str) -> str | None:
 
 def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern]:
     """Yield the operands as the convention reads their bits; a value is stored, whatever its bits."""
-    home, fmt = question.format, asked.format
+    home, fmt = question.float_format, asked.float_format
     given = question.given or (None,) * len(question.patterns)
     for pattern, value in zip(question.patterns, given, strict=True):
         if value is not None:
@@ -116,7 +116,7 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
     if code.hidden:
         return None
     patterns = tuple(_reread(question, asked, code))
-    fmt, name = asked.format, asked.operation.name
+    fmt, name = asked.float_format, asked.operation.name
     # The rules judge the range of the house: count exponents from where this code's range begins.
     datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
     counted = replace(asked, patterns=patterns)
@@ -131,11 +131,12 @@ def _sum(question: Question, asked: Question, code: Code) -> str | None:
 
 def _decode(question: Question, asked: Question, code: Code) -> str | None:
     bits = question.format.write(question.patterns[0]).replace(" ", "")
-    return _value_text(code.value(asked.format.read(bits), asked.format))
+    fmt = asked.float_format
+    return _value_text(code.value(fmt.read(bits), fmt))
 
 
 def _encode(question: Question, asked: Question, code: Code) -> str | None:
-    value, fmt, course = asked.value, asked.format, asked.course
+    value, fmt, course = asked.value, asked.float_format, asked.course
     if value == 0:
         return code.write(
             Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.marking.cells import untame
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.points import PointMark
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["COLUMNS", "Decision", "Decisions", "check_decisions", "decide_points", "read_overrides"]
 

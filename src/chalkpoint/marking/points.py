@@ -9,14 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
 from chalkpoint.marking.walk import Account, LineMark
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import AnyPattern
+from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
@@ -64,9 +65,9 @@ class PointMark:
         could = self.point.marks if could is None else could
         return replace(self, marks=0, why=why, for_teacher=True, could=could, group=group)
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "rule": self.point.rule,
             "marks": self.marks,
             "of": self.point.marks,
@@ -218,7 +219,7 @@ def _part_status(question: Question, point: Mark, mark: LineMark, given: Given) 
     entry = given.answer.reading or Reading("")
     right, own = (_field(question, text, point.part) for text in (mark.expects, mark.own))
     if (
-        len(entry.bare) >= question.format.mantissa_bits - 1 and not entry.exponent
+        len(entry.bare) >= question.float_format.mantissa_bits - 1 and not entry.exponent
     ):  # a mantissa and nothing else
         if point.part == "exponent":
             return "absent"
@@ -252,7 +253,7 @@ def _field(question: Question, text: str, part: str) -> str:
     fields = text.replace(".", "").split()
     if len(fields) != 2 or set("".join(fields)) - set("01"):
         return ""  # a word, or a value
-    found: str = fields[(part == "exponent") != question.format.exponent_first]
+    found: str = fields[(part == "exponent") != question.float_format.exponent_first]
     return found
 
 
@@ -275,7 +276,7 @@ def _made_easy(question: Question, by_line: dict[str, LineMark]) -> bool:
     if added is None or not added.written or added.status == "right":
         return False
     readings = read_place(question, "add", added.written)
-    bare = readings[0].bare[-question.format.mantissa_bits :] if readings else ""
+    bare = readings[0].bare[-question.float_format.mantissa_bits :] if readings else ""
     return len(bare) > 1 and bare[0] != bare[1]
 
 
@@ -359,7 +360,8 @@ def _own_value(question: Question, given: Given, answer: LineMark | None) -> str
     own = answer.own if answer is not None and answer.status == "follow-through" else ""
     for text in (given.answer.spelling, own):
         try:
-            return write_value(fmt.value(fmt.read(text)), point=question.course.point)
+            pattern: AnyPattern = fmt.read(text)
+            return write_value(fmt.value(pattern), point=question.course.point)
         except EntryError:
             continue
     return ""

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.marking.ways import Way, answers_in_order, slots_of
 from chalkpoint.numbers.lanes import Lanes
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import AnyPage, Page
 from chalkpoint.working.procedures import begin, write_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.together import key_of_page, run_in_lanes
@@ -24,7 +24,7 @@ __all__ = ["Predictions", "Table"]
 TOGETHER = 1024  # questions worked in one stroke
 FEW = 24  # questions of an operation that are sooner worked one by one
 
-Key: TypeAlias = tuple[Any, ...]
+Key: TypeAlias = tuple[object, ...]
 Last: TypeAlias = tuple[int, int, int]  # total, exponent and outcome of a last page
 
 
@@ -69,7 +69,7 @@ class Table:
             self.questions[0].format,
         )
         last: dict[Key, int] = defaultdict(int)
-        pages: dict[Key, tuple[Any, ...]] = {}
+        pages: dict[Key, tuple[AnyPage, ...]] = {}
         for slots in slots_of(self.ways, name, course, ""):
             everyone = sum(mask for _, mask in slots[0])
             for page, mask in run_in_lanes(slots, [(first, everyone)], fmt):
@@ -109,7 +109,7 @@ class Predictions:
 
 def _alike(questions: Iterable[Question]) -> list[list[Question]]:
     """Return *questions* that lanes can work, each once, those of one operation, course and format together."""
-    groups: dict[Any, dict[Key, Question]] = defaultdict(dict)
+    groups: dict[object, dict[Key, Question]] = defaultdict(dict)
     for question in questions:
         if isinstance(begin(question), Page):
             groups[question.operation.name, question.course][key_of(question)] = question

@@ -15,6 +15,7 @@ from typing import NamedTuple
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.question import Question
 
@@ -165,7 +166,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     plain = plain_text(text)
     if not plain:
         return ()
-    if line == "answer" and not isinstance(question.format, FloatFormat) and asks_for_bits(question, line):
+    if line == "answer" and question.format.family != FLOATING and asks_for_bits(question, line):
         return (_read(text, plain, question, line, final=True),)  # taken apart by `answer.read_answer`
     if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
         return (_read(text, plain, question, line, final=True),)
@@ -284,7 +285,7 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return _number(text, plain, question)
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
-    if not isinstance(fmt, FloatFormat):
+    if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
         digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
@@ -406,7 +407,8 @@ def part_fields(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[st
         return bare, "", False
     ends = [fmt.mantissa_bits, fmt.exponent_bits]
     if len(groups) == 2 and lengths == (ends if fmt.exponent_first else ends[::-1]) and ends[0] != ends[1]:
-        return (*(groups if fmt.exponent_first else groups[::-1]), True)  # type: ignore[return-value]
+        exponent, mantissa = groups[::-1] if fmt.exponent_first else groups
+        return mantissa, exponent, True
     nibbles = count == fmt.bits and set(lengths[:-1]) == {4} and "." not in bare
     if len(groups) > 1 and not nibbles:
         edge, others = (groups[0], groups[1:]) if fmt.exponent_first else (groups[-1], groups[:-1])

@@ -13,7 +13,7 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, other_methods, part_of, parts_of, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["Reteaching", "fresh_question", "reteach"]
+__all__ = ["Reteaching", "fresh_question", "reteach", "reteach_anywhere"]
 
 CHOICES = 4
 WORDS = ("overflow", "underflow")
@@ -63,6 +63,12 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
     right, wrong = (_part(_answer(example, way), operation, part) for way in (Way(), Way("", (belief,))))
     words = PARTS.get(part, f"the {part} value") if part else ""
     return Reteaching(example, right, wrong, hinge, _choices(hinge, belief, part), words)
+
+
+def reteach_anywhere(belief: str, course: Course) -> Reteaching | None:
+    """Return what helps with *belief*, in whichever operation shows it, a sum before anything else."""
+    acting = [name for name in reversed(WORKABLE) if BELIEFS[belief].place_for(name)]
+    return next((again for name in acting if (again := reteach(belief, course, frozenset({name})))), None)
 
 
 def _telling_part(question: Question, belief: str) -> str:

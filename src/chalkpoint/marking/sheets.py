@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cached_property
-from typing import Any, Protocol
+from typing import Protocol
 
 from chalkpoint.marking.reading import Reading
-from chalkpoint.working.beliefs.belief import FLOAT
+from chalkpoint.working.beliefs.belief import FLOAT, Belief
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.question import Question
 
 __all__ = ["ANSWER", "EXPONENT", "Sheet", "Written"]
@@ -29,31 +30,34 @@ class Sheet(Protocol):
     """What the walk asks of an operation."""
 
     question: Question
-    context: Any
-    start: Any
+    start: AnyPage
+
+    @property
+    def context(self) -> object:
+        """What rules are handed beside the page: the format, or the course."""
 
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
         """Return the lines a pupil may write under *base*, in order: *written* may tell where the answer stands."""
 
-    def shows(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> bool:
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
 
-    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> Any:
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after* with what is written in the place of what should have been."""
 
-    def says(self, line: str, before: Any, after: Any) -> str:
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
         """Return what *line* writes in going from *before* to *after*."""
 
-    def had(self, line: str, before: Any) -> str:
+    def had(self, line: str, before: AnyPage) -> str:
         """Return what stood there before *line*."""
 
-    def inputs(self, before: Any) -> list[str]:
+    def inputs(self, before: AnyPage) -> list[str]:
         """Return the rows a pupil might copy instead of working on them."""
 
-    def altered(self) -> list[tuple[str, Any]]:
+    def altered(self) -> list[tuple[str, AnyPage]]:
         """Return (what was miscopied, the page it leads to) for each small slip in copying the question."""
 
-    def goes_on(self, page: Any) -> bool:
+    def goes_on(self, page: AnyPage) -> bool:
         """Tell whether right rules can go on from *page*."""
 
 
@@ -75,6 +79,6 @@ class Believing:
         return self.made[id(base)]
 
     @cached_property
-    def beliefs(self) -> tuple[Any, ...]:
+    def beliefs(self) -> tuple[Belief, ...]:
         """The beliefs that act here with rules of working (a claim is not one)."""
         return beliefs_for(self.operation, self.family)

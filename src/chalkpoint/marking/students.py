@@ -5,9 +5,9 @@ The entry is plain data, so that it can be made in one process and reported in a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeAlias, TypeVar
+from typing import TypeAlias, TypeVar
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import decide, diagnoser_for
@@ -16,14 +16,15 @@ from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, decide_points
-from chalkpoint.marking.papers import Asked, Paper, Papers
 from chalkpoint.marking.ways import is_workable
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.question import Question
 
 __all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
 
-Entry: TypeAlias = "dict[str, Any]"
+Entry: TypeAlias = JsonObject
 Kept = TypeVar("Kept")
 KEPT_ANSWERS = 6_000  # whose marks are kept: the usual ones of a class's variants
 KEPT_SCRIPTS = 3_000  # whose diagnoses are kept: few pupils write the same throughout
@@ -75,8 +76,8 @@ class Marker:
     decisions: Decisions = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._marked: dict[Any, QuestionMarks] = {}
-        self._diagnosed: dict[Any, Diagnosis] = {}
+        self._marked: dict[Hashable, QuestionMarks] = {}
+        self._diagnosed: dict[Hashable, Diagnosis] = {}
         self._diagnosable = tuple(
             asked.question
             for paper in self.papers.variants.values()
@@ -137,7 +138,7 @@ class Marker:
         return diagnoser
 
 
-def _kept(kept: dict[Any, Kept], most: int, key: Any, make: Callable[[], Kept]) -> Kept:
+def _kept(kept: dict[Hashable, Kept], most: int, key: Hashable, make: Callable[[], Kept]) -> Kept:
     """Return what is kept under *key*, made now if it is not; of more than *most* the longest unused makes room."""
     if key in kept:
         kept[key] = kept.pop(key)

@@ -11,11 +11,11 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from itertools import islice
 from math import sqrt
-from typing import Any
 
 from chalkpoint.marking.entering import expected_answer
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry, skill_of
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
 
@@ -102,6 +102,7 @@ class Summary:
 
     questions  by number
     beliefs    by the beliefs named together
+    shown      by skill, the marks of lines that were written; *shown_lost*, those of them that were lost
     waiting    (student, question, point) for each decision that is the teacher's
     rows       the first pupils: name, marks, and marks lost by skill
     """
@@ -122,6 +123,8 @@ class Summary:
         self.totals: Counter[int] = Counter()
         self.lost: Counter[str] = Counter()
         self.of_skill: Counter[str] = Counter()
+        self.shown: Counter[str] = Counter()
+        self.shown_lost: Counter[str] = Counter()
         self.beliefs: dict[tuple[str, ...], BeliefCount] = {}
         self.methods: Counter[str] = Counter()
         self.contrary: dict[str, list[str]] = {}
@@ -163,6 +166,9 @@ class Summary:
                 continue  # a mark that another line implies is no evidence of the skill
             gone = point["of"] - point["marks"]
             self.of_skill[point["skill"]] += point["of"]
+            if point["status"] != "absent":
+                self.shown[point["skill"]] += point["of"]
+                self.shown_lost[point["skill"]] += gone
             if gone:
                 lost[point["skill"]] += gone
                 self.lost[point["skill"]] += gone
@@ -207,7 +213,7 @@ class Summary:
                 shown = (self._shown(entry["variant"], by_number[number]) for number in belief["shown_on"])
                 count.shown += islice((one for one in shown if one not in count.shown), 1)
 
-    def _shown(self, variant: int, question: dict[str, Any]) -> tuple[str, int, str, str]:
+    def _shown(self, variant: int, question: JsonObject) -> tuple[str, int, str, str]:
         """Return (line, question, written, expected) where a belief shows: a row beside a row, or answers whole."""
         number = question["question"]
         for point in question["points"]:

@@ -11,7 +11,7 @@ from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.adding import answer_on, start, written_answer
 from chalkpoint.working.changing import one_row
 from chalkpoint.working.methods import Line, Method
@@ -31,7 +31,7 @@ class SumSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        self.format: FloatFormat = question.format
+        self.format = question.float_format
         self.context = self.format
         self.one = len(question.patterns) == 1
         self.start = one_row(question) if self.one else start(question)

@@ -10,12 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.page import AnyPage
 
 __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
@@ -34,7 +36,7 @@ class Way(NamedTuple):
     at       the line on which it first wrote something else than the right rules
     """
 
-    page: Any
+    page: AnyPage
     method: Method | None = None
     belief: str = ""
     seen: bool = False
@@ -49,8 +51,8 @@ class Way(NamedTuple):
 class Ran(NamedTuple):
     """Lines run on a page: the pages before and after the last of them."""
 
-    before: Any
-    after: Any
+    before: AnyPage
+    after: AnyPage
 
 
 @dataclass(frozen=True)
@@ -92,7 +94,7 @@ class Account:
 
     base: Method
     marks: list[LineMark] = field(default_factory=list)
-    page: Any = None
+    page: AnyPage = None
 
     @property
     def faults(self) -> int:
@@ -142,7 +144,7 @@ def _lines(sheet: Sheet, base: Method, written: Written) -> Iterator[tuple[Line,
         yield line, number < last
 
 
-def _run(page: Any, method: Method, lines: tuple[Line, ...], context: Any) -> Ran:
+def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object) -> Ran:
     before = page
     for line in lines:
         before, page = page, method.apply(line, page, context)
@@ -166,7 +168,7 @@ class Walker:
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
 
-    def run(self, method: Method, page: Any) -> Ran:
+    def run(self, method: Method, page: AnyPage) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
         lines, context = tuple(self.pending), self.sheet.context
         if page is self.sheet.start:
@@ -205,7 +207,7 @@ class Walker:
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
-        details: dict[str, Any] = {}
+        details: JsonObject = {}
         if own:
             status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
         elif correct:
@@ -252,7 +254,7 @@ class Walker:
                     )
         return found
 
-    def _apart_at(self, method: Method, page: Any) -> str:
+    def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""
         usual = faulty = page
         for line in self.pending:

@@ -11,17 +11,17 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
-from typing import Any
 
 from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import (
     begin,
     context_of,
@@ -70,7 +70,7 @@ def is_workable(question: Question) -> bool:
     Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
     """
     name = question.operation.name
-    if name not in WORKABLE or not isinstance(question.format, FloatFormat):
+    if name not in WORKABLE or question.format.family != FLOATING:
         return False
     if name == "divide":
         return bool(question.patterns[1].mantissa)
@@ -228,7 +228,7 @@ def _lines_of(part: str, method: Method, operation: str) -> list[Line]:
     return [line for line in method.lines if not part or line.name in parts_of(operation)[part]]
 
 
-def _begin(question: Question, part: str) -> Any:
+def _begin(question: Question, part: str) -> AnyPage:
     """Return the page before anything is done for *part*: what stands before it is right."""
     page = begin(question)
     if not part:

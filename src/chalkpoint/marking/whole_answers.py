@@ -12,12 +12,12 @@ from fractions import Fraction
 from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.papers import Asked
 from chalkpoint.marking.points import Given, PointMark
 from chalkpoint.marking.reading import values_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format, final_answer
+from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question

@@ -8,9 +8,16 @@ from __future__ import annotations
 
 import json
 import tomllib
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, TypeAlias
 
-__all__ = ["load_json", "load_toml"]
+__all__ = ["JsonMapping", "JsonObject", "load_json", "load_toml"]
+
+JsonObject: TypeAlias = dict[str, Any]
+"""A JSON object or a TOML table. What is in one that others wrote is checked where it is read."""
+
+JsonMapping: TypeAlias = Mapping[str, Any]
+"""The same, to be read only."""
 
 DEEP = "it is nested too deep"
 LONG = "it has a number of more digits than are read"
@@ -38,7 +45,7 @@ def load_json(text: str) -> Any:
         raise json.JSONDecodeError(LONG, text, 0) from reason
 
 
-def load_toml(text: str) -> dict[str, Any]:
+def load_toml(text: str) -> JsonObject:
     """Return what is written in TOML.
 
     >>> load_toml("part = " + "9" * 5_000)

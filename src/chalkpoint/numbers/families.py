@@ -6,13 +6,13 @@ A format says its own family (`Format.family`), so that nobody has to look at it
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Protocol, TypeVar
+from typing import Final, Protocol, TypeVar
 
 __all__ = ["FAMILIES", "FLOATING", "SIZES", "WHOLE", "Format"]
 
-FLOATING = "mantissa and exponent"
-SIZES = "sign and size"
-WHOLE = "whole and fixed point"
+FLOATING: Final = "mantissa and exponent"
+SIZES: Final = "sign and size"
+WHOLE: Final = "whole and fixed point"
 
 #: Each family, and what its patterns are made of.
 FAMILIES: dict[str, str] = {

@@ -7,10 +7,11 @@ against it.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
 
 __all__ = ["Fitted", "fit", "is_beyond", "mantissa_at", "nearest_patterns", "normal_exponent", "round_at"]
@@ -81,7 +82,7 @@ def mantissa_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding
     return mantissa, mantissa * divisor == number
 
 
-def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tuple[Any, ...]:
+def nearest_patterns(x: Fraction, fmt: AnyFormat, *, unnormalised: bool = False) -> tuple[AnyPattern, ...]:
     """Return the normalised pattern (or zero) nearest to *x*; both, at a tie, the lower first.
 
     fmt           a format of any family
@@ -95,6 +96,8 @@ def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tu
     """
     if x == 0:
         return (fmt.zero,)
+    low: AnyPattern
+    high: AnyPattern
     if fmt.family == FLOATING:
         low, high = neighbours_kept(x, fmt) if unnormalised else neighbours(x, fmt)
     else:
@@ -107,7 +110,7 @@ def nearest_patterns(x: Fraction, fmt: Any, *, unnormalised: bool = False) -> tu
     return (low,) if below < above else (high,)
 
 
-def is_beyond(x: Fraction, fmt: Any) -> bool:
+def is_beyond(x: Fraction, fmt: AnyFormat) -> bool:
     """Tell whether *x* lies past the last pattern on its side.
 
     >>> from chalkpoint.numbers.families import FLOATING

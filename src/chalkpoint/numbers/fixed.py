@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from chalkpoint.numbers.bits import parse_bits, scaled, with_point
 from chalkpoint.numbers.families import WHOLE
@@ -34,7 +34,7 @@ class FixedFormat:
     (Fraction(-21, 4), '11010.110', 'Q5.3')
     """
 
-    family: ClassVar[str] = WHOLE
+    family: ClassVar[Literal["whole and fixed point"]] = WHOLE
 
     field: Field
     places: int

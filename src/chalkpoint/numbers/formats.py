@@ -15,7 +15,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, Literal, NamedTuple
 
 from chalkpoint.numbers.bits import parse_bits, scaled, with_point
 from chalkpoint.numbers.errors import EntryError
@@ -58,7 +58,7 @@ class FloatFormat:
     '01101000 0011'
     """
 
-    family: ClassVar[str] = FLOATING
+    family: ClassVar[Literal["mantissa and exponent"]] = FLOATING
 
     mantissa: Field
     exponent: Field

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from itertools import compress
 from typing import Any, TypeVar
 
+from chalkpoint.numbers.carriers import Number, Truth
 from chalkpoint.numbers.symbolic import Bit, Condition, Integer, as_bit, as_row, condition, integer
 
 __all__ = ["Lanes", "nth_of", "positions"]
@@ -56,7 +57,7 @@ class Lanes:
         """Return 1 where f is 0."""
         return f ^ self.yes
 
-    def pack(self, values: Sequence[int]) -> Any:
+    def pack(self, values: Sequence[int]) -> Number:
         """Return the integer that is each of *values* for its question; a plain int where all are alike."""
         if not values:
             return 0
@@ -78,7 +79,7 @@ class Lanes:
         page: Page = pages[0]._make(self._column(column) for column in columns)
         return page
 
-    def _column(self, column: tuple[Any, ...]) -> Any:
+    def _column(self, column: tuple[Number | Truth, ...]) -> Number:
         if isinstance(column[0], bool):
             return self.pack_truths(column)
         return self.pack(column) if isinstance(column[0], int) else column[0]
@@ -96,7 +97,7 @@ class Lanes:
         digits = bytes(49 if truth else 48 for truth in truths)[::-1]
         return condition(self, int(digits or b"0", 2))
 
-    def counting(self, start: int = 0) -> Any:
+    def counting(self, start: int = 0) -> Number:
         """Return the number of each question, the first of them *start*.
 
         >>> Lanes(4).unpack(Lanes(4).counting(6))
@@ -113,7 +114,7 @@ class Lanes:
             row.append(plane >> start & self.yes)
         return integer(self, [*row, self.no])
 
-    def unpack(self, number: Any) -> list[int]:
+    def unpack(self, number: Number) -> list[int]:
         """Return *number*, an integer or a condition, for each question."""
         if isinstance(number, Condition):
             return list(_each(number.bit, self.count))
@@ -146,7 +147,7 @@ class Lanes:
         values.frombytes(words)
         return values.tolist()
 
-    def mask(self, truth: Any) -> int:
+    def mask(self, truth: Truth) -> int:
         """Return the questions for which *truth*, a condition or a plain bool, holds."""
         return as_bit(self, truth)
 
@@ -154,7 +155,7 @@ class Lanes:
         """Return the condition that holds for the questions of *mask*."""
         return condition(self, mask & self.yes)
 
-    def at(self, number: Any, question: int) -> int:
+    def at(self, number: Number, question: int) -> int:
         """Return *number*, an integer or a condition, for one question."""
         if isinstance(number, Condition):
             return number.bit >> question & 1

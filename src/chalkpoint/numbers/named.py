@@ -20,21 +20,37 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, TypeGuard
 
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, parse_format
 from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
-__all__ = ["FORMATS", "AnyFormat", "format_called", "is_school", "value_or_none"]
+__all__ = [
+    "FORMATS",
+    "AnyFormat",
+    "AnyPattern",
+    "fixed_format",
+    "float_format",
+    "format_called",
+    "is_school",
+    "size_format",
+    "value_or_none",
+    "written_example",
+]
 
 AnyFormat: TypeAlias = FloatFormat | SignMagnitudeFormat | FixedFormat
+"""A format of any family; what is asked of `family` tells a type checker which."""
+
+AnyPattern: TypeAlias = Any
+"""A written number of a format that is not known: a Pattern, Fields or a row of bits, which only that format reads."""
 
 ACCEPTED = "write one such as 8+4, 1+4+3, binary16, 8, 8 unsigned or Q5.3"
-SIZES = re.compile(r"(\d{1,4})(?:\+(\d{1,4}))?(?:\+(\d{1,4}))?|[qQ](\d{1,4})\.(\d{1,4})")
+SPELLING = re.compile(r"(\d{1,4})(?:\+(\d{1,4}))?(?:\+(\d{1,4}))?|[qQ](\d{1,4})\.(\d{1,4})")
 EXCESS = re.compile(r"excess-(\d{1,9})")
 MOST_BITS = 128
 MOST_EXPONENT_BITS = 16
@@ -82,7 +98,7 @@ FORMATS: dict[str, AnyFormat] = {
 }
 #: Names of the formats that a spelling of sign, exponent and fraction may also reach.
 BY_PARTS: dict[AnyFormat, str] = {
-    replace(entry, name=""): name for name, entry in FORMATS.items() if isinstance(entry, SignMagnitudeFormat)
+    replace(entry, name=""): name for name, entry in FORMATS.items() if entry.family == SIZES
 }
 BY_LOWER_CASE = {name.lower(): name for name in FORMATS}
 
@@ -111,7 +127,7 @@ def _built(spelling: str, exponent_first: bool, zero_exponent: int | None) -> An
         return FORMATS[BY_LOWER_CASE[spelling.lower()]]
     bare = re.sub(r"\s*\+\s*", "+", spelling)
     head, *options = bare.split(" ") if bare else [""]
-    match = SIZES.fullmatch(head)
+    match = SPELLING.fullmatch(head)
     if match is None:
         close = near_misses(head.lower(), BY_LOWER_CASE)
         hint = f"; {close}" if close.startswith("did") else ""
@@ -241,23 +257,71 @@ def _fixed(parts: Options, whole_bits: int, places: int) -> FixedFormat:
     return FixedFormat(Field(kinds[0] if kinds else "two's complement", bits), places)
 
 
-def is_school(fmt: Any) -> bool:
+def float_format(fmt: AnyFormat) -> FloatFormat:
+    """Return *fmt* where its numbers have a two's complement mantissa and an exponent.
+
+    >>> float_format(format_called("8+4")).mantissa_bits
+    8
+
+    Raises TypeError in any other format.
+    """
+    if fmt.family != FLOATING:
+        raise TypeError(f"{fmt} has no two's complement mantissa and exponent")
+    return fmt
+
+
+def size_format(fmt: AnyFormat) -> SignMagnitudeFormat:
+    """Return *fmt* where its numbers have a sign bit, an exponent and a size.
+
+    >>> size_format(format_called("binary16")).fraction_bits
+    10
+
+    Raises TypeError in any other format.
+    """
+    if fmt.family != SIZES:
+        raise TypeError(f"{fmt} has no sign, exponent and size")
+    return fmt
+
+
+def fixed_format(fmt: AnyFormat) -> FixedFormat:
+    """Return *fmt* where its numbers are one row of bits.
+
+    >>> fixed_format(format_called("Q5.3")).places
+    3
+
+    Raises TypeError in any other format.
+    """
+    if fmt.family != WHOLE:
+        raise TypeError(f"{fmt} is not a format of whole numbers or fixed point")
+    return fmt
+
+
+def written_example(fmt: AnyFormat, *, point: bool = False) -> str:
+    """Return a pattern of *fmt*, for a sentence that tells how patterns are written.
+
+    >>> written_example(format_called("8+4")), written_example(format_called("1+4+3"))
+    ('00000111 0001', '0 0001 000')
+    """
+    pattern: AnyPattern = fmt.example
+    return fmt.write(pattern, point=point)
+
+
+def is_school(fmt: AnyFormat) -> TypeGuard[FloatFormat]:
     """Tell whether *fmt* is the school's ``m+e``: mantissa and exponent in two's complement, every bit written.
 
     >>> is_school(format_called("8+4")), is_school(format_called("8+4 excess-8")), is_school(format_called("1750A-32"))
     (True, False, False)
     """
-    return isinstance(fmt, FloatFormat) and not fmt.name and fmt.exponent.kind == "two's complement"
+    return fmt.family == FLOATING and not fmt.name and fmt.exponent.kind == "two's complement"
 
 
-def value_or_none(fmt: Any, pattern: Any) -> Fraction | None:
+def value_or_none(fmt: AnyFormat, pattern: AnyPattern) -> Fraction | None:
     """Return the exact value of *pattern* in *fmt*; None for an infinity and for what is not a number.
 
     >>> half = format_called("binary16")
     >>> value_or_none(half, half.infinity), value_or_none(half, half.zero)
     (None, Fraction(0, 1))
     """
-    if isinstance(fmt, SignMagnitudeFormat) and fmt.kind(pattern) in {"infinity", "not a number"}:
+    if fmt.family == SIZES and fmt.kind(pattern) in {"infinity", "not a number"}:
         return None
-    value: Fraction = fmt.value(pattern)
-    return value
+    return fmt.value(pattern)

@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar, Literal, NamedTuple
 
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.carriers import Number, Truth, where
@@ -67,7 +67,7 @@ class SignMagnitudeFormat:
     ('0 11110 1111111111', Fraction(65504, 1))
     """
 
-    family: ClassVar[str] = SIZES
+    family: ClassVar[Literal["sign and size"]] = SIZES
 
     exponent: Field
     fraction_bits: int

@@ -9,9 +9,10 @@ known distance stays a plain shift.
 
 from __future__ import annotations
 
-from typing import Any, Protocol, TypeAlias
+from collections.abc import Callable
+from typing import Protocol, TypeAlias
 
-from chalkpoint.numbers.carriers import opposite, where
+from chalkpoint.numbers.carriers import Number, Truth, opposite, where
 
 __all__ = ["Bit", "Bits", "Condition", "Integer", "as_bit", "as_row", "condition", "integer"]
 
@@ -71,14 +72,14 @@ def integer(bits: Bits, row: Row) -> Integer | int:
     )
 
 
-def as_bit(bits: Bits, truth: Any) -> Bit:
+def as_bit(bits: Bits, truth: Truth) -> Bit:
     """Return a condition, or a plain bool, as a bit."""
     if isinstance(truth, Condition):
         return truth.bit
     return bits.yes if truth else bits.no
 
 
-def as_row(bits: Bits, number: Any) -> Row:
+def as_row(bits: Bits, number: Number) -> Row:
     """Return the bits of an integer, one of many or plain, lowest first; the last is the sign."""
     if isinstance(number, Integer):
         return number.row
@@ -104,27 +105,27 @@ class Condition:
     def __bool__(self) -> bool:
         raise TypeError("a condition on every question at once is neither true nor false")
 
-    def __and__(self, other: Any) -> Any:
+    def __and__(self, other: Truth) -> Truth:
         return condition(self.bits, self.bits.both(self.bit, as_bit(self.bits, other)))
 
-    def __or__(self, other: Any) -> Any:
+    def __or__(self, other: Truth) -> Truth:
         return condition(self.bits, self.bits.either(self.bit, as_bit(self.bits, other)))
 
-    def __xor__(self, other: Any) -> Any:
+    def __xor__(self, other: Truth) -> Truth:
         return condition(self.bits, self.bits.differ(self.bit, as_bit(self.bits, other)))
 
     def __invert__(self) -> Condition:
         return Condition(self.bits, self.bits.opposite(self.bit))
 
-    def __eq__(self, other: object) -> Any:
+    def __eq__(self, other: object) -> Truth:
         return condition(self.bits, self.bits.opposite(self.bits.differ(self.bit, as_bit(self.bits, other))))
 
-    def __ne__(self, other: object) -> Any:
+    def __ne__(self, other: object) -> Truth:
         return self ^ other
 
     __rand__, __ror__, __rxor__ = __and__, __or__, __xor__
 
-    def select(self, yes: Any, no: Any) -> Any:
+    def select(self, yes: Number, no: Number) -> Number:
         """Return *yes* where the condition holds and *no* elsewhere, two numbers or two conditions."""
         bits, bit = self.bits, self.bit
         if isinstance(yes, bool | Condition) and isinstance(no, bool | Condition):
@@ -159,7 +160,7 @@ class Integer:
         opposite = self.bits.opposite
         return [opposite(bit) for bit in row]
 
-    def _sum(self, left: Row, right: Row, carry: Bit) -> Any:
+    def _sum(self, left: Row, right: Row, carry: Bit) -> Number:
         bits = self.bits
         differ, choose = bits.differ, bits.choose
         width = max(len(left), len(right)) + 1
@@ -170,40 +171,40 @@ class Integer:
             carry = choose(half, carry, g)
         return integer(bits, total)
 
-    def __add__(self, other: Any) -> Any:
+    def __add__(self, other: Number) -> Number:
         return self._sum(self.row, as_row(self.bits, other), self.bits.no)
 
     __radd__ = __add__
 
-    def __sub__(self, other: Any) -> Any:
+    def __sub__(self, other: Number) -> Number:
         return self._sum(self.row, self._opposites(as_row(self.bits, other)), self.bits.yes)
 
-    def __rsub__(self, other: Any) -> Any:
+    def __rsub__(self, other: Number) -> Number:
         return self._sum(self._opposites(self.row), as_row(self.bits, other), self.bits.yes)
 
-    def __mul__(self, other: Any) -> Any:
+    def __mul__(self, other: Number) -> Number:
         """Multiply: one shifted copy for each 1 of the other number, whose sign place counts negative."""
         if not isinstance(other, Integer):
             return self._times(other)
-        product: Any = 0
+        product: Number = 0
         *places, sign = other.row
         for place, bit in enumerate(places):
             product = product + (self._where(bit) << place)
         return product - (self._where(sign) << len(places))
 
-    def _times(self, other: int) -> Any:
-        product: Any = 0
+    def _times(self, other: int) -> Number:
+        product: Number = 0
         for place in range(abs(other).bit_length()):
             if abs(other) >> place & 1:
                 product = (self << place) + product
         return product if other >= 0 else -product
 
-    def _where(self, bit: Bit) -> Any:
+    def _where(self, bit: Bit) -> Number:
         """Return this number where *bit* is 1, else 0."""
         both = self.bits.both
         return integer(self.bits, [both(bit, own) for own in self.row])
 
-    def __floordiv__(self, other: Any) -> Any:
+    def __floordiv__(self, other: Number) -> Number:
         """Divide by numbers above 0, toward minus infinity; where one is not, the quotient is any number."""
         differ, (*digits, sign) = self.bits.differ, self.row
         divisor = as_row(self.bits, other)
@@ -215,7 +216,7 @@ class Integer:
             quotient.insert(0, differ(enough, sign))
         return integer(self.bits, [*quotient, sign])
 
-    def __rfloordiv__(self, other: int) -> Any:
+    def __rfloordiv__(self, other: int) -> Number:
         return Integer(self.bits, as_row(self.bits, other)) // self
 
     def _taken(self, rest: Row, divisor: Row) -> tuple[Row, Bit]:
@@ -233,40 +234,40 @@ class Integer:
 
     __rmul__ = __mul__
 
-    def __neg__(self) -> Any:
+    def __neg__(self) -> Number:
         return 0 - self
 
-    def __abs__(self) -> Any:
+    def __abs__(self) -> Number:
         return where(self < 0, -self, self)
 
     def __str__(self) -> str:
         raise TypeError("many numbers at once cannot be written in digits")
 
-    def __invert__(self) -> Any:
+    def __invert__(self) -> Number:
         return Integer(self.bits, self._opposites(self.row))
 
-    def __lshift__(self, places: Any) -> Any:
+    def __lshift__(self, places: Number) -> Number:
         if isinstance(places, Integer):
             return self._moved(places, left=True)
         return Integer(self.bits, [self.bits.no] * places + self.row)
 
-    def __rlshift__(self, other: int) -> Any:
+    def __rlshift__(self, other: int) -> Number:
         return Integer(self.bits, as_row(self.bits, other)) << self
 
-    def __rshift__(self, places: Any) -> Any:
+    def __rshift__(self, places: Number) -> Number:
         if isinstance(places, Integer):
             return self._moved(places, left=False)
         return integer(self.bits, self.row[places:] or self.row[-1:])
 
-    def __rrshift__(self, other: int) -> Any:
+    def __rrshift__(self, other: int) -> Number:
         return Integer(self.bits, as_row(self.bits, other)) >> self
 
-    def _moved(self, places: Integer, *, left: bool) -> Any:
+    def _moved(self, places: Integer, *, left: bool) -> Number:
         """Shift by a distance that depends on the question, its binary places in turn, largest first.
 
         The distance is never negative: rules shift by `larger(distance, 0)`.
         """
-        number: Any = self
+        number: Number = self
         for place in reversed(range(len(places.row) - 1)):
             step = 1 << place
             moved = number << step if left else number >> step
@@ -277,25 +278,25 @@ class Integer:
                 number = wanted.select(moved, number)
         return number
 
-    def _by_place(self, other: Any, join: Any) -> Any:
+    def _by_place(self, other: Number, join: Callable[[Bit, Bit], Bit]) -> Number:
         left, right = self.row, as_row(self.bits, other)
         width = max(len(left), len(right))
         return integer(
             self.bits, [join(f, g) for f, g in zip(_widen(left, width), _widen(right, width), strict=True)]
         )
 
-    def __and__(self, other: Any) -> Any:
+    def __and__(self, other: Number) -> Number:
         return self._by_place(other, self.bits.both)
 
-    def __or__(self, other: Any) -> Any:
+    def __or__(self, other: Number) -> Number:
         return self._by_place(other, self.bits.either)
 
-    def __xor__(self, other: Any) -> Any:
+    def __xor__(self, other: Number) -> Number:
         return self._by_place(other, self.bits.differ)
 
     __rand__, __ror__, __rxor__ = __and__, __or__, __xor__
 
-    def __eq__(self, other: object) -> Any:
+    def __eq__(self, other: object) -> Truth:
         left, right = self.row, as_row(self.bits, other)
         width = max(len(left), len(right))
         both, differ, opposite = self.bits.both, self.bits.differ, self.bits.opposite
@@ -311,11 +312,11 @@ class Integer:
                 return False
         return condition(self.bits, alike)
 
-    def __ne__(self, other: object) -> Any:
+    def __ne__(self, other: object) -> Truth:
         alike = self == other
         return not alike if isinstance(alike, bool) else ~alike
 
-    def _less(self, left: Row, right: Row) -> Any:
+    def _less(self, left: Row, right: Row) -> Truth:
         """Return whether *left* is below *right*."""
         bits = self.bits
         if not left[-1] == right[-1] == bits.no:
@@ -343,14 +344,14 @@ class Integer:
         # The sign place counts negative: there the one that has it is the lower.
         return choose(differ(left[-1], right[-1]), left[-1], less)
 
-    def __lt__(self, other: Any) -> Any:
+    def __lt__(self, other: Number) -> Truth:
         return self._less(self.row, as_row(self.bits, other))
 
-    def __gt__(self, other: Any) -> Any:
+    def __gt__(self, other: Number) -> Truth:
         return self._less(as_row(self.bits, other), self.row)
 
-    def __le__(self, other: Any) -> Any:
+    def __le__(self, other: Number) -> Truth:
         return opposite(self > other)
 
-    def __ge__(self, other: Any) -> Any:
+    def __ge__(self, other: Number) -> Truth:
         return opposite(self < other)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 from itertools import groupby
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.listed import Listed
 
 __all__ = ["formats_as_json", "formats_text"]
@@ -50,7 +50,7 @@ def _lines(one: Listed, spelt: int, width: int) -> Iterator[str]:
         yield " " * len(start) + line
 
 
-def formats_as_json(listed: tuple[Listed, ...]) -> dict[str, Any]:
+def formats_as_json(listed: tuple[Listed, ...]) -> JsonObject:
     """Return *listed* as a dictionary of JSON values."""
     return {
         "schema": SCHEMA,

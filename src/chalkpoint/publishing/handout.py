@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame, Framer, frames, together
 from chalkpoint.publishing.parts import Carries, Cell, Item, Rail, Threads
@@ -32,7 +32,7 @@ HOW_TO = (
 )
 WRITE_ON = "Fill the empty rails as the lesson goes on."
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def handout(lesson: Lesson) -> bytes:

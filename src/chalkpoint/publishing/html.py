@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.htmlview import Shower
 from chalkpoint.publishing.layout import LONG_LINE, SIGN_GAP, Line, chunks, grid, plan_ruler
 from chalkpoint.publishing.parts import Left, Scene, Tray
@@ -77,7 +78,7 @@ def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> 
     return environment.get_template(template).render(_shown(scene, fit, tag) | {"styles": styles})
 
 
-def _shown(scene: Scene, fit: Fit, tag: str) -> dict[str, Any]:
+def _shown(scene: Scene, fit: Fit, tag: str) -> JsonObject:
     return {
         "scene": scene,
         "show": Shower(scene),

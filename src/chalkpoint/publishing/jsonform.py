@@ -7,8 +7,8 @@ exponents are integers; what does not exist is null.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_exact
 from chalkpoint.working.check import Check
 from chalkpoint.working.steps import Step
@@ -21,7 +21,7 @@ SCHEMA = "chalkpoint.working/1"
 FURTHER = ("carries", "held", "sign", "unwritten", "beyond", "word", "in_order")
 
 
-def as_json(working: Working) -> dict[str, Any]:
+def as_json(working: Working) -> JsonObject:
     """Return *working* as a dictionary of JSON values, its keys in a fixed order.
 
     >>> from chalkpoint.working.work import work
@@ -50,7 +50,7 @@ def as_json(working: Working) -> dict[str, Any]:
     }
 
 
-def _step(step: Step) -> dict[str, Any]:
+def _step(step: Step) -> JsonObject:
     return {
         "rule": step.rule,
         "says": step.says,
@@ -69,7 +69,7 @@ def _fact(fact: object) -> object:
     return write_exact(fact) if isinstance(fact, Fraction) else fact
 
 
-def _row(row: Row) -> dict[str, Any]:
+def _row(row: Row) -> JsonObject:
     """Return a row; what only some rows have is left out of the others.
 
     carries, unwritten  a "1" over each column carried into, or left out by the format
@@ -87,8 +87,8 @@ def _row(row: Row) -> dict[str, Any]:
     return found | further | stored
 
 
-def _result(result: Result, *, hexadecimal: bool) -> dict[str, Any]:
-    found: dict[str, Any] = {"outcome": result.outcome, "bits": result.bits, "value": _exact(result.value)}
+def _result(result: Result, *, hexadecimal: bool) -> JsonObject:
+    found: JsonObject = {"outcome": result.outcome, "bits": result.bits, "value": _exact(result.value)}
     if hexadecimal:
         found["hexadecimal"] = result.hexadecimal
     if result.values:
@@ -98,7 +98,7 @@ def _result(result: Result, *, hexadecimal: bool) -> dict[str, Any]:
     return found
 
 
-def _check(check: Check) -> dict[str, Any]:
+def _check(check: Check) -> JsonObject:
     return {
         "exact": write_exact(check.exact),
         "nearest": list(check.nearest),

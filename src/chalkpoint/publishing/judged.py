@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.saying import STROKES, Said, say
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_exact
 from chalkpoint.publishing.plainpage import document
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -58,7 +58,7 @@ def _ascii(text: str) -> str:
     return text.translate(PLAIN).encode("ascii", "replace").decode()
 
 
-def judgement_json(judgement: Judgement) -> dict[str, Any]:
+def judgement_json(judgement: Judgement) -> JsonObject:
     """Return *judgement* as the keys of ``chalkpoint.judgement/1``.
 
     points carry the rule (the line's name), status, what is written, what the right working ``expects``,
@@ -102,7 +102,7 @@ def judgement_json(judgement: Judgement) -> dict[str, Any]:
     }
 
 
-def _belief(name: str, judgement: Judgement) -> dict[str, Any]:
+def _belief(name: str, judgement: Judgement) -> JsonObject:
     belief = BELIEFS[name]
     return {
         "misconception": name,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 from chalkpoint.marking.key import Item, KeyReading
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.plainpage import document
 
 __all__ = ["key_json", "key_page", "key_text"]
@@ -107,7 +107,7 @@ def _deciding(reading: KeyReading) -> list[str]:
     return out
 
 
-def key_json(reading: KeyReading) -> dict[str, Any]:
+def key_json(reading: KeyReading) -> JsonObject:
     """Return *reading* as the keys of ``chalkpoint.key/1``."""
     return {
         "schema": "chalkpoint.key/1",

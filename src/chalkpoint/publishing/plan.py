@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
-from chalkpoint.numbers.formats import FixedFormat, FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.parts import Block, Rail
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -32,40 +31,40 @@ STORING = "store-"  # what the lines of a conversion that write the new format b
 LEAST_EXPONENT = 2  # columns, where an exponent is only ever written as an integer
 
 
-def format_of(step: Step, question: Question) -> Any:
+def format_of(step: Step, question: Question) -> AnyFormat:
     """Return the format whose fields *step* writes."""
     if question.target is not None and step.rule.startswith(STORING):
         return question.target.number_format
     return question.format
 
 
-def exponent_leads(row: Row, fmt: Any) -> bool:
+def exponent_leads(row: Row, fmt: AnyFormat) -> bool:
     """Tell whether *row*'s exponent stands left of its mantissa."""
-    order = row.in_order or (fmt.order if isinstance(fmt, SignMagnitudeFormat) else "")
+    order = row.in_order or (fmt.order if fmt.family == SIZES else "")
     if order:
         fields = order.split()
         return fields.index("exponent") < fields.index("fraction")
-    return isinstance(fmt, FloatFormat) and fmt.exponent_first
+    return fmt.family == FLOATING and fmt.exponent_first
 
 
-def exponent_weights(fmt: Any) -> tuple[int, ...]:
+def exponent_weights(fmt: AnyFormat) -> tuple[int, ...]:
     """Return the place values of *fmt*'s exponent; none where it has no exponent."""
-    return () if isinstance(fmt, FixedFormat) else tuple(fmt.exponent.weights())
+    return () if fmt.family == WHOLE else tuple(fmt.exponent.weights())
 
 
-def top_code(fmt: Any) -> str:
+def top_code(fmt: AnyFormat) -> str:
     """Return the code that says what the first place of *fmt*'s mantissa weighs."""
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return fmt.field.kind
-    return "unsigned" if isinstance(fmt, SignMagnitudeFormat) else "two's complement"
+    return "unsigned" if fmt.family == SIZES else "two's complement"
 
 
-def headings_of(fmt: Any) -> tuple[str, str, str, str]:
+def headings_of(fmt: AnyFormat) -> tuple[str, str, str, str]:
     """Return what stands over the fields of *fmt*: mantissa, exponent, decimal values, tray."""
     name = "mantissa"
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         name = "fraction"
-    elif isinstance(fmt, FixedFormat):
+    elif fmt.family == WHOLE:
         name = "fixed point" if fmt.places else "whole number"
     return name, "exponent", "decimal", "tray"
 
@@ -80,7 +79,7 @@ class Fields:
     sign_inside: bool
 
 
-def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
+def fields_of(blocks: Iterable[Block], formats: Iterable[AnyFormat]) -> Fields:
     """Return the columns that the rails of *blocks* need, under *formats*."""
     rails = [item for block in blocks for item in block.items if isinstance(item, Rail)]
     sides = {
@@ -94,7 +93,7 @@ def fields_of(blocks: Iterable[Block], formats: Iterable[Any]) -> Fields:
         for first, found in sides.items()
     }
     signed = [rail for rail in rails if rail.sign]
-    orders = [fmt.order for fmt in formats if isinstance(fmt, SignMagnitudeFormat)]
+    orders = [fmt.order for fmt in formats if fmt.family == SIZES]
     return Fields(
         before=widths[True],
         after=widths[False],

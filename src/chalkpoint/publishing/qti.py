@@ -7,18 +7,19 @@ standard that `tests/publishing/qti.rng` spells out, and no more is claimed.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterable, Iterator
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.papers import Asked, Paper, papers_from
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value, write_exact
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyPattern, is_school
 from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Asked, Paper
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.heading import heading
@@ -52,7 +53,8 @@ def spellings(question: Question, answer: str) -> tuple[str, ...]:
         plain = (answer.replace(MINUS, "-"), exact)
         return tuple(dict.fromkeys((*plain, *(text.replace("-", MINUS) for text in plain))))
     if set(answer) <= set("01 "):
-        pointed = fmt.write(fmt.read(answer), point=True)
+        pattern: AnyPattern = fmt.read(answer)
+        pointed = fmt.write(pattern, point=True)
         return tuple(dict.fromkeys((answer, answer.replace(" ", ""), pointed, pointed.replace(" ", ""))))
     return (answer,)
 
@@ -124,12 +126,12 @@ def _declare_outcome(root: Element, name: str, value: int) -> None:
     SubElement(SubElement(declared, "qti-default-value"), "qti-value").text = str(value)
 
 
-def has_items(table: Mapping[str, Any]) -> bool:
+def has_items(table: JsonMapping) -> bool:
     """Tell whether every variant of *table*, chalkpoint.papers/1, has a question whose final answer earns marks."""
     return all(any(True for _ in _taken(paper)) for paper in papers_from(table).variants.values())
 
 
-def package(table: Mapping[str, Any]) -> bytes:
+def package(table: JsonMapping) -> bytes:
     """Return every variant of *table*, chalkpoint.papers/1, as a test with its items and manifest, in one zip file.
 
     Raises EntryError where no question of the papers has one final answer.
@@ -160,7 +162,7 @@ def package(table: Mapping[str, Any]) -> bytes:
     return _zipped({"imsmanifest.xml": _written(manifest), **files})
 
 
-def _words(table: Mapping[str, Any]) -> dict[tuple[int, int], str]:
+def _words(table: JsonMapping) -> dict[tuple[int, int], str]:
     """Return what each question asks in words, by variant and number."""
     return {
         (int(paper.get("variant", 1)), int(entry.get("question", number))): str(entry.get("words", ""))

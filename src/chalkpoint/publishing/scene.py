@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
 
 from chalkpoint.numbers.exact import MINUS, write_value
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.labels import short_labels
 from chalkpoint.publishing.parts import (
     Block,
@@ -82,7 +81,7 @@ def scene(working: Working) -> Scene:
     )
 
 
-def _block(step: Step, fmt: Any, point: str) -> Block:
+def _block(step: Step, fmt: AnyFormat, point: str) -> Block:
     items = _named(list(_items(step.rows, fmt, point)), _names(step.rows, fmt))
     return Block(step.number, step.rule, step.title, step.detail, step.spoken, tuple(items))
 
@@ -96,24 +95,24 @@ def _relabelled(block: Block, short: Mapping[str, str]) -> Block:
     return replace(block, items=tuple(items))
 
 
-def _weighed_below(blocks: list[Block], fmt: Any) -> list[Block]:
+def _weighed_below(blocks: list[Block], fmt: AnyFormat) -> list[Block]:
     """Return *blocks* with place values under the last row too, where that is a whole pattern."""
     if blocks and blocks[-1].items:
         last = blocks[-1].items[-1]
-        whole = isinstance(fmt, FixedFormat) and isinstance(last, Rail) and len(last.bits) == fmt.bits
+        whole = fmt.family == WHOLE and isinstance(last, Rail) and len(last.bits) == fmt.bits
         if isinstance(last, Rail) and (last.exponent or whole):
             blocks[-1] = replace(blocks[-1], items=(*blocks[-1].items, _weights(last, fmt)))
     return blocks
 
 
-def _weights(rail: Rail, fmt: Any) -> PlaceValues:
+def _weights(rail: Rail, fmt: AnyFormat) -> PlaceValues:
     below = place_values(rail.cells, exponent_weights(fmt) if rail.exponent else (), top=top_code(fmt))
     return replace(below, exponent_first=rail.exponent_first)
 
 
-def _names(rows: Iterable[Row], fmt: Any) -> Names | None:
+def _names(rows: Iterable[Row], fmt: AnyFormat) -> Names | None:
     """Return the names of the columns of *rows* that have one."""
-    word = "implied" if isinstance(fmt, FloatFormat) else "hidden"
+    word = "implied" if fmt.family == FLOATING else "hidden"
     found: dict[int, str] = {}
     for row in rows:
         first = _first_column(row)
@@ -139,7 +138,7 @@ def _named(items: list[Item], names: Names | None) -> list[Item]:
     return [*items[:at], names, *items[at:]]
 
 
-def _items(rows: Sequence[Row], fmt: Any, point: str) -> Iterator[Item]:
+def _items(rows: Sequence[Row], fmt: AnyFormat, point: str) -> Iterator[Item]:
     """Yield what is drawn for *rows*, top to bottom: threads before a row that moved, place values after it."""
     above: Rail | None = None
     for row in rows:

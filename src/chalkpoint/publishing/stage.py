@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
@@ -21,7 +21,7 @@ TOP, BOTTOM = 345.0, 905.0  # where rows may stand
 #: The scene's measures, with the board's larger digits.
 BOARD_MEASURES = MEASURES | {"digit": 0.84}
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 @dataclass(frozen=True, slots=True)

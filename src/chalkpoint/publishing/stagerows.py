@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Protocol
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.stage import BOARD_MEASURES, LABEL, LEFT, Stage
 
@@ -11,7 +12,7 @@ __all__ = ["Rows", "RulerDrawer", "Sheet"]
 
 HEIGHT = layout.CELL_HEIGHT
 THREADS = {"kept": ("soft", 2.0, ""), "fallen": ("ink", 5.0, ""), "copied": ("change", 5.0, "sysDot")}
-Data = dict[str, Any]
+Data = JsonObject
 
 
 class Sheet(Protocol):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import islice
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import BinaryIO
 from zipfile import BadZipFile, ZipFile
 
 from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
@@ -18,7 +18,7 @@ MOST_ROWS = 1_048_576  # what a sheet program has
 MOST_COLUMNS = 300
 
 
-def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[Any, ...]]:
+def rows_of(path: str | Path | BinaryIO) -> Iterator[tuple[object, ...]]:
     """Yield the rows of the first sheet of the .xlsx file at *path*, or of an open one, one at a time.
 
     Raises FileError when it cannot be read as a workbook, EntryError when it unpacks to more than is read.

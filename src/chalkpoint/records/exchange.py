@@ -7,14 +7,14 @@ whichever database they are in; `docs/records.md` says what each line has.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from typing import Any, TextIO
 
 from sqlalchemy import Column, Connection, Table, collate, func, insert, select
 from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import Session
 
-from chalkpoint.numbers.datafiles import load_json
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records.columns import Unwritable
 from chalkpoint.records.schema import (
@@ -77,7 +77,7 @@ def _at_one_moment(db: Session) -> Connection:
     return db.connection(execution_options={"isolation_level": "REPEATABLE READ"})
 
 
-def _rows(connection: Connection, table: Table) -> Iterator[dict[str, Any]]:
+def _rows(connection: Connection, table: Table) -> Iterator[JsonObject]:
     columns = [column for column in table.columns if column.name not in LEFT_OUT.get(table.name, ())]
     order = [_in_order(connection, column) for column in table.primary_key.columns]
     query = select(*columns).order_by(*order)
@@ -91,7 +91,7 @@ def _in_order(connection: Connection, column: Column[Any]) -> Any:
     return collate(column, "C") if is_text and connection.dialect.name == "postgresql" else column
 
 
-def _write(file: TextIO, line: Mapping[str, Any]) -> None:
+def _write(file: TextIO, line: JsonMapping) -> None:
     file.write(json.dumps(line, ensure_ascii=False, separators=(",", ":")) + "\n")
 
 
@@ -135,7 +135,7 @@ def _head(text: str) -> dict[str, int]:
     )
 
 
-def _read(number: int, text: str) -> tuple[str, dict[str, Any]]:
+def _read(number: int, text: str) -> tuple[str, JsonObject]:
     try:
         row = load_json(text)
         name = row.pop("table")
@@ -163,7 +163,7 @@ class _Owners:
         self.one = one
         self.here: dict[str, str] = {}
 
-    def meet(self, row: Mapping[str, Any]) -> bool:
+    def meet(self, row: JsonMapping) -> bool:
         """Tell whether the teacher in *row* is somebody here; if so, whose rows are whose is remembered."""
         teacher = TABLES["teacher"].c
         found = self.connection.scalar(select(teacher.id).where(teacher.name == row["name"]))
@@ -186,7 +186,7 @@ def _known(db: Session, name: str) -> str:
     return found.id
 
 
-def _put(connection: Connection, table: Table, row: dict[str, Any], owners: _Owners, number: int) -> int:
+def _put(connection: Connection, table: Table, row: JsonObject, owners: _Owners, number: int) -> int:
     """Put a row in its table; return 0 if it is already there, 1 if it is new."""
     try:
         if table.name == "teacher" and owners.meet(row):

@@ -77,11 +77,19 @@ class Titled:
 
 
 def keep(
-    db: Session, teacher: str, kind: str, title: str, body: str, *, about: Mapping[str, str] | None = None
+    db: Session,
+    teacher: str,
+    kind: str,
+    title: str,
+    body: str,
+    *,
+    about: Mapping[str, str] | None = None,
+    created: str = "",
 ) -> Kept:
-    """Keep a new thing."""
+    """Keep a new thing; it was made now, unless it is said when."""
     _check(kind, title)
-    row = KeptRow(teacher=teacher, kind=kind, title=title, body=body, about=_written(about or {}))
+    at = {"created": created, "changed": created} if created else {}
+    row = KeptRow(teacher=teacher, kind=kind, title=title, body=body, about=_written(about or {}), **at)
     db.add(row)
     db.flush()
     return _kept(row)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from sqlalchemy.orm import Session
 
 from chalkpoint.marking.histories import SCHEMA, History, histories
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.records import kept, marks
 from chalkpoint.records.kept import Kept
 
@@ -29,7 +29,7 @@ def history(db: Session, teacher: str, class_id: str, code: str) -> History:
     return found.get(code, History(code))
 
 
-def _marked(db: Session, teacher: str, class_id: str, code: str) -> Iterator[dict[str, Any]]:
+def _marked(db: Session, teacher: str, class_id: str, code: str) -> Iterator[JsonObject]:
     for papers in papers_of(db, teacher, class_id):
         run = marks.latest(db, teacher, papers.id)
         if run is not None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from sqlalchemy import and_, delete, func, insert, or_, select, update
 from sqlalchemy.orm import Session
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.cells import Trouble
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import kept
 from chalkpoint.records.ids import new_id, now
@@ -124,11 +124,11 @@ def _put(db: Session, papers: str, scripts: Mapping[str, Script], at: str) -> No
     )
     known = {student: row_id for student, row_id in db.execute(mine)}  # noqa: C416
     db.execute(delete(AnswerRow).where(AnswerRow.script.in_(known.values())))
-    new: list[dict[str, Any]] = []
-    changed: list[dict[str, Any]] = []
-    answers: list[dict[str, Any]] = []
+    new: list[JsonObject] = []
+    changed: list[JsonObject] = []
+    answers: list[JsonObject] = []
     for student, script in scripts.items():
-        row: dict[str, Any] = {
+        row: JsonObject = {
             "variant": script.variant,
             "troubles": _troubles(script),
             "changed": at,
@@ -156,7 +156,7 @@ def _troubles(script: Script) -> str:
     )
 
 
-def _answers(script_id: str, script: Script) -> Iterator[dict[str, Any]]:
+def _answers(script_id: str, script: Script) -> Iterator[JsonObject]:
     lines = (
         (question, line, written)
         for question, of_question in script.written.items()

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import inspect
 from sqlalchemy.orm import Session
 
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.records.schema import Base
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["insert_if_new", "upsert"]
 
-Rows = Mapping[str, Any] | Sequence[Mapping[str, Any]]
+Rows = JsonMapping | Sequence[JsonMapping]
 
 
 def insert_if_new(db: Session, table: type[Base], rows: Rows) -> int:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.procedures import write_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
@@ -12,7 +11,7 @@ from chalkpoint.working.working import Working
 __all__ = ["answer_format", "final_answer"]
 
 
-def answer_format(question: Question) -> Any:
+def answer_format(question: Question) -> AnyFormat:
     """Return the format that *question*'s answer is written in.
 
     >>> from chalkpoint.working.course import Course

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
 
 from chalkpoint.working.course import Course
 
@@ -49,7 +48,7 @@ class Key:
             return f"a whole number from 1 to {self.most}"
         return {str: "text in quotes", bool: "true or false", list: "a list of texts in quotes"}[self.kind]
 
-    def takes(self, value: Any) -> bool:
+    def takes(self, value: object) -> bool:
         """Tell whether *value*, as TOML gives it, is accepted."""
         if type(value) is not self.kind:  # True is no number here
             return False

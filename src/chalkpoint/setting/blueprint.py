@@ -6,9 +6,8 @@ import re
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
 from chalkpoint.setting.doors import (
@@ -170,7 +169,7 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
 
 
 def _check(
-    table: dict[str, Any], keys: dict[str, Key], place: Place, what: str, extra: tuple[str, ...] = ()
+    table: JsonObject, keys: dict[str, Key], place: Place, what: str, extra: tuple[str, ...] = ()
 ) -> None:
     for key, value in table.items():
         if key not in keys:
@@ -180,13 +179,13 @@ def _check(
             raise place.refuse(key, f"{key} = {_shown(value)} is not taken; write {accepted}")
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     return f'"{value}"' if isinstance(value, str) else str(value)
 
 
-def _table(table: dict[str, Any], name: str, keys: dict[str, Key], top: Place) -> dict[str, Any]:
+def _table(table: JsonObject, name: str, keys: dict[str, Key], top: Place) -> JsonObject:
     found = table.get(name, {})
     if not isinstance(found, dict):
         raise top.refuse(name, f"{name} is a table; write [{name}] on a line and its keys below it")
@@ -194,7 +193,7 @@ def _table(table: dict[str, Any], name: str, keys: dict[str, Key], top: Place) -
     return found
 
 
-def _course(value: Any, top: Place, folder: Path) -> Course:
+def _course(value: object, top: Place, folder: Path) -> Course:
     if value is None:
         return Course()
     if isinstance(value, str):
@@ -212,7 +211,7 @@ def _course(value: Any, top: Place, folder: Path) -> Course:
     )
 
 
-def _questions(table: dict[str, Any], top: Place, course: Course) -> tuple[Asked, ...]:
+def _questions(table: JsonObject, top: Place, course: Course) -> tuple[Asked, ...]:
     found = table.get("question", [])
     if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
         raise top.refuse(
@@ -226,7 +225,7 @@ def _questions(table: dict[str, Any], top: Place, course: Course) -> tuple[Asked
     )
 
 
-def _asked(entry: dict[str, Any], place: Place, course: Course) -> Asked:
+def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:
     _check(entry, ASKED_KEYS, place, "a question")
     operation = entry.get("operation")
     if operation not in SET_OPERATIONS:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
-
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
 
@@ -29,14 +27,14 @@ ROUNDINGS = {
 OVERFLOWS = {"word": "the word overflow, and no bits", "largest": "the end of the range is written"}
 
 
-def format_in_words(fmt: Any) -> str:
+def format_in_words(fmt: AnyFormat) -> str:
     """Return what a format is called in a sentence.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> [format_in_words(format_called(name)) for name in ("8+4", "8", "Q5.3", "binary16")]
     ['the format 8+4', '8-bit two\u2019s complement', 'the fixed-point format Q5.3', 'the format binary16']
     """
-    if not isinstance(fmt, FixedFormat):
+    if fmt.family != WHOLE:
         return f"the format {fmt}"
     if fmt.places:
         return f"the fixed-point format {fmt}"
@@ -44,16 +42,16 @@ def format_in_words(fmt: Any) -> str:
     return f"{fmt.bits}-bit {code}".replace("'", "\u2019")
 
 
-def named_fields(fmt: Any) -> tuple[tuple[str, int], ...]:
+def named_fields(fmt: AnyFormat) -> tuple[tuple[str, int], ...]:
     """Return the fields of a pattern in the order they are written, each with its bits.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> named_fields(format_called("binary16")), named_fields(format_called("C3x-16"))
     ((('sign', 1), ('exponent', 5), ('fraction', 10)), (('exponent', 4), ('mantissa', 12)))
     """
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return (("fixed point" if fmt.places else "whole number", fmt.bits),)
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         names: tuple[str, ...] = ("sign", "exponent", "fraction")
         if fmt.order != "sign exponent fraction":
             names = ("exponent", "mantissa") if fmt.order.startswith("exponent") else ("mantissa", "exponent")
@@ -73,7 +71,9 @@ def format_card(course: Course) -> Card:
     fmt = course.number_format
     if is_school(fmt):
         return _school(course, fmt)
-    return CARDS[type(fmt)](course, fmt)
+    if fmt.family == FLOATING:
+        return _machine(course, fmt)
+    return _sized(course, fmt) if fmt.family == SIZES else _whole(course, fmt)
 
 
 def card_sentences(course: Course) -> tuple[str, ...]:
@@ -102,7 +102,7 @@ def card_sentences(course: Course) -> tuple[str, ...]:
 
 def zero_of(course: Course) -> str:
     """Return the pattern for zero as the course writes it."""
-    fmt = course.number_format
+    fmt = course.float_format
     lowest = course.zero == "lowest exponent"
     exponent = fmt.exponent.write(fmt.lowest_exponent if lowest else 0)
     mantissa = with_point("0" * fmt.mantissa_bits, fmt.places)
@@ -122,13 +122,13 @@ def _school(course: Course, fmt: FloatFormat) -> Card:
     )
 
 
-def _fields(fmt: Any) -> Card:
+def _fields(fmt: AnyFormat) -> Card:
     fields = named_fields(fmt)
     widths = ", ".join(f"{name} {bits} bit{'' if bits == 1 else 's'}" for name, bits in fields)
     return ("width", widths), ("order", ", then ".join(name for name, _ in fields))
 
 
-def _bias(fmt: Any) -> tuple[str, str]:
+def _bias(fmt: FloatFormat | SignMagnitudeFormat) -> tuple[str, str]:
     if fmt.exponent.kind == "excess":
         return "bias", f"stored is the exponent + {fmt.exponent.excess}"
     return "bias", "none: the exponent is two\u2019s complement"
@@ -186,10 +186,3 @@ def _whole(course: Course, fmt: FixedFormat) -> Card:
 def write_power(top: int, fmt: FixedFormat) -> str:
     """Return the size of the first bit's weight."""
     return str(top * fmt.unit_value)
-
-
-CARDS: dict[type, Callable[[Course, Any], Card]] = {
-    FloatFormat: _machine,
-    SignMagnitudeFormat: _sized,
-    FixedFormat: _whole,
-}

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import float_format
 from chalkpoint.setting.points import (
     MOVED,
     SHARED,
@@ -119,14 +120,14 @@ CHOOSING = (
         "mantissa",
         "M",
         "bits: neighbours at the far end are no further apart than asked",
-        lambda working: str(working.check.format.mantissa_bits),
+        lambda working: str(float_format(working.check.format).mantissa_bits),
         rank=1,
     ),
     Point(
         "exponent",
         "M",
         "bits: both ends are reached, and zero nearly enough",
-        lambda working: str(working.check.format.exponent_bits),
+        lambda working: str(float_format(working.check.format).exponent_bits),
         rank=2,
     ),
     Point(

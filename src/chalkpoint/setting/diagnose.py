@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any
 
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.setting.asking import Asked, Blueprint
@@ -14,7 +13,7 @@ from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.separating import Answers, Separation, separation
 from chalkpoint.setting.showing import choose_showing
-from chalkpoint.setting.sources import PAIR_OPERATIONS, case_from, draw, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.procedures import answer_by
@@ -69,7 +68,7 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
     return {way.name: answer_by(way.method, question) for way in ways}
 
 
-def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[Any]) -> Diagnosis:
+def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:
     """Return the questions of one diagnosing paper, on which as many beliefs show as can, and as themselves."""
     pool: list[tuple[Asked, Question]] = []
     for number, asked in enumerate(blueprint.questions):
@@ -124,7 +123,7 @@ def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
     return kept
 
 
-def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
+def _pool(asked: Asked, seed: str, used: set[QuestionKey]) -> list[Question]:
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.numbers.named import is_school, value_or_none
+from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
 from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in
@@ -34,7 +33,7 @@ EXPLAINED = ("add", "subtract", "multiply", "divide", "encode")
 LEAST_TERMS = 2
 OF_ONE = {"to": "convert", "about": "explain", "terms": "sum"}  # keys, and the operation that has each
 
-Entry = dict[str, Any]
+Entry = JsonObject
 
 
 class RefusedError(EntryError):
@@ -84,7 +83,7 @@ def check_format(asked: Asked, entry: Entry) -> None:
     """Check that the format has boxes on paper, and that the operation is worked in it."""
     for key, course in (("format", asked.course), ("to", asked.course.with_(format=asked.to or None))):
         fmt = course.number_format
-        if not is_school(fmt) and max(fmt.write(fmt.example).split(" "), key=len)[WIDEST_FIELD:]:
+        if not is_school(fmt) and max(written_example(fmt).split(" "), key=len)[WIDEST_FIELD:]:
             raise RefusedError(
                 key,
                 f"{course.format} has a field of more than {WIDEST_FIELD} bits, too wide for paper; take a smaller one",
@@ -103,11 +102,12 @@ def check_format(asked: Asked, entry: Entry) -> None:
 def _example(asked: Asked) -> Question:
     """Return some question of the kind asked for."""
     fmt, kind = asked.course.number_format, OPERATIONS[asked.operation]
+    some: AnyPattern = fmt.example
     if asked.operation == "choose-format":
         return ask(asked.operation, "0", "40", "0.5", course=asked.course)
     if kind.takes == "values":
-        return ask(asked.operation, fmt.value(fmt.example), course=asked.course)
-    operands = [fmt.write(fmt.example)] * (1 if asked.to else kind.operands)
+        return ask(asked.operation, fmt.value(some), course=asked.course)
+    operands = [written_example(fmt)] * (1 if asked.to else kind.operands)
     return ask(asked.operation, *operands, *([asked.to] if asked.to else []), course=asked.course)
 
 

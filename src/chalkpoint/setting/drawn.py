@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from random import Random
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.named import is_school
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
@@ -53,7 +53,7 @@ def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Itera
     """
     wanted, rng = set(demands), Random(seed)
     signed = {demand for demand in wanted if demand.startswith("sign")}
-    seen: set[Any] = set()
+    seen: set[QuestionKey] = set()
     found = since = 0
     while found < n and since <= PATIENCE:
         since += 1
@@ -97,7 +97,7 @@ def demands_of(working: Working) -> tuple[str, ...]:
             if any(getattr(step.after, "absorbed", False) for step in working.steps)
             else []
         )
-    elif question.operation.name in {"add", "subtract"} and isinstance(question.format, SignMagnitudeFormat):
+    elif question.operation.name in {"add", "subtract"} and question.format.family == SIZES:
         said.append("sizes added" if _alike(question) else "sizes taken away")
     return tuple(said)
 
@@ -133,9 +133,9 @@ def _drawn(asked: Asked, rng: Random) -> Question:
         else kind.operands
     )
     middle = rng.randint(*_exponents(fmt))
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         short = asked.operation == "multiply"
-        patterns: tuple[Any, ...] = tuple(
+        patterns: tuple[AnyPattern, ...] = tuple(
             _row(fmt, rng, short=short or (asked.operation == "divide" and at > 0), alone=count == 1)
             for at in range(count)
         )
@@ -153,18 +153,18 @@ def _need(rng: Random) -> tuple[Fraction, Fraction, Fraction]:
     return Fraction(lowest), Fraction(highest), rng.choice(STEPS)
 
 
-def _value(fmt: Any, rng: Random, *, costs: bool) -> Fraction:
+def _value(fmt: AnyFormat, rng: Random, *, costs: bool) -> Fraction:
     """Return a value to be stored: in fixed point a pattern's own, or near it where storing *costs*; else a decimal."""
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         past = Fraction(rng.randrange(100), 100) if costs else Fraction(0)
         return fmt.value(_row(fmt, rng, alone=True)) + past * fmt.unit_value
     far = 1 << min(max(fmt.highest_exponent, 1), FARTHEST.bit_length())
     return Fraction(rng.choice((-1, 1)) * rng.randrange(1, 100 * min(far, FARTHEST)), 100)
 
 
-def _exponents(fmt: Any) -> tuple[int, int]:
+def _exponents(fmt: AnyFormat) -> tuple[int, int]:
     """Return the exponents that numbers are drawn with."""
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return 0, 0
     low = max(LOWEST, fmt.lowest_exponent)
     return low, max(low, min(HIGHEST, fmt.highest_exponent - 1))
@@ -181,11 +181,11 @@ def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = Fa
     return fmt.field.write(number or 1)
 
 
-def _pattern(fmt: Any, middle: int, rng: Random) -> Any:
+def _pattern(fmt: AnyFormat, middle: int, rng: Random) -> AnyPattern:
     """Return the pattern of a number other than zero, its exponent near *middle*."""
     low, high = _exponents(fmt)
     exponent = min(max(middle + rng.randint(-APART // 2, APART // 2), low), high)
-    digits = min(FEW_DIGITS, fmt.digits if isinstance(fmt, SignMagnitudeFormat) else fmt.mantissa_bits - 1)
+    digits = min(FEW_DIGITS, fmt.digits if fmt.family == SIZES else fmt.mantissa_bits - 1)
     size = (1 << (digits - 1)) | (1 << rng.randrange(digits - 1)) | rng.getrandbits(digits - 1)
     value = Fraction(rng.choice((-1, 1)) * size) * Fraction(2) ** (exponent - digits + 1)
     return nearest_patterns(value, fmt)[0]

@@ -6,10 +6,9 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
-from typing import Any
 
 from chalkpoint.numbers.lanes import Lanes, positions
-from chalkpoint.numbers.named import is_school, value_or_none
+from chalkpoint.numbers.named import AnyFormat, is_school, value_or_none
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.followed import Part, follow, held_in, parts_of
@@ -106,7 +105,7 @@ def judge(question: Question) -> Fairness:
 
 def judge_all(questions: Sequence[Question]) -> list[Fairness]:
     """Return what `judge` does for each of *questions*; many of one kind are worked together, in lanes."""
-    groups: dict[Any, list[int]] = defaultdict(list)
+    groups: dict[object, list[int]] = defaultdict(list)
     for at, question in enumerate(questions):
         groups[question.operation.name, question.course].append(at)
     judged: dict[int, Fairness] = {}
@@ -164,7 +163,7 @@ def _slots(methods: tuple[Method, ...], line: Line) -> Slots:
 
 
 def _believed(
-    lanes: Lanes, first: Page, right: Method, held: list[Method], fmt: Any
+    lanes: Lanes, first: Page, right: Method, held: list[Method], fmt: AnyFormat
 ) -> tuple[list[Page], list[int]]:
     """Return the last pages, of the right method first, and where every line of a faulty one is right."""
     methods = dict(enumerate([right, *held]))

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 from chalkpoint.numbers.families import SIZES, WHOLE
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
 from chalkpoint.setting.points import POINTS, Point, answer_bits
 from chalkpoint.setting.size_points import SIZE_POINTS, extreme_bits
@@ -32,7 +31,7 @@ def points_for(question: Question) -> tuple[Point, ...]:
     return family_points(question.operation.name, question.format)
 
 
-def family_points(operation: str, fmt: Any) -> tuple[Point, ...]:
+def family_points(operation: str, fmt: AnyFormat) -> tuple[Point, ...]:
     """Return the points of *operation* in *fmt*; none where it is not worked there."""
     if fmt.family == SIZES:
         return SIZE_POINTS.get(operation, ())
@@ -55,7 +54,7 @@ def undivided(operation: str) -> tuple[Point, ...]:
     return tuple(found.values())
 
 
-def most_marks(operation: str, fmt: Any, terms: int = 3) -> int:
+def most_marks(operation: str, fmt: AnyFormat, terms: int = 3) -> int:
     """Return the most marks a question of *operation* has: one a marking point.
 
     terms  of a sum
@@ -73,6 +72,6 @@ def most_marks(operation: str, fmt: Any, terms: int = 3) -> int:
     return len(family_points(operation, fmt))
 
 
-def least_marks(operation: str, fmt: Any) -> int:
+def least_marks(operation: str, fmt: AnyFormat) -> int:
     """Return the fewest marks: 1, but for the extreme values, which are all asked for."""
     return most_marks(operation, fmt) if operation == "range" else 1

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.hypotheses import belief_methods
@@ -17,6 +17,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import has_methods, lines_written, right_method, run, write_answer
 from chalkpoint.working.question import OPERATIONS, Question
 
@@ -62,7 +63,7 @@ def _beliefs(operation: str, course: Course) -> list[tuple[str, Method]]:
     return [(name, method) for name, method in found if method is not None]
 
 
-def follow(question: Question, choose: Choose) -> tuple[list[Any], str]:
+def follow(question: Question, choose: Choose) -> tuple[list[AnyPage], str]:
     """Return what is written on each line, and in the answer's place, by the methods that *choose* gives.
 
     >>> from chalkpoint.working.question import ask
@@ -77,7 +78,7 @@ def follow(question: Question, choose: Choose) -> tuple[list[Any], str]:
     return lines_written(trail, question), write_answer(trail[-1], question)
 
 
-def _converted(question: Question, target: Course, choose: Choose) -> tuple[list[Any], str]:
+def _converted(question: Question, target: Course, choose: Choose) -> tuple[list[AnyPage], str]:
     reading = replace(question, operation=OPERATIONS["decode"], target=None)
     read = run(choose("decode", question.course), reading)
     storing = Question(OPERATIONS["encode"], target, target.number_format, value=read[-1].value)
@@ -86,7 +87,7 @@ def _converted(question: Question, target: Course, choose: Choose) -> tuple[list
     return lines, write_answer(stored[-1], storing)
 
 
-def _summed(question: Question, method: Method) -> tuple[list[Any], str]:
+def _summed(question: Question, method: Method) -> tuple[list[AnyPage], str]:
     """Return the totals of a chain, up to the first that is no pattern, and the last."""
     total, totals = question.patterns[0], []
     pair = replace(question, operation=OPERATIONS["add"], given=(None, None), names=("total", "term"))

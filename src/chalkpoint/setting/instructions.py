@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.cards import format_in_words
@@ -38,7 +38,7 @@ DEEDS = {
     "encode": "{first} is stored in {format}",
     "sum": "{numbers} are added in this order in {format}",
 }
-WHOLE = "Give the value of {pattern}, which is in {format}, as a decimal number."
+WHOLE_NUMBERS = "Give the value of {pattern}, which is in {format}, as a decimal number."
 EXTREMES = "Write the pattern of each extreme value of {format}."
 WITHOUT_LINES = ("explain", "range", "choose-format")  # nothing is written before the answer
 LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
@@ -70,7 +70,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
         task = f"{story.words} {AFTER_A_STORY.get(operation, '')}".strip().format(**numbers)
     elif operation in IN_ROWS and any(len(text) > LONGEST_VALUE for text in shown):
         task = IN_ROWS[operation].format(**numbers)
-    elif operation == "decode" and isinstance(question.format, FixedFormat) and not question.format.places:
+    elif operation == "decode" and question.format.family == WHOLE and not question.format.places:
         task = WHOLE.format(**numbers)
     elif operation == "range" and not is_school(question.format):
         task = EXTREMES.format(**numbers)

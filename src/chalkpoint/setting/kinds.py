@@ -95,7 +95,7 @@ def shows_a_mistake(candidate: Candidate, faulty: Working) -> bool:
     wrong, right = written_row(faulty, line), written_row(candidate.working, line)
     if wrong is None or right is None or not wrong.exponent_bits or not right.exponent_bits:
         return False
-    fits = len(wrong.bits) == len(right.bits) == candidate.question.format.mantissa_bits
+    fits = len(wrong.bits) == len(right.bits) == candidate.question.float_format.mantissa_bits
     return fits and (wrong.bits, wrong.exponent_bits) != (right.bits, right.exponent_bits)
 
 

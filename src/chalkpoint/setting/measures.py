@@ -11,9 +11,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
-from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.setting.sources import case_from, trait_of
@@ -149,7 +148,9 @@ def pins_of(question: Question) -> tuple[str, ...]:
     return tuple(pins)
 
 
-def _greatest(trait: Trait, case: Any, question: Question) -> int:
+def _greatest(trait: Trait, case: AnyCase, question: Question) -> int:
     """Return the value of a number that is asked for step by step: the greatest it is not less than."""
     assert trait.most is not None  # noqa: S101 - such a trait has a largest value
-    return max(at for at in range(trait.most(question.format) + 1) if trait.meets(case, ">=", Fraction(at)))
+    return max(
+        at for at in range(trait.most(question.float_format) + 1) if trait.meets(case, ">=", Fraction(at))
+    )

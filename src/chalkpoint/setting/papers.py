@@ -1,25 +1,119 @@
-"""Papers: questions with their schemes, one paper a variant, and what is kept of them."""
+"""Papers: questions with their schemes, a paper for each variant, set now or read back from their file."""
 
 from __future__ import annotations
 
 import hashlib
 from base64 import b32encode
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.setting.measures import Measure
-from chalkpoint.setting.schemes import Scheme
+from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
 
-__all__ = ["Candidate", "Item", "Paper", "Papers", "code_for"]
+__all__ = [
+    "SCHEMA",
+    "Asked",
+    "Candidate",
+    "Item",
+    "Paper",
+    "Papers",
+    "SetPaper",
+    "SetPapers",
+    "code_for",
+    "papers_set",
+    "with_habits",
+]
 
 SCHEMA = "chalkpoint.papers/1"
 CODE_LENGTH = 6
+
+
+# === What is asked, and what earns marks: all that marking needs ===
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """One question of a paper.
+
+    number  from 1
+    scheme  its mark scheme: of a paper read back, its points and what a right answer alone earns
+    kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    """
+
+    number: int
+    question: Question
+    scheme: Scheme
+    kind: str
+
+    @property
+    def points(self) -> tuple[Mark, ...]:
+        """Its marking points, in the order of working."""
+        return self.scheme.marks
+
+    @property
+    def marks(self) -> int:
+        """Out of how many marks."""
+        return self.scheme.total
+
+    @property
+    def alone(self) -> int:
+        """Marks that a right answer without any working earns."""
+        return self.scheme.alone
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Paper:
+    """One variant.
+
+    code  six letters and digits that stand on every page
+    """
+
+    variant: int
+    code: str
+    questions: tuple[Asked, ...]
+
+    @property
+    def marks(self) -> int:
+        """Out of how many marks."""
+        return sum(asked.marks for asked in self.questions)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Papers:
+    """Every variant, by its number."""
+
+    title: str
+    course: Course
+    variants: Mapping[int, Paper]
+
+    @property
+    def first(self) -> Paper:
+        """The first variant: what the others are equal to in marks and skills."""
+        return self.variants[min(self.variants)]
+
+
+def with_habits(papers: Papers, course: Course) -> Papers:
+    """Return *papers* marked with the habits of *course*: the manners of writing that it takes or refuses."""
+    habits = {"takes": course.takes, "refuses": course.refuses}
+
+    def under(asked: Asked) -> Asked:
+        return replace(asked, question=replace(asked.question, course=asked.question.course.with_(**habits)))
+
+    variants = {
+        number: replace(paper, questions=tuple(map(under, paper.questions)))
+        for number, paper in papers.variants.items()
+    }
+    return replace(papers, course=papers.course.with_(**habits), variants=variants)
+
+
+# === The same, with everything that is printed ===
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,11 +127,9 @@ class Candidate:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Item:
-    """One question of a paper.
+class Item(Asked):
+    """One question as it is set.
 
-    number  from 1
-    kind    "work", "faded" or "mistake"
     words   what is asked, in sentences
     notes   what else must be said: the method, or that working is needed
     story   the word problem, if it is one
@@ -46,21 +138,13 @@ class Item:
     level   for practice: the sheet's level and what is new on it, else ""
     """
 
-    number: int
-    kind: str
     candidate: Candidate
-    scheme: Scheme
     words: str
     notes: tuple[str, ...] = ()
     story: Story | None = None
     shown: tuple[str, ...] = ()
     faulty: Working | None = None
     level: str = ""
-
-    @property
-    def question(self) -> Question:
-        """The question."""
-        return self.candidate.question
 
     @property
     def working(self) -> Working:
@@ -72,9 +156,9 @@ class Item:
         """What the operands are called."""
         return self.story.names if self.story and self.story.names else self.question.names
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the question as chalkpoint.papers/1 has it."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "question": self.number,
             "operation": self.question.operation.name,
             "format": str(self.question.format),
@@ -91,43 +175,38 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Paper:
-    """One variant.
+class SetPaper(Paper):
+    """One variant as it is set."""
 
-    code  six letters and digits that stand on every page
-    """
-
-    variant: int
-    code: str
-    items: tuple[Item, ...]
-
-    @property
-    def marks(self) -> int:
-        """The marks of the paper."""
-        return sum(item.scheme.total for item in self.items)
+    questions: tuple[Item, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Papers:
+class SetPapers(Papers):
     """All variants of a blueprint.
 
     report  what was made, how equal it is and what it cannot do, in paragraphs of text
     """
 
+    variants: Mapping[int, SetPaper]
     blueprint: Blueprint
     seed: int
-    papers: tuple[Paper, ...]
     report: tuple[str, ...]
 
-    def __iter__(self) -> Iterator[Paper]:
+    @property
+    def papers(self) -> tuple[SetPaper, ...]:
+        """The variants, in order."""
+        return tuple(self.variants.values())
+
+    def __iter__(self) -> Iterator[SetPaper]:
         return iter(self.papers)
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the papers as chalkpoint.papers/1."""
         return {
             "schema": SCHEMA,
-            "title": self.blueprint.title,
-            "course": self.blueprint.course.to_dict(),
+            "title": self.title,
+            "course": self.course.to_dict(),
             "purpose": self.blueprint.purpose,
             "seed": self.seed,
             "papers": [
@@ -135,11 +214,19 @@ class Papers:
                     "variant": paper.variant,
                     "code": paper.code,
                     "marks": paper.marks,
-                    "questions": [item.to_dict() for item in paper.items],
+                    "questions": [item.to_dict() for item in paper.questions],
                 }
-                for paper in self.papers
+                for paper in self
             ],
         }
+
+
+def papers_set(
+    blueprint: Blueprint, seed: int, papers: Sequence[SetPaper], report: tuple[str, ...] = ()
+) -> SetPapers:
+    """Return the variants of *blueprint* together."""
+    variants = {paper.variant: paper for paper in papers}
+    return SetPapers(blueprint.title, blueprint.course, variants, blueprint, seed, report)
 
 
 def code_for(blueprint: Blueprint, seed: int, variant: int) -> str:

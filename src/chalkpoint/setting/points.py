@@ -11,11 +11,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import scaled, with_point
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
@@ -41,7 +40,7 @@ __all__ = [
 Expected = Callable[[Working], str]
 
 
-def text_of(row: Row, fmt: Any) -> str:
+def text_of(row: Row, fmt: AnyFormat) -> str:
     """Return the digits of *row* as they are read aloud: with the extra sign place that counts, and their point.
 
     The point of a mantissa of the format's own width stands where the format has it, and is left out.
@@ -137,13 +136,13 @@ def given_for_moving(moved: str, still: str) -> Expected:
 
 def answer_mantissa(working: Working) -> str:
     """Return the answer's mantissa, or the word the working ends in."""
-    fmt = working.question.format
+    fmt = working.question.float_format
     return working.outcome if working.pattern is None else fmt.mantissa.write(working.pattern.mantissa)
 
 
 def answer_exponent(working: Working) -> str:
     """Return the answer's exponent, or nothing where the answer is a word."""
-    fmt = working.question.format
+    fmt = working.question.float_format
     return "" if working.pattern is None else fmt.exponent.write(working.pattern.exponent)
 
 
@@ -195,8 +194,8 @@ def extreme(name: str, part: str) -> Expected:
     """Return what reads a field of one of the extreme values."""
 
     def read(working: Working) -> str:
-        fields: tuple[str, ...] = working.question.format.split(working.result.values[name][0])
-        if working.question.format.exponent_first:
+        fields: tuple[str, ...] = working.question.float_format.split(working.result.values[name][0])
+        if working.question.float_format.exponent_first:
             fields = fields[::-1]
         return fields[part == "exponent"]
 

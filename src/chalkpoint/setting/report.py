@@ -8,7 +8,7 @@ from statistics import median_low
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.diagnose import Diagnosis
 from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, writing_tolerance
-from chalkpoint.setting.papers import Paper
+from chalkpoint.setting.papers import SetPaper
 from chalkpoint.setting.separating import Separation
 from chalkpoint.setting.variants import Slot
 
@@ -26,11 +26,11 @@ def plural(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
-def report_on(plan: Blueprint, papers: Sequence[Paper], slots: Sequence[Slot]) -> tuple[str, ...]:
+def report_on(plan: Blueprint, papers: Sequence[SetPaper], slots: Sequence[Slot]) -> tuple[str, ...]:
     """Return the report on papers whose variants are to be equal, a paragraph an entry."""
     first = papers[0]
     said = [
-        f"{plan.title}: {plural(len(papers), 'variant')} of {plural(len(first.items), 'question')}, "
+        f"{plan.title}: {plural(len(papers), 'variant')} of {plural(len(first.questions), 'question')}, "
         f"{first.marks} marks each.",
         MEASURED,
     ]
@@ -87,7 +87,7 @@ def _slot(slot: Slot) -> str:
 
 
 def report_on_diagnosis(
-    plan: Blueprint, papers: Sequence[Paper], found: Sequence[Diagnosis]
+    plan: Blueprint, papers: Sequence[SetPaper], found: Sequence[Diagnosis]
 ) -> tuple[str, ...]:
     """Return the report on diagnosing papers: what each can and cannot tell apart."""
     said = [
@@ -96,7 +96,9 @@ def report_on_diagnosis(
         "Papers may differ in marks: what they are equal in is what they tell apart.",
     ]
     for paper, diagnosis in zip(papers, found, strict=True):
-        said.append(f"Variant {paper.variant}: {plural(len(paper.items), 'question')}, {paper.marks} marks.")
+        said.append(
+            f"Variant {paper.variant}: {plural(len(paper.questions), 'question')}, {paper.marks} marks."
+        )
         said.append(f"Methods and single beliefs: {_separation(diagnosis.alone)}")
         said.append(f"With pairs of beliefs: {_separation(diagnosis.with_pairs)}")
     return tuple(said)

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
-from typing import Any
 
 from chalkpoint.numbers.bits import with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format
@@ -75,9 +75,9 @@ class Mark:
         """The line, and the part of it."""
         return f"{self.rule} {self.part}".strip()
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the mark as chalkpoint.papers/1 has it."""
-        entry: dict[str, Any] = {
+        entry: JsonObject = {
             "rule": self.rule,
             "kind": self.kind,
             "marks": self.marks,
@@ -119,20 +119,20 @@ class Scheme:
     """The mark scheme of one question.
 
     marks         its lines, in the order of working
+    alone         marks that a right answer without working earns
     alternatives  one for each further method the course accepts
     wrong         the beliefs' answers
     untested      beliefs that do nothing here
     accidental    beliefs that end at the right answer by wrong working
-    alone         marks that a right answer without working earns
     also          what else is worth a mark, up to the total, where more can be said than there are marks for
     """
 
     marks: tuple[Mark, ...]
-    alternatives: tuple[Alternative, ...]
-    wrong: tuple[WrongAnswer, ...]
-    untested: tuple[str, ...]
-    accidental: tuple[str, ...]
     alone: int
+    alternatives: tuple[Alternative, ...] = ()
+    wrong: tuple[WrongAnswer, ...] = ()
+    untested: tuple[str, ...] = ()
+    accidental: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
 
     @property
@@ -182,18 +182,17 @@ def scheme_for(
             f"give {len(points)} or fewer"
         )
     lines = tuple(_marks(working, points, wanted))
-    accidental = fairness.accidental
     alone = sum(mark.marks for mark in lines)
     if fairness.common_accidents:
         alone = answer_marks(lines)
     in_words = question.operation.name == "explain"
     return Scheme(
         lines,
+        0 if in_words else alone,
         tuple(_alternatives(question, working, fairness)),
         _wrong_answers(question, fairness),
         fairness.untested,
-        accidental,
-        0 if in_words else alone,
+        fairness.accidental,
         tuple(point.expects(working) for point in points[wanted:]) if in_words else (),
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 from random import Random
-from typing import Any, TypeAlias
+from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import Asked, Blueprint
@@ -15,10 +15,11 @@ from chalkpoint.setting.contexts import tell
 from chalkpoint.setting.diagnose import Diagnosis, choose_diagnosing
 from chalkpoint.setting.instructions import needs_working, notes_for, rewarded, words_for
 from chalkpoint.setting.kinds import faded_scheme, lines_shown, mistake_in, mistake_scheme
-from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
+from chalkpoint.setting.papers import Candidate, Item, SetPaper, SetPapers, code_for, papers_set
 from chalkpoint.setting.practice import fits_a_starter, ladder
 from chalkpoint.setting.report import report_on, report_on_diagnosis
 from chalkpoint.setting.schemes import scheme_for
+from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.setting.variants import Slot, choose
 
 __all__ = ["MOST_VARIANTS", "Watch", "set_papers"]
@@ -31,7 +32,7 @@ MOST_SEED = 2**63 - 1
 
 def set_papers(
     blueprint: Blueprint | str | Path, *, variants: int = 1, seed: int = 0, watch: Watch | None = None
-) -> Papers:
+) -> SetPapers:
     """Return the papers of a blueprint, the same for the same *seed*.
 
     blueprint  a Blueprint, or the path of its file
@@ -49,7 +50,7 @@ def set_papers(
     if plan.purpose == "diagnose":
         return _diagnosing(plan, variants, seed, watch)
     asked = _asked(plan)
-    used: set[Any] = set()
+    used: set[QuestionKey] = set()
     slots = []
     for number, (_, part) in enumerate(asked, start=1):
         slots.append(choose(plan, part, variants, f"{seed}/{number}", used))
@@ -64,8 +65,8 @@ def set_papers(
         if plan.purpose == "starter":
             chosen = chosen[: _starter_length(slots)]
         papers.append(_paper(plan, seed, variant, chosen))
-    kept = slots[: len(papers[0].items)]
-    return Papers(plan, seed, tuple(papers), report_on(plan, papers, kept))
+    kept = slots[: len(papers[0].questions)]
+    return papers_set(plan, seed, papers, report_on(plan, papers, kept))
 
 
 def _starter_length(slots: list[Slot]) -> int:
@@ -84,8 +85,8 @@ def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
     return asked
 
 
-def _diagnosing(plan: Blueprint, variants: int, seed: int, watch: Watch | None) -> Papers:
-    used: set[Any] = set()
+def _diagnosing(plan: Blueprint, variants: int, seed: int, watch: Watch | None) -> SetPapers:
+    used: set[QuestionKey] = set()
     found: list[Diagnosis] = []
     papers = []
     for variant in range(1, variants + 1):
@@ -94,17 +95,19 @@ def _diagnosing(plan: Blueprint, variants: int, seed: int, watch: Watch | None) 
         papers.append(_paper(plan, seed, variant, [("", asked, one) for asked, one in diagnosis.chosen]))
         if watch:
             watch(variant, variants)
-    return Papers(plan, seed, tuple(papers), report_on_diagnosis(plan, papers, found))
+    return papers_set(plan, seed, papers, report_on_diagnosis(plan, papers, found))
 
 
-def _paper(plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str, Asked, Candidate]]) -> Paper:
+def _paper(
+    plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str, Asked, Candidate]]
+) -> SetPaper:
     items = []
     faded = 0
     for number, (level, asked, candidate) in enumerate(chosen, start=1):
         faded += asked.kind == "faded"
         rng = Random(f"{seed}/{variant}/{number}/words")
         items.append(_item(plan, number, level, asked, candidate, faded, rng))
-    return Paper(variant, code_for(plan, seed, variant), tuple(items))
+    return SetPaper(variant, code_for(plan, seed, variant), tuple(items))
 
 
 def _item(
@@ -117,9 +120,10 @@ def _item(
         scheme = replace(scheme, alone=min(scheme.alone, scheme.for_the_answer))
     item = Item(
         number,
+        question,
+        scheme,
         asked.kind,
         candidate,
-        scheme,
         f"{words_for(question, story, asked.kind)} {rewarded(question, scheme.total)}".strip(),
         notes_for(question, fairness, plan),
         story,

@@ -7,11 +7,11 @@ rest are this project's own.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import scaled, to_bits, with_point
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, given_for_moving
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.working import Working
 
 __all__ = ["EXTREMES", "SIZE_POINTS", "read_value"]
@@ -26,7 +26,7 @@ def read_value(working: Working) -> str:
     return check.special or write_value(check.exact, point=working.question.course.point)
 
 
-def pages_of(working: Working, rule: str) -> Any:
+def pages_of(working: Working, rule: str) -> AnyPage:
     """Return the page after a line, or None where it is not written."""
     return next((step.after for step in working.steps if step.rule == rule), None)
 
@@ -53,7 +53,7 @@ def size_read(working: Working) -> str:
 
 def unpacked(working: Working) -> str:
     """Return both sizes with their exponents, as they are unpacked."""
-    page, fmt = pages_of(working, "unpack"), working.question.format
+    page, fmt = pages_of(working, "unpack"), working.question.size_format
     if page is None or page.special or working.check.special:
         return ""
     pairs = ((page.first, page.first_exponent), (page.second, page.second_exponent))
@@ -65,7 +65,7 @@ def unpacked(working: Working) -> str:
 
 def rounded(working: Working) -> str:
     """Return the rounded size with its exponent."""
-    page, fmt = pages_of(working, "round"), working.question.format
+    page, fmt = pages_of(working, "round"), working.question.size_format
     if page is None:
         return ""
     size = with_point(to_bits(page.total, fmt.digits), fmt.places)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cached_property, partial
 from random import Random
-from typing import Any
+from typing import Any, TypeAlias
 
 from chalkpoint.finding.atlas import atlas_for
 from chalkpoint.finding.case import case_of
@@ -16,7 +16,7 @@ from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import space_of
-from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question
@@ -144,7 +144,11 @@ class _Unworked:
         return getattr(self.working, name)
 
 
-def key_of(question: Question) -> tuple[Any, ...]:
+QuestionKey: TypeAlias = tuple[object, ...]
+"""What makes a question the one it is."""
+
+
+def key_of(question: Question) -> QuestionKey:
     """Return what makes a question the one it is."""
     about = "" if question.about is None else question.about.operation.name
     target = "" if question.target is None else question.target.format
@@ -152,7 +156,7 @@ def key_of(question: Question) -> tuple[Any, ...]:
     return name, about, str(question.format), target, question.patterns, question.value, question.amounts
 
 
-def case_from(question: Question) -> Any:
+def case_from(question: Question) -> AnyCase:
     """Return what a trait of the question's operation looks at."""
     if question.operation.name in PAIR_OPERATIONS:
         return case_of(question.operation.name, question.course, *question.patterns)

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from itertools import islice
 from random import Random
 from statistics import median_low, mode
-from typing import Any
 
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.setting.asking import Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
@@ -20,7 +20,7 @@ from chalkpoint.setting.fairness import Fairness, judge_all
 from chalkpoint.setting.kinds import MISTAKES_IN, mistakes_of
 from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate
-from chalkpoint.setting.sources import PAIR_OPERATIONS, key_of
+from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
@@ -96,7 +96,7 @@ def are_equal(chosen: Sequence[Candidate]) -> bool:
     return all(one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in chosen)
 
 
-def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[Any]) -> Slot:
+def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[QuestionKey]) -> Slot:
     """Return a question for each variant, equal by the declared measure.
 
     used  keys of questions already asked in this class; those chosen are added
@@ -161,7 +161,7 @@ def _sample(
     asked: Asked,
     terms: tuple[str, ...],
     seed: str,
-    used: set[Any],
+    used: set[QuestionKey],
     refused: Counter[str],
 ) -> list[Candidate]:
     """Return some fair questions that meet the request, to see what is usual."""
@@ -176,7 +176,8 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     spoken = any(
         word in term for term in asked.where for word in ("places", "exponent-o", "exponent-u", "lost-value")
     )
-    long = asked.course.number_format.mantissa_bits > MOST_HANDY_BITS
+    fmt = asked.course.number_format
+    long = fmt.family == FLOATING and fmt.mantissa_bits > MOST_HANDY_BITS
     if spoken or long:
         return ()
     if operation not in PAIR_OPERATIONS:
@@ -184,7 +185,9 @@ def _handy(asked: Asked) -> tuple[str, ...]:
     return (HANDY_IN_CONTEXT,) if asked.context else (HANDY,)
 
 
-def _fresh(asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[Any]) -> Iterator[Question]:
+def _fresh(
+    asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[QuestionKey]
+) -> Iterator[Question]:
     """Yield up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
     factor = (12 if pairs else 2) if asked.context else 1  # few pairs of numbers suit a story

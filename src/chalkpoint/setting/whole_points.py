@@ -15,7 +15,7 @@ EXTREMES = ("largest positive", "smallest positive", "largest negative", "most n
 
 def weights(working: Working) -> str:
     """Return the place values under the 1s of a row in two's complement or unsigned, the first one's with its sign."""
-    fmt = working.question.format
+    fmt = working.question.fixed_format
     if fmt.field.kind not in {"two's complement", "unsigned"}:
         return ""
     (bits,) = working.question.patterns

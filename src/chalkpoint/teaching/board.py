@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from functools import lru_cache
-from typing import Any
 
 from chalkpoint.marking.lines_ahead import Onward, lines_on
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.teaching.judged import FAULTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question, ask_line
@@ -41,7 +41,7 @@ def written(kept: Iterable[Kept]) -> dict[str, str]:
     return {line.rule: line.written for line in kept}
 
 
-def kept_to_dict(line: Kept) -> dict[str, Any]:
+def kept_to_dict(line: Kept) -> JsonObject:
     """Return a line as JSON keys; ``Kept(**keys)`` reads it back."""
     return asdict(line)
 

@@ -13,7 +13,7 @@ from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.beliefs.belief import ADDING, Belief
 from chalkpoint.working.beliefs.catalogue import beliefs_for, parse_belief
 from chalkpoint.working.course import Course
-from chalkpoint.working.methods import METHODS
+from chalkpoint.working.methods import METHODS, Method
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.steps import Step
@@ -212,9 +212,9 @@ def _commonest(question: Question) -> list[Belief]:
     return sorted(beliefs, key=lambda belief: -belief.weight)
 
 
-def _answer(question: Question, method: Any) -> str:
+def _answer(question: Question, method: Method) -> str:
     trail = method.trail(start(question), question.format)
-    return written_answer(trail[-1].after, question.format)
+    return written_answer(trail[-1].after, question.float_format)
 
 
 def _own_answer(working: Working) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.seen import (
     Column,
@@ -302,7 +303,8 @@ class _Drama:
         if len(rows) != 2:
             return None
         at, row = rows[-1]
-        bits, worth = self.working.question.format.mantissa_bits, self.value(abs(row.lost_value))
+        fmt, worth = self.working.question.format, self.value(abs(row.lost_value))
+        bits = fmt.digits if fmt.family == SIZES else fmt.mantissa_bits
         if not row.lost_value:
             said = say.CUT_CLEAN.format(bits=bits)
         else:

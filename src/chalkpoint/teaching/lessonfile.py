@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
     Finder,
@@ -24,7 +25,35 @@ from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["PART_KEYS", "lesson_from", "lesson_of", "read_lesson"]
+__all__ = ["PART_KEYS", "STARTING", "lesson_from", "lesson_of", "read_lesson"]
+
+#: A lesson to start from.
+STARTING = """\
+title = "Taking one reading from another"
+
+[course]
+name = "12 Heron"
+format = "8+4"
+
+[[part]]
+kind = "explain"
+title = "Why the level is a difference"
+says = ["The bed gauge reads from the sea bed.", "The datum stands above it, so the level is a difference."]
+
+[[part]]
+kind = "worked"
+question = "subtract 8.875, 3.6875"
+names = ["gauge", "datum"]
+
+[[part]]
+kind = "try"
+find = ["align-shift = 2", "lost-ones >= 1"]
+pause = 60
+
+[[part]]
+kind = "hinge"
+question = "subtract 8.875, 3.6875"
+"""
 
 LESSON_KEYS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "title": (str, '"Taking one reading from another"'),
@@ -82,7 +111,7 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
 
 
 def lesson_from(
-    table: Mapping[str, Any], *, where: str = "", folder: Path | None = None, finder: Finder | None = None
+    table: JsonMapping, *, where: str = "", folder: Path | None = None, finder: Finder | None = None
 ) -> Lesson:
     """Return the lesson in *table*; *where* opens the sentence of an error, *folder* holds its course.
 
@@ -100,13 +129,13 @@ def lesson_from(
         raise EntryError(f"{where}pace = {pace} is not taken; give {SLOWEST} to {FASTEST} words a minute")
     reader = PartReader(course, finder)
     parts = [
-        _in_place(f"{where}part {number}: ", lambda entry=entry: reader.read(entry))  # type: ignore[misc]
+        _in_place(f"{where}part {number}: ", partial(reader.read, entry))
         for number, entry in enumerate(table["part"], start=1)
     ]
     return Lesson(title=table.get("title", "A lesson"), course=course, parts=tuple(parts), pace=pace)
 
 
-def _course(value: Any, where: str, folder: Path) -> Course:
+def _course(value: str | JsonMapping | None, where: str, folder: Path) -> Course:
     """Return the course in a file beside the lesson, or in a table of the lesson's own."""
     if value is None:
         return Course()
@@ -133,7 +162,7 @@ def _in_place(where: str, read: Callable[[], Any]) -> Any:
 
 
 def _check_keys(
-    table: Any, known: Mapping[str, tuple[type | tuple[type, ...], str]], where: str = ""
+    table: object, known: Mapping[str, tuple[type | tuple[type, ...], str]], where: str = ""
 ) -> None:
     if not isinstance(table, Mapping):
         raise EntryError(f"{where}{table!r} is not a table of keys; write [[part]] and the keys below it")
@@ -156,7 +185,7 @@ class PartReader:
         self.finder = finder
         self._asked: dict[tuple[str, ...], int] = {}
 
-    def read(self, entry: Any) -> Part:
+    def read(self, entry: JsonMapping) -> Part:
         """Return the part in the table *entry*."""
         _check_keys(entry, PART_KEYS)
         kind = entry.get("kind", "")
@@ -182,7 +211,7 @@ class PartReader:
             **self._own(entry, kind, working),
         )
 
-    def _own(self, entry: Mapping[str, Any], kind: str, working: Working) -> dict[str, Any]:
+    def _own(self, entry: JsonMapping, kind: str, working: Working) -> JsonObject:
         """Return what only parts of *kind* have."""
         match kind:
             case "faded":
@@ -197,7 +226,7 @@ class PartReader:
                 return {"choices": hinge_choices(working, entry.get("beliefs"))}
         return {}
 
-    def _questions(self, entry: Mapping[str, Any], kind: str) -> list[Question]:
+    def _questions(self, entry: JsonMapping, kind: str) -> list[Question]:
         """Return the part's question, then its parallels; none for a part that has no question."""
         names = tuple(entry.get("names", ()))
         if "question" in entry and "find" in entry:
@@ -213,7 +242,7 @@ class PartReader:
             f"or find = {PART_KEYS['find'][1]}"
         )
 
-    def _found(self, entry: Mapping[str, Any], names: tuple[str, ...]) -> list[Question]:
+    def _found(self, entry: JsonMapping, names: tuple[str, ...]) -> list[Question]:
         operation = entry.get("operation", "subtract")
         if operation not in OPERATIONS:
             raise EntryError(f"operation = {operation!r} is not taken; {near_misses(operation, OPERATIONS)}")

@@ -17,6 +17,7 @@ from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import written_example
 from chalkpoint.working.question import Question
 
 __all__ = ["LineRead", "is_number", "read_line"]
@@ -92,10 +93,10 @@ def _wanted(question: Question, rule: str) -> str:
         return f"write a value, such as {write_value(Fraction(-21, 4), point=point)}"
     if rule in EXPONENTS:
         return "write an exponent, such as -2, or its bits"
-    example = question.format.write(question.format.example, point=question.course.binary_point == "shown")
+    example = written_example(question.format, point=question.course.binary_point == "shown")
     if rule == ANSWER:
         return f"write a pattern, such as {example}, or a word such as overflow"
-    return f"write a row of 0s and 1s, such as {example.split()[0 if not question.format.exponent_first else -1]}"
+    return f"write a row of 0s and 1s, such as {example.split()[0 if not question.float_format.exponent_first else -1]}"
 
 
 # === The answer ===
@@ -103,7 +104,7 @@ def _wanted(question: Question, rule: str) -> str:
 
 def _answer(question: Question, text: str) -> LineRead:
     """Return a pattern with its point as the course shows it, a value, or a word."""
-    fmt, point = question.format, question.course.point
+    fmt, point = question.float_format, question.course.point
     entries = read_place(question, ANSWER, text)
     entry = entries[-1] if entries else Reading(text)
     if _misplaced(entry) or (question.operation.name == "encode" and not entry.exponent and not entry.word):
@@ -129,7 +130,7 @@ def _misplaced(entry: Reading) -> bool:
 
 def _pattern(question: Question, spelling: str) -> Pattern | None:
     """Return the pattern that *spelling* is, bit by bit; None where its fields are too long or too short."""
-    fields, fmt = spelling.split(), question.format
+    fields, fmt = spelling.split(), question.float_format
     lengths = [fmt.mantissa_bits, fmt.exponent_bits]
     wanted = lengths[::-1] if fmt.exponent_first else lengths
     if [len(field) for field in fields] != wanted or set("".join(fields)) - {"0", "1"}:
@@ -159,7 +160,7 @@ def _row(question: Question, rule: str, entry: Reading, own: Reading | None) -> 
         return LineRead(entry.word, "")
     point = question.course.point
     if rule in EXPONENTS and not (entry.digits and entry.exponent):
-        return _number(sorted(entry.exponents(question.format)), entry, point)
+        return _number(sorted(entry.exponents(question.float_format)), entry, point)
     if rule in VALUES or not entry.digits or not _is_row(question, entry):
         value = "" if entry.value is None else write_value(entry.value, point=point)
         return LineRead(
@@ -170,7 +171,7 @@ def _row(question: Question, rule: str, entry: Reading, own: Reading | None) -> 
 
 def _is_row(question: Question, entry: Reading) -> bool:
     """Tell whether digits are a row of bits; in decoding only a whole mantissa is, the rest are numbers."""
-    return question.operation.name != "decode" or len(entry.bare) == question.format.mantissa_bits
+    return question.operation.name != "decode" or len(entry.bare) == question.float_format.mantissa_bits
 
 
 def _valued(value: Fraction, point: str) -> LineRead:
@@ -194,13 +195,13 @@ def _bits(question: Question, rule: str, entry: Reading, own: Reading | None) ->
     ):
         digits = with_point(digits, places)
     digits = _plain(digits, rule, places, own)
-    exponents = entry.exponents(question.format) if entry.exponent else set()
+    exponents = entry.exponents(question.float_format) if entry.exponent else set()
     exponent = next(iter(exponents)) if len(exponents) == 1 else None
     tail = "" if not entry.exponent else _power(entry, exponent)
     lead = f"({entry.lead}) " if entry.lead else ""
     value = "" if "." not in digits[1:] or lead else _value(question, rule, digits, exponent, own)
-    mantissa = digits if _is_mantissa(digits, question.format) and not lead else ""
-    return LineRead(f"{lead}{digits}{tail}", value, mantissa, _field(exponent, question.format))
+    mantissa = digits if _is_mantissa(digits, question.float_format) and not lead else ""
+    return LineRead(f"{lead}{digits}{tail}", value, mantissa, _field(exponent, question.float_format))
 
 
 def _is_mantissa(digits: str, fmt: FloatFormat) -> bool:
@@ -218,7 +219,7 @@ def _places(question: Question, rule: str, own: Reading | None) -> int:
     """Return how many places stand after the point of *rule*'s row."""
     if own and "." in own.digits:
         return len(own.digits.partition(".")[2])
-    return int(question.format.mantissa_bits) - 1
+    return int(question.float_format.mantissa_bits) - 1
 
 
 def _plain(digits: str, rule: str, places: int, own: Reading | None) -> str:
@@ -241,7 +242,7 @@ def _value(question: Question, rule: str, digits: str, exponent: int | None, own
     """Return what the row is worth; an exponent left out is the one that stands on the line."""
     number = binary_value(f"0{digits}" if rule in UNSIGNED else digits)
     if exponent is None and own is not None and own.exponent:
-        found = own.exponents(question.format)
+        found = own.exponents(question.float_format)
         exponent = min(found) if found else None
     return write_value(number * Fraction(2) ** (exponent or 0), point=question.course.point)
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.instructions import words_for
 from chalkpoint.setting.measures import measure
-from chalkpoint.setting.papers import Candidate, Item, Paper, Papers, code_for
+from chalkpoint.setting.papers import Candidate, Item, SetPaper, code_for, papers_set
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.choosing import has_beliefs
@@ -82,7 +82,7 @@ def lines_of(working: Working) -> Iterator[Line]:
     yield Line(ANSWER, "Answer", answer, hints, tuple(wrong.get(ANSWER, {}).items()))
 
 
-def practice_papers(lesson: Lesson) -> dict[str, Any]:
+def practice_papers(lesson: Lesson) -> JsonObject:
     """Return what is practised as one paper of chalkpoint.papers/1, so that marking reads what pupils save.
 
     >>> from chalkpoint.teaching.lessonfile import lesson_from
@@ -93,8 +93,8 @@ def practice_papers(lesson: Lesson) -> dict[str, Any]:
     """
     blueprint = Blueprint(f"{lesson.title}: practice", lesson.course, purpose="practice")
     items = tuple(_item(number, asked.working) for number, asked in enumerate(practice(lesson), start=1))
-    paper = Paper(1, code_for(blueprint, 0, 1), items)
-    return Papers(blueprint, 0, (paper,), ()).to_dict()
+    paper = SetPaper(1, code_for(blueprint, 0, 1), items)
+    return papers_set(blueprint, 0, [paper]).to_dict()
 
 
 def _item(number: int, working: Working) -> Item:
@@ -102,7 +102,7 @@ def _item(number: int, working: Working) -> Item:
     fairness = judge(question)
     candidate = Candidate(question, working, fairness, measure(working, fairness))
     scheme = scheme_for(question, working=working, fairness=fairness)
-    return Item(number, "work", candidate, scheme, words_for(question, None))
+    return Item(number, question, scheme, "work", candidate, words_for(question, None))
 
 
 def written_bits(step: Step) -> str:

@@ -11,8 +11,8 @@ import json
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard, pause
 
@@ -74,7 +74,7 @@ def _saved(text: str) -> Take:
     return _checked(take)
 
 
-def _sound(table: dict[str, Any]) -> bytes:
+def _sound(table: JsonObject) -> bytes:
     written = str(table.get("sound", "")).rpartition(",")[2]
     try:
         return base64.b64decode(written, validate=True)

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
@@ -19,7 +18,7 @@ ROW = tuple(key for key in ASKED_KEYS if key != "context")  # what each question
 LISTS = ("where", "operands")
 
 
-def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
+def text_of_form(form: Form, course: JsonMapping) -> str:
     """Return the blueprint that the form describes; rows without an operation are left out.
 
     course  the conventions, as the blueprint writes them
@@ -29,7 +28,7 @@ def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
     return write_toml(top | {"course": course, "print": printed, "question": _rows(form)})
 
 
-def _rows(form: Form) -> list[dict[str, Any]]:
+def _rows(form: Form) -> list[JsonObject]:
     columns = {key: form.texts(f"q-{key}") for key in ROW}
     context = form.texts("q-context")  # numbers of the rows that are ticked
     rows = []
@@ -44,19 +43,19 @@ def _rows(form: Form) -> list[dict[str, Any]]:
     return rows
 
 
-def _cell(key: str, text: str) -> Any:
+def _cell(key: str, text: str) -> object:
     if key in LISTS:
         return [part.strip() for part in text.replace(" and ", ";").split(";") if part.strip()]
     return _plain(key, text)
 
 
-def _plain(key: str, text: str) -> Any:
+def _plain(key: str, text: str) -> object:
     """Return *text* as the key takes it; a number that is none is left as it is, for the reader to refuse."""
     is_number = (BLUEPRINT_KEYS | ASKED_KEYS)[key].kind is int
     return int(text) if is_number and text.isascii() and text.isdigit() else text
 
 
-def unread(text: str) -> dict[str, Any]:
+def unread(text: str) -> JsonObject:
     """Return the tables of a blueprint's text, as the form shows them; none of one that is not TOML."""
     try:
         table = load_toml(text)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Mapping
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json, load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
 from chalkpoint.web.pagerequest import PageRequest
@@ -60,7 +58,7 @@ def courses_of(request: PageRequest) -> list[tuple[str, str]]:
         return [(USUAL, f"usual, {usual.format}"), *((one.id, one.title) for one in mine)]
 
 
-def course_table(course: Course) -> dict[str, Any]:
+def course_table(course: Course) -> JsonObject:
     """Return a course's keys that differ from the usual ones, and its format."""
     usual, written = Course(format=course.format).to_dict(), course.to_dict()
     return {key: value for key, value in written.items() if value != usual[key] or key == "format"}
@@ -70,7 +68,7 @@ def course_table(course: Course) -> dict[str, Any]:
 OWN = "own"
 
 
-def own_or_asked(request: PageRequest) -> dict[str, Any]:
+def own_or_asked(request: PageRequest) -> JsonObject:
     """Return the conventions that a form chose: the thing's own, which the form carries, or a course's."""
     if request.form.text(COURSE) != OWN:
         return course_table(course_asked(request))
@@ -81,7 +79,7 @@ def own_or_asked(request: PageRequest) -> dict[str, Any]:
     return own if isinstance(own, dict) else {}
 
 
-def own_course(request: PageRequest, table: Mapping[str, Any]) -> tuple[str, list[tuple[str, str]]]:
+def own_course(request: PageRequest, table: JsonMapping) -> tuple[str, list[tuple[str, str]]]:
     """Return what a form carries of the conventions in *table*, and the courses to choose from, the own first."""
     own, courses = table.get("course"), courses_of(request)
     if not isinstance(own, dict):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import logging
 from collections.abc import AsyncIterator
-from typing import Any
 
 from starlette.responses import StreamingResponse
 
@@ -16,7 +15,7 @@ __all__ = ["event", "event_stream"]
 log = logging.getLogger("chalkpoint")
 
 
-def event(name: str, data: Any) -> bytes:
+def event(name: str, data: object) -> bytes:
     r"""Return one event as it is sent.
 
     >>> event("progress", {"done": 3})

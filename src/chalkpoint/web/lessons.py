@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
-from typing import Any
+from collections.abc import Sequence
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import PART_KEYS, lesson_from
@@ -15,34 +14,7 @@ from chalkpoint.web.forms import Form
 from chalkpoint.web.toml import write_toml
 from chalkpoint.working.course import Course
 
-__all__ = ["STARTING", "lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]
-
-STARTING = """\
-title = "Taking one reading from another"
-
-[course]
-name = "12 Heron"
-format = "8+4"
-
-[[part]]
-kind = "explain"
-title = "Why the level is a difference"
-says = ["The bed gauge reads from the sea bed.", "The datum stands above it, so the level is a difference."]
-
-[[part]]
-kind = "worked"
-question = "subtract 8.875, 3.6875"
-names = ["gauge", "datum"]
-
-[[part]]
-kind = "try"
-find = ["align-shift = 2", "lost-ones >= 1"]
-pause = 60
-
-[[part]]
-kind = "hinge"
-question = "subtract 8.875, 3.6875"
-"""
+__all__ = ["lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]
 
 LISTS = {  # what separates the entries of a list in the form
     key: {"says": "|", "find": " and "}.get(key, ",") for key, (kind, _) in PART_KEYS.items() if kind is list
@@ -53,6 +25,7 @@ WHERE = "the lesson: "
 def lesson_in(text: str) -> Lesson:
     """Return the lesson written in *text*.
 
+    >>> from chalkpoint.teaching.lessonfile import STARTING
     >>> lesson_in(STARTING).parts[1].kind
     'worked'
 
@@ -69,7 +42,7 @@ def lesson_in(text: str) -> Lesson:
     return lesson_from(table, where=WHERE)
 
 
-def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
+def text_of_form(form: Form, course: JsonMapping) -> str:
     """Return the lesson that the form describes; rows without a kind are left out."""
     columns = {key: form.texts(f"p-{key}") for key in PART_KEYS}
     rows = []
@@ -81,7 +54,7 @@ def text_of_form(form: Form, course: Mapping[str, Any]) -> str:
     return write_toml({"title": form.text("title"), **pace, "course": course, "part": rows})
 
 
-def _cell(key: str, text: str) -> Any:
+def _cell(key: str, text: str) -> object:
     if key in LISTS:
         return [part.strip() for part in text.split(LISTS[key]) if part.strip()]
     return _number(text) if PART_KEYS[key][0] is int else text
@@ -92,7 +65,7 @@ def _number(text: str) -> int | str:
     return int(text) if text.isascii() and text.isdigit() else text
 
 
-def tables_of(text: str) -> dict[str, Any]:
+def tables_of(text: str) -> JsonObject:
     """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML."""
     try:
         table = load_toml(text)
@@ -105,11 +78,11 @@ def tables_of(text: str) -> dict[str, Any]:
     return table | {"part": [{key: _shown(key, value) for key, value in part.items()} for part in parts]}
 
 
-def _shown(key: str, value: Any) -> Any:
+def _shown(key: str, value: object) -> object:
     separator = LISTS.get(key, ", ").replace("|", " | ")
     return separator.join(map(str, value)) if isinstance(value, list) else value
 
 
-def lesson_of_questions(title: str, course: Course, parts: Sequence[Mapping[str, Any]]) -> str:
+def lesson_of_questions(title: str, course: Course, parts: Sequence[JsonMapping]) -> str:
     """Return the text of a lesson with *parts*."""
     return write_toml({"title": title, "course": course_table(course), "part": list(parts)})

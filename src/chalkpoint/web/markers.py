@@ -7,12 +7,12 @@ from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from threading import Lock
-from typing import Any
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.overrides import Decisions, check_decisions
-from chalkpoint.marking.papers import Papers, papers_from
 from chalkpoint.marking.students import Entry, Marker
+from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Markers"]
@@ -27,7 +27,7 @@ class Kept:
     papers: Papers
     marker: Marker
     marked: int = 0
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
 
 @dataclass(slots=True)
@@ -35,7 +35,7 @@ class Markers:
     """The markers of a running app, by the papers' own text."""
 
     kept: OrderedDict[str, Kept] = field(default_factory=OrderedDict)
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
     def papers(self, body: str) -> Papers:
         """Return the papers in *body*, chalkpoint.papers/1 as text."""

@@ -6,12 +6,13 @@ import hashlib
 import hmac
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeAlias
+from typing import Literal, TypeAlias
 from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import sessions, teachers
 from chalkpoint.records.teachers import Teacher
@@ -85,7 +86,7 @@ class PageRequest:
         return hmac.new(self.session.encode(), b"form", hashlib.sha256).hexdigest()
 
     @property
-    def path(self) -> dict[str, Any]:
+    def path(self) -> JsonObject:
         """The parts of the address that are names, such as an id."""
         return self.http.path_params
 

@@ -6,6 +6,9 @@ import os
 import secrets
 import socket
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import uvicorn
@@ -17,6 +20,7 @@ from chalkpoint.records.store import Store, open_store
 from chalkpoint.web import worker
 from chalkpoint.web.app import create_app
 from chalkpoint.web.connections import BoundedProtocol, raise_file_limit
+from chalkpoint.web.exampleterm import fill
 from chalkpoint.web.logs import log_as_json
 from chalkpoint.web.settings import Settings
 from chalkpoint.web.signing import has_password
@@ -41,6 +45,7 @@ def serve(
     database: str | None,
     processes: int,
     log: bool,
+    example: bool = False,
     ask_password: Callable[[], str],
     say: Callable[[str], None],
 ) -> None:
@@ -51,6 +56,7 @@ def serve(
     database      a URL, or None for the file in the user's data folder
     processes     how many serve together; more than one needs a PostgreSQL
     log           whether requests are logged, as lines of JSON
+    example       whether a term of an invented class is served, from a database that is gone when this ends
     ask_password  asked for the teacher's password where *lan* needs one and there is none
     say           told the addresses, a line each
 
@@ -60,8 +66,8 @@ def serve(
         lan=lan, port=port, public=names, start_token=os.environ.get(START) or secrets.token_urlsafe(16)
     )
     raise_file_limit()
-    with _listen(EVERYWHERE if lan else LOCAL, port) as listening:
-        store = open_store(database)
+    with _listen(EVERYWHERE if lan else LOCAL, port) as listening, ExitStack() as ended:
+        store = ended.enter_context(_example_store(say)) if example else open_store(database)
         if processes > 1 and store.is_file:
             raise EntryError(
                 f"--processes {processes} needs a PostgreSQL, since live classes go across processes by its news; "
@@ -84,6 +90,18 @@ def serve(
             uvicorn.Server(_config(create_app(store, settings), proxy_headers=bool(names))).run(
                 sockets=[listening]
             )
+
+
+@contextmanager
+def _example_store(say: Callable[[str], None]) -> Iterator[Store]:
+    """Open a database of its own with an example term, and take it away in the end."""
+    with TemporaryDirectory(prefix="chalkpoint-", ignore_cleanup_errors=True) as folder:
+        store = open_store(f"sqlite:///{(Path(folder) / 'example.db').as_posix()}")
+        fill(store, say)
+        say(
+            "This is an example: nothing that you change in it is kept, and your own records are not touched."
+        )
+        yield store
 
 
 def _serve_together(

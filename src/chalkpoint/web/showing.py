@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 
 from starlette.responses import HTMLResponse
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import html
 from chalkpoint.web.courses import course_asked
 from chalkpoint.web.pagerequest import PageRequest
@@ -48,7 +49,7 @@ def show(request: PageRequest, template: str, *, status: int = 200, **shown: Any
     )
 
 
-def render(template: str, shown: dict[str, Any]) -> str:
+def render(template: str, shown: JsonObject) -> str:
     """Return a part of a page, for a page that is open already."""
     return _templates().get_template(template).render(shown)
 

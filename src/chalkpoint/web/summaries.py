@@ -6,15 +6,14 @@ from collections import OrderedDict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Lock
-from typing import Any
 
 from chalkpoint.marking.groups import Group, groups_of
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Store
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["Summaries", "Summed"]
 
@@ -39,7 +38,7 @@ class Summaries:
     """The summaries of a running app, by their markings."""
 
     kept: OrderedDict[str, Summed] = field(default_factory=OrderedDict)
-    lock: Any = field(default_factory=Lock)
+    lock: Lock = field(default_factory=Lock)
 
     def of(self, store: Store, run: Run, papers: Papers) -> Summed:
         """Return *run* summed up: gathered now unless it was before."""

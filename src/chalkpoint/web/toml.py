@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+
+from chalkpoint.numbers.datafiles import JsonMapping
 
 __all__ = ["write_toml"]
 
 
-def write_toml(table: Mapping[str, Any]) -> str:
+def write_toml(table: JsonMapping) -> str:
     """Return *table* as TOML: plain keys first, then its tables, then its lists of tables.
 
     >>> print(write_toml({"title": "Gauges", "course": {"format": "6+4"}, "question": [{"count": 2}]}))
@@ -30,18 +31,18 @@ def write_toml(table: Mapping[str, Any]) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def _lines(table: Mapping[str, Any]) -> Iterator[str]:
+def _lines(table: JsonMapping) -> Iterator[str]:
     # JSON's texts, whole numbers, truths and lists are TOML's too, but for one control character.
     for key, value in table.items():
         written = json.dumps(list(value) if isinstance(value, tuple) else value, ensure_ascii=False)
         yield f"{key} = " + written.replace("\x7f", "\\u007f")
 
 
-def _is_table(value: Any) -> bool:
+def _is_table(value: object) -> bool:
     return isinstance(value, Mapping)
 
 
-def _is_tables(value: Any) -> bool:
+def _is_tables(value: object) -> bool:
     return (
         isinstance(value, Iterable)
         and not isinstance(value, str)

@@ -5,14 +5,13 @@ from __future__ import annotations
 import json
 import os
 import signal
-from collections.abc import Mapping
 from dataclasses import asdict
 from multiprocessing import parent_process
 from threading import Thread
-from typing import Any
 
 from starlette.applications import Starlette
 
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.records.store import open_store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.connections import raise_file_limit
@@ -33,7 +32,7 @@ def told(settings: Settings, database: str | None, *, log: bool) -> str:
 def create() -> Starlette:
     """Return the app that this process was told to serve."""
     Thread(target=_stop_with_parent, name="parent-watch", daemon=True).start()
-    wanted: Mapping[str, Any] = json.loads(os.environ[TOLD])
+    wanted: JsonMapping = json.loads(os.environ[TOLD])
     if wanted["log"]:
         log_as_json()
     raise_file_limit()

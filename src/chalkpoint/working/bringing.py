@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import fit, mantissa_at, nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.numbers.rounding import rounding_called
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.course import Course
@@ -16,7 +16,7 @@ from chalkpoint.working.course import Course
 __all__ = ["by_rule", "overflow_pattern", "rounds_outward"]
 
 
-def by_rule(x: Fraction, course: Course) -> Any:
+def by_rule(x: Fraction, course: Course) -> AnyPattern:
     """Return *x* brought into the course's format by its rounding; None where that is a word.
 
     >>> by_rule(Fraction(-53, 10), Course())

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.exact import write_exact
 from chalkpoint.numbers.fitting import nearest_patterns
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 
@@ -40,11 +39,11 @@ class Check:
               want of a value; else ""
     """
 
-    format: Any
+    format: AnyFormat
     exact: Fraction
-    result: Any
-    nearest_patterns: tuple[Any, ...]
-    by_rule_pattern: Any
+    result: AnyPattern
+    nearest_patterns: tuple[AnyPattern, ...]
+    by_rule_pattern: AnyPattern
     verdict: str
     fits: bool
     special: str = ""
@@ -111,7 +110,7 @@ class Check:
         return rule is not None and abs(self.error) < abs(self.exact - rule)
 
 
-def check(x: Fraction, outcome: str, result: Any, course: Course) -> Check:
+def check(x: Fraction, outcome: str, result: AnyPattern, course: Course) -> Check:
     """Return the check of a working that ended in *outcome* and *result* where the answer is *x*.
 
     >>> from chalkpoint.numbers.formats import Pattern
@@ -140,13 +139,13 @@ def check(x: Fraction, outcome: str, result: Any, course: Course) -> Check:
     return Check(fmt, x, result, nearest, rule, verdict, fits)
 
 
-def _was_past_end(x: Fraction, result: Any, course: Course) -> bool:
+def _was_past_end(x: Fraction, result: AnyPattern, course: Course) -> bool:
     """Tell whether *result* is the end of the range, written for want of a pattern for *x*."""
     is_nearest = nearest_patterns(x, course.number_format) == (result,)
     return is_nearest and by_rule(x, course.with_(overflow="word")) is None
 
 
-def check_special(special: str, result: Any, course: Course) -> Check:
+def check_special(special: str, result: AnyPattern, course: Course) -> Check:
     """Return the check of a working whose exact answer is an infinity or not a number."""
     verdict = "not a number" if special == "not a number" else "exact"
     return Check(course.number_format, Fraction(0), result, (), result, verdict, fits=True, special=special)

@@ -6,9 +6,8 @@ format brings the school's. A course's own keys come before them.
 
 from __future__ import annotations
 
-from typing import Any
-
 from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
@@ -18,7 +17,7 @@ CHOICES = ("rounding", "underflow", "overflow")
 UNDERFLOWS = ("word", "zero", "un-normalised")
 
 
-def own_choices(fmt: Any) -> dict[str, str]:
+def own_choices(fmt: AnyFormat) -> dict[str, str]:
     """Return the conventions of *fmt* where a course says nothing.
 
     >>> from chalkpoint.numbers.named import format_called
@@ -45,7 +44,7 @@ def _own_overflow(fmt: SignMagnitudeFormat) -> str:
     return {"infinities": "infinity", "one nan": "not a number", "none": "word"}[fmt.specials]
 
 
-def allowed_choices(fmt: Any) -> dict[str, tuple[str, ...]]:
+def allowed_choices(fmt: AnyFormat) -> dict[str, tuple[str, ...]]:
     """Return what a course may choose in *fmt*, by key.
 
     >>> from chalkpoint.numbers.named import format_called

@@ -67,9 +67,10 @@ def _special(question: Question, reading: Working) -> Working:
     """Return the working of an infinity or no number: the target's own pattern for it, or a word."""
     target = question.target or question.course
     (pattern,) = question.patterns
-    word, fmt = question.format.kind(pattern), target.number_format
-    has = fmt.family == SIZES
-    answer = (fmt.infinity if word == "infinity" else fmt.nan) if has else None
+    word, fmt = question.size_format.kind(pattern), target.number_format
+    answer = None
+    if fmt.family == SIZES:
+        answer = fmt.infinity if word == "infinity" else fmt.nan
     if answer is not None:
         answer = answer._replace(sign=pattern.sign)
     step = Step(len(reading.steps) + 1, "store-special", pattern, answer, special_words(fmt, word))

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import load_toml
+from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.named import format_called, is_school
+from chalkpoint.numbers.named import (
+    AnyFormat,
+    fixed_format,
+    float_format,
+    format_called,
+    is_school,
+    size_format,
+)
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
 
@@ -81,13 +91,28 @@ class Course:
                 raise EntryError(_refused_in(key, getattr(self, key), choices[key], self.format))
 
     @cached_property
-    def number_format(self) -> Any:
+    def number_format(self) -> AnyFormat:
         """The format as the course writes it: one of the classes of `numbers.named`."""
         return format_called(
             self.format,
             exponent_first=self.exponent == "first",
             zero_exponent=0 if self.zero == "exponent zero" else None,
         )
+
+    @property
+    def float_format(self) -> FloatFormat:
+        """The format, of a mantissa and an exponent; TypeError in a course of another family."""
+        return float_format(self.number_format)
+
+    @property
+    def size_format(self) -> SignMagnitudeFormat:
+        """The format, of a sign, an exponent and a size; TypeError in a course of another family."""
+        return size_format(self.number_format)
+
+    @property
+    def fixed_format(self) -> FixedFormat:
+        """The format, of one row of bits; TypeError in a course of another family."""
+        return fixed_format(self.number_format)
 
     def school_format(self, purpose: str) -> FloatFormat:
         """Return the format where it is one of the school's, ``m+e``; *purpose* is done in no other.
@@ -102,10 +127,9 @@ class Course:
                 f"{self.format!r} is not a format for {purpose}, which is done in the school\u2019s m+e formats only: "
                 "mantissa and exponent in two\u2019s complement"
             )
-        fmt: FloatFormat = self.number_format
-        return fmt
+        return self.number_format
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the course as JSON keys, in a fixed order."""
         table = asdict(self) | {"accepts": list(self.accepts)}
         for key in ("takes", "refuses"):
@@ -163,7 +187,7 @@ def _manners(key: str, names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(names)
 
 
-def _refused(key: str, value: object, allowed: Any) -> str:
+def _refused(key: str, value: object, allowed: Iterable[str]) -> str:
     return f"{key} = {value!r} is not taken; {near_misses(str(value), allowed)}"
 
 
@@ -197,7 +221,7 @@ def read_course(path: str | Path) -> Course:
     return course_from(table, where=f"{path}: ")
 
 
-def course_from(table: dict[str, Any], *, where: str = "") -> Course:
+def course_from(table: JsonObject, *, where: str = "") -> Course:
     """Return the course in *table*; *where* opens the sentence of an error."""
     if not isinstance(table, dict):
         raise EntryError(

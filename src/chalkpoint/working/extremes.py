@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias
 
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.working.methods import Line, Method, Rule
 
 __all__ = ["EXTREMES", "RANGING", "Extremes", "ranging_method", "writes"]
@@ -41,7 +42,7 @@ EXTREMES: dict[str, ExtremeRule] = {
 }
 
 
-class Extremes(dict[str, Any]):
+class Extremes(dict[str, AnyPattern]):
     """The extremes so far, by name: a page, never changed once it is written, so it can be looked up."""
 
     def __hash__(self) -> int:  # type: ignore[override]
@@ -49,16 +50,16 @@ class Extremes(dict[str, Any]):
         return hash(tuple(self.items()))
 
 
-def writes(name: str, rule: Callable[[Any], Any]) -> Rule:
+def writes(name: str, rule: Callable[[Any], AnyPattern]) -> Rule:
     """Return the rule that writes one extreme on the page."""
 
-    def write(page: Extremes, fmt: Any) -> Extremes:
+    def write(page: Extremes, fmt: AnyFormat) -> Extremes:
         return Extremes(page | {name: rule(fmt)})
 
     return write
 
 
-def ranging_method(extremes: Mapping[str, Callable[[Any], Any]]) -> Method:
+def ranging_method(extremes: Mapping[str, Callable[[Any], AnyPattern]]) -> Method:
     """Return how the range of a format is found: a line an extreme, each by its own rule."""
     lines = tuple(Line(name, (name,)) for name in extremes)
     return Method("", "range", lines, {name: writes(name, rule) for name, rule in extremes.items()})

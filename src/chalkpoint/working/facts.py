@@ -248,9 +248,9 @@ class Cut(NamedTuple):
     worth: Fraction
 
 
-def cut(step: Step, fmt: FloatFormat) -> Cut:
-    """Return what *step* cut."""
-    return Cut(fmt.mantissa_bits, *row_loss(step, "total", fmt.places))
+def cut(step: Step, fmt: FloatFormat, *, spare: bool) -> Cut:
+    """Return what *step* cut; *spare* where the last place kept is a spare one (`losing.past_mantissa`)."""
+    return Cut(fmt.mantissa_bits, *row_loss(step, "total", fmt.places, spare=spare))
 
 
 class Ending(NamedTuple):

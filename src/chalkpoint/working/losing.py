@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.formats import scaled
+from chalkpoint.working.methods import METHODS, keeps_every_place
 from chalkpoint.working.page import Page
 from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.working import Working
@@ -23,11 +24,11 @@ LOSING_ROWS = {
 
 def losses(working: Working) -> tuple[Loss, ...]:
     """Return the digits each step lost, with the part of the error each accounts for."""
-    places = working.question.format.places
+    places, spare = working.question.format.places, keeps_every_place(METHODS.get(working.method))
     negated = working.question.operation.name == "subtract"
     found = []
     for step in working.steps:
-        for sign, lost in lost_on(step, places):
+        for sign, lost in lost_on(step, places, spare=spare):
             # A tail cut from the subtrahend is missing from what is taken away, until it is negated.
             missing = -lost.worth if sign == "second" and negated else lost.worth
             found.append(Loss(step.number, step.rule, lost.bits, missing))
@@ -40,18 +41,20 @@ def no_losses(working: Working) -> tuple[Loss, ...]:
     return ()
 
 
-def lost_on(step: Step, places: int) -> list[tuple[str, Loss]]:
+def lost_on(step: Step, places: int, *, spare: bool) -> list[tuple[str, Loss]]:
     """Return (row, loss) for each row of *step* that lost digits worth something, before any negation."""
     found = []
     for row in LOSING_ROWS.get(step.rule, ()):
-        bits, worth = row_loss(step, row, places)
+        bits, worth = row_loss(step, row, places, spare=spare)
         if worth:
             found.append((row, Loss(step.number, step.rule, bits, worth)))
     return found
 
 
-def row_loss(step: Step, row: str, places: int) -> tuple[str, Fraction]:
+def row_loss(step: Step, row: str, places: int, *, spare: bool = False) -> tuple[str, Fraction]:
     """Return the digits that *row* lost in *step* and what they were worth.
+
+    spare  whether the method keeps every place, the last of them spare: `past_mantissa` says what that changes
 
     The digits are those past the last place kept. Rounding up, or cutting the size of a negative
     number, makes the worth differ from the digits' own.
@@ -68,15 +71,15 @@ def row_loss(step: Step, row: str, places: int) -> tuple[str, Fraction]:
         return "", Fraction(0)
     worth = scaled(old - (new << shift), old_power)
     if step.rule == "cut":
-        return shorten(past_mantissa(before)), worth
+        return shorten(past_mantissa(before, spare=spare)), worth
     cut_its_size = new > old >> shift
     return shorten(to_bits(-old if cut_its_size else old, shift)), worth
 
 
-def past_mantissa(page: Page) -> str:
-    """Return the digits of the row below the line that stand past the mantissa.
+def past_mantissa(page: Page, *, spare: bool) -> str:
+    """Return the digits of the row below the line that are past the mantissa.
 
-    Where every place is kept, the spare one is empty unless a repair filled it.
+    spare  the last place is a spare one, empty unless a repair filled it
     """
     digits = to_bits(page.total, page.extra)
-    return digits[:-1] if page.extra > 1 and not page.overflowed else digits
+    return digits[:-1] if spare and page.extra > 1 and not page.overflowed else digits

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working import floating
+from chalkpoint.working.page import AnyPage
 
 __all__ = [
     "DEFAULT_METHOD",
@@ -24,15 +25,17 @@ __all__ = [
     "UNDERFLOWS",
     "Line",
     "Method",
+    "Rule",
     "Trail",
     "judge_for",
+    "keeps_every_place",
     "kept_rules",
     "method_for",
     "parse_method",
 ]
 
 
-Rule: TypeAlias = Callable[[Any, Any], Any]
+Rule: TypeAlias = Callable[[AnyPage, Any], AnyPage]
 """A rule turns the page before it into the page after it; each operation has a page of its own."""
 
 
@@ -51,8 +54,8 @@ class Trail(NamedTuple):
     """One line as it was written: the page before it and the page after it."""
 
     line: Line
-    before: Any
-    after: Any
+    before: AnyPage
+    after: AnyPage
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,32 +94,32 @@ class Method:
             self, rules=self.rules | dict(rules), right=self.right or self, says=self.says | dict(says)
         )
 
-    def apply(self, line: Line, page: Any, fmt: Any) -> Any:
+    def apply(self, line: Line, page: AnyPage, context: object) -> AnyPage:
         """Write one line of this method on *page*."""
         for slot in line.slots:
             if slot in self.rules:
-                page = self.rules[slot](page, fmt)
+                page = self.rules[slot](page, context)
         return page
 
-    def departs(self, line: Line, before: Any, after: Any, fmt: Any) -> bool:
+    def departs(self, line: Line, before: AnyPage, after: AnyPage, context: object) -> bool:
         """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
-        return self.right is not None and bool(self.right.apply(line, before, fmt) != after)
+        return self.right is not None and bool(self.right.apply(line, before, context) != after)
 
-    def trail(self, page: Any, fmt: Any) -> list[Trail]:
+    def trail(self, page: AnyPage, context: object) -> list[Trail]:
         """Write every line on *page*, on any carrier, and keep each."""
         trail = []
         for line, rules in self.written:
             before = page
             for rule in rules:
-                page = rule(page, fmt)
+                page = rule(page, context)
             trail.append(Trail(line, before, page))
         return trail
 
-    def finish(self, page: Any, fmt: Any) -> Any:
+    def finish(self, page: AnyPage, context: object) -> AnyPage:
         """Return the last page alone."""
         for _, rules in self.written:
             for rule in rules:
-                page = rule(page, fmt)
+                page = rule(page, context)
         return page
 
 
@@ -200,6 +203,15 @@ UNDERFLOWS: dict[str, Rule] = {
     "zero": floating.judge_range_to_zero,
     "un-normalised": floating.judge_range_kept,
 }
+
+
+def keeps_every_place(method: Method | None) -> bool:
+    """Tell whether *method* keeps every place that a shift moves past the last, and a spare one behind them.
+
+    >>> keeps_every_place(METHODS["exact-then-truncate"]), keeps_every_place(METHODS["one-guard-bit"])
+    (True, False)
+    """
+    return method is not None and method.rules.get("places") is floating.keep_all_places
 
 
 def parse_method(name: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
@@ -12,7 +11,7 @@ from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fitting import normal_exponent
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
-from chalkpoint.numbers.named import format_called
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, written_example
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
@@ -41,7 +40,7 @@ def is_format(spelling: str) -> bool:
 
 
 def join_fields(
-    entries: list[str], wanted: int, fmt: Any, *, patterns: bool = True, many: bool = False
+    entries: list[str], wanted: int, fmt: AnyFormat, *, patterns: bool = True, many: bool = False
 ) -> list[str]:
     """Join what a shell split: the fields of a pattern, or a whole number and its fraction.
 
@@ -83,7 +82,7 @@ def _mixed_number(entry: str, following: str) -> bool:
     return bool(slash) and entry.lstrip("+-\u2212").isdigit() and top.isdigit() and bottom.isdigit()
 
 
-def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
+def read_operand(entry: str, course: Course) -> tuple[AnyPattern, Fraction | None]:
     """Return the pattern *entry* stands for, and the value asked for where a decimal was stored.
 
     >>> read_operand("6.5", Course())
@@ -107,7 +106,7 @@ def read_operand(entry: str, course: Course) -> tuple[Any, Fraction | None]:
         return _pattern_in(entry, fmt), None
     if not any(character.isdigit() for character in entry):
         raise EntryError(
-            f"{entry!r} is neither a pattern nor a number; write one such as {fmt.write(fmt.example)!r} or 1.5"
+            f"{entry!r} is neither a pattern nor a number; write one such as {written_example(fmt)!r} or 1.5"
         )
     if " " in entry and "/" not in entry and not prefix and not entry.startswith(("- ", "+ ")):
         return _pattern_in(entry, fmt), None
@@ -127,7 +126,7 @@ def note_on(entry: str, course: Course, *, patterns: bool) -> str:
     return reading_note(plain, fmt.bits, as_bits=patterns and _is_bits(plain, fmt))
 
 
-def _is_bits(entry: str, fmt: Any) -> bool:
+def _is_bits(entry: str, fmt: AnyFormat) -> bool:
     """Tell whether *entry* is read as bits, with no prefix that says so."""
     bare = "".join(entry.split())
     return looks_like_bits(entry) and (
@@ -138,11 +137,11 @@ def _is_bits(entry: str, fmt: Any) -> bool:
     )
 
 
-def _is_whole_pattern(digits: str, fmt: Any) -> bool:
+def _is_whole_pattern(digits: str, fmt: AnyFormat) -> bool:
     return bool(len("".join(digits.replace(".", "").replace("_", " ").split())) == fmt.bits)
 
 
-def _pattern_in(entry: str, fmt: Any) -> Any:
+def _pattern_in(entry: str, fmt: AnyFormat) -> AnyPattern:
     """Return the pattern written in *entry*.
 
     Raises EntryError where it is none; where its fields are those of the format in another order, that is asked.
@@ -162,7 +161,7 @@ def _pattern_in(entry: str, fmt: Any) -> Any:
         ) from None
 
 
-def _special(entry: str, fmt: SignMagnitudeFormat) -> Any:
+def _special(entry: str, fmt: SignMagnitudeFormat) -> AnyPattern:
     """Return the pattern of an infinity, of what is not a number, or of minus zero; else None."""
     word = " ".join(entry.lower().replace("\u2212", "-").split())
     if word in NOT_NUMBERS:
@@ -177,7 +176,7 @@ def _special(entry: str, fmt: SignMagnitudeFormat) -> Any:
     return fmt.zero._replace(sign=1) if is_minus_zero else None
 
 
-def store(value: Fraction, course: Course) -> Any:
+def store(value: Fraction, course: Course) -> AnyPattern:
     """Return the pattern *value* is stored as under the course's rounding.
 
     Raises EntryError where the format cannot hold it.

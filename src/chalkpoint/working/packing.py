@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from chalkpoint.numbers.carriers import Number, where
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.bringing import overflow_pattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import IN_RANGE, INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW, ZERO
@@ -17,7 +17,7 @@ __all__ = ["pack_for"]
 @cache
 def pack_for(course: Course) -> SizeRule:
     """Return the rule that packs as *course* has it: its rounding, overflow and underflow say what is written."""
-    fmt: SignMagnitudeFormat = course.number_format
+    fmt = course.size_format
     huge = [overflow_pattern(sign, fmt, course) for sign in (0, 1)]
     ends = [pattern or fmt.zero for pattern in huge]
     words = [_outcome_of(pattern, fmt) for pattern in huge]
@@ -37,11 +37,11 @@ def pack_for(course: Course) -> SizeRule:
     return pack
 
 
-def _outcome_of(pattern: object, fmt: SignMagnitudeFormat) -> int:
+def _outcome_of(pattern: Fields | None, fmt: SignMagnitudeFormat) -> int:
     if pattern is None:
         return OVERFLOW
     kinds = {"infinity": INFINITY, "not a number": NOT_A_NUMBER}
-    return kinds.get(fmt.kind(pattern), IN_RANGE)  # type: ignore[arg-type]
+    return kinds.get(fmt.kind(pattern), IN_RANGE)
 
 
 def _where(condition: object, page: SizePage, stored: Number, fraction: Number) -> SizePage:

@@ -6,7 +6,7 @@ every integer at once (``numbers/carriers.py``), so nothing here looks at their 
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from typing import Any, Final, NamedTuple, TypeAlias
 
 from chalkpoint.numbers.carriers import Number, Truth
 
@@ -19,6 +19,7 @@ __all__ = [
     "TOO_LONG",
     "UNDERFLOW",
     "ZERO",
+    "AnyPage",
     "Page",
     "remainder",
 ]
@@ -31,6 +32,10 @@ TOO_LONG: Final = 4  # faulty methods only: a row with one digit more than the m
 INFINITY: Final = 5
 NOT_A_NUMBER: Final = 6
 OUTCOMES: Final = ("in range", "zero", "overflow", "underflow", "too long", "infinity", "not a number")
+
+
+AnyPage: TypeAlias = Any
+"""What is on the page of an operation that is not known: only its own rules know what they wrote there."""
 
 
 class Page(NamedTuple):

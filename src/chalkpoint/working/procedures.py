@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration
 from chalkpoint.working.operations.declared import declared, is_declared, operations_on
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -33,7 +33,7 @@ __all__ = [
 ]
 
 
-def declaration_of(question: Question) -> Declaration[Any]:
+def declaration_of(question: Question) -> Declaration[AnyPage]:
     """Return what is declared of *question*'s operation in its format."""
     return declared(question.operation.name, question.format)
 
@@ -63,17 +63,17 @@ def other_methods(operation: str, course: Course) -> tuple[str, ...]:
     return declared(operation, course.number_format).accepted(course)
 
 
-def begin(question: Question) -> Any:
+def begin(question: Question) -> AnyPage:
     """Return *question*'s page before anything is done."""
     return declaration_of(question).begin(question)
 
 
-def context_of(question: Question) -> Any:
+def context_of(question: Question) -> object:
     """Return what *question*'s rules are handed beside the page: the format, or the course."""
     return declaration_of(question).context(question)
 
 
-def run(method: Method, question: Question) -> list[Any]:
+def run(method: Method, question: Question) -> list[AnyPage]:
     """Return the page after each line of *method*."""
     declaration = declaration_of(question)
     trail = declaration.suit(method, question).trail(
@@ -82,13 +82,13 @@ def run(method: Method, question: Question) -> list[Any]:
     return [written.after for written in trail]
 
 
-def lines_written(pages: Iterable[Any], question: Question) -> list[Any]:
+def lines_written(pages: Iterable[AnyPage], question: Question) -> list[AnyPage]:
     """Return what is written on each line, so that two workings can be compared."""
     line = declaration_of(question).line
     return [line(page) for page in pages]
 
 
-def write_answer(page: Any, question: Question) -> str:
+def write_answer(page: AnyPage, question: Question) -> str:
     """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
     return declaration_of(question).answer_on(page, question)
 

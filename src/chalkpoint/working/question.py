@@ -4,11 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import write_exact, write_value
-from chalkpoint.numbers.named import format_called, value_or_none
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.named import (
+    AnyFormat,
+    AnyPattern,
+    fixed_format,
+    float_format,
+    format_called,
+    size_format,
+    value_or_none,
+    written_example,
+)
+from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, note_on, read_operand
 from chalkpoint.working.typed import clean, entries_of, names_for, value_in
@@ -75,8 +86,8 @@ class Question:
 
     operation: Operation
     course: Course
-    format: Any
-    patterns: tuple[Any, ...] = ()
+    format: AnyFormat
+    patterns: tuple[AnyPattern, ...] = ()
     value: Fraction = Fraction(0)
     given: tuple[Fraction | None, ...] = ()
     names: tuple[str, ...] = NAMES
@@ -84,6 +95,21 @@ class Question:
     target: Course | None = None
     about: Question | None = None
     notes: tuple[str, ...] = ()
+
+    @property
+    def float_format(self) -> FloatFormat:
+        """The format, of a mantissa and an exponent; TypeError in a question of another family."""
+        return float_format(self.format)
+
+    @property
+    def size_format(self) -> SignMagnitudeFormat:
+        """The format, of a sign, an exponent and a size; TypeError in a question of another family."""
+        return size_format(self.format)
+
+    @property
+    def fixed_format(self) -> FixedFormat:
+        """The format, of one row of bits; TypeError in a question of another family."""
+        return fixed_format(self.format)
 
     @property
     def operands(self) -> list[str]:
@@ -112,18 +138,18 @@ class Question:
             return [write_value(value, point=self.course.point) for value in self.values]
         return [self.show(pattern) for pattern in self.patterns]
 
-    def show(self, pattern: Any) -> str:
+    def show(self, pattern: AnyPattern) -> str:
         """Return the value of *pattern* as a sentence shows it."""
         return show_pattern(self.format, pattern, self.course.point)
 
 
-def show_pattern(fmt: Any, pattern: Any, point: str) -> str:
+def show_pattern(fmt: AnyFormat, pattern: AnyPattern, point: str) -> str:
     """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none."""
     value = value_or_none(fmt, pattern)
     if value is not None:
         minus_zero = value == 0 and getattr(pattern, "sign", 0) == 1
         return "\u22120" if minus_zero else write_value(value, point=point)
-    if fmt.kind(pattern) == "not a number":
+    if size_format(fmt).kind(pattern) == "not a number":
         return "not a number"
     return "\u2212infinity" if pattern.sign else "infinity"
 
@@ -218,7 +244,7 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
     )
 
 
-def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], str]:
+def _parted(kind: Operation, entries: list[str], fmt: AnyFormat) -> tuple[list[str], str]:
     """Return the operand's entries, and the format's spelling behind them."""
     entries = [entry for entry in map(clean, entries) if entry]
     if len(entries) == 1 and "," in entries[0]:
@@ -232,11 +258,11 @@ def _parted(kind: Operation, entries: list[str], fmt: Any) -> tuple[list[str], s
     raise EntryError(_wrong_number(kind, entries, fmt))
 
 
-def _wrong_number(kind: Operation, entries: list[str], fmt: Any) -> str:
+def _wrong_number(kind: Operation, entries: list[str], fmt: AnyFormat) -> str:
     wanted = kind.wants or {0: "no operand", 1: "one operand", 2: "two operands"}[kind.operands]
     got = f"got {len(entries)} ({', '.join(entries)})" if entries else "got none"
     examples = {
-        "patterns": [repr(fmt.write(fmt.example)), "1.5"],
+        "patterns": [repr(written_example(fmt)), "1.5"],
         "values": ["5.25"] if kind.operands == 1 else ["-10", "40", "0.25"],
         "pattern and format": ["1.5", "binary16"],
     }.get(kind.takes, [])

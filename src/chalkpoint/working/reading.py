@@ -58,7 +58,7 @@ DECODING = Method(
 
 def codes(question: Question) -> ReadPage:
     """Return the page before anything is read: the two fields as unsigned numbers."""
-    fmt = question.format
+    fmt = question.float_format
     (pattern,) = question.patterns
     return ReadPage(
         int(fmt.mantissa.write(pattern.mantissa), 2), int(fmt.exponent.write(pattern.exponent), 2)

@@ -82,7 +82,7 @@ def start_sizes(question: Question) -> SizePage:
 
 def exact_answer(question: Question) -> Fraction | str:
     """Return the exact answer: a value, or the word for one that the operands alone make special."""
-    name, fmt = question.operation.name, question.format
+    name, fmt = question.operation.name, question.size_format
     values = [value_or_none(fmt, operand) for operand in question.patterns]
     first, second = values
     if first is None or second is None or (name == "divide" and not second):

@@ -139,7 +139,7 @@ def store_sign(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 def store_digits(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Write the size in fixed point: every place of it, or a few past the cut where it never ends."""
-    size, fmt = abs(page.value), course.number_format
+    size, fmt = abs(page.value), course.size_format
     if is_dyadic(size):
         places = size.denominator.bit_length() - 1
     else:
@@ -152,13 +152,13 @@ def store_digits(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 def store_point(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Place the point by the first 1; the places moved are the exponent, which stops at the lowest."""
-    fitted = course.number_format.rounded(abs(page.value), DIRECTIONS["toward zero"])
+    fitted = course.size_format.rounded(abs(page.value), DIRECTIONS["toward zero"])
     return page._replace(exponent=fitted.exponent)
 
 
 def store_rounded(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Round the size to the format's digits by the course's direction."""
-    fitted = course.number_format.rounded(page.value, rounding_called(course.rounding))
+    fitted = course.size_format.rounded(page.value, rounding_called(course.rounding))
     return page._replace(size=fitted.size, carried=fitted.exponent != page.exponent, exponent=fitted.exponent)
 
 
@@ -166,9 +166,9 @@ def store_packed(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Add the excess to the exponent, leave out the hidden one, and write the fields; judge the range."""
     pattern = by_rule(page.value, course)
     if pattern is None:
-        beyond = page.exponent >= course.number_format.highest_exponent
+        beyond = page.exponent >= course.size_format.highest_exponent
         return page._replace(outcome="overflow" if beyond else "underflow")
-    kind = course.number_format.kind(pattern)
+    kind = course.size_format.kind(pattern)
     return page._replace(
         pattern=pattern, outcome=kind if kind in {"zero", "infinity", "not a number"} else "in range"
     )
@@ -176,7 +176,7 @@ def store_packed(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 def store_zero(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Write the pattern for zero."""
-    return page._replace(pattern=course.number_format.zero, outcome="zero")
+    return page._replace(pattern=course.size_format.zero, outcome="zero")
 
 
 SIZE_STORING: dict[str, SizeStoreRule] = {

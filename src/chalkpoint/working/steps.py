@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["Loss", "Step"]
@@ -40,8 +40,8 @@ class Step:
         self,
         number: int,
         rule: str,
-        before: Any,
-        after: Any,
+        before: AnyPage,
+        after: AnyPage,
         writer: Callable[[Step], Written],
         earlier: Step | None = None,
     ) -> None:

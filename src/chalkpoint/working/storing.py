@@ -91,9 +91,9 @@ def place_point(page: StorePage, course: Course) -> StorePage:
     Where the course leaves an underflow un-normalised, the exponent stops at the lowest.
     """
     number = page.value.numerator if page.number < 0 else abs(page.value.numerator)
-    exponent = normal_exponent(number, page.value.denominator) + 1 - course.number_format.point
+    exponent = normal_exponent(number, page.value.denominator) + 1 - course.float_format.point
     if course.underflow == "un-normalised":
-        exponent = max(exponent, course.number_format.lowest_exponent)
+        exponent = max(exponent, course.float_format.lowest_exponent)
     return page._replace(exponent=exponent)
 
 
@@ -115,7 +115,7 @@ def fit_size(page: StorePage, course: Course) -> StorePage:
 
 def _fitted(page: StorePage, x: Fraction, rounding: str, course: Course) -> StorePage:
     """Return the page with *x* in the mantissa's width, rounded once, at the exponent the point gave it."""
-    fmt = course.number_format
+    fmt = course.float_format
     if _kept_unnormalised(page, course):
         mantissa, _ = mantissa_at(x, page.exponent, fmt, ROUNDINGS[rounding])
         return page._replace(mantissa=mantissa)
@@ -125,7 +125,7 @@ def _fitted(page: StorePage, x: Fraction, rounding: str, course: Course) -> Stor
 
 def _kept_unnormalised(page: StorePage, course: Course) -> bool:
     """Tell whether the exponent stopped at the lowest, so that the mantissa may start with alike digits."""
-    at_lowest = page.exponent == course.number_format.lowest_exponent
+    at_lowest = page.exponent == course.float_format.lowest_exponent
     return at_lowest and course.underflow == "un-normalised"
 
 
@@ -133,7 +133,7 @@ def sign_mantissa(page: StorePage, course: Course) -> StorePage:
     """Negate the mantissa that was cut; -1/2 is then written in its normal form, -1.0."""
     if page.value > 0:
         return page
-    half = 1 << (course.number_format.mantissa_bits - 2)
+    half = 1 << (course.float_format.mantissa_bits - 2)
     if page.mantissa == half and not _kept_unnormalised(page, course):
         return page._replace(mantissa=-2 * half, exponent=page.exponent - 1)
     return page._replace(mantissa=-page.mantissa)
@@ -141,7 +141,7 @@ def sign_mantissa(page: StorePage, course: Course) -> StorePage:
 
 def write_exponent(page: StorePage, course: Course) -> StorePage:
     """Write the exponent, and judge its range: past either end the answer is a word."""
-    fmt = course.number_format
+    fmt = course.float_format
     if page.mantissa == 0 and _kept_unnormalised(page, course):
         return write_zero(page, course)
     if fmt.holds(page.exponent):
@@ -161,7 +161,7 @@ def absolute_error(page: StorePage, course: Course) -> StorePage:
     """Take what is stored from what was asked for; the size of that is the absolute error."""
     if page.pattern is None:
         return page
-    return page._replace(absolute=abs(page.asked - course.number_format.value(page.pattern)))
+    return page._replace(absolute=abs(page.asked - course.float_format.value(page.pattern)))
 
 
 def relative_error(page: StorePage, course: Course) -> StorePage:
@@ -190,7 +190,7 @@ USUAL_ORDER = (SIZE, SIGN, POINT, FIT, EXPONENT)
 
 def write_zero(page: StorePage, course: Course) -> StorePage:
     """Write the pattern for zero, which has no normal form."""
-    return page._replace(pattern=course.number_format.zero, outcome="zero")
+    return page._replace(pattern=course.float_format.zero, outcome="zero")
 
 
 @cache

@@ -6,9 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
-from typing import Any
 
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.check import check, check_special
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.steps import Loss, Step
@@ -19,7 +18,7 @@ __all__ = ["Addition", "Order", "add_up"]
 
 MOST_TERMS_IN_EVERY_ORDER = 5
 
-Add = Callable[[Any, Any], Working]
+Add = Callable[[AnyPattern, AnyPattern], Working]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +33,8 @@ class Addition:
     """
 
     number: int
-    total: Any
-    term: Any
+    total: AnyPattern
+    term: AnyPattern
     working: Working
     absorbed: bool
 
@@ -53,7 +52,7 @@ class Order:
     """
 
     terms: tuple[int, ...]
-    result: Any
+    result: AnyPattern
     error: Fraction | None
     better: bool
     why: str = ""
@@ -65,7 +64,7 @@ def add_up(question: Question, work_question: Callable[[Question], Working]) -> 
     work_question  works each addition
     """
 
-    def add(total: Any, term: Any) -> Working:
+    def add(total: AnyPattern, term: AnyPattern) -> Working:
         pair = Question(
             OPERATIONS["add"],
             question.course,
@@ -79,7 +78,7 @@ def add_up(question: Question, work_question: Callable[[Question], Working]) -> 
     return _summed(question, add)
 
 
-def _chain(patterns: tuple[Any, ...], add: Add, fmt: Any) -> list[Addition]:
+def _chain(patterns: tuple[AnyPattern, ...], add: Add, fmt: AnyFormat) -> list[Addition]:
     """Return the additions of a chain, up to the first that ends in a word."""
     total, chain = patterns[0], []
     for number, term in enumerate(patterns[1:], start=2):

@@ -8,19 +8,21 @@ page. The questions are taken one by one, or many together in lanes.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any, TypeAlias
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeAlias
 
+from chalkpoint.numbers.carriers import Truth
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.symbolic import Condition, Integer
-from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.methods import Line, Method, Rule
+from chalkpoint.working.page import AnyPage
 
 __all__ = ["Slots", "all_written_alike", "key_of_page", "run_each", "run_in_lanes", "slots_of_methods"]
 
-Slots: TypeAlias = tuple[tuple[tuple[Callable[..., Any], int], ...], ...]
+Slots: TypeAlias = tuple[tuple[tuple[Rule, int], ...], ...]
 """Slot by slot, the rules that stand there and the methods that use each."""
 
-Standing: TypeAlias = list[tuple[Any, int]]  # pages, each with the methods that lead to it
+Standing: TypeAlias = list[tuple[AnyPage, int]]  # pages, each with the methods that lead to it
 
 
 def slots_of_methods(methods: Mapping[int, Method], lines: Iterable[Line]) -> Slots:
@@ -28,7 +30,7 @@ def slots_of_methods(methods: Mapping[int, Method], lines: Iterable[Line]) -> Sl
     columns = []
     for line in lines:
         for slot in line.slots:
-            users: dict[Callable[..., Any] | None, int] = defaultdict(int)
+            users: dict[Rule | None, int] = defaultdict(int)
             for number, method in methods.items():
                 users[method.rules.get(slot)] |= 1 << number
             if set(users) != {None}:
@@ -36,14 +38,14 @@ def slots_of_methods(methods: Mapping[int, Method], lines: Iterable[Line]) -> Sl
     return tuple(columns)
 
 
-def _leave(page: Any, context: Any) -> Any:
+def _leave(page: AnyPage, context: object) -> AnyPage:
     return page
 
 
-def run_each(slots: Slots, standing: Mapping[Any, int], context: Any) -> Mapping[Any, int]:
+def run_each(slots: Slots, standing: Mapping[AnyPage, int], context: object) -> Mapping[AnyPage, int]:
     """Return the pages left after every slot for one question, each with the methods that lead to it."""
     for rules in slots:
-        after: dict[Any, int] = defaultdict(int)
+        after: dict[AnyPage, int] = defaultdict(int)
         for before, mask in standing.items():
             for rule, users in rules:
                 if both := mask & users:
@@ -52,13 +54,13 @@ def run_each(slots: Slots, standing: Mapping[Any, int], context: Any) -> Mapping
     return standing
 
 
-def run_in_lanes(slots: Slots, standing: Standing, context: Any) -> Standing:
+def run_in_lanes(slots: Slots, standing: Standing, context: object) -> Standing:
     """Return the pages left after every slot for questions in lanes, each with the methods that lead to it.
 
     Methods go on as one where they leave the same page on every question.
     """
     for rules in slots:
-        after: dict[Any, tuple[Any, int]] = {}
+        after: dict[tuple[object, ...], tuple[AnyPage, int]] = {}
         for before, mask in standing:
             for rule, users in rules:
                 if both := mask & users:
@@ -69,7 +71,7 @@ def run_in_lanes(slots: Slots, standing: Standing, context: Any) -> Standing:
     return standing
 
 
-def key_of_page(page: Sequence[Any]) -> tuple[Any, ...]:
+def key_of_page(page: Sequence[object]) -> tuple[object, ...]:
     """Return what two pages in lanes share just where they are alike on every question."""
     return tuple(
         tuple(part.row) if isinstance(part, Integer) else (part.bit,) if isinstance(part, Condition) else part
@@ -77,9 +79,9 @@ def key_of_page(page: Sequence[Any]) -> tuple[Any, ...]:
     )
 
 
-def all_written_alike(lanes: Lanes, one: Sequence[Any], other: Sequence[Any]) -> int:
+def all_written_alike(lanes: Lanes, one: Sequence[object], other: Sequence[object]) -> int:
     """Return the questions on which two pages in lanes are alike, as a mask."""
-    alike: Any = True
+    alike: Truth = True
     for left, right in zip(one, other, strict=True):
         alike = alike & (left == right)
         if alike is False:

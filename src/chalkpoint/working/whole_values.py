@@ -66,14 +66,14 @@ class WholeStorePage(NamedTuple):
 
 def fit_places(page: WholeStorePage, course: Course) -> WholeStorePage:
     """Bring the value to the format's places by the course's rounding."""
-    fmt: FixedFormat = course.number_format
+    fmt = course.fixed_format
     number = fmt.rounded(page.value, rounding_called(course.rounding))
     return page._replace(number=number, exact=fmt.unit_value * number == page.value)
 
 
 def write_code(page: WholeStorePage, course: Course) -> WholeStorePage:
     """Write the number in the format's code, and judge its range."""
-    field = course.number_format.field
+    field = course.fixed_format.field
     if field.holds(page.number):
         return page._replace(pattern=field.write(page.number))
     if course.overflow != "largest":

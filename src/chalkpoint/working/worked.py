@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Protocol
 
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.check import Check
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
@@ -18,7 +19,7 @@ class Worked(Protocol):
     method: str
     steps: tuple[Step, ...]
     outcome: str
-    pattern: Any
+    pattern: AnyPattern
     check: Check
     faulty: bool
 

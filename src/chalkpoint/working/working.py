@@ -6,10 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
 
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.working.check import Check
 from chalkpoint.working.notebook import drawn
 from chalkpoint.working.question import Question
@@ -33,7 +32,7 @@ class Result:
     """
 
     outcome: str
-    pattern: Any
+    pattern: AnyPattern
     bits: str | None
     value: Fraction | None
     values: dict[str, tuple[str, Fraction]] = field(default_factory=dict)
@@ -59,10 +58,10 @@ class Working:
     method: str
     steps: tuple[Step, ...]
     outcome: str
-    pattern: Any
+    pattern: AnyPattern
     check: Check
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
-    extremes: Mapping[str, Any] = field(default_factory=dict)
+    extremes: Mapping[str, AnyPattern] = field(default_factory=dict)
     faulty: bool = False
 
     def __repr__(self) -> str:

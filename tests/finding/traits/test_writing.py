@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from itertools import product
+from typing import Any
 
 import pytest
 
@@ -11,7 +12,7 @@ from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
 
-FORMAT = Course(format="5+3").number_format
+FORMAT = Course(format="5+3").float_format
 
 
 def written(working: cp.Working) -> str:
@@ -52,7 +53,7 @@ def test_digits_to_write_of_one_operand() -> None:
     assert any(question.operands == ["00011 001"] for question in found.draw(found.count))
 
 
-PLAUSIBLE = {
+PLAUSIBLE: dict[tuple[str, str], tuple[Any, ...]] = {
     # first operand, second operand, answer, places
     ("subtract", "wave-correction"): ((0, 12), (0, 3), (0, 12), 6),
     ("subtract", "cooling"): ((-8, 32), (-16, 24), (-24, 40), 4),

@@ -17,7 +17,7 @@ from chalkpoint.publishing.papers.printing import papers_source, qr_svg, sides_o
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.cards import card_sentences
-from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.papers import SetPaper, SetPapers
 from chalkpoint.setting.setter import set_papers
 
 SUMS = 'title = "Sums"\n[course]\n[[question]]\noperation = "sum"\nterms = 5\n'
@@ -30,12 +30,12 @@ operands = ["8.875", "3.6875"]
 """
 
 
-def papers_pdf(of: Papers, chosen: Sequence[Paper]) -> bytes:
+def papers_pdf(of: SetPapers, chosen: Sequence[SetPaper]) -> bytes:
     """Return some variants as one PDF."""
     return compile_pdf(papers_source(of, chosen))
 
 
-def printed(blueprint: str, /, **options: str) -> tuple[Papers, bytes]:
+def printed(blueprint: str, /, **options: str) -> tuple[SetPapers, bytes]:
     """Return a blueprint's papers, printed with some options, and the PDF of the first variant."""
     lines = "".join(f'{key} = "{value}"\n' for key, value in options.items())
     made = set_papers(
@@ -82,7 +82,7 @@ def one_bit(data: bytes, page: int) -> Any:
 
 
 @made
-def test_the_checker_finds_nothing(made: tuple[Papers, bytes], tmp_path: Any) -> None:
+def test_the_checker_finds_nothing(made: tuple[SetPapers, bytes], tmp_path: Any) -> None:
     """The rules of PDF/UA-1 that the checker knows are kept."""
     file = tmp_path / "paper.pdf"
     file.write_bytes(made[1])
@@ -91,7 +91,7 @@ def test_the_checker_finds_nothing(made: tuple[Papers, bytes], tmp_path: Any) ->
 
 
 @made
-def test_pages_are_tagged_titled_and_in_english(made: tuple[Papers, bytes]) -> None:
+def test_pages_are_tagged_titled_and_in_english(made: tuple[SetPapers, bytes]) -> None:
     """A reader knows the file, its language, and every question as a heading."""
     papers_made, data = made
     file = pikepdf.open(io.BytesIO(data))
@@ -99,11 +99,11 @@ def test_pages_are_tagged_titled_and_in_english(made: tuple[Papers, bytes]) -> N
 
     assert str(file.docinfo["/Title"]).startswith(papers_made.blueprint.title)
     assert str(file.Root["/Lang"]) == "en-GB"
-    assert [tag for tag, _ in found].count("/H1") >= len(papers_made.papers[0].items)
+    assert [tag for tag, _ in found].count("/H1") >= len(papers_made.papers[0].questions)
 
 
 @made
-def test_every_picture_has_its_words(made: tuple[Papers, bytes]) -> None:
+def test_every_picture_has_its_words(made: tuple[SetPapers, bytes]) -> None:
     """Boxes to write in are counted in words, digits given are said."""
     file = pikepdf.open(io.BytesIO(made[1]))
     alts = [alt for tag, alt in tags(file.Root["/StructTreeRoot"]) if tag == "/Figure"]
@@ -114,10 +114,10 @@ def test_every_picture_has_its_words(made: tuple[Papers, bytes]) -> None:
 
 
 @made
-def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[Papers, bytes]) -> None:
+def test_the_words_and_digits_of_each_question_stand_on_paper(made: tuple[SetPapers, bytes]) -> None:
     """What is asked, what it is worth, and both operands can be read off the pages."""
     written = "".join(text_of(made[1]))
-    for item in made[0].papers[0].items:
+    for item in made[0].papers[0].questions:
         if "^" not in item.words:
             assert "".join(item.words.split()) in written
         for pattern in item.question.patterns:
@@ -131,7 +131,7 @@ def test_every_paper_says_how_numbers_are_written() -> None:
         written = "".join(text_of(data))
         courses = {
             course.format: course
-            for item in made_papers.papers[0].items
+            for item in made_papers.papers[0].questions
             if item.question.operation.name != "choose-format"
             for course in filter(None, (item.question.course, item.question.target))
         }
@@ -141,7 +141,7 @@ def test_every_paper_says_how_numbers_are_written() -> None:
 
 
 @made
-def test_every_side_has_its_number_and_code(made: tuple[Papers, bytes]) -> None:
+def test_every_side_has_its_number_and_code(made: tuple[SetPapers, bytes]) -> None:
     """The code stands under its square on each side, and sides are counted for each variant."""
     pages = text_of(made[1])
     for number, text in enumerate(pages, start=1):
@@ -153,7 +153,7 @@ def test_every_side_has_its_number_and_code(made: tuple[Papers, bytes]) -> None:
 
 
 @made
-def test_nothing_overlaps_and_nothing_is_parted(made: tuple[Papers, bytes]) -> None:
+def test_nothing_overlaps_and_nothing_is_parted(made: tuple[SetPapers, bytes]) -> None:
     """Blocks stand one under the other, above the foot; a question that fits on a side stands on one."""
     of = made[0]
     sheet = sheet_for(of.blueprint.printing)
@@ -171,7 +171,7 @@ def test_nothing_overlaps_and_nothing_is_parted(made: tuple[Papers, bytes]) -> N
 
 
 @made
-def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[Papers, bytes]) -> None:
+def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[SetPapers, bytes]) -> None:
     """Of eight millimetres, or ten in large print, whatever the format."""
     of = made[0]
     sheet = sheet_for(of.blueprint.printing)
@@ -184,7 +184,7 @@ def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[Papers, b
 
 
 @made
-def test_the_strip_above_the_foot_is_empty(made: tuple[Papers, bytes]) -> None:
+def test_the_strip_above_the_foot_is_empty(made: tuple[SetPapers, bytes]) -> None:
     """Read from the pixels: between the questions and the foot nothing is drawn."""
     for page in pypdfium2.PdfDocument(made[1]):
         drawn = page.render(scale=2).to_pil().convert("L")

@@ -22,7 +22,6 @@ from chalkpoint.publishing.papers.schemes import (
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.asking import Printing
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
-from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.setter import set_papers
 
 WITH_ALL = papers(EVERY_KIND, 2)
@@ -74,7 +73,7 @@ def test_every_expected_value_and_letter_is_printed() -> None:
     """In boxes digit for digit, elsewhere with their point; each with its mark."""
     written = text_of(FILES["schemes"])
     for paper in WITH_ALL:
-        for item in paper.items:
+        for item in paper.questions:
             for mark in item.scheme.marks:
                 shown = expected(item, mark)
                 in_boxes = (
@@ -146,15 +145,15 @@ def test_the_key_of_a_class_is_one_page() -> None:
     assert len(pypdfium2.PdfDocument(data)) == 1
     written = text_of(data)
     for paper in whole_class:
-        for item in paper.items:
+        for item in paper.questions:
             assert "".join(answer_of(item).split()) in written
 
 
 def test_solutions_draw_every_working() -> None:
     """Each question's title and each step's."""
-    practice: Papers = papers(PRACTICE, 1)
+    practice = papers(PRACTICE, 1)
     written = text_of(FILES["solutions"])
-    for item in practice.papers[0].items:
+    for item in practice.papers[0].questions:
         assert "".join(item.working.title.split()) in written
         for step in item.working.steps:
             assert "".join(step.title.split()) in written
@@ -162,7 +161,7 @@ def test_solutions_draw_every_working() -> None:
 
 def test_the_point_stands_where_the_digits_were_written() -> None:
     """A line may have places more on the right, an answer a digit more in front."""
-    item = next(item for item in WITH_ALL.papers[0].items if item.question.operation.name == "subtract")
+    item = next(item for item in WITH_ALL.papers[0].questions if item.question.operation.name == "subtract")
 
     assert pointed(item, "01010100") == "0.1010100"
     assert pointed(item, "101010100 0011") == "10.1010100 0011"

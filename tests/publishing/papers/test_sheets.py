@@ -22,7 +22,7 @@ def sheet_of(data: bytes) -> list[tuple[object, ...]]:
 def test_the_key_has_a_row_a_question_with_its_answer() -> None:
     """The same in both files."""
     rows = list(csv.reader(io.StringIO(key_csv(PAPERS).decode("utf-8-sig"))))
-    items = [(paper, item) for paper in PAPERS for item in paper.items]
+    items = [(paper, item) for paper in PAPERS for item in paper.questions]
 
     assert len(rows) == 1 + len(items)
     for row, (paper, item) in zip(rows[1:], items, strict=True):

@@ -147,7 +147,7 @@ def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, serv
     page.get_by_label("Answers", exact=True).fill(f"student,1\n50%41/#?,{RIGHT}")
     page.get_by_role("button", name="Keep and mark").click()
     page.get_by_role("link", name="50%41/#?", exact=True).click()
-    page.get_by_role("button", name="Dark room").click()
+    page.get_by_role("button", name="Dark colours").click()
     assert page.locator("h1").inner_text() == "50%41/#?: 6 of 6"
     page.close()
 
@@ -193,11 +193,11 @@ def test_a_decision_leads_to_the_next_that_waits(client: Client, papers: str) ->
     page = client.said(f"{papers}/scripts/H01")
     assert "6.5 − 1.25 in 6+4" in page
     assert "lines wait for you" in page
-    assert "Next that waits for you: H02" in page
-    assert "Next that waits for you: H01" in client.said(f"{papers}/scripts/H02")
+    assert "Next one to decide: H02" in page
+    assert "Next one to decide: H01" in client.said(f"{papers}/scripts/H02")
     client.submit(f"{papers}/scripts/H01/delete")
     assert "H01, question" not in client.said(papers)
-    assert "Next that waits" not in client.said(f"{papers}/scripts/H02")
+    assert "Next one to decide" not in client.said(f"{papers}/scripts/H02")
 
 
 @pytest.mark.parametrize("code", [".", "..", "12/../H01", "12//H01", "/H01", "H01/."])

@@ -7,7 +7,7 @@ import tomllib
 
 import pytest
 
-from chalkpoint.web.lessons import STARTING
+from chalkpoint.teaching.lessonfile import STARTING
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from conftest_web import Client
 

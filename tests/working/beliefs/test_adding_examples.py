@@ -57,7 +57,7 @@ def answer(belief: str, operation: str, *operands: str) -> str:
         faulty = BELIEFS[belief].method_for(operation, method)
         assert faulty is not None
         method = faulty
-    return written_answer(method.finish(start(question), question.format), question.format)
+    return written_answer(method.finish(start(question), question.float_format), question.float_format)
 
 
 @pytest.mark.parametrize("example", SUMS, ids=lambda example: example[0])
@@ -89,7 +89,7 @@ def test_a_pattern_is_normalised_as_its_example_says(
     faulty = BELIEFS[belief].method_for("normalise", method)
     assert faulty is not None
     assert [
-        written_answer(run.finish(one_row(question), question.format), question.format)
+        written_answer(run.finish(one_row(question), question.float_format), question.float_format)
         for run in (method, faulty)
     ] == [
         right.replace(".", ""),

@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache
-from typing import Any
 
 from chalkpoint.finding.case import Case, same_answer
-from chalkpoint.finding.trait import Trait
+from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.numbers.carriers import Number, Truth, opposite, where
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.formats import FloatFormat
@@ -19,6 +18,7 @@ from chalkpoint.working.beliefs.belief import ADDING
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.page import OVERFLOW, UNDERFLOW, ZERO, Page
 from chalkpoint.working.procedures import answer_by, right_method
+from chalkpoint.working.working import Working
 
 __all__ = ["ANSWER_CLASSES", "FAMILIES", "beliefs_of", "believing", "families_of"]
 
@@ -108,7 +108,7 @@ def believing(name: str, operation: str) -> Trait | None:
 
 @cache
 def _trait(family: str, names: tuple[str, ...], operation: str) -> Trait:
-    look: Callable[[Any], Truth]
+    look: Callable[[AnyCase], Truth]
     if operation not in ADDING:
         look = _exposes_written(names[0])
     elif family == "ambiguous":
@@ -141,10 +141,10 @@ def _exposes(name: str) -> Look:
     return look
 
 
-def _exposes_written(name: str) -> Callable[[Any], bool]:
+def _exposes_written(name: str) -> Callable[[Working], bool]:
     """Return whether a belief changes what a question with a working of its own ends in."""
 
-    def look(working: Any) -> bool:
+    def look(working: Working) -> bool:
         question = working.question
         right = right_method(question.operation.name, question.course)
         wrong = BELIEFS[name].method_for(question.operation.name, right)

@@ -67,7 +67,7 @@ def bits_needed(value: Fraction) -> int | None:
 
 
 def _roundings(working: Working) -> dict[str, tuple[int, int]]:
-    value, fmt = working.question.value, working.question.format
+    value, fmt = working.question.value, working.question.float_format
     if value == 0:
         return dict.fromkeys(ROUNDINGS, (0, 0))
     fitted = {name: fit(value, fmt, rounding) for name, rounding in ROUNDINGS.items()}
@@ -109,7 +109,7 @@ def _ones(working: Working) -> int:
 
 
 def _palindromic(working: Working) -> bool:
-    bits = working.question.format.mantissa_bits
+    bits = working.question.float_format.mantissa_bits
     return any(
         bool(reads_the_same(pattern.mantissa, bits)) or bool(whole == whole[::-1])
         for pattern, whole in zip(
@@ -121,7 +121,7 @@ def _palindromic(working: Working) -> bool:
 
 
 def _loses_normal_form(working: Working) -> bool:
-    normal: bool = working.question.format.is_normalised(_pattern(working))
+    normal: bool = working.question.float_format.is_normalised(_pattern(working))
     return not normal
 
 
@@ -133,7 +133,7 @@ def _sign_changes(working: Working) -> bool:
 
 
 def _exponent_edge(working: Working) -> bool:
-    fmt = working.question.format
+    fmt = working.question.float_format
     return _pattern(working).exponent in {fmt.lowest_exponent, fmt.highest_exponent}
 
 

@@ -6,23 +6,23 @@ Both look at one question at a time, written out, so they have no diagrams.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.finding.gauges import gauges_for
-from chalkpoint.finding.trait import Holds, Trait, compare
+from chalkpoint.finding.trait import AnyCase, Holds, Trait, compare
 from chalkpoint.working.length import characters
+from chalkpoint.working.working import Working
 
 __all__ = ["DIGITS_TO_WRITE", "plausible"]
 
 ANY = "any"
 
 
-def _working(case: Any) -> Any:
+def _working(case: AnyCase) -> Working:
     """Return the working a trait looks at: the case itself, or for a pair the working it gives."""
-    return getattr(case, "working", case)
+    return case if isinstance(case, Working) else case.working
 
 
-def _digits(case: Any, comparison: str, value: Fraction) -> bool:
+def _digits(case: AnyCase, comparison: str, value: Fraction) -> bool:
     return bool(compare(characters(_working(case)), comparison, value))
 
 
@@ -45,7 +45,7 @@ def plausible(operation: str) -> tuple[Trait, ...]:
     if not known:
         return ()
 
-    def holds(case: Any, comparison: str, value: Fraction) -> bool:
+    def holds(case: AnyCase, comparison: str, value: Fraction) -> bool:
         # The first choice is any gauge; the others are one gauge each.
         asked = known if value == 0 else (known[int(value) - 1],)
         met = any(gauge.plausible(case.question) for gauge in asked)

@@ -10,12 +10,12 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from chalkpoint.marking.classes import SCHEMA
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.classes.pages import class_page, student_page
 from chalkpoint.publishing.classes.tables import MarksTable, write_workbook
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_PAGES", "write_class"]
 

@@ -6,17 +6,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.reteaching import fresh_question, reteach
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry, is_diagnosed
 from chalkpoint.marking.summary import QuestionCount, Summary
 from chalkpoint.marking.ways import Way
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing.classes.plots import dots, dots_in_words, square
 from chalkpoint.publishing.classes.rails import rail_pair
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
@@ -75,7 +76,7 @@ def class_body(summary: Summary, leads: Leads) -> Markup:
     return Markup(page)  # noqa: S704 - our own template escapes what it is given
 
 
-def _of_class(summary: Summary, leads: Leads) -> dict[str, Any]:
+def _of_class(summary: Summary, leads: Leads) -> JsonObject:
     papers = summary.papers
     beliefs = summary.most_common()
     return {
@@ -115,7 +116,7 @@ def student_page(entry: Entry, papers: Papers) -> str:
     )
 
 
-def plain_why(point: dict[str, Any]) -> str:
+def plain_why(point: JsonObject) -> str:
     """Return why, without naming a belief: what was expected is enough for a pupil."""
     if point["status"] == "misconception" and "expects" in point:
         return f"{point['expects']} was expected."
@@ -147,7 +148,7 @@ def fresh(entry: Entry, papers: Papers) -> str:
     return _words(question) if question else ""
 
 
-def _asks(entry: dict[str, Any], papers: Papers) -> str:
+def _asks(entry: JsonObject, papers: Papers) -> str:
     course = diagnosed_course(papers).with_(format=entry.get("format"))
     return _words(ask(entry["operation"], *entry["operands"], course=course))
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from importlib.resources import files
-from typing import Any
 
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.saying import STROKES
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.classes.pages import discrimination, fresh, nudge, plain_why, reteaching, says
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["class_pdf", "students_pdf"]
 
@@ -68,7 +68,7 @@ def _question(count: QuestionCount) -> list[str]:
     ]
 
 
-def _belief(count: BeliefCount, papers: Papers) -> dict[str, Any]:
+def _belief(count: BeliefCount, papers: Papers) -> JsonObject:
     again = reteaching(count.among[0], papers)
     more = f" and {count.pupils - len(count.names)} more" if count.pupils > len(count.names) else ""
     evidence = f"Shown on {count.shows} of the {count.could} answers where it could show."
@@ -101,7 +101,7 @@ def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4")
     )
 
 
-def _pupil_question(question: dict[str, Any]) -> dict[str, Any]:
+def _pupil_question(question: JsonObject) -> JsonObject:
     look = (
         f"The first line to look at again is \u201c{question['first_wrong']}\u201d."
         if question["first_wrong"]

@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self, TextIO
+from typing import Self, TextIO
 
 from chalkpoint.marking.cells import tame, untame
-from chalkpoint.marking.papers import Papers
 from chalkpoint.marking.students import Entry
+from chalkpoint.setting.papers import Papers
 
 __all__ = ["MarksTable", "write_workbook"]
 
@@ -21,7 +21,7 @@ def heads(papers: Papers) -> list[str]:
     return ["student", "variant", *columns, "marks", "of", "beliefs", "for teacher"]
 
 
-def row(entry: Entry) -> list[Any]:
+def row(entry: Entry) -> list[object]:
     """Return one pupil's row; a pupil who handed nothing in has no marks."""
     named = ["/".join(belief["among"]) for belief in entry["beliefs"] if belief["named"]]
     waiting = sum(point["for_teacher"] for question in entry["questions"] for point in question["points"])

@@ -13,6 +13,7 @@ from chalkpoint.publishing.film.items import (
     Band,
     Bit,
     Cell,
+    Item,
     Ledge,
     Row,
     Rules,
@@ -140,10 +141,10 @@ class Page:
         """Return the left edge of a mantissa column."""
         return (self.rower.x(0) + column) * self.u
 
-    def put(self, name: str, item: object, *born: str) -> str:
+    def put(self, name: str, item: Item, *born: str) -> str:
         """Put *item* on the page and return its whole name."""
         whole = f"{self.prefix}{name}"
-        self.picture.items[whole] = item  # type: ignore[assignment]
+        self.picture.items[whole] = item
         if born:
             self.picture.born[whole] = tuple(f"{self.prefix}{each}" for each in born)
         return whole

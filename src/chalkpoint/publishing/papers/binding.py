@@ -9,12 +9,12 @@ from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.measures import sheet_for
 from chalkpoint.publishing.papers.printing import sheet_data, sides_of, template
 from chalkpoint.publishing.typst.literals import literal
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import SetPapers
 
 __all__ = ["bind", "cover_source"]
 
 
-def cover_source(papers: Papers) -> str:
+def cover_source(papers: SetPapers) -> str:
     """Return the typst source of the cover list: a line a variant, with its code and its sides, to write a name on."""
     sheet = sheet_for(papers.blueprint.printing)
     course = papers.blueprint.course.name

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
@@ -22,7 +22,7 @@ from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.asking import Printing
 from chalkpoint.setting.measures import carries_of
-from chalkpoint.setting.papers import Item, Paper, Papers
+from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import written_row
 from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -36,10 +36,10 @@ LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
-def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     """Return the typst source of the booklet for *chosen* variants; it follows the library of `compiling`."""
     sheet = sheet_for(replace(papers.blueprint.printing, tint="none"))
     whose = ", ".join(filter(None, (papers.blueprint.title, papers.blueprint.course.name)))
@@ -49,7 +49,7 @@ def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:
             "name": f"Variant {paper.variant}",
             "about": f"{whose}. Code {paper.code}. {paper.marks} marks",
             "foot": f"M method, A accuracy, B alone, ft follow through. "
-            f"{' + '.join(str(item.scheme.total) for item in paper.items)} = {paper.marks}",
+            f"{' + '.join(str(item.scheme.total) for item in paper.questions)} = {paper.marks}",
             "sides": [
                 {"number": side.number, "blocks": placed(side)} for side in sides_of_booklet(paper, sheet)
             ],
@@ -61,9 +61,9 @@ def booklet_source(papers: Papers, chosen: Sequence[Paper]) -> str:
     return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
 
 
-def sides_of_booklet(paper: Paper, sheet: Sheet) -> list[Side]:
+def sides_of_booklet(paper: SetPaper, sheet: Sheet) -> list[Side]:
     """Return the sides of one variant's scheme."""
-    parts = [(item.number, _blocks(item, sheet), 0.0) for item in paper.items]
+    parts = [(item.number, _blocks(item, sheet), 0.0) for item in paper.questions]
     return flow(parts, TOP, NEXT_TOP, sheet.page[1] - BOTTOM)
 
 
@@ -169,7 +169,7 @@ def _carries(item: Item, name: str) -> str:
     if not has_carries(item, name):
         return ""
     fmt = item.question.format
-    return carries_of(item.working)[-(fmt.bits if isinstance(fmt, FixedFormat) else fmt.mantissa_bits) :]
+    return carries_of(item.working)[-(fmt.digits if fmt.family == SIZES else fmt.mantissa_bits) :]
 
 
 def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
@@ -213,15 +213,16 @@ def _other_methods(item: Item) -> list[str]:
 # === What wrong answers say ===
 
 
-def _wrong_table(papers: list[Paper]) -> Data:
+def _wrong_table(papers: list[SetPaper]) -> Data:
     """Return the table of a few variants: for each question the habits, and the answer each ends at."""
-    most = max(len(paper.items) for paper in papers)
+    most = max(len(paper.questions) for paper in papers)
     columns = [paper.variant for paper in papers]
     return {
         "variants": columns,
         "questions": [
             _habits(
-                number, [next((one for one in paper.items if one.number == number), None) for paper in papers]
+                number,
+                [next((one for one in paper.questions if one.number == number), None) for paper in papers],
             )
             for number in range(1, most + 1)
         ],

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.publishing.layout import edge_after
 from chalkpoint.publishing.papers.measures import TRAY, Sheet, has_tray
 from chalkpoint.setting.cards import named_fields
@@ -60,7 +58,7 @@ class FieldPlan:
         return tuple(dict.fromkeys(run.name for run in self.runs))
 
 
-def plan_fields(fmt: Any, sheet: Sheet) -> FieldPlan:
+def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
     """Return where the boxes of *fmt* stand on *sheet*: on one line, or on several where they do not fit on one.
 
     >>> from chalkpoint.numbers.named import format_called
@@ -112,7 +110,7 @@ def plan_fields(fmt: Any, sheet: Sheet) -> FieldPlan:
     return FieldPlan(tuple(runs), tray, line + 1, height)
 
 
-def edges_in(fmt: Any, name: str, bits: int) -> tuple[bool, ...]:
+def edges_in(fmt: AnyFormat, name: str, bits: int) -> tuple[bool, ...]:
     """Return after which boxes of a field a darker edge stands: every fourth from the point, but in an exponent."""
     if name == "exponent":
         return (False,) * bits
@@ -123,7 +121,7 @@ def edges_in(fmt: Any, name: str, bits: int) -> tuple[bool, ...]:
     return tuple(edge_after(at, point) for at in range(bits))
 
 
-def in_reading_order(fmt: Any, *, stacked: bool) -> tuple[tuple[str, int], ...]:
+def in_reading_order(fmt: AnyFormat, *, stacked: bool) -> tuple[tuple[str, int], ...]:
     """Return the fields as they stand: as written; an exponent under its mantissa where they are stacked."""
     fields = named_fields(fmt)
     if stacked and fields[0][0] == "exponent":
@@ -131,17 +129,17 @@ def in_reading_order(fmt: Any, *, stacked: bool) -> tuple[tuple[str, int], ...]:
     return fields
 
 
-def point_in(fmt: Any, name: str) -> int | None:
+def point_in(fmt: AnyFormat, name: str) -> int | None:
     """Return how many digits of a field stand before the binary point; None where no point stands in it."""
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return fmt.bits - fmt.places if fmt.places else None
-    if isinstance(fmt, FloatFormat):
+    if fmt.family == FLOATING:
         return fmt.point if name == "mantissa" and not fmt.implied else None
-    assert isinstance(fmt, SignMagnitudeFormat)  # noqa: S101 - there are three families
+    assert fmt.family == SIZES  # noqa: S101 - there are three families
     return 1 if name == "mantissa" else None
 
 
-def digits_of(fmt: Any, pattern: Any) -> dict[str, str]:
+def digits_of(fmt: AnyFormat, pattern: AnyPattern) -> dict[str, str]:
     """Return the digits of *pattern* by field.
 
     >>> from chalkpoint.numbers.named import format_called

@@ -10,13 +10,15 @@ from dataclasses import dataclass, field
 from itertools import takewhile
 from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import FieldPlan, plan_fields
 from chalkpoint.publishing.papers.measures import LEFT, Sheet
 from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
 
 __all__ = ["Block", "Placed", "Side", "box_row", "flow", "headings_of", "inline", "text_block"]
 
-Data = dict[str, Any]
+Data = JsonObject
 LEAST_PAD, USUAL_PAD = 3.0, 7.0  # above a question
 
 
@@ -197,7 +199,7 @@ CARRY = 5.4  # mm, a row for carries and the space below it
 BETWEEN_LINES = 1.5
 
 
-def headings_of(fmt: Any, sheet: Sheet, *, tray: bool, marks: bool) -> Block:
+def headings_of(fmt: AnyFormat, sheet: Sheet, *, tray: bool, marks: bool) -> Block:
     """Return the names over the columns of a row."""
     plan = plan_fields(fmt, sheet)
     names = []

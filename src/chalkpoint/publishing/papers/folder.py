@@ -18,7 +18,7 @@ from chalkpoint.publishing.papers.schemes import key_source, solutions_source
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
 from chalkpoint.setting import setter
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.papers import Paper, Papers
+from chalkpoint.setting.papers import SetPaper, SetPapers
 
 __all__ = ["check_free", "set_papers", "sheets", "sources", "write_folder"]
 
@@ -36,7 +36,7 @@ def set_papers(
     out: str | Path | None = None,
     replace: bool = False,
     solutions: bool = False,
-) -> Papers:
+) -> SetPapers:
     """Return the papers of a blueprint, and write them to a folder if one is given.
 
     blueprint  a Blueprint, or the path of its file
@@ -61,12 +61,12 @@ def set_papers(
     return papers
 
 
-def sheets(*, qti: bool = False) -> dict[str, Callable[[Papers], bytes]]:
+def sheets(*, qti: bool = False) -> dict[str, Callable[[SetPapers], bytes]]:
     """Return what makes each file that is not printed, by its name.
 
     qti  whether the final answers go out as items for other systems too
     """
-    made: dict[str, Callable[[Papers], bytes]] = {"items.zip": _items} if qti else {}
+    made: dict[str, Callable[[SetPapers], bytes]] = {"items.zip": _items} if qti else {}
     return made | {
         "papers.json": _json,
         "report.txt": _report,
@@ -76,7 +76,7 @@ def sheets(*, qti: bool = False) -> dict[str, Callable[[Papers], bytes]]:
     }
 
 
-def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
+def sources(papers: SetPapers, *, solutions: bool = False) -> dict[str, str]:
     """Return the typst source of each printed file, by its name; `papers.pdf` is bound from the variants' files.
 
     solutions  whether every working is drawn; practice and starters always have theirs
@@ -92,7 +92,7 @@ def sources(papers: Papers, *, solutions: bool = False) -> dict[str, str]:
     return made | {name: papers_source(papers, [paper]) for name, paper in _variants(papers).items()}
 
 
-def _variants(papers: Papers) -> dict[str, Paper]:
+def _variants(papers: SetPapers) -> dict[str, SetPaper]:
     """Return each variant by the name of its file."""
     return {_numbered("paper", paper.variant, len(papers.papers), always=True): paper for paper in papers}
 
@@ -101,17 +101,17 @@ def _numbered(name: str, number: int, of: int, *, always: bool = False) -> str:
     return f"{name}-{number:0{len(str(of))}}.pdf" if of > 1 or always else f"{name}.pdf"
 
 
-def _items(papers: Papers) -> bytes:
+def _items(papers: SetPapers) -> bytes:
     from chalkpoint.publishing.qti import package
 
     return package(papers.to_dict())
 
 
-def _json(papers: Papers) -> bytes:
+def _json(papers: SetPapers) -> bytes:
     return (json.dumps(papers.to_dict(), ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def _report(papers: Papers) -> bytes:
+def _report(papers: SetPapers) -> bytes:
     return ("\n\n".join(papers.report) + "\n").encode()
 
 
@@ -135,7 +135,7 @@ def check_free(folder: Path, *, replace: bool) -> None:
 
 
 def write_folder(
-    papers: Papers,
+    papers: SetPapers,
     folder: Path,
     *,
     replace: bool = False,

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.named import is_school
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.working.question import Question
 
 __all__ = ["LINES_A_POINT", "MISTAKE_LINES", "lines_for"]
@@ -115,7 +112,7 @@ def lines_for(question: Question) -> Lines:
     operation, fmt = question.operation.name, question.format
     if operation in COMPOSITE_LINES:
         return COMPOSITE_LINES[operation]
-    if isinstance(fmt, SignMagnitudeFormat) and not fmt.hidden:
+    if fmt.family == SIZES and not fmt.hidden:
         return tuple(
             (rule, words.replace(", with its hidden one,", ""))
             for rule, words in SIZE_LINES.get(operation, ())
@@ -123,10 +120,10 @@ def lines_for(question: Question) -> Lines:
     return lines_in(fmt).get(operation, ())
 
 
-def lines_in(fmt: Any) -> dict[str, Lines]:
+def lines_in(fmt: AnyFormat) -> dict[str, Lines]:
     """Return the lines of each operation in *fmt*."""
-    if isinstance(fmt, SignMagnitudeFormat):
+    if fmt.family == SIZES:
         return SIZE_LINES
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         return WHOLE_LINES
     return LINES if is_school(fmt) or fmt.plain else LINES | CUT_OTHERWISE

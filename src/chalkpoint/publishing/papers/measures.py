@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.metrics import Setting
 from chalkpoint.setting.asking import Printing
 
@@ -75,9 +75,9 @@ class Sheet:
         return Setting(size * self.scale, bold=bold, wide=self.wide)
 
 
-def has_tray(fmt: Any) -> bool:
+def has_tray(fmt: AnyFormat) -> bool:
     """Tell whether rows of *fmt* have boxes for the bits that an alignment loses."""
-    return isinstance(fmt, FloatFormat) and fmt.plain
+    return fmt.family == FLOATING and fmt.plain
 
 
 def sheet_for(printing: Printing) -> Sheet:

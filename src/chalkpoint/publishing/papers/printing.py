@@ -8,10 +8,10 @@ from importlib.resources import files
 from io import BytesIO
 from typing import Any, NamedTuple
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import edges_in, point_in
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, headings_of, inline, text_block
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
@@ -32,7 +32,7 @@ from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.publishing.weights import place_values
 from chalkpoint.setting.cards import card_sentences, format_in_words, named_fields
-from chalkpoint.setting.papers import Item, Paper, Papers
+from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
@@ -58,7 +58,7 @@ USE = 5.4  # mm, the line over a spare row
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 class Field(NamedTuple):
@@ -77,7 +77,7 @@ def template(name: str) -> str:
     return (files("chalkpoint.publishing.papers") / name).read_text(encoding="utf-8")
 
 
-def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
+def papers_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     """Return the typst source of *chosen* variants, each from an odd page; it follows the library of `compiling`."""
     sheet = sheet_for(papers.blueprint.printing)
     data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
@@ -91,7 +91,7 @@ def papers_source(papers: Papers, chosen: Sequence[Paper]) -> str:
 
 
 @lru_cache(maxsize=KEPT)
-def _paper_literal(papers: Papers, paper: Paper) -> str:
+def _paper_literal(papers: SetPapers, paper: SetPaper) -> str:
     """Return a variant's data as typst writes it; kept, since it is printed twice."""
     return literal(_paper(papers, paper, sheet_for(papers.blueprint.printing)))
 
@@ -113,7 +113,7 @@ def sheet_data(sheet: Sheet) -> Data:
     }
 
 
-def sides_of(papers: Papers, paper: Paper, sheet: Sheet) -> list[Side]:
+def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
     """Return the sides that a variant takes, each with what stands on it.
 
     Blanks are as wide as the widest number of the class needs, so that their widths tell nothing of a variant.
@@ -123,7 +123,7 @@ def sides_of(papers: Papers, paper: Paper, sheet: Sheet) -> list[Side]:
     ]
     parts += [
         (item.number, _blocks(item, sheet, _widths(papers, item.number)), _spare_height(item, sheet))
-        for item in paper.items
+        for item in paper.questions
     ]
     top = _about_at(sheet) + _about(papers, paper, sheet, 2).height
     return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom)
@@ -133,11 +133,11 @@ def _about_at(sheet: Sheet) -> float:
     return 36 + 10 * sheet.scale
 
 
-def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
+def _paper(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> Data:
     course = papers.blueprint.course.name
     sides = sides_of(papers, paper, sheet)
     last = len(sides)
-    totals = {item.number: item.scheme.total for item in paper.items}
+    totals = {item.number: item.scheme.total for item in paper.questions}
     said = f"{papers.blueprint.title}, variant {paper.variant}"
     return {
         "title": papers.blueprint.title,
@@ -161,17 +161,17 @@ def _paper(papers: Papers, paper: Paper, sheet: Sheet) -> Data:
     }
 
 
-def _about(papers: Papers, paper: Paper, sheet: Sheet, sides: int) -> Block:
+def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Block:
     """Return the sentences under the title."""
     course = papers.blueprint.course.name
-    count = len(paper.items)
+    count = len(paper.questions)
     said = (
         f"{course + ', variant' if course else 'Variant'} {paper.variant}. {number_word(count).capitalize()} "
     )
     said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, "
     said += f"{paper.marks} marks. "
     said += "Write one bit in each box. Show every line."
-    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.items):
+    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.questions):
         said = f"{said[:-1]}: each is marked from the line you wrote above it."
     lines = wrap([(said, "")], sheet.type(9), sheet.width - 44 * _root(sheet))
     setting = sheet.type(9)
@@ -236,24 +236,24 @@ def placed(side: Side) -> list[Data]:
     return found
 
 
-def _cards(paper: Paper, sheet: Sheet) -> list[Data]:
-    formats = {course.format: course for item in paper.items for course in courses_of(item.question)}
+def _cards(paper: SetPaper, sheet: Sheet) -> list[Data]:
+    formats = {course.format: course for item in paper.questions for course in courses_of(item.question)}
     return [_card(one, sheet) for one in formats.values()]
 
 
 # === Questions ===
 
 
-def _widths(papers: Papers, number: int) -> dict[str, list[float]]:
+def _widths(papers: SetPapers, number: int) -> dict[str, list[float]]:
     """Return how wide the blanks of each line of a question are: for the longest number of the class, in mm."""
     return _all_widths(papers).get(number, {})
 
 
 @lru_cache(maxsize=4)
-def _all_widths(papers: Papers) -> dict[int, dict[str, list[float]]]:
+def _all_widths(papers: SetPapers) -> dict[int, dict[str, list[float]]]:
     found: dict[int, dict[str, list[float]]] = {}
     for paper in papers:
-        for item in paper.items:
+        for item in paper.questions:
             kept = found.setdefault(item.number, {})
             for mark in item.scheme.marks:
                 parts = [part for part in mark.says.replace("; ", " and ").split(" and ") if part]
@@ -470,25 +470,21 @@ def _card(course: Course, sheet: Sheet) -> Data:
     }
 
 
-def _weights(field: Field, fmt: Any) -> tuple[list[tuple[int, Weight]], str]:
+def _weights(field: Field, fmt: AnyFormat) -> tuple[list[tuple[int, Weight]], str]:
     """Return the place values of a field, each with its box, and the same in words."""
     if field.name == "sign":
         return [], ""
-    if field.name == "exponent":
+    if field.name == "exponent" and fmt.family != WHOLE:
         values = place_values([Cell(0, "")], fmt.exponent.weights(), label="")
         return [(weight.column, weight) for weight in values.exponent], ""
     first = {"fraction": 1}.get(field.name, 0)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         first = 1 - (fmt.bits - fmt.places)
-    elif isinstance(fmt, SignMagnitudeFormat) and fmt.point_first:
+    elif fmt.family == SIZES and fmt.point_first:
         first = 1
-    if field.name == "its low bits" or (isinstance(fmt, FloatFormat) and fmt.implied):
+    if field.name == "its low bits" or (fmt.family == FLOATING and fmt.implied):
         return [], ""
-    top = (
-        "sign and magnitude"
-        if isinstance(fmt, SignMagnitudeFormat) and field.name == "mantissa"
-        else top_code(fmt)
-    )
+    top = "sign and magnitude" if fmt.family == SIZES and field.name == "mantissa" else top_code(fmt)
     values = place_values([Cell(first + at, "") for at in range(field.bits)], (), label="", top=top)
     found = [(weight.column - first, weight) for weight in values.weights]
     return found, f", {values.words}"
@@ -509,6 +505,6 @@ def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
 
 def lines_lead(question: Question) -> bool:
     """Tell whether the lines of working stand before the boxes of the answer."""
-    if isinstance(question.format, SignMagnitudeFormat) and question.operation.name in {"add", "subtract"}:
+    if question.format.family == SIZES and question.operation.name in {"add", "subtract"}:
         return True
-    return isinstance(question.format, FloatFormat) and not question.format.plain
+    return question.format.family == FLOATING and not question.format.plain

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.families import FLOATING, WHOLE
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import digits_of, point_in
 from chalkpoint.publishing.papers.lines import MISTAKE_LINES, lines_for
 from chalkpoint.publishing.papers.measures import TRAY, has_tray
@@ -19,7 +18,7 @@ from chalkpoint.working.working import Working
 
 __all__ = ["boxes_for", "has_carries", "label_of", "lines_of", "rows_of", "spare_for", "words_of"]
 
-Data = dict[str, Any]
+Data = JsonObject
 
 ROWS: dict[str, tuple[str, ...]] = {
     "decode": (),
@@ -67,7 +66,7 @@ def has_carries(item: Item, name: str) -> bool:
     """Tell whether a row for carries stands above a row of boxes: wherever two rows are added by hand."""
     return name == "add" or (
         name == "answer"
-        and isinstance(item.question.format, FixedFormat)
+        and item.question.format.family == WHOLE
         and item.question.operation.name in {"add", "subtract"}
     )
 
@@ -97,7 +96,7 @@ def boxes_for(item: Item) -> tuple[str, ...]:
         return tuple(mark.rule for mark in item.scheme.marks if mark.rule != "decimal")
     if operation == "range":
         return tuple(item.working.result.values)
-    if isinstance(fmt, FixedFormat):
+    if fmt.family == WHOLE:
         parts = ("answer", "remainder") if "remainder" in item.working.result.values else ("answer",)
         return WHOLE_ROWS.get(operation, parts)
     if not has_tray(fmt):
@@ -115,7 +114,7 @@ def _changed(working: Working, rule: str) -> bool:
 def _row(
     kind: str,
     label: str,
-    fmt: Any,
+    fmt: AnyFormat,
     digits: dict[str, str],
     *,
     tray: str | None = None,
@@ -145,14 +144,14 @@ def _boxes(item: Item, name: str) -> Data:
     return _row("boxes", label_of(item, name, fmt), fmt, empty, tray=tray, mark=_mark(item, name), name=name)
 
 
-def label_of(item: Item, name: str, fmt: Any) -> str:
+def label_of(item: Item, name: str, fmt: AnyFormat) -> str:
     """Return what stands before a row of boxes."""
     word, _, number = name.partition(" ")
     if word in {"move", "total"} and number:
         return f"term {number}: {'the row moved' if word == 'move' else 'the total'}"
-    if name == "answer" and isinstance(fmt, FloatFormat):
+    if name == "answer" and fmt.family == FLOATING:
         return "answer, normalised"
-    if name == "answer" and isinstance(fmt, FixedFormat) and item.question.operation.name in MAY_OVERFLOW:
+    if name == "answer" and fmt.family == WHOLE and item.question.operation.name in MAY_OVERFLOW:
         return "answer, or overflow"
     return {"ready": "normalised operand", "invert": "inverted"}.get(name, name)
 
@@ -171,7 +170,8 @@ def _filled(working: Working, name: str) -> Data:
     row = written_row(working, name)
     assert row is not None  # noqa: S101 - only lines that were written are shown
     fmt = working.question.format
-    digits = {"mantissa": row.bits, "exponent": row.exponent_bits or " " * fmt.exponent_bits}
+    empty = "" if fmt.family == WHOLE else " " * fmt.exponent_bits
+    digits = {"mantissa": row.bits, "exponent": row.exponent_bits or empty}
     tray = row.lost if name in WITH_A_TRAY else None
     return _row("filled", name, fmt, digits, tray=tray)
 

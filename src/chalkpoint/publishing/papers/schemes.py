@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.publishing.papers.printing import template
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.typst.document import working_data
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format, final_answer
-from chalkpoint.setting.papers import Item, Paper, Papers
+from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import answer_bits
 from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -47,10 +47,10 @@ LONG = (
     14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
 )
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
-def solutions_source(papers: Papers) -> str:
+def solutions_source(papers: SetPapers) -> str:
     """Return the typst source of every question's working, drawn."""
     title = f"Solutions. {papers.blueprint.title}"
     data = [
@@ -58,7 +58,7 @@ def solutions_source(papers: Papers) -> str:
             "name": _name(paper),
             "questions": [
                 {"number": item.number, "data": working_data(scene(item.working), upright=True)}
-                for item in paper.items
+                for item in paper.questions
             ],
         }
         for paper in papers
@@ -67,14 +67,14 @@ def solutions_source(papers: Papers) -> str:
     return f"{template('scheme.typ')}\n#solutions({arguments})\n"
 
 
-def key_source(papers: Papers) -> str:
+def key_source(papers: SetPapers) -> str:
     """Return the typst source of the class key: a row a variant, one page for a class."""
     title = f"Key. {papers.blueprint.title}"
-    heads = [f"{item.number} [{item.scheme.total}]" for item in papers.papers[0].items]
-    most = max(len(paper.items) for paper in papers)
+    heads = [f"{item.number} [{item.scheme.total}]" for item in papers.papers[0].questions]
+    most = max(len(paper.questions) for paper in papers)
     heads = heads if len(heads) == most else [str(number) for number in range(1, most + 1)]
     table = [
-        ["; or ".join(answers_of(item)) for item in paper.items] + [""] * (most - len(paper.items))
+        ["; or ".join(answers_of(item)) for item in paper.questions] + [""] * (most - len(paper.questions))
         for paper in papers
     ]
     columns = list(zip(*table, strict=True))
@@ -138,11 +138,11 @@ def answers_of(item: Item) -> tuple[str, ...]:
     return answer_of(item), *(item.scheme.also_right if not item.faulty else ())
 
 
-def _size(papers: Papers) -> str:
+def _size(papers: SetPapers) -> str:
     return '"a4"' if papers.blueprint.printing.paper == "A4" else '"us-letter"'
 
 
-def _name(paper: Paper) -> str:
+def _name(paper: SetPaper) -> str:
     return f"Variant {paper.variant}, code {paper.code}, {paper.marks} marks"
 
 
@@ -167,9 +167,10 @@ def pointed(item: Item, text: str) -> str:
     return " ".join(fields)
 
 
-def _with_its_point(fmt: Any, text: str) -> str:
+def _with_its_point(fmt: AnyFormat, text: str) -> str:
     try:
-        return str(fmt.write(fmt.read(text), point=True))
+        pattern: AnyPattern = fmt.read(text)
+        return fmt.write(pattern, point=True)
     except EntryError:  # a word, a value, or a row that is too long
         return text
 

@@ -12,11 +12,15 @@ import re
 import zipfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.cells import tame
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.schemes import answer_of, answers_of
-from chalkpoint.setting.papers import Item, Papers
+from chalkpoint.setting.papers import Item, SetPapers
+
+if TYPE_CHECKING:
+    from openpyxl import Workbook
 
 __all__ = ["answers_xlsx", "key_csv", "key_xlsx"]
 
@@ -39,11 +43,11 @@ MADE = (2020, 1, 1)  # a fixed date, so that the same papers make the same bytes
 Rows = list[tuple[str, ...]]
 
 
-def key_rows(papers: Papers) -> Rows:
+def key_rows(papers: SetPapers) -> Rows:
     """Return the key, a row a question."""
     rows: Rows = [KEY]
     for paper in papers:
-        for item in paper.items:
+        for item in paper.questions:
             question = item.question
             first, *more = [*question.operands, ""]
             operands = first, "; ".join(filter(None, more))
@@ -63,11 +67,11 @@ def key_rows(papers: Papers) -> Rows:
     return rows
 
 
-def answer_rows(papers: Papers) -> Rows:
+def answer_rows(papers: SetPapers) -> Rows:
     """Return the template: a row for each line of each question, its last cell to be written in."""
     rows: Rows = [ANSWERS]
     for paper in papers:
-        for item in paper.items:
+        for item in paper.questions:
             rows += [("", str(paper.variant), str(item.number), line, "") for line in lines_asked(item)]
     return rows
 
@@ -79,19 +83,19 @@ def lines_asked(item: Item) -> list[str]:
     return [*named, "answer"] if has_answer else [*named]
 
 
-def key_csv(papers: Papers) -> bytes:
+def key_csv(papers: SetPapers) -> bytes:
     """Return the key as comma-separated text, with a mark that tells a sheet program it is UTF-8."""
     kept = io.StringIO(newline="")
     csv.writer(kept).writerows([tame(cell) for cell in row] for row in key_rows(papers))
     return kept.getvalue().encode("utf-8-sig")
 
 
-def key_xlsx(papers: Papers) -> bytes:
+def key_xlsx(papers: SetPapers) -> bytes:
     """Return the key as a workbook."""
     return _workbook("key", key_rows(papers), (9, 10, 10, 12, 9, 18, 18, 8, 24, 24), papers.blueprint.title)
 
 
-def answers_xlsx(papers: Papers) -> bytes:
+def answers_xlsx(papers: SetPapers) -> bytes:
     """Return the template for answers as a workbook."""
     return _workbook("answers", answer_rows(papers), (24, 9, 10, 22, 28), papers.blueprint.title)
 
@@ -128,12 +132,12 @@ def _workbook(name: str, rows: Rows, widths: Sequence[int], title: str) -> bytes
     return _saved(book, title)
 
 
-def _saved(book: object, title: str) -> bytes:
+def _saved(book: Workbook, title: str) -> bytes:
     """Return the workbook's bytes, its dates fixed inside and on each part of the archive."""
-    properties = book.properties  # type: ignore[attr-defined]
+    properties = book.properties
     properties.title, properties.creator = title, "chalkpoint"
     kept = io.BytesIO()
-    book.save(kept)  # type: ignore[attr-defined]
+    book.save(kept)
     made = datetime(*MADE, tzinfo=UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     fixed = io.BytesIO()
     with zipfile.ZipFile(kept) as parts, zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out:

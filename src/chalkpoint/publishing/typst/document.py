@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.layout import grid
 from chalkpoint.publishing.parts import Check, Rail, Scene
 from chalkpoint.publishing.typst.compiling import compile_pdf
@@ -36,7 +35,7 @@ def source_of(scene: Scene) -> str:
     return f"#working({literal(working_data(scene))}, {literal(MEASURES)})\n"
 
 
-def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -> dict[str, Any]:
+def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -> JsonObject:
     """Return everything `working.typ` needs to set *scene*; *upright* where its page cannot be turned."""
     longest = _longest_value(scene)
     value = min(MOST_VALUE, longest)
@@ -85,7 +84,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     }
 
 
-def _check(check: Check, rower: Rower) -> dict[str, Any]:
+def _check(check: Check, rower: Rower) -> JsonObject:
     return {
         "number": check.number,
         "title": check.title,

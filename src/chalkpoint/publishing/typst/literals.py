@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 __all__ = ["Length", "literal"]
 
 
@@ -15,7 +13,7 @@ class Length(float):
     """
 
 
-def literal(data: Any) -> str:
+def literal(data: object) -> str:
     """Return *data* (None, bool, numbers, text, lists, tuples, dictionaries) as typst writes it.
 
     >>> print(literal({"bits": "01", "at": (1, 2.5), "only": [None], "none": {}}))

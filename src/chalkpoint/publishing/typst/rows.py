@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Grid, Line
 from chalkpoint.publishing.parts import (
@@ -41,7 +41,7 @@ BETWEEN_RAILS = 0.27
 BEFORE_VALUE = 0.5
 BEFORE_LABEL = 0.35
 
-Data = dict[str, Any]
+Data = JsonObject
 
 
 def pieces(sentence: str) -> list[tuple[str, str]]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from typing import Any
 
 from chalkpoint.marking.asking import expected_fall, question_pool
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
@@ -15,6 +14,7 @@ from chalkpoint.teaching.judged import Thought
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
@@ -72,7 +72,7 @@ def _written(
     sheet = sheet_for(question)
     written = read_lines(question, sheet, kept)
     lines = sheet.lines(way)
-    page: Any = walk(sheet, accepted_methods(question)[0], written).page
+    page: AnyPage = walk(sheet, accepted_methods(question)[0], written).page
     last = max((at for at, line in enumerate(lines) if line.name in written), default=-1)
     for line in lines[last + 1 :]:
         if line.name in {rule, ANSWER}:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import Kept, kept_to_dict
 from chalkpoint.teaching.lesson import Choice
@@ -15,7 +14,7 @@ __all__ = ["SCHEMA", "room_from_dict", "room_to_dict"]
 SCHEMA = "chalkpoint.room/1"
 
 
-def room_to_dict(room: Room) -> dict[str, Any]:
+def room_to_dict(room: Room) -> JsonObject:
     """Return *room* as JSON keys; nothing in it was written by a pupil but a line the class follows."""
     return {
         "schema": SCHEMA,
@@ -31,7 +30,7 @@ def room_to_dict(room: Room) -> dict[str, Any]:
     }
 
 
-def _round_to_dict(asked: Round) -> dict[str, Any]:
+def _round_to_dict(asked: Round) -> JsonObject:
     return {
         "number": asked.number,
         "rule": asked.rule,
@@ -45,7 +44,7 @@ def _round_to_dict(asked: Round) -> dict[str, Any]:
     }
 
 
-def room_from_dict(data: Any) -> Room:
+def room_from_dict(data: object) -> Room:
     """Return the room that `room_to_dict` wrote as *data*.
 
     >>> from chalkpoint.teaching.live.room import open_room
@@ -55,16 +54,17 @@ def room_from_dict(data: Any) -> Room:
 
     Raises EntryError where *data* is no room of this kind.
     """
-    schema = data.get("schema") if isinstance(data, dict) else None
+    kept: JsonObject = data if isinstance(data, dict) else {}
+    schema = kept.get("schema")
     if schema != SCHEMA:
         raise EntryError(f"schema = {schema!r} is no live room; give what was kept as {SCHEMA}")
     try:
-        return _room(data)
+        return _room(kept)
     except (KeyError, TypeError, IndexError) as reason:
         raise EntryError(f"this room was not kept whole ({reason}); open a new one") from reason
 
 
-def _room(data: dict[str, Any]) -> Room:
+def _room(data: JsonObject) -> Room:
     return Room(
         word=data["word"],
         course=course_from(data["course"]),
@@ -78,7 +78,7 @@ def _room(data: dict[str, Any]) -> Room:
     )
 
 
-def _round(data: dict[str, Any]) -> Round:
+def _round(data: JsonObject) -> Round:
     choices = tuple(Choice(**choice) for choice in data["choices"])
     asked = Round(**{**data, "choices": choices})
     if asked.state not in {OPEN, CLOSED, SHOWN} or asked.kind not in {LINE, LETTERS}:

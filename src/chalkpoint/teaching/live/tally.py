@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from chalkpoint.marking.lines_ahead import ANSWER
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.judged import Judged, Thought, judge_line
@@ -83,7 +83,7 @@ class Tally:
             f"{self.answered} of {self.came} have written." if self.came else f"{self.answered} have written."
         )
 
-    def to_dict(self) -> dict[str, Any]:
+    def to_dict(self) -> JsonObject:
         """Return the tally as JSON keys (chalkpoint.tally/1)."""
         return {
             "schema": "chalkpoint.tally/1",
@@ -99,7 +99,7 @@ class Tally:
         }
 
 
-def _line_dict(line: TallyLine) -> dict[str, Any]:
+def _line_dict(line: TallyLine) -> JsonObject:
     thoughts = [
         {"kind": thought.kind, "name": thought.name, "says": thought.says, "evidence": thought.evidence}
         for thought in line.thoughts

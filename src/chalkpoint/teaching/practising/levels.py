@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from chalkpoint.marking.judging import SHEETS
+from chalkpoint.marking.judging import JUDGED
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.setting.practice import LADDERS
@@ -15,7 +15,7 @@ from chalkpoint.working.procedures import right_method
 __all__ = ["PRACTISED", "given_lines", "level_words", "top_level", "traits_for"]
 
 #: The operations that can be practised: judged line by line, and with a ladder of traits.
-PRACTISED = tuple(operation for operation in SHEETS if operation in LADDERS)
+PRACTISED = tuple(operation for operation in JUDGED if operation in LADDERS)
 READING = "read"
 #: What goes without saying of a sum to practise on: it ends in a pattern, and that is not zero.
 PLAIN_SUMS = ("not result-zero", "not exponent-overflow", "not exponent-underflow")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import Kept, kept_to_dict
 from chalkpoint.teaching.practising.session import Done, Practice, Said
@@ -15,7 +15,7 @@ __all__ = ["SCHEMA", "practice_from_dict", "practice_to_dict"]
 SCHEMA = "chalkpoint.practice/1"
 
 
-def practice_to_dict(practice: Practice) -> dict[str, Any]:
+def practice_to_dict(practice: Practice) -> JsonObject:
     """Return *practice* as JSON keys."""
     return {
         "schema": SCHEMA,
@@ -37,11 +37,11 @@ def practice_to_dict(practice: Practice) -> dict[str, Any]:
     }
 
 
-def _done_to_dict(done: Done) -> dict[str, Any]:
+def _done_to_dict(done: Done) -> JsonObject:
     return asdict(done) | {"hints": [list(pair) for pair in done.hints]}
 
 
-def practice_from_dict(data: Any) -> Practice:
+def practice_from_dict(data: object) -> Practice:
     """Return the session that `practice_to_dict` wrote as *data*.
 
     >>> from chalkpoint.teaching.practising.session import begin
@@ -51,16 +51,17 @@ def practice_from_dict(data: Any) -> Practice:
 
     Raises EntryError where *data* is no session of this kind.
     """
-    schema = data.get("schema") if isinstance(data, dict) else None
+    kept: JsonObject = data if isinstance(data, dict) else {}
+    schema = kept.get("schema")
     if schema != SCHEMA:
         raise EntryError(f"schema = {schema!r} is no practice session; give what was kept as {SCHEMA}")
     try:
-        return _practice(data)
+        return _practice(kept)
     except (KeyError, TypeError, ValueError) as reason:
         raise EntryError(f"this session was not kept whole ({reason}); begin a new one") from reason
 
 
-def _practice(data: dict[str, Any]) -> Practice:
+def _practice(data: JsonObject) -> Practice:
     kept = {key: value for key, value in data.items() if key != "schema"}
     return Practice(
         **{
@@ -77,5 +78,5 @@ def _practice(data: dict[str, Any]) -> Practice:
     )
 
 
-def _done(data: dict[str, Any]) -> Done:
+def _done(data: JsonObject) -> Done:
     return Done(**{**data, "hints": tuple((rule, depth) for rule, depth in data["hints"])})

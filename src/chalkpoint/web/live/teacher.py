@@ -7,12 +7,12 @@ import json
 import secrets
 from collections.abc import AsyncIterator, Callable
 from time import monotonic
-from typing import Any
 
 from anyio import to_thread
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import rooms, sessions
 from chalkpoint.records.kept import NotKept
@@ -138,9 +138,7 @@ def _room(request: PageRequest, refused: str = "") -> Response:
     return show(request, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
 
 
-def _shown(
-    request: PageRequest, one: KeptRoom, room: Room, counted: Tally | None, seats: int
-) -> dict[str, Any]:
+def _shown(request: PageRequest, one: KeptRoom, room: Room, counted: Tally | None, seats: int) -> JsonObject:
     question = question_of(room)
     return {
         "one": one,
@@ -253,7 +251,7 @@ async def _told(request: PageRequest, room: str) -> AsyncIterator[bytes]:
             await asyncio.sleep(max(COALESCED, PATIENT * took))
 
 
-def _look(request: PageRequest) -> dict[str, Any] | None:
+def _look(request: PageRequest) -> JsonObject | None:
     """Return the present tally, drawn; None once the room is closed or the session ended."""
     with request.app.store.read() as db:
         if sessions.who(db, request.session) is None:

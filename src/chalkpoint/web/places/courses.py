@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from starlette.responses import Response
 from starlette.routing import Route
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.records import kept
@@ -87,7 +86,7 @@ def keep_course(request: PageRequest) -> Response:
     return see("/courses")
 
 
-def _written(form: Form) -> dict[str, Any]:
+def _written(form: Form) -> JsonObject:
     """Return the entries of the form as a course takes them; what is left open is the format's own."""
     usual = Course().to_dict() | dict.fromkeys(CHOICES, "")
     return {key: form.text(key, usual[key]) for key in usual if key != "accepts"} | {
@@ -106,7 +105,7 @@ def course_text(course: Course) -> str:
     return write_toml(course_table(course))
 
 
-def _form_page(request: PageRequest, written: dict[str, Any], known: str, refused: str = "") -> Response:
+def _form_page(request: PageRequest, written: JsonObject, known: str, refused: str = "") -> Response:
     return show(
         request,
         "course.html.jinja",

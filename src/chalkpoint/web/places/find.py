@@ -5,7 +5,6 @@ from __future__ import annotations
 from concurrent.futures import wait
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from starlette.responses import Response
 from starlette.routing import Route
@@ -18,8 +17,10 @@ from chalkpoint.finding.request import Term, parse_term
 from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import beliefs_of, families_of
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.exact import write_exact, write_value
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.examples import REQUESTS, found_example, move
 from chalkpoint.web.forms import Form
@@ -155,7 +156,7 @@ def find_page(request: PageRequest) -> Response:
     return _page(request, query, lines=_counted(lines, answer), answer=answer)
 
 
-def _lines(asked: Asked, query: dict[str, Any]) -> tuple[list[Line], str]:
+def _lines(asked: Asked, query: JsonObject) -> tuple[list[Line], str]:
     """Return the lines of a request, and why the first of those that cannot be asked is refused."""
     lines, refused = [], ""
     for text in asked.where:
@@ -265,7 +266,7 @@ def _answer(working: Working, point: str) -> str:
     return ended.outcome if ended.value is None else write_value(ended.value, point=point)
 
 
-def _value(part: object, asked: Asked, point: str) -> str:
+def _value(part: AnyPattern | Fraction, asked: Asked, point: str) -> str:
     if isinstance(part, Fraction):
         return write_value(part, point=point)
     value = write_value(asked.course.number_format.value(part), point=point)
@@ -286,7 +287,7 @@ def _to_address(form: Form) -> Response:
     return see(address("/find", **query | {"where": where}))
 
 
-def _from_sentence(query: dict[str, Any]) -> Response:
+def _from_sentence(query: JsonObject) -> Response:
     """Lead from a sentence to the address of the conditions it was understood as, which keeps it as typed."""
     read = read_sentence(query["say"])
     found = {
@@ -297,9 +298,7 @@ def _from_sentence(query: dict[str, Any]) -> Response:
     return see(address("/find", **query | found))
 
 
-def _understood(
-    query: dict[str, Any], operation: str
-) -> tuple[Understood | None, list[tuple[str, str, str]]]:
+def _understood(query: JsonObject, operation: str) -> tuple[Understood | None, list[tuple[str, str, str]]]:
     """Return how the sentence of a page was read, and (words, other reading, its address) for what is ambiguous."""
     try:
         read = read_sentence(query["say"], operation) if query["say"] else None
@@ -339,8 +338,8 @@ def _written(trait: Trait, comparison: str, value: str) -> str:
     return f"{trait.name} {usual} {value or 1}"
 
 
-def _query(form: Form) -> dict[str, Any]:
-    query: dict[str, Any] = {
+def _query(form: Form) -> JsonObject:
+    query: JsonObject = {
         key: form.text(key)
         for key in ("say", "operation", "format", "course", "space", "seed", "draw", "simplest", "number")
     }
@@ -375,7 +374,7 @@ def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
 
 def _page(
     request: PageRequest,
-    query: dict[str, Any],
+    query: JsonObject,
     *,
     lines: list[Line] | None = None,
     answer: Answer | None = None,

@@ -18,7 +18,7 @@ from chalkpoint.records.kept import Kept
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
 from chalkpoint.setting.doors import EXPLAINED
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import SetPapers
 from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.blueprints import blueprint_of_questions, text_of_form, unread
@@ -178,7 +178,7 @@ def begin_setting(
     return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
 
 
-def _set(about: Any, watch: Watch) -> Papers:
+def _set(about: Any, watch: Watch) -> SetPapers:
     plan = parse_blueprint(about["blueprint"], source=SOURCE)
     return set_papers(plan, variants=int(about["variants"]), seed=int(about["seed"]), watch=watch)
 
@@ -189,11 +189,11 @@ def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
     return request.app.artefacts.folder("papers", *made_from)
 
 
-def _write(request: PageRequest, about: Any, papers: Papers, watch: Watch) -> None:
+def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) -> None:
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
 
 
-def _fill(papers: Papers, folder: Path, watch: Watch) -> None:
+def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
     items = has_items(papers.to_dict())
     write_folder(papers, folder, qti=items, watch=watch)
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from functools import cache
-from typing import Any
 
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.finding.likeness import conditions_like
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.publishing import html
@@ -129,12 +129,12 @@ def _changed(question: Question, lines: list[str]) -> Changed | None:
         return None
 
 
-def query_of(form: Form) -> dict[str, Any]:
+def query_of(form: Form) -> JsonObject:
     """Return what was asked, as its address says it."""
     return {key: form.text(key) for key in KEYS}
 
 
-def _typed(query: dict[str, Any]) -> str:
+def _typed(query: JsonObject) -> str:
     """Return the question as it was typed, so that a lesson of it keeps its decimals; "" where it came otherwise."""
     return f"{query['operation']} {query['operands']}" if query["operation"] and query["operands"] else ""
 

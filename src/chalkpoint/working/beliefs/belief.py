@@ -52,6 +52,7 @@ SCALING = ("multiply", "divide")
 STORING = ("encode", "error")
 
 AnyRule: TypeAlias = Callable[..., Any]
+"""A rule of a step; where a belief is about less than a page (the digits of a number, say), a rule of that."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -16,7 +16,7 @@ def codes_negated(negate: AnyRule, said: str) -> tuple[Place, ...]:
 
     def code(page: WholeStorePage, course: Course) -> WholeStorePage:
         usual = write_code(page, course)
-        if page.number >= 0 or not course.number_format.field.holds(page.number):
+        if page.number >= 0 or not course.fixed_format.field.holds(page.number):
             return usual
         negated = negate(Page(0, 0, -page.number, 0), course.number_format)
         return usual._replace(pattern=to_bits(negated.second, course.number_format.bits))

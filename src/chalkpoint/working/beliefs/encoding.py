@@ -22,7 +22,7 @@ __all__ = ["ENCODING"]
 
 def fit_from_sign_place(page: StorePage, course: Course) -> Pattern:
     """Start the significant digits in the sign place; the exponent is one less for it."""
-    bits = course.number_format.mantissa_bits
+    bits = course.float_format.mantissa_bits
     size = abs(page.value) * scaled(1, bits - page.exponent)
     code = size.numerator // size.denominator
     return Pattern(wrap(code if page.value > 0 else -code, bits), page.exponent - 1)
@@ -70,7 +70,7 @@ def invert_digits(number: int, places: int) -> int:
 
 def _stored_under(page: StorePage, exponent: int, course: Course) -> StorePage:
     """Return the page with *exponent* written, or the word where its field cannot hold it."""
-    fmt = course.number_format
+    fmt = course.float_format
     if fmt.holds(exponent):
         return page._replace(pattern=Pattern(page.mantissa, exponent))
     return page._replace(outcome="overflow" if exponent > fmt.highest_exponent else "underflow")
@@ -83,7 +83,7 @@ def exponent_one_less(page: StorePage, course: Course) -> StorePage:
 
 def exponent_sign_magnitude(page: StorePage, course: Course) -> StorePage:
     """Write a negative exponent as a 1 and its size."""
-    fmt = course.number_format
+    fmt = course.float_format
     if not fmt.lowest_exponent <= page.exponent < 0:
         return write_exponent(page, course)
     if page.exponent == fmt.lowest_exponent:

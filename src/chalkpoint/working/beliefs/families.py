@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.beliefs.belief import FIXED, FLOAT, IEEE, INTEGER, UNSIGNED
 
 __all__ = ["family_of"]
 
 
-def family_of(fmt: Any) -> str:
+def family_of(fmt: AnyFormat) -> str:
     """Return the family of *fmt*, one of `belief.FAMILIES`; "" for a format no belief is told of.
 
     >>> from chalkpoint.numbers.named import format_called
@@ -22,6 +21,6 @@ def family_of(fmt: Any) -> str:
         return FLOAT if usual else ""
     if fmt.family == SIZES:
         return IEEE if fmt.hidden and fmt.exponent.kind == "excess" else ""
-    if fmt.family == WHOLE and fmt.field.kind == "two's complement":
+    if fmt.field.kind == "two's complement":
         return FIXED if fmt.places else INTEGER
     return UNSIGNED if fmt.field.kind == "unsigned" else ""

@@ -58,7 +58,7 @@ def point_of_size(page: StorePage, course: Course) -> StorePage:
 def fitted_size(page: StorePage, course: Course) -> Pattern:
     """Return the size brought to the mantissa's width by the course's rounding."""
     rounding = ROUNDINGS["cut" if course.rounding == "cut size" else course.rounding]
-    fitted = round_at(abs(page.value), page.exponent, course.number_format, rounding)
+    fitted = round_at(abs(page.value), page.exponent, course.float_format, rounding)
     return Pattern(fitted.mantissa, fitted.exponent)
 
 
@@ -80,7 +80,7 @@ def fit_negated(negate: Callable[[Page, FloatFormat], Page]) -> dict[str, AnyRul
         mantissa, exponent = fitted_size(page, course)
         if page.value > 0:
             return Pattern(mantissa, exponent)
-        return Pattern(negate(Page(0, 0, mantissa, 0), course.number_format).second, exponent)
+        return Pattern(negate(Page(0, 0, mantissa, 0), course.float_format).second, exponent)
 
     fit.__name__ = f"fit_{negate.__name__}"
     return fit_size_as(fit)

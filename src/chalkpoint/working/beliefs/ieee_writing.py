@@ -80,7 +80,7 @@ def packs(write: Writes, *kinds: str) -> AnyRule:
     """Return *write* as a rule for the line "pack", acting where the right pattern is of one of *kinds*."""
 
     def pack(page: SizeStorePage, course: Course) -> SizeStorePage:
-        fmt: SignMagnitudeFormat = course.number_format
+        fmt = course.size_format
         usual = store_packed(page, course)
         if not fmt.hidden or usual.pattern is None or fmt.kind(usual.pattern) not in kinds:
             return usual
@@ -98,13 +98,13 @@ def packs(write: Writes, *kinds: str) -> AnyRule:
 
 def cut_size(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Keep the digits that fit and drop the tail."""
-    size = course.number_format.rounded(page.value, DIRECTIONS["toward zero"]).size
+    size = course.size_format.rounded(page.value, DIRECTIONS["toward zero"]).size
     return page._replace(size=size, carried=False)
 
 
 def pack_cut(page: SizeStorePage, course: Course) -> SizeStorePage:
     """Write the fields of a size that was cut; past the largest, what the course says."""
-    over = page.exponent > course.number_format.highest_exponent
+    over = page.exponent > course.size_format.highest_exponent
     return store_packed(page, course if over else course.with_(rounding="toward zero"))
 
 

@@ -27,7 +27,7 @@ def fit_by(rounding: str) -> AnyRule:
 
     def fit(page: StorePage, course: Course) -> StorePage:
         value = abs(page.value) if course.rounding == "cut size" else page.value
-        fitted = round_at(value, page.exponent, course.number_format, ROUNDINGS[rounding])
+        fitted = round_at(value, page.exponent, course.float_format, ROUNDINGS[rounding])
         return page._replace(mantissa=fitted.mantissa, exponent=fitted.exponent)
 
     fit.__name__ = f"fit_{rounding.replace(' ', '_')}"
@@ -46,7 +46,7 @@ def relative_to_stored(page: StorePage, course: Course) -> StorePage:
     """Divide the absolute error by the size of what is stored."""
     if page.pattern is None or not page.pattern.mantissa:
         return page
-    return page._replace(relative=page.absolute / abs(course.number_format.value(page.pattern)))
+    return page._replace(relative=page.absolute / abs(course.float_format.value(page.pattern)))
 
 
 def orders_agree(values: list[Fraction]) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any, Generic, NamedTuple, TypeAlias, TypeVar
+from typing import Generic, NamedTuple, TypeAlias, TypeVar
 
+from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Method, Trail
@@ -29,8 +30,8 @@ class Ending(NamedTuple):
     """How a working ends: its outcome, its pattern where that is not a word, and further patterns by name."""
 
     outcome: str
-    pattern: Any
-    extremes: Mapping[str, Any] = {}
+    pattern: AnyPattern
+    extremes: Mapping[str, AnyPattern] = {}
 
 
 class Shown(NamedTuple):

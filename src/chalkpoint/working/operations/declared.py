@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.operations.declaration import Composition, Declaration
+from chalkpoint.working.page import AnyPage
 
 __all__ = ["MADE_OF_OTHERS", "NOT_WORKED", "composed", "declared", "is_declared", "operations_on", "why_not"]
 
@@ -16,7 +16,7 @@ MADE_OF_OTHERS = ("convert", "sum", "choose-format", "explain")  # declared in `
 
 
 @cache
-def operations_on(family: str) -> dict[str, Declaration[Any]]:
+def operations_on(family: str) -> dict[str, Declaration[AnyPage]]:
     """Return what is declared on a family of formats, by operation; loaded when the family is first met."""
     if family == FLOATING:
         from chalkpoint.working.operations.floating import FLOATING_OPERATIONS
@@ -57,7 +57,7 @@ def why_not(operation: str, fmt: AnyFormat) -> str:
     return f"{operation!r} is not worked in {fmt}: {reason}"
 
 
-def declared(operation: str, fmt: AnyFormat) -> Declaration[Any]:
+def declared(operation: str, fmt: AnyFormat) -> Declaration[AnyPage]:
     """Return what is declared of *operation* on *fmt*'s family.
 
     Raises EntryError where nothing is, and says why.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.bits import scaled
 from chalkpoint.numbers.errors import EntryError
@@ -17,7 +16,7 @@ from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
 from chalkpoint.working.methods import METHODS, Method, Trail, method_for
 from chalkpoint.working.multiplying import CUTS, by_zero_method, multiplying_method
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration, Ending, Shown
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import AnyPage, Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.reading import DECODING, ReadPage, codes
 from chalkpoint.working.storing import StorePage, storing_method, storing_zero
@@ -34,11 +33,11 @@ __all__ = ["FLOATING_OPERATIONS"]
 
 
 def _end(page: Page, question: Question) -> Ending:
-    return Ending(*answer_on(page, question.format))
+    return Ending(*answer_on(page, question.float_format))
 
 
 def _answer(page: Page, question: Question) -> str:
-    return written_answer(page, question.format)
+    return written_answer(page, question.float_format)
 
 
 def _adding(operation: str) -> Declaration[Page]:
@@ -122,7 +121,7 @@ def _quotient(question: Question) -> Fraction:
     first, second = question.values
     if second:
         return first / second
-    fmt: FloatFormat = question.format  # by zero: past the end of the range
+    fmt: FloatFormat = question.float_format  # by zero: past the end of the range
     return scaled(-1 if first < 0 else 1, fmt.highest_exponent + 2)
 
 
@@ -163,7 +162,7 @@ def _storing(operation: str) -> Declaration[StorePage]:
 
 def _stored(page: StorePage, question: Question) -> str:
     """Return the pattern or word; for `error`, the two errors after it."""
-    bits = page.outcome if page.pattern is None else question.format.write(page.pattern)
+    bits = page.outcome if page.pattern is None else question.float_format.write(page.pattern)
     if question.operation.name != "error" or page.pattern is None:
         return bits
     return BETWEEN.join((bits, write_value(page.absolute), write_value(page.relative)))
@@ -178,7 +177,7 @@ def _line_stored(page: StorePage) -> tuple[object, ...]:
 
 
 def _largest(question: Question) -> Fraction:
-    fmt: FloatFormat = question.format
+    fmt = question.float_format
     return fmt.value(EXTREMES["largest positive"](fmt))
 
 
@@ -197,7 +196,13 @@ def extremes_end(page: Extremes, question: Question) -> Ending:
     return Ending("in range", page["largest positive"], page)
 
 
-FLOATING_OPERATIONS: dict[str, Declaration[Any]] = {
+FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
+    "add": _adding("add"),
+    "subtract": _adding("subtract"),
+    "multiply": _scaling("multiply"),
+    "divide": _scaling("divide"),
+    "normalise": _changing("normalise"),
+    "negate": _changing("negate"),
     "decode": Declaration(
         method=lambda course, name: DECODING,
         begin=codes,
@@ -207,12 +212,6 @@ FLOATING_OPERATIONS: dict[str, Declaration[Any]] = {
         writer=reading_words.writer,
     ),
     "encode": _storing("encode"),
-    "normalise": _changing("normalise"),
-    "negate": _changing("negate"),
-    "add": _adding("add"),
-    "subtract": _adding("subtract"),
-    "multiply": _scaling("multiply"),
-    "divide": _scaling("divide"),
     "range": Declaration(
         method=lambda course, name: RANGING,
         begin=lambda question: Extremes(),

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import Declaration, Ending
 from chalkpoint.working.operations.declared import composed, declared
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
@@ -52,7 +52,10 @@ def work_by(question: Question, method: Method | None = None) -> Working:
 
 
 def _steps(
-    declaration: Declaration[Any], question: Question, trail: list[Trail], write: Callable[[Step], Written]
+    declaration: Declaration[AnyPage],
+    question: Question,
+    trail: list[Trail],
+    write: Callable[[Step], Written],
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
     written, shown, last = declaration.written, declaration.shown, trail[-1].after
@@ -69,7 +72,7 @@ def _steps(
     return tuple(steps)
 
 
-def _checked(declaration: Declaration[Any], question: Question, ending: Ending) -> Check:
+def _checked(declaration: Declaration[AnyPage], question: Question, ending: Ending) -> Check:
     course = declaration.judged_under(question)
     exact = declaration.exact(question)
     if isinstance(exact, str):

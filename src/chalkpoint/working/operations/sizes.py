@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from functools import cache, partial
-from typing import Any
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import size_arithmetic, size_values
 from chalkpoint.working.check import check
@@ -16,7 +15,7 @@ from chalkpoint.working.extremes import Extremes, ranging_method
 from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration, Ending, Exact
 from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, UNDERFLOW
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, UNDERFLOW, AnyPage
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_arithmetic import WRITTEN_FOR_SPECIALS, exact_answer, size_method, start_sizes
 from chalkpoint.working.size_values import (
@@ -74,7 +73,7 @@ def _packed(page: SizePage, question: Question) -> Ending:
 
 
 def _no_quotient(question: Question) -> None:
-    fmt: SignMagnitudeFormat = question.format
+    fmt = question.size_format
     if fmt.specials == "none" and fmt.kind(question.patterns[1]) == "zero":
         raise EntryError(
             f"{question.shown[0]} ÷ 0 has no answer in {fmt}, which has no special values; divide by another"
@@ -86,13 +85,13 @@ def _no_quotient(question: Question) -> None:
 
 def _read(page: SizeReadPage, question: Question) -> str:
     if page.special:
-        return str(question.format.kind(Fields(page.sign, page.stored, page.fraction)))
+        return str(question.size_format.kind(Fields(page.sign, page.stored, page.fraction)))
     return write_value(page.value, point=question.course.point)
 
 
 def _end_of_one(page: object, question: Question) -> Ending:
     (pattern,) = question.patterns
-    return Ending(outcome_of(pattern, question.format), pattern)
+    return Ending(outcome_of(pattern, question.size_format), pattern)
 
 
 def _storing(operation: str) -> Declaration[SizeStorePage]:
@@ -117,9 +116,9 @@ def _is_written(entry: Trail, last: SizeStorePage, question: Question) -> bool:
     return costs or entry.line not in size_values.COSTS
 
 
-def stored_with_errors(question: Question, pattern: object, outcome: str) -> str:
+def stored_with_errors(question: Question, pattern: AnyPattern, outcome: str) -> str:
     """Return the pattern or word; for `error`, the two errors after it, as the check has them."""
-    bits = outcome if pattern is None else str(question.format.write(pattern))
+    bits = outcome if pattern is None else question.format.write(pattern)
     if question.operation.name != "error" or pattern is None:
         return bits
     checked = check(question.value, outcome, pattern, question.course)
@@ -145,12 +144,12 @@ def _changing(operation: str) -> Declaration[Fields]:
     def exact(question: Question) -> Exact:
         (pattern,) = question.patterns
         changed = pattern._replace(sign=1 - pattern.sign) if operation == "negate" else pattern
-        return exact_of(changed, question.format)
+        return exact_of(changed, question.size_format)
 
     return Declaration(
         method=lambda course, name: method,
         begin=lambda question: question.patterns[0],
-        end=lambda page, question: Ending(outcome_of(page, question.format), page),
+        end=lambda page, question: Ending(outcome_of(page, question.size_format), page),
         exact=exact,
         writer=value_words.writer,
         refuse=_no_shift if operation == "normalise" else None,
@@ -158,7 +157,7 @@ def _changing(operation: str) -> Declaration[Fields]:
 
 
 def _no_shift(question: Question) -> None:
-    fmt: SignMagnitudeFormat = question.format
+    fmt = question.size_format
     if fmt.hidden:
         raise EntryError(
             f"{fmt.write(question.patterns[0])} cannot be shifted: {fmt} hides the first 1, so its patterns have "
@@ -170,13 +169,13 @@ def _range(course: Course, name: str) -> Method:
     return _ranging(course.number_format)
 
 
-SIZE_OPERATIONS: dict[str, Declaration[Any]] = {
+SIZE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     "decode": Declaration(
         method=lambda course, name: SIZE_READING,
         begin=lambda question: SizeReadPage(*question.patterns[0]),
         end=_end_of_one,
         answer=_read,
-        exact=lambda question: exact_of(question.patterns[0], question.format),
+        exact=lambda question: exact_of(question.patterns[0], question.size_format),
         writer=value_words.writer,
         written=lambda entry, last, question: not last.special or entry.line.name in READ_OF_SPECIALS,
     ),
@@ -189,7 +188,7 @@ SIZE_OPERATIONS: dict[str, Declaration[Any]] = {
         begin=lambda question: Extremes(),
         end=extremes_end,
         answer=extremes_written,
-        exact=lambda question: question.format.value(question.format.largest),
+        exact=lambda question: question.size_format.value(question.size_format.largest),
         writer=value_words.writer,
         shown=extreme_shown,
     ),

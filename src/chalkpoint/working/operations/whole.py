@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import cache, partial
-from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
@@ -19,7 +18,7 @@ from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import Declaration, Ending, Shown
 from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
 from chalkpoint.working.operations.sizes import stored_with_errors
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, Page, remainder
+from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
@@ -55,7 +54,7 @@ def _outcome(pattern: str | None, fmt: FixedFormat) -> str:
 
 def _arithmetic(operation: str) -> Declaration[Page | CodePage]:
     def method(course: Course, name: str) -> Method:
-        kind = course.number_format.field.kind
+        kind = course.fixed_format.field.kind
         taken = "take away" if kind == "unsigned" and operation == "subtract" else operation
         return code_method(operation, kind) or whole_method(taken, course.rounding)
 
@@ -75,7 +74,7 @@ def _arithmetic(operation: str) -> Declaration[Page | CodePage]:
 
 def _in_other_code(question: Question) -> bool:
     """Tell whether the rules work on the patterns themselves (`codes`), not on what they stand for."""
-    return code_method(question.operation.name, question.format.field.kind) is not None
+    return code_method(question.operation.name, question.fixed_format.field.kind) is not None
 
 
 def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
@@ -87,12 +86,12 @@ def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
 def _start(question: Question) -> Page | CodePage:
     if _in_other_code(question):
         return CodePage(*(int(pattern, 2) for pattern in question.patterns))
-    first, second = (question.format.field.read(pattern) for pattern in question.patterns)
+    first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
     return Page(first, 0, second, 0)
 
 
 def _end_in_code(page: CodePage, question: Question) -> Ending:
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     if page.outcome != OVERFLOW:
         pattern = to_bits(page.total, fmt.bits)
         return Ending(_outcome(pattern, fmt), pattern)
@@ -103,7 +102,7 @@ def _end_in_code(page: CodePage, question: Question) -> Ending:
 
 
 def _end(page: Page | CodePage, question: Question) -> Ending:
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     if isinstance(page, CodePage):
         return _end_in_code(page, question)
     total = page.total
@@ -138,7 +137,7 @@ def _exact(operation: str, question: Question) -> Fraction:
 
 
 def _refuse(operation: str, question: Question) -> None:
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     if fmt.field.kind not in CODES_ADDED and not _in_other_code(question):
         raise EntryError(
             f"{operation!r} is not worked in {fmt.field.kind}: there numbers are added and subtracted only"
@@ -157,7 +156,7 @@ def _cutting_size(question: Question) -> Course:
 
 def _end_of_one(page: object, question: Question) -> Ending:
     (pattern,) = question.patterns
-    return Ending(_outcome(pattern, question.format), pattern)
+    return Ending(_outcome(pattern, question.fixed_format), pattern)
 
 
 def _read(page: WholeReadPage, question: Question) -> str:
@@ -169,7 +168,7 @@ def _storing(operation: str) -> Declaration[WholeStorePage]:
         method=lambda course, name: whole_storing_method(operation),
         begin=lambda question: WholeStorePage(question.value),
         context=lambda question: question.course,
-        end=lambda page, question: Ending(_outcome(page.pattern, question.format), page.pattern),
+        end=lambda page, question: Ending(_outcome(page.pattern, question.fixed_format), page.pattern),
         answer=lambda page, question: stored_with_errors(question, page.pattern, OVER),
         exact=lambda question: question.value,
         writer=value_words.writer,
@@ -197,7 +196,7 @@ def _range(course: Course, name: str) -> Method:
 
 def _negated(page: Page, question: Question) -> str | None:
     """Return the row that was negated; the end of the range where the course writes that, None for overflow."""
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     if fmt.field.kind in TWO_ZEROS:
         return opposite(question.patterns[0], fmt)
     if fmt.field.holds(page.second):
@@ -209,7 +208,7 @@ def _negated(page: Page, question: Question) -> str | None:
 
 def _end_of_negating(page: Page, question: Question) -> Ending:
     pattern = _negated(page, question)
-    return Ending(_outcome(pattern, question.format), pattern)
+    return Ending(_outcome(pattern, question.fixed_format), pattern)
 
 
 def _answer_of_negating(page: Page, question: Question) -> str:
@@ -222,7 +221,7 @@ def _row_negated(entry: Trail, question: Question) -> Shown:
 
 
 def _no_opposite(question: Question) -> None:
-    fmt: FixedFormat = question.format
+    fmt = question.fixed_format
     (pattern,) = question.patterns
     if fmt.field.kind == "unsigned" and fmt.field.read(pattern):
         raise EntryError(
@@ -230,7 +229,7 @@ def _no_opposite(question: Question) -> None:
         )
 
 
-WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
+WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     "decode": Declaration(
         method=lambda course, name: WHOLE_READING,
         begin=lambda question: WholeReadPage(question.patterns[0]),
@@ -243,7 +242,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
     "encode": _storing("encode"),
     "negate": Declaration(
         method=lambda course, name: WHOLE_NEGATING,
-        begin=lambda question: Page(0, 0, question.format.field.read(question.patterns[0]), 0),
+        begin=lambda question: Page(0, 0, question.fixed_format.field.read(question.patterns[0]), 0),
         end=_end_of_negating,
         answer=_answer_of_negating,
         shown=_row_negated,
@@ -257,7 +256,9 @@ WHOLE_OPERATIONS: dict[str, Declaration[Any]] = {
         begin=lambda question: Extremes(),
         end=extremes_end,
         answer=extremes_written,
-        exact=lambda question: question.format.value(whole_extremes(question.format)["largest positive"]),
+        exact=lambda question: question.fixed_format.value(
+            whole_extremes(question.fixed_format)["largest positive"]
+        ),
         writer=value_words.writer,
         shown=extreme_shown,
     ),

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.numbers.exact import is_dyadic, write_value
+from chalkpoint.numbers.families import SIZES
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
-from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import SignMagnitudeFormat
+from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
@@ -82,7 +81,7 @@ class CheckWriter:
         """Return *x* as the course writes it."""
         return write_value(x, point=self.point)
 
-    def pattern(self, pattern: Any) -> str:
+    def pattern(self, pattern: AnyPattern) -> str:
         """Return *pattern* as the course writes it in a sentence."""
         fmt, course = self.check.format, self.question.course
         bits: str = fmt.write(pattern, point=course.binary_point == "shown")
@@ -168,7 +167,7 @@ class CheckWriter:
                 f"check.{which}{'halfway' if other else 'nearest'}", sum=total, pattern=pattern, **between
             )
 
-    def read_back(self, pattern: Any) -> str:
+    def read_back(self, pattern: AnyPattern) -> str:
         """Return a pattern and its value, or the word for it."""
         return f"{self.pattern(pattern)} = {show_pattern(self.check.format, pattern, self.point)}"
 
@@ -206,7 +205,7 @@ class CheckWriter:
     def in_binary(self) -> tuple[str, str]:
         """Return the exact answer in fixed-point binary: with a minus where formats write a sign and a size."""
         exact = self.check.exact
-        sized = isinstance(self.check.format, SignMagnitudeFormat)
+        sized = self.check.format.family == SIZES
         row = fixed_point_row("", abs(exact) if sized else exact)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
         digits = f"{whole}.{fraction}" if fraction else whole

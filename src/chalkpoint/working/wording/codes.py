@@ -8,7 +8,6 @@ from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working import facts
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Method
@@ -37,7 +36,7 @@ class CodeWriter(StepWriter):
 
     def __init__(self, question: Question) -> None:
         super().__init__(question)
-        self.fixed: FixedFormat = question.format
+        self.fixed = question.fixed_format
         self.kind = self.fixed.field.kind
 
     def row(self, label: str, code: int, *, valued: bool = True, **marks: Any) -> Row:

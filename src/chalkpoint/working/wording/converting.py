@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.patterns import pattern_row
 from chalkpoint.working.wording.said import Speaker
@@ -14,7 +14,7 @@ from chalkpoint.working.written import Written
 __all__ = ["special_words"]
 
 
-def special_words(fmt: Any, word: str) -> Callable[[Step], Written]:
+def special_words(fmt: AnyFormat, word: str) -> Callable[[Step], Written]:
     """Return what writes the step that stores what is not a finite number in *fmt*."""
 
     def write(step: Step) -> Written:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Any
 
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.named import float_format
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -46,7 +47,7 @@ class PointWriter(StepWriter):
     def tell(self, step: Step) -> Told:
         """Return one point, with what the check says beside its own facts."""
         point, check, fmt = step.after, self.working.check, self.working.check.format
-        facts: dict[str, Any] = dict(zip(FACTS.get(point.kind, EXACT), point.facts, strict=False))
+        facts: JsonObject = dict(zip(FACTS.get(point.kind, EXACT), point.facts, strict=False))
         near = " and ".join(self.value(fmt.value(pattern)) for pattern in check.nearest_patterns)
         facts |= {"format": str(fmt), "near": near, "least": check.unavoidable_error}
         facts["error"] = abs(check.error or Fraction(0))
@@ -57,7 +58,7 @@ class PointWriter(StepWriter):
                 for loss in facts["losses"]
             )
         elif point.kind == "more bits":
-            facts["has"] = fmt.mantissa_bits
+            facts["has"] = float_format(fmt).mantissa_bits
         elif point.kind == "special":
             facts["word"] = facts["word"].replace("minus ", "\u2212")
         elif point.kind == "other method":

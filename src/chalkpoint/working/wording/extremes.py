@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -23,6 +24,8 @@ def writer(question: Question, method: Method) -> Callable[[Step], Written]:
 
 class RangeWriter(StepWriter):
     """Writes the extremes of a format; a faulty one is told by its belief."""
+
+    format: FloatFormat
 
     def tell(self, step: Step) -> Told:
         """Return why the pattern is an extreme, and its value."""

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from inspect import unwrap
 
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import facts
 from chalkpoint.working.floating import align_size, cut_size_to_width, cut_to_nearest, cut_to_nearest_away
 from chalkpoint.working.losing import row_loss
@@ -235,7 +236,7 @@ class PatternWriter(PageWriter):
 
     def cut_facts(self, step: Step) -> facts.Cut:
         """Return what *step* cut from the row below the line."""
-        return facts.cut(step, self.format)
+        return facts.cut(step, self.format, spare=self.keeps_all)
 
     def _cut_rows(self, step: Step, _: Facts) -> list[Row]:
         before = self.row("before", step.before, "total", late=True, soft=True)
@@ -299,10 +300,10 @@ class PatternWriter(PageWriter):
 
     def lost(self, step: Step, which: str) -> tuple[str, Fraction]:
         """Return the digits that the row *which* lost in *step*, and what they were worth."""
-        return row_loss(step, which, self.format.places)
+        return row_loss(step, which, self.format.places, spare=self.keeps_all)
 
 
-def zero_key(fmt: object) -> str:
+def zero_key(fmt: FloatFormat) -> str:
     """Return the sentence for the exponent that zero is written with in *fmt*."""
-    exponent, lowest = fmt.zero.exponent, fmt.lowest_exponent  # type: ignore[attr-defined]
+    exponent, lowest = fmt.zero.exponent, fmt.lowest_exponent
     return "zero.lowest" if exponent == lowest else ("zero.kept" if exponent < lowest else "zero.plain")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
 from chalkpoint.working import facts
@@ -42,13 +41,13 @@ def cut_digits(page: Page, *, divides: bool) -> str:
 class ProductWriter(PatternWriter):
     """Writes the steps of one multiplication or division."""
 
-    faulty_titles: ClassVar[dict[str, str]] = PageWriter.faulty_titles | {"exponents": "exponents.multiply"}
+    faulty_titles: Mapping[str, str] = {**PageWriter.faulty_titles, "exponents": "exponents.multiply"}
 
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)
         self.divides = question.operation.name == "divide"
         if self.divides:
-            self.faulty_titles = PageWriter.faulty_titles | {"exponents": "exponents.divide"}  # type: ignore[misc]
+            self.faulty_titles = {**PageWriter.faulty_titles, "exponents": "exponents.divide"}
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the row below the line that a faulty rule left."""

@@ -5,14 +5,14 @@ The lines of right working are in `floating.py` and `multiplying.py`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import count
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
-from chalkpoint.working.floating import keep_all_places
+from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.methods import keeps_every_place
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, speak
@@ -27,7 +27,8 @@ BELOW_THE_LINE = ("repair", "normalise", "range")
 class PageWriter(StepWriter):
     """Writes the steps of one question; a class under it has a method for each line, named after it."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    format: FloatFormat
+    faulty_titles: Mapping[str, str] = {
         "negate": "negate.faulty",
         "range": "range.write",
         "cut": "cut.faulty",
@@ -83,4 +84,4 @@ class PageWriter(StepWriter):
     @property
     def keeps_all(self) -> bool:
         """Whether the method keeps every place that a shift moves past the last."""
-        return self.method is not None and self.method.rules.get("places") is keep_all_places
+        return keeps_every_place(self.method)

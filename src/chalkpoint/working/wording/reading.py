@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -81,7 +81,8 @@ def exponent_facts(bits: str, exponent: int, value: str) -> tuple[str, dict[str,
 class ReadingWriter(StepWriter):
     """Writes the steps of reading one pattern."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    format: FloatFormat
+    faulty_titles: Mapping[str, str] = {
         "exponent": "exponent",
         "mantissa": "mantissa",
         "scale": "scale",

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.numbers.signed import Fields
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
@@ -50,11 +49,11 @@ def rounding_key(rounding: str) -> str:
 class SizeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {"exponents": "exponents.multiply", "pack": "pack"}
+    faulty_titles: Mapping[str, str] = {"exponents": "exponents.multiply", "pack": "pack"}
 
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)
-        self.sized: SignMagnitudeFormat = question.format
+        self.sized = question.size_format
         self.divides = question.operation.name == "divide"
         self.adds = question.operation.name in {"add", "subtract"}
 

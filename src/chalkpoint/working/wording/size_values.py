@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -46,7 +44,7 @@ def writer(question: Question, method: Method | None = None) -> Callable[[Step],
 class SizeValueWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "exponent": "exponent",
         "size": "read.size",
         "round": "round",
@@ -55,9 +53,9 @@ class SizeValueWriter(StepWriter):
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
-        self.sized: SignMagnitudeFormat = question.format
+        self.sized = question.size_format
         stems = {"decode": "read_", "encode": "store_", "error": "store_"}
-        self.stem = stems.get(question.operation.name, "")  # type: ignore[misc]
+        self.stem = stems.get(question.operation.name, "")
 
     def line_name(self, step: Step) -> str:
         """Return the name that the methods of *step*'s line have."""

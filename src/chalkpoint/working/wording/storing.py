@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import ClassVar, Protocol
+from typing import Protocol
 
 from chalkpoint.numbers.bits import shorten, to_bits
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
@@ -60,7 +61,8 @@ def writer(question: Question, method: Method) -> Callable[[Step], Written]:
 class StoreWriter(StepWriter):
     """Writes the steps of one value; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    format: FloatFormat
+    faulty_titles: Mapping[str, str] = {
         "size": "size",
         "sign": "sign",
         "point": "point",

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, ClassVar
+from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
@@ -47,11 +47,11 @@ def width_of(number: int, *, unsigned: bool) -> int:
 class WholeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {"negate": "negate.faulty", "product": "multiply"}
+    faulty_titles: Mapping[str, str] = {"negate": "negate.faulty", "product": "multiply"}
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
-        self.fixed: FixedFormat = question.format
+        self.fixed = question.fixed_format
         self.unsigned = self.fixed.field.kind == "unsigned"
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
@@ -183,7 +183,7 @@ class WholeWriter(StepWriter):
     def _cut_rows(self, step: Step, found: Facts) -> list[Row]:
         after = step.after
         width = max(self.fixed.bits, width_of(after.total, unsigned=False))
-        marks: dict[str, Any] = {"lost": found["lost"], "lost_value": found["worth"]}
+        marks: JsonObject = {"lost": found["lost"], "lost_value": found["worth"]}
         return [digits_row("kept", after.total, width, self.fixed.places, valued=True, **marks)]
 
     def _judge(self, step: Step) -> Told:

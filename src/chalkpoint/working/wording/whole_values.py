@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, ClassVar
 
 from chalkpoint.numbers.bits import shorten, to_bits, with_point
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
@@ -40,7 +40,7 @@ def writer(question: Question, method: Method | None = None) -> Callable[[Step],
 class WholeValueWriter(WholeWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: ClassVar[dict[str, str]] = {
+    faulty_titles: Mapping[str, str] = {
         "weigh": "weigh",
         "scale": "point",
         "size": "size",
@@ -132,7 +132,7 @@ class WholeValueWriter(WholeWriter):
     def _fit_rows(self, step: Step, found: Facts) -> list[Row]:
         number, places = abs(step.after.number), self.fixed.places
         width = max(number.bit_length(), places + 1)
-        marks: dict[str, Any] = {"lost": found["lost"], "lost_value": found["missed"]}
+        marks: JsonObject = {"lost": found["lost"], "lost_value": found["missed"]}
         return [digits_row("kept", number, width, places, valued=True, **marks)]
 
     def _lost_digits(self, size: Fraction) -> str:

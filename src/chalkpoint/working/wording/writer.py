@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
-from typing import ClassVar
 
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
@@ -31,10 +30,8 @@ class StepWriter:
     `_line_rows`.
     """
 
-    stem: ClassVar[str] = ""  # what the names of those methods begin with
-    faulty_titles: ClassVar[
-        Mapping[str, str]
-    ] = {}  # by line: the key of the title over a faulty rule's sentence
+    stem: str = ""  # what the names of those methods begin with
+    faulty_titles: Mapping[str, str] = {}  # by line: the key of the title over a faulty rule's sentence
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         self.question = question

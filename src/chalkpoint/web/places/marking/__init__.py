@@ -10,6 +10,7 @@ from chalkpoint.web.places.marking import (
     rulings,
     scripts,
     second,
+    term,
 )
 
 __all__ = ["ROUTES"]
@@ -24,4 +25,5 @@ ROUTES = [
     *second.ROUTES,
     *questions.ROUTES,
     *classes.ROUTES,
+    *term.ROUTES,
 ]

@@ -10,10 +10,10 @@ from starlette.routing import Route
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.cells import cell_text
 from chalkpoint.marking.entering import Count, expected_answer, keys_pressed, lines_that_matter
-from chalkpoint.marking.papers import Paper, Papers
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import scripts
 from chalkpoint.records.kept import Kept
+from chalkpoint.setting.papers import Paper, Papers
 from chalkpoint.web.forms import Form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import check_code

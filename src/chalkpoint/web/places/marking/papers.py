@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import kept, marks, overrides, scripts
-from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.kept import Kept, NotKept, Titled
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.examples import JUDGED, judged_example
@@ -38,9 +40,14 @@ def mark_page(request: PageRequest) -> Response:
         counts=counts,
         classes=classes,
         classes_part=own,
-        judged=None if papers else judged_example(),
+        judged=None if _has_own(papers) or any(counts.values()) else judged_example(),
         asked=JUDGED,
     )
+
+
+def _has_own(papers: Sequence[Titled]) -> bool:
+    """Tell whether any of them is the teacher's own, and no ready example."""
+    return any(one.about.get("example") != "yes" for one in papers)
 
 
 def papers_page(request: PageRequest) -> Response:

@@ -7,9 +7,8 @@ import json
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.reteaching import Reteaching, reteach
+from chalkpoint.marking.reteaching import reteach_anywhere
 from chalkpoint.marking.saying import EVIDENCE
-from chalkpoint.marking.ways import WORKABLE
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.records import kept
@@ -32,7 +31,7 @@ def counter_page(request: PageRequest) -> Response:
     if not request.form.text("belief"):
         return show(request, "beliefs.html.jinja", groups=GROUPS)
     belief, course = _belief(request), _course(request)
-    again = _again(belief, course)
+    again = reteach_anywhere(belief.id, course)
     return show(
         request,
         "counter.html.jinja",
@@ -67,17 +66,10 @@ def _course(request: PageRequest) -> Course:
     return course_asked(request).with_(format=request.form.text("format") or None)
 
 
-def _again(belief: Belief, course: Course) -> Reteaching | None:
-    """Return the counter-example, in the operation that shows the belief; a sum first."""
-    acting = [name for name in reversed(WORKABLE) if belief.place_for(name)]
-    found = (reteach(belief.id, course, frozenset({name})) for name in acting)
-    return next((again for again in found if again), None)
-
-
 def keep_lesson(request: PageRequest) -> Response:
     """Keep a lesson about a belief: the counter-example worked, then the question for the whole class."""
     belief, course = _belief(request), _course(request)
-    again = _again(belief, course)
+    again = reteach_anywhere(belief.id, course)
     if again is None:
         raise EntryError(f"no question of {course.format} shows {belief.id!r}; choose another format")
     parts = [{"kind": "worked", "question": line_of(again.example)}]

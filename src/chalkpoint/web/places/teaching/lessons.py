@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import UTC, date, datetime
+
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.publishing.board import board, board_script
-from chalkpoint.records import kept
+from chalkpoint.records import kept, taught
 from chalkpoint.records.kept import Kept
 from chalkpoint.teaching.lesson import KINDS
-from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.lessonfile import STARTING, lesson_of
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.examples import move, worked_example
-from chalkpoint.web.lessons import STARTING, lesson_in, lesson_of_questions, tables_of, text_of_form
+from chalkpoint.web.lessons import lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.places.work import working_asked
@@ -24,6 +26,7 @@ from chalkpoint.working.question import OPERATIONS
 __all__ = ["ROUTES", "lesson_asked"]
 
 KIND = "lesson"
+MOST_CLASSES = 200  # to choose from
 
 
 def teach_page(request: PageRequest) -> Response:
@@ -94,6 +97,7 @@ def keep_lesson(request: PageRequest) -> Response:
 def _form_page(request: PageRequest, text: str, known: str, refused: str = "") -> Response:
     table = tables_of(text)
     own, courses = own_course(request, table)
+    classes, told = _classes(request, known)
     return show(
         request,
         "lesson.html.jinja",
@@ -102,12 +106,35 @@ def _form_page(request: PageRequest, text: str, known: str, refused: str = "") -
         table=table,
         own=own,
         known=known,
+        classes=classes,
+        taught=told,
+        today=datetime.now(UTC).date().isoformat(),
         refused=refused,
         as_text=request.form.text("as") == "text" or request.form.has("lesson") or not table,
         kinds=list(KINDS),
         operations=list(OPERATIONS),
         courses=courses,
     )
+
+
+def _classes(request: PageRequest, known: str) -> tuple[list[tuple[str, str]], list[tuple[str, str, date]]]:
+    """Return the teacher's classes, and those that were taught the lesson: title, class and day."""
+    if not known:
+        return [], []
+    with request.app.store.read() as db:
+        classes = kept.titles_of(db, request.teacher, "class", limit=MOST_CLASSES)
+        lesson = kept.one(db, request.teacher, KIND, known)
+    told = [(one.title, one.id, on) for one in classes if (on := taught.taught_on(lesson, one.id))]
+    return [(one.id, one.title) for one in classes], told
+
+
+def say_taught(request: PageRequest) -> Response:
+    """Keep that a class was taught the lesson, on the day given; without one, that it was not."""
+    one, form = lesson_asked(request), request.form
+    on = taught.day_in(form.text("on")) if form.text("on") else None
+    with request.app.store.write() as db:
+        taught.say_taught(db, request.teacher, one.id, form.text("class"), on)
+    return see(f"/teach/lessons/{one.id}")
 
 
 def lesson_board(request: PageRequest) -> Response:
@@ -134,5 +161,6 @@ ROUTES = [
     Route("/teach/new", teacher_page(keep_lesson), methods=["POST"]),
     Route("/teach/lessons/{id}", teacher_page(lesson_page)),
     Route("/teach/lessons/{id}", teacher_page(keep_lesson), methods=["POST"]),
+    Route("/teach/lessons/{id}/taught", teacher_page(say_taught), methods=["POST"]),
     Route("/teach/lessons/{id}/board", teacher_page(lesson_board)),
 ]

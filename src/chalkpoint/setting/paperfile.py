@@ -1,70 +1,20 @@
-"""Papers as they were set: each variant's questions and the marking points of their schemes."""
+"""Papers read back from the file in which they are kept, chalkpoint.papers/1, or from one written by hand."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
-from chalkpoint.numbers.datafiles import load_json
+from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.setting.schemes import Mark, scheme_for
+from chalkpoint.setting.papers import SCHEMA, Asked, Paper, Papers
+from chalkpoint.setting.schemes import Mark, Scheme, scheme_for
 from chalkpoint.working.course import Course, course_from
-from chalkpoint.working.question import Question, ask
+from chalkpoint.working.question import ask
 
-__all__ = ["Asked", "Paper", "Papers", "papers_from", "read_papers", "with_habits"]
+__all__ = ["papers_from", "read_papers"]
 
-SCHEMA = "chalkpoint.papers/1"
 MOST_DIGITS = 9  # of a number of the papers
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Asked:
-    """One question of a paper.
-
-    number  from 1
-    marks   out of how many
-    points  its marking points, in the order of working
-    alone   marks that a right answer without any working earns
-    kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
-    """
-
-    number: int
-    question: Question
-    marks: int
-    points: tuple[Mark, ...]
-    alone: int
-    kind: str = "work"
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Paper:
-    """One variant."""
-
-    variant: int
-    code: str
-    questions: tuple[Asked, ...]
-
-    @property
-    def marks(self) -> int:
-        """Out of how many marks."""
-        return sum(asked.marks for asked in self.questions)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Papers:
-    """Every variant that was set."""
-
-    title: str
-    course: Course
-    variants: Mapping[int, Paper]
-
-    @property
-    def first(self) -> Paper:
-        """The first variant: what the others are equal to in marks and skills."""
-        return self.variants[min(self.variants)]
 
 
 def read_papers(path: str | Path) -> Papers:
@@ -87,7 +37,7 @@ def read_papers(path: str | Path) -> Papers:
         raise EntryError(f"{path}: {reason}") from reason
 
 
-def papers_from(table: Any) -> Papers:
+def papers_from(table: object) -> Papers:
     """Return the papers in *table*, a chalkpoint.papers/1 object.
 
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "title": "Gauges", "papers": [
@@ -107,26 +57,12 @@ def papers_from(table: Any) -> Papers:
     return Papers(table.get("title", ""), course, {paper.variant: paper for paper in variants})
 
 
-def with_habits(papers: Papers, course: Course) -> Papers:
-    """Return *papers* marked with the habits of *course*: the manners of writing that it takes or refuses."""
-    habits = {"takes": course.takes, "refuses": course.refuses}
-
-    def under(asked: Asked) -> Asked:
-        return replace(asked, question=replace(asked.question, course=asked.question.course.with_(**habits)))
-
-    variants = {
-        number: replace(paper, questions=tuple(map(under, paper.questions)))
-        for number, paper in papers.variants.items()
-    }
-    return replace(papers, course=papers.course.with_(**habits), variants=variants)
-
-
-def _paper(entry: dict[str, Any], course: Course) -> Paper:
+def _paper(entry: JsonObject, course: Course) -> Paper:
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
 
-def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
+def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
     given = entry.get("operands", [])
     if not isinstance(given, list | tuple) or not all(isinstance(one, str) for one in given):
         raise EntryError(f'question {number}: its operands are texts, such as ["6.5", "1.25"]')
@@ -138,20 +74,20 @@ def _asked(number: int, entry: dict[str, Any], course: Course) -> Asked:
         scheme = scheme_for(question, entry.get("marks"))
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
-    total = sum(point.marks for point in points)
-    alone = _whole(entry.get("answer_alone", total), "answer_alone")
-    return Asked(number, question, total, points, alone, entry.get("kind", "work"))
+    alone = _whole(entry.get("answer_alone", sum(point.marks for point in points)), "answer_alone")
+    return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"))
 
 
-def _whole(value: Any, what: str) -> int:
+def _whole(value: object, what: str) -> int:
     """Return a whole number of the papers; a text of digits is one too."""
-    is_digits = isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS
-    if not is_digits and (not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS):
+    if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) <= MOST_DIGITS:
+        return int(value)
+    if not isinstance(value, int) or abs(value) >= 10**MOST_DIGITS:
         raise EntryError(f"{what} {str(value)[:40]!r} of the papers is not taken; give a whole number")
     return int(value)
 
 
-def _point(entry: dict[str, Any]) -> Mark:
+def _point(entry: JsonObject) -> Mark:
     kind = entry.get("kind", "M")
     return Mark(
         entry["rule"],
