@@ -16,6 +16,7 @@ import re
 import sys
 import tempfile
 from collections.abc import Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from time import perf_counter, sleep
 from typing import TypeAlias
@@ -139,7 +140,8 @@ def ratios(page: Page) -> None:
 
                 return await timed(ask)
 
-    native = asyncio.run(natively())
+    with ThreadPoolExecutor(1) as apart:  # where the browser's loop does not run
+        native = apart.submit(asyncio.run, natively()).result()
     inside = wait_for(timed(in_the_tab))
     for name, took in inside.items():
         print(

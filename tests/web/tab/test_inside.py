@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import re
 from collections.abc import Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TypeAlias
 from urllib.parse import urlencode
@@ -24,7 +25,8 @@ def live(folder: Path, story: Story, told: Callable[[int, int], None] = lambda d
         async with await start(str(folder), told) as tab:
             await story(tab)
 
-    asyncio.run(run())
+    with ThreadPoolExecutor(1) as apart:  # where no browser's loop runs
+        apart.submit(asyncio.run, run()).result()
 
 
 async def send(tab: Tab, path: str, **fields: str) -> tuple[int, str, str]:

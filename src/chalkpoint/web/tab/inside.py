@@ -28,17 +28,7 @@ DROPPED = frozenset({"host", "origin", "cookie", "accept-encoding"})
 
 
 class Tab:
-    """A running app, asked without a server.
-
-    >>> from tempfile import TemporaryDirectory
-    >>> async def story(folder):
-    ...     async with await start(folder) as tab:
-    ...         status, headers, page = await tab.ask("GET", "/work")
-    ...         return status, b"<h1>" in page
-    >>> with TemporaryDirectory() as folder:
-    ...     asyncio.run(story(folder))
-    (200, True)
-    """
+    """A running app, asked without a server: `async with await start(folder) as tab`, then `await tab.ask(...)`."""
 
     def __init__(self, app: Any, folder: Path) -> None:
         self.app = app
