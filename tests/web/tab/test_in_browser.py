@@ -54,6 +54,8 @@ def test_the_story_in_a_subfolder_and_without_the_server(
         live(tab.as_page, "")
         second = open_tab(context, f"{address}/maths/chalk/")
         expect(second.page.locator("#only")).to_contain_text("open in another tab")
+    tab.goto("/work?operation=add&operands=1.5, 2.25&format=8+4")
+    expect(tab.locator("h1")).to_contain_text("1.5 + 2.25")
     tab.goto("/set")
     expect(tab.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
     tab.page.close()
