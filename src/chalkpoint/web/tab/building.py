@@ -13,6 +13,7 @@ import tempfile
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
+from importlib.metadata import version
 from importlib.resources import as_file, files
 from pathlib import Path, PurePosixPath
 
@@ -166,6 +167,10 @@ def _copy_package(into: Path) -> None:
     with as_file(files("chalkpoint")) as package:
         shutil.copytree(package, into, ignore=shutil.ignore_patterns("__pycache__"))
     _trim(into.parent)
+    release = version("chalkpoint")  # marks are kept with the release that gave them
+    about = into.with_name(f"chalkpoint-{release}.dist-info")
+    about.mkdir()
+    (about / "METADATA").write_text(f"Metadata-Version: 2.4\nName: chalkpoint\nVersion: {release}\n")
 
 
 def _unpack(archive: Path, into: Path) -> None:

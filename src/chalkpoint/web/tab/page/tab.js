@@ -83,7 +83,7 @@ function sayKept() {
   bar.classList.toggle("lost", Boolean(nothing));
   if (lost) one("kept-words").textContent = lost;
   else if (keeping.refused) one("kept-words").textContent = "This browser keeps nothing for this page, so what you make is gone when you close it. Carry everything away before you do.";
-  else one("kept-words").textContent = `Kept in this browser on this computer, and nowhere else${keeping.steady ? "" : "; the browser may clear it when space runs short"}. Whoever uses this account of the computer can read it.`;
+  else one("kept-words").textContent = `Kept in this browser on this computer only${keeping.steady ? "" : ", until it runs short of space"}; whoever uses this account can read it.`;
   bar.hidden = !nothing && keeping.carried === keeping.made;
   if (nothing) bar.setAttribute("role", "alert"); else bar.removeAttribute("role");
 }
