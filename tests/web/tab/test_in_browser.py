@@ -1,6 +1,6 @@
 """The whole tool in a browser's tab: from a folder in a server's subfolder, and from one file on the disk.
 
-These run with all other tests. What is marked `tab` takes longer and runs by `pytest -m tab tests/web/tab`.
+By a command of its own, since the files are built first: pytest -m tab tests/web/tab.
 """
 
 from __future__ import annotations
@@ -10,12 +10,14 @@ import shutil
 from base64 import b64decode
 from pathlib import Path
 
+import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, expect
 
 from story import live
 from tabs import Built, Tab, open_tab, served
 
+pytestmark = pytest.mark.tab
 MB = 1_000_000
 KEPT = "8.875 − 3.6875"
 

@@ -17,6 +17,7 @@ from importlib.metadata import version
 from importlib.resources import as_file, files
 from pathlib import Path, PurePosixPath
 
+from chalkpoint.finding.cache import WRITTEN, rules_digest
 from chalkpoint.web.tab.bundles import BUNDLES, PYTHON
 from chalkpoint.web.tab.registry import bring_python, bring_wheels, node
 
@@ -167,6 +168,7 @@ def _copy_package(into: Path) -> None:
     with as_file(files("chalkpoint")) as package:
         shutil.copytree(package, into, ignore=shutil.ignore_patterns("__pycache__"))
     _trim(into.parent)
+    (into / WRITTEN).write_text(rules_digest())
     release = version("chalkpoint")  # marks are kept with the release that gave them
     about = into.with_name(f"chalkpoint-{release}.dist-info")
     about.mkdir()
