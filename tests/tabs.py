@@ -22,7 +22,7 @@ from playwright.sync_api import BrowserContext, FrameLocator, Page
 
 __all__ = ["Built", "Tab", "build_once", "open_tab", "served"]
 
-PATIENCE = 240  # seconds: Python for the browser starts on a machine that does much else
+PATIENCE = 120  # seconds: Python for the browser starts on a machine that does much else
 SHOWN = "iframe:not(.coming)"
 
 

@@ -32,7 +32,13 @@ def entry(student: str, *, negated: bool, belief: str = "", written: bool = True
         {"skill": "negate", "status": status, "marks": int(negated), "of": 1},
         {"skill": "normalise", "status": "right" if negated else "off", "marks": 3 * negated, "of": 3},
     ]
-    common = {"rule": "answer", "name": "answer", "for_teacher": False, "written": "0", "expects": "1"}
+    common: dict[str, object] = {
+        "rule": "answer",
+        "name": "answer",
+        "for_teacher": False,
+        "written": "0",
+        "expects": "1",
+    }
     return {
         "student": student,
         "variant": 1,

@@ -6,16 +6,16 @@ from playwright.sync_api import Browser
 import chalkpoint as cp
 from chalkpoint.publishing.html import drawing, rails_sheet
 from chalkpoint.publishing.layout import CARRY_DIGIT, DIGIT
+from chalkpoint.publishing.parts import PlaceValues
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
-from chalkpoint.publishing.svgrows import U
+from chalkpoint.publishing.svgrows import WEIGHT_SIZE, U
 from chalkpoint.publishing.text import text
 from chalkpoint.publishing.typst.document import pdf, working_data
 from columns import (
     READ_PAGE,
     Box,
     check_columns,
-    check_weights,
     expected,
     overlaps,
     page_lines,
@@ -23,6 +23,7 @@ from columns import (
     svg_lines,
     text_lines,
 )
+from columns_weights import check_weights, page_weights, pdf_weights, svg_weights
 
 LONG = ("the upstream gauge house", "the datum at Brackwater quay")
 CASES: dict[str, tuple[str, list[str], str, dict[str, object]]] = {
@@ -88,6 +89,13 @@ def work(name: str) -> cp.Working:
     return cp.work(operation, *operands, course=course, names=names)  # type: ignore[arg-type]
 
 
+def weighed(working: cp.Working) -> bool:
+    """Tell whether place values stand under any row of *working*."""
+    return any(isinstance(item, PlaceValues) for block in scene(working).blocks for item in block.items)
+
+
+WEIGHT = 7.0  # pt, of place values on paper
+
 Read = dict[str, list[list[object]]]
 WORKINGS = {name: work(name) for name in CASES}
 
@@ -121,9 +129,11 @@ def test_every_digit_of_a_drawing_stands_in_its_column(name: str) -> None:
     """Carries over their columns and the tray beside the last place among them."""
     working = WORKINGS[name]
 
-    assert check_columns(
-        expected(working), svg_lines(svg(scene(working)), DIGIT * U, CARRY_DIGIT * U), least=U
-    )
+    drawn, steps = svg(scene(working)), expected(working)
+    seen = svg_lines(drawn, DIGIT * U, CARRY_DIGIT * U)
+
+    assert check_columns(steps, seen, least=U)
+    assert bool(check_weights(svg_weights(drawn, WEIGHT_SIZE), steps, seen, 2.0)) is weighed(working)
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -132,10 +142,13 @@ def test_every_digit_on_paper_stands_in_its_column(name: str) -> None:
     working = WORKINGS[name]
     drawn = scene(working)
     unit = working_data(drawn)["u"] / 25.4 * 72
-    rows, faults = pdf_lines(pdf(drawn), unit)
+    rows, faults, pages = pdf_lines(pdf(drawn), unit)
+    steps = expected(working)
+    weights = [weight for boxes in pages for weight in pdf_weights(boxes, WEIGHT)]
 
     assert faults == []
-    assert check_columns(expected(working), rows, least=unit * 0.99)
+    assert check_columns(steps, rows, least=unit * 0.99)
+    assert bool(check_weights(weights, steps, rows, 2.0)) is weighed(working)
 
 
 def document() -> str:
@@ -171,6 +184,8 @@ def test_every_digit_of_a_page_stands_in_its_column(name: str, read_back: dict[s
     whole = all(mark.piece <= 0 for line in seen for mark in line)
 
     assert check_columns(steps, seen, least=7)
-    assert not whole or not read["weights"] or check_weights(read["weights"], steps, seen) >= 0
+    assert not whole or bool(check_weights(page_weights(read["weights"]), steps, seen, 2.0)) is weighed(
+        WORKINGS[name]
+    )
     assert overlaps(boxes) == []
     assert min(box.left for box in boxes) >= 0

@@ -128,7 +128,7 @@ def test_another_teachers_thing_is_not_found(
     if method == "GET":
         answer = other.get(where, follow_redirects=False)
     else:
-        form = {"token": other.token(), **FORM}
+        form = {"token": other.token(), **FORM, "class": made["class"]}
         answer = other.post(where, data=form, headers={"origin": ORIGIN}, follow_redirects=False)
     assert answer.status_code == 404, answer.text[:300]
     assert TITLE not in answer.text
@@ -144,7 +144,11 @@ def test_the_owner_finds_what_stands_at_each_of_those_addresses(tmp_path: Path) 
                 _find_each(first, made)
             where = filled(path, made)
             decision = re.search(r'name="decision" value="([^"]+)"', first.get(where.rsplit("/", 1)[0]).text)
-            answer = first.done(first.submit(where, **FORM, decision=decision[1] if decision else ""))
+            answer = first.done(
+                first.submit(
+                    where, **FORM, **{"class": made["class"]}, decision=decision[1] if decision else ""
+                )
+            )
             assert answer.status_code != 404, path
     store.close()
 
@@ -154,6 +158,20 @@ def _find_each(first: Client, made: dict[str, str]) -> None:
         endless = path == "/teach/rooms/{id}/events"
         if method == "GET" and not endless and not path.startswith("/shared"):  # not shared with the owner
             assert first.done(first.get(filled(path, made))).status_code != 404, path
+
+
+def test_removing_ones_examples_leaves_anothers_alone(two: tuple[Client, Client, dict[str, str]]) -> None:
+    """Both make the example class; the one who removes hers has none, and the other has all of his."""
+    first, other, _ = two
+    for browser in (first, other):
+        browser.done(browser.submit("/examples/class"))
+        assert "example" in browser.get("/mark").text
+    before = other.get("/mark").text.count("<b>example</b>")
+    assert before
+    first.submit("/examples/remove")
+    assert "<b>example</b>" not in first.get("/mark").text
+    assert other.get("/mark").text.count("<b>example</b>") == before
+    other.submit("/examples/remove")
 
 
 def test_nobody_carries_everybodys_things_away(two: tuple[Client, Client, dict[str, str]]) -> None:

@@ -10,19 +10,13 @@ from cyclopts import Parameter
 from chalkpoint.cli.output import show_progress, start_file, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
-from chalkpoint.teaching.length import parse_length, shortened
-from chalkpoint.teaching.lesson import Lesson
+from chalkpoint.publishing.recording import spoken, taken, told_in
 from chalkpoint.teaching.lessonfile import STARTING, read_lesson
-from chalkpoint.teaching.parts import storyboard
-from chalkpoint.teaching.script import read_script
-from chalkpoint.teaching.storyboard import Storyboard
-from chalkpoint.teaching.takes import read_take, timed_by
 
 __all__ = ["teach"]
 
 Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 LOOKS = ("light", "dark")
-SPOKEN_SLOWER = 7  # percent by which the voice takes longer than its captions need
 
 
 def teach(
@@ -127,12 +121,13 @@ def teach(
     }
     wanted = {name for name, chosen in asked.items() if chosen} or ({"captions"} if take else set(USUAL))
     read = read_lesson(lesson)
-    told = _told(read, narration, length, speech=speech)
+    words = _text(narration, "script") if narration else ""
+    told, heard = told_in(read, words=words, length=length, speech=speech), b""
     if take:
-        told, heard = _taken(told, take, sound, sound_delay)
+        told, heard = taken(told, _text(take, "take"), sound=_sound(sound), delay=sound_delay)
         wanted |= {"video"}
-    else:
-        told, heard = _spoken(told) if speech else (told, b"")
+    elif speech:
+        told, heard = spoken(told)
     made: Files = {}
     for name, make in MEDIA.items():
         if name in wanted:
@@ -151,44 +146,19 @@ def teach(
     _write(out, made)
 
 
-def _told(lesson: Lesson, narration: Path | None, length: str, *, speech: bool) -> Storyboard:
-    """Return the lesson told, in the teacher's words and as long as wanted."""
-    told, wanted = storyboard(lesson), parse_length(length)
-    if wanted:
-        told = shortened(told, wanted * (100 - SPOKEN_SLOWER * speech) // 100)
-    if narration:
-        try:
-            text = narration.read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError) as reason:
-            why = getattr(reason, "strerror", None) or "not text in UTF-8"
-            raise FileError(
-                f"the script {str(narration)!r} cannot be read ({why}); give a script.md"
-            ) from reason
-        told = read_script(text, told)
-    return told
-
-
-def _spoken(told: Storyboard) -> tuple[Storyboard, bytes]:
-    from chalkpoint.publishing.spoken import with_sound
-    from chalkpoint.publishing.voice import speak
-
-    return with_sound(told, speak)
-
-
-def _taken(told: Storyboard, path: Path, sound: Path | None, delay: int) -> tuple[Storyboard, bytes]:
-    """Return the lesson as the teacher turned through it, with the teacher's own sound."""
-    from chalkpoint.publishing.film.stills import said_over
-    from chalkpoint.publishing.recorded import samples
-
+def _text(path: Path, what: str) -> str:
     try:
-        read = read_take(path.read_text(encoding="utf-8"), said_over(told))
-        heard = sound.read_bytes() if sound else read.sound
+        return path.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the take {str(path)!r} or its sound cannot be read ({why})") from reason
-    if not heard:
-        raise EntryError("a list of times has no sound of its own; give it with --sound FILE")
-    return timed_by(told, read), samples(heard, read.milliseconds, delay=delay)
+        raise FileError(f"the {what} {str(path)!r} cannot be read ({why})") from reason
+
+
+def _sound(path: Path | None) -> bytes:
+    try:
+        return path.read_bytes() if path else b""
+    except OSError as reason:
+        raise FileError(f"the sound {str(path)!r} cannot be read ({reason.strerror})") from reason
 
 
 def _write(folder: Path, made: Files) -> None:

@@ -148,7 +148,11 @@ def _refuse_undeclared(question: Question) -> None:
 
 
 def is_followed(question: Question) -> bool:
-    """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
+    """Tell whether the lines of *question* are judged one from another, so that marks follow through.
+
+    >>> [is_followed(ask_line("add 6, 1", course=Course(format=name))) for name in ("8+4", "8")]
+    [True, False]
+    """
     return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
 
 
@@ -168,7 +172,12 @@ def _family(question: Question) -> str:
 
 
 def accepted_methods(question: Question) -> list[Method]:
-    """Return the course's own method, then those it accepts too."""
+    """Return the course's own method, then those it accepts too.
+
+    >>> asked = ask_line("add 6.5, 1.25", course=Course(accepts=("one-guard-bit",)))
+    >>> [method.name for method in accepted_methods(asked)]
+    ['align-then-negate', 'one-guard-bit']
+    """
     name, course = question.operation.name, question.course
     names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
     return [method_named(question, method) for method in names]
@@ -188,13 +197,21 @@ JUDGED = tuple(operation for operation in operations_on(FLOATING) if operation !
 
 
 def has_lines(question: Question) -> bool:
-    """Tell whether the lines of *question* are judged one after another: a division by 0 has none."""
+    """Tell whether the lines of *question* are judged one after another: a division by 0 has none.
+
+    >>> has_lines(ask_line("divide 6, 3", course=Course())), has_lines(ask_line("divide 6, 0", course=Course()))
+    (True, False)
+    """
     name = question.operation.name
     return name in JUDGED and (name != "divide" or bool(question.patterns[1].mantissa))
 
 
 def sheet_for(question: Question) -> Sheet:
-    """Return the sheet of *question*."""
+    """Return the sheet of *question*.
+
+    >>> [type(sheet_for(ask_line(line, course=Course()))).__name__ for line in ("add 6.5, 1.25", "decode 6.5")]
+    ['SumSheet', 'ReadSheet']
+    """
     if question.format.family != FLOATING:
         return FamilySheet(question)
     return SHEETS.get(question.operation.name, SumSheet)(question)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib.resources import files
+from threading import Lock
 from typing import TYPE_CHECKING
 
-from sqlalchemy import Engine, column, inspect, select, table
+from sqlalchemy import Connection, Engine, column, func, inspect, select, table
 
 from chalkpoint.numbers.errors import EntryError
 
@@ -15,8 +18,10 @@ if TYPE_CHECKING:
 
 __all__ = ["LATEST", "WRITES", "check", "current", "downgrade", "head", "upgrade"]
 
-LATEST = "0004"  # the revision that this version writes; known without the library, which is slow to import
+LATEST = "0005"  # the revision that this version writes; known without the library, which is slow to import
 NOTED = "alembic_version"  # the table that a revision is noted in
+MIGRATING = 0x6368616C  # the number of the lock, on a PostgreSQL
+_turn = Lock()  # the library keeps what it migrates in its modules, so one thread at a time
 WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 
@@ -29,7 +34,7 @@ def upgrade(engine: Engine, to: str = "head") -> None:
         _check_known(engine, found)
     from alembic import command
 
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    with _alone(engine) as connection:
         command.upgrade(_config(connection), to)
 
 
@@ -37,8 +42,17 @@ def downgrade(engine: Engine, to: str) -> None:
     """Take the database back to an earlier revision; "base" is an empty one."""
     from alembic import command
 
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    with _alone(engine) as connection:
         command.downgrade(_config(connection), to)
+
+
+@contextmanager
+def _alone(engine: Engine) -> Iterator[Connection]:
+    """Open a transaction while no other thread or process migrates: the second waits, and finds it done."""
+    with _turn, engine.execution_options(**{WRITES: True}).begin() as connection:
+        if engine.dialect.name == "postgresql":  # a file is written by one at a time anyway
+            connection.execute(select(func.pg_advisory_xact_lock(MIGRATING)))
+        yield connection
 
 
 def current(engine: Engine) -> str | None:

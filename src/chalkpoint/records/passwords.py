@@ -17,6 +17,13 @@ __all__ = ["digest_of", "fits", "is_outdated", "nobodys_digest"]
 
 LEAST, MOST = 10, 1000  # characters
 LOOKED_AT = 72  # characters that decide whether it is easily guessed
+CONTEXT = [
+    "chalkpoint",
+    "teacher",
+    "binary",
+    "mantissa",
+    "exponent",
+]  # what somebody here would think of first
 EASY = 2  # the library's scores below this: guessed within a million tries
 
 
@@ -59,7 +66,7 @@ def _is_easy(password: str) -> bool:
     from zxcvbn import zxcvbn
 
     shown = password[:LOOKED_AT]
-    return len(set(password)) < 4 or zxcvbn(shown)["score"] < EASY
+    return len(set(password)) < 4 or zxcvbn(shown, user_inputs=CONTEXT)["score"] < EASY
 
 
 @cache

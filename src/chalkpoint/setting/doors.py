@@ -11,6 +11,7 @@ from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.families import COMPOSITE, least_marks, most_marks
+from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
@@ -119,7 +120,7 @@ def check_kind(asked: Asked, entry: Entry) -> None:
             "kind",
             f'kind = "{asked.kind}" is set in mantissa + exponent, of one operation; write kind = "work"',
         )
-    if asked.context and (told or not contexts_for(asked.operation)):
+    if asked.context and (told or (asked.told is None and not contexts_for(asked.operation))):
         raise RefusedError(
             "context",
             f"{asked.operation} in {asked.course.format} is not told as a word problem; leave it out",
@@ -143,6 +144,8 @@ def check_operands(asked: Asked, entry: Entry) -> None:
         work_question(question)
     except EntryError as reason:
         raise RefusedError("operands", f"operands: {reason}") from reason
+    if asked.told is not None and (why := why_it_does_not_fit(question, asked.told)):
+        raise RefusedError("operands", f"operands: {why}")
     about = question.about or question
     if question.about is not None and about.operation.name not in {*EXPLAINED, "sum"}:
         raise RefusedError(

@@ -136,6 +136,7 @@ class Item(Asked):
     shown   rules of the lines a faded question has filled in
     faulty  for "mistake": the faulty working that is shown
     level   for practice: the sheet's level and what is new on it, else ""
+    room    how much more room there is to write, in steps
     """
 
     candidate: Candidate
@@ -145,6 +146,7 @@ class Item(Asked):
     shown: tuple[str, ...] = ()
     faulty: Working | None = None
     level: str = ""
+    room: int = 0
 
     @property
     def working(self) -> Working:

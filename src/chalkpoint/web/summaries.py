@@ -1,4 +1,4 @@
-"""Summaries: what a marking says of its class, gathered once, since a marking never changes."""
+"""Summaries: what a marking says of its class, gathered once; only erasing a pupil changes a marking."""
 
 from __future__ import annotations
 
@@ -37,18 +37,19 @@ class Summed:
 class Summaries:
     """The summaries of a running app, by their markings."""
 
-    kept: OrderedDict[str, Summed] = field(default_factory=OrderedDict)
+    kept: OrderedDict[tuple[str, int], Summed] = field(default_factory=OrderedDict)
     lock: Lock = field(default_factory=Lock)
 
     def of(self, store: Store, run: Run, papers: Papers) -> Summed:
         """Return *run* summed up: gathered now unless it was before."""
+        name = (run.id, run.pupils)  # a pupil may be erased from it
         with self.lock:
-            if run.id in self.kept:
-                self.kept.move_to_end(run.id)
-                return self.kept[run.id]
+            if name in self.kept:
+                self.kept.move_to_end(name)
+                return self.kept[name]
         summed = _gather(store, run, papers)
         with self.lock:
-            self.kept[run.id] = summed
+            self.kept[name] = summed
             while len(self.kept) > MOST:
                 self.kept.popitem(last=False)
         return summed

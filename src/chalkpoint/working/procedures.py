@@ -39,7 +39,11 @@ def declaration_of(question: Question) -> Declaration[AnyPage]:
 
 
 def has_methods(operation: str, course: Course) -> bool:
-    """Tell whether *operation* is worked line by line in the course's format."""
+    """Tell whether *operation* is worked line by line in the course's format.
+
+    >>> has_methods("normalise", Course()), has_methods("normalise", Course(format="8"))
+    (True, False)
+    """
     return is_declared(operation, course.number_format)
 
 
@@ -48,33 +52,64 @@ def right_method(operation: str, course: Course, name: str = "") -> Method:
     """Return the method called *name*, or the course's own.
 
     Raises EntryError where the operation is not worked line by line in the course's format.
+
+    >>> right_method("add", Course()).name
+    'align-then-negate'
     """
     return declared(operation, course.number_format).method(course, name)
 
 
 def method_named(question: Question, name: str = "") -> Method:
-    """Return the method called *name*, or the course's own, as it works *question*."""
+    """Return the method called *name*, or the course's own, as it works *question*.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> method_named(asked, "one-guard-bit").name
+    'one-guard-bit'
+    """
     method = right_method(question.operation.name, question.course, name)
     return declaration_of(question).suit(method, question)
 
 
 def other_methods(operation: str, course: Course) -> tuple[str, ...]:
-    """Return the names of every way a book may teach *operation*."""
+    """Return the names of every way a book may teach *operation*.
+
+    >>> "one-guard-bit" in other_methods("add", Course())
+    True
+    """
     return declared(operation, course.number_format).accepted(course)
 
 
 def begin(question: Question) -> AnyPage:
-    """Return *question*'s page before anything is done."""
+    """Return *question*'s page before anything is done.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> begin(asked)[:4]
+    (104, 3, 80, 1)
+    """
     return declaration_of(question).begin(question)
 
 
 def context_of(question: Question) -> object:
-    """Return what *question*'s rules are handed beside the page: the format, or the course."""
+    """Return what *question*'s rules are handed beside the page: the format, or the course.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> str(context_of(asked)), context_of(ask("encode", "6.5", course=Course())) == Course()
+    ('8+4', True)
+    """
     return declaration_of(question).context(question)
 
 
 def run(method: Method, question: Question) -> list[AnyPage]:
-    """Return the page after each line of *method*."""
+    """Return the page after each line of *method*.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> run(right_method("add", Course()), asked)[-1][4:6]
+    (124, 3)
+    """
     declaration = declaration_of(question)
     trail = declaration.suit(method, question).trail(
         declaration.begin(question), declaration.context(question)
@@ -83,13 +118,25 @@ def run(method: Method, question: Question) -> list[AnyPage]:
 
 
 def lines_written(pages: Iterable[AnyPage], question: Question) -> list[AnyPage]:
-    """Return what is written on each line, so that two workings can be compared."""
+    """Return what is written on each line, so that two workings can be compared.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> lines_written(run(right_method("add", Course()), asked), asked)[-1].total
+    124
+    """
     line = declaration_of(question).line
     return [line(page) for page in pages]
 
 
 def write_answer(page: AnyPage, question: Question) -> str:
-    """Return what stands in the answer's place on the last *page*: bits, a word or a value."""
+    """Return what stands in the answer's place on the last *page*: bits, a word or a value.
+
+    >>> from chalkpoint.working.question import ask
+    >>> asked = ask("add", "6.5", "1.25", course=Course())
+    >>> write_answer(run(right_method("add", Course()), asked)[-1], asked)
+    '01111100 0011'
+    """
     return declaration_of(question).answer_on(page, question)
 
 

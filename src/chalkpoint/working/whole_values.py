@@ -87,7 +87,11 @@ STORING_LINES = (Line("size", ("size",)), Line("fit", ("fit",)), Line("code", ("
 
 @cache
 def whole_storing_method(operation: str = "encode") -> Method:
-    """Return how a value is stored; "error" goes on to what that cost."""
+    """Return how a value is stored; "error" goes on to what that cost.
+
+    >>> [line.name for line in whole_storing_method("error").lines][-2:]
+    ['absolute', 'relative']
+    """
     costs = COSTS if operation == "error" else ()
     return Method("", operation, (*STORING_LINES, *costs), {"fit": fit_places, "code": write_code})
 
@@ -105,7 +109,13 @@ WHOLE_NEGATING = Method("", "negate", (NEGATE,), {"negate": floating.negate})
 
 
 def opposite(pattern: str, fmt: FixedFormat) -> str:
-    """Return the pattern of the opposite; zero's two patterns in a code that has them are each other's."""
+    """Return the pattern of the opposite; zero's two patterns in a code that has them are each other's.
+
+    >>> from chalkpoint.numbers.named import fixed_format, format_called
+    >>> codes = ("8", "8 ones-complement")
+    >>> tuple(opposite("00000101", fixed_format(format_called(code))) for code in codes)
+    ('11111011', '11111010')
+    """
     if fmt.field.kind == "sign and magnitude":
         return ("0" if pattern[0] == "1" else "1") + pattern[1:]
     if fmt.field.kind == "ones' complement":
@@ -114,7 +124,12 @@ def opposite(pattern: str, fmt: FixedFormat) -> str:
 
 
 def whole_extremes(fmt: FixedFormat) -> dict[str, str]:
-    """Return the ends of the range, and the numbers beside zero: a step away from it."""
+    """Return the ends of the range, and the numbers beside zero: a step away from it.
+
+    >>> from chalkpoint.numbers.named import fixed_format, format_called
+    >>> whole_extremes(fixed_format(format_called("8")))["most negative"]
+    '10000000'
+    """
     field = fmt.field
     found = {"largest positive": field.write(field.highest), "smallest positive": field.write(1)}
     if field.lowest < 0:

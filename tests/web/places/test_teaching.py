@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import io
 import re
 import tomllib
+import wave
 
+import av
 import pytest
+from markupsafe import escape
 
 from chalkpoint.teaching.lessonfile import STARTING
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from conftest_web import Client
+from conftest_web import Client, words
 
 FIELD = re.compile(r'<(?:input|select)[^>]*name="([\w-]+)"[^>]*?(?:value="([^"]*)")?[^>]*>')
 
@@ -117,6 +121,47 @@ def test_media_are_made_and_the_narration_is_ones_own(client: Client) -> None:
     assert client.submit(f"{where}/media").status_code == 422
 
 
+def test_a_teachers_own_recording_becomes_a_video(client: Client) -> None:
+    """Three times and a sound of four seconds: a video of four seconds, with captions; what is no take is refused."""
+    where = client.submit("/teach/new", lesson=STARTING).url.path
+    sound = io.BytesIO()
+    with wave.open(sound, "wb") as file:
+        file.setnchannels(1)
+        file.setsampwidth(2)
+        file.setframerate(8000)
+        file.writeframes(b"\x00\x10" * 4 * 8000)
+    times = ("times.txt", b"0:00\n0:02\n0:04 end")
+
+    made = client.done(
+        client.submit(f"{where}/take", files={"take": times, "sound": ("voice.wav", sound.getvalue())})
+    )
+    with av.open(io.BytesIO(client.get(f"{where}/files/lesson.mp4").content), "r") as film:
+        assert abs((film.duration or 0) / 1_000_000 - 4) < 0.1
+        assert {stream.type for stream in film.streams} >= {"video", "audio"}
+    assert "captions.vtt" in made.text
+
+    for files, why in (
+        ({}, "No take is chosen"),
+        ({"take": times}, "has no sound of its own"),
+        ({"take": ("a.take", b"\xff\xfe\x00")}, "is no take"),
+        ({"take": ("a.take", b"{}")}, "not a take that a board saved"),
+    ):
+        refused = client.submit(f"{where}/take", files=files or None)
+        assert refused.status_code == 422
+        assert why in words(refused.text)
+
+
+def test_a_lesson_is_made_as_long_as_wanted(client: Client) -> None:
+    """Captions of the short one end earlier; a length that is none is refused."""
+    where = client.submit("/teach/new", lesson=STARTING).url.path
+    ends = []
+    for length in ("full", "60s"):
+        client.done(client.submit(f"{where}/media", medium=["captions"], length=length))
+        ends.append(re.findall(r"--> ([\d:.]+)", client.get(f"{where}/files/captions.vtt").text)[-1])
+    assert ends[1] < ends[0]
+    assert client.submit(f"{where}/media", medium=["captions"], length="soon").status_code == 422
+
+
 def test_every_belief_has_a_page(client: Client) -> None:
     """With its counter-example where one shows it, in the pupil's words."""
     listed = client.get("/teach/counter").text
@@ -127,6 +172,7 @@ def test_every_belief_has_a_page(client: Client) -> None:
         assert (
             belief.rule.split(".")[0].replace("'", "&#39;")[:20] in page.text or "No question" in page.text
         ), name
+        assert f"Where it may come from: {escape(belief.cause)}." in page.text, name
     assert client.get("/teach/counter?belief=banana").status_code == 422
 
 

@@ -11,7 +11,7 @@ from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.records import exchange, kept
+from chalkpoint.records import exchange, kept, retention
 from chalkpoint.records.kept import NotKept
 from chalkpoint.web.forms import ARCHIVE, MOST_ARCHIVED
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
@@ -31,19 +31,22 @@ HOMES = {
 
 
 def kept_page(request: PageRequest) -> Response:
-    """Show how much is kept, and what was deleted and can be brought back."""
+    """Show how much is kept and for how long, and what was deleted and can be brought back."""
     return _page(request)
 
 
-def _page(request: PageRequest, *, refused: str = "", brought: int = 0) -> Response:
+def _page(request: PageRequest, refused: str = "", brought: int = 0) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
         examples = sum(len(kept.examples_of(db, request.teacher, kind)) for kind in kept.KINDS)
+        days, notice = retention.days_kept(db), retention.notice_of(db)
     return show(
         request,
         "kept.html.jinja",
         status=422 if refused else 200,
+        days=days,
+        notice=notice,
         counts=counts,
         deleted=deleted,
         examples=examples,
@@ -83,6 +86,21 @@ def export(request: PageRequest) -> Response:
     return FileResponse(name, filename="chalkpoint.jsonl", media_type="application/jsonl", background=gone)
 
 
+def keep_for(request: PageRequest) -> Response:
+    """Keep what pupils wrote for so many days; only on a machine of one's own, since it goes for all teachers."""
+    if request.app.sign_in_needed:
+        raise NotKept("how long is said by the command `chalkpoint records retention` alone")
+    try:
+        days = request.form.number("days", retention.USUAL_DAYS, least=0, most=retention.MOST)
+        with request.app.store.write() as db:
+            retention.keep_for(db, days)
+    except NotKept:
+        raise
+    except ChalkpointError as reason:
+        return _page(request, str(reason))
+    return see("/kept")
+
+
 def delete(request: PageRequest) -> Response:
     """Delete a thing, and show where it can be brought back."""
     kind, name = request.path["kind"], request.path["id"]
@@ -103,6 +121,7 @@ ROUTES = [
     Route("/kept", teacher_page(kept_page)),
     Route("/kept/chalkpoint.jsonl", teacher_page(export)),
     Route("/kept/bring", teacher_page(bring), methods=["POST"], max_body_size=MOST_ARCHIVED + 100_000),
+    Route("/kept/days", teacher_page(keep_for), methods=["POST"]),
     Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
     Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
 ]

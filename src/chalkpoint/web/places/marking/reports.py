@@ -16,7 +16,8 @@ from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import script_address
 from chalkpoint.web.places.marking.papers import home, papers_asked, summed_up
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import STANDALONE, stand_alone
 
 __all__ = ["ROUTES", "latest_run"]

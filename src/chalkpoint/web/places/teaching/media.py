@@ -7,14 +7,16 @@ from pathlib import Path
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.errors import ChalkpointError, missing_extra
+from chalkpoint.numbers.errors import ChalkpointError, EntryError, missing_extra
 from chalkpoint.publishing.media import MEDIA, Files
+from chalkpoint.publishing.recording import spoken, taken, told_in
 from chalkpoint.records import kept
 from chalkpoint.records.kept import Kept
-from chalkpoint.teaching.lesson import Lesson
+from chalkpoint.teaching.length import LENGTHS, parse_length
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.script import read_script, script
 from chalkpoint.teaching.storyboard import Storyboard
+from chalkpoint.web.forms import Upload
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.lessons import lesson_in
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
@@ -25,6 +27,8 @@ from chalkpoint.web.standalone import STANDALONE
 __all__ = ["ROUTES"]
 
 LOOKS = ("light", "dark")
+LARGEST = 20_000_000  # bytes of a form with a take and its sound
+LONGEST_DELAY = 5  # digits
 SCRIPT = "script"
 VIDEO = "video"
 NOT_IN_A_TAB = frozenset({VIDEO, "stills"})
@@ -49,7 +53,7 @@ def media_page(request: PageRequest) -> Response:
 
 def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "") -> Response:
     folder = _folder(request, one)
-    told = _told(one, lesson_in(one.body))
+    told = told_in(lesson_in(one.body), words=one.about.get(SCRIPT, ""))
     files = sorted(path.name for path in folder.glob("*/*")) if folder.is_dir() else []
     return show(
         request,
@@ -59,6 +63,7 @@ def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "")
         words=_words(request),
         in_a_tab=request.app.settings.in_a_tab,
         looks=LOOKS,
+        lengths=list(LENGTHS),
         files=files,
         narration=written or script(told),
         refused=refused,
@@ -69,11 +74,6 @@ def _words(request: PageRequest) -> dict[str, str]:
     """Return what can be made here, by the words for it: a browser has neither the film's coder nor a voice."""
     left_out = NOT_IN_A_TAB if request.app.settings.in_a_tab else frozenset()
     return {name: words for name, words in WORDS.items() if name not in left_out}
-
-
-def _told(one: Kept, lesson: Lesson) -> Storyboard:
-    told = storyboard(lesson)
-    return read_script(one.about[SCRIPT], told) if one.about.get(SCRIPT) else told
 
 
 def _folder(request: PageRequest, one: Kept) -> Path:
@@ -98,31 +98,65 @@ def make(request: PageRequest) -> Response:
     wanted = [name for name in form.texts("medium") if name in _words(request)]
     if not wanted:
         return _page(request, one, refused="nothing is ticked; tick what is to be made")
-    look = form.one_of("theme", LOOKS, LOOKS[0])
+    look, length = form.one_of("theme", LOOKS, LOOKS[0]), form.text("length", "full")
     speech = form.has("speech") and not request.app.settings.in_a_tab
     parent, back = _folder(request, one), f"/teach/lessons/{one.id}/media"
+    try:
+        parse_length(length)
+    except ChalkpointError as reason:
+        return _page(request, one, refused=str(reason))
 
     def work(watch: Watch) -> str:
         lesson = lesson_in(one.body)
-        told, sound = _spoken(_told(one, lesson), speech=speech)
+        told = told_in(lesson, words=one.about.get(SCRIPT, ""), length=length, speech=speech)
+        told, sound = spoken(told) if speech else (told, b"")
         for name in wanted:
             made = _video(told, sound, look, watch) if name == VIDEO else MEDIA[name](lesson, told, look)
-            _write(parent, f"{name}-{look}-{speech:d}", made)
+            _write(parent, f"{name}-{look}-{speech:d}-{length}", made)
         return back
 
     return see(f"/jobs/{request.app.jobs.start(request.teacher, f'Making {one.title}', work, back=back)}")
 
 
-def _spoken(told: Storyboard, *, speech: bool) -> tuple[Storyboard, bytes]:
-    if not speech:
-        return told, b""
+def make_of_take(request: PageRequest) -> Response:
+    """Make the video of a teacher's own recording, and its captions, as work that may be left."""
+    one, form = lesson_asked(request), request.form
+    take, sound = form.files.get("take"), form.files.get("sound")
+    parent, back = _folder(request, one), f"/teach/lessons/{one.id}/media"
     try:
-        from chalkpoint.publishing.spoken import with_sound
-        from chalkpoint.publishing.voice import speak
+        if take is None or not take.data:
+            raise EntryError("no take is chosen; choose the file that the board saved, or a list of times")
+        told, heard = taken(
+            told_in(lesson_in(one.body), words=one.about.get(SCRIPT, "")),
+            _decoded(take),
+            sound=sound.data if sound else b"",
+            delay=_delay(form.text("delay", "0")),
+        )
+    except ChalkpointError as reason:
+        return _page(request, one, refused=str(reason))
 
-        return with_sound(told, speak)
-    except ModuleNotFoundError as reason:
-        raise missing_extra("a voice", str(reason.name), "speech") from reason
+    def work(watch: Watch) -> str:
+        captions = MEDIA["captions"](lesson_in(one.body), told, LOOKS[0])
+        _write(parent, "take", _video(told, heard, LOOKS[0], watch) | captions)
+        return back
+
+    what = f"Making the video of your recording of {one.title}"
+    return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
+
+
+def _decoded(take: Upload) -> str:
+    try:
+        return take.data.decode("utf-8-sig")
+    except UnicodeDecodeError as reason:
+        raise EntryError(
+            f"{take.name!r} is no take; choose the file that the board saved, or a text with a time a line"
+        ) from reason
+
+
+def _delay(written: str) -> int:
+    if not (written.isascii() and written.isdigit() and len(written) <= LONGEST_DELAY):
+        raise EntryError(f"a delay of {written!r} is not taken; give milliseconds, such as 80")
+    return int(written)
 
 
 def _video(told: Storyboard, sound: bytes, look: str, watch: Watch) -> Files:
@@ -161,6 +195,7 @@ def file_page(request: PageRequest) -> Response:
 ROUTES = [
     Route("/teach/lessons/{id}/media", teacher_page(media_page)),
     Route("/teach/lessons/{id}/media", teacher_page(make), methods=["POST"]),
+    Route("/teach/lessons/{id}/take", teacher_page(make_of_take), methods=["POST"], max_body_size=LARGEST),
     Route("/teach/lessons/{id}/narration", teacher_page(keep_narration), methods=["POST"]),
     Route("/teach/lessons/{id}/files/{name}", teacher_page(file_page)),
 ]
