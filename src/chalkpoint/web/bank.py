@@ -13,7 +13,7 @@ from chalkpoint.records.kept import Kept
 from chalkpoint.records.store import Store
 from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.setting.sources import QuestionKey, key_of
-from chalkpoint.web.showing import address
+from chalkpoint.web.rendering import address
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question, ask
 
