@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from typing import Any, TypeVar
 
 from sqlalchemy import ARRAY, ColumnElement, CursorResult, Executable, Text, any_, func, literal, select
 from sqlalchemy.orm import Session
 
+from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.records.columns import Unwritable
 from chalkpoint.records.schema import Base
 
@@ -35,7 +36,7 @@ def find_by(db: Session, table: type[Row], **columns: Any) -> Row | None:
 
 
 def run(
-    db: Session, statement: Executable, rows: Sequence[Mapping[str, Any]] | None = None
+    db: Session, statement: Executable, rows: Sequence[JsonMapping] | None = None
 ) -> CursorResult[*tuple[Any, ...]]:
     """Run a statement on columns, without making objects of rows; what was changed before is written first."""
     db.flush()
@@ -44,9 +45,12 @@ def run(
 
 def among(db: Session, column: Any, texts: Collection[str]) -> ColumnElement[bool]:
     """Return the condition that a column of text is one of *texts*: one statement, however many they are."""
+    met: ColumnElement[bool]
     if db.get_bind().dialect.name == "postgresql":
-        return column == any_(literal(list(texts), TEXTS))  # type: ignore[no-any-return]
-    return column.in_(select(func.json_each(json.dumps(list(texts))).table_valued("value").c.value))  # type: ignore[no-any-return]
+        met = column == any_(literal(list(texts), TEXTS))
+    else:
+        met = column.in_(select(func.json_each(json.dumps(list(texts))).table_valued("value").c.value))
+    return met
 
 
 def by_bytes(db: Session, column: Any) -> ColumnElement[str]:

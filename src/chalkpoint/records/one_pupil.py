@@ -14,6 +14,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, and_, delete, select
 from sqlalchemy.orm import Session
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.records import kept
 from chalkpoint.records.audit import LOOKED, about_pupil
 from chalkpoint.records.ids import now
@@ -50,7 +51,7 @@ class Erased:
     runs: Sequence[tuple[str, str]]
 
 
-def export_pupil(db: Session, teacher: str, code: str, class_id: str | None = None) -> dict[str, Any]:
+def export_pupil(db: Session, teacher: str, code: str, class_id: str | None = None) -> JsonObject:
     """Return all that is kept under a code (chalkpoint.pupil/1): deleted scripts and older markings too.
 
     Raises NotKept for a class that is not the teacher's.
@@ -70,11 +71,11 @@ def export_pupil(db: Session, teacher: str, code: str, class_id: str | None = No
     }
 
 
-def _head(one: KeptRow) -> dict[str, Any]:
+def _head(one: KeptRow) -> JsonObject:
     return {"title": one.title, "created": one.created, "deleted": one.deleted}
 
 
-def _of_papers(db: Session, one: KeptRow, code: str) -> dict[str, Any]:
+def _of_papers(db: Session, one: KeptRow, code: str) -> JsonObject:
     """Return what is kept under a code of one set of papers; parts that are empty are left out."""
     marked = select(RunRow.created, RunRow.rules, EntryRow.body).join(EntryRow, EntryRow.run == RunRow.id)
     marked = marked.where(RunRow.papers == one.id, EntryRow.student == code).order_by(RunRow.created)
@@ -107,7 +108,7 @@ def _of_papers(db: Session, one: KeptRow, code: str) -> dict[str, Any]:
     return _head(one) | {name: part for name, part in parts.items() if part}
 
 
-def _script(db: Session, papers: str, code: str) -> dict[str, Any] | None:
+def _script(db: Session, papers: str, code: str) -> JsonObject | None:
     row = db.scalar(select(ScriptRow).where(ScriptRow.papers == papers, ScriptRow.student == code))
     if row is None:
         return None

@@ -177,7 +177,7 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     if plain.get("purpose") == "diagnose" and not all(is_diagnosed(asked) for asked in questions):
         raise top.refuse(
             "purpose",
-            "a diagnosing paper asks in mantissa + exponent, and not convert, sum, choose-format or explain; take "
+            "a diagnosing paper asks what beliefs are told of, and not convert, sum, choose-format or explain; take "
             'those questions out, or write purpose = "paper"',
         )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
 from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
@@ -13,6 +12,8 @@ from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.families import COMPOSITE, least_marks, most_marks
 from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
@@ -47,8 +48,8 @@ class RefusedError(EntryError):
 
 def is_diagnosed(asked: Asked) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
-    floating = asked.course.number_format.family == FLOATING
-    return floating and asked.operation not in COMPOSITE and not is_plain(asked)
+    family = family_of(asked.course.number_format)
+    return asked.operation not in COMPOSITE and bool(beliefs_for(asked.operation, family))
 
 
 def check_extras(asked: Asked, entry: Entry) -> None:
@@ -94,7 +95,7 @@ def check_format(asked: Asked, entry: Entry) -> None:
             work_question(_example(shown_in(asked)))
         except EntryError as reason:
             raise RefusedError("operation", str(reason)) from reason
-        if asked.operation == "normalise":
+        if asked.operation == "normalise" and getattr(asked.course.number_format, "implied", False):
             raise RefusedError(
                 "operation", f"normalise in {asked.course.format} needs a question of your own; give operands"
             )

@@ -80,7 +80,8 @@ def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
     alone = _whole(entry.get("answer_alone", sum(point.marks for point in points)), "answer_alone")
-    return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"))
+    words = str(entry.get("words", ""))
+    return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"), words)
 
 
 def _whole(value: object, what: str) -> int:

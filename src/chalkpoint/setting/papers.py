@@ -45,12 +45,14 @@ class Asked:
     number  from 1
     scheme  its mark scheme: of a paper read back, its points and what a right answer alone earns
     kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    words   the question as it stands on the paper; "" where the papers do not say
     """
 
     number: int
     question: Question
     scheme: Scheme
     kind: str
+    words: str
 
     @property
     def points(self) -> tuple[Mark, ...]:
@@ -130,7 +132,6 @@ class Candidate:
 class Item(Asked):
     """One question as it is set.
 
-    words   what is asked, in sentences
     notes   what else must be said: the method, or that working is needed
     story   the word problem, if it is one
     shown   rules of the lines a faded question has filled in
@@ -140,7 +141,6 @@ class Item(Asked):
     """
 
     candidate: Candidate
-    words: str
     notes: tuple[str, ...] = ()
     story: Story | None = None
     shown: tuple[str, ...] = ()

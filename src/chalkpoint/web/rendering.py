@@ -8,6 +8,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlencode
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import html
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 __all__ = ["address", "environment", "render", "static"]
 
 
-def render(template: str, shown: dict[str, Any]) -> Markup:
+def render(template: str, shown: JsonObject) -> Markup:
     """Return a part of a page, for a page that is open already or as a part of another."""
     from markupsafe import Markup
 

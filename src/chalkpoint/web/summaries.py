@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Lock
 
-from chalkpoint.marking.groups import Group, groups_of
+from chalkpoint.marking.groups import Group, decisions_in, groups_of
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.records import marks
@@ -61,11 +61,8 @@ def _gather(store: Store, run: Run, papers: Papers) -> Summed:
     def counted(entries: Iterator[Entry]) -> Iterator[Entry]:
         for entry in entries:
             summary.add(entry)
-            points = sum(
-                point["for_teacher"] for question in entry["questions"] for point in question["points"]
-            )
-            if points:
-                waiting[entry["student"]] = points
+            if decisions := decisions_in(entry):
+                waiting[entry["student"]] = decisions
             yield entry
 
     with store.read() as db:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.operations.declaration import BETWEEN, Declaration
@@ -21,6 +20,7 @@ __all__ = [
     "answer_by",
     "begin",
     "context_of",
+    "declaration_of",
     "has_methods",
     "lines_written",
     "method_named",
@@ -31,6 +31,8 @@ __all__ = [
     "run",
     "write_answer",
 ]
+
+COSTS = ("absolute", "relative")  # what storing a value costs, asked for beside what is stored
 
 
 def declaration_of(question: Question) -> Declaration[AnyPage]:
@@ -140,25 +142,32 @@ def write_answer(page: AnyPage, question: Question) -> str:
     return declaration_of(question).answer_on(page, question)
 
 
-def parts_of(operation: str) -> Mapping[str, tuple[str, ...]]:
+@cache
+def parts_of(operation: str, course: Course) -> Mapping[str, tuple[str, ...]]:
     """Return the answers *operation* asks for beside one another, each with the lines that lead to it.
 
     Where it asks for one answer there are none.
 
-    >>> list(parts_of("error")), list(parts_of("add"))
+    >>> list(parts_of("error", Course())), list(parts_of("add", Course()))
     (['answer', 'absolute', 'relative'], [])
     """
-    found = operations_on(FLOATING).get(operation)
-    return found.parts if found else {}
+    fmt = course.number_format
+    declared_parts = operations_on(fmt.family)[operation].parts if is_declared(operation, fmt) else {}
+    if declared_parts or operation not in {"range", "error"}:
+        return declared_parts
+    lines = tuple(line.name for line in right_method(operation, course).lines)
+    if operation == "range":
+        return {name: (name,) for name in lines}
+    return {"answer": tuple(name for name in lines if name not in COSTS), **{name: (name,) for name in COSTS}}
 
 
-def part_of(answer: str, operation: str, part: str) -> str:
+def part_of(answer: str, operation: str, course: Course, part: str) -> str:
     """Return *part* of a whole *answer* as `write_answer` writes it; "" where it has no such part.
 
-    >>> part_of("01001001 0011; 0.0375; 3/368", "error", "absolute")
+    >>> part_of("01001001 0011; 0.0375; 3/368", "error", Course(), "absolute")
     '0.0375'
     """
-    return dict(zip(parts_of(operation), answer.split(BETWEEN), strict=False)).get(part, "")
+    return dict(zip(parts_of(operation, course), answer.split(BETWEEN), strict=False)).get(part, "")
 
 
 def answer_by(method: Method, question: Question) -> str:

@@ -14,19 +14,15 @@ from chalkpoint.working.methods import NEGATE, Line, Method, Trail
 from chalkpoint.working.question import Question
 
 __all__ = [
-    "TWO_ZEROS",
     "WHOLE_NEGATING",
     "WHOLE_READING",
     "WholeReadPage",
     "WholeStorePage",
     "is_written",
-    "opposite",
     "whole_extremes",
     "whole_storing_method",
     "write_code",
 ]
-
-TWO_ZEROS = ("sign and magnitude", "ones' complement")  # codes whose zeros are each other's opposites
 
 
 class WholeReadPage(NamedTuple):
@@ -106,21 +102,6 @@ def is_written(entry: Trail, last: WholeStorePage, question: Question) -> bool:
 
 
 WHOLE_NEGATING = Method("", "negate", (NEGATE,), {"negate": floating.negate})
-
-
-def opposite(pattern: str, fmt: FixedFormat) -> str:
-    """Return the pattern of the opposite; zero's two patterns in a code that has them are each other's.
-
-    >>> from chalkpoint.numbers.named import fixed_format, format_called
-    >>> codes = ("8", "8 ones-complement")
-    >>> tuple(opposite("00000101", fixed_format(format_called(code))) for code in codes)
-    ('11111011', '11111010')
-    """
-    if fmt.field.kind == "sign and magnitude":
-        return ("0" if pattern[0] == "1" else "1") + pattern[1:]
-    if fmt.field.kind == "ones' complement":
-        return pattern.translate(str.maketrans("01", "10"))
-    return fmt.field.write(-fmt.field.read(pattern))
 
 
 def whole_extremes(fmt: FixedFormat) -> dict[str, str]:

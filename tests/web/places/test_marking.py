@@ -419,9 +419,9 @@ def test_the_report_says_how_decisions_are_made_where_it_stands(client: Client, 
     client.submit(f"{papers}/answers", pasted=believing())
     page = client.get(f"{papers}/report").text
     alone = client.done(client.get(f"{papers}/report/class.html")).text
-    assert "overrides.csv" in alone
-    assert "overrides.csv" not in page
-    assert re.search(rf'href="{papers}/scripts/H01#q1">Decide', page)
+    assert "decisions.csv" in alone
+    assert "decisions.csv" not in page
+    assert re.search(rf'href="{papers}/scripts/H01#q1">H01<', page)
 
 
 def test_a_second_marker_sees_no_marks_before_both_are_compared(client: Client, papers: str) -> None:

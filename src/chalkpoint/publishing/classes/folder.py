@@ -10,9 +10,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from chalkpoint.marking.classes import SCHEMA
+from chalkpoint.marking.overrides import Decisions, Rulings
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.publishing.classes.decisions import write_decisions
 from chalkpoint.publishing.classes.pages import class_page, student_page
 from chalkpoint.publishing.classes.tables import MarksTable, write_workbook
 from chalkpoint.setting.papers import Papers
@@ -23,11 +25,19 @@ MOST_PAGES = 400  # pupils' pages; of larger classes the first ones
 
 
 def write_class(
-    papers: Papers, entries: Iterable[Entry], out: Path, *, replace: bool = False, pdf: bool = False
+    papers: Papers,
+    entries: Iterable[Entry],
+    out: Path,
+    *,
+    decisions: Decisions | None = None,
+    rulings: Rulings | None = None,
+    replace: bool = False,
+    pdf: bool = False,
 ) -> Summary:
-    """Write marks.json, marks.csv, marks.xlsx, class.html and students/ into *out*; return the summary.
+    """Write marks.json, marks.csv, marks.xlsx, decisions.csv, class.html and students/ into *out*; return the summary.
 
-    pdf  write class.pdf and students.pdf too
+    decisions, rulings  those by which the entries were marked, kept in decisions.csv beside what waits
+    pdf                 write class.pdf and students.pdf too
 
     Raises EntryError where *out* is there already and is not to be replaced, FileError where it cannot
     be written.
@@ -42,6 +52,7 @@ def write_class(
         ) from reason
     try:
         summary = _write(papers, entries, fresh, pdf=pdf)
+        write_decisions(fresh / "decisions.csv", summary, decisions or {}, rulings or {})
         fresh.chmod(0o755)
         if out.exists():
             shutil.rmtree(out)

@@ -50,8 +50,8 @@ def _row(page: int, placed: Placed, sheet: Sheet) -> Iterator[Place]:
 
     def boxes(field: str, first: int, count: int, x: float, y: float, high: float) -> Iterator[Place]:
         for at in range(count):
-            place = (x + at * sheet.box, y, sheet.box, high)
-            yield (page, placed.question, line, field, first + at + 1, *map(_mm, place))  # type: ignore[misc]
+            left, top_of = _mm(x + at * sheet.box), _mm(y)
+            yield page, placed.question, line, field, first + at + 1, left, top_of, _mm(sheet.box), _mm(high)
 
     for (field, first), run in zip(placed.block.fields, data["runs"], strict=True):
         count = len(run["digits"])

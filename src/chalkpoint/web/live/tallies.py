@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.records import rooms
 from chalkpoint.records.roomlines import counts_of
 from chalkpoint.records.rooms import KeptRoom
@@ -64,7 +65,7 @@ class Seen:
         return render("tally.html.jinja", self._shown | {"says": self.says, "rows": self.rows})
 
     @property
-    def _shown(self) -> dict[str, Any]:
+    def _shown(self) -> JsonObject:
         return {"room": self.room, "tally": self.tally, "came": self.came, "left": to_write(self.room)}
 
 
@@ -76,7 +77,7 @@ def _row(line: TallyLine, letters: bool, is_open: bool, marked: bool) -> Markup:
     )
 
 
-def difference(before: Seen | None, now: Seen) -> tuple[str, dict[str, Any]] | None:
+def difference(before: Seen | None, now: Seen) -> tuple[str, JsonObject] | None:
     """Return the name and data of the event that makes a page show *now* where it shows *before*; None for none.
 
     A page whose frame is another is told all of it.

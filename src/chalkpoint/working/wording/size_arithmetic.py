@@ -76,6 +76,15 @@ class SizeWriter(StepWriter):
         page = step.after
         if step.rule == "exponents":
             return []
+        if step.rule in {"unpack", "flip", "align"}:
+            numbers = zip(OPERANDS, self.question.patterns, strict=True)
+            return [
+                self.operand_row(page, which)
+                for which, pattern in numbers
+                if self.sized.kind(pattern) not in SPECIAL
+            ]
+        if step.rule in {"combine", "renormalise", "round"}:
+            return [self.total_row("sum" if self.adds else "answer", page)]
         return [fields_row("answer", Fields(page.sign, page.stored, page.fraction), self.sized)]
 
     # === Rows ===

@@ -47,7 +47,11 @@ def width_of(number: int, *, unsigned: bool) -> int:
 class WholeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: Mapping[str, str] = {"negate": "negate.faulty", "product": "multiply"}
+    faulty_titles: Mapping[str, str] = {
+        "negate": "negate.faulty",
+        "product": "multiply",
+        "take_away": "take-away",
+    }
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
