@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import islice
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
 from chalkpoint.marking.overrides import Decisions, Rulings, check_decisions, read_decisions
@@ -15,6 +15,9 @@ from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.paperfile import papers_from, read_papers
 from chalkpoint.setting.papers import Papers
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 __all__ = ["SCHEMA", "mark", "mark_scripts"]
 
@@ -78,6 +81,8 @@ def mark_scripts(
         marker = Marker(papers, decisions or {}, rulings or {})
         yield from map(marker.entry, handed_in)
         return
+    from concurrent.futures import ProcessPoolExecutor
+
     told = papers, dict(decisions or {}), dict(rulings or {})
     with ProcessPoolExecutor(workers, initializer=_start, initargs=told) as pool:
         waiting: deque[Future[list[Entry]]] = deque()

@@ -6,11 +6,12 @@ Hashing takes a tenth of a second on purpose, so it is done before or after a tr
 from __future__ import annotations
 
 from functools import cache
-
-from argon2 import PasswordHasher
-from argon2.exceptions import Argon2Error
+from typing import TYPE_CHECKING
 
 from chalkpoint.numbers.errors import EntryError
+
+if TYPE_CHECKING:
+    from argon2 import PasswordHasher
 
 __all__ = ["digest_of", "fits", "is_outdated", "nobodys_digest"]
 
@@ -42,6 +43,8 @@ def digest_of(password: str) -> str:
 
 def fits(digest: str, password: str) -> bool:
     """Tell whether *digest* is that of *password*."""
+    from argon2.exceptions import Argon2Error
+
     try:
         return _hasher().verify(digest, password[:MOST])
     except Argon2Error:
@@ -68,4 +71,6 @@ def _is_easy(password: str) -> bool:
 
 @cache
 def _hasher() -> PasswordHasher:
+    from argon2 import PasswordHasher
+
     return PasswordHasher(parallelism=1)  # one thread each, so that two at once leave room for pages

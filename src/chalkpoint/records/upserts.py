@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cache
-from typing import Any
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import inspect
-from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.datafiles import JsonMapping
 from chalkpoint.records.looking import run
 from chalkpoint.records.schema import Base
+
+if TYPE_CHECKING:
+    from sqlalchemy.dialects import sqlite
 
 __all__ = ["insert_if_new", "upsert"]
 
@@ -49,6 +52,6 @@ def _upserting(
 
 
 def _insert(dialect: str, table: type[Base]) -> sqlite.Insert:
-    on: Any = postgresql if dialect == "postgresql" else sqlite
+    on: Any = import_module(f"sqlalchemy.dialects.{dialect}")  # one of two; each is slow to import
     made: sqlite.Insert = on.insert(table.__table__)
     return made

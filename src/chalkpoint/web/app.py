@@ -10,7 +10,6 @@ from importlib.resources import files
 from pathlib import Path
 
 from anyio import to_thread
-from platformdirs import user_cache_path
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
@@ -74,7 +73,7 @@ def create_app(
     shared = AppState(
         store,
         settings,
-        cache or user_cache_path("chalkpoint") / "made",
+        cache or _own_cache(),
         runner=runner,
         sign_in_needed=settings.is_reached_by_others or signing.has_password(store),
     )
@@ -106,6 +105,13 @@ def create_app(
     )
     app.state.shared = shared
     return app
+
+
+def _own_cache() -> Path:
+    """Return the folder of the user's cache; only where the system has one."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("chalkpoint") / "made"
 
 
 async def _tend(store: Store) -> None:

@@ -35,6 +35,7 @@ class Jobs:
     def __init__(self, store: Store, runner: Runner | None = None) -> None:
         runner = runner or ThreadRunner()
         self.store = store
+        self.runner = runner
         self.pool = runner.pool(AT_ONCE, "job")
         self._under_way: set[str] = set()
         self._closed = Event()
@@ -59,6 +60,7 @@ class Jobs:
 
         def watch(done: int, of: int) -> None:
             nonlocal saved
+            self.runner.breathe(done, of)
             if monotonic() - saved >= SAVED_EVERY:
                 saved = monotonic()
                 self._note(lambda db: jobs.progress(db, job, done, of))

@@ -22,7 +22,18 @@ from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.forms import Form, read_form
 from chalkpoint.web.lanes import Budget, Lane
 
-__all__ = ["COOKIE", "Handler", "PageRequest", "StaleError", "local_path", "open_page", "see", "teacher_page"]
+__all__ = [
+    "COOKIE",
+    "Endpoint",
+    "Handler",
+    "LaneName",
+    "PageRequest",
+    "StaleError",
+    "local_path",
+    "open_page",
+    "see",
+    "teacher_page",
+]
 
 COOKIE = "chalkpoint"
 TOKEN = "token"  # noqa: S105 - the name of a form's field

@@ -10,9 +10,10 @@ from starlette.background import BackgroundTask
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import exchange, kept, retention
 from chalkpoint.records.kept import NotKept
+from chalkpoint.web.forms import ARCHIVE, MOST_ARCHIVED
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
@@ -34,7 +35,7 @@ def kept_page(request: PageRequest) -> Response:
     return _page(request)
 
 
-def _page(request: PageRequest, refused: str = "") -> Response:
+def _page(request: PageRequest, refused: str = "", brought: int = 0) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
@@ -44,7 +45,6 @@ def _page(request: PageRequest, refused: str = "") -> Response:
         request,
         "kept.html.jinja",
         status=422 if refused else 200,
-        refused=refused,
         days=days,
         notice=notice,
         counts=counts,
@@ -52,7 +52,25 @@ def _page(request: PageRequest, refused: str = "") -> Response:
         examples=examples,
         homes=HOMES,
         last=request.form.text("deleted"),
+        refused=refused,
+        brought=brought,
     )
+
+
+def bring(request: PageRequest) -> Response:
+    """Bring in what was carried away, all of it or nothing; only on a machine of one's own."""
+    if request.app.sign_in_needed:
+        raise NotKept("what is carried away is brought in by the command `chalkpoint records import` alone")
+    upload = request.form.files.get(ARCHIVE)
+    try:
+        if upload is None:
+            raise EntryError("no file is chosen; choose the one that was carried away")
+        counts = exchange.import_all(request.app.store, upload.data.decode().splitlines(keepends=True))
+    except UnicodeDecodeError:
+        return _page(request, refused="the file is not text in UTF-8; choose the one that was carried away")
+    except ChalkpointError as reason:
+        return _page(request, refused=str(reason))
+    return _page(request, brought=sum(counts.values()))
 
 
 def export(request: PageRequest) -> Response:
@@ -102,6 +120,7 @@ def restore(request: PageRequest) -> Response:
 ROUTES = [
     Route("/kept", teacher_page(kept_page)),
     Route("/kept/chalkpoint.jsonl", teacher_page(export)),
+    Route("/kept/bring", teacher_page(bring), methods=["POST"], max_body_size=MOST_ARCHIVED + 100_000),
     Route("/kept/days", teacher_page(keep_for), methods=["POST"]),
     Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
     Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
