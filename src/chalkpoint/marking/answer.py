@@ -20,9 +20,8 @@ from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.fitting import fit
-from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
 from chalkpoint.numbers.orders import ORDERS
@@ -401,7 +400,7 @@ def _fraction_filled(part: str, fmt: Any) -> str:
 def _zeros_before(part: str, fmt: Any) -> str:
     """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
     run = part.replace(" ", "")
-    if not isinstance(fmt, FixedFormat) or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+    if fmt.family != WHOLE or fmt.places or not re.fullmatch(r"[01]{2,}", run):
         return ""
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
@@ -424,7 +423,7 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     if pattern is None:
         values = () if given is None or digits else (given,)
         manners = ("value without its pattern",) if values else ()
-        spelling = part.replace(" ", "") if digits and isinstance(fmt, FixedFormat) else part
+        spelling = part.replace(" ", "") if digits and fmt.family == WHOLE else part
         return Answer(reading, spelling, manners, readable=digits or given is not None, values=values)
     exact = given is None or value_or_none(fmt, pattern) == given
     hexadecimal = given is None and digits is False and part.lower().lstrip("$#").startswith("0x")

@@ -17,7 +17,7 @@ from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way, held_method, is_workable
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
@@ -114,7 +114,7 @@ def _near_formats(course: Course) -> list[Course]:
 
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
     fmt = course.number_format
-    if not isinstance(fmt, FloatFormat):
+    if fmt.family != FLOATING:
         return _in_family(rng, fmt, operation)
     if operation == "error":  # a decimal that is not stored exactly
         digits = 10 * rng.randrange(1, 99) + rng.choice((1, 3, 7, 9))

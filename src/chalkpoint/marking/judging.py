@@ -26,7 +26,6 @@ from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
@@ -121,7 +120,7 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
 def _as_filled(judgement: Judgement) -> Judgement:
     """Return *judgement* as right elsewhere where a right pattern lacks zeros at one end."""
     question, answered = judgement.question, judgement.line("answer")
-    if not judgement.right or answered is None or isinstance(question.format, FloatFormat):
+    if not judgement.right or answered is None or question.format.family == FLOATING:
         return judgement
     manners = set(read_answer(question, answered.written).manners) & set(FILLED) - set(question.course.takes)
     if not manners:
@@ -288,7 +287,7 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return _under_other_choices(judgement, sheet, written)
     others = _other_methods(question, sheet, written)
     if others:

@@ -19,7 +19,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question
@@ -73,7 +73,7 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
 
 def _account(question: Question, sheet: Sheet, written: Written) -> Account:
     """Return what stands judged under the method it speaks for: an accepted one, or else any that it fits."""
-    floating = isinstance(question.format, FloatFormat)
+    floating = question.format.family == FLOATING
     others = METHODS if floating and question.operation.name in {"add", "subtract"} else ()
     own = accepted_methods(question)
     for base in (*own, *(method_named(question, name) for name in others)):

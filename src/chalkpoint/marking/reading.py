@@ -298,7 +298,7 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         row = opposite_row(found["digits"])
         exponent = found["power"] or ""
         return Reading(text, digits=row, exponent=exponent, power=bool(exponent))
-    if not isinstance(fmt, FloatFormat):
+    if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
         digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""

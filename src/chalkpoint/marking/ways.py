@@ -16,7 +16,7 @@ from itertools import combinations
 from chalkpoint.marking.other_conventions import answer_under, other_choices
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
@@ -178,7 +178,7 @@ def _other_conventions(course: Course) -> list[str]:
 
     Where a format is no mantissa and exponent they are what else a course may choose.
     """
-    if not isinstance(course.number_format, FloatFormat):
+    if course.number_format.family != FLOATING:
         return [words for words, _ in other_choices(course)]
     return [
         name
@@ -209,7 +209,7 @@ def _under(question: Question, name: str, part: str) -> str:
 
 def _under_choice(question: Question, name: str, part: str) -> str:
     """Return the right answer where a course chooses otherwise, as *name* says in words."""
-    if isinstance(question.format, FloatFormat):
+    if question.format.family == FLOATING:
         return ""
     course = dict(other_choices(question.course)).get(name)
     if course is None:

@@ -16,7 +16,6 @@ from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
-from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.working.question import OPERATIONS, Question
@@ -200,7 +199,7 @@ def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = Fa
 
 def _moved(fmt: Any, pattern: Any, rng: Random) -> Any:
     """Return *pattern* with its digits moved right some places, and its exponent raised by as much."""
-    name = "fraction" if isinstance(fmt, SignMagnitudeFormat) else "mantissa"
+    name = "fraction" if fmt.family == SIZES else "mantissa"
     digits = getattr(pattern, name)
     places = rng.randint(1, max(1, (digits & -digits).bit_length() - 1))
     exponent = min(pattern.exponent + places, fmt.highest_exponent)

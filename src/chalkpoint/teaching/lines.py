@@ -17,7 +17,7 @@ from chalkpoint.marking.reading import FIXED_POINT, Reading, read_place
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import AnyPattern, value_or_none, written_example
 from chalkpoint.working.question import Question
@@ -81,7 +81,7 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
 
 
 def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return _answer_in_family(question, text) if rule == ANSWER else _line_in_family(question, rule, text)
     return _answer(question, text) if rule == ANSWER else _working(question, rule, text, own)
 
@@ -101,7 +101,7 @@ def _wanted(question: Question, rule: str) -> str:
     example = written_example(question.format, point=question.course.binary_point == "shown")
     if rule == ANSWER:
         return f"write a pattern, such as {example}, or a word such as overflow"
-    if not isinstance(question.format, FloatFormat):
+    if question.format.family != FLOATING:
         return f"write a row of 0s and 1s, such as {example.split()[-1]}"
     return f"write a row of 0s and 1s, such as {example.split()[0 if not question.format.exponent_first else -1]}"
 

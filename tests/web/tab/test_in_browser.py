@@ -38,7 +38,7 @@ def keep_a_question(tab: Tab) -> None:
 def check_axe(tab: Tab) -> None:
     """Nothing is found in the page around the app, nor in the app's own."""
     for frame in tab.page.frames:
-        found = Axe().run(frame)  # type: ignore[arg-type]  # a frame evaluates as a page does
+        found = Axe().run(frame)  # a frame evaluates as a page does
         assert found.violations_count == 0, found.generate_report()
 
 
