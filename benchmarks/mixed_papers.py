@@ -46,7 +46,9 @@ def written(question: Question, way: Way) -> str:
     if not way.convention:
         return answer_by(held_method(way, operation, COURSE), question)
     number = DIAGNOSER.ways.index(way)
-    return BETWEEN.join(DIAGNOSER.item(question, part).by(number) for part in parts_of(operation) or ("",))
+    return BETWEEN.join(
+        DIAGNOSER.item(question, part).by(number) for part in parts_of(operation, COURSE) or ("",)
+    )
 
 
 def slipped(rng: random.Random, text: str) -> str:

@@ -15,6 +15,7 @@ from xml.etree import ElementTree as ET
 
 import chalkpoint as cp
 from chalkpoint.working.written import Row
+from fact_road import columns
 
 __all__ = [
     "READ_PAGE",
@@ -22,8 +23,8 @@ __all__ = [
     "Line",
     "Mark",
     "check_columns",
-    "check_weights",
     "expected",
+    "merged",
     "overlaps",
     "page_lines",
     "pdf_lines",
@@ -43,7 +44,9 @@ class Mark:
 
 @dataclass
 class Line:
-    """What one row has to show: its kind ("rail" or "carries"), and (place, digit) from left to right.
+    """What one row has to show: (place, digit) from left to right.
+
+    Its kind is "rail", "carries", "held" (in the tray since an earlier step) or "floor" (in the tray at the check).
 
     A place is ("m", column) in the mantissa's grid, ("s", 0) for a sign, ("x", 0 ...) in the exponent.
     """
@@ -71,12 +74,16 @@ def expected(working: cp.Working) -> list[list[Line]]:
             if question.target and step.rule.startswith("store-")
             else question.format
         )
-        waiting, lines = list(losses), []
+        lines = [
+            Line("held", f"lost, step {number}", _run("m", *loss))
+            for number, loss in zip(lost_in, losses, strict=True)
+            if step.rows and step.rule != "order"
+        ]
         for at, row in enumerate(step.rows):
             if row.carries:
-                lines.append(_carries(row, step.rows[at + 1]))
+                lines.append(_carries(row, *step.rows[at + 1 : at + 3]))
                 continue
-            lines.append(_rail(row, fmt, waiting))
+            lines.append(_rail(row, fmt))
             if row.lost and row.lost_value:
                 losses.append((_first(row) + len(row.bits), row.lost))
                 lost_in.append(step.number)
@@ -95,19 +102,20 @@ def _first(row: Row) -> int:
     return row.places - len(row.bits) + 1
 
 
-def _carries(row: Row, over: Row) -> Line:
+def _carries(row: Row, over: Row, under: Row) -> Line:
+    """Return the carries of adding two rows, digit by digit, which have to be the working's own."""
+    wide = [(one.lead if one.lead_is == "kept" else "") + one.bits for one in (over, under)]
+    by_hand = columns(*wide)[1].replace("0", " ")[-len(row.carries) :]
+    assert by_hand == row.carries, (wide, row.carries)
     last = over.places
     first = last - len(row.carries) + 1
     places = [place for place in _run("m", first, row.carries) if place[1] == "1"]
     return Line("carries", row.label, places)
 
 
-def _rail(row: Row, fmt: object, waiting: list[tuple[int, str]]) -> Line:
+def _rail(row: Row, fmt: object) -> Line:
     first = _first(row)
     mantissa = _run("m", first - len(row.lead), row.lead + row.bits + row.lost)
-    end = row.places + len(row.lost)
-    if waiting and mantissa and not (row.lost and row.lost_value) and waiting[0][0] == end + 1:
-        mantissa += _run("m", *waiting.pop(0))
     sign = _run("s", 0, row.sign)
     exponent = _run("x", 0, row.exponent_bits)
     if not row.exponent_bits and row.exponent is not None:
@@ -138,32 +146,32 @@ def check_columns(
     checked = 0
     for line, marks in zip(lines, seen, strict=True):
         assert "".join(mark.digit for mark in marks) == line.digits, (line, marks)
-        for (place, digit), mark in zip(line.places, _merged(marks, line, centred=equal), strict=True):
+        for (place, digit), mark in zip(line.places, merged(marks, line, centred=equal), strict=True):
             first = stands.setdefault((*place, _leads(line, place)), mark)
             assert abs(first.x - mark.x) < least / 8, (line.label, place, digit, mark, first)
             checked += 1
     for piece in {mark.piece for mark in stands.values()}:
-        columns = {
+        at = {
             column: mark.x
             for (grid, column, _), mark in stands.items()
             if grid == "m" and mark.piece == piece
         }
-        _check_pitch(columns, least, equal=equal)
+        _check_pitch(at, least, equal=equal)
     return checked
 
 
-def _check_pitch(columns: dict[int, float], least: float, *, equal: bool) -> None:
+def _check_pitch(stand: dict[int, float], least: float, *, equal: bool) -> None:
     """Check that columns stand from left to right, one *equal* width apart where they do in that medium."""
-    ordered = [columns[column] for column in sorted(columns)]
+    ordered = [stand[column] for column in sorted(stand)]
     assert all(after - before >= least * 0.9 for before, after in pairwise(ordered)), ordered
     if not equal:
         return
-    if len(columns) > 1:
-        start, end = min(columns), max(columns)
-        width = (columns[end] - columns[start]) / (end - start)
+    if len(stand) > 1:
+        start, end = min(stand), max(stand)
+        width = (stand[end] - stand[start]) / (end - start)
         assert width >= least, f"columns of {width}"
-        for column, x in columns.items():
-            assert abs(columns[start] + (column - start) * width - x) < width / 8, (column, x, width)
+        for column, x in stand.items():
+            assert abs(stand[start] + (column - start) * width - x) < width / 8, (column, x, width)
 
 
 def _leads(line: Line, place: tuple[str, int]) -> bool:
@@ -173,7 +181,7 @@ def _leads(line: Line, place: tuple[str, int]) -> bool:
     return order.index(place) < mantissa
 
 
-def _merged(marks: list[Mark], line: Line, *, centred: bool) -> list[Mark]:
+def merged(marks: list[Mark], line: Line, *, centred: bool) -> list[Mark]:
     """Return *marks*, the characters of a number that is one place put together, by its middle or its start."""
     found, rest = [], list(marks)
     for _, digits in line.places:
@@ -272,13 +280,14 @@ def svg_lines(drawing: str, digit: float, carry: float) -> list[list[Mark]]:
     return [sorted(rows[y], key=lambda mark: mark.x) for y in sorted(rows)]
 
 
-def pdf_lines(pdf: bytes, unit: float) -> tuple[list[list[Mark]], list[str]]:
-    """Return the rows of a PDF by the boxes of its characters, and its faults; *unit* is pt a cell."""
+def pdf_lines(pdf: bytes, unit: float) -> tuple[list[list[Mark]], list[str], list[list[Box]]]:
+    """Return the rows of a PDF by the boxes of its characters, its faults, and those boxes; *unit* is pt a cell."""
     import pypdfium2
     from pypdfium2 import raw
 
     rows: list[list[Mark]] = []
     faults: list[str] = []
+    pages: list[list[Box]] = []
     document = pypdfium2.PdfDocument(pdf)
     for number, page in enumerate(document, start=1):
         text = page.get_textpage()
@@ -308,8 +317,9 @@ def pdf_lines(pdf: bytes, unit: float) -> tuple[list[list[Mark]], list[str]]:
                 key = next((y for y in found if abs(y - middle) < unit * 0.3), middle)
                 found.setdefault(key, []).append(Mark(box.text, (box.left + box.right) / 2))
         rows += [sorted(found[y], key=lambda mark: mark.x) for y in sorted(found, reverse=True)]
+        pages.append(boxes)
     document.close()
-    return rows, faults
+    return rows, faults, pages
 
 
 @dataclass(frozen=True)
@@ -358,11 +368,11 @@ READ_PAGE = """() => [...document.querySelectorAll('.working')].map(working => {
     const top = b.closest('.k')?.getBoundingClientRect().top ?? 0;
     return [grid, b.textContent, ...middle(around(b).getBoundingClientRect()), top];
   });
-  const lines = [...working.querySelectorAll('.line.rail, .line.carries, .line.floor')];
+  const lines = [...working.querySelectorAll('.line.rail, .line.carries, .line.holds, .line.floor')];
   const rows = lines.map(line => marks(line));
   const kind = b => b.querySelector('i') ? 'fraction' : b.querySelector('sup') ? 'power' : '';
-  const weights = [...working.querySelectorAll('.line.pv .k b')].filter(b => b.textContent && shown(b))
-    .map(b => [b.textContent, kind(b), middle(b.getBoundingClientRect())[0]]);
+  const weights = [...working.querySelectorAll('.line.pv .k b, .line.pv .x b')].filter(b => b.textContent && shown(b))
+    .map(b => [b.closest('.k') ? 'm' : 'x', b.textContent, kind(b), middle(b.getBoundingClientRect())[0]]);
   const boxes = [], walker = document.createTreeWalker(working, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
     const node = walker.currentNode, parent = node.parentElement;
@@ -373,27 +383,6 @@ READ_PAGE = """() => [...document.querySelectorAll('.working')].map(working => {
   }
   return {rows, weights, boxes};
 })"""
-
-
-def check_weights(weights: list[list[object]], steps: list[list[Line]], seen: list[list[Mark]]) -> int:
-    """Check that each place value of a page that does not break stands under the column which is worth that."""
-    lines = [line for step in steps for line in step if line.places]
-    stands = {
-        round(mark.x): place[1]
-        for line, marks in zip(lines, seen, strict=True)
-        for (place, _), mark in zip(line.places, _merged(marks, line, centred=True), strict=True)
-        if place[0] == "m"
-    }
-    checked = 0
-    for text, kind, x in weights:
-        column = next((stands[at] for at in stands if abs(at - float(str(x))) < 2), None)
-        if kind == "fraction" and stands:
-            assert text == f"1{1 << (column or 0)}", (text, x, stands)
-            checked += 1
-        if kind == "power" and not str(text).startswith("\u2212") and stands:
-            assert text == f"2{-(column or 0)}".replace("-", "\u2212"), (text, x, stands)
-            checked += 1
-    return checked
 
 
 def page_lines(rows: list[list[list[object]]], steps: list[list[Line]]) -> list[list[Mark]]:

@@ -20,6 +20,7 @@ __all__ = [
     "away",
     "cut_connections",
     "fresh_database",
+    "fresh_server_database",
     "make_store",
     "new_store",
     "other",
@@ -60,6 +61,13 @@ def fresh_database(server: str) -> str:
     """Return the URL of a new database with the tables in it: a copy of one, which is much faster than making them."""
     name = f"store_{next(numbers)}"
     _order(server, f"CREATE DATABASE {name} TEMPLATE {_model(server)} STRATEGY FILE_COPY")
+    return _beside(server, name)
+
+
+def fresh_server_database(server: str) -> str:
+    """Return the URL of a new database with nothing in it."""
+    name = f"empty_{next(numbers)}"
+    _order(server, f"CREATE DATABASE {name}")
     return _beside(server, name)
 
 

@@ -124,11 +124,11 @@ class Served:
 
 
 @contextmanager
-def serve(store: Store, made: Path) -> Iterator[Served]:
+def serve(store: Store, made: Path, *, start_token: str = "") -> Iterator[Served]:
     """Serve the app on a free port of this machine."""
     with socket.create_server(("127.0.0.1", 0), backlog=2048) as listening:
         port = listening.getsockname()[1]
-        app = create_app(store, Settings(port=port), cache=made)
+        app = create_app(store, Settings(port=port, start_token=start_token), cache=made)
         server = uvicorn.Server(
             uvicorn.Config(
                 app, http=BoundedProtocol, log_level="warning", timeout_graceful_shutdown=1, ws="none"
@@ -152,7 +152,7 @@ def served(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Served]:
     """The app on a free port of this machine, for a real browser; nothing is kept there yet."""
     if "SQLite" in request.param:
         store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
-        with serve(store, tmp_path / "made") as running:
+        with serve(store, tmp_path / "made", start_token=START) as running:
             yield running
         return
     both: Served = request.getfixturevalue("pair")

@@ -14,7 +14,7 @@ from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.working.procedures import answer_by
 from conftest_web import start_at
 
-__all__ = ["tell"]
+__all__ = ["live", "tell"]
 
 PATIENCE = 30_000
 
@@ -25,14 +25,19 @@ def tell(browser: Browser, address: str, *, script: bool) -> None:
     page = context.new_page()
     page.set_default_timeout(PATIENCE)
     try:
-        _find(page, address)
-        papers = _set(page)
-        _mark(page, papers)
-        _decide(page)
-        _teach_again(page)
-        _delete_and_undo(page, address)
+        live(page, address)
     finally:
         context.close()
+
+
+def live(page: Page, address: str) -> None:
+    """Live the story on a page."""
+    _find(page, address)
+    papers = _set(page)
+    _mark(page, papers)
+    _decide(page)
+    _teach_again(page)
+    _delete_and_undo(page, address)
 
 
 def _find(page: Page, address: str) -> None:

@@ -18,14 +18,21 @@ from typing import Any
 import pytest
 from sqlalchemy import text
 
+from chalkpoint import work
+from chalkpoint.marking.answers import rows_in_text, whole_scripts
 from chalkpoint.numbers.datafiles import load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError
-from chalkpoint.records.store import open_store
+from chalkpoint.records import exchange
+from chalkpoint.records.store import Store, open_store
+from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.paperfile import papers_from, read_papers
 from chalkpoint.teaching.lessonfile import STARTING
+from chalkpoint.web.app import create_app
 from chalkpoint.web.blueprints import unread
 from chalkpoint.web.courses import course_in
 from chalkpoint.web.lessons import lesson_in, tables_of
+from chalkpoint.web.settings import Settings
+from conftest_web import ORIGIN, Client
 
 MANY = int(os.environ.get("CHALKPOINT_MUTATIONS", "400"))
 PAPERS: dict[str, Any] = {
@@ -149,3 +156,154 @@ def test_a_database_of_a_newer_version_is_refused_in_a_sentence(tmp_path: Path) 
     store.close()
     with pytest.raises(ChalkpointError, match="made by a newer version"):
         open_store(url)
+
+
+SHEET = "student,variant,1,2\nH01,1,010100 0011,16\nH02,1,0.1010100 0011,\n"
+PUTS = (
+    "",
+    '"',
+    ",",
+    "\n",
+    ";",
+    "\t",
+    "[",
+    "{",
+    "=",
+    "\x00",
+    "\ud800",
+    "9" * 30,
+    "student",
+    "H01,1",
+    "\u2212",
+    "line",
+)
+
+
+def mutated(rng: random.Random, whole: str) -> str:
+    """Return a text with one to three signs left out, doubled or put in."""
+    for _ in range(rng.randint(1, 3)):
+        at = rng.randrange(len(whole) + 1)
+        put = rng.choice((*PUTS, whole[at : at + 1] * 2))
+        whole = whole[:at] + put + whole[at + rng.randrange(3) :]
+    return whole
+
+
+def test_sheets_with_signs_changed() -> None:
+    """A table of answers, as text and as JSON, is read whole or refused."""
+    rng, papers = random.Random(7), papers_from(PAPERS)
+    as_json = json.dumps([{"student": "H01", "question": 1, "line": "answer", "written": "010100 0011"}])
+    for number in range(MANY):
+        made = mutated(rng, as_json if number % 2 else SHEET)
+        is_taken_or_refused(
+            lambda made=made, number=number: whole_scripts(  # type: ignore[misc]
+                list(rows_in_text(made, is_json=bool(number % 2))), papers
+            )
+        )
+
+
+def archive(body: str = json.dumps(PAPERS)) -> list[str]:
+    """Return the lines of an export with papers and a script in it."""
+    time = "2030-01-01T00:00:00.000000Z"
+    rows: list[dict[str, Any]] = [
+        {"table": "teacher", "id": "t" * 12, "name": "ada", "local": False, "created": time},
+        {
+            "table": "kept", "id": "k" * 12, "teacher": "t" * 12, "kind": "papers", "title": "Gauges", "body": body,
+            "about": "{}", "created": time, "changed": time, "deleted": None,
+        },
+        {
+            "table": "script", "id": "s" * 12, "papers": "k" * 12, "student": "H01", "variant": 1, "troubles": "[]",
+            "created": time, "changed": time, "deleted": None,
+        },
+        {"table": "answer", "script": "s" * 12, "question": 1, "line": "answer", "place": 0, "written": "1"},
+    ]  # fmt: skip
+    totals = {name: sum(row["table"] == name for row in rows) for name in exchange.TABLES}
+    return [json.dumps(one) for one in ({"schema": exchange.SCHEMA, "rows": totals}, *rows)]
+
+
+def rows_kept(store: Store) -> int:
+    """Return how many teachers, things and scripts there are."""
+    with store.read() as db:
+        return sum(
+            db.scalar(text(f"SELECT count(*) FROM {name}")) or 0  # noqa: S608 - our own names
+            for name in ("teacher", "kept", "script")
+        )
+
+
+def test_archives_with_signs_or_values_changed(tmp_path: Path) -> None:
+    """All of an archive is brought in, or it is refused in a sentence and nothing is."""
+    rng = random.Random(7)
+    store = open_store(f"sqlite:///{(tmp_path / 'store.db').as_posix()}")
+    whole = archive()
+    for number in range(max(40, MANY // 8)):
+        lines = list(whole)
+        at = rng.randrange(len(lines))
+        if number % 2:
+            lines[at] = mutated(rng, lines[at])
+        else:
+            thing = json.loads(lines[at])
+            lines[at] = json.dumps(changed(thing, rng.choice(list(places(thing))), rng.choice(ODD)))
+        before = rows_kept(store)
+        try:
+            exchange.import_all(store, lines)
+        except ChalkpointError:
+            assert rows_kept(store) == before, lines[at]
+        with store.write() as db:
+            db.execute(text("DELETE FROM teacher"))
+    exchange.import_all(store, whole)
+    assert rows_kept(store) == 3
+    store.close()
+
+
+@pytest.mark.parametrize("broken", ["{}", "[", '"x"', json.dumps(PAPERS | {"papers": []})], ids=str)
+def test_an_archive_whose_papers_cannot_be_drawn_is_refused(tmp_path: Path, broken: str) -> None:
+    """The line is named, and nothing of the archive is kept."""
+    store = open_store(f"sqlite:///{(tmp_path / 'store.db').as_posix()}")
+    with pytest.raises(
+        ChalkpointError, match=r"line 3: these papers cannot be shown \(.{10,220}nothing was brought in"
+    ):
+        exchange.import_all(store, archive(broken))
+    assert rows_kept(store) == 0
+    store.close()
+
+
+def test_papers_an_archive_brought_in_are_drawn(tmp_path: Path) -> None:
+    """Whatever papers are taken: their pages are answered with a page or a sentence."""
+    rng = random.Random(7)
+    store = open_store(f"sqlite:///{(tmp_path / 'store.db').as_posix()}")
+    with Client(create_app(store, Settings(), cache=tmp_path / "made"), base_url=ORIGIN) as client:
+        client.get("/work")
+        with store.read() as db:
+            me = db.scalar(text("SELECT id FROM teacher"))
+        every = [(place, value) for place in places(PAPERS) for value in ODD]
+        for place, value in rng.sample(every, min(len(every), max(30, MANY // 10))):
+            with suppress(UnicodeEncodeError):
+                lines = archive(json.dumps(changed(PAPERS, place, value)))
+            with suppress(ChalkpointError):
+                exchange.import_all(store, [line.replace("t" * 12, str(me)) for line in lines], teacher=None)
+                for page in ("/set/papers", "/mark/papers", "/mark/papers/{}/scripts/H01"):
+                    where = page.format("k" * 12) if "{}" in page else f"{page}/{'k' * 12}"
+                    assert client.get(where).status_code < 500, (place, value, where)
+            with store.write() as db:
+                db.execute(text("DELETE FROM kept"))
+    store.close()
+
+
+def test_more_questions_than_a_paper_has_are_refused_at_once() -> None:
+    """Five thousand in papers, a blueprint or a lesson: one sentence with the limit."""
+    asked = PAPERS["papers"][0]["questions"] * 5000
+    with pytest.raises(ChalkpointError, match="a paper has 5,000 questions; 200 at most"):
+        papers_from(changed(PAPERS, ("papers", 0, "questions"), asked))
+    with pytest.raises(ChalkpointError, match="200 questions at most"):
+        parse_blueprint('title = "x"\n' + '[[question]]\noperation = "decode"\n' * 5000)
+    with pytest.raises(ChalkpointError, match="a lesson has 5,000 parts; 200 at most"):
+        lesson_in('title = "x"\n' + '[[part]]\nkind = "worked"\nquestion = "add 1.5, 2.5"\n' * 5000)
+
+
+@pytest.mark.parametrize(
+    ("format", "entry"),
+    [("8+4", "1e9999"), ("8+4", "-1e9999"), ("8+4", "1e-9999"), ("Q1.3", "1e9999"), ("binary128", "1e9999")],
+)
+def test_a_number_of_ten_thousand_digits_is_refused_shortly(format: str, entry: str) -> None:
+    """The sentence tells its size, not its digits."""
+    with pytest.raises(ChalkpointError, match=r"^a value near -?2\^-?3321[56] .{20,200}$"):
+        work("add", entry, "2", format=format)

@@ -7,10 +7,12 @@ from fractions import Fraction
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.course import Course
+from chalkpoint.working.methods import METHODS
+from chalkpoint.working.procedures import answer_by, method_named
 from chalkpoint.working.question import Question
 from heron import one_question
 
-__all__ = ["FORMATS", "FULL", "GROUPED", "drawn_question", "field_altered", "fields_of"]
+__all__ = ["FORMATS", "FULL", "GROUPED", "drawn_question", "field_altered", "fields_of", "right_answers"]
 
 FORMATS = ("6+4", "8+4", "5+3", "10+6", "7+5", "12+4", "16+8")
 OPERATIONS = ("encode", "normalise", "negate", "add", "subtract", "multiply", "divide")
@@ -61,7 +63,7 @@ def signed(bits: str) -> int:
 
 
 def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
-    """Return a question of any type in any format, with its scheme."""
+    """Return a question of any type in any format, with its scheme, under a course that may accept other methods."""
     while True:
         name, spelling = rng.choice(OPERATIONS), rng.choice(FORMATS)
         fmt = Course(format=spelling).float_format
@@ -70,8 +72,9 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
             operands = operands[:1]
         elif name == "encode":
             operands = [str(Fraction(rng.randrange(-400, 400) or 3, 32))]
+        accepts = rng.sample(sorted(METHODS), rng.randrange(3)) if name in {"add", "subtract"} else []
         try:
-            asked = one_question(name, *operands, format=spelling)
+            asked = one_question(name, *operands, format=spelling, accepts=accepts)
         except ValueError:
             continue
         return asked, asked.question
@@ -83,6 +86,13 @@ def pattern(rng: random.Random, mantissa: int, exponent: int) -> str:
     rest = "".join(rng.choice("01") for _ in range(mantissa - 2))
     power = rng.randrange(-2, min(4, 1 << (exponent - 1)))
     return f"{sign}{'10'[int(sign)]}{rest} {power & ((1 << exponent) - 1):0{exponent}b}"
+
+
+def right_answers(question: Question) -> list[str]:
+    """Return the answer of the course's method, then of each that it accepts, each once."""
+    name, course = question.operation.name, question.course
+    methods = (course.method, *course.accepts) if name in {"add", "subtract"} else ("",)
+    return list(dict.fromkeys(answer_by(method_named(question, method), question) for method in methods))
 
 
 def fields_of(question: Question, answer: str) -> tuple[str, str, str] | None:

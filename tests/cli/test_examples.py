@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 import shutil
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -107,6 +108,24 @@ def test_the_examples_of_serve_reach_the_server(typed: Type, monkeypatch: pytest
         typed(example)
 
     assert asked == [(8000, False), (8123, True)]
+
+
+def test_the_examples_of_tab_reach_the_builder(typed: Type, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder and one file; nothing is built."""
+    from chalkpoint.web.tab import writing
+
+    asked: list[str] = []
+    for name in ("write_folder", "write_one_file"):
+        monkeypatch.setattr(writing, name, partial(_written, asked, name))
+    for example in COMMANDS["tab"].examples:
+        typed(example)
+
+    assert asked == ["write_folder chalkpoint-in-a-tab", "write_one_file chalkpoint.html"]
+
+
+def _written(asked: list[str], name: str, out: Path, **how: object) -> int:
+    asked.append(f"{name} {out}")
+    return 0
 
 
 def test_the_examples_of_records_run(typed: Type, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -93,3 +93,28 @@ def test_heads_that_cannot_be_used_print_nothing(folder: Path) -> None:
     (folder / "answers.csv").write_text("Odo,0.1\n", encoding="utf-8")
     done = run(folder, "papers.json", "answers.csv", "--json")
     assert (done.returncode, done.stdout) == (2, "")
+
+
+def test_a_ruling_is_made_once(folder: Path) -> None:
+    """In the file of decisions; its line for the course is printed, and a ruling that rules on nothing is named."""
+    (folder / "answers.csv").write_text("student,1\nFenn,0.1010100 3\nOdo,0.1010100 3\n", encoding="utf-8")
+    waits = run(folder, "papers.json", "answers.csv", "--out", "marks")
+    assert "1 decision for you, on 2 answers" in waits.stdout
+    (folder / "rulings.csv").write_text(
+        "group,ruling\nexponent in decimal,accept\nexponent in decimel,accept\n", encoding="utf-8"
+    )
+    ruled = run(
+        folder, "papers.json", "answers.csv", "--out", "marks", "--replace", "--overrides", "rulings.csv"
+    )
+    assert 'takes = ["exponent in decimal"]' in ruled.stdout
+    assert "decision for you" not in ruled.stdout
+    assert "'exponent in decimel' found no answer that waits for it" in ruled.stderr
+
+
+def test_a_course_rules_on_papers_that_were_set_before(folder: Path) -> None:
+    """--course gives the manners it takes to papers whose own course has none."""
+    (folder / "answers.csv").write_text("student,1\nFenn,0.1010100 3\n", encoding="utf-8")
+    (folder / "course.toml").write_text('takes = ["exponent in decimal"]', encoding="utf-8")
+    words = ["papers.json", "answers.csv", "--json", "--course", str(folder / "course.toml")]
+    (pupil,) = json.loads(run(folder, *words).stdout)["students"]
+    assert pupil["questions"][0]["marks"] == 6

@@ -107,3 +107,33 @@ def test_a_laptops_things_are_given_to_a_teacher(
         assert ada is not None
         assert [one.title for one in kept.deleted(db, ada.id)] == ["12 Heron"]
     store.close()
+
+
+def test_one_pupil_is_written_out_and_erased(
+    run: Callable[..., tuple[int, str, str]], url: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By class or in all; --dry-run erases nothing, and what backups still hold is said."""
+    store = open_store(url)
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        kept.keep(db, me, "class", "12 Heron", "HQ7\nHQ8")
+    store.close()
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    file, where = tmp_path / "HQ7.json", ("--database", url)
+    assert run("pupil", "HQ7", str(file), "--class", "12 Heron", *where)[0] == 0
+    assert '"12 Heron"' in file.read_text(encoding="utf-8")
+    assert run("pupil", "HQ7", str(file), *where)[0] == 2
+    code, _, said = run("pupil", "HQ7", str(tmp_path / "x"), "--class", "12 Gull", *where)
+    assert (code, "there are: '12 Heron'" in said) == (2, True)
+    assert "Nothing was erased." in run("erase", "HQ7", "--dry-run", *where)[1]
+    assert "Backups made before today" in run("erase", "HQ7", "--yes", *where)[1]
+    assert "Nothing is kept under that code." in run("erase", "HQ7", "--yes", *where)[1]
+    assert "1 entries in a class" in run("erase", "HQ8", "--dry-run", *where)[1]
+
+
+def test_how_long_is_said_and_changed(run: Callable[..., tuple[int, str, str]], url: str) -> None:
+    """A number of days, or none at all."""
+    assert "for 760 days" in run("retention", "--database", url)[1]
+    assert "for 400 days" in run("retention", "400", "--database", url)[1]
+    assert run("retention", "5", "--database", url)[0] == 2
+    assert "not forgotten by itself" in run("retention", "0", "--database", url)[1]

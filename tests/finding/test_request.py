@@ -53,7 +53,9 @@ def test_every_form_is_read(
         ("lost-ones = 2.5", "it is a whole number from 0"),
         ("lost-ones >= -1", "it is a whole number from 0"),
         ("carry-dropped >= 2", "write carry-dropped, or not carry-dropped"),
-        ("lost ones >= 2", "is not a condition; write a trait such as"),
+        ("lost ones >= 2", "is not a condition; did you mean 'lost-ones >= 2'?"),
+        ("not carry droped", "is not a condition; did you mean carry-dropped"),
+        ("xyz of nothing", "is not a condition; write a trait such as"),
         ("ambiguous:invert-only", "names 1 beliefs; write ambiguous:align-skip,align-left"),
     ],
 )

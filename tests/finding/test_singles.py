@@ -74,12 +74,6 @@ def test_large_products_are_estimated() -> None:
     assert found.interval[0] <= found.of // 4 <= found.interval[1]
 
 
-def test_a_format_without_an_exponent_is_refused() -> None:
-    """Formats that are no mantissa and exponent are refused in one sentence."""
-    with pytest.raises(cp.EntryError, match="is not a format for finding questions"):
-        cp.find("subtract", format="binary16")
-
-
 def test_a_table_of_one_operand_adds_up() -> None:
     """The counts of a table add up to the count."""
     found = cp.find("normalise", format="5+3")

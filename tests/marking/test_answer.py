@@ -45,3 +45,13 @@ def test_the_exponent_first() -> None:
     assert (
         read_answer(ask("add", "2.75", "-1.5", course=course), "0001 0.1010000").spelling == "0001 01010000"
     )
+
+
+@pytest.mark.parametrize(("spelling", "manners"), [("hidden", ("in hexadecimal",)), ("shown", ())])
+def test_hexadecimal_is_a_manner_only_where_the_course_hides_it(
+    spelling: str, manners: tuple[str, ...]
+) -> None:
+    """2 + 1 = 3 in eight bits, written as 0x03."""
+    course = Course(format="8", hexadecimal=spelling)
+    found = read_answer(ask("add", "2", "1", course=course), "0x03")
+    assert (found.spelling, found.manners) == ("00000011", manners)

@@ -176,3 +176,19 @@ def test_objects_that_are_no_answers_are_refused(text: str) -> None:
     """In one sentence, whatever shape they have."""
     with pytest.raises(EntryError, match=r"list of|nested too deep|more digits"):
         list(rows_in_text(text, is_json=True))
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ([["student", "1", "algin"], ["H01", "5.25", ""], ["H02", "", "0.001"]], "row 3, column C: '0.001' "),
+        ([["student", "1", "algin"], ["H01", "5.25", "0.001"]], "nothing in this column is; did you mean 1 align?"),
+        ([["student", "1", ""], ["H01", "5.25", "x"]], "row 2, column C: 'x' stands under ''"),
+        ([["student", "question", "lin", "written"], ["H01", "1", "align", "0.001"]], "did you mean line?"),
+    ],
+)  # fmt: skip
+def test_a_head_that_is_not_read_is_named(rows: list[list[str]], said: str) -> None:
+    """Once, at the first cell below it; nothing that stands there is lost without a word."""
+    found = whole_scripts(rows, papers_of(("subtract", "6.5", "1.25")))
+    (trouble,) = [str(trouble) for script in found for trouble in script.troubles]
+    assert said in trouble

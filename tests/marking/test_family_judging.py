@@ -85,6 +85,110 @@ def test_lines_of_an_ieee_reading() -> None:
     assert (said.first_wrong.line, said.among) == ("exponent", ("bias-not-removed",))
 
 
+#: A question in 1+4+3, its lines in order, what each shows, and the belief at the first wrong one.
+LINES: tuple[tuple[str, tuple[tuple[str, str, str], ...], str], ...] = (
+    (  # 1.010 * 2^1 + 1.100 * 2^-1: the second moves two places
+        "add 2.5, 0.75",
+        (
+            ("unpack", "1.010 x 2^1; 1.100 x 2^-1", "right"),
+            ("align", "0.011 x 2^1", "right"),
+            ("combine", "1.101", "right"),
+            ("round", "1.101 x 2^1", "right"),
+            ("answer", "0 1000 101", "right"),
+        ),
+        "",
+    ),
+    ("add 2.5, 0.75", (("align", "1.010, 0.011", "right"), ("answer", "0 1000 101", "right")), ""),
+    (  # nothing moved: 1.010 + 1.100 = 10.110, which is 1.011 * 2^2
+        "add 2.5, 0.75",
+        (
+            ("align", "1.010; 1.100", "misconception"),
+            ("combine", "10.110", "follow-through"),
+            ("round", "1.011 x 2^2", "follow-through"),
+            ("answer", "0 1001 011", "follow-through"),
+        ),
+        "align-skip",
+    ),
+    (  # hidden 1s left out: 0.010 * 2^1 + 0.100 * 2^-1 = 0.011 * 2^1
+        "add 2.5, 0.75",
+        (
+            ("unpack", "0.010 x 2^1; 0.100 x 2^-1", "misconception"),
+            ("combine", "0.011 x 2^1", "follow-through"),
+        ),
+        "hidden-one-missing",
+    ),
+    (  # 1.000 * 2^3 + 1.100 * 2^-1 = 1.0001|1: past the half, so 1.001
+        "add 8, 0.75",
+        (
+            ("align", "0.00011", "right"),
+            ("combine", "1.00011", "right"),
+            ("round", "1.000 x 2^3", "misconception"),
+            ("answer", "0 1010 000", "follow-through"),
+        ),
+        "cuts-when-told-to-round",
+    ),
+    (
+        "multiply 1.5, 2.5",
+        (("sign", "0", "right"), ("exponents", "1", "right"), ("product", "1.111", "right")),
+        "",
+    ),
+    (  # 0.100 * 0.010 = 0.001
+        "multiply 1.5, 2.5",
+        (("product", "0.001", "misconception"), ("answer", "0 0101 000", "follow-through")),
+        "hidden-one-missing",
+    ),
+    (  # 1 / 1.1 = 0.101010..., which is 1.011 * 2^-1 to the nearest
+        "divide 1, 1.5",
+        (
+            ("quotient", "0.101010", "right"),
+            ("round", "1.011 x 2^-1", "right"),
+            ("answer", "0 0110 011", "right"),
+        ),
+        "",
+    ),
+    (
+        "encode -2.5",
+        (
+            ("sign", "1", "right"),
+            ("digits", "10.1", "right"),
+            ("point", "1", "right"),
+            ("answer", "1 1000 010", "right"),
+        ),
+        "",
+    ),
+    (
+        "encode -2.5",
+        (("digits", "10.11", "off"), ("point", "1", "right"), ("answer", "1 1000 011", "follow-through")),
+        "",
+    ),
+)
+
+
+@pytest.mark.parametrize(("question", "lines", "belief"), LINES)
+def test_lines_of_ieee_arithmetic(
+    question: str, lines: tuple[tuple[str, str, str], ...], belief: str
+) -> None:
+    """Each line is judged from the one before it, in whatever places the pupil keeps."""
+    written = {name: text for name, text, _ in lines if name != "answer"}
+    said = cp.judge(
+        question, written, {name: text for name, text, _ in lines}.get("answer", ""), format="1+4+3"
+    )
+    assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
+        (name, status) for name, _, status in lines
+    ]
+    assert belief in said.among if belief else not said.among
+
+
+def test_the_product_of_whole_numbers() -> None:
+    """3 times -2: the product of the sizes is 110; of the patterns as they are written 11 * 11111110."""
+    said = cp.judge("multiply 3, -2", {"product": "110"}, "11111010", format="8")
+    assert [mark.status for mark in said.marks if mark.written] == ["right", "right"]
+    said = cp.judge("multiply 1001, 0101", {"product": "0101101"}, format="4")  # 9 * 5 = 45
+    assert "mul-pattern-unsigned" in said.among
+    said = cp.judge("divide 13, -4", {"quotient": "11"}, "11111101", format="8")
+    assert [mark.status for mark in said.marks if mark.written] == ["right", "right"]
+
+
 def test_the_rounded_size_of_a_sum() -> None:
     """2.5 + 0.75 is 1.101 * 2^1; with one bit changed on that line the answer follows from it."""
     said = cp.judge("add 2.5, 0.75", {"round": "1.101 x 2^1"}, "0 1000 101", format="1+4+3")
@@ -181,9 +285,10 @@ def test_the_ends_of_a_range() -> None:
     said = cp.judge("range", {"largest positive": "127", "most negative": "11111111"}, format="8")
     assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
         ("largest positive", "right"),
-        ("most negative", "off"),  # -1: all 1s
+        ("most negative", "misconception"),  # -1: all 1s
     ]
     assert said.line("most negative").expects == "10000000"  # type: ignore[union-attr]
+    assert "most-negative-all-ones" in said.among
 
 
 def test_what_cannot_be_judged_is_refused() -> None:
@@ -194,6 +299,11 @@ def test_what_cannot_be_judged_is_refused() -> None:
         cp.judge("range", {"largest negative": "0"}, format="8 unsigned")
     with pytest.raises(EntryError, match="has no answer"):
         cp.judge("divide 3, 0", answer="0", format="8")
+
+
+def test_a_divisor_a_digit_away_from_zero() -> None:
+    """What a miscopied divisor would give is looked for; there is none where the digit makes it zero."""
+    assert not cp.judge("divide 6, 1", answer="00001", format="5").right
 
 
 def test_every_belief_about_reading_four_bits_is_named() -> None:
@@ -252,3 +362,19 @@ def test_whatever_is_written_is_judged(question: str, fmt: str, lines: tuple[str
         for line in lines:
             assert not cp.judge(question, {line: text}, "?", format=fmt).right
         assert not cp.judge(question, answer=text, format=fmt).right
+
+
+def test_marks_follow_through_in_ieee_arithmetic() -> None:
+    """Nothing moved, one mark lost: 1.010 + 1.100 = 10.110, which is 1.011 * 2^2, follows from it."""
+    question = {"operation": "add", "operands": ["2.5", "0.75"]}
+    paper = {
+        "schema": "chalkpoint.papers/1",
+        "course": {"format": "1+4+3"},
+        "papers": [{"questions": [question]}],
+    }
+    rows = [["student", "question", "line", "written"]]
+    lines = {"align": "1.010; 1.100", "combine": "10.110", "round": "1.011 x 2^2", "answer": "0 1001 011"}
+    rows += [["H01", "1", line, text] for line, text in lines.items()]
+    (pupil,) = cp.mark(paper, rows)["students"]
+    assert (pupil["marks"], pupil["of"]) == (4, 5)
+    assert pupil["questions"][0]["first_wrong"] == "align"

@@ -9,10 +9,21 @@ from typing import Any
 import pytest
 
 from chalkpoint.marking.marks import mark_question
+from chalkpoint.setting.papers import Asked
 from heron import one_question
 
-TABLE = tomllib.loads((Path(__file__).parent / "heron" / "class.toml").read_text(encoding="utf-8"))[
-    "question"
+
+def table(name: str) -> list[dict[str, Any]]:
+    """Return the questions of a table of answers with their marks."""
+    text = (Path(__file__).parent / "heron" / name).read_text(encoding="utf-8")
+    return list(tomllib.loads(text)["question"])
+
+
+TABLE = table("class.toml")
+SEVERE = [
+    pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
+    for at, entry in enumerate(table("severe.toml"), start=1)
+    for number, script in enumerate(entry["scripts"], start=1)
 ]
 PUPILS = [f"H{number:02}" for number in range(1, 29)]
 NOT_WRITTEN = {"marks", "lenient", "messy", "why"}
@@ -54,8 +65,21 @@ def test_the_key_is_right(number: int, right: str) -> None:
 @pytest.mark.parametrize(("number", "pupil", "script"), list(scripts()), ids=lambda one: str(one)[:6])
 def test_no_mark_differs_in_silence(number: int, pupil: str, script: dict[str, Any]) -> None:
     """The mark is the one given by hand, or it waits for the teacher with both totals."""
+    compare(one_question(*TABLE[number - 1]["ask"], name="12 Heron"), script)
+
+
+@pytest.mark.parametrize(("entry", "script"), SEVERE)
+def test_no_severe_teacher_overturns_a_mark(entry: dict[str, Any], script: dict[str, Any]) -> None:
+    """Every type of question, wide formats too, each mark given before it was marked here."""
+    asked = one_question(*entry["ask"], format=entry["format"])
+    assert asked.marks == entry["of"]
+    compare(asked, script)
+
+
+def compare(asked: Asked, script: dict[str, Any]) -> None:
+    """Hold the mark given by hand against the mark, or both totals where it waits."""
     written = {line: text for line, text in script.items() if line not in NOT_WRITTEN}
-    marked = mark_question(one_question(*TABLE[number - 1]["ask"], name="12 Heron"), written)
+    marked = mark_question(asked, written)
     strict, lenient = script["marks"], script.get("lenient", script["marks"])
     if not marked.waiting:
         assert (marked.marks, marked.marks) == (strict, lenient), script["why"]

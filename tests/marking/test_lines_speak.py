@@ -7,17 +7,28 @@ from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.marking.summary import Summary
 from chalkpoint.marking.ways import Way, held_method
+from chalkpoint.setting.papers import Papers
 from chalkpoint.working.procedures import answer_by
 from heron import papers_of
 
 PAPERS = papers_of()
-TYPED = ("align", "negate", "add")
+#: Questions on which a pupil shows how patterns are read and written.
+READ_AND_WRITTEN = papers_of(
+    ("decode", "10110000 1110"),
+    ("decode", "10010000 0010"),
+    ("decode", "11010000 0001"),
+    ("encode", "-5.25"),
+    ("encode", "-0.4375"),
+    ("encode", "6.5"),
+    ("subtract", "6.5", "1.25"),
+)
+TYPED = ("align", "negate", "add", "exponent", "mantissa", "size", "sign")
 
 
-def handed_in(way: Way) -> Script:
+def handed_in(way: Way, papers: Papers = PAPERS) -> Script:
     """Return a script with the lines and the answers of *way*, rows without their exponents as pupils write them."""
     script = Script("H01", 1)
-    for asked in PAPERS.first.questions:
+    for asked in papers.first.questions:
         question = asked.question
         method = held_method(way, question.operation.name, question.course)
         sheet, lines = sheet_for(question), {}
@@ -51,6 +62,18 @@ def test_lines_name_the_belief_that_is_held(belief: str) -> None:
     """Where it shows on two questions or more, it alone is named."""
     named = [found["among"] for found in marked(Way("", (belief,)))["beliefs"] if found["named"]]
     assert named == [[belief]]
+
+
+@pytest.mark.parametrize("belief", ["mantissa-sign-mag", "set-sign-bit"])
+@pytest.mark.parametrize("with_lines", [False, True])
+def test_sign_and_magnitude_is_named_and_is_no_convention(belief: str, *, with_lines: bool) -> None:
+    """Read so, or written so: never a hidden 1 or another convention, which the answers would contradict."""
+    script = handed_in(Way("", (belief,)), READ_AND_WRITTEN)
+    if not with_lines:
+        script.written = {at: {"answer": lines["answer"]} for at, lines in script.written.items()}
+    entry = Marker(READ_AND_WRITTEN).entry(script)
+    assert [found["among"] for found in entry["beliefs"] if found["named"]] == [[belief]]
+    assert not [name for name, chance in entry["methods"].items() if chance > 0.05]
 
 
 @pytest.mark.parametrize(

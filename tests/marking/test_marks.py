@@ -6,6 +6,7 @@ import pytest
 
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.marks import QuestionMarks, mark_question
+from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
@@ -265,6 +266,28 @@ def test_extremes_are_marked_field_by_field() -> None:
     """One of the four extreme values, right, earns its two marks."""
     asked = one_question("range")
     assert mark_question(asked, {"largest positive": "0.1111111 0111"}).marks == 2
+
+
+NAMES = ("largest positive", "smallest positive", "largest negative", "most negative")
+
+
+def test_a_range_whose_scheme_asks_for_values_takes_values() -> None:
+    """5+3 by hand: 7.5, 1/32, -9/256, -8; in any spelling, a pattern beside it or not; a pattern alone waits."""
+    scheme = [
+        {"rule": name, "kind": "B", "marks": 1, "expects": value}
+        for name, value in zip(NAMES, ("7.5", "0.03125", "-0.03515625", "-8"), strict=True)
+    ]
+    entry = {"operation": "range", "format": "5+3", "scheme": scheme}
+    asked = papers_from(
+        {"schema": "chalkpoint.papers/1", "papers": [{"questions": [entry]}]}
+    ).first.questions[0]
+    right = mark_question(
+        asked, dict(zip(NAMES, ("7.5", "1/32", "10111 100 = -9/256", "-1 * 2^3"), strict=True))
+    )
+    assert (right.marks, right.waiting) == (4, ())
+    mixed = mark_question(asked, dict(zip(NAMES, ("7.75", "01000 100", "-9/256", "8"), strict=True)))
+    assert (mixed.marks, mixed.most) == (1, 2)
+    assert [point.group for point in mixed.waiting] == ["pattern without its value"]
 
 
 def test_an_error_in_percent_is_read() -> None:

@@ -5,7 +5,14 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.overrides import Decision, check_decisions, decide_points, read_overrides
+from chalkpoint.marking.overrides import (
+    Decision,
+    Ruling,
+    check_decisions,
+    decide_points,
+    read_decisions,
+    read_overrides,
+)
 from chalkpoint.numbers.errors import EntryError
 from heron import one_question, papers_of
 
@@ -63,3 +70,25 @@ def test_a_decision_that_has_no_place_is_refused_at_once(
     papers = papers_of(("subtract", "6.5", "1.25"))
     with pytest.raises(EntryError, match=said):
         check_decisions({("Odo", question, line): Decision(marks, "")}, papers)
+
+
+def test_a_row_not_decided_yet_is_passed_over(tmp_path: Path) -> None:
+    """A group without a ruling and a line without marks are as if they were not there."""
+    path = tmp_path / "decisions.csv"
+    path.write_text(
+        "group,ruling,student,question,line,marks,reason\n"
+        "exponent in decimal,,,,,,\n,,Odo,1,align,,\nfields in the other order,ACCEPT,,,,,as in our book\n",
+        encoding="utf-8",
+    )
+    assert read_decisions(path) == (
+        {},
+        {"fields in the other order": Ruling(accepted=True, reason="as in our book")},
+    )
+
+
+def test_a_ruling_that_is_none_is_named(tmp_path: Path) -> None:
+    """With its row and the two that are taken."""
+    path = tmp_path / "decisions.csv"
+    path.write_text("group,ruling\nexponent in decimal,yes\n", encoding="utf-8")
+    with pytest.raises(EntryError, match="row 2: ruling is 'yes'; write accept or let it stand"):
+        read_decisions(path)

@@ -1,10 +1,13 @@
 """What pupils write, read."""
 
+from fractions import Fraction
+
 import pytest
 
 from chalkpoint.marking.characters import plain_text
-from chalkpoint.marking.reading import Reading, read_pattern, read_place, shows_bits
-from chalkpoint.numbers.formats import FloatFormat, parse_format
+from chalkpoint.marking.reading import Reading, read_pattern, read_place
+from chalkpoint.marking.rows import is_pattern, shows_bits
+from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -96,3 +99,43 @@ def test_a_verdict_and_a_pattern_are_two(text: str, parts: list[str]) -> None:
 def test_a_row_in_working(written: str, shown: bool) -> None:
     """Sign copies and zeros may be added or left out."""
     assert shows_bits(written, "11011000") is shown
+
+
+def test_as_many_copies_of_the_sign_as_anyone_writes() -> None:
+    """Eight more are copies as one is; a digit that is no copy is none."""
+    assert shows_bits("11111111" + "11011000", "11011000")
+    assert not shows_bits("11110111" + "11011000", "11011000")
+
+
+def test_a_pattern_run_together_is_that_pattern_and_no_other() -> None:
+    """Mantissa then exponent, as 8+4 writes it; one bit off is another."""
+    assert is_pattern(Reading("", digits="011010000011"), Pattern(104, 3), SCHOOL)
+    assert not is_pattern(Reading("", digits="011010000010"), Pattern(104, 3), SCHOOL)
+
+
+def test_brackets_around_all_of_it_say_nothing() -> None:
+    """Once or twice."""
+    for text in ("(0.1101000 0011)", "[(0.1101000 0011)]"):
+        entry = read(text)
+        assert (entry.digits, entry.exponent) == ("0.1101000", "0011"), text
+
+
+def test_both_sides_of_an_equals_sign_are_read() -> None:
+    """The pattern and its value: 0.1010000 x 2^1 is 5/8 x 2."""
+    entries = read_place(ADD, "answer", "0.1010000 0001 = 1.25")
+    assert entries[0].digits == "0.1010000"
+    assert entries[-1].value == Fraction(5, 4)
+
+
+def test_an_exponent_far_out_is_read_as_far_as_it_could_be_meant() -> None:
+    """4 x 2^8 = 1024 for an exponent of four bits; digits are never shifted further."""
+    assert Reading("", exponent="1024").exponents(SCHOOL) == {1024}
+    assert Reading("", exponent="1025").exponents(SCHOOL) == set()
+
+
+def test_an_answer_of_as_many_digits_as_a_mantissa_has_both_fields_all_the_same() -> None:
+    """0.110 0011 is 3/4 x 2^3, zeros left off; without the point it is a mantissa in fours."""
+    (entry,) = read_place(ADD, "answer", "0.110 0011")
+    assert (entry.digits, entry.exponent) == ("0.110", "0011")
+    (entry,) = read_place(ADD, "answer", "0110 0011")
+    assert (entry.digits, entry.exponent) == ("01100011", "")

@@ -64,16 +64,16 @@ def by_line(marked: QuestionMarks) -> dict[str, tuple[int, str, bool]]:
     return {one.point.name: (one.marks, one.status, one.for_teacher) for one in marked.points}
 
 
-def test_working_beside_a_wrong_answer_waits_for_the_teacher() -> None:
-    """It may follow from an earlier slip, which is not judged here."""
+def test_working_beside_a_wrong_answer_is_judged_line_by_line() -> None:
+    """1.10100 + 0.01011 is 1.11111: the sum is wrong, and the answer does not follow from it either."""
     asked = one("add", "6.5", "1.375", spelling="1+4+3")
     marked = by_line(
         mark_question(asked, {"align": "0.010110", "combine": "10.000000", "answer": "0 1001 111"})
     )
 
     assert marked["align"] == (1, "right", False)
-    assert marked["combine"] == (0, "off", True)
-    assert marked["answer"] == (0, "off", True)
+    assert marked["combine"] == (0, "off", False)
+    assert marked["answer"] == (0, "off", False)
 
 
 def test_a_wrong_answer_alone_is_wrong() -> None:

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 
 import chalkpoint as cp
 from chalkpoint.publishing.layout import DIGIT
-from chalkpoint.publishing.parts import Rail
+from chalkpoint.publishing.parts import Held, Rail
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
 from chalkpoint.publishing.svgrows import U
@@ -21,13 +21,15 @@ BRACKWATER = cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge"
 def test_every_bit_drawn_is_a_bit_of_the_working(working: cp.Working) -> None:
     """Read back from left to right, row by row; last, what the tray still holds."""
     drawn = scene(working)
-    rails = [item for block in drawn.blocks for item in block.items if isinstance(item, Rail)]
-    rows = []
-    for bits, rail in zip(truth(working), rails, strict=True):
-        before, after = (bits.exponent, "") if rail.exponent_first else ("", bits.exponent)
-        fields = before + bits.sign if drawn.sign_inside else bits.sign + before
-        held = "".join(cell.digit for cell in rail.cells if cell.kind == "held")
-        rows.append(fields + bits.lead + bits.kept + bits.lost + held + after)
+    known, rows = iter(truth(working)), []
+    for item in (item for block in drawn.blocks for item in block.items):
+        if isinstance(item, Held):
+            rows.append("".join(cell.digit for cell in item.cells))
+        if isinstance(item, Rail):
+            bits = next(known)
+            before, after = (bits.exponent, "") if item.exponent_first else ("", bits.exponent)
+            fields = before + bits.sign if drawn.sign_inside else bits.sign + before
+            rows.append(fields + bits.lead + bits.kept + bits.lost + after)
     left = ["".join(cell.digit for cell in line.cells) for line in drawn.check.left]
 
     assert svg_rows(svg(drawn)) == [row for row in rows if row] + left

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import subprocess
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -16,9 +17,16 @@ from hypothesis import strategies as st
 from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.records import backup, exchange, kept, marks, overrides, scripts, sessions, teachers
+from chalkpoint.records.schema import TeacherRow
 from chalkpoint.records.store import Store, open_store
-from conftest_records import fresh_database
+from conftest_records import fresh_database, fresh_server_database
+from postgresql import tool
 
+PAPERS = {
+    "schema": "chalkpoint.papers/1",
+    "title": "Gauges",
+    "papers": [{"variant": 1, "questions": [{"operation": "subtract", "operands": ["6.5", "1.25"]}]}],
+}
 WORDS = st.text(st.characters(codec="utf-8", exclude_characters="\0"), max_size=30)
 TITLES = WORDS.filter(lambda text: bool(text.strip()))
 CODES = st.text(st.characters(codec="utf-8", exclude_characters="\0"), min_size=1, max_size=8)
@@ -30,7 +38,8 @@ def furnish(store: Store, title: str, body: str, codes: set[str]) -> None:
         teacher = teachers.local_teacher(db)
         teachers.set_password(db, teacher, "long enough for a test")
         sessions.open_session(db, teacher)
-        papers = kept.keep(db, teacher.id, "papers", title, body, about={"class": title}).id
+        papers = kept.keep(db, teacher.id, "papers", title, json.dumps(PAPERS), about={"class": title}).id
+        kept.keep(db, teacher.id, "question", title, body)
         scripts.put_scripts(
             db, teacher.id, papers, [Script(code, 1, {1: {"answer": body}}) for code in sorted(codes)]
         )
@@ -220,7 +229,7 @@ def written_all_the_while(store: Store) -> Iterator[None]:
     def write() -> None:
         while not ended.is_set():
             with store.write() as db:
-                papers = kept.keep(db, teacher, "papers", "Gauges", "x" * 5000).id
+                papers = kept.keep(db, teacher, "papers", "Gauges", json.dumps(PAPERS) + " " * 5000).id
                 scripts.put_script(db, teacher, papers, Script("H01", 1, {1: {"answer": "1"}}))
 
     thread = threading.Thread(target=write)
@@ -286,3 +295,33 @@ def test_the_first_line_says_what_follows(store: Store) -> None:
     assert head["schema"] == exchange.SCHEMA
     assert head["rows"]["script"] == 2
     assert sum(head["rows"].values()) == len(rows)
+
+
+def test_a_backup_restored_elsewhere_is_equal(store: Store, tmp_path: Path) -> None:
+    """By the command for a file, by its own tools for a server: opened elsewhere, every row is the same."""
+    furnish(store, "Å gauge", "0.1010100", {"H01", "É", "_"})
+    if store.is_file:
+        backup.back_up(store, tmp_path / "monday.db")
+        url = f"sqlite:///{(tmp_path / 'monday.db').as_posix()}"
+    else:
+        where = store.url.set(drivername="postgresql").render_as_string(hide_password=False)
+        url = fresh_server_database(where)
+        for words in (
+            [tool("pg_dump"), "--dbname", where, "--file", str(tmp_path / "monday.sql")],
+            [
+                tool("psql"),
+                "--quiet",
+                "--dbname",
+                url,
+                "--set",
+                "ON_ERROR_STOP=1",
+                "--file",
+                str(tmp_path / "monday.sql"),
+            ],
+        ):
+            subprocess.run(words, check=True, stdout=subprocess.DEVNULL)
+    restored = open_store(url)
+    assert out(restored) == out(store)
+    with restored.read() as db:
+        assert {one.name for one in db.query(TeacherRow) if one.password} == {"teacher"}
+    restored.close()

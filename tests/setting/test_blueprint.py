@@ -95,6 +95,8 @@ def test_each_question_key_has_an_example_that_is_taken() -> None:
     """What an error offers is itself accepted."""
     for key, accepted in ASKED_KEYS.items():
         example = "" if key in {"operation", *OF_ONE} else accepted.example
+        if key in {"unit", "step", "between", "answer"}:  # which belong to a story
+            example = f"{example}\n{ASKED_KEYS['story'].example}"
         assert parse_blueprint(f"{PLAIN}{example}\n").questions[0].operation == "subtract"
 
 

@@ -2,9 +2,10 @@
 
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.measures import Measure, measure
+from chalkpoint.setting.met import Met, met_in
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
-from chalkpoint.working.work import work_question
+from chalkpoint.working.work import work, work_question
 
 
 def test_difficulty_is_the_number_of_beliefs_exposed() -> None:
@@ -16,7 +17,7 @@ def test_difficulty_is_the_number_of_beliefs_exposed() -> None:
 
 
 def test_equal_means_steps_points_writing_and_difficulty() -> None:
-    """Each of the four parts alone makes a difference."""
+    """Each of the five parts alone makes a difference."""
     usual = Measure(("align", "add"), 5, 100, 20)
 
     assert usual.like(Measure(("align", "add"), 5, 110, 23))
@@ -24,3 +25,19 @@ def test_equal_means_steps_points_writing_and_difficulty() -> None:
     assert not usual.like(Measure(("align", "add"), 4, 100, 20))
     assert not usual.like(Measure(("align", "add"), 5, 120, 20))
     assert not usual.like(Measure(("align", "add"), 5, 100, 24))
+    assert not usual.like(Measure(("align", "add"), 5, 100, 20, Met(carries=1)))
+
+
+def test_what_a_pupil_meets_is_counted_on_the_rows() -> None:
+    """Added by hand: 10001110 carried over 0.1000111 and 1.1100011, three 1s in one column, then one place left."""
+    assert met_in(work("subtract", "8.875", "3.6875"), alone=False) == Met(
+        4, 3, 1, "second", -1, minus_one=False, alone=False
+    )
+    # 0.1000000 and -1.0, both exponent 0: no carry at all, -0.5 is moved one place left
+    assert met_in(work("add", "0.1000000 0000", "1.0000000 0000"), alone=True) == Met(
+        0, 0, 0, "neither", -1, minus_one=True, alone=True
+    )
+    # 0.1100000 twice: two carries in a row; 01.1000000 does not fit and is moved one place right
+    assert met_in(work("add", "0.1100000 0001", "0.1100000 0001"), alone=True) == Met(
+        2, 2, 0, "neither", 1, minus_one=False, alone=True
+    )

@@ -5,7 +5,7 @@ import pytest
 from brackwater import IN_WORDS, OTHER_FORMATS, papers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.drawn import demands_of, draw_plain, is_plain
 from chalkpoint.setting.fairness import judge
@@ -162,14 +162,11 @@ def test_each_family_is_drawn_for_by_seed(operation: str, spelling: str) -> None
     assert demands_of(work_question(next(draw_plain(asked, demands, 1, "b")))) == demands
 
 
-def test_a_trait_in_another_format_is_refused_in_one_sentence() -> None:
-    """The finder's traits are about mantissa and exponent."""
-    said = refusal('operation = "add"\nformat = "binary16"\nwhere = ["align-shift = 2"]\n')
+def test_a_trait_that_a_format_has_not_is_refused_in_one_sentence() -> None:
+    """Traits are those that mean something there."""
+    said = refusal('operation = "add"\nformat = "binary16"\nwhere = ["carry-out"]\n')
 
-    assert said == (
-        "levels.toml, line 5: where: 'align-shift = 2' is a trait of questions in mantissa + exponent, and binary16 "
-        "is another format; leave where out, or give operands"
-    )
+    assert said.startswith("levels.toml, line 5: where: 'carry-out' is not a trait of add in binary16; ")
 
 
 @pytest.mark.parametrize(
@@ -209,49 +206,21 @@ def test_what_cannot_be_set_is_said(text: str, parts: list[str]) -> None:
     assert "\n" not in said
 
 
-def test_other_formats_are_not_diagnosed() -> None:
-    """A diagnosing paper names beliefs in mantissa + exponent."""
-    with pytest.raises(EntryError, match="a diagnosing paper asks in mantissa"):
-        parse_blueprint('title = "L"\npurpose = "diagnose"\n[[question]]\noperation = "add"\nformat = "8"\n')
+def test_other_formats_are_diagnosed() -> None:
+    """A diagnosing paper chooses questions in any format that beliefs are told of."""
+    text = 'title = "L"\npurpose = "diagnose"\nmost = 4\n[[question]]\noperation = "add"\nformat = "8"\n'
+    made = set_papers(parse_blueprint(text), variants=1, seed=1)
+    assert [item.question.operation.name for item in made.papers[0].questions] == ["add"] * 4
+    with pytest.raises(EntryError, match="a diagnosing paper asks what beliefs are told of"):
+        parse_blueprint(text.replace('"add"', '"sum"'))
 
 
-def test_practice_asks_them_as_they_stand() -> None:
-    """There is no ladder of traits: one level each."""
-    made = set_papers(
-        parse_blueprint('title = "L"\npurpose = "practice"\n[[question]]\noperation = "add"\nformat = "8"\n')
+def test_traits_of_other_formats_are_asked_for() -> None:
+    """Every variant has them."""
+    text = (
+        'title = "L"\n[[question]]\noperation = "add"\nformat = "8"\nwhere = ["carry-out", "not overflow"]\n'
     )
-
-    assert [item.level for item in made.papers[0].questions] == [""]
-
-
-@pytest.mark.parametrize("about", ["add", "subtract", "multiply", "divide", "encode"])
-@pytest.mark.parametrize("spelling", ["8+4", "binary16", "Q5.3"])
-def test_each_operation_that_is_explained_is_drawn_for(about: str, spelling: str) -> None:
-    """In every family: the deed is told in words, and each variant has as many points."""
-    text = f'title = "L"\n[course]\nformat = "{spelling}"\n[[question]]\noperation = "explain"\nabout = "{about}"\n'
-    items = [paper.questions[0] for paper in set_papers(parse_blueprint(text), variants=3, seed=1)]
-
-    assert len({tuple(item.question.operands) for item in items}) == 3
-    assert len({item.scheme.total for item in items}) == 1
-    assert all(item.words.startswith("Explain in words what happens when ") for item in items)
-
-
-def test_explaining_takes_the_traits_of_what_is_explained() -> None:
-    """Lost ones are asked for in the subtraction."""
-    slot = [
-        item for item in ITEMS if item.question.about is not None and item.question.course.format == "8+4"
-    ]
-
-    assert slot
-    assert all(any(step.after.kind == "lost" for step in item.working.steps) for item in slot)
-    assert Blueprint("L", Course()).questions == ()
-
-
-def test_a_conversion_of_zero_is_asked_of_every_belief() -> None:
-    """0010 in 2+2 is 0: whoever holds a belief about storing stores it as everybody does."""
-    asked = ask("convert", "0010", "8+4", course=Course(format="2+2"))
-
-    fair = judge(asked)
-
-    assert set(fair.answers.values()) == {"00000000 1000"}
-    assert "exp-unsigned" in fair.accidental  # reads the exponent 2, and 0 all the same
+    made = set_papers(parse_blueprint(text), variants=4, seed=1)
+    for paper in made.papers:
+        first, second = (int(bits, 2) for bits in paper.questions[0].question.operands)
+        assert first + second >= 256

@@ -1,21 +1,23 @@
 """Variants: equal by the declared measure, no question twice, the same for the same seed."""
 
 from collections import Counter
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import DEMANDS, Asked, Blueprint
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, pins_of, writing_tolerance
 from chalkpoint.setting.setter import set_papers
-from chalkpoint.setting.sources import case_from, parse_where
+from chalkpoint.setting.sources import case_from, key_of, parse_where
 from chalkpoint.setting.variants import choose
 from chalkpoint.working.course import Course
 
 CLASS = 12
+COURSE_84 = Course(format="8+4")
 
 
 def columns(text: str, variants: int = CLASS) -> list[list[Any]]:
@@ -167,3 +169,61 @@ def test_working_can_be_required_throughout() -> None:
             continue
         assert item.scheme.alone == answers < item.scheme.total == free.scheme.alone
         assert "Show each line: the answer alone does not earn full marks." in item.notes
+
+
+@pytest.mark.parametrize("operation", ["add", "decode"])
+def test_harder_asks_for_more_carries_or_more_writing(operation: str) -> None:
+    """Of each of five steps the question is at least as much work as of the step before, and more at the end."""
+    plan = Blueprint("Levels", COURSE_84)
+    asked = Asked(operation, COURSE_84, ("align-shift = 1",) if operation == "add" else ())
+    efforts = []
+    for demand in DEMANDS:
+        slot = choose(plan, replace(asked, demand=demand), 2, "7", set())
+        assert slot.equal
+        assert all(
+            term.meets(case_from(one.question))
+            for one in slot.chosen
+            for term in parse_where(asked.where, operation)
+        )
+        efforts.append(
+            max(
+                one.measure.effort[:2] if operation == "add" else one.measure.effort[2:]
+                for one in slot.chosen
+            )
+        )
+    assert efforts[0] < efforts[4]
+    assert efforts[0] <= efforts[1] <= efforts[3] <= efforts[4]
+
+
+def test_another_draw_is_other_questions_as_hard() -> None:
+    """The same conditions and demands, other numbers; the first draw again is what it was."""
+    plan, asked = Blueprint("Levels", COURSE_84), Asked("subtract", COURSE_84, ("align-shift = 2",))
+    first, second, again = (choose(plan, replace(asked, draw=draw), 3, "7", set()) for draw in (1, 2, 1))
+
+    keys = [[key_of(one.question) for one in slot.chosen] for slot in (first, second, again)]
+    assert keys[0] == keys[2]
+    assert not set(keys[0]) & set(keys[1])
+    assert {one.measure.met for one in first.chosen} == {one.measure.met for one in second.chosen}
+    assert second.shared == first.shared
+
+
+def test_variants_that_cannot_be_made_equal_are_said_not_to_be() -> None:
+    """In 3+2 the sums with a place moved are few: the report names what is not the same, and in which variants."""
+    text = 'title = "L"\n[[question]]\noperation = "add"\nformat = "4+2"\nwhere = ["align-shift = 1"]\n'
+    unlike = set_papers(parse_blueprint(text), variants=60, seed=1)
+    met = [paper.questions[0].candidate.measure.met for paper in unlike]
+
+    assert len(set(met)) > 1
+    assert "NOT EQUAL" in "\n".join(unlike.report)
+    assert "Not equal by this measure: question 1." in unlike.report[-1]
+
+
+def test_no_question_is_asked_again_that_the_class_had() -> None:
+    """With the same seed the same questions would be asked; those that were had are left out, and only those."""
+    text = f'title = "L"\n{COURSE}[[question]]\noperation = "add"\nwhere = ["align-shift = 1"]\n'
+    first = set_papers(parse_blueprint(text), variants=3, seed=7)
+    had = [item.question for paper in first for item in paper.questions]
+    second = set_papers(parse_blueprint(text), variants=3, seed=7, had=had)
+
+    again = {key_of(item.question) for paper in second for item in paper.questions}
+    assert not again & {key_of(question) for question in had}

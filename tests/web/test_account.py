@@ -50,6 +50,7 @@ def test_behind_tls_cookies_are_secure_and_bound_to_the_host(browser: Client) ->
     answer = browser.get("/sign-in").headers["set-cookie"].lower()
     assert "secure" in answer
     assert "path=/" in answer
+    assert "max-age=63072000" in browser.get("/sign-in").headers["strict-transport-security"]
     door = browser.get("/room").headers["set-cookie"]
     assert door.startswith("__Secure-room-door=")
     assert "; secure" in door.lower()

@@ -1,8 +1,12 @@
-"""Every form and address, filled in at random: no fault of ours shows, and a refused form stores nothing."""
+"""Every form and address, filled in at random: no fault of ours shows, and a refused form stores nothing.
+
+A few times each here; so many times as often by `CHALKPOINT_FUZZ=100 pytest tests/web/test_fuzz.py`.
+"""
 
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from time import monotonic, sleep
@@ -24,6 +28,8 @@ from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
 from conftest_records import DATABASES, new_store
 from conftest_web import ORIGIN, PAPERS, PATIENCE, Client
+
+TIMES = int(os.environ.get("CHALKPOINT_FUZZ", "1"))
 
 #: Names of entries that pages read, and some that none does.
 NAMES = [
@@ -114,6 +120,12 @@ NAMES = [
     "exponent",
     "rounding",
     "zero",
+    "days",
+    "sure",
+    "no-names",
+    "newcomers",
+    "addresses",
+    "all",
 ]
 TEXTS = st.one_of(
     st.sampled_from(
@@ -161,6 +173,9 @@ TEXTS = st.one_of(
             "1/0",
             "%00",
             "heron dune",
+            "yes",
+            "closed",
+            "400",
         ]
     ),
     st.text(max_size=40),
@@ -259,13 +274,41 @@ def settle(store: Store) -> None:
         sleep(0.05)
 
 
+#: Pages that do seconds of work whatever is entered: here they are asked for less often.
+COSTLY = {
+    "/examples/class",
+    "/examples/papers/{name}",
+    "/examples/remove",
+    "/teach/example",
+    "/teach/lessons/{id}/board",
+    "/teach/lessons/{id}/media",
+    "/teach/lessons/{id}/narration",
+    "/teach/lessons/{id}/take",
+    "/work/board",
+    "/set/blueprints/{id}/set",
+}
+FEW, SOME = 2, 12
+
+
 @pytest.mark.parametrize(("method", "path"), ROUTES)
-@settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
-@given(entries=ENTRIES)
 def test_no_entry_is_answered_with_a_fault(
-    opened: tuple[Client, Store, dict[str, str]], method: str, path: str, entries: list[tuple[str, str]]
+    opened: tuple[Client, Store, dict[str, str]], method: str, path: str
 ) -> None:
     """Whatever is entered, the answer is a page or a sentence; after a refusal every table is as it was."""
+    often = (FEW if path in COSTLY else SOME) * TIMES
+
+    @settings(max_examples=often, suppress_health_check=list(HealthCheck), deadline=None)
+    @given(entries=ENTRIES)
+    def ask(entries: list[tuple[str, str]]) -> None:
+        ask_for(opened, method, path, entries)
+
+    ask()
+
+
+def ask_for(
+    opened: tuple[Client, Store, dict[str, str]], method: str, path: str, entries: list[tuple[str, str]]
+) -> None:
+    """Send *entries* to a page, and look at the answer and at the tables."""
     client, store, made = opened
     where = filled(path, made)
     fields: dict[str, Any] = {}

@@ -160,6 +160,20 @@ def _find_each(first: Client, made: dict[str, str]) -> None:
             assert first.done(first.get(filled(path, made))).status_code != 404, path
 
 
+def test_removing_ones_examples_leaves_anothers_alone(two: tuple[Client, Client, dict[str, str]]) -> None:
+    """Both make the example class; the one who removes hers has none, and the other has all of his."""
+    first, other, _ = two
+    for browser in (first, other):
+        browser.done(browser.submit("/examples/class"))
+        assert "example" in browser.get("/mark").text
+    before = other.get("/mark").text.count("<b>example</b>")
+    assert before
+    first.submit("/examples/remove")
+    assert "<b>example</b>" not in first.get("/mark").text
+    assert other.get("/mark").text.count("<b>example</b>") == before
+    other.submit("/examples/remove")
+
+
 def test_nobody_carries_everybodys_things_away(two: tuple[Client, Client, dict[str, str]]) -> None:
     """Where teachers sign in, no page exports what all of them keep."""
     for browser in two[:2]:

@@ -57,8 +57,8 @@ def test_a_session_that_takes_too_long_is_given_up_and_goes_on_from_there(
     first = client.get(page)
     assert first.status_code == 503
     assert first.headers["retry-after"] == "2"
-    assert 0 < len(steps) < 8
-    for _ in range(12):
+    assert len(steps) < 8  # none, where the machine took so long to begin
+    for _ in range(30):
         if client.get(page).status_code == 200:
             break
     else:
@@ -192,8 +192,12 @@ def test_wrong_tries_of_others_keep_nobody_out(locked: Client, store: Store) -> 
     known = Client(locked.app, base_url=HERON, client=("192.0.2.7", 50_000))
     assert sign_in(known, PASSWORD) == 303
     known.submit("/sign-out", origin=HERON)
-    for _ in range(tries.FREE + 2):
+    for _ in range(tries.FREE):
         assert sign_in(locked, "wrong") == 403
+    with store.write() as db:  # more of them, so that the wait outlasts the slowest machine
+        for what in db.scalars(select(TryRow.what).distinct()).all():
+            for _ in range(6):
+                tries.note(db, what)
     assert sign_in(locked, PASSWORD) == 403  # it waits
     elsewhere = Client(locked.app, base_url=HERON, client=("192.0.2.8", 50_000))
     assert sign_in(elsewhere, PASSWORD) == 303
@@ -229,6 +233,15 @@ def test_whoever_does_not_come_by_the_printed_address_is_nobody(own: Client, sto
     assert own.get("/start?token=gauge&to=/find").url.path == "/find"
     assert rows(store, SessionRow) == 1
     assert own.get("/work").status_code == 200
+    assert rows(store, SessionRow) == 1
+
+
+def test_where_nobody_is_asked_who_he_is_all_browsers_share_one_session(client: Client, store: Store) -> None:
+    """Pages asked for without a cookie, by three browsers at four addresses, leave one row."""
+    for _ in range(3):
+        client.cookies.clear()
+        for page in ("/work", "/kept", "/account", "/teach/rooms"):
+            assert client.get(page).status_code == 200
     assert rows(store, SessionRow) == 1
 
 

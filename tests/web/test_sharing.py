@@ -124,3 +124,15 @@ def test_who_cannot_be_let_in_is_refused(school: School, name: str, role: str, s
         sharing.grant(db, school.ids["ada"], school.group, name, role)
     with pytest.raises(NotKept), school.store.write() as db:
         sharing.grant(db, school.ids["joan"], school.group, "grace", "viewer")
+
+
+def test_who_looked_at_a_script_is_noted_and_shown_to_the_owner(school: School) -> None:
+    """Two looks within the hour are one; the owner's own are not noted, and a viewer sees no script at all."""
+    for _ in range(2):
+        school.browsers["mary"].get(f"/shared/{school.group}/{school.papers}/scripts/H01")
+    school.browsers["grace"].get(f"/shared/{school.group}/{school.papers}/scripts/H02")
+    school.browsers["ada"].get(f"/mark/papers/{school.papers}/scripts/H02")
+    with school.store.read() as db:
+        looks = [(line.who, line.after) for line in audit.looks_at(db, [school.papers])]
+    assert looks == [("mary", "H01")]
+    assert "mary: H01" in school.browsers["ada"].said(f"/mark/classes/{school.group}")

@@ -29,7 +29,7 @@ def test_a_marking_is_summed_up_once(store: Store, monkeypatch: pytest.MonkeyPat
     known = Summaries()
     summed = known.of(store, first, papers)
     assert summed.all.pupils == 1
-    assert sum(summed.waiting.values()) == summed.all.waiting_count
+    assert sum(summed.waiting.values()) == summed.all.waiting_answers
     assert known.of(store, first, papers) is summed
     assert known.of(store, second, papers).all.pupils == 0
     assert known.of(store, first, papers) is not summed

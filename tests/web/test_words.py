@@ -52,11 +52,7 @@ def spoken(tmp_path_factory: pytest.TempPathFactory) -> str:
         with Client(create_app(store, Settings(), cache=folder / "made"), base_url=ORIGIN) as client:
             empty = [(page, client.get(page)) for page in ("/find", "/set", "/mark", "/teach", "/kept")]
             at = furnish(client)
-            full = [
-                (page, client.done(client.get(page.format(**at))))
-                for page in PAGES
-                if page not in MUCH
-            ]
+            full = [(page, client.done(client.get(page.format(**at)))) for page in PAGES if page not in MUCH]
     room = next(
         re.findall(r", word ([a-z]+ [a-z]+)", words(answer.text)) for page, answer in full if page == "{room}"
     )

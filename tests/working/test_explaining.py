@@ -84,3 +84,51 @@ def test_an_operation_is_asked_for() -> None:
     """Nothing can be explained without a question."""
     with pytest.raises(cp.EntryError, match="explain takes an operation and its operands"):
         cp.work("explain")
+
+
+@pytest.mark.parametrize(
+    ("words", "options", "says"),
+    [
+        # 0.01 + 1.11 = 0.00: each row has a second sign already, so only one digit cancels: no point is made.
+        (("add", "0.0100 000", "1.1001 000"), {"operands": "as written"}, None),
+        # 14/16 - 15/16 = -1/16 = 1.1111: four copies of the sign, and neither row had one.
+        (
+            ("add", "0.1110 000", "1.0001 000"),
+            {},
+            "their first 4 digits cancelled. Nothing had been lost before",
+        ),
+        # With a spare place both rows have one copy already: 0.0111 + 1.1000(1) = 1.1111, three more.
+        (
+            ("add", "0.1110 000", "1.0001 000"),
+            {"method": "spare-place-first"},
+            "their first 3 digits cancelled. Digits lost before",
+        ),
+    ],
+)
+def test_digits_cancel_that_no_row_had_as_copies(
+    words: tuple[str, ...], options: dict[str, str], says: str | None
+) -> None:
+    """Copies of the sign that a row began with have not cancelled; what the spare place cost was lost before."""
+    working = cp.work("explain", *words, course=cp.Course(format="5+3", **options))  # type: ignore[arg-type]
+    found = [step.detail for step in working.steps if step.after.kind == "cancelled"]
+
+    assert found == [] if says is None else says in found[0]
+
+
+def test_what_was_lost_is_named_by_the_line_that_lost_it() -> None:
+    """An explanation's points have numbers of their own, so that a step's number would mislead."""
+    course = cp.Course(format="8+4")
+    lost = cp.work("explain", "multiply", "1.1", "2.7", course=course).steps[2]
+
+    assert lost.detail == (
+        "Digits that passed the last place were lost. Under \u201cCut to 8 bits\u201d 0001000, worth 0.001953125."
+    )
+
+
+def test_the_end_of_the_range_is_not_the_other_operand_left_as_it_was() -> None:
+    """A format that writes its end for an overflow has absorbed nothing."""
+    largest = "0" + "1" * 23 + " 01111111"
+    working = cp.work("explain", "add", largest, "0" + "1" * 23 + " 01111011", format="1750A-32")
+
+    assert [step.after.kind for step in working.steps] == ["aligned", "mantissa overflow", "lost", "overflow"]
+    assert "there was no room for that in the exponent" in working.steps[1].detail

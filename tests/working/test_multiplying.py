@@ -113,3 +113,24 @@ def test_a_quotient_that_goes_on_says_so() -> None:
 
     assert rows["quotient"][-1].bits.endswith("\u2026")
     assert working.losses[0].bits.endswith("\u2026")
+
+
+@pytest.mark.parametrize(
+    ("operation", "first", "second", "says", "rows"),
+    [
+        # 2^-1 + ... + 2^-13 has 13 ones: size, size (of a negative), and the product with its size stay.
+        ("multiply", "0.5", "8191/8192", "That makes 13 rows, too many to write here", 3),
+        # 4095 has 12: each is written, between the two sizes and the product.
+        ("multiply", "0.5", "4095/4096", "", 15),
+        # 13 ones in the quotient, so the divisor goes 13 times; dividend and quotient stay.
+        ("divide", "8191/8192", "0.5", "It goes 13 times, too often to write each here", 2),
+    ],
+)
+def test_rows_left_out_are_spoken_of(operation: str, first: str, second: str, says: str, rows: int) -> None:
+    """More rows than a page can hold are never left out without a word."""
+    working = cp.work(operation, first, second, format="16+4")
+    (step,) = [step for step in working.steps if step.rule in {"product", "quotient"}]
+
+    assert says in step.detail
+    assert ("too" in step.detail) is bool(says)
+    assert len(step.rows) == rows

@@ -14,7 +14,7 @@ import cyclopts
 from chalkpoint.cli.commands import COMMANDS
 from chalkpoint.cli.records import app as records_app
 from chalkpoint.cli.refusals import sentence
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import DISK_FULL, ChalkpointError, is_disk_full
 
 __all__ = ["app", "main"]
 
@@ -44,6 +44,10 @@ def main(words: Sequence[str] | None = None) -> NoReturn:
         refuse(str(reason))
     except BrokenPipeError:  # the reader, `head` say, has seen enough
         sys.stderr.close()
+    except Exception as reason:
+        if not is_disk_full(reason):
+            raise
+        refuse(DISK_FULL)
     sys.exit(0)
 
 

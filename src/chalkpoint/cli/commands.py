@@ -76,4 +76,9 @@ COMMANDS: dict[str, Command] = {
         "Serve the five places to the browser of this machine.",
         ("chalkpoint serve", "chalkpoint serve --lan --port 8123"),
     ),
+    "tab": Command(
+        "chalkpoint.cli.tab:tab",
+        "Write the whole tool as files that run in a browser, where nothing may be installed.",
+        ("chalkpoint tab chalkpoint-in-a-tab", "chalkpoint tab chalkpoint.html --one-file"),
+    ),
 }

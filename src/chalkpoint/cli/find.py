@@ -12,14 +12,14 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from chalkpoint.cli.output import WholeNumber
+from chalkpoint.cli.output import WholeNumber, write_file
 from chalkpoint.finding.find import Find
 from chalkpoint.finding.find import find as find_questions
 from chalkpoint.finding.found import Found
 from chalkpoint.finding.registry import operation_named
 from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.course import Course, read_course
 from chalkpoint.working.working import Working
@@ -46,6 +46,7 @@ def find(
     number: WholeNumber | None = None,
     table: str | None = None,
     traits: Flag = False,
+    blueprint: Path | None = None,
     course: Path | None = None,
     json: Flag = False,
 ) -> None:
@@ -77,6 +78,8 @@ def find(
         count the values of one trait, or of two with a comma between them
     traits
         list every trait, and how many questions have it
+    blueprint
+        write a blueprint to this file for papers with questions like the first one printed, the conditions kept
     course
         a class's conventions, in a TOML file
     json
@@ -122,6 +125,7 @@ def find(
             questions = [] if wanted is None else found.simplest(wanted)
         rows = tabled(found, table) if table else None
         answer = found.to_dict(questions)
+        write_like(blueprint, questions, where or (), space)
     if json:
         print(json_text.dumps(answer | ({"table": rows} if rows else {}), ensure_ascii=False, indent=2))
         return
@@ -130,6 +134,25 @@ def find(
         print_rows(rows["traits"] + ["questions"], [[*row["values"], row["count"]] for row in rows["rows"]])
     if questions:
         print_questions(questions)
+
+
+def write_like(path: Path | None, questions: Sequence[Found], where: Sequence[str], space: str) -> None:
+    """Write the blueprint of papers like the first of *questions* to *path*, where no file stands, if it is given."""
+    if path is None:
+        return
+    from chalkpoint.setting.alike import LIKE, blueprint_like
+
+    if path.exists():
+        raise FileError(f"{str(path)!r} is there already; give another name")
+    if not questions:
+        raise EntryError("no question was found to make papers of; give --draw, --simplest or --number")
+    if space != "normalised":
+        raise EntryError("papers ask of normalised operands; leave --space out")
+    write_file(path, blueprint_like(questions[0].work().question, where, LIKE))
+    print(
+        f"Written: {path}; chalkpoint set {path} --variants {LIKE} --out papers sets {LIKE} like it.",
+        file=sys.stderr,
+    )
 
 
 def _one_operation(read: Understood, given: str | None) -> str:

@@ -50,7 +50,7 @@ def mark(
     out
         the folder to write marks and reports to
     overrides
-        a .csv of your decisions: student, question, line, marks, reason
+        a .csv of your decisions, such as the decisions.csv of a marked class, filled in
     earlier
         the marks.json of an earlier paper, once for each: all join into history.json
     workers
@@ -74,7 +74,7 @@ def mark(
     format
         mantissa bits + exponent bits, such as 8+4
     course
-        a class's conventions, in a TOML file
+        a class's conventions, in a TOML file; of papers, the ways of writing an answer that it takes
     html
         write a page to this file
     seed
@@ -97,6 +97,7 @@ def mark(
                 answers,
                 out,
                 overrides=overrides,
+                course=course,
                 earlier=earlier or [],
                 workers=workers,
                 cluster=cluster,

@@ -10,12 +10,16 @@ from pathlib import Path
 from chalkpoint.cli.output import write_file
 from chalkpoint.marking.answers import Row, Script, read_answers, scripts, whole_scripts
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
+from chalkpoint.marking.groups import remembered
 from chalkpoint.marking.histories import histories, read_marks
-from chalkpoint.marking.overrides import read_overrides
+from chalkpoint.marking.overrides import Rulings, read_decisions
+from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.paperfile import read_papers
-from chalkpoint.setting.papers import Papers
+from chalkpoint.setting.papers import Papers, with_habits
+from chalkpoint.working.course import MANNERS, Course, read_course
+from chalkpoint.working.wording.said import plural
 
 __all__ = ["enter_class", "mark_class"]
 
@@ -29,6 +33,7 @@ def mark_class(
     out: Path | None,
     *,
     overrides: Path | None,
+    course: Path | None,
     earlier: list[Path],
     workers: int,
     cluster: str | None,
@@ -44,22 +49,26 @@ def mark_class(
     if out is None and not json:
         raise EntryError("mark needs a folder to write to; give --out FOLDER, or --json to print the marks")
     papers = read_papers(papers_file)
-    decisions = read_overrides(overrides) if overrides else {}
+    if course is not None:
+        papers = with_habits(papers, read_course(course))
+    decisions, rulings = read_decisions(overrides) if overrides else ({}, {})
     before = [read_marks(path) for path in earlier]
     handed_in = _scripts_from(answers_file, papers)
     entries: Iterable[JsonObject]
     if cluster is not None:
         from chalkpoint.marking.cluster import mark_on_cluster
 
-        entries = mark_on_cluster(papers, handed_in, cluster, decisions=decisions)
+        entries = mark_on_cluster(papers, handed_in, cluster, decisions=decisions, rulings=rulings)
     else:
-        entries = mark_scripts(papers, handed_in, decisions=decisions, workers=workers)
+        entries = mark_scripts(papers, handed_in, decisions=decisions, rulings=rulings, workers=workers)
     if out is None:
         print_json(papers, entries)
         return
     from chalkpoint.publishing.classes.folder import write_class
 
-    summary = write_class(papers, entries, out, replace=replace, pdf=pdf)
+    summary = write_class(
+        papers, entries, out, decisions=decisions, rulings=rulings, replace=replace, pdf=pdf
+    )
     if before:
         joined = histories([*before, read_marks(out / "marks.json")])
         content = [history.to_dict() for history in joined.values()]
@@ -67,15 +76,41 @@ def mark_class(
     if json:
         print((out / "marks.json").read_text(encoding="utf-8"), end="")
         return
-    print(f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}.")
+    _say(summary, out)
+    _say_of_rulings(papers.course, rulings, summary)
+    print(f"Written: {out}; begin with class.html.")
+
+
+def _say(summary: Summary, out: Path) -> None:
+    """Say what came of the class, and what waits."""
+    print(f"{summary.marked} of {summary.pupils} papers marked, out of {summary.papers.first.marks}.")
     for count in summary.most_common():
         evidence = f"shown on {count.shows} of {count.could} answers"
-        print(f"{', '.join(count.among)}: {counted(count.pupils, 'pupil')}, {evidence}.")
+        print(f"{', '.join(count.among)}: {plural(count.pupils, 'pupil')}, {evidence}.")
     if summary.waiting_count:
-        print(f"Decisions that wait for you: {summary.waiting_count}.")
+        print(
+            f"{plural(summary.waiting_count, 'decision')} for you, on {plural(summary.waiting_answers, 'answer')}: "
+            f"fill in {out / 'decisions.csv'} and mark again with --overrides."
+        )
     for student, trouble in summary.troubles[:MOST_SAID]:
         print(f"{student}, {trouble}", file=sys.stderr)
-    print(f"Written: {out}; begin with class.html.")
+
+
+def _say_of_rulings(course: Course, rulings: Rulings, summary: Summary) -> None:
+    """Say how a ruling on a manner of writing is kept for every paper, and which ruling found nothing to rule on."""
+    kept = course
+    for name, ruling in rulings.items():
+        if name not in summary.ruled:
+            print(f"The ruling on {name!r} found no answer that waits for it.", file=sys.stderr)
+        if set(name.split(" and ")) <= set(MANNERS):
+            kept = remembered(kept, name, taken=ruling.accepted)
+    lines = [
+        f"{key} = {json_text.dumps(getattr(kept, key))}"
+        for key in ("takes", "refuses")
+        if getattr(kept, key) != getattr(course, key)
+    ]
+    if lines:
+        print("To rule so on every paper, write into the course:", *lines, sep="\n")
 
 
 def _scripts_from(path: Path, papers: Papers) -> Iterable[Script]:
@@ -116,7 +151,7 @@ def enter_class(papers_file: Path, answers_file: Path | None) -> None:
     )
     count = entering.run(_ask)
     print(
-        f"{counted(count.scripts, 'script')}, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}"
+        f"{plural(count.scripts, 'script')}, {count.keystrokes_a_script():.1f} keystrokes a script. Saved: {path}"
     )
 
 
@@ -126,12 +161,3 @@ def _ask(prompt: str) -> str | None:
         return input(prompt)
     except EOFError:
         return None
-
-
-def counted(number: int, word: str) -> str:
-    """Return a number of things.
-
-    >>> counted(1, "pupil"), counted(2, "pupil")
-    ('1 pupil', '2 pupils')
-    """
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"

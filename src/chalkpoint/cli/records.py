@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from getpass import getpass
 from pathlib import Path
@@ -14,7 +15,7 @@ from chalkpoint.cli.commands import epilogue
 from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 
 if TYPE_CHECKING:
-    from chalkpoint.records.store import Store
+    from chalkpoint.records.store import Store, Transaction
 
 __all__ = ["EXAMPLES", "app"]
 
@@ -37,6 +38,12 @@ EXAMPLES: dict[str, tuple[str, str]] = {
         "chalkpoint records purge --older-than 400 --dry-run",
         "chalkpoint records purge --older-than 400 --yes",
     ),
+    "pupil": (
+        "chalkpoint records pupil H01 H01.json",
+        "chalkpoint records pupil H02 H02.json --database sqlite:///school.db",
+    ),
+    "erase": ("chalkpoint records erase H01 --yes", "chalkpoint records erase H02 --dry-run"),
+    "retention": ("chalkpoint records retention", "chalkpoint records retention 400"),
     "migrate": ("chalkpoint records migrate", "chalkpoint records migrate --database sqlite:///school.db"),
     "teacher": (
         "chalkpoint records teacher marlow",
@@ -46,7 +53,7 @@ EXAMPLES: dict[str, tuple[str, str]] = {
 
 app = cyclopts.App(
     name="records",
-    help="Keep what is kept: export, import, back up, purge, migrate, add a teacher.",
+    help="Keep what is kept: export, import, back up, one pupil, purge, migrate, add a teacher.",
     help_epilogue=epilogue(*EXAMPLES["records"]),
 )
 
@@ -164,6 +171,138 @@ def purge(*, older_than: int, dry_run: Flag = False, yes: Flag = False, database
         raise EntryError("nothing was forgotten; answer yes, or give --yes")
     forget(store, older_than)
     print("Forgotten.")
+
+
+Class = Annotated[str | None, Parameter(name="--class")]
+
+
+@app.command(help_epilogue=epilogue(*EXAMPLES["pupil"]))
+def pupil(
+    code: str, file: Path, /, *, group: Class = None, teacher: str | None = None, database: str | None = None
+) -> None:
+    """Write all that is kept under one pupil's code to a file of JSON.
+
+    Parameters
+    ----------
+    code
+        the pupil's code
+    file
+        the file to write; it must not be there
+    group
+        the title of the pupil's class; all papers of the teacher by default
+    teacher
+        whose pupil it is, where several teachers keep things here
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.one_pupil import export_pupil
+
+    with store.write() as db:
+        found = export_pupil(db, *_whose(db, code, group, teacher))
+    try:
+        with file.open("x", encoding="utf-8", newline="\n") as out:
+            json.dump(found, out, ensure_ascii=False, indent=1)
+    except OSError as reason:
+        raise FileError(
+            f"{str(file)!r} cannot be written ({reason.strerror}); give the name of a file that is not there"
+        ) from reason
+    print(f"Written: {file}, {len(found['papers'])} sets of papers. {found['backups']}")
+
+
+@app.command(help_epilogue=epilogue(*EXAMPLES["erase"]))
+def erase(
+    code: str,
+    /,
+    *,
+    group: Class = None,
+    teacher: str | None = None,
+    dry_run: Flag = False,
+    yes: Flag = False,
+    database: str | None = None,
+) -> None:
+    """Erase all that is kept under one pupil's code: scripts, marks, decisions and what the audit says of it.
+
+    Parameters
+    ----------
+    code
+        the pupil's code
+    group
+        the title of the pupil's class; all papers of the teacher by default
+    teacher
+        whose pupil it is, where several teachers keep things here
+    dry_run
+        say what would be erased, and erase nothing
+    yes
+        do not ask first
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from platformdirs import user_cache_path
+
+    from chalkpoint.records.one_pupil import BACKUPS, erase_pupil
+    from chalkpoint.web.artefacts import Artefacts
+
+    with store.write() as db:
+        whose = _whose(db, code, group, teacher)
+        erased = erase_pupil(db, *whose)
+        for what, count in erased.counts.items():
+            print(f"{count:,} {what}")
+        if dry_run or not erased.counts:
+            db.rollback()
+            print("Nothing is kept under that code." if not erased.counts else "Nothing was erased.")
+            return
+        if not yes and not _agreed("Erase them for good? "):
+            raise EntryError("nothing was erased; answer yes, or give --yes")
+    made = Artefacts(user_cache_path("chalkpoint") / "made")
+    for papers, run in erased.runs:
+        made.forget("marks", papers, run)
+    store.forget_traces()
+    print(f"Erased. {BACKUPS}")
+
+
+def _whose(db: Transaction, code: str, group: str | None, teacher: str | None) -> tuple[str, str, str | None]:
+    """Return the teacher's id, the pupil's code and the class's id."""
+    from chalkpoint.records import kept, teachers
+
+    owner = teachers.one_meant(db, teacher).id
+    if group is None:
+        return owner, code, None
+    classes = kept.titles_of(db, owner, "class", limit=kept.count_of(db, owner, "class"))
+    found = [one.id for one in classes if one.title == group]
+    if len(found) != 1:
+        known = ", ".join(repr(one.title) for one in classes) or "none"
+        raise EntryError(f"{len(found)} classes are called {group!r}; there are: {known}")
+    return owner, code, found[0]
+
+
+@app.command(help_epilogue=epilogue(*EXAMPLES["retention"]))
+def retention(days: int | None = None, /, *, database: str | None = None) -> None:
+    """Say for how many days what pupils wrote is kept, or change it; a month's notice goes before any forgetting.
+
+    Parameters
+    ----------
+    days
+        days, or 0 to forget nothing but by `purge`; without it, only say how it is
+    database
+        where everything is kept; the file in your data folder by default
+    """
+    store = _open(database)
+    from chalkpoint.records.retention import days_kept, keep_for, notice_of
+
+    if days is not None:
+        with store.write() as db:
+            keep_for(db, days)
+    with store.read() as db:
+        lasts, notice = days_kept(db), notice_of(db)
+    print(
+        f"What pupils wrote is kept for {lasts} days."
+        if lasts
+        else "What pupils wrote is not forgotten by itself."
+    )
+    if notice:
+        print(f"On {notice.on[:10]} what was written before {notice.before[:10]} is forgotten.")
 
 
 def _agreed(question: str) -> bool:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import json as json_text
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
 from chalkpoint.cli.output import WholeNumber, start_file
 from chalkpoint.numbers.errors import EntryError
+
+if TYPE_CHECKING:
+    from chalkpoint.working.question import Question
 
 __all__ = ["set_papers"]
 
@@ -26,6 +29,9 @@ def set_papers(
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     solutions: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     qti: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    word: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    only: Literal["papers", "scheme", "solutions"] | None = None,
+    without: Annotated[list[Path] | None, Parameter(negative=())] = None,
     new: Path | None = None,
     json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
 ) -> None:
@@ -47,6 +53,12 @@ def set_papers(
         draw every working too (practice and starters always have theirs)
     qti
         write the final answers as items for other systems too, in QTI 3.0: items.zip
+    word
+        write each variant as a document for a word processor too: paper-1.docx
+    only
+        of the files to print, write the papers, the scheme or the solutions alone
+    without
+        a papers.json that this class had: none of its questions is asked again; repeat it for more
     new
         write a commented blueprint to start from to this file
     json
@@ -69,10 +81,23 @@ def set_papers(
 
     if out is not None:
         check_free(out, replace=replace)
-    papers = set_them(blueprint, variants=variants, seed=seed, watch=progress("Choosing questions"))
+    papers = set_them(
+        blueprint,
+        variants=variants,
+        seed=seed,
+        had=questions_had(without or ()),
+        watch=progress("Choosing questions"),
+    )
     if out is not None:
         names = write_folder(
-            papers, out, replace=replace, solutions=solutions, qti=qti, watch=progress("Writing files")
+            papers,
+            out,
+            replace=replace,
+            solutions=solutions,
+            qti=qti,
+            word=word,
+            only=only or "",
+            watch=progress("Writing files"),
         )
     if json:
         print(json_text.dumps(papers.to_dict(), ensure_ascii=False, indent=2))
@@ -80,6 +105,18 @@ def set_papers(
         print(papers.report[0])
         print(papers.report[-1])
         print(f"Written: {out}, {len(names)} files; report.txt says how equal the papers are.")
+
+
+def questions_had(files: Sequence[Path]) -> list[Question]:
+    """Return the questions of papers that were set before."""
+    from chalkpoint.setting.paperfile import read_papers
+
+    return [
+        asked.question
+        for file in files
+        for variant in read_papers(file).variants.values()
+        for asked in variant.questions
+    ]
 
 
 def progress(what: str) -> Callable[[int, int], None] | None:

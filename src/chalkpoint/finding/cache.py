@@ -15,27 +15,33 @@ from functools import cache
 from importlib import resources
 from pathlib import Path
 
-import platformdirs
-
-__all__ = ["folder", "keep", "recall", "rules_digest"]
+__all__ = ["WRITTEN", "folder", "keep", "recall", "rules_digest"]
 
 ROOMS = ("numbers", "working", "finding")
 UNREAD = "wording"  # sentences: they decide nothing
 MARK = b"chalkpoint atlas 1\n"
 SUFFIX = ".atlas"
+WRITTEN = "finding/rules.sha256"  # the digest itself, where the text is left out
 
 
 def folder() -> Path:
     """Return the folder of the cache: the user's own, or the one CHALKPOINT_CACHE names."""
     named = os.environ.get("CHALKPOINT_CACHE")
-    return Path(named) if named else platformdirs.user_cache_path("chalkpoint", appauthor=False) / "atlas"
+    if named:
+        return Path(named)
+    from platformdirs import user_cache_path
+
+    return user_cache_path("chalkpoint", appauthor=False) / "atlas"
 
 
 @cache
 def rules_digest() -> str:
     """Return a digest of the text of every rule, trait and carrier."""
-    digest = hashlib.sha256()
     package = Path(str(resources.files("chalkpoint")))
+    written = package / WRITTEN
+    if written.is_file():  # where there is only bytecode, as in a browser's tab
+        return written.read_text(encoding="ascii")
+    digest = hashlib.sha256()
     for room in ROOMS:
         for path in sorted((package / room).rglob("*.py")):
             if UNREAD not in path.parts:

@@ -64,7 +64,7 @@ def _relaxed(atlas: Atlas, rest: Sequence[Term], term: Term) -> Term | None:
     if not term.trait.is_whole or term.negated or len(term.bounds) != 1 or term.trait.most is None:
         return None
     comparison, value = term.bounds[0]
-    most = term.trait.most(atlas.course.float_format)
+    most = term.trait.most(atlas.course.number_format)
     whole = int(value)
     down = range(min(whole, most + 1) - 1, -1, -1)
     up = range(whole + 1, most + 1)

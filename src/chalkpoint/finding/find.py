@@ -14,8 +14,9 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
+from chalkpoint.finding.familyspace import FamilySpace
 from chalkpoint.finding.found import Found, Given
-from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_named
+from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_in
 from chalkpoint.finding.rejection import draw_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
@@ -23,6 +24,7 @@ from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, wor
 from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.named import is_school
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -80,10 +82,17 @@ class Find:
 
     @property
     def _in_pairs(self) -> bool:
-        return self.operation in PAIR_OPERATIONS
+        return self._school and self.operation in PAIR_OPERATIONS
+
+    @property
+    def _school(self) -> bool:
+        """Whether mantissas and exponents are in two's complement: other formats are looked at one by one."""
+        return is_school(self.course.number_format)
 
     @cached_property
-    def _single(self) -> Space:
+    def _single(self) -> Space | FamilySpace:
+        if not self._school:
+            return FamilySpace(self.operation, self.course)
         return space_of(self.operation, self.course, every=self._every)
 
     @property
@@ -239,14 +248,14 @@ class Find:
 
     def _column(self, name: str) -> list[tuple[str, Term]]:
         """Return each value of a trait, in words, and the term for it."""
-        trait = trait_named(name, self.operation)
+        trait = trait_in(self.course, self.operation)(name)
         if trait.kind == "number":
             if not trait.is_whole or trait.most is None:
                 raise EntryError(
                     f"{name} has no list of values to make a table of; ask for it with --where, as in "
                     f"{trait.accepted}"
                 )
-            values = [str(value) for value in range(trait.most(self.course.float_format) + 1)]
+            values = [str(value) for value in range(trait.most(self.course.number_format) + 1)]
         else:
             values = list(trait.choices or ("no", "yes"))
         numbers = [
@@ -384,8 +393,9 @@ def find(
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
-    conventions.school_format("finding questions")
+    if not is_school(conventions.number_format):
+        FamilySpace(operation, conventions).refuse()
     if isinstance(where, str):
         where = [where]
-    terms = parse_request(where, lambda name: trait_named(name, operation))
+    terms = parse_request(where, trait_in(conventions, operation))
     return Find(operation, conventions, terms, space, watch)

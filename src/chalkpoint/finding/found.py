@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import cached_property
 from typing import TypeAlias
 
-from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
@@ -57,8 +57,8 @@ class Found:
     @property
     def operands(self) -> list[str]:
         """The operands in bits, as `work` takes them."""
-        fmt = self.course.float_format
-        return [fmt.write(part) if isinstance(part, Pattern) else str(part) for part in self.given]
+        fmt = self.course.number_format
+        return [str(part) if isinstance(part, Fraction) else fmt.write(part) for part in self.given]
 
     @property
     def question(self) -> Question:

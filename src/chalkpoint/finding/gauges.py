@@ -28,6 +28,7 @@ class Gauge:
     answer    bounds of the exact answer, or None where the operation has no other number
     exact     whether the instrument must resolve the exact answer too
     units     the units of the operands where they differ from the answer's, else none
+    step      what every number is a multiple of, where that is known: a rain gauge that tips each 0.2 mm
     """
 
     name: str
@@ -38,6 +39,7 @@ class Gauge:
     answer: Bounds | None
     exact: bool = True
     units: tuple[str, ...] = ()
+    step: Fraction | None = None
 
     @property
     def word(self) -> str:
@@ -58,6 +60,8 @@ class Gauge:
         return (self._resolves(exact) or not self.exact) and _within(exact, self.answer)
 
     def _resolves(self, value: Fraction) -> bool:
+        if self.step is not None and value % self.step:
+            return False
         text = write_decimal(value)
         return text is not None and len(text.partition(".")[2]) <= self.places
 

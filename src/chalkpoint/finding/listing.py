@@ -8,7 +8,11 @@ from dataclasses import dataclass
 from chalkpoint.finding.find import Find, find
 from chalkpoint.finding.registry import traits_of
 from chalkpoint.finding.trait import Trait
-from chalkpoint.finding.traits.believing import beliefs_of, families_of
+from chalkpoint.finding.traits.believing import FAMILIES, families_of
+from chalkpoint.finding.traits.families import family_traits
+from chalkpoint.numbers.named import is_school
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 
 __all__ = ["Listed", "listed_traits"]
@@ -36,14 +40,18 @@ def listed_traits(
     operation: str, course: Course, watch: Callable[[int, int], None] | None = None
 ) -> Iterator[Listed]:
     """Yield a line for each trait of *operation*, then one for each family of traits of beliefs."""
-    for trait in traits_of(operation).values():
+    fmt = course.number_format
+    known = traits_of(operation) if is_school(fmt) else family_traits(operation, fmt)
+    for trait in known.values():
         counts = tuple(
             (text, find(operation, where=[text], course=course, watch=watch)) for text in conditions(trait)
         )
         yield Listed(trait.name, trait.sentence, trait.values, trait.source, counts)
-    for family, sentence in families_of(operation).items():
+    asked = families_of(operation) if is_school(fmt) else {"exposes": FAMILIES["exposes"]}
+    acting = [belief.id for belief in beliefs_for(operation, family_of(fmt))]
+    for family, sentence in asked.items():
         subjects = ["X", "Y"] if family == "ambiguous" else ["X"]
-        names = beliefs_of(operation) if family == "exposes" else []
+        names = acting if family == "exposes" else []
         counts = tuple(
             (text, find(operation, where=[text], course=course, watch=watch))
             for text in (f"exposes:{name}" for name in names)

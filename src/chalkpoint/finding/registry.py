@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
 from chalkpoint.finding.traits.believing import ANSWER_CLASSES, believing, families_of
+from chalkpoint.finding.traits.families import family_trait
 from chalkpoint.finding.traits.operands import OPERANDS
 from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.finding.traits.writing import DIGITS_TO_WRITE, plausible
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.named import is_school
+from chalkpoint.working.course import Course
 
-__all__ = ["FOUND_BY", "PAIR_OPERATIONS", "groups_of", "operation_named", "trait_named", "traits_of"]
+__all__ = [
+    "FOUND_BY",
+    "PAIR_OPERATIONS",
+    "groups_of",
+    "operation_named",
+    "trait_in",
+    "trait_named",
+    "traits_of",
+]
 
 
 PAIR_OPERATIONS = ("add", "subtract")
@@ -71,6 +83,18 @@ def groups_of(operation: str) -> dict[str, tuple[Trait, ...]]:
     placed = {trait.name for members in groups.values() for trait in members}
     groups["the whole working"] = tuple(trait for trait in traits if trait.name not in placed)
     return {name: members for name, members in groups.items() if members}
+
+
+def trait_in(course: Course, operation: str) -> Callable[[str], Trait]:
+    """Return what finds a trait of *operation* by its name, in the course's format.
+
+    >>> trait_in(Course(format="8"), "add")("carry-out").kind
+    'yes or no'
+    """
+    fmt = course.number_format
+    if is_school(fmt):
+        return lambda name: trait_named(name, operation)
+    return lambda name: family_trait(name, operation, fmt)
 
 
 def trait_named(name: str, operation: str) -> Trait:

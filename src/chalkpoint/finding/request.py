@@ -66,7 +66,7 @@ def parse_term(text: str, known: Callable[[str], Trait]) -> Term:
     """
     match = FORM.fullmatch(text)
     if match is None:
-        raise EntryError(f"{text!r} is not a condition; {SHAPES}")
+        raise EntryError(f"{text!r} is not a condition; {_meant(text, known) or SHAPES}")
     negated, name, comparison, value = bool(match[1]), match[2], match[3], match[4]
     trait = known(name)
     opening = f"not {trait.name}" if negated else trait.name
@@ -76,6 +76,23 @@ def parse_term(text: str, known: Callable[[str], Trait]) -> Term:
         return Term(trait, (("=", Fraction(1)),), negated, opening)
     bounds = tuple(_bounds(trait, comparison, value))
     return Term(trait, bounds, negated, f"{opening} {comparison} {value}")
+
+
+def _meant(text: str, known: Callable[[str], Trait]) -> str:
+    """Return what a condition written with blanks in its trait's name may mean; "" where nothing is near.
+
+    A phrase such as "lost ones >= 2" or "carry droped" is meant as a trait of that name.
+    """
+    named, *compared = re.split(r"(>=|<=|!=|=|<|>)", text, maxsplit=1)
+    words = named.split()
+    negated = words[:1] == ["not"]
+    try:
+        trait = known("-".join(words[negated:]))
+        term = " ".join([*(["not"] if negated else []), trait.name, *(part.strip() for part in compared)])
+    except EntryError as reason:
+        near = re.search(r"did you mean .*", str(reason))
+        return near[0] if near else ""
+    return f"did you mean {term!r}?"
 
 
 def _bounds(trait: Trait, comparison: str, value: str) -> Iterable[tuple[str, Fraction]]:

@@ -12,24 +12,10 @@ from chalkpoint.finding.phrases import FILLERS, OPERATIONS_SAID, PHRASES
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.finding.request import parse_term
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.working.speech import NUMBER_WORDS
 
 __all__ = ["Reading", "Understood", "read_sentence"]
 
-NUMBERS = (
-    "zero",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
 MOST_LETTERS = 400
 NOT = "(?:no|not|without|never)(?: (?:a|an|any|be|the))?"
 NUMBER = r"\d+(?:[./]\d+)?"
@@ -113,7 +99,7 @@ def _plain(sentence: str) -> str:
     text = sentence.lower().replace("’", "'").replace("−", "-")
     text = re.sub(r"can't|cannot", "can not", text)
     text = text.replace("n't", " not").replace("?", " ").replace("!", " ")
-    for number, word in enumerate(NUMBERS):
+    for number, word in enumerate(NUMBER_WORDS):
         text = re.sub(rf"\b{word}\b", str(number), text)
     text = re.sub(r"\.(?=\s|$)", " ", text)
     return re.sub(r"\s+", " ", text).strip()

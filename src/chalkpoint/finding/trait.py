@@ -69,7 +69,7 @@ class Trait:
     kind: str
     look: Callable[[AnyCase], Number | Truth] | None = None
     choices: tuple[str, ...] = ()
-    most: Callable[[FloatFormat], int] | None = None
+    most: Callable[[Any], int] | None = None  # of a format of the trait's own family
     holds: Holds | None = None
     reach: Callable[[FloatFormat, Fraction], int] | None = None
     widest: int = 1 << 16

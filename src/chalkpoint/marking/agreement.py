@@ -10,6 +10,14 @@ from chalkpoint.marking.students import Entry
 __all__ = ["Agreement", "Compared", "agreement"]
 
 
+#: From which share of agreement on, and what it says: this project's own steps, between chance and rule.
+MEANINGS = (
+    (0.95, "a mark would hardly change with the marker"),
+    (0.85, "most marks would stand with another marker; look at the few that differ"),
+    (0.0, "the scheme is read in two ways: agree on it before marks are given out"),
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Compared:
     """One question of one script, marked twice; *second* is None where it was not marked again."""
@@ -51,6 +59,25 @@ class Agreement:
     def of(self) -> int:
         """How many questions were marked twice."""
         return len(self.marked)
+
+    @property
+    def share(self) -> float:
+        """The share of the questions marked twice on which both gave the same mark; 0 where none was."""
+        return self.agreed / self.of if self.of else 0.0
+
+    @property
+    def meaning(self) -> str:
+        """What that share says of the marks.
+
+        >>> Agreement((Compared("H01", 1, 3, 3, 3), Compared("H01", 2, 4, 1, 2))).meaning
+        'the scheme is read in two ways: agree on it before marks are given out'
+        """
+        return next(said for least, said in MEANINGS if self.share >= least)
+
+    @property
+    def by_difference(self) -> list[Compared]:
+        """What was marked twice, those furthest apart first."""
+        return sorted(self.marked, key=lambda one: -abs(one.first - (one.second or 0)))
 
     @property
     def apart(self) -> int:

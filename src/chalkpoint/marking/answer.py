@@ -8,20 +8,23 @@ means, and the manner is the teacher's to decide, once for a class.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.marking.rows import same_digits
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.fitting import fit
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
+from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.bringing import by_rule
@@ -29,28 +32,44 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
-__all__ = ["MANNERS", "TAKEN_WHERE", "Answer", "answers_apart", "as_meant", "read_answer", "spelling_of"]
+__all__ = [
+    "FILLED",
+    "MANNERS",
+    "TAKEN_WHERE",
+    "Answer",
+    "answers_apart",
+    "as_meant",
+    "read_answer",
+    "spelling_of",
+]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
     "exponent in decimal": ("exponent",),
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
+    "zeros added at the end": ("mantissa",),
+    "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
     "in hexadecimal": ("mantissa", "exponent"),
     "value without its pattern": ("mantissa", "exponent"),
+    "pattern without its value": (),  # where an extreme's value is asked for
 }
 #: In which words each is taken elsewhere.
 TAKEN_WHERE = {
     "exponent in decimal": "the exponent may be written in decimal",
     "leading zeros of the exponent left off": "the exponent may be written without its leading zeros",
     "trailing zeros left off": "the mantissa may be written without its trailing zeros",
+    "zeros added at the end": "the mantissa may have further zeros at its end",
+    "sign bit left off": "the mantissa of a positive number may be written without its sign bit",
     "leading zeros left off": "a pattern may be written without its leading zeros",
     "fields in the other order": "the exponent stands first",
     "in hexadecimal": "patterns may be written in hexadecimal",
     "value without its pattern": "a value may stand for its pattern",
+    "pattern without its value": "a pattern may stand for its value",
 }
 OWN_VALUE = (
     "encode",
@@ -64,6 +83,11 @@ SPECIALS = {
     "-infinity": "minus infinity",
     "minus infinity": "minus infinity",
     "-inf": "minus infinity",
+    "\u221e": "infinity",
+    "+\u221e": "infinity",
+    "-\u221e": "minus infinity",
+    "+inf": "infinity",
+    "plus infinity": "infinity",
     "nan": "not a number",
     "not a number": "not a number",
 }
@@ -71,6 +95,8 @@ FIELD = re.compile(
     r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
     re.IGNORECASE,
 )
+ORDERED = ("sign", "exponent", "fraction")
+WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
@@ -163,7 +189,7 @@ def answers_apart(
     >>> answers_apart(cost, {"answer": "01001001 0011; 0.0375; 3/368"})
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
-    parts = tuple(parts_of(question.operation.name)) if parts is None else parts
+    parts = tuple(parts_of(question.operation.name, question.course)) if parts is None else parts
     pieces = written.get("answer", "").split(BETWEEN.strip())
     if not parts or len(pieces) == 1:
         return dict(written)
@@ -195,7 +221,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     if reading.swapped:
         manners.append("fields in the other order")
     if reading.digits and reading.exponent:
-        reading, more = _whole_fields(reading, fmt)
+        reading, more = _whole_fields(question, reading, fmt)
         return reading, (*manners, *more)
     if _lost_zeros(reading, fmt):
         digits = reading.digits.rjust(fmt.bits, "0")
@@ -214,8 +240,8 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
 
 
-def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
-    """Return *reading* with both fields in full, and what was left off or written as a number."""
+def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
+    """Return *reading* with both fields in full, and what was left off, added or written as a number."""
     digits, exponent, manners = reading.digits, reading.exponent, []
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
     if reading.power or (short and len(exponent) == 1):
@@ -226,11 +252,28 @@ def _whole_fields(reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
-    if len(reading.bare) < fmt.mantissa_bits and digits.find(".") in {-1, 1}:
-        digits += "0" * (fmt.mantissa_bits - len(reading.bare))
+    missing = fmt.mantissa_bits - len(reading.bare)
+    if missing > 0 and (
+        digits[0] == "." or _is_right_mantissa(question, fmt, f"0{digits}", likely=missing == 1)
+    ):
+        digits, missing = f"0{digits}", missing - 1
+        manners.append("sign bit left off")
+    if missing > 0 and digits.find(".") in {-1, 1}:
+        digits += "0" * missing
         manners.append("trailing zeros left off")
+    elif _is_right_mantissa(
+        question, fmt, digits[:missing], likely=missing < 0 and "1" not in digits[missing:]
+    ):
+        digits = digits[:missing]
+        manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _is_right_mantissa(question: Question, fmt: FloatFormat, digits: str, *, likely: bool) -> bool:
+    """Tell whether *digits*, where that is *likely*, are the course's own mantissa: of several readings that one."""
+    pattern = work_question(question).pattern if likely else None
+    return pattern is not None and same_digits(digits, fmt.mantissa.write(pattern.mantissa))
 
 
 def _lost_zeros(reading: Reading, fmt: FloatFormat) -> bool:
@@ -307,7 +350,11 @@ def _one_whole(question: Question, part: str) -> Answer:
         word = WORDS[low]
         zero: AnyPattern = fmt.zero
         return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
-    run = "" if low in SPECIALS else _bits(part, fmt)
+    run = "" if low in SPECIALS else _bits(part, fmt) or _bare_hexadecimal(part, fmt)
+    for manner, fill in FILLED.items() if not run else ():
+        if full := fill(part, fmt):
+            found: AnyPattern = fmt.read(full)
+            return Answer(reading._replace(digits=full), fmt.write(found), (manner,), readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)
@@ -329,7 +376,42 @@ def _bits(part: str, fmt: AnyFormat) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) -> Answer:
+def _bare_hexadecimal(part: str, fmt: Any) -> str:
+    """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
+    digits = part.replace(" ", "")
+    if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
+        return ""
+    letters = not digits.isdigit()
+    return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
+
+
+def _fraction_filled(part: str, fmt: Any) -> str:
+    """Return the bits of three fields whose fraction lacks digits on the right, those filled with 0s; or ""."""
+    if getattr(fmt, "fraction_bits", 0) == 0 or set(part) - set("01 |,"):
+        return ""
+    fields = re.split(r"[ |,]+", part.strip())
+    if len(fields) != len(ORDERED) or [len(field) for field in fields[:2]] != [1, fmt.exponent_bits]:
+        return ""
+    if fmt.order != ORDERS[0] or not 0 < len(fields[2]) < fmt.fraction_bits:
+        return ""
+    return "".join(fields[:2]) + fields[2].ljust(fmt.fraction_bits, "0")
+
+
+def _zeros_before(part: str, fmt: Any) -> str:
+    """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
+    run = part.replace(" ", "")
+    if fmt.family != WHOLE or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+        return ""
+    return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
+
+
+FILLED: dict[str, Callable[[str, Any], str]] = {
+    "trailing zeros left off": _fraction_filled,
+    "leading zeros left off": _zeros_before,
+}
+
+
+def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     try:
@@ -341,7 +423,8 @@ def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) ->
     if pattern is None:
         values = () if given is None or digits else (given,)
         manners = ("value without its pattern",) if values else ()
-        return Answer(reading, part, manners, readable=digits or given is not None, values=values)
+        spelling = part.replace(" ", "") if digits and fmt.family == WHOLE else part
+        return Answer(reading, spelling, manners, readable=digits or given is not None, values=values)
     exact = given is None or value_or_none(fmt, pattern) == given
     hexadecimal = given is None and digits is False and part.lower().lstrip("$#").startswith("0x")
     manners = ("in hexadecimal",) if hexadecimal and question.course.hexadecimal == "hidden" else ()

@@ -12,13 +12,14 @@ import csv
 import io
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from difflib import get_close_matches
+from functools import lru_cache, partial
 from pathlib import Path
-from typing import Any, TextIO, TypeAlias
+from typing import TextIO, TypeAlias
 
-from chalkpoint.marking.cells import Trouble, cell_text, column_name, untame
+from chalkpoint.marking.cells import SHOWN, Trouble, cell_text, column_name, untame
 from chalkpoint.marking.judging import ALIASES, is_followed, known_lines, sheet_for
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
@@ -207,7 +208,7 @@ def _entries(rows: Iterable[Row], papers: Papers) -> Iterator[Entry]:
     heads = next((row for _, row in numbered if any(str(cell or "").strip() for cell in row)), ())
     columns = _long_columns(heads)
     if {"student", "question", "written"} <= set(columns):
-        return _long(numbered, columns, papers)
+        return _long(numbered, heads, columns, papers)
     return _wide(numbered, heads, columns, papers)
 
 
@@ -222,15 +223,51 @@ def _long_columns(heads: Row) -> dict[str, int]:
     return found
 
 
-Entry: TypeAlias = "tuple[str, int, Any]"
+Put: TypeAlias = Callable[[Script], None]
+Entry: TypeAlias = tuple[str, int, Put]
 
 
-def _long(numbered: Iterable[tuple[int, Row]], columns: Mapping[str, int], papers: Papers) -> Iterator[Entry]:
+class Unread:
+    """Columns whose heads say nothing to the reader: each is named once, at the first cell that it has.
+
+    known  returns the heads that would be read
+    """
+
+    def __init__(self, heads: Row, taken: Iterable[int], known: Callable[[], list[str]]) -> None:
+        read = set(taken)
+        self.known = known
+        self.heads = {at: _plain(head) for at, head in enumerate(heads) if at not in read}
+
+    def name(self, number: int, row: Row, script: Script) -> None:
+        """Name those that have their first cell in this row."""
+        for at in [at for at in self.heads if at < len(row) and _plain(row[at])]:
+            head, known = self.heads.pop(at), self.known()
+            near = near_misses(head.lower(), known if get_close_matches(head.lower(), known) else known[:5])
+            why = (
+                f"stands under {head!r}, which is no head that is read, so nothing in this column is; {near}"
+            )
+            place = f"row {number}, column {column_name(at)}"
+            script.troubles.append(Trouble(place, _plain(row[at])[:SHOWN], why))
+
+
+def _long(
+    numbered: Iterable[tuple[int, Row]], heads: Row, columns: Mapping[str, int], papers: Papers
+) -> Iterator[Entry]:
+    unread = Unread(heads, columns.values(), lambda: list(COLUMNS))
     for number, row in numbered:
         cells = {name: row[at] if at < len(row) else "" for name, at in columns.items()}
         if not any(str(cell or "").strip() for cell in cells.values()):
             continue
-        yield _long_entry(number, cells, columns, papers)
+        student, variant, add = _long_entry(number, cells, columns, papers)
+        yield student, variant, _both(add, partial(unread.name, number, row))
+
+
+def _both(first: Put, second: Put) -> Put:
+    def put(script: Script) -> None:
+        first(script)
+        second(script)
+
+    return put
 
 
 def _long_entry(number: int, cells: dict[str, Cell], columns: Mapping[str, int], papers: Papers) -> Entry:
@@ -259,9 +296,18 @@ def _wide(
             "the answers have no heads that can be used: a long table has student, question, line and written; "
             "a wide one has student and a column for each question, headed 1, 2, 3"
         )
+    unread = Unread(heads, {*columns.values(), *asked}, lambda: _wide_heads(papers))
     for number, row in numbered:
         if any(str(cell or "").strip() for cell in row):
-            yield _wide_entry(number, row, asked, columns, papers)
+            student, variant, add = _wide_entry(number, row, asked, columns, papers)
+            yield student, variant, _both(add, partial(unread.name, number, row))
+
+
+def _wide_heads(papers: Papers) -> list[str]:
+    """Return the heads of a wide table of *papers*, the usual ones first."""
+    asked = papers.first.questions
+    lines = [f"{one.number} {line}" for one in asked for line in sorted(_lines_of(one))]
+    return ["student", "variant", *(str(one.number) for one in asked), *lines]
 
 
 def _wide_entry(

@@ -9,14 +9,17 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from math import log2
+from typing import Any
 
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way, held_method, is_workable
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
@@ -81,11 +84,21 @@ def ones(question: Question) -> int:
 def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question, ...]:
     """Return questions with few 1s in their operands, the same for the same course."""
     rng = random.Random(f"{SEED} {course.format}")
-    return tuple(
-        ask(name, *(_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)), course=among)
+    drawn = (
+        _asked(name, [_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)], among)
         for name in sorted(operations)
         for among in (_near_formats(course) if name == "range" else [course] * POOL)
     )
+    return tuple(question for question in drawn if question is not None)
+
+
+def _asked(name: str, operands: list[str], course: Course) -> Question | None:
+    """Return a question of these operands; None where the format has no answer to it."""
+    try:
+        question = ask(name, *operands, course=course)
+    except EntryError:
+        return None
+    return question if is_workable(question) else None
 
 
 def _near_formats(course: Course) -> list[Course]:
@@ -100,7 +113,9 @@ def _near_formats(course: Course) -> list[Course]:
 
 
 def _operand(rng: random.Random, course: Course, operation: str) -> str:
-    fmt = course.float_format
+    fmt = course.number_format
+    if fmt.family != FLOATING:
+        return _in_family(rng, fmt, operation)
     if operation == "error":  # a decimal that is not stored exactly
         digits = 10 * rng.randrange(1, 99) + rng.choice((1, 3, 7, 9))
         return str(Fraction(rng.choice((1, 1, -1)) * digits, rng.choice((10, 100, 1000))))
@@ -123,6 +138,23 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     if OPERATIONS[operation].takes == "values":
         return str(fmt.value(pattern))
     return str(fmt.write(pattern))
+
+
+def _in_family(rng: random.Random, fmt: Any, operation: str) -> str:
+    """Return an operand with few 1s in a format that is no mantissa and exponent: a pattern, or a value it holds."""
+    if fmt.family == WHOLE:
+        number = sum(1 << rng.randrange(fmt.bits - 1) for _ in range(3)) % (1 << (fmt.bits - 1))
+        number = min(max(number or 1, fmt.field.lowest), fmt.field.highest)
+        pattern = fmt.field.write(-number if fmt.field.holds(-number) and rng.random() < 0.5 else number)
+        half = Fraction(rng.choice((0, 1, 1)), 2 if operation == "error" else 1)
+        value = fmt.value(pattern) + half * fmt.unit_value * (operation == "error")
+    else:
+        low = max(fmt.lowest_exponent, -3)
+        size = 1 << (fmt.digits - 1) | (1 << rng.randrange(fmt.digits - 1)) | rng.choice((0, 1, 3))
+        exponent = rng.randint(low, min(fmt.highest_exponent, low + 6))
+        pattern = fmt.pack(rng.randrange(2), min(size, (1 << fmt.digits) - 1), exponent)
+        value = fmt.value(pattern) * (1 + Fraction(operation == "error", 100))
+    return str(value) if OPERATIONS[operation].takes == "values" else str(fmt.write(pattern))
 
 
 def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | None = None) -> Diagnosis:
@@ -151,7 +183,8 @@ def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | 
     ]
     conventions = asked[0][0].course if asked else conventions
     operations = frozenset(question.operation.name for _, question, _ in known)
-    diagnoser = diagnoser_for(conventions, operations)
+    families = frozenset(family_of(question.format) for _, question, _ in known)
+    diagnoser = diagnoser_for(conventions, operations, families=families)
     return decide(diagnoser, [seen for one in known for seen in observe_answer(diagnoser, *one)])
 
 
@@ -165,6 +198,8 @@ def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:
 
 
 @lru_cache(16)
-def diagnoser_for(course: Course, operations: frozenset[str], *, pairs: bool = True) -> Diagnoser:
+def diagnoser_for(
+    course: Course, operations: frozenset[str], *, pairs: bool = True, families: frozenset[str] = frozenset()
+) -> Diagnoser:
     """Return the diagnoser of a course, made once."""
-    return Diagnoser(course, operations, pairs=pairs)
+    return Diagnoser(course, operations, pairs=pairs, families=families)

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import islice
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
-from chalkpoint.marking.overrides import Decisions, check_decisions, read_overrides
+from chalkpoint.marking.overrides import Decisions, Rulings, check_decisions, read_decisions
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.paperfile import papers_from, read_papers
 from chalkpoint.setting.papers import Papers
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 __all__ = ["SCHEMA", "mark", "mark_scripts"]
 
@@ -34,7 +37,7 @@ def mark(
 
     papers     the papers.json of a set, or the object in it
     answers    a .csv or .json file; or rows, the first being the heads; or objects with their keys
-    overrides  a .csv of the teacher's decisions
+    overrides  a .csv of the teacher's decisions, on single lines or on groups
     workers    how many processes; the results are the same
 
     >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
@@ -44,8 +47,9 @@ def mark(
     [('Odo', 6, 6)]
     """
     read = papers_from(papers) if isinstance(papers, Mapping) else read_papers(papers)
-    decisions = read_overrides(overrides) if overrides else {}
-    entries = mark_scripts(read, whole_scripts(_rows(answers), read), decisions=decisions, workers=workers)
+    decisions, rulings = read_decisions(overrides) if overrides else ({}, {})
+    handed_in = whole_scripts(_rows(answers), read)
+    entries = mark_scripts(read, handed_in, decisions=decisions, rulings=rulings, workers=workers)
     return {"schema": SCHEMA, "title": read.title, "students": list(entries)}
 
 
@@ -59,7 +63,12 @@ def _rows(answers: str | Path | Iterable[Row | JsonObject]) -> Iterator[Row]:
 
 
 def mark_scripts(
-    papers: Papers, handed_in: Iterable[Script], *, decisions: Decisions | None = None, workers: int = 1
+    papers: Papers,
+    handed_in: Iterable[Script],
+    *,
+    decisions: Decisions | None = None,
+    rulings: Rulings | None = None,
+    workers: int = 1,
 ) -> Iterator[Entry]:
     """Yield the entry of each script, in order.
 
@@ -69,10 +78,13 @@ def mark_scripts(
     if workers < 1:
         raise EntryError(f"{workers} workers cannot mark; give 1 or more")
     if workers == 1:
-        marker = Marker(papers, decisions or {})
+        marker = Marker(papers, decisions or {}, rulings or {})
         yield from map(marker.entry, handed_in)
         return
-    with ProcessPoolExecutor(workers, initializer=_start, initargs=(papers, dict(decisions or {}))) as pool:
+    from concurrent.futures import ProcessPoolExecutor
+
+    told = papers, dict(decisions or {}), dict(rulings or {})
+    with ProcessPoolExecutor(workers, initializer=_start, initargs=told) as pool:
         waiting: deque[Future[list[Entry]]] = deque()
         source = iter(handed_in)
         while chunk := list(islice(source, CHUNK)):
@@ -86,10 +98,10 @@ def mark_scripts(
 _marker: Marker | None = None
 
 
-def _start(papers: Papers, decisions: Decisions) -> None:
+def _start(papers: Papers, decisions: Decisions, rulings: Rulings) -> None:
     """Begin a process: its own marker, with what it keeps."""
     global _marker  # noqa: PLW0603 - a process has one, made before its first chunk
-    _marker = Marker(papers, decisions)
+    _marker = Marker(papers, decisions, rulings)
 
 
 def _mark_chunk(chunk: list[Script]) -> list[Entry]:

@@ -14,7 +14,7 @@ from pickle import dumps, loads
 from typing import Any
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.overrides import Decisions, check_decisions
+from chalkpoint.marking.overrides import Decisions, Rulings, check_decisions
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.errors import EntryError, missing_extra
 from chalkpoint.setting.papers import Papers
@@ -27,7 +27,12 @@ PATIENCE = "10s"  # for the cluster to answer at first
 
 
 def mark_on_cluster(
-    papers: Papers, handed_in: Iterable[Script], address: str, *, decisions: Decisions | None = None
+    papers: Papers,
+    handed_in: Iterable[Script],
+    address: str,
+    *,
+    decisions: Decisions | None = None,
+    rulings: Rulings | None = None,
 ) -> Iterator[Entry]:
     """Yield the entry of each script, in order, made by the workers of the `distributed` cluster at *address*.
 
@@ -45,14 +50,12 @@ def mark_on_cluster(
             f"no cluster answers at {address!r}; give the address of its scheduler, such as tcp://10.0.0.7:8786"
         ) from reason
     with client:
-        yield from _marked(client, papers, handed_in, dict(decisions or {}))
+        yield from _marked(client, handed_in, dumps((papers, dict(decisions or {}), dict(rulings or {}))))
 
 
-def _marked(
-    client: Any, papers: Papers, handed_in: Iterable[Script], decisions: Decisions
-) -> Iterator[Entry]:
+def _marked(client: Any, handed_in: Iterable[Script], marker: bytes) -> Iterator[Entry]:
     # a task, not scattered data: what a lost worker held of it is made again, where scattered data would be gone
-    told = client.submit(bytes, dumps((papers, decisions)), pure=False)
+    told = client.submit(bytes, marker, pure=False)
     waiting: deque[Any] = deque()
     source = iter(handed_in)
     while chunk := list(islice(source, CHUNK)):
@@ -71,5 +74,4 @@ def _mark_chunk(told: bytes, chunk: list[Script]) -> list[Entry]:
 @lru_cache(2)
 def _marker(told: bytes) -> Marker:
     """Return the worker's own marker for some papers, kept from chunk to chunk."""
-    papers, decisions = loads(told)  # noqa: S301 - from the command that sent the chunk, by the cluster's own wire
-    return Marker(papers, decisions)
+    return Marker(*loads(told))  # noqa: S301 - from the command that sent the chunk, by the cluster's own wire

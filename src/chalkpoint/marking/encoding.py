@@ -5,7 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
-from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
+from chalkpoint.marking.expressions import value_of
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import write_decimal, write_value
@@ -14,7 +16,7 @@ from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.storing import COSTS, StorePage
 
-__all__ = ["StoreSheet", "values_miscopied"]
+__all__ = ["StoreSheet", "is_rounded", "values_miscopied"]
 
 LEAST_DIGITS = 2  # significant digits of a rounded error that still count as it
 
@@ -117,17 +119,7 @@ class StoreSheet:
 
     def _is_number(self, exact: Fraction, entry: Reading) -> bool:
         """Tell whether *entry* is *exact*, or *exact* rounded to the digits written."""
-        if entry.value is None:
-            return False
-        if entry.value == exact:
-            return True
-        written = entry.text.split("=")[-1].strip().rstrip(".")
-        shown = written.rstrip("% ").replace(",", ".")
-        digits = shown.lstrip("-\u22120.").replace(".", "")
-        if "/" in shown or len(digits) < LEAST_DIGITS:
-            return False
-        unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (100 if written.endswith("%") else 1)
-        return abs(entry.value - exact) * 2 <= unit
+        return entry.value is not None and (entry.value == exact or is_rounded(entry.text, exact))
 
     # === Taking over what is written ===
 
@@ -225,6 +217,21 @@ class StoreSheet:
     def altered(self) -> list[tuple[str, StorePage]]:
         """Return (what was miscopied, the page it leads to) for each decimal digit changed or two exchanged."""
         return [(words, StorePage(value)) for words, value in values_miscopied(self.question.value)]
+
+
+def is_rounded(text: str, exact: Fraction, *, least: int = LEAST_DIGITS) -> bool:
+    """Tell whether *text* is *exact* rounded to the digits written, *least* of them significant.
+
+    >>> is_rounded("0.00815", Fraction(3, 368)), is_rounded("0.8%", Fraction(3, 368)), is_rounded("3/368", Fraction(0))
+    (True, False, False)
+    """
+    written = text.rsplit("=", maxsplit=1)[-1].strip().rstrip(".")
+    shown, value = written.rstrip("% ").replace(",", "."), value_of(written)
+    digits = shown.lstrip("-\u22120.").replace(".", "")
+    if value is None or not digits.isdigit() or len(digits) < least:
+        return False
+    unit = Fraction(1, 10 ** len(shown.partition(".")[2])) / (100 if written.endswith("%") else 1)
+    return abs(value - exact) * 2 <= unit
 
 
 def values_miscopied(value: Fraction) -> list[tuple[str, Fraction]]:

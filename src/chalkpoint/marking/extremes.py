@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, is_pattern
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.beliefs.catalogue import beliefs_for
-from chalkpoint.working.extremes import RANGING
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.procedures import begin, right_method
 from chalkpoint.working.question import Question
 
@@ -34,15 +36,31 @@ def extremes_of(question: Question) -> tuple[str, ...]:
 
 
 def _mark_in_family(question: Question, name: str, answer: Answer, right: AnyPattern) -> LineMark:
-    """Return an extreme judged in a family for which no belief about its range is told."""
+    """Return an extreme judged in a family whose patterns are not a mantissa and an exponent."""
     fmt = question.format
     expects = fmt.write(right)
     entry = answer.reading
     if entry is None:
         return LineMark(name, "", "absent", expects=expects)
-    fine = answer.readable and not answer.several and answer.spelling == expects
-    slip = "" if fine else slip_between(entry.bare, expects.replace(" ", ""))
-    return LineMark(name, entry.text, "right" if fine else "off", expects=expects, own=expects, slip=slip)
+    one = answer.readable and not answer.several
+    if one and answer.spelling == expects:
+        return LineMark(name, entry.text, "right", expects=expects, own=expects)
+    faulty = _faulty_ends(name, question) if one else {}
+    among = tuple(belief for belief, pattern in faulty.items() if fmt.write(pattern) == answer.spelling)
+    slip = "" if among else slip_between(entry.bare, expects.replace(" ", ""))
+    status = "misconception" if among else "off"
+    return LineMark(name, entry.text, status, expects=expects, own=expects, among=among, slip=slip)
+
+
+def _faulty_ends(name: str, question: Question) -> dict[str, Any]:
+    """Return what each belief that acts on the end called *name* writes there."""
+    base, family = right_method("range", question.course), family_of(question.format)
+    found: dict[str, Any] = {}
+    for belief in beliefs_for("range", family):
+        method = belief.method_for("range", base, family)
+        if method is not None and method.rules[name] is not base.rules[name]:
+            found[belief.id] = method.rules[name]({}, question.format)[name]
+    return found
 
 
 def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> LineMark:
@@ -53,14 +71,8 @@ def _mark(question: Question, name: str, answer: Answer, right: Pattern) -> Line
         return LineMark(name, "", "absent", expects=expects)
     if _is(entry, right, question):
         return LineMark(name, entry.text, "right", expects=expects, own=expects)
-    among = []
-    for belief in beliefs_for("range"):
-        method = belief.method_for("range", RANGING)
-        if method is None or method.rules[name] is RANGING.rules[name]:
-            continue
-        pattern = method.rules[name]({}, fmt)[name]
-        if _is(entry, pattern, question):
-            among.append(belief.id)
+    faulty = _faulty_ends(name, question)
+    among = [belief for belief, pattern in faulty.items() if _is(entry, pattern, question)]
     slip = "" if among else slip_between(entry.bare + entry.exponent, fmt.write(right).replace(" ", ""))
     status = "misconception" if among else "off"
     return LineMark(name, entry.text, status, expects=expects, own=expects, among=tuple(among), slip=slip)

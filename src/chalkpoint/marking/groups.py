@@ -15,7 +15,7 @@ from chalkpoint.marking.overrides import Decision
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.working.course import MANNERS, Course
 
-__all__ = ["Group", "Member", "decisions_for", "groups_of", "remembered"]
+__all__ = ["Group", "Groups", "Member", "decisions_for", "decisions_in", "groups_of", "remembered"]
 
 #: Doubts whose answers have nothing in common but the doubt: each has to be read by itself.
 READ_ONE_BY_ONE = frozenset(
@@ -25,6 +25,7 @@ READ_ONE_BY_ONE = frozenset(
         "in words",
         "a line that is not judged by itself",
         "an answer that may follow from the lines above",
+        "a mistake named",
     }
 )
 
@@ -54,12 +55,14 @@ class Group:
 
     kind     "manner" (of writing), "belief" or "doubt"
     name     the manner's name, the belief's id, or the doubt in words
-    members  its answers, a pupil's to one question being one
+    members  its answers, a pupil's to one question being one; of a large class the first of them
+    more     how many answers it has beyond those, and what is at stake on them
     """
 
     kind: str
     name: str
     members: list[Member] = field(default_factory=list)
+    more: tuple[int, int] = (0, 0)
 
     @property
     def pupils(self) -> tuple[str, ...]:
@@ -69,7 +72,26 @@ class Group:
     @property
     def at_stake(self) -> int:
         """The marks that a ruling for the pupils would add, over the class."""
-        return sum(member.could - member.marks for member in self.members)
+        return sum(member.could - member.marks for member in self.members) + self.more[1]
+
+    @property
+    def answers(self) -> int:
+        """How many answers it has."""
+        return len(self.members) + self.more[0]
+
+    @property
+    def decisions(self) -> int:
+        """How many decisions it takes: one, unless each of its answers has to be read; of a belief none."""
+        if self.kind == "belief":
+            return 0
+        return 1 if self.is_ruled_together else self.answers
+
+    def add(self, member: Member, most: int | None = None) -> None:
+        """Take one more answer; of more than *most* only the number and what is at stake is kept."""
+        if most is None or len(self.members) < most:
+            self.members.append(member)
+        else:
+            self.more = self.more[0] + 1, self.more[1] + member.could - member.marks
 
     @property
     def is_ruled_together(self) -> bool:
@@ -118,26 +140,52 @@ def groups_of(entries: Iterable[JsonMapping]) -> list[Group]:
     >>> [(group.name, group.pupils, group.at_stake) for group in groups_of(marked["students"])]
     [('exponent in decimal', ('H01', 'H03'), 2), ('trailing zeros left off', ('H02',), 1)]
     """
-    found: dict[tuple[str, str], Group] = {}
+    groups = Groups()
     for entry in entries:
+        groups.add(entry)
+    return groups.ordered()
+
+
+@dataclass(slots=True)
+class Groups:
+    """The groups of a class, gathered a pupil at a time.
+
+    most  answers kept of each; all of them where it is None
+    """
+
+    most: int | None = None
+    found: dict[tuple[str, str], Group] = field(default_factory=dict)
+
+    def add(self, entry: JsonMapping) -> None:
+        """Take the answers of one pupil."""
         for question in entry["questions"]:
             for name, points in _doubts(question).items():
                 kind = "manner" if set(name.split(" and ")) <= set(MANNERS) else "doubt"
-                group = found.setdefault((kind, name), Group(kind, name))
-                group.members.append(_member(entry["student"], question, points))
+                self._of(kind, name).add(_member(entry["student"], question, points), self.most)
             for name in dict.fromkeys(one for point in question["points"] for one in point.get("among", ())):
-                group = found.setdefault(("belief", name), Group("belief", name))
-                group.members.append(_member(entry["student"], question, ()))
-    return sorted(
-        found.values(), key=lambda one: (one.kind == "belief", -one.at_stake, -len(one.members), one.name)
-    )
+                self._of("belief", name).add(_member(entry["student"], question, ()), self.most)
+
+    def _of(self, kind: str, name: str) -> Group:
+        return self.found.setdefault((kind, name), Group(kind, name))
+
+    def ordered(self) -> list[Group]:
+        """Return the groups, those with most at stake first; beliefs last."""
+        return sorted(
+            self.found.values(),
+            key=lambda one: (one.kind == "belief", -one.at_stake, -one.answers, one.name),
+        )
+
+
+def decisions_in(entry: JsonMapping) -> int:
+    """Return how many decisions wait on one pupil's answers: the points of an answer alike in doubt are one."""
+    return sum(len(_doubts(question)) for question in entry["questions"])
 
 
 def _doubts(question: JsonMapping) -> dict[str, list[JsonMapping]]:
     found: dict[str, list[JsonMapping]] = {}
     for point in question["points"]:
         if point["for_teacher"]:
-            found.setdefault(point["group"], []).append(point)
+            found.setdefault(point.get("group", ""), []).append(point)
     return found
 
 

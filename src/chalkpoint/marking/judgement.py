@@ -22,6 +22,7 @@ class Judgement:
     elsewhere  under what else the answer is right, in words
     among      beliefs whose own working gives exactly what is written, where it first goes wrong
     notes      what else was seen: a form not asked for, digits too many
+    together   pairs of beliefs that give it where no belief and no slip does: less sure than one belief
     """
 
     question: Question
@@ -32,6 +33,7 @@ class Judgement:
     elsewhere: tuple[str, ...] = ()
     among: tuple[str, ...] = ()
     notes: tuple[str, ...] = field(default=())
+    together: tuple[tuple[str, str], ...] = ()
 
     @property
     def first_wrong(self) -> LineMark | None:

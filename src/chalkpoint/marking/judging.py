@@ -11,22 +11,22 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache
 
-from chalkpoint.marking.answer import TAKEN_WHERE, answers_apart, as_meant, read_answer
+from chalkpoint.marking.answer import FILLED, TAKEN_WHERE, answers_apart, as_meant, read_answer
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
-from chalkpoint.marking.other_conventions import answers_under_others
+from chalkpoint.marking.other_conventions import answers_under_others, other_choices
+from chalkpoint.marking.pairs import two_at_once
 from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.reading import Reading, read_place
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.numbers.named import is_school
-from chalkpoint.working.beliefs.belief import FLOAT
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
@@ -36,6 +36,7 @@ from chalkpoint.working.question import Question, ask_line
 
 __all__ = ["is_followed", "judge", "judge_question"]
 
+FOLLOWED_IN_SIZES = ("add", "subtract", "multiply", "divide", "encode")
 ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
 
 
@@ -84,6 +85,10 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
     judgement = _judgement(question, best)
     if not judgement.right or best.faults:
         judgement = _by_manner(_elsewhere(judgement, sheet, written), sheet, written)
+    if judgement.verdict == "wrong" and not judgement.among:
+        believing = believing_for(question)
+        judgement = replace(judgement, together=two_at_once(sheet, best, written, believing))
+    judgement = _as_filled(judgement)
     return _with_verdicts(judgement, sheet, written, answers[1:])
 
 
@@ -110,6 +115,18 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     taken = set(manners) <= set(judgement.question.course.takes)
     where = tuple(TAKEN_WHERE[manner] for manner in manners)
     return found if taken else replace(found, right=False, verdict="right elsewhere", elsewhere=where)
+
+
+def _as_filled(judgement: Judgement) -> Judgement:
+    """Return *judgement* as right elsewhere where a right pattern lacks zeros at one end."""
+    question, answered = judgement.question, judgement.line("answer")
+    if not judgement.right or answered is None or question.format.family == FLOATING:
+        return judgement
+    manners = set(read_answer(question, answered.written).manners) & set(FILLED) - set(question.course.takes)
+    if not manners:
+        return judgement
+    where = tuple(TAKEN_WHERE[manner] for manner in manners)
+    return replace(judgement, right=False, verdict="right elsewhere", elsewhere=where)
 
 
 def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) -> Judgement:
@@ -149,6 +166,10 @@ def _refuse_undeclared(question: Question) -> None:
 
 def is_followed(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
+    if question.format.family == SIZES:
+        return question.operation.name in FOLLOWED_IN_SIZES and all(
+            value is not None for value in question.values
+        )
     return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
 
 
@@ -158,17 +179,18 @@ def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[
         if account := walk_clean(sheet, base, written):
             yield base, account
             return
-    believing = believing_for(question.operation.name, _family(question))
+    believing = believing_for(question)
     for base in accepted_methods(question):
         yield base, walk(sheet, base, written, believing=believing)
 
 
-def _family(question: Question) -> str:
-    return FLOAT if question.format.family == FLOATING else family_of(question.format)
-
-
 def accepted_methods(question: Question) -> list[Method]:
-    """Return the course's own method, then those it accepts too."""
+    """Return the course's own method, then those it accepts too.
+
+    >>> asked = ask_line("add 6.5, 1.25", course=Course(accepts=("one-guard-bit",)))
+    >>> [method.name for method in accepted_methods(asked)]
+    ['align-then-negate', 'one-guard-bit']
+    """
     name, course = question.operation.name, question.course
     names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
     return [method_named(question, method) for method in names]
@@ -188,22 +210,33 @@ JUDGED = tuple(operation for operation in operations_on(FLOATING) if operation !
 
 
 def has_lines(question: Question) -> bool:
-    """Tell whether the lines of *question* are judged one after another: a division by 0 has none."""
+    """Tell whether the lines of *question* are judged one after another: a division by 0 has none.
+
+    >>> has_lines(ask_line("divide 6, 3", course=Course())), has_lines(ask_line("divide 6, 0", course=Course()))
+    (True, False)
+    """
     name = question.operation.name
     return name in JUDGED and (name != "divide" or bool(question.patterns[1].mantissa))
 
 
 def sheet_for(question: Question) -> Sheet:
-    """Return the sheet of *question*."""
+    """Return the sheet of *question*.
+
+    >>> [type(sheet_for(ask_line(line, course=Course()))).__name__ for line in ("add 6.5, 1.25", "decode 6.5")]
+    ['SumSheet', 'ReadSheet']
+    """
     if question.format.family != FLOATING:
         return FamilySheet(question)
     return SHEETS.get(question.operation.name, SumSheet)(question)
 
 
-@cache
-def believing_for(operation: str, family: str = FLOAT) -> Believing:
-    """Return the faulty methods of *operation* on a family of formats."""
-    return Believing(operation, family)
+def believing_for(question: Question) -> Believing:
+    """Return the faulty methods of *question*'s operation on its family of formats."""
+    values = any(value is not None for value in question.given)
+    return _believing(question.operation.name, family_of(question.format), values=values)
+
+
+_believing = cache(Believing)
 
 
 def known_lines(question: Question, sheet: Sheet) -> set[str]:
@@ -255,7 +288,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
     if question.format.family != FLOATING:
-        return judgement
+        return _under_other_choices(judgement, sheet, written)
     others = _other_methods(question, sheet, written)
     if others:
         name, account = others[0]
@@ -269,6 +302,11 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     conventions = answers_under_others(question, written["answer"][0], worked=len(written) > 1)
     if not conventions:
         return judgement
+    return _right_elsewhere(judgement, conventions)
+
+
+def _right_elsewhere(judgement: Judgement, conventions: list[str]) -> Judgement:
+    """Return *judgement* with its answer right under *conventions*, in words."""
     note = "right under another convention"
     marks = tuple(
         replace(mark, status="right", among=(), slip="", note=note) if mark.line == "answer" else mark
@@ -277,8 +315,23 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     return replace(judgement, verdict="right elsewhere", elsewhere=tuple(conventions), marks=marks, notes=())
 
 
+def _under_other_choices(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
+    """Return *judgement* with what else a course might choose of rounding and of both ends, where all is right so."""
+    question, first = judgement.question, judgement.first_wrong
+    if judgement.right or "answer" not in written or (first and first.line != "answer"):
+        return judgement
+    found = []
+    for words, course in other_choices(question.course):
+        asked = replace(question, course=course)
+        if any(walk_clean(sheet_for(asked), base, written) for base in accepted_methods(asked)):
+            found.append(words)
+    return _right_elsewhere(judgement, found) if found else judgement
+
+
 def methods_for(question: Question, lines: Mapping[str, str]) -> list[str]:
     """Return the names of the methods, other than the course's, by which every one of *lines* is right."""
+    if question.format.family != FLOATING:
+        return []  # the others are of adding mantissas
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {line: text for line, text in lines.items() if line != "answer"})
     if answers := read_place(question, "answer", lines.get("answer", "")):

@@ -5,7 +5,7 @@ Where a line that stands is wrong, this is follow-through told forwards: where t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from chalkpoint.marking.judging import (
@@ -21,29 +21,15 @@ from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
-from chalkpoint.working.procedures import method_named
+from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording import floating, multiplying, reading, storing
-from chalkpoint.working.written import Written as OnTheBoard
 
 __all__ = ["Onward", "lines_on"]
 
 ANSWER = "answer"
 ANSWER_TITLE = "Answer"
 READING = "read"
-
-WRITERS: dict[str, Callable[[Question, Method], Callable[[Step], OnTheBoard]]] = {
-    "add": floating.writer,
-    "subtract": floating.writer,
-    "normalise": floating.writer,
-    "negate": floating.writer,
-    "multiply": multiplying.writer,
-    "divide": multiplying.writer,
-    "decode": reading.writer,
-    "encode": storing.writer,
-    "error": storing.writer,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +66,6 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
         raise EntryError(
             f"{question.operation.name} has no lines that lead on; give one of {', '.join(JUDGED)}"
         )
-    if question.format.family != FLOATING:
-        raise EntryError(
-            f"lines in {question.format} are not led on: only those in a mantissa and an exponent are"
-        )
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})
     return () if ANSWER in lines else tuple(_written_on(sheet, _account(question, sheet, written), written))
@@ -91,12 +73,13 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
 
 def _account(question: Question, sheet: Sheet, written: Written) -> Account:
     """Return what stands judged under the method it speaks for: an accepted one, or else any that it fits."""
-    others = METHODS if question.operation.name in {"add", "subtract"} else ()
+    floating = question.format.family == FLOATING
+    others = METHODS if floating and question.operation.name in {"add", "subtract"} else ()
     own = accepted_methods(question)
     for base in (*own, *(method_named(question, name) for name in others)):
         if account := walk_clean(sheet, base, written):
             return account
-    believing = believing_for(question.operation.name)
+    believing = believing_for(question)
     accounts = [walk(sheet, base, written, believing=believing) for base in own]
     return min(accounts, key=lambda account: account.faults)
 
@@ -127,5 +110,5 @@ def _onward(sheet: Sheet, base: Method, line: Line, before: object, after: objec
     if line.name == ANSWER:
         return Onward(ANSWER, ANSWER_TITLE, "", expects)
     question = sheet.question
-    step = Step(1, line.name, before, after, WRITERS[question.operation.name](question, base))
+    step = Step(1, line.name, before, after, declaration_of(question).writer(question, base))
     return Onward(line.name, step.title, step.detail, expects)

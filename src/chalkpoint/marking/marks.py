@@ -6,9 +6,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
+from chalkpoint.marking.doubts import is_left_in_binary
+from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.points import Given, PointMark, award, extreme_points, unread
+from chalkpoint.marking.points import (
+    Given,
+    PointMark,
+    asks_for_value,
+    award,
+    extreme_points,
+    in_decimal,
+    unread,
+)
+from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer, in_parts
@@ -111,7 +122,9 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
         return _extremes(asked, text)
     given = Given(text, read_answer(question, text.get("answer", "")))
     marked = _followed(asked, given) if followed else _by_answer(asked, given)
-    return _without_choice(asked, marked, given) if given.answer.several else _by_manner(asked, marked, given)
+    if given.answer.several:
+        return _without_choice(asked, marked, given)
+    return _by_manner(asked, _left_in_binary(asked, marked, given), given)
 
 
 # === An answer right but for its manner, and several answers ===
@@ -124,9 +137,10 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
     if not open_manners or _is_own_value(asked.question, given.answer):
         return marked
     if "value without its pattern" in open_manners and asked.question.operation.name != "error":
-        if not given.alone:
+        if _shows_bits(asked.question, given):
             return marked
-        text = {"decimal": given.text.get("decimal", "") or given.text["answer"]}
+        text = {line: one for line, one in given.text.items() if line != "answer"}
+        text["decimal"] = given.text.get("decimal", "") or given.text["answer"]
         strict = _marked_as(asked, Given(text, Answer()))
         return _either(asked, marked, strict, open_manners[-1])
     lost = {part for manner in open_manners for part in MANNERS[manner]}
@@ -140,6 +154,28 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
     return replace(marked, points=points)
 
 
+def _shows_bits(question: Question, given: Given) -> bool:
+    """Tell whether some line of working shows a row of bits, which a value as the answer may then stand for."""
+    lines = ((line, text) for line, text in given.text.items() if line not in {"answer", "decimal"})
+    return any(row.bare for line, text in lines for row in read_place(question, line, text))
+
+
+def _left_in_binary(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
+    """Return *marked*, where a value was left in binary: what it implies of the way there is the teacher's."""
+    work = [point for point in asked.points if point.rule == "answer"]
+    value = value_of(work[0].expects, asked.question.course.point) if work else None
+    if asked.question.operation.name != "decode" or value is None or marked.marks or not given.alone:
+        return marked
+    if not is_left_in_binary(given.text.get("answer", ""), value):
+        return marked
+    why = f"The answer was left in binary; {work[0].expects} was expected."
+    points = (
+        point if point.point.rule == "answer" else point.waits("left in binary", why)
+        for point in marked.points
+    )
+    return replace(marked, points=tuple(points))
+
+
 def _ruled(asked: Asked, mark: PointMark, group: str) -> PointMark:
     """Return a point whose answer is in another manner: withheld, and waiting unless the course has decided."""
     if not mark.marks:
@@ -151,10 +187,15 @@ def _ruled(asked: Asked, mark: PointMark, group: str) -> PointMark:
 
 
 def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
-    """Return the marks of several answers: strictly none is chosen, leniently the last."""
+    """Return the marks of several answers: strictly none is chosen, leniently the best of them."""
     text = {line: one for line, one in given.text.items() if line != "answer"}
     strict = _marked_as(asked, Given(text, Answer()))
-    return _either(asked, marked, strict, "several answers", ", ".join(given.answer.several))
+    each = [
+        _marked_as(asked, Given({**text, "answer": one}, read_answer(asked.question, one)))
+        for one in given.answer.several
+    ]
+    lenient = max((marked, *each), key=lambda one: one.most)
+    return _either(asked, lenient, strict, "several answers", ", ".join(given.answer.several))
 
 
 def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
@@ -191,7 +232,7 @@ def _either(
 def _followed(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks, best over methods and readings, of a question whose lines are judged one from another."""
     sheet = sheet_for(asked.question)
-    lines, notes = _readable(asked.question, sheet, given)
+    lines, notes = _readable(asked, sheet, given)
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
     given = replace(given, text=kept)
@@ -204,8 +245,12 @@ def _is_own_value(question: Question, answer: Answer) -> bool:
     return question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
 
 
-def _readable(question: Question, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:
-    """Return the lines this question has, read, and a note on each other line; what cannot be read is left out."""
+def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:
+    """Return the lines this question has, read, and a note on each other line.
+
+    What cannot be read is left out, and a row whose value is written in decimal: what follows may imply it.
+    """
+    question = asked.question
     lines: JsonObject = {}
     notes = []
     if (
@@ -217,18 +262,20 @@ def _readable(question: Question, sheet: Sheet, given: Given) -> tuple[Written, 
     for name, text in given.text.items():
         if name in {"decimal", "answer"}:
             continue
+        point = next((one for one in asked.points if one.rule == name), None)
         try:
             read = read_lines(question, sheet, {name: text})
         except EntryError as reason:
             notes.append(f"not marked: {reason}")
             continue
-        lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
+        if point is None or not in_decimal(asked, point, next(iter(read.values()), ())):
+            lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
     return lines, tuple(notes)
 
 
 def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
-    believing = believing_for(asked.question.operation.name)
+    believing = believing_for(asked.question)
     first_line = next(
         (line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), ""
     )
@@ -265,7 +312,7 @@ def _one_accuracy_less(points: tuple[PointMark, ...], words: str) -> tuple[Point
     why = f"Misread: {words}. All that follows is right, so one accuracy mark is lost."
     taken = next((at for at, mark in enumerate(points) if mark.point.kind != "M" and mark.marks), None)
     return tuple(
-        replace(mark, marks=mark.marks - 1, status="off", why=why, for_teacher=True)
+        replace(mark.waits(f"misread: {words}", why), marks=mark.marks - 1, status="off")
         if at == taken
         else replace(mark, status="follow-through", why=f"Right for the question as read ({words}).")
         if mark.status == "right"
@@ -281,9 +328,8 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     for point in asked.points:
         right = point.expects.lower() in text.lower()
         why = "Right." if right else f"{point.expects} was expected."
-        points.append(
-            PointMark(point, point.marks * right, "right" if right else "off", why, not right, text)
-        )
+        made = PointMark(point, point.marks * right, "right" if right else "off", why, written=text)
+        points.append(made if right else made.waits("a mistake named", why))
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
 
@@ -320,6 +366,8 @@ def _extreme_ruled(asked: Asked, mark: PointMark, answers: Mapping[str, Answer])
     answer = answers.get(mark.point.rule, Answer())
     if answer.several and mark.marks:
         return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
+    if asks_for_value(asked.question, mark.point):
+        return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
     lost = {part for manner in manners for part in MANNERS[manner]}
     return _ruled(asked, mark, " and ".join(manners)) if mark.point.part in {"", *lost} and manners else mark

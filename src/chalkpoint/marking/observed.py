@@ -22,7 +22,6 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
-from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
@@ -39,16 +38,20 @@ def observe(
     question: Question,
     written: Mapping[str, str],
     marks: Collection[LineMark],
+    *,
+    astray: bool = True,
 ) -> list[Seen]:
     """Return what *written*, by line, shows of how question *number* was worked.
 
-    marks  its lines as they were judged; none where they were not
+    marks   its lines as they were judged; none where they were not
+    astray  whether anything that the pupil wrote is wrong: if not, no right line need speak against a belief
     """
-    if parts_of(question.operation.name):
+    if parts_of(question.operation.name, question.course):
         return list(_parts(diagnoser, number, question, marks))
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
-        lines = tuple(_spoken_against(question, mark) for mark in marks if mark.written)
+        judged = [mark for mark in marks if mark.written]
+        lines = tuple(_spoken_against(question, mark) for mark in judged) if astray else _judged(judged)
     text = written.get("answer", "")
     return [diagnoser.see(number, question, spelling_of(question, text), lines)]
 
@@ -78,13 +81,19 @@ def _spoken_against(question: Question, mark: LineMark) -> tuple[str, str, tuple
 @lru_cache(KEPT_PAGES)
 def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPage, tuple[str, ...]], ...]]:
     """Return, by line, the pages around it that holders of each belief write, each with those beliefs."""
-    sheet, operation = sheet_for(question), question.operation.name
+    sheet = sheet_for(question)
     base = accepted_methods(question)[0]
+    right = {trail.line.name: trail for trail in base.trail(sheet.start, sheet.context)}
+    rules_of = {line.name: rules for line, rules in base.written}
     found: dict[str, dict[tuple[AnyPage, AnyPage], list[str]]] = {}
-    for belief, method in believing_for(operation).methods(base):
+    for belief, method in believing_for(question).methods(base):
         page = sheet.start
-        for line in method.lines:
-            before, page = page, method.apply(line, page, sheet.context)
+        for line, rules in method.written:
+            before, usual = page, right.get(line.name)
+            if usual is not None and before == usual.before and rules == rules_of[line.name]:
+                page = usual.after  # as the right method has it: up to where the belief acts, most lines are
+            else:
+                page = method.apply(line, page, sheet.context)
             found.setdefault(line.name, {}).setdefault((before, page), []).append(belief)
     return {
         line: tuple((*around, tuple(beliefs)) for around, beliefs in pages.items())
@@ -94,7 +103,7 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPag
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
     """Return what *text* shows, written as the answer; several answers stand parted by semicolons."""
-    several = parts_of(question.operation.name) and text.strip()
+    several = parts_of(question.operation.name, question.course) and text.strip()
     marks = judge_question(question, {}, text).marks if several else ()
     return observe(diagnoser, number, question, {"answer": text}, marks)
 
@@ -104,7 +113,7 @@ def _parts(
 ) -> Iterable[Seen]:
     """Yield each answer of a question that asks for several."""
     by_line = {mark.line: mark for mark in marks if mark.written}
-    for part, lines in parts_of(question.operation.name).items():
+    for part, lines in parts_of(question.operation.name, question.course).items():
         mark = by_line.get(part)
         if (
             mark is None
@@ -117,7 +126,9 @@ def _parts(
             yield Seen(number, item, item.right)
             continue
         # An extreme follows from nothing written before it, so it is told by what it is, as an answer is.
-        judged = [] if mark.line in EXTREMES else [by_line[line] for line in lines if line in by_line]
+        judged = (
+            [] if question.operation.name == "range" else [by_line[line] for line in lines if line in by_line]
+        )
         yield Seen(number, item, read_answer(question, mark.written, part).spelling, _judged(judged))
 
 
@@ -128,8 +139,8 @@ def _meant(question: Question, part: str, text: str) -> str:
     entry = read_answer(question, text).reading
     return (
         part
-        if entry is not None and (entry.exponent or entry.word)
-        else list(parts_of(question.operation.name))[-1]
+        if entry is not None and (entry.exponent or entry.word or entry.digits)
+        else list(parts_of(question.operation.name, question.course))[-1]
     )
 
 

@@ -6,18 +6,36 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading, same_digits
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.adding import answer_on
+from chalkpoint.working.choices import allowed_choices
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import begin, method_named, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["answer_under", "answers_under_others"]
+__all__ = ["answer_under", "answers_under_others", "other_choices"]
+
+#: What a course may choose in other families, in words that follow "right where".
+CHOSEN = {
+    ("rounding", "cut"): "values are cut, toward minus infinity",
+    ("rounding", "cut size"): "the size is cut",
+    ("rounding", "nearest"): "values are rounded to the nearest, ties to even",
+    ("rounding", "nearest away"): "values are rounded to the nearest, ties away from zero",
+    ("underflow", "word"): "an underflow is answered by the word",
+    ("underflow", "zero"): "an underflow is written as zero",
+    ("underflow", "un-normalised"): "an underflow is left un-normalised",
+    ("overflow", "word"): "an overflow is answered by the word",
+    ("overflow", "largest"): "an overflow is written as the end of the range",
+    ("overflow", "infinity"): "an overflow is written as infinity",
+    ("overflow", "not a number"): "an overflow is written as what is not a number",
+}
 
 
 def answers_under_others(question: Question, entry: Reading, *, worked: bool = False) -> list[str]:
@@ -38,6 +56,18 @@ def answers_under_others(question: Question, entry: Reading, *, worked: bool = F
         if answer is not None and answer != home and is_answer(entry, answer, course.float_format):
             found.append(convention.words)
     return found
+
+
+def other_choices(course: Course) -> Iterator[tuple[str, Course]]:
+    """Yield each other choice that a course may make where its format is no mantissa and exponent, in words.
+
+    Sizes are rounded as the format's standard says: who cuts them departs from it.
+    """
+    rounds = course.number_format.family == WHOLE
+    for key, values in allowed_choices(course.number_format).items():
+        for value in values if rounds or key != "rounding" else ():
+            if value != getattr(course, key):
+                yield CHOSEN[key, value], course.with_(**{key: value})
 
 
 def _already(convention: Convention, course: Course) -> bool:

@@ -3,19 +3,36 @@
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeAlias
 
-from chalkpoint.marking.cells import untame
+from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.points import PointMark
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["COLUMNS", "Decision", "Decisions", "check_decisions", "decide_points", "read_overrides"]
+__all__ = [
+    "ACCEPT",
+    "COLUMNS",
+    "STAND",
+    "Decision",
+    "Decisions",
+    "Ruling",
+    "Rulings",
+    "check_decisions",
+    "decide_points",
+    "overrides_in",
+    "read_decisions",
+    "read_overrides",
+    "write_overrides",
+]
 
 COLUMNS = ("student", "question", "line", "marks", "reason")
+RULED = ("group", "ruling")
+ACCEPT, STAND = "accept", "let it stand"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,35 +47,96 @@ Decisions: TypeAlias = Mapping[tuple[str, int, str], Decision]
 """By student, question and line."""
 
 
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """What a teacher decides once for every answer that is alike in what is doubtful about it.
+
+    accepted  whether it earns what it could earn; if not, the marks stay as they are
+    """
+
+    accepted: bool
+    reason: str = ""
+
+
+Rulings: TypeAlias = Mapping[str, Ruling]
+"""By what is decided: "exponent in decimal", "right mantissa, wrong exponent"."""
+
+
 def read_overrides(path: str | Path) -> dict[tuple[str, int, str], Decision]:
-    """Return the decisions in a CSV file with the columns student, question, line, marks, reason.
+    """Return the decisions on single lines that `read_decisions` finds in a file."""
+    return read_decisions(path)[0]
+
+
+def read_decisions(path: str | Path) -> tuple[dict[tuple[str, int, str], Decision], dict[str, Ruling]]:
+    """Return the decisions in a CSV file: those on single lines, and those on groups.
+
+    A row has student, question, line, marks and reason, or group, ruling and reason; one whose marks or ruling is
+    left empty is not decided yet. Other columns are for whoever fills it in.
 
     Raises FileError when it cannot be read, EntryError naming the row where one cannot be taken.
     """
     try:
-        with Path(path).open(encoding="utf-8-sig", newline="") as file:
-            return dict(
-                _decision(path, number, row) for number, row in enumerate(csv.DictReader(file), start=2)
-            )
+        text = Path(path).read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
         raise FileError(
             f"the decisions {str(path)!r} cannot be read ({why}); give a .csv with {', '.join(COLUMNS)}"
         ) from reason
+    return overrides_in(text, str(path))
 
 
-def _decision(
-    path: str | Path, number: int, row: Mapping[str, str | None]
-) -> tuple[tuple[str, int, str], Decision]:
-    cells = {name: untame((row.get(name) or "").strip()) for name in COLUMNS}
+def overrides_in(text: str, source: str) -> tuple[dict[tuple[str, int, str], Decision], dict[str, Ruling]]:
+    r"""Return the decisions in the text of such a file, called *source* in refusals.
+
+    >>> overrides_in("student,question,line,marks,reason\nH01,1,answer exponent,1,seen\n", "decisions")
+    ({('H01', 1, 'answer exponent'): Decision(marks=1, reason='seen')}, {})
+    """
+    reader = csv.DictReader(io.StringIO(text, newline=""))
+    missing = [name for name in COLUMNS[:-1] if name not in (reader.fieldnames or ())]
+    if missing:
+        raise EntryError(f"{source}: there is no column {missing[0]!r}; give {', '.join(COLUMNS)}")
+    decisions: dict[tuple[str, int, str], Decision] = {}
+    rulings: dict[str, Ruling] = {}
+    for number, row in enumerate(reader, start=2):
+        cells = {name: untame((row.get(name) or "").strip()) for name in (*COLUMNS, *RULED)}
+        where = f"{source}, row {number}"
+        if cells["group"] and not cells["student"]:
+            if cells["ruling"]:
+                rulings[cells["group"]] = _ruling(where, cells)
+        elif cells["marks"] or cells["reason"] or not cells["student"]:
+            key, decision = _decision(where, cells)
+            decisions[key] = decision
+    return decisions, rulings
+
+
+def write_overrides(decisions: Decisions) -> str:
+    """Return *decisions* as the text of such a file, by pupil, question and line.
+
+    >>> write_overrides({("H01", 1, "answer"): Decision(1, "seen")}).splitlines()
+    ['student,question,line,marks,reason', 'H01,1,answer,1,seen']
+    """
+    kept = io.StringIO(newline="")
+    writer = csv.writer(kept)
+    writer.writerow(COLUMNS)
+    for (student, question, line), decision in sorted(decisions.items()):
+        writer.writerow([tame(student), question, tame(line), decision.marks, tame(decision.reason)])
+    return kept.getvalue()
+
+
+def _decision(where: str, cells: Mapping[str, str]) -> tuple[tuple[str, int, str], Decision]:
     for name in ("question", "marks"):
         if not cells[name].isdigit():
             raise EntryError(
-                f"{path}, row {number}: {name} is {cells[name]!r}; write a whole number "
-                f"(columns: {', '.join(COLUMNS)})"
+                f"{where}: {name} is {cells[name]!r}; write a whole number (columns: {', '.join(COLUMNS)})"
             )
     key = cells["student"], int(cells["question"]), cells["line"].lower()
     return key, Decision(int(cells["marks"]), cells["reason"])
+
+
+def _ruling(where: str, cells: Mapping[str, str]) -> Ruling:
+    if cells["ruling"].lower() not in {ACCEPT, STAND}:
+        raise EntryError(f"{where}: ruling is {cells['ruling']!r}; write {ACCEPT} or {STAND}")
+    return Ruling(cells["ruling"].lower() == ACCEPT, cells["reason"])
 
 
 def check_decisions(decisions: Decisions, papers: Papers) -> None:
@@ -81,15 +159,26 @@ def check_decisions(decisions: Decisions, papers: Papers) -> None:
 
 
 def decide_points(
-    points: tuple[PointMark, ...], student: str, question: int, decisions: Decisions
+    points: tuple[PointMark, ...],
+    student: str,
+    question: int,
+    decisions: Decisions,
+    rulings: Rulings | None = None,
 ) -> tuple[PointMark, ...]:
-    """Return *points* as the teacher decided them; a decision for more marks than there are is refused."""
-    return tuple(_decided(point, student, question, decisions) for point in points)
+    """Return *points* as the teacher decided them; a decision for more marks than there are is refused.
+
+    What is decided for one answer goes before what is ruled for its group.
+    """
+    return tuple(_decided(point, student, question, decisions, rulings or {}) for point in points)
 
 
-def _decided(mark: PointMark, student: str, question: int, decisions: Decisions) -> PointMark:
+def _decided(
+    mark: PointMark, student: str, question: int, decisions: Decisions, rulings: Rulings
+) -> PointMark:
     name = mark.point.name
     decision = decisions.get((student, question, name)) or decisions.get((student, question, mark.point.rule))
+    if decision is None and mark.for_teacher and mark.group in rulings:
+        decision = _by_ruling(mark, rulings[mark.group])
     if decision is None:
         return mark
     if decision.marks > mark.point.marks:
@@ -98,3 +187,8 @@ def _decided(mark: PointMark, student: str, question: int, decisions: Decisions)
         )
     why = f"The teacher decided: {decision.reason or 'no reason given'}. Before: {mark.why}"
     return replace(mark, marks=decision.marks, was=mark.marks, why=why, for_teacher=False)
+
+
+def _by_ruling(mark: PointMark, ruling: Ruling) -> Decision:
+    reason = ruling.reason or f"{mark.group}: {'accepted' if ruling.accepted else 'left as marked'}"
+    return Decision(mark.most if ruling.accepted else mark.marks, reason)

@@ -7,11 +7,14 @@ project's own: they earn nothing yet and are flagged for the teacher, with the m
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import Answer
-from chalkpoint.marking.reading import Reading, read_place, same_digits, values_in
+from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal
+from chalkpoint.marking.expressions import value_of
+from chalkpoint.marking.reading import Reading, read_place, values_in
+from chalkpoint.marking.rows import same_digits
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
@@ -23,9 +26,19 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["Given", "PointMark", "award", "exact_answer", "extreme_points", "unread"]
+__all__ = [
+    "Given",
+    "PointMark",
+    "asks_for_value",
+    "award",
+    "exact_answer",
+    "extreme_points",
+    "in_decimal",
+    "unread",
+]
 
 GIVEN = {"right", "follow-through", "implied"}
+ERRORS = ("absolute", "relative")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +71,7 @@ class PointMark:
     @property
     def most(self) -> int:
         """The marks it has if everything is ruled for the pupil."""
-        return self.marks if self.could is None else max(self.marks, self.could)
+        return max(self.marks, self.could) if self.for_teacher and self.could is not None else self.marks
 
     def waits(self, group: str, why: str, *, could: int | None = None) -> PointMark:
         """Return the point without marks, left to the teacher, who may give it *could* (all of them)."""
@@ -80,7 +93,9 @@ class PointMark:
         if self.was is not None:
             entry["was"] = self.was
         if self.for_teacher:
-            entry |= {"could": self.most, "group": self.group}
+            entry["could"] = self.most
+        if self.group:
+            entry["group"] = self.group
         return entry
 
 
@@ -131,11 +146,29 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
         return _answer(asked, point, by_line, given)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
-        return _not_written(asked, point, by_line, given)
+        found = _not_written(asked, point, by_line, given)
+        if found.written and not found.marks and not found.for_teacher:
+            rows = read_place(asked.question, point.rule, found.written)
+            if in_decimal(asked, point, rows):
+                return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
+        return found
+    if mark.status == "off" and (
+        but_for := error_but_for(mark.written, mark.own) if point.rule in ERRORS else ""
+    ):
+        return _given(point, mark.status, mark).waits(
+            f"an error right but for {but_for}", f"{mark.own} was expected."
+        )
     if mark.status == "misconception" and mark.at in {other.rule for other in asked.points}:
         why = f"Right from what stands there; what went wrong is charged once, at {mark.at}."
         return PointMark(point, point.marks, "follow-through", why, written=mark.written)
     return _given(point, mark.status, mark)
+
+
+def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
+    """Tell whether one of *rows* is the value, in decimal, of the row that *point* is for."""
+    if asked.question.operation.name == "decode" or point.rule in {"product", "quotient"}:
+        return False  # numbers there, whatever they are written in
+    return any(is_row_in_decimal(one, point.expects) for one in rows)
 
 
 def _given(point: Mark, status: str, mark: LineMark) -> PointMark:
@@ -282,10 +315,9 @@ def _made_easy(question: Question, by_line: dict[str, LineMark]) -> bool:
 
 def _answer_alone(asked: Asked, seen: list[PointMark]) -> list[PointMark]:
     """Return the points where nothing but an answer is written: a right one earns what the scheme says."""
-    answers = [mark for mark in seen if mark.point.rule in {"answer", "decimal"}]
-    if (
-        any(mark.status not in {"right", "absent", "implied"} for mark in answers)
-        or asked.alone >= asked.marks
+    answers = [mark for mark in seen if mark.point.rule == "answer"]
+    if asked.alone >= asked.marks or any(
+        mark.status not in {"right", "absent", "implied"} for mark in answers
     ):
         return seen
     why = "A right answer without working does not earn this mark here."
@@ -304,21 +336,45 @@ def extreme_points(asked: Asked, account: Account, answers: Mapping[str, Answer]
     """Return the points of the four extremes: each field is held against its own, whatever the other is."""
     by_line = {mark.line: mark for mark in account.marks}
     return tuple(
-        _extreme(point, by_line[point.rule], answers.get(point.rule, Answer())) for point in asked.points
+        _extreme(asked.question, point, by_line[point.rule], answers.get(point.rule, Answer()))
+        for point in asked.points
     )
 
 
-def _extreme(point: Mark, mark: LineMark, answer: Answer) -> PointMark:
+def asks_for_value(question: Question, point: Mark) -> bool:
+    """Tell whether a point of a range is for a value, as a scheme written by hand may have it, and not for bits."""
+    digits = point.expects.replace(" ", "").replace(".", "")
+    return not point.part and not (len(digits) == question.format.bits and set(digits) <= {"0", "1"})
+
+
+def _extreme(question: Question, point: Mark, mark: LineMark, answer: Answer) -> PointMark:
     entry = answer.reading
     if not mark.written or entry is None:
         return PointMark(
             point, 0, "absent", f"Not written; {point.expects} was expected.", written=mark.written
         )
+    if asks_for_value(question, point):
+        return _extreme_value(question, point, mark, answer)
     if mark.status == "right" or (
         entry.bare and entry.exponent and _is_field(entry, point.expects, point.part)
     ):
         return PointMark(point, point.marks, "right", "Right.", written=mark.written)
     return _given(point, mark.status, mark)
+
+
+def _extreme_value(question: Question, point: Mark, mark: LineMark, answer: Answer) -> PointMark:
+    """Return the point of an extreme whose value is asked for: its right pattern alone is the teacher's."""
+    right = PointMark(point, point.marks, "right", "Right.", written=mark.written)
+    if value_of(point.expects, question.course.point) in answer.values:
+        return right
+    if mark.status == "right" and not answer.values:
+        manner = "pattern without its value"
+        why = f"Right but for its manner: {manner}; {point.expects} was expected."
+        if manner in question.course.takes:
+            return right
+        held = replace(right, marks=0, status="off", why=why)
+        return held if manner in question.course.refuses else held.waits(manner, why)
+    return replace(right, marks=0, status="off", why=f"{point.expects} was expected.")
 
 
 # === The decimal check ===

@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import TypeAlias
 
 from chalkpoint.marking.ways import Way, answers_in_order, slots_of
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.page import AnyPage, Page
 from chalkpoint.working.procedures import begin, write_answer
@@ -111,7 +112,7 @@ def _alike(questions: Iterable[Question]) -> list[list[Question]]:
     """Return *questions* that lanes can work, each once, those of one operation, course and format together."""
     groups: dict[object, dict[Key, Question]] = defaultdict(dict)
     for question in questions:
-        if isinstance(begin(question), Page):
+        if question.format.family == FLOATING and isinstance(begin(question), Page):
             groups[question.operation.name, question.course][key_of(question)] = question
     return [list(group.values()) for group in groups.values()]
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sums import SumSheet
-from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.bits import scaled, signed, to_bits
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.working.page import Page
@@ -35,6 +36,8 @@ class QuotientSheet(SumSheet):
             return False
         whole, fraction, ends = self._digits_of(page)
         digits = entry.lead + entry.digits
+        if not digits:
+            return ends and scaled(page.total >> 1, -len(fraction)) in sized_values(entry)
         if "." not in digits:
             before = len(whole) if digits.startswith(whole) else 1
             digits = f"{digits[:before]}.{digits[before:]}"

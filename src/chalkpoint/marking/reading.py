@@ -16,7 +16,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -24,11 +24,8 @@ __all__ = [
     "NUMBERS",
     "SHORTENED",
     "Reading",
-    "is_pattern",
     "read_pattern",
     "read_place",
-    "same_digits",
-    "shows_bits",
     "values_in",
 ]
 
@@ -43,6 +40,8 @@ WORDS = {
     "underflows": "underflow",
     "it underflows": "underflow",
     "exponent underflow": "underflow",
+    "out of range": "overflow",
+    "too large": "overflow",
     "in range": "in range",
     "no overflow": "in range",
     "fits": "in range",
@@ -72,10 +71,16 @@ MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECA
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
 BOXES = re.compile(r"[(\[{]\s*([01][01. ]+)\s*[)\]}]")
 COMMA = re.compile(r"^([01]),(?=[01])")
+POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
 CARRY = re.compile(
     r"^(?:\(\s*(?P<bracketed>[01])\s*\)|(?P<barred>[01])\s*\||(?P<apart>[01])\s(?=[01]\.|[01]{4,}$))\s*"
 )
 TRAY = re.compile(r"\s*(?:\|\s*([01 ]+)|[(\[]\s*([01 ]+)\s*[)\]])\s*$")
+ROWS_OF_SIGNS = ("align", "negate", "add", "repair", "normalise", "spare", "ready", "cut")
+#: A negative row written as its size with a minus before it.
+MAGNITUDE = re.compile(
+    r"-\s*\(?\s*(?P<digits>0[01]*\.?[01]+)\s*\)?(?:\s*[x*]\s*2\s*\^\s*\(?(?P<power>[-+]?\d{1,6})\)?)?"
+)
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)h?", re.IGNORECASE)
 #: What a sheet program makes of a long run of digits: the last of them are gone.
 SHORTENED = re.compile(r"[\d.,]+e\+\d+", re.IGNORECASE)
@@ -84,6 +89,8 @@ WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
 )
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
+ROWS_APART = re.compile(r"[;\n]")
+OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent stands behind a comma
 APART = re.compile(r"[;\n]| or | and ")
 VALUES_APART = re.compile(
     r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
@@ -176,7 +183,9 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     final = line == "answer" or question.operation.name == "range"
     bits = asks_for_bits(question, line)
     if not final:
-        parts = [part for part in re.split(r"[;\n]", plain) if part.strip()]
+        plain = POINT_FIRST.sub("0.", plain) if bits else plain
+        apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
+        parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
     elif bits:
         plain = _in_one_line(plain, question.format)
@@ -285,6 +294,10 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return _number(text, plain, question)
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
+    if line in ROWS_OF_SIGNS and (found := MAGNITUDE.fullmatch(plain)):
+        row = opposite_row(found["digits"])
+        exponent = found["power"] or ""
+        return Reading(text, digits=row, exponent=exponent, power=bool(exponent))
     if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
@@ -446,61 +459,13 @@ def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
 # === Rows of digits compared ===
 
 
-def same_digits(written: str, expected: str) -> bool:
-    """Tell whether *written* is *expected*, its point after the first digit or left out.
+def opposite_row(digits: str) -> str:
+    """Return the two's complement of a row, its point where it was.
 
-    >>> same_digits("0.110", "0110"), same_digits("01.10", "0110")
-    (True, False)
+    >>> opposite_row("0.1110"), opposite_row("00101.010")
+    ('1.0010', '11010.110')
     """
-    return written.replace(".", "") == expected and ("." not in written or written.index(".") == 1)
-
-
-def is_pattern(entry: Reading, pattern: Pattern, fmt: FloatFormat) -> bool:
-    """Tell whether *entry* is *pattern* in the bits in which *fmt* writes it: without a bit that is not stored.
-
-    >>> from chalkpoint.numbers.named import format_called
-    >>> c3x = format_called("C3x-16")
-    >>> one = c3x.read("0000 010000000000")
-    >>> is_pattern(Reading("", digits="0.10000000000", exponent="0000"), one, c3x)
-    True
-    """
-    if not entry.digits or entry.lead or entry.power:
-        return False
-    if fmt.low_bits or not entry.exponent:  # the mantissa is written in two parts, or the fields run together
-        run = entry.exponent + entry.bare if fmt.exponent_first else entry.bare + entry.exponent
-        return run == fmt.write(pattern).replace(" ", "")
-    fields = fmt.write(pattern).split()
-    exponent, mantissa = fields if fmt.exponent_first else reversed(fields)
-    return same_digits(entry.digits, mantissa) and entry.exponent == exponent
-
-
-def shows_bits(written: str, expected: str, *, places: int | None = None) -> bool:
-    """Tell whether *written*, in working, is the row *expected*.
-
-    Extra copies of the sign and zeros on the right may be added or left out.
-
-    places  how many of the expected digits stand after the point (all but the first)
-
-    >>> shows_bits("11.1011", "11011000"), shows_bits("1.1011", "11011000"), shows_bits("1.1010", "11011000")
-    (True, True, False)
-    """
-    places = len(expected) - 1 if places is None else places
-    if "." in written:
-        left, right = written.split(".")
-        return (left or "0", right) == (left, right) and _same_number(left, right, expected, places)
-    if len(written) == len(expected):
-        return written == expected
-    if len(written) > len(expected):
-        spare = len(written) - len(expected)
-        return (written.startswith(expected) and "1" not in written[len(expected) :]) or (
-            written.endswith(expected) and set(written[:spare]) == {expected[0]}
-        )
-    return len(written) > 1 and expected.startswith(written) and "1" not in expected[len(written) :]
-
-
-def _same_number(left: str, right: str, expected: str, places: int) -> bool:
-    whole, fraction = expected[: len(expected) - places], expected[len(expected) - places :]
-    width = max(len(left), len(whole))
-    return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip(
-        "0"
-    ) == fraction.rstrip("0")
+    bare = digits.replace(".", "")
+    row = to_bits(-int(bare, 2), len(bare))
+    at = digits.find(".")
+    return row if at < 0 else f"{row[:at]}.{row[at:]}"

@@ -7,9 +7,10 @@ from functools import lru_cache
 
 from chalkpoint.marking.asking import ones, question_pool
 from chalkpoint.marking.ways import WORKABLE, Way, held_method, is_workable
-from chalkpoint.numbers.named import is_school
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
+from chalkpoint.working.operations.declared import is_declared
 from chalkpoint.working.procedures import answer_by, other_methods, part_of, parts_of, right_method
 from chalkpoint.working.question import Question
 
@@ -47,7 +48,8 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
     >>> again.right != again.wrong, len(again.choices)
     (True, 4)
     """
-    acting = [name for name in sorted(operations & set(WORKABLE)) if BELIEFS[belief].place_for(name)]
+    family = family_of(course.number_format)
+    acting = [name for name in sorted(operations & set(WORKABLE)) if BELIEFS[belief].place_for(name, family)]
     shows = [
         question
         for question in question_pool(course, frozenset(acting))
@@ -57,10 +59,10 @@ def reteach(belief: str, course: Course, operations: frozenset[str]) -> Reteachi
         return None
     by_digits = sorted(shows, key=_simplicity)
     example = by_digits[0]
-    operation, part = example.operation.name, _telling_part(example, belief)
+    part = _telling_part(example, belief)
     alike = [one for one in by_digits[1:] if _telling_part(one, belief) == part]
     hinge = alike[0] if alike else example
-    right, wrong = (_part(_answer(example, way), operation, part) for way in (Way(), Way("", (belief,))))
+    right, wrong = (_part(_answer(example, way), example, part) for way in (Way(), Way("", (belief,))))
     words = PARTS.get(part, f"the {part} value") if part else ""
     return Reteaching(example, right, wrong, hinge, _choices(hinge, belief, part), words)
 
@@ -73,24 +75,26 @@ def reteach_anywhere(belief: str, course: Course) -> Reteaching | None:
 
 def _telling_part(question: Question, belief: str) -> str:
     """Return the first of the answers *question* asks for that *belief* gets wrong; "" where it asks for one."""
-    operation = question.operation.name
     right, wrong = _answer(question, Way()), _answer(question, Way("", (belief,)))
-    apart = (
-        part for part in parts_of(operation) if _part(right, operation, part) != _part(wrong, operation, part)
-    )
+    parts = parts_of(question.operation.name, question.course)
+    apart = (part for part in parts if _part(right, question, part) != _part(wrong, question, part))
     return next(apart, "")
 
 
-def _part(answer: str, operation: str, part: str) -> str:
-    return part_of(answer, operation, part) if part else answer
+def _part(answer: str, question: Question, part: str) -> str:
+    return part_of(answer, question.operation.name, question.course, part) if part else answer
 
 
-def fresh_question(course: Course, operation: str, seed: int) -> Question | None:
-    """Return a question of *operation* nobody was asked, in mantissa + exponent; another for another *seed*."""
-    if operation not in WORKABLE or not is_school(course.number_format):
+def fresh_question(course: Course, operation: str, seed: int, *, hard: bool = False) -> Question | None:
+    """Return a question of *operation* nobody was asked; another for another *seed*.
+
+    hard  one of those with most digits, for a pupil who needs no help
+    """
+    if operation not in WORKABLE or not is_declared(operation, course.number_format):
         return None
     pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (ones(one), one.operands))
-    return pool[seed % max(len(pool) // 2, 1)]
+    half = max(len(pool) // 2, 1)
+    return pool[-1 - seed % half] if hard else pool[seed % half]
 
 
 def _simplicity(question: Question) -> tuple[bool, int, list[str]]:
@@ -114,12 +118,12 @@ def _right_answers(question: Question) -> set[str]:
 
 def _choices(question: Question, belief: str, part: str) -> tuple[str, ...]:
     """Return the right answer, the belief's and others' that differ, sorted so that the place tells nothing."""
-    operation = question.operation.name
-    right = {_part(answer, operation, part) for answer in _right_answers(question)}
-    own = [_part(_answer(question, way), operation, part) for way in (Way(), Way("", (belief,)))]
-    others = sorted(beliefs_for(operation), key=lambda one: -one.weight)
+    catalogue = beliefs_for(question.operation.name, family_of(question.format))
+    right = {_part(answer, question, part) for answer in _right_answers(question)}
+    own = [_part(_answer(question, way), question, part) for way in (Way(), Way("", (belief,)))]
+    others = sorted(catalogue, key=lambda one: -one.weight)
     for other in others:
-        answer = _part(_answer(question, Way("", (other.id,))), operation, part)
+        answer = _part(_answer(question, Way("", (other.id,))), question, part)
         if len(own) < CHOICES and answer and answer not in own and answer not in right:
             own.append(answer)
     return tuple(sorted(own))

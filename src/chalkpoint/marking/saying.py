@@ -50,6 +50,16 @@ HINTS = {
     "fit": "Which digits are worth most?",
     "absolute": "What was asked for, and what is stored?",
     "relative": "The absolute error, compared with which value?",
+    "unpack": "Which 1 stands before the point although nobody writes it?",
+    "combine": "Are the signs alike?",
+    "renormalise": "Where does the first 1 stand, and what does the exponent do when digits move?",
+    "round": "What stands behind the last digit that fits: less than a half, a half, or more?",
+    "digits": "Read your digits back in decimal: is it the size you started from?",
+    "quotient": "Multiply back: do you reach the first number?",
+    "around": "Where does the carry go that left the sign place?",
+    "excess": "How often is the excess in your row?",
+    "take_away": "Add your difference to the number taken away: do you reach the first?",
+    "weigh": "What is the first place worth?",
     "answer": "Read your answer back in decimal: can it be right?",
 }
 
@@ -139,7 +149,7 @@ def _line(mark: LineMark) -> str:
 def _beliefs(judgement: Judgement) -> list[str]:
     names = [BELIEFS[name] for name in judgement.among]
     if not names:
-        return []
+        return _together(judgement)
     if judgement.verdict == "right elsewhere":
         head = "Another rule would give the same, so the working is worth a look:"
     elif len(names) == 1:
@@ -150,6 +160,18 @@ def _beliefs(judgement: Judgement) -> list[str]:
     first = judgement.first_wrong
     slip = [f"It may also be a slip: {first.slip}."] if first and first.slip else []
     return [head, *said, *slip, "Whether any of them is at work is for the teacher to say."]
+
+
+def _together(judgement: Judgement) -> list[str]:
+    """Return what is said where two beliefs at once give what is written."""
+    if not judgement.together:
+        return []
+    head = "No rule known here gives this alone. Two held at once would, which is less sure:"
+    said = [
+        " and ".join(f"\u201c{BELIEFS[name].says}\u201d ({name})" for name in pair)
+        for pair in judgement.together
+    ]
+    return [head, *said, "Whether they are at work is for the teacher to say."]
 
 
 def next_hint(judgement: Judgement) -> str:

@@ -62,11 +62,15 @@ class Sheet(Protocol):
 
 
 class Believing:
-    """The faulty methods of an operation, made once for each right method."""
+    """The faulty methods of an operation, made once for each right method.
 
-    def __init__(self, operation: str, family: str = FLOAT) -> None:
+    values  whether an operand is given as a value: some beliefs show only where such a one is stored
+    """
+
+    def __init__(self, operation: str, family: str = FLOAT, *, values: bool = True) -> None:
         self.operation = operation
         self.family = family
+        self.values = values
         self.made: dict[int, tuple[tuple[str, Method], ...]] = {}
 
     def methods(self, base: Method) -> tuple[tuple[str, Method], ...]:
@@ -81,4 +85,5 @@ class Believing:
     @cached_property
     def beliefs(self) -> tuple[Belief, ...]:
         """The beliefs that act here with rules of working (a claim is not one)."""
-        return beliefs_for(self.operation, self.family)
+        found = beliefs_for(self.operation, self.family)
+        return tuple(belief for belief in found if self.values or not belief.of_values)

@@ -15,11 +15,12 @@ from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
-from chalkpoint.marking.overrides import Decisions, decide_points
+from chalkpoint.marking.overrides import Decisions, Rulings, decide_points
 from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.papers import Asked, Paper, Papers
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
 __all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
@@ -61,8 +62,8 @@ def skill_of(operation: str, rule: str) -> str:
 
 
 def is_diagnosed(question: Question) -> bool:
-    """Tell whether answers to *question* say something about beliefs: in mantissa + exponent only."""
-    return is_school(question.format) and is_workable(question)
+    """Tell whether answers to *question* say something about beliefs."""
+    return is_workable(question) and bool(beliefs_for(question.operation.name, family_of(question.format)))
 
 
 @dataclass(eq=False)
@@ -70,10 +71,12 @@ class Marker:
     """Marks the scripts of one set of papers; what many pupils write alike is marked once.
 
     decisions  a teacher's, by student, question and line
+    rulings    a teacher's for every answer alike in what is doubtful, by what that is
     """
 
     papers: Papers
     decisions: Decisions = field(default_factory=dict)
+    rulings: Rulings = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._marked: dict[Hashable, QuestionMarks] = {}
@@ -97,6 +100,7 @@ class Marker:
             "student": script.student,
             "variant": paper.variant,
             "marks": sum(one.marks for one in marked),
+            "could": sum(one.most for one in marked),
             "of": paper.marks,
             "absent": not script.written,
             "questions": [_question_entry(one, script) for one in marked],
@@ -110,9 +114,9 @@ class Marker:
         return _kept(self._marked, KEPT_ANSWERS, key, lambda: mark_question(asked, written))
 
     def _decided(self, student: str, marked: QuestionMarks) -> QuestionMarks:
-        if not self.decisions:
+        if not self.decisions and not self.rulings:
             return marked
-        points = decide_points(marked.points, student, marked.asked.number, self.decisions)
+        points = decide_points(marked.points, student, marked.asked.number, self.decisions, self.rulings)
         return marked if points == marked.points else replace(marked, points=points)
 
     def _diagnosis(self, paper: Paper, marked: list[QuestionMarks], script: Script) -> Diagnosis:
@@ -124,7 +128,8 @@ class Marker:
         def make() -> Diagnosis:
             wrong = any(_answered_wrongly(one, script) for one in known)
             diagnoser = self._diagnoser(paper, pairs=wrong)
-            return decide(diagnoser, [seen for one in known for seen in _observed(diagnoser, one, script)])
+            seen = [seen for one in known for seen in _observed(diagnoser, one, script, astray=wrong)]
+            return decide(diagnoser, seen)
 
         return _kept(self._diagnosed, KEPT_SCRIPTS, (paper.variant, written), make)
 
@@ -133,7 +138,8 @@ class Marker:
         asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
-        diagnoser = diagnoser_for(course, operations, pairs=pairs)
+        families = frozenset(family_of(question.format) for question in asked)
+        diagnoser = diagnoser_for(course, operations, pairs=pairs, families=families)
         diagnoser.expect(self._diagnosable)
         return diagnoser
 
@@ -149,11 +155,11 @@ def _kept(kept: dict[Hashable, Kept], most: int, key: Hashable, make: Callable[[
     return kept[key]
 
 
-def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script) -> list[Seen]:
+def _observed(diagnoser: Diagnoser, marked: QuestionMarks, script: Script, *, astray: bool) -> list[Seen]:
     asked = marked.asked
     written = script.written.get(asked.number, {})
     marks = marked.account.marks if marked.account else ()
-    return observe(diagnoser, asked.number, asked.question, written, marks)
+    return observe(diagnoser, asked.number, asked.question, written, marks, astray=astray)
 
 
 def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
@@ -168,7 +174,10 @@ def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
 def _question_entry(marked: QuestionMarks, script: Script) -> Entry:
     entry = marked.to_dict()
     entry["operation"] = marked.asked.question.operation.name
-    entry["answer"] = script.written.get(marked.asked.number, {}).get("answer", "")
+    written = script.written.get(marked.asked.number, {})
+    entry["answer"] = written.get("answer", "")
+    if lines := {line: text for line, text in written.items() if line != "answer"}:
+        entry["lines"] = lines
     for point, one in zip(entry["points"], marked.points, strict=True):
         point["name"] = one.point.name
         point["skill"] = skill_of(entry["operation"], one.point.rule)

@@ -11,19 +11,30 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass, field
 from itertools import islice
 from math import sqrt
+from statistics import median
 
 from chalkpoint.marking.entering import expected_answer
+from chalkpoint.marking.groups import Group, Groups
 from chalkpoint.marking.students import Entry, skill_of
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["MOST_ROWS", "MOST_WAITING", "BeliefCount", "QuestionCount", "Summary"]
+__all__ = [
+    "MOST_AGAIN",
+    "MOST_NAMES",
+    "MOST_ROWS",
+    "MOST_WAITING",
+    "BeliefCount",
+    "QuestionCount",
+    "Summary",
+]
 
 MOST_ROWS = 60  # pupils shown in the table of skills
 MOST_WAITING = 200  # decisions listed
 MOST_NAMES = 12  # pupils named beside a belief
 MOST_SHOWN = 3  # answers shown beside a belief
 SAMPLE = 6  # scripts drawn for a second marker
+MOST_AGAIN = 3  # things taught again at once
 LESSON_FIRST = 0.5  # a belief that more of the class than this shares points to the lesson
 
 
@@ -86,6 +97,7 @@ class BeliefCount:
     names   the first of them
     shown   (line, question, what is written, what was expected) of the first that show it, each once
     shows   how many answers show it, and on how many it could have shown
+    lost    the marks lost in the questions where it shows
     """
 
     among: tuple[str, ...]
@@ -94,6 +106,7 @@ class BeliefCount:
     shown: list[tuple[str, int, str, str]] = field(default_factory=list)
     shows: int = 0
     could: int = 0
+    lost: int = 0
 
 
 @dataclass(eq=False)
@@ -103,8 +116,11 @@ class Summary:
     questions  by number
     beliefs    by the beliefs named together
     shown      by skill, the marks of lines that were written; *shown_lost*, those of them that were lost
-    waiting    (student, question, point) for each decision that is the teacher's
+    waiting    (student, question, point) for each point that the teacher decides
+    ruled      what the teacher has decided, in the words of the groups
     rows       the first pupils: name, marks, and marks lost by skill
+    could      the marks they have if all that waits is ruled for them, where that is more
+    unseen     of those, by pupil and skill, the marks lost because nothing is written there
     """
 
     papers: Papers
@@ -130,8 +146,13 @@ class Summary:
         self.contrary: dict[str, list[str]] = {}
         self.open: list[tuple[str, Entry]] = []
         self.waiting: list[tuple[str, int, Entry]] = []
-        self.waiting_count = 0
+        self.gathered = Groups(MOST_WAITING)
+        self.ruled: set[str] = set()
+        self.could: dict[str, int] = {}
+        self.could_totals: Counter[int] = Counter()
         self.rows: list[tuple[str, int, dict[str, int], bool]] = []
+        self.unseen: dict[str, Counter[str]] = {}
+        self.unseen_of: Counter[str] = Counter()
         self.troubles: list[tuple[str, str]] = []
         self.pupils = self.absent = 0
         self.sample: list[Entry] = []
@@ -143,15 +164,24 @@ class Summary:
         self.pupils += 1
         student = entry["student"]
         lost: Counter[str] = Counter()
+        unseen: Counter[str] = Counter()
         if entry["absent"]:
             self.absent += 1
         else:
             self.totals[entry["marks"]] += 1
+            # markings made before it was counted do not say what the marks could be
+            self.could_totals[entry["could"] if "could" in entry else entry["marks"]] += 1
+            self.gathered.add(entry)
             for question in entry["questions"]:
                 self._question(student, question, entry["marks"], lost)
+                unseen += _not_written(question)
+            self.unseen_of += unseen
             self._draw(entry)
         if len(self.rows) < MOST_ROWS:
             self.rows.append((student, entry["marks"], dict(lost), entry["absent"]))
+            self.unseen[student] = unseen
+            if entry.get("could", 0) > entry["marks"]:
+                self.could[student] = entry["could"]
         self._beliefs(entry)
         if len(self.troubles) < MOST_WAITING:
             self.troubles += [(student, trouble) for trouble in entry["troubles"]]
@@ -173,10 +203,10 @@ class Summary:
                 lost[point["skill"]] += gone
                 self.lost[point["skill"]] += gone
                 count.lost[point["name"]] += gone
-            if point["for_teacher"]:
-                self.waiting_count += 1
-                if len(self.waiting) < MOST_WAITING:
-                    self.waiting.append((student, question["question"], point))
+            if "was" in point and "group" in point:
+                self.ruled.add(point["group"])
+            if point["for_teacher"] and len(self.waiting) < MOST_WAITING:
+                self.waiting.append((student, question["question"], point))
 
     def _draw(self, entry: Entry) -> None:
         """Keep a fair sample of the scripts, whatever their number (reservoir sampling)."""
@@ -207,6 +237,8 @@ class Summary:
             count.pupils += 1
             count.shows += len(belief["shown_on"])
             count.could += len(belief["could_show_on"])
+            where = [by_number[number] for number in belief["shown_on"] if number in by_number]
+            count.lost += sum(question["of"] - question["marks"] for question in where)
             if len(count.names) < MOST_NAMES:
                 count.names.append(entry["student"])
             if len(count.shown) < MOST_SHOWN:
@@ -239,16 +271,46 @@ class Summary:
     @property
     def median(self) -> float:
         """The median mark."""
-        values = sorted(self.totals.elements())
-        if not values:
-            return 0.0
-        middle = len(values) // 2
-        return values[middle] if len(values) % 2 else (values[middle - 1] + values[middle]) / 2
+        return median(self.totals.elements()) if self.totals else 0.0
+
+    @property
+    def median_if_accepted(self) -> float:
+        """The median mark if all that waits is ruled for the pupils."""
+        return median(self.could_totals.elements()) if self.could_totals else 0.0
+
+    @property
+    def groups(self) -> list[Group]:
+        """What waits for the teacher, alike answers together, those with most at stake first."""
+        return [group for group in self.gathered.ordered() if group.decisions]
+
+    @property
+    def waiting_count(self) -> int:
+        """How many decisions wait: one a group, and one for each answer that has to be read by itself."""
+        return sum(group.decisions for group in self.groups)
+
+    @property
+    def waiting_answers(self) -> int:
+        """On how many answers they are."""
+        return sum(group.answers for group in self.groups)
 
     def shared_by_most(self, count: BeliefCount) -> bool:
         """Tell whether so much of the class shares a belief that the lesson should be looked at first."""
         return self.marked > 2 and count.pupils > LESSON_FIRST * self.marked
 
+    def to_teach_again(self) -> list[BeliefCount]:
+        """Return the few beliefs that cost the class most marks: what to do on Monday."""
+        by_loss = sorted(self.beliefs.values(), key=lambda count: (-count.lost, -count.pupils, count.among))
+        return [count for count in by_loss if count.lost][:MOST_AGAIN]
+
     def most_common(self) -> list[BeliefCount]:
         """Return the beliefs named, those of most pupils first."""
         return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
+
+
+def _not_written(question: Entry) -> Counter[str]:
+    """Return the marks, by skill, lost where nothing is written: nothing is known of the skill."""
+    found: Counter[str] = Counter()
+    for point in question["points"]:
+        if point["status"] == "absent" and point["marks"] < point["of"]:
+            found[point["skill"]] += point["of"] - point["marks"]
+    return found

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading, is_pattern, shows_bits
+from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.rows import is_pattern, shows_bits, sized_values
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
-from chalkpoint.numbers.bits import signed, to_bits, with_point
+from chalkpoint.numbers.bits import scaled, signed, to_bits, with_point
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.formats import Pattern
@@ -121,6 +122,8 @@ class SumSheet:
             return False
         width = self._width(page)
         row = to_bits(page.total, width)
+        if line == "product" and not entry.digits:
+            return scaled(page.total, 1 - width) in sized_values(entry)
         if line in {"add", "negate", "product"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
             return self._shows_long_sum(page, entry, width)
         return not entry.lead and shows_bits(entry.digits, row)

@@ -7,22 +7,26 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
 
-from chalkpoint.marking.other_conventions import answer_under
+from chalkpoint.marking.other_conventions import answer_under, other_choices
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
+from chalkpoint.working.operations.declared import is_declared
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import (
+    answer_by,
     begin,
     context_of,
     other_methods,
@@ -70,10 +74,10 @@ def is_workable(question: Question) -> bool:
     Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
     """
     name = question.operation.name
-    if name not in WORKABLE or question.format.family != FLOATING:
+    if name not in WORKABLE or not is_declared(name, question.format):
         return False
     if name == "divide":
-        return bool(question.patterns[1].mantissa)
+        return bool(question.values[1])
     return name not in STORING or bool(question.value)
 
 
@@ -112,8 +116,9 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     """Return *way* as a method for *operation*; a method or belief unknown there changes nothing."""
     known = way.method in other_methods(operation, course)
     method = right_method(operation, course, way.method if known else "")
+    family = family_of(course.number_format)
     for name in way.beliefs:
-        method = BELIEFS[name].method_for(operation, method) or method
+        method = BELIEFS[name].method_for(operation, method, family) or method
     return method
 
 
@@ -124,19 +129,27 @@ def right_lines(question: Question) -> tuple[Line, ...]:
 
 @cache
 def ways_for(
-    course: Course, operations: frozenset[str], left_out: frozenset[str] = frozenset(), *, pairs: bool = True
+    course: Course,
+    operations: frozenset[str],
+    left_out: frozenset[str] = frozenset(),
+    *,
+    pairs: bool = True,
+    families: Iterable[str] = (),
 ) -> tuple[Way, ...]:
     """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
 
     left_out  beliefs that are not thought of
+    families  families of formats asked about, beside the course's own
     pairs     whether two beliefs at once are thought of
 
     Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
     """
+    families = {family_of(course.number_format), *families}
     acting = [
         belief
         for belief in BELIEFS.values()
-        if belief.id not in left_out and any(belief.place_for(operation) for operation in operations)
+        if belief.id not in left_out
+        and any(belief.place_for(operation, family) for operation in operations for family in families)
     ]
     own = {course.method, course.rounding}
     known = dict.fromkeys(
@@ -161,7 +174,12 @@ def ways_for(
 
 
 def _other_conventions(course: Course) -> list[str]:
-    """Return the conventions that are not *course*'s; another rounding is a method already."""
+    """Return the conventions that are not *course*'s; another rounding is a method already.
+
+    Where a format is no mantissa and exponent they are what else a course may choose.
+    """
+    if course.number_format.family != FLOATING:
+        return [words for words, _ in other_choices(course)]
     return [
         name
         for name, convention in CONVENTIONS.items()
@@ -174,6 +192,8 @@ def _other_conventions(course: Course) -> list[str]:
 
 def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
+    if name not in CONVENTIONS:
+        return _under_choice(question, name, part)
     course = _course_under(question.course, name)
     if course is None or not _touches(name, question.operation.name):
         return ""
@@ -185,6 +205,19 @@ def _under(question: Question, name: str, part: str) -> str:
         return ""
     value = answer.removeprefix("=")
     return answer if value == answer else write_value(Fraction(value), point=question.course.point)
+
+
+def _under_choice(question: Question, name: str, part: str) -> str:
+    """Return the right answer where a course chooses otherwise, as *name* says in words."""
+    if question.format.family == FLOATING:
+        return ""
+    course = dict(other_choices(question.course)).get(name)
+    if course is None:
+        return ""
+    operation = question.operation.name
+    asked = replace(question, course=course)
+    answer = answer_by(right_method(operation, course), asked)
+    return part_of(answer, operation, course, part) if part else answer
 
 
 @cache
@@ -220,12 +253,12 @@ def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -
 
 def _slots_by(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
     methods = {number: held_method(ways[number], operation, course) for number in numbers}
-    return slots_of_methods(methods, _lines_of(part, methods[numbers[0]], operation))
+    return slots_of_methods(methods, _lines_of(part, methods[numbers[0]], parts_of(operation, course)))
 
 
-def _lines_of(part: str, method: Method, operation: str) -> list[Line]:
+def _lines_of(part: str, method: Method, parts: Mapping[str, tuple[str, ...]]) -> list[Line]:
     """Return the lines of *method* that lead to *part* and to no answer before it."""
-    return [line for line in method.lines if not part or line.name in parts_of(operation)[part]]
+    return [line for line in method.lines if not part or line.name in parts[part]]
 
 
 def _begin(question: Question, part: str) -> AnyPage:
@@ -237,7 +270,7 @@ def _begin(question: Question, part: str) -> AnyPage:
     method = right_method(operation, question.course)
     by = context_of(question)
     for line in method.lines:
-        if line.name in parts_of(operation)[part]:
+        if line.name in parts_of(operation, question.course)[part]:
             return page
         page = method.apply(line, page, by)
     return page
@@ -261,7 +294,7 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
         pages = run_each(slots, {_begin(question, part): everyone}, context)
         for page, mask in pages.items():
             answer = write_answer(page, question)
-            answers[part_of(answer, operation, part) if part else answer] |= mask
+            answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
     return answers_in_order(answers, question, ways, part)
 
 

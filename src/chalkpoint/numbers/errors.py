@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Iterable
 from difflib import get_close_matches
 from pathlib import Path
 
-__all__ = ["ChalkpointError", "EntryError", "FileError", "missing_extra", "near_misses"]
+__all__ = [
+    "DISK_FULL",
+    "ChalkpointError",
+    "EntryError",
+    "FileError",
+    "is_disk_full",
+    "missing_extra",
+    "near_misses",
+]
+
+DISK_FULL = "the disk is full, so nothing was kept; make room on it and try again"
+NO_ROOM = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 
 
 class ChalkpointError(ValueError):
@@ -49,3 +61,17 @@ def near_misses(word: str, known: Iterable[str]) -> str:
     if close:
         return f"did you mean {' or '.join(close)}?"
     return f"give one of: {', '.join(names)}"
+
+
+def is_disk_full(reason: BaseException) -> bool:
+    """Tell whether something could not be written since the disk, or one's share of it, is full.
+
+    Whichever said so: the system, or a database in its own words.
+
+    >>> is_disk_full(OSError(errno.ENOSPC, "No space left on device")), is_disk_full(ValueError("full"))
+    (True, False)
+    """
+    said = getattr(reason, "orig", None) or reason
+    if isinstance(said, OSError):
+        return said.errno in NO_ROOM
+    return "disk is full" in str(said) or getattr(said, "sqlstate", "") == "53100"

@@ -53,14 +53,24 @@ Row: TypeAlias = list[Bit]
 
 
 def condition(bits: Bits, bit: Bit) -> Condition | bool:
-    """Return the condition that *bit* is, or a plain bool where it is alike everywhere."""
+    """Return the condition that *bit* is, or a plain bool where it is alike everywhere.
+
+    >>> from chalkpoint.numbers.lanes import Lanes
+    >>> condition(Lanes(2), 0b11), condition(Lanes(2), 0)
+    (True, False)
+    """
     if bit == bits.no:
         return False
     return True if bit == bits.yes else Condition(bits, bit)
 
 
 def integer(bits: Bits, row: Row) -> Integer | int:
-    """Return the integer whose two's complement bits are *row*, lowest first, or a plain int."""
+    """Return the integer whose two's complement bits are *row*, lowest first, or a plain int.
+
+    >>> from chalkpoint.numbers.lanes import Lanes
+    >>> integer(Lanes(2), [0b11, 0, 0])
+    1
+    """
     while len(row) > 1 and row[-1] == row[-2]:
         row.pop()
     no, yes = bits.no, bits.yes
@@ -73,14 +83,24 @@ def integer(bits: Bits, row: Row) -> Integer | int:
 
 
 def as_bit(bits: Bits, truth: Truth) -> Bit:
-    """Return a condition, or a plain bool, as a bit."""
+    """Return a condition, or a plain bool, as a bit.
+
+    >>> from chalkpoint.numbers.lanes import Lanes
+    >>> bin(as_bit(Lanes(3), True))
+    '0b111'
+    """
     if isinstance(truth, Condition):
         return truth.bit
     return bits.yes if truth else bits.no
 
 
 def as_row(bits: Bits, number: Number) -> Row:
-    """Return the bits of an integer, one of many or plain, lowest first; the last is the sign."""
+    """Return the bits of an integer, one of many or plain, lowest first; the last is the sign.
+
+    >>> from chalkpoint.numbers.lanes import Lanes
+    >>> as_row(Lanes(2), 2)
+    [0, 3, 0]
+    """
     if isinstance(number, Integer):
         return number.row
     number = int(number)

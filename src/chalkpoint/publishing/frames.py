@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from chalkpoint.publishing.parts import Check, Item, Names, PlaceValues, Rail, Scene, Threads, Tray
+from chalkpoint.publishing.parts import Check, Held, Item, Names, PlaceValues, Rail, Scene, Threads, Tray
 from chalkpoint.publishing.scene import scene
 from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
@@ -174,7 +174,7 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
     """
     row, shown = -1, True
     for at, item in enumerate(items):
-        if isinstance(item, PlaceValues | Names):
+        if isinstance(item, PlaceValues | Names | Held):
             yield item, shown
             continue
         if isinstance(item, Threads):

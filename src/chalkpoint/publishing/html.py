@@ -162,8 +162,8 @@ class Fit:
     label        of the labels
     width        columns and gaps of a whole line
     beside       what a line takes besides its cells, with the words beside the rails; and above them
-    beside_from  from which width the words stand beside the rails; the exponent beside the mantissa;
-                 the mantissa whole; broken rails in long lines
+    beside_from  from which width the words stand beside the rails; the decimal value beside its row; the
+                 exponent beside the mantissa; the mantissa whole; broken rails in long lines
     full         the most a line can use
     """
 
@@ -181,6 +181,7 @@ class Fit:
     above: float
     beside_from: float
     above_from: float
+    fields_from: float
     whole_from: float
     long_from: float
     full: float
@@ -213,6 +214,7 @@ def fit_of(scene: Scene) -> Fit:
         above=label + value,
         beside_from=SAY + label + value + across.width * ROOMY_CELL,
         above_from=label + value + across.width * SMALL_CELL,
+        fields_from=label + across.width * SMALL_CELL,
         whole_from=whole_from,
         long_from=min(whole_from, BROKEN_LABEL + (longest_line + 0.25) * LEAST_CELL),
         full=label + value + across.width * LARGEST_CELL,

@@ -13,6 +13,7 @@ from chalkpoint.publishing.parts import (
     Block,
     Carries,
     Cell,
+    Held,
     Item,
     Left,
     Names,
@@ -61,7 +62,7 @@ class Piece:
 class ShownLine:
     """One line of a step: a rail, its carries, its place values, or the threads to the next.
 
-    kind      "rail", "carries", "names", "pv", "threads" or "floor"
+    kind      "rail", "carries", "holds", "names", "pv", "threads" or "floor"
     row       its number in the step, from 1
     gap       whether it keeps a distance from the line above
     classes   class names of its rails
@@ -114,7 +115,10 @@ class Shower:
     def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
         """Return (chunk, what stands over it, its long line if it starts one) for all used chunks but the first."""
         used = {
-            cell.column for item in block.items if isinstance(item, Rail | Carries) for cell in item.cells
+            cell.column
+            for item in block.items
+            if isinstance(item, Rail | Carries | Held)
+            for cell in item.cells
         }
         return [
             (index, from_place(columns.start), index // LONG_LINE if index % LONG_LINE == 0 else None)
@@ -148,6 +152,12 @@ class Shower:
             case Carries():
                 cells = tuple(ShownCell("", cell.digit) for cell in filled(item.cells))
                 return ShownLine("carries", row, item.label, pieces=self._pieces(item.cells[0].column, cells))
+            case Held():
+                shown = tuple(
+                    ShownCell(self._classes(cell, None, item.cells), cell.digit) for cell in item.cells
+                )
+                pieces = self._pieces(item.cells[0].column, shown)
+                return ShownLine("holds", row, item.label, item.words, pieces=pieces)
             case Names():
                 return self._names(item, row)
             case PlaceValues():
@@ -204,9 +214,7 @@ class Shower:
             ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
         )
         exponents = {weight.column: weight for weight in item.exponent}
-        exponent = tuple(
-            ShownCell("", weight=exponents.get(at)) for at in range(1 + max(exponents, default=-1))
-        )
+        exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(item.exponent_columns))
         pieces = self._pieces(first, cells)
         return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 
@@ -216,6 +224,7 @@ class Shower:
             "ch": cell.changed,
             "fill": cell.copied,
             "unwritten": cell.unwritten,
+            "ring": cell.ringed,
             "g": edge_after(cell.column, point),
             "p": cell.column == point,
             "pb": point is not None and cell == row[0] and cell.column == point + 1,

@@ -97,6 +97,7 @@ def judgement_json(judgement: Judgement) -> JsonObject:
         ],
         "elsewhere": list(judgement.elsewhere),
         "beliefs": [_belief(name, judgement) for name in judgement.among],
+        "together": [list(pair) for pair in judgement.together],
         "notes": list(judgement.notes),
         "hint": said.hint or None,
     }

@@ -18,6 +18,8 @@ __all__ = [
     "CELL_HEIGHT",
     "DIGIT",
     "FIELD_GAP",
+    "HELD_HEIGHT",
+    "LONGEST_WHOLE",
     "LONG_LINE",
     "RULER_HEIGHT",
     "SIGN_GAP",
@@ -40,6 +42,7 @@ __all__ = [
 CELL_HEIGHT = 1.3
 DIGIT = 0.68  # size of the digit
 CARRY_HEIGHT, CARRY_DIGIT = 0.62, 0.42
+HELD_HEIGHT = 1.0  # what the tray holds since an earlier step
 WEDGE = (0.4, 0.42)  # width, height
 BAR = 0.13  # thickness of the bar under a changed digit
 THREADS_HEIGHT = 1.05

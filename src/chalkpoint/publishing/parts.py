@@ -19,6 +19,7 @@ __all__ = [
     "Carries",
     "Cell",
     "Check",
+    "Held",
     "Item",
     "Left",
     "Names",
@@ -39,11 +40,12 @@ class Cell:
     """One digit in its column.
 
     kind     "kept"; "lost" for a digit that falls into the tray on this row; "held" for one that the tray
-             holds from an earlier step; "extra" for an extra sign place that counts; "dropped" for a
+             holds since an earlier step; "extra" for an extra sign place that counts; "dropped" for a
              carry that is struck out
     changed  whether it changed in this step
     copied   whether it is a copy of the sign bit, brought in by a shift
     unwritten  whether the format leaves it out: a hidden or an implied bit
+    ringed   whether it is ringed: the first wrong bit of what a pupil wrote
     """
 
     column: int
@@ -52,6 +54,7 @@ class Cell:
     changed: bool = False
     copied: bool = False
     unwritten: bool = False
+    ringed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +139,16 @@ class Carries:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """What the tray holds since an earlier step, on a line of its own above a step's rows: no row here lost it."""
+
+    label: str
+    cells: tuple[Cell, ...]
+    words: str
+    tray: Tray | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Names:
     """What columns are called, above the rows of a step: a hidden place; guard, round and sticky ones."""
 
@@ -175,17 +188,21 @@ class Weight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlaceValues:
-    """Place values under a row; *words* is the same in one line."""
+    """Place values under a row; *words* is the same in one line.
+
+    exponent_columns  how many columns the exponent has, though only some of a long one are weighed
+    """
 
     label: str
     weights: tuple[Weight, ...]
     exponent: tuple[Weight, ...]
     words: str
+    exponent_columns: int = 0
     exponent_first: bool = False
     tray: Tray | None = None
 
 
-Item: TypeAlias = Rail | Carries | Names | Threads | PlaceValues
+Item: TypeAlias = Rail | Carries | Held | Names | Threads | PlaceValues
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,12 +48,22 @@ def exponent_leads(row: Row, fmt: AnyFormat) -> bool:
 
 
 def exponent_weights(fmt: AnyFormat) -> tuple[int, ...]:
-    """Return the place values of *fmt*'s exponent; none where it has no exponent."""
+    """Return the place values of *fmt*'s exponent; none where it has no exponent.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> exponent_weights(format_called("8+4")), exponent_weights(format_called("8"))
+    ((-8, 4, 2, 1), ())
+    """
     return () if fmt.family == WHOLE else tuple(fmt.exponent.weights())
 
 
 def top_code(fmt: AnyFormat) -> str:
-    """Return the code that says what the first place of *fmt*'s mantissa weighs."""
+    """Return the code that says what the first place of *fmt*'s mantissa weighs.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> top_code(format_called("8+4")), top_code(format_called("binary16"))
+    ("two's complement", 'unsigned')
+    """
     if fmt.family == WHOLE:
         return fmt.field.kind
     return "unsigned" if fmt.family == SIZES else "two's complement"

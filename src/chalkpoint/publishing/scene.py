@@ -14,6 +14,7 @@ from chalkpoint.publishing.parts import (
     Carries,
     Cell,
     Check,
+    Held,
     Item,
     Names,
     PlaceValues,
@@ -255,7 +256,7 @@ def _thinned(threads: list[Thread]) -> list[Thread]:
 
 def _columns(item: Item) -> Iterator[int]:
     """Yield the outermost columns *item* uses; an operation sign takes the column before its row."""
-    if isinstance(item, Rail | Carries) and item.cells:
+    if isinstance(item, Rail | Carries | Held) and item.cells:
         yield item.cells[0].column - (isinstance(item, Rail) and bool(item.operator) and not item.sign)
         yield item.cells[-1].column
 

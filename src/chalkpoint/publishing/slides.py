@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from chalkpoint.publishing.frames import Frame, frames, together
-from chalkpoint.publishing.parts import Check, Names, PlaceValues, Rail, Threads
+from chalkpoint.publishing.parts import Check, Held, Names, PlaceValues, Rail, Threads
 from chalkpoint.publishing.pptxdeck import Deck
 from chalkpoint.publishing.pptxshapes import Sheet
 from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
@@ -89,6 +89,8 @@ def _step(sheet: Sheet, frame: Frame, stage: Stage) -> None:
 def _words(item: object, *, shown: bool) -> str:
     """Return what stands for a row: its sentence; for the strokes between rows, that they are strokes."""
     match item:
+        case Held():
+            return item.words
         case Rail():
             return item.words if shown else f"{item.label}: not written yet"
         case PlaceValues():

@@ -11,13 +11,14 @@ from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
 from chalkpoint.publishing.typst.rows import MEASURES, Rower
 
-__all__ = ["BOARD_MEASURES", "HEIGHT", "LABEL", "LEFT", "WIDTH", "Stage"]
+__all__ = ["BOARD_MEASURES", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
 
 WIDTH, HEIGHT, LEFT = 1920, 1080, 80
 LARGEST = 106.0  # a cell
 LABEL = 48  # px, 24 pt: the least size of words on a slide
 CHARACTER = 0.62  # width of a character of a label, of its size
-TOP, BOTTOM = 345.0, 905.0  # where rows may stand
+TOP, BOTTOM = 335.0, 925.0  # where rows may stand
+HELD = layout.CARRY_HEIGHT  # u, what the tray holds since an earlier step: rows need the height
 #: The scene's measures, with the board's larger digits.
 BOARD_MEASURES = MEASURES | {"digit": 0.84}
 
@@ -92,6 +93,8 @@ class Stage:
                 return layout.CELL_HEIGHT
             case "carries":
                 return layout.CARRY_HEIGHT
+            case "held":
+                return HELD
             case "threads":
                 return layout.THREADS_HEIGHT
             case "names":
@@ -114,7 +117,7 @@ class Stage:
 
     def blank(self, row: Data) -> Data:
         """Return the room of *row*: a rail with nothing in its cells, or space."""
-        if row["kind"] in {"names", "weights"}:
+        if row["kind"] in {"held", "names", "weights"}:
             return row
         if row["kind"] != "rail":
             return {"kind": "space", "height": self.height_of(row), "gap": row["gap"], "wall": row["wall"]}

@@ -6,7 +6,7 @@ from typing import Protocol
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.stage import BOARD_MEASURES, LABEL, LEFT, Stage
+from chalkpoint.publishing.stage import BOARD_MEASURES, HELD, LABEL, LEFT, Stage
 
 __all__ = ["Rows", "RulerDrawer", "Sheet"]
 
@@ -89,6 +89,8 @@ class Rows:
                     self._came = {}
                 case "carries":
                     self._carries(row, y)
+                case "held":
+                    self._held(row, y)
                 case "threads":
                     self._threads(row, y)
                 case "weights":
@@ -164,12 +166,6 @@ class Rows:
                     x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
                 )
                 bold = True
-            case "held":
-                self.sheet.box(x, y, u, tall, hatched=True)
-                self.sheet.box(
-                    x + 0.2 * u, y + 0.2 * u, 0.6 * u, tall - 0.4 * u, fill="paper", shape="roundRect"
-                )
-                colour = "soft"
             case "extra":
                 self.sheet.box(x, y, u, tall, edge="rail", dash="dash")
             case _:
@@ -218,6 +214,18 @@ class Rows:
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )
+
+    def _held(self, row: Data, y: float) -> None:
+        """Draw what the tray holds since an earlier step."""
+        u, tall = self.u, HELD * self.u
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        for cell in row["cells"]:
+            x, runs = self.x(cell["x"]), [(cell["digit"], "")]
+            self.sheet.box(x, y, u, tall, hatched=True)
+            self.sheet.box(
+                x + 0.2 * u, y + 0.05 * u, 0.6 * u, tall - 0.1 * u, fill="paper", shape="roundRect"
+            )
+            self.sheet.words(x, y, u, tall, runs, tall, colour="soft", anchor="middle")
 
     def _threads(self, row: Data, y: float) -> None:
         tall = layout.THREADS_HEIGHT * self.u

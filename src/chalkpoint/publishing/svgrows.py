@@ -9,6 +9,7 @@ from chalkpoint.publishing.layout import Grid, Line
 from chalkpoint.publishing.parts import (
     Carries,
     Cell,
+    Held,
     Item,
     Left,
     Names,
@@ -60,6 +61,9 @@ class Rows:
             case Carries():
                 self._carries(item, y)
                 return y + layout.CARRY_HEIGHT * U
+            case Held():
+                self._held(item, y)
+                return y + layout.HELD_HEIGHT * U
             case Names():
                 self._names(item, y)
                 return y + NAMES_HEIGHT
@@ -159,11 +163,6 @@ class Rows:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail")
                 self._digit(x + U / 2, y, cell.digit, bold=True, halo=True)
                 return
-            case "held":
-                for stroke in layout.hatch(x, y, U, HEIGHT, layout.STROKE_GAP * U):
-                    self.pen.line(stroke, "hair", 1)
-                self._digit(x + U / 2, y, cell.digit, colour="soft", halo=True)
-                return
             case _ if cell.kind == "extra" or cell.unwritten:
                 self.pen.box(Box(x, y, U, HEIGHT), "rail", dashed=True)
             case _:
@@ -212,6 +211,17 @@ class Rows:
         for cell in carries.cells:
             x = self.x(cell.column) + U / 2
             self.pen.words(x, base, cell.digit, size, colour="change", anchor="middle", bold=True)
+
+    def _held(self, held: Held, y: float) -> None:
+        """Draw what the tray holds since an earlier step."""
+        height, size = layout.HELD_HEIGHT * U, layout.DIGIT * U
+        base = y + height / 2 + 0.36 * size
+        self.label(held.label, y + height / 2 + 4)
+        for cell in held.cells:
+            x = self.x(cell.column)
+            for stroke in layout.hatch(x, y, U, height, layout.STROKE_GAP * U):
+                self.pen.line(stroke, "hair", 1)
+            self.pen.words(x + U / 2, base, cell.digit, size, colour="soft", anchor="middle", halo=True)
 
     def _names(self, item: Names, y: float) -> None:
         for column, name in item.names:

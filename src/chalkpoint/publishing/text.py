@@ -14,6 +14,7 @@ from chalkpoint.publishing.parts import (
     Block,
     Carries,
     Check,
+    Held,
     Item,
     Left,
     Names,
@@ -29,6 +30,7 @@ from chalkpoint.publishing.textrows import (
     bits_line,
     carries_line,
     fields_on,
+    held_line,
     marks_line,
     names_line,
     put_walls,
@@ -141,6 +143,8 @@ class Writer:
                 yield from self._rail(item, grid, tray_before)
             case Carries():
                 yield carries_line(item, grid)
+            case Held():
+                yield held_line(item, grid)
             case Names():
                 yield names_line(item, grid)
             case PlaceValues() if not self.explained:
@@ -300,4 +304,4 @@ def _stands_on(item: Item, grid: TextGrid) -> bool:
         return grid.columns[0] <= 0 or grid.columns[0] == grid.first
     if isinstance(item, Names):
         return any(column in grid.columns for column, _ in item.names)
-    return isinstance(item, Rail | Carries) and any(cell.column in grid.columns for cell in item.cells)
+    return isinstance(item, Rail | Carries | Held) and any(cell.column in grid.columns for cell in item.cells)

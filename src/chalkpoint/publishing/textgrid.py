@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from chalkpoint.publishing.parts import Carries, Rail, Scene, Tray
+from chalkpoint.publishing.parts import Carries, Held, Rail, Scene, Tray
 
 __all__ = ["FIELD_GAP", "INDENT", "SIGN", "TextGrid", "choose_grid", "split_grid"]
 
@@ -137,7 +137,7 @@ def _before(scene: Scene, start: int, pitch: int) -> tuple[int, int, int]:
 def _labels(scene: Scene) -> Iterable[str]:
     for block in scene.blocks:
         for item in block.items:
-            if isinstance(item, Rail | Carries):
+            if isinstance(item, Rail | Carries | Held):
                 yield item.label
     yield from (label for label, _ in scene.check.lines if len(label) <= LABEL)  # others stand above
 

@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from chalkpoint.publishing.canvas import TextLine
-from chalkpoint.publishing.parts import Carries, Cell, Names, Rail, Tray
+from chalkpoint.publishing.parts import Carries, Cell, Held, Names, Rail, Tray
 from chalkpoint.publishing.textgrid import INDENT, TextGrid
 
-__all__ = ["bits_line", "carries_line", "fields_on", "marks_line", "names_line", "put_walls", "ticks_line"]
+__all__ = [
+    "bits_line",
+    "carries_line",
+    "fields_on",
+    "held_line",
+    "marks_line",
+    "names_line",
+    "put_walls",
+    "ticks_line",
+]
 
 WEDGE, WALL, HATCH, CHANGED, TICK = "\u25b4", "\u2503", "\u2591", "\u2594", "\u2577"
 
@@ -116,6 +125,11 @@ def carries_line(carries: Carries, grid: TextGrid) -> TextLine:
     for cell in here(carries.cells, grid):
         line.put(grid.at[cell.column], cell.digit, "changed")
     return line
+
+
+def held_line(held: Held, grid: TextGrid) -> TextLine:
+    """Return what the tray holds since an earlier step."""
+    return bits_line(Rail(label=held.label, cells=held.cells, soft=True, tray=held.tray), grid)
 
 
 def names_line(names: Names, grid: TextGrid) -> TextLine:

@@ -1,18 +1,18 @@
-"""The tray: its walls run down from the row that lost a 1 to the check, and in each step it shows what it holds."""
+"""The tray: its walls run down from the row that lost a 1 to the check, and each step after shows what it holds."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from chalkpoint.publishing.parts import Block, Cell, Item, Left, Rail, Tray
+from chalkpoint.publishing.parts import Block, Cell, Held, Item, Left, Rail, Tray
 from chalkpoint.working.speech import say_bits
 
 __all__ = ["left_in_tray", "with_walls"]
 
 
 def with_walls(blocks: Iterable[Block]) -> tuple[Block, ...]:
-    """Return *blocks* with each item told which tray stands beside it, and what that holds from earlier steps.
+    """Return *blocks* with each item told which tray stands beside it, and above their rows what it holds already.
 
     A tray begins at the first row that loses something there. A later loss further left (a guard
     bit cut at the end) begins a new one: the digits of a place never leave their column.
@@ -20,31 +20,27 @@ def with_walls(blocks: Iterable[Block]) -> tuple[Block, ...]:
     blocks = tuple(blocks)
     trays = _trays(blocks)
     standing: Tray | None = None
-    held: list[tuple[Cell, ...]] = []
+    held: list[Held] = []
     walled = []
     for block in blocks:
-        items: list[Item] = []
-        waiting = list(held)
+        shows = bool(block.items) and block.rule != "order"  # another order of a sum did not lose them
+        items: list[Item] = [replace(one, tray=standing) for one in held] if shows else []
+        losing = []
         for item in block.items:
-            drawn = item
             if isinstance(item, Rail) and item.worth:
                 standing = trays[item.lost[0].column]
-                held.append(item.lost)
-            elif isinstance(item, Rail) and waiting and _ends_before(item, waiting[0]):
-                drawn = _holding(item, waiting.pop(0))
-            items.append(replace(drawn, tray=standing))
+                losing.append(_held(block.number, item))
+            items.append(replace(item, tray=standing))
+        held += losing
         walled.append(replace(block, items=tuple(items), tray=standing))
     return tuple(walled)
 
 
-def _ends_before(rail: Rail, lost: tuple[Cell, ...]) -> bool:
-    """Tell whether *rail* leaves the columns of *lost* free, and no column between."""
-    return bool(rail.cells) and rail.cells[-1].column == lost[0].column - 1
-
-
-def _holding(rail: Rail, lost: tuple[Cell, ...]) -> Rail:
-    """Return *rail* with what the tray beside it holds."""
-    return replace(rail, cells=(*rail.cells, *(Cell(cell.column, cell.digit, kind="held") for cell in lost)))
+def _held(number: int, rail: Rail) -> Held:
+    """Return what *rail*, of step *number*, lost, as later steps show it."""
+    cells = tuple(Cell(cell.column, cell.digit, kind="held") for cell in rail.lost)
+    bits = say_bits("".join(cell.digit for cell in cells))
+    return Held(label=f"lost, step {number}", cells=cells, words=f"in the tray since step {number}: {bits}")
 
 
 def _trays(blocks: Iterable[Block]) -> dict[int, Tray]:

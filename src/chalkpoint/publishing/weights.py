@@ -38,10 +38,12 @@ def place_values(
     found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
     first = _top_weight(columns[0], columns[-1], top)
     weights = (first, *(weight for weight in found if weight))
+    exponent = list(exponent_weights)
     return PlaceValues(
         label=label,
         weights=weights,
-        exponent=tuple(_exponent(list(exponent_weights))),
+        exponent=tuple(_exponent(exponent)),
+        exponent_columns=len(exponent),
         words=_words(columns, first),
     )
 

@@ -15,7 +15,7 @@ from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records.columns import Unwritable
 from chalkpoint.records.schema import (
     AnswerRow,
@@ -32,6 +32,7 @@ from chalkpoint.records.schema import (
 )
 from chalkpoint.records.store import Store
 from chalkpoint.records.teachers import teacher_called
+from chalkpoint.setting.paperfile import papers_from
 
 __all__ = ["SCHEMA", "export_all", "import_all"]
 
@@ -51,6 +52,7 @@ ROWS: tuple[type[Base], ...] = (
 TABLES: dict[str, Table] = {row.__tablename__: Base.metadata.tables[row.__tablename__] for row in ROWS}
 LEFT_OUT = {"teacher": ("password",)}
 AT_ONCE = 500  # rows
+LONGEST_REASON = 200  # characters
 
 
 def export_all(store: Store, file: TextIO) -> dict[str, int]:
@@ -196,6 +198,7 @@ def _put(connection: Connection, table: Table, row: JsonObject, owners: _Owners,
         key = [column == row[column.name] for column in table.primary_key.columns]
         here = connection.execute(select(*(table.c[name] for name in row)).where(*key)).mappings().first()
         if here is None:
+            _check_drawn(table.name, row, number)
             connection.execute(insert(table).values(row))
             return 1
     except (SQLAlchemyError, TypeError, Unwritable) as reason:  # TypeError: a list where a text belongs
@@ -207,3 +210,15 @@ def _put(connection: Connection, table: Table, row: JsonObject, owners: _Owners,
     raise EntryError(
         f"line {number}: this {table.name} is kept here already, otherwise; nothing was brought in"
     )
+
+
+def _check_drawn(table: str, row: JsonMapping, number: int) -> None:
+    """Raise EntryError for papers whose page could not be drawn."""
+    if table != "kept" or row["kind"] != "papers":
+        return
+    try:
+        papers_from(load_json(row["body"]))
+    except (ChalkpointError, ValueError, TypeError) as reason:
+        raise EntryError(
+            f"line {number}: these papers cannot be shown ({str(reason)[:LONGEST_REASON]}); nothing was brought in"
+        ) from reason

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib.resources import files
+from threading import Lock
+from typing import TYPE_CHECKING
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
-from sqlalchemy import Engine
+from sqlalchemy import Connection, Engine, column, func, inspect, select, table
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["WRITES", "check", "current", "downgrade", "head", "upgrade"]
+if TYPE_CHECKING:
+    from alembic.config import Config
+    from alembic.script import ScriptDirectory
 
+__all__ = ["LATEST", "WRITES", "check", "current", "downgrade", "head", "upgrade"]
+
+LATEST = "0005"  # the revision that this version writes; known without the library, which is slow to import
+NOTED = "alembic_version"  # the table that a revision is noted in
+MIGRATING = 0x6368616C  # the number of the lock, on a PostgreSQL
+_turn = Lock()  # the library keeps what it migrates in its modules, so one thread at a time
 WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
 
 
@@ -21,28 +29,43 @@ def upgrade(engine: Engine, to: str = "head") -> None:
     """Bring the database up to a revision, the latest by default; in one transaction."""
     if to == "head":
         found = current(engine)
-        if found == head():
+        if found == LATEST:
             return
         _check_known(engine, found)
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    from alembic import command
+
+    with _alone(engine) as connection:
         command.upgrade(_config(connection), to)
 
 
 def downgrade(engine: Engine, to: str) -> None:
     """Take the database back to an earlier revision; "base" is an empty one."""
-    with engine.execution_options(**{WRITES: True}).begin() as connection:
+    from alembic import command
+
+    with _alone(engine) as connection:
         command.downgrade(_config(connection), to)
+
+
+@contextmanager
+def _alone(engine: Engine) -> Iterator[Connection]:
+    """Open a transaction while no other thread or process migrates: the second waits, and finds it done."""
+    with _turn, engine.execution_options(**{WRITES: True}).begin() as connection:
+        if engine.dialect.name == "postgresql":  # a file is written by one at a time anyway
+            connection.execute(select(func.pg_advisory_xact_lock(MIGRATING)))
+        yield connection
 
 
 def current(engine: Engine) -> str | None:
     """Return the revision of a database; None for an empty one."""
     with engine.connect() as connection:
-        return MigrationContext.configure(connection).get_current_revision()
+        if not inspect(connection).has_table(NOTED):
+            return None
+        return connection.scalar(select(column("version_num")).select_from(table(NOTED)))
 
 
 def head() -> str:
     """Return the latest revision."""
-    found = ScriptDirectory.from_config(_config()).get_current_head()
+    found = _scripts().get_current_head()
     assert found is not None  # noqa: S101 - the package has migrations
     return found
 
@@ -51,7 +74,7 @@ def check(engine: Engine) -> None:
     """Raise EntryError unless the database is up to date."""
     found = current(engine)
     _check_known(engine, found)
-    if found != head():
+    if found != LATEST:
         where = engine.url.render_as_string()
         raise EntryError(
             f"the database {where} is at revision {found or 'none'}, and this version needs {head()}; run chalkpoint "
@@ -61,7 +84,7 @@ def check(engine: Engine) -> None:
 
 def _check_known(engine: Engine, found: str | None) -> None:
     """Raise EntryError where the database was made by a newer version."""
-    known = {one.revision for one in ScriptDirectory.from_config(_config()).walk_revisions()}
+    known = {one.revision for one in _scripts().walk_revisions()}
     if found is not None and found not in known:
         raise EntryError(
             f"the database {engine.url.render_as_string()} was made by a newer version of Chalkpoint (revision "
@@ -69,7 +92,15 @@ def _check_known(engine: Engine, found: str | None) -> None:
         )
 
 
+def _scripts() -> ScriptDirectory:
+    from alembic.script import ScriptDirectory
+
+    return ScriptDirectory.from_config(_config())
+
+
 def _config(connection: object = None) -> Config:
+    from alembic.config import Config
+
     config = Config()
     config.set_main_option("script_location", str(files("chalkpoint.records") / "migrations"))
     config.attributes["connection"] = connection

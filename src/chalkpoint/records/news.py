@@ -12,7 +12,7 @@ from collections.abc import Callable
 from threading import Event, Lock, Thread
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import text
 from sqlalchemy.exc import SQLAlchemyError
 
 from chalkpoint.records.ids import new_id
@@ -21,7 +21,8 @@ from chalkpoint.records.store import Store
 __all__ = ["News"]
 
 CHANNEL = "chalkpoint_news"
-GATHERED = 0.03  # seconds in which what is said often is gathered
+NOTIFY = text("SELECT pg_notify(:channel, :body)")
+GATHERED = 0.1  # seconds in which what is said often is gathered
 AT_ONCE = 100  # rooms in one piece of news; the database takes 8,000 bytes
 PAUSE = 0.5  # seconds between two tries to listen again
 LOOKED_EVERY = 0.5  # seconds between two looks whether to stop
@@ -81,10 +82,11 @@ class News:
             if not waiting:
                 continue
             try:
-                with self.store.write() as db:
+                with self.store.engine.connect() as connection:
                     for at in range(0, len(waiting), AT_ONCE):
                         body = json.dumps([self.me, waiting[at : at + AT_ONCE]])
-                        db.execute(select(func.pg_notify(CHANNEL, body)))
+                        connection.execute(NOTIFY, {"channel": CHANNEL, "body": body})
+                    connection.commit()
             except SQLAlchemyError as reason:  # who listens looks again when the database is back
                 log.warning("news could not be sent: %s", type(reason).__name__)
 

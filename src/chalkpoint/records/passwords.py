@@ -6,16 +6,24 @@ Hashing takes a tenth of a second on purpose, so it is done before or after a tr
 from __future__ import annotations
 
 from functools import cache
-
-from argon2 import PasswordHasher
-from argon2.exceptions import Argon2Error
+from typing import TYPE_CHECKING
 
 from chalkpoint.numbers.errors import EntryError
+
+if TYPE_CHECKING:
+    from argon2 import PasswordHasher
 
 __all__ = ["digest_of", "fits", "is_outdated", "nobodys_digest"]
 
 LEAST, MOST = 10, 1000  # characters
 LOOKED_AT = 72  # characters that decide whether it is easily guessed
+CONTEXT = [
+    "chalkpoint",
+    "teacher",
+    "binary",
+    "mantissa",
+    "exponent",
+]  # what somebody here would think of first
 EASY = 2  # the library's scores below this: guessed within a million tries
 
 
@@ -35,6 +43,8 @@ def digest_of(password: str) -> str:
 
 def fits(digest: str, password: str) -> bool:
     """Tell whether *digest* is that of *password*."""
+    from argon2.exceptions import Argon2Error
+
     try:
         return _hasher().verify(digest, password[:MOST])
     except Argon2Error:
@@ -56,9 +66,11 @@ def _is_easy(password: str) -> bool:
     from zxcvbn import zxcvbn
 
     shown = password[:LOOKED_AT]
-    return len(set(password)) < 4 or zxcvbn(shown)["score"] < EASY
+    return len(set(password)) < 4 or zxcvbn(shown, user_inputs=CONTEXT)["score"] < EASY
 
 
 @cache
 def _hasher() -> PasswordHasher:
+    from argon2 import PasswordHasher
+
     return PasswordHasher(parallelism=1)  # one thread each, so that two at once leave room for pages

@@ -6,8 +6,8 @@ A room that is closed is forgotten: its seats and every line go with it.
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, fields
 from hashlib import sha256
 
 from sqlalchemy import delete, func, select, update
@@ -16,8 +16,8 @@ from sqlalchemy.orm import Session
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records.ids import new_id, now
 from chalkpoint.records.kept import NotKept
-from chalkpoint.records.looking import find
-from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
+from chalkpoint.records.looking import among, find, run
+from chalkpoint.records.schema import RoomRow, SeatRow
 from chalkpoint.records.upserts import insert_if_new, upsert
 
 __all__ = [
@@ -32,20 +32,20 @@ __all__ = [
     "keep_room",
     "leave_seat",
     "let_in",
-    "line_of",
-    "lines_of",
     "one_room",
     "put_codes",
     "room_called",
     "room_with",
     "rooms_of",
+    "rooms_with",
     "seat_of",
+    "seats_with",
     "sit",
     "words_taken",
-    "write_line",
 ]
 
 BYTES = 24
+ROOM, SEAT = RoomRow.__table__, SeatRow.__table__
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +74,10 @@ class Seat:
     room: KeptRoom
     number: int
     since: str = ""
+
+
+#: The columns of a room, in the order of `KeptRoom`; what is asked many times a second asks for columns, not objects.
+ROOM_COLUMNS = [ROOM.c[field.name] for field in fields(KeptRoom)]
 
 
 def keep_room(db: Session, teacher: str, word: str, body: str) -> str:
@@ -124,6 +128,12 @@ def room_with(db: Session, id: str) -> KeptRoom | None:
     """Return a room by its id, for those who sit in it."""
     row = find(db, RoomRow, id)
     return _kept(row) if row else None
+
+
+def rooms_with(db: Session, ids: Collection[str]) -> dict[str, KeptRoom]:
+    """Return the rooms that are open of *ids*, by id."""
+    rows = run(db, select(*ROOM_COLUMNS).where(among(db, ROOM.c.id, ids)))
+    return {row[0]: KeptRoom(*row) for row in rows}
 
 
 # === Seats ===
@@ -191,9 +201,21 @@ def _check_open(db: Session, room: RoomRow, source: str) -> None:
 
 def seat_of(db: Session, secret: str) -> Seat | None:
     """Return the seat whose browser has this secret; None once its room is closed."""
-    query = select(SeatRow, RoomRow).join(RoomRow, RoomRow.id == SeatRow.room)
-    found = db.execute(query.where(SeatRow.digest == _digest(secret))).first()
-    return Seat(_kept(found[1]), found[0].seat, found[0].since) if found else None
+    return seats_with(db, [secret]).get(secret)
+
+
+def seats_with(db: Session, secrets: Iterable[str], *, hold: bool = False) -> dict[str, Seat]:
+    """Return the seats whose browsers have these secrets, by secret; one whose room is closed has none.
+
+    hold  whether their rooms stay as they are until the end of the transaction
+    """
+    by_digest = {_digest(secret): secret for secret in secrets}
+    query = select(SEAT.c.digest, SEAT.c.seat, SEAT.c.since, *ROOM_COLUMNS).join(
+        ROOM, ROOM.c.id == SEAT.c.room
+    )
+    query = query.where(among(db, SEAT.c.digest, by_digest))
+    rows = run(db, query.with_for_update(read=True, of=ROOM) if hold else query)
+    return {by_digest[row[0]]: Seat(KeptRoom(*row[3:]), row[1], row[2]) for row in rows}
 
 
 def leave_seat(db: Session, secret: str) -> None:
@@ -221,31 +243,10 @@ def let_in(db: Session, teacher: str, id: str, *, closed: bool, per_address: int
     row.closed, row.per_address = closed, per_address
 
 
-def came(db: Session, room: str) -> int:
-    """Return how many seats are taken."""
-    query = select(func.count()).where(SeatRow.room == room, SeatRow.digest.is_not(None))
-    return db.scalar(query) or 0
-
-
-# === Lines ===
-
-
-def write_line(db: Session, room: str, round: int, seat: int, written: str) -> None:
-    """Keep what a seat wrote in a round, in place of what it wrote before: however often it is sent, it is one line."""
-    row = {"room": room, "round": round, "seat": seat, "written": written, "at": now()}
-    upsert(db, LineRow, row)
-
-
-def lines_of(db: Session, room: str, round: int) -> dict[int, str]:
-    """Return what was written in a round, by seat."""
-    query = select(LineRow.seat, LineRow.written).where(LineRow.room == room, LineRow.round == round)
-    return {seat: written for seat, written in db.execute(query.order_by(LineRow.seat))}  # noqa: C416
-
-
-def line_of(db: Session, seat: Seat, round: int) -> str:
-    """Return what the browser on a seat wrote in a round; "" where it wrote nothing, or another sat there then."""
-    row = db.get(LineRow, (seat.room.id, round, seat.number))
-    return row.written if row and row.at >= seat.since else ""
+def came(db: Session, rooms: Collection[str]) -> dict[str, int]:
+    """Return how many seats are taken in each of *rooms* where any is."""
+    query = select(SEAT.c.room, func.count()).where(among(db, SEAT.c.room, rooms), SEAT.c.digest.is_not(None))
+    return {room: count for room, count in run(db, query.group_by(SEAT.c.room))}  # noqa: C416
 
 
 def _row(db: Session, teacher: str, id: str) -> RoomRow:

@@ -282,7 +282,11 @@ class SeatRow(Base):
     """
 
     __tablename__ = "seat"
-    __table_args__ = (UniqueConstraint("room", "code"), UniqueConstraint("room", "digest"))
+    __table_args__ = (
+        UniqueConstraint("room", "code"),
+        UniqueConstraint("room", "digest"),
+        Index(None, "digest"),
+    )
 
     room: Mapped[str] = mapped_column(ForeignKey("room.id", ondelete="CASCADE"), primary_key=True)
     seat: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)

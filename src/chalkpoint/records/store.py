@@ -8,7 +8,6 @@ from pathlib import Path
 from threading import Lock
 from typing import Any, TypeAlias
 
-from platformdirs import user_data_path
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
 from sqlalchemy.exc import ArgumentError, DatabaseError, InterfaceError, OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
@@ -95,6 +94,8 @@ class Store:
 
 def default_url() -> str:
     """Return where everything is kept if nothing else is said: a file in the user's data folder."""
+    from platformdirs import user_data_path
+
     return f"sqlite:///{(user_data_path('chalkpoint') / 'chalkpoint.db').as_posix()}"
 
 

@@ -20,6 +20,7 @@ __all__ = [
     "digest_for",
     "keep_digest",
     "local_teacher",
+    "one_meant",
     "set_password",
     "teacher_called",
     "with_passwords",
@@ -63,6 +64,23 @@ def teacher_called(db: Session, name: str) -> Teacher | None:
     """Return the teacher of that name."""
     row = db.scalar(select(TeacherRow).where(TeacherRow.name == name))
     return Teacher(row.id, row.name) if row else None
+
+
+def one_meant(db: Session, name: str | None) -> Teacher:
+    """Return the teacher called *name*, or the only one there is; a laptop's own is made where there is none.
+
+    Raises EntryError where there is none of that name, or several and none is named.
+    """
+    everyone = [Teacher(row.id, row.name) for row in db.scalars(select(TeacherRow).order_by(TeacherRow.name))]
+    meant = [one for one in everyone if name in {None, one.name}]
+    if not everyone and name is None:
+        return local_teacher(db)
+    if len(meant) != 1:
+        said = f"there is no teacher {name!r} here" if name else "several teachers keep things here"
+        raise EntryError(
+            f"{said}; give --teacher and one of: {', '.join(one.name for one in everyone) or 'none'}"
+        )
+    return meant[0]
 
 
 def set_password(db: Session, teacher: Teacher, password: str) -> None:

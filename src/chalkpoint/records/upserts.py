@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from functools import cache
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import inspect
-from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.datafiles import JsonMapping
+from chalkpoint.records.looking import run
 from chalkpoint.records.schema import Base
+
+if TYPE_CHECKING:
+    from sqlalchemy.dialects import sqlite
 
 __all__ = ["insert_if_new", "upsert"]
 
@@ -20,7 +25,9 @@ Rows = JsonMapping | Sequence[JsonMapping]
 def insert_if_new(db: Session, table: type[Base], rows: Rows) -> int:
     """Write the *rows* that are not there by any of the table's keys; return how many were written."""
     keys = inspect(table).primary_key
-    written = db.execute(_insert(db, table).values(rows).on_conflict_do_nothing().returning(*keys))
+    written = db.execute(
+        _insert(db.get_bind().dialect.name, table).values(rows).on_conflict_do_nothing().returning(*keys)
+    )
     return len(written.all())
 
 
@@ -29,14 +36,22 @@ def upsert(db: Session, table: type[Base], rows: Rows, *, key: Sequence[str] = (
 
     key  columns that are unique together; the primary key where none are given
     """
-    keys = list(key) or [column.name for column in inspect(table).primary_key]
-    made = _insert(db, table).values(rows)
-    first = rows if isinstance(rows, Mapping) else rows[0]
-    changed = {name: made.excluded[name] for name in first if name not in keys}
-    db.execute(made.on_conflict_do_update(index_elements=keys, set_=changed))
+    many = [rows] if isinstance(rows, Mapping) else list(rows)
+    run(db, _upserting(db.get_bind().dialect.name, table, tuple(many[0]), tuple(key)), many)
 
 
-def _insert(db: Session, table: type[Base]) -> sqlite.Insert:
-    on: Any = postgresql if db.get_bind().dialect.name == "postgresql" else sqlite
-    made: sqlite.Insert = on.insert(table)
+@cache
+def _upserting(
+    dialect: str, table: type[Base], columns: tuple[str, ...], key: tuple[str, ...]
+) -> sqlite.Insert:
+    """Return the statement, made once for all rows of these columns."""
+    keys = key or tuple(column.name for column in inspect(table).primary_key)
+    made = _insert(dialect, table)
+    changed = {name: made.excluded[name] for name in columns if name not in keys}
+    return made.on_conflict_do_update(index_elements=keys, set_=changed)
+
+
+def _insert(dialect: str, table: type[Base]) -> sqlite.Insert:
+    on: Any = import_module(f"sqlalchemy.dialects.{dialect}")  # one of two; each is slow to import
+    made: sqlite.Insert = on.insert(table.__table__)
     return made

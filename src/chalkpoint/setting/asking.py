@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from chalkpoint.setting.contexts import Context
 from chalkpoint.working.course import Course
 
 __all__ = [
     "ASKED_KEYS",
     "BLUEPRINT_KEYS",
+    "DEMANDS",
+    "MOST_QUESTIONS",
     "MOST_TERMS",
     "PRINT_KEYS",
     "PURPOSES",
@@ -20,8 +23,13 @@ __all__ = [
 
 PURPOSES = ("paper", "practice", "diagnose", "starter")
 MOST_COUNT = 40
+MOST_QUESTIONS = 200  # of one paper: each is worked, and drawn
 MOST_MARKS = 20
 MOST_TERMS = 6  # of a sum on paper
+MOST_DRAWS = 999
+MOST_ROOM = 4
+#: How hard the questions of a kind are, among those that meet the same conditions.
+DEMANDS = ("easiest", "easier", "usual", "harder", "hardest")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +92,14 @@ ASKED_KEYS: dict[str, Key] = {
     "count": Key(int, "count = 2", most=MOST_COUNT),
     "context": Key(bool, "context = true"),
     "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake")),
+    "demand": Key(str, 'demand = "usual"', DEMANDS),
+    "draw": Key(int, "draw = 2", most=MOST_DRAWS),
+    "story": Key(str, 'story = "A gauge reads {first}, later {second}. Add."'),
+    "unit": Key(str, 'unit = "mm"'),
+    "step": Key(str, 'step = "0.2"'),
+    "between": Key(str, 'between = "0 to 40"'),
+    "answer": Key(str, 'answer = "0 to 40"'),
+    "room": Key(int, "room = 1", most=MOST_ROOM),
 }
 PRINT_KEYS: dict[str, Key] = {
     "paper": Key(str, 'paper = "A4"', ("A4", "Letter")),
@@ -109,6 +125,10 @@ class Asked:
     to         for `convert`: the format converted into
     about      for `explain`: the operation whose working is explained
     terms      for `sum`: how many numbers are added
+    demand     how hard among the questions of its kind: one of DEMANDS
+    draw       which draw of such questions, from 1: another one swaps the question for others as hard
+    told       a word problem of the teacher's own, or None
+    room       how much more room there is to write, in steps of 6 mm a row
     """
 
     operation: str
@@ -123,6 +143,10 @@ class Asked:
     to: str = ""
     about: str = ""
     terms: int = 3
+    demand: str = "usual"
+    draw: int = 1
+    room: int = 0
+    told: Context | None = None
 
     @property
     def is_fixed(self) -> bool:

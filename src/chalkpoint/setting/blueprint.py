@@ -9,7 +9,16 @@ from pathlib import Path
 
 from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
-from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS, Asked, Blueprint, Key, Printing
+from chalkpoint.setting.asking import (
+    ASKED_KEYS,
+    BLUEPRINT_KEYS,
+    MOST_QUESTIONS,
+    PRINT_KEYS,
+    Asked,
+    Blueprint,
+    Key,
+    Printing,
+)
 from chalkpoint.setting.doors import (
     RefusedError,
     check_extras,
@@ -20,6 +29,7 @@ from chalkpoint.setting.doors import (
     check_where,
     is_diagnosed,
 )
+from chalkpoint.setting.ownstory import own_context
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.working.course import Course, course_from, read_course
 
@@ -73,6 +83,11 @@ operation = "subtract"
 where = ["align-shift = 2", "exact-result"]
 marks = 6
 count = 2
+
+# A story of your own: story = "The mast reads {first} at noon, {second} at night. How much warmer was noon?" with
+# unit = "°C", step = "0.25", between = "-10 to 40", answer = "0 to 40".
+# More for a question: demand = "harder" (easiest, easier, usual, harder, hardest), draw = 2 (other numbers),
+# room = 1 (6 mm more for each row).
 
 # A question of your own, the same in every variant, has its operands instead of where:
 # operands = ["8.875", "3.6875"]
@@ -162,7 +177,7 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     if plain.get("purpose") == "diagnose" and not all(is_diagnosed(asked) for asked in questions):
         raise top.refuse(
             "purpose",
-            "a diagnosing paper asks in mantissa + exponent, and not convert, sum, choose-format or explain; take "
+            "a diagnosing paper asks what beliefs are told of, and not convert, sum, choose-format or explain; take "
             'those questions out, or write purpose = "paper"',
         )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
@@ -219,10 +234,20 @@ def _questions(table: JsonObject, top: Place, course: Course) -> tuple[Asked, ..
         )
     if not found:
         raise top.refuse("", 'a blueprint needs a question; write [[question]] and operation = "subtract"')
-    return tuple(
+    if len(found) > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {len(found):,}"
+        )
+    asked = tuple(
         _asked(entry, Place(top.source, top.text, "question", number), course)
         for number, entry in enumerate(found)
     )
+    count = sum(one.count for one in asked)
+    if count > MOST_QUESTIONS:
+        raise top.refuse(
+            "question", f"a paper has {MOST_QUESTIONS} questions at most, and here are {count:,}"
+        )
+    return asked
 
 
 def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:
@@ -239,19 +264,27 @@ def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:
         course = course.with_(format=entry.get("format"))
     except EntryError as reason:
         raise place.refuse("format", str(reason)) from reason
+    try:
+        told = own_context(operation, entry)
+    except EntryError as reason:
+        raise place.refuse(str(reason).partition(":")[0], str(reason)) from reason
     asked = Asked(
         operation,
         course,
         tuple(entry.get("where", ())),
         entry.get("marks"),
         entry.get("count", 1),
-        entry.get("context", False),
+        entry.get("context", False) or told is not None,
         entry.get("kind", "work"),
         place.line(),
         tuple(entry.get("operands", ())),
         entry.get("to", ""),
         entry.get("about", ""),
         entry.get("terms", 3),
+        entry.get("demand", "usual"),
+        entry.get("draw", 1),
+        entry.get("room", 0),
+        told,
     )
     for check in (check_extras, check_format, check_kind, check_where, check_operands, check_marks):
         try:

@@ -74,16 +74,16 @@ def contexts_for(operation: str) -> tuple[Context, ...]:
     return tuple(context for context in bank() if operation in context.gauge.operations)
 
 
-def fits_a_context(question: Question) -> bool:
-    """Tell whether some context takes *question*'s numbers."""
-    return any(context.gauge.plausible(question) for context in contexts_for(question.operation.name))
+def fits_a_context(question: Question, own: Context | None = None) -> bool:
+    """Tell whether some context takes *question*'s numbers, or a teacher's *own* one does."""
+    contexts = contexts_for(question.operation.name) if own is None else (own,)
+    return any(context.gauge.plausible(question) for context in contexts)
 
 
-def tell(question: Question, rng: Random) -> Story | None:
-    """Return *question* as a word problem, context and wording by *rng*; None where no context fits."""
-    fitting = [
-        context for context in contexts_for(question.operation.name) if context.gauge.plausible(question)
-    ]
+def tell(question: Question, rng: Random, own: Context | None = None) -> Story | None:
+    """Return *question* as a word problem, context and wording by *rng*, or a teacher's *own*; None where none fits."""
+    contexts = contexts_for(question.operation.name) if own is None else (own,)
+    fitting = [context for context in contexts if context.gauge.plausible(question)]
     if not fitting:
         return None
     context = rng.choice(fitting)

@@ -6,9 +6,12 @@ from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 from chalkpoint.finding.registry import trait_named
+from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.drawn import draw_plain, is_plain
 from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.separating import Answers, Separation, separation
@@ -123,7 +126,10 @@ def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
     return kept
 
 
-def _pool(asked: Asked, seed: str, used: set[QuestionKey]) -> list[Question]:
+def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
+    if is_plain(asked):
+        plain = draw_plain(asked, (), POOL, seed)
+        return [question for question in plain if key_of(question) not in used]
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)
@@ -144,14 +150,14 @@ def _looked_at(blueprint: Blueprint, asked: Asked, question: Question) -> Candid
 
 def _is(question: Question, trait: str) -> bool:
     operation = question.operation.name
-    if operation not in PAIR_OPERATIONS:
+    if operation not in PAIR_OPERATIONS or not is_school(question.format):
         return True
     look = trait_named(trait, operation).look
     return look is None or bool(look(case_from(question)))
 
 
 def _tells_order(question: Question) -> bool:
-    if question.operation.name != "subtract":
+    if question.operation.name != "subtract" or not is_school(question.format):
         return False
     case = case_from(question)
     return bool(case.second_shift > 0) and not _is(question, "align-loses-bits")

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
 from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.families import COMPOSITE, least_marks, most_marks
+from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
@@ -46,8 +48,8 @@ class RefusedError(EntryError):
 
 def is_diagnosed(asked: Asked) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
-    floating = asked.course.number_format.family == FLOATING
-    return floating and asked.operation not in COMPOSITE and not is_plain(asked)
+    family = family_of(asked.course.number_format)
+    return asked.operation not in COMPOSITE and bool(beliefs_for(asked.operation, family))
 
 
 def check_extras(asked: Asked, entry: Entry) -> None:
@@ -93,7 +95,7 @@ def check_format(asked: Asked, entry: Entry) -> None:
             work_question(_example(shown_in(asked)))
         except EntryError as reason:
             raise RefusedError("operation", str(reason)) from reason
-        if asked.operation == "normalise":
+        if asked.operation == "normalise" and getattr(asked.course.number_format, "implied", False):
             raise RefusedError(
                 "operation", f"normalise in {asked.course.format} needs a question of your own; give operands"
             )
@@ -119,7 +121,7 @@ def check_kind(asked: Asked, entry: Entry) -> None:
             "kind",
             f'kind = "{asked.kind}" is set in mantissa + exponent, of one operation; write kind = "work"',
         )
-    if asked.context and (told or not contexts_for(asked.operation)):
+    if asked.context and (told or (asked.told is None and not contexts_for(asked.operation))):
         raise RefusedError(
             "context",
             f"{asked.operation} in {asked.course.format} is not told as a word problem; leave it out",
@@ -143,6 +145,8 @@ def check_operands(asked: Asked, entry: Entry) -> None:
         work_question(question)
     except EntryError as reason:
         raise RefusedError("operands", f"operands: {reason}") from reason
+    if asked.told is not None and (why := why_it_does_not_fit(question, asked.told)):
+        raise RefusedError("operands", f"operands: {why}")
     about = question.about or question
     if question.about is not None and about.operation.name not in {*EXPLAINED, "sum"}:
         raise RefusedError(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
+from chalkpoint.finding.registry import trait_in
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import is_school
@@ -30,15 +31,12 @@ def parse_traits(asked: Asked) -> tuple[Term, ...]:
     Raises EntryError for a trait that there is none of, and for any where the finder does not look.
     """
     inner = shown_in(asked)
-    if asked.where and not is_school(asked.course.number_format):
-        raise EntryError(
-            f"{asked.where[0]!r} is a trait of questions in mantissa + exponent, and {asked.course.format} is another "
-            "format; leave where out, or give operands"
-        )
     if asked.where and inner.operation in WITHOUT_TRAITS:
         raise EntryError(
             f"{asked.where[0]!r}: {inner.operation} has no traits; leave where out, or give operands"
         )
+    if not is_school(asked.course.number_format) and inner.operation != "range":
+        return parse_request(asked.where, trait_in(asked.course, inner.operation))
     return parse_request(asked.where, partial(trait_of, inner.operation))
 
 
@@ -47,7 +45,7 @@ def draw_for(asked: Asked, terms: Iterable[str], n: int, seed: str) -> Iterator[
     inner = shown_in(asked)
     found: Iterable[Question]
     if is_plain(inner):
-        found = draw_plain(inner, terms, n, seed)
+        found = draw_plain(inner, terms, n, seed, parse_traits(asked))
     else:
         found = draw(inner.operation, asked.course, (*asked.where, *terms), n, seed)
     for question in found:

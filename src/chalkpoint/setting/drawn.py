@@ -5,10 +5,12 @@ Their demands are what variants share instead of traits: signs, whether the answ
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from random import Random
+from typing import Any
 
+from chalkpoint.finding.request import Term
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
@@ -28,6 +30,13 @@ LOWEST, HIGHEST = -3, 6  # exponents of the numbers drawn, as far as the format 
 APART = 3  # and how far apart those of two operands are at most
 FEW_DIGITS = 6  # of a size, so that its decimal can be written
 FARTHEST = 100  # of values to be stored
+UNSAID = (
+    "overflow",
+    "underflow",
+    "special-operand",
+    "operand-zero",
+    "result-zero",
+)  # unless they are asked for
 STEPS = tuple(Fraction(1, 1 << places) for places in range(5))
 ENDS = (8, 10, 12, 16, 20, 24, 30, 40, 50, 60, 80, 100, 120)
 
@@ -44,8 +53,12 @@ def is_plain(asked: Asked) -> bool:
     return asked.operation in WITHOUT_TRAITS or not is_school(asked.course.number_format)
 
 
-def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+def draw_plain(
+    asked: Asked, demands: Iterable[str], n: int, seed: str, terms: Sequence[Term] = ()
+) -> Iterator[Question]:
     """Yield up to *n* different questions that make these *demands*, the same for the same *seed*.
+
+    terms  conditions on traits that each of them meets
 
     >>> from chalkpoint.working.course import Course
     >>> next(draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
@@ -66,7 +79,8 @@ def draw_plain(asked: Asked, demands: Iterable[str], n: int, seed: str) -> Itera
             working = work_question(question)
         except EntryError:  # no format serves, or no pattern has an opposite
             continue
-        if is_fit(working) and wanted <= set(demands_of(working)):
+        fit = is_fit(working) or any(term.trait.name in UNSAID for term in terms)
+        if fit and wanted <= set(demands_of(working)) and all(term.meets(working) for term in terms):
             yield question
             found += 1
             since = 0
@@ -141,6 +155,8 @@ def _drawn(asked: Asked, rng: Random) -> Question:
         )
     else:
         patterns = tuple(_pattern(fmt, middle, rng) for _ in range(count))
+    if asked.operation == "normalise":
+        patterns = tuple(_moved(fmt, pattern, rng) for pattern in patterns)
     names = ("first", "second", *(f"term {number}" for number in range(3, count + 1)))
     target = course.with_(format=asked.to) if asked.to else None
     return Question(kind, course, fmt, patterns, given=(None,) * count, names=names, target=target)
@@ -181,7 +197,16 @@ def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = Fa
     return fmt.field.write(number or 1)
 
 
-def _pattern(fmt: AnyFormat, middle: int, rng: Random) -> AnyPattern:
+def _moved(fmt: Any, pattern: Any, rng: Random) -> Any:
+    """Return *pattern* with its digits moved right some places, and its exponent raised by as much."""
+    name = "fraction" if fmt.family == SIZES else "mantissa"
+    digits = getattr(pattern, name)
+    places = rng.randint(1, max(1, (digits & -digits).bit_length() - 1))
+    exponent = min(pattern.exponent + places, fmt.highest_exponent)
+    return pattern._replace(**{name: digits >> places, "exponent": exponent})
+
+
+def _pattern(fmt: Any, middle: int, rng: Random) -> Any:
     """Return the pattern of a number other than zero, its exponent near *middle*."""
     low, high = _exponents(fmt)
     exponent = min(max(middle + rng.randint(-APART // 2, APART // 2), low), high)

@@ -12,13 +12,11 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.hypotheses import belief_methods
-from chalkpoint.working.beliefs.belief import FLOAT
-from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
-from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import AnyPage
-from chalkpoint.working.procedures import has_methods, lines_written, right_method, run, write_answer
+from chalkpoint.working.procedures import has_methods, lines_written, run, write_answer
 from chalkpoint.working.question import OPERATIONS, Question
 
 __all__ = ["Choose", "Part", "follow", "held_in", "parts_of"]
@@ -53,14 +51,9 @@ def held_in(parts: tuple[Part, ...]) -> dict[str, dict[Part, Method]]:
 
 
 def _beliefs(operation: str, course: Course) -> list[tuple[str, Method]]:
-    family = family_of(course.number_format)
-    if family == FLOAT:
-        return [(held.name, held.method) for held in belief_methods(operation, course)]
-    if not family or not has_methods(operation, course):
+    if not has_methods(operation, course):
         return []
-    base = right_method(operation, course)
-    found = [(one.id, one.method_for(operation, base, family)) for one in beliefs_for(operation, family)]
-    return [(name, method) for name, method in found if method is not None]
+    return [(held.name, held.method) for held in belief_methods(operation, course)]
 
 
 def follow(question: Question, choose: Choose) -> tuple[list[AnyPage], str]:

@@ -7,6 +7,7 @@ from functools import cache
 
 from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.procedures import other_methods, right_method
@@ -31,8 +32,10 @@ class Hypothesis:
 @cache
 def belief_methods(operation: str, course: Course) -> tuple[Hypothesis, ...]:
     """Return each belief that acts in *operation*, as a method, in the catalogue's order."""
-    base = right_method(operation, course)
-    found = ((belief.id, belief.method_for(operation, base)) for belief in beliefs_for(operation))
+    base, family = right_method(operation, course), family_of(course.number_format)
+    found = (
+        (belief.id, belief.method_for(operation, base, family)) for belief in beliefs_for(operation, family)
+    )
     return tuple(Hypothesis(name, BELIEF, method) for name, method in found if method is not None)
 
 
@@ -52,17 +55,18 @@ def hypotheses(operation: str, course: Course, *, pairs: bool = False) -> tuple[
         if method.name != base.name:
             found.append(Hypothesis(name, METHOD if name in course.accepts else OTHER_METHOD, method))
     singles = belief_methods(operation, course)
-    return (*found, *singles, *(_pairs(operation, singles) if pairs else ()))
+    family = family_of(course.number_format)
+    return (*found, *singles, *(_pairs(operation, family, singles) if pairs else ()))
 
 
-def _pairs(operation: str, singles: tuple[Hypothesis, ...]) -> list[Hypothesis]:
+def _pairs(operation: str, family: str, singles: tuple[Hypothesis, ...]) -> list[Hypothesis]:
     found = []
     for at, first in enumerate(singles):
         for second in singles[at + 1 :]:
             one, other = BELIEFS[first.name], BELIEFS[second.name]
             if not compatible(one, other):
                 continue
-            both = other.method_for(operation, first.method)
+            both = other.method_for(operation, first.method, family)
             if both is not None:
                 found.append(Hypothesis(f"{one.id} + {other.id}", PAIR, both))
     return found

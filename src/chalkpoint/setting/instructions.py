@@ -22,7 +22,7 @@ TASKS = {
     "subtract": "Subtract {second} from {first}, in {format}.",
     "multiply": "Multiply {first} by {second}, in {format}.",
     "divide": "Divide {first} by {second}, in {format}.",
-    "range": "Write the four extreme values of {format}, normalised.",
+    "range": "Write the patterns of the four extreme values of {format}, normalised.",
     "convert": "Convert {pattern}, which is in {format}, to {target}.",
     "sum": "Add the {count} numbers below in the order given, in {format}. Write each total before you add the next.",
     "choose-format": "Values run from {first} to {second}, and neighbours may lie no more than {third} apart. "

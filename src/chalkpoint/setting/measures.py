@@ -5,15 +5,17 @@ lines       the lines of working written: the same in every variant
 points      marking points: the same in every variant
 writing     characters of the model solution, digits in boxes and decimals: within a tenth of the class's median
 difficulty  how many beliefs of the catalogue give a wrong answer: within 3 of the class's median
+met         what a pupil meets on the way (setting/met.py), such as carries: the same in every variant
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.setting.fairness import Fairness
+from chalkpoint.setting.met import Met, met_in
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.setting.sources import case_from, trait_of
 from chalkpoint.working.length import characters
@@ -25,7 +27,6 @@ __all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of"]
 WRITING_TOLERANCE = 10  # a tenth
 LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
 DIFFICULTY_TOLERANCE = 3
-A_CARRY = 12  # characters to write that one carry more or less counts as, when the nearest are chosen
 
 # Most telling first: where a class needs more questions than there are, the last goes first.
 PAIR_PINS = (
@@ -56,24 +57,22 @@ PINS: dict[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """What a question asks of a pupil.
-
-    carries  columns of the addition that are carried into
-    chain    the most of them in a row
-    alone    whether the answer alone earns full marks
-    """
+    """What a question asks of a pupil."""
 
     lines: tuple[str, ...]
     points: int
     writing: int
     difficulty: int
-    carries: int = 0
-    chain: int = 0
-    alone: bool = True
+    met: Met = field(default_factory=Met)
+
+    @property
+    def effort(self) -> tuple[int, int, int]:
+        """What makes one question harder than another of its kind: carries, then the longest chain, then writing."""
+        return self.met.carries, self.met.chain, self.writing
 
     def like(self, other: Measure) -> bool:
         """Tell whether this is equal to *other* by the declared measure."""
-        return self.same_steps(other) and self.near(other.writing, other.difficulty)
+        return self.same_steps(other) and self.met == other.met and self.near(other.writing, other.difficulty)
 
     def same_steps(self, other: Measure) -> bool:
         """Tell whether the same lines are written for the same points."""
@@ -86,10 +85,9 @@ class Measure:
             and abs(self.difficulty - difficulty) <= DIFFICULTY_TOLERANCE
         )
 
-    def away(self, writing: int, difficulty: int, carries: int = 0) -> int:
+    def away(self, writing: int, difficulty: int) -> int:
         """Return how far it is from what is given, for choosing the nearest."""
-        met = A_CARRY * abs(self.carries - carries)
-        return met + 5 * abs(self.difficulty - difficulty) + abs(self.writing - writing)
+        return 5 * abs(self.difficulty - difficulty) + abs(self.writing - writing)
 
 
 def writing_tolerance(writing: int) -> int:
@@ -105,27 +103,13 @@ def measure(working: Working, fairness: Fairness) -> Measure:
     """Return the measure of a worked question."""
     in_words = working.question.operation.name == "explain"
     lines = tuple(step.after.kind if in_words else step.rule for step in working.steps)
-    carries = carries_of(working)
     return Measure(
         lines,
         len(points_of(working)),
         characters(working),
         fairness.exposed,
-        carries.count("1"),
-        max(map(len, carries.split(" ")), default=0),
-        not fairness.common_accidents,
+        met_in(working, alone=not fairness.common_accidents),
     )
-
-
-def carries_of(working: Working) -> str:
-    """Return the carries of the addition, "1" over each column carried into and " " over others; "" without one.
-
-    >>> from chalkpoint.working.work import work
-    >>> carries_of(work("add", "0.0110000 0001", "0.0110000 0001")).strip()
-    '11'
-    """
-    rows = [row.carries for step in working.steps if step.rule == "add" for row in step.rows if row.carries]
-    return rows[0] if rows else ""
 
 
 def pins_of(question: Question) -> tuple[str, ...]:
@@ -151,6 +135,4 @@ def pins_of(question: Question) -> tuple[str, ...]:
 def _greatest(trait: Trait, case: AnyCase, question: Question) -> int:
     """Return the value of a number that is asked for step by step: the greatest it is not less than."""
     assert trait.most is not None  # noqa: S101 - such a trait has a largest value
-    return max(
-        at for at in range(trait.most(question.float_format) + 1) if trait.meets(case, ">=", Fraction(at))
-    )
+    return max(at for at in range(trait.most(question.format) + 1) if trait.meets(case, ">=", Fraction(at)))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.setting.asking import MOST_QUESTIONS
 from chalkpoint.setting.papers import SCHEMA, Asked, Paper, Papers
 from chalkpoint.setting.schemes import Mark, Scheme, scheme_for
 from chalkpoint.working.course import Course, course_from
@@ -58,6 +59,10 @@ def papers_from(table: object) -> Papers:
 
 
 def _paper(entry: JsonObject, course: Course) -> Paper:
+    if len(entry["questions"]) > MOST_QUESTIONS:
+        raise EntryError(
+            f"a paper has {len(entry['questions']):,} questions; {MOST_QUESTIONS} at most are taken, so split it"
+        )
     questions = tuple(_asked(number, one, course) for number, one in enumerate(entry["questions"], start=1))
     return Paper(_whole(entry.get("variant", 1), "variant"), str(entry.get("code", "")), questions)
 
@@ -75,7 +80,8 @@ def _asked(number: int, entry: JsonObject, course: Course) -> Asked:
         entry = entry | {"scheme": [mark.to_dict() for mark in scheme.marks], "answer_alone": scheme.alone}
     points = tuple(_point(one) for one in entry["scheme"])
     alone = _whole(entry.get("answer_alone", sum(point.marks for point in points)), "answer_alone")
-    return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"))
+    words = str(entry.get("words", ""))
+    return Asked(number, question, Scheme(points, alone), entry.get("kind", "work"), words)
 
 
 def _whole(value: object, what: str) -> int:

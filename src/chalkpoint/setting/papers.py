@@ -45,12 +45,14 @@ class Asked:
     number  from 1
     scheme  its mark scheme: of a paper read back, its points and what a right answer alone earns
     kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    words   what is asked, in sentences; "" where the papers do not say
     """
 
     number: int
     question: Question
     scheme: Scheme
     kind: str
+    words: str
 
     @property
     def points(self) -> tuple[Mark, ...]:
@@ -130,21 +132,21 @@ class Candidate:
 class Item(Asked):
     """One question as it is set.
 
-    words   what is asked, in sentences
     notes   what else must be said: the method, or that working is needed
     story   the word problem, if it is one
     shown   rules of the lines a faded question has filled in
     faulty  for "mistake": the faulty working that is shown
     level   for practice: the sheet's level and what is new on it, else ""
+    room    how much more room there is to write, in steps
     """
 
     candidate: Candidate
-    words: str
     notes: tuple[str, ...] = ()
     story: Story | None = None
     shown: tuple[str, ...] = ()
     faulty: Working | None = None
     level: str = ""
+    room: int = 0
 
     @property
     def working(self) -> Working:

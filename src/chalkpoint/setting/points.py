@@ -135,24 +135,44 @@ def given_for_moving(moved: str, still: str) -> Expected:
 
 
 def answer_mantissa(working: Working) -> str:
-    """Return the answer's mantissa, or the word the working ends in."""
+    """Return the answer's mantissa, or the word the working ends in.
+
+    >>> from chalkpoint.working.work import work
+    >>> answer_mantissa(work("add", "6.5", "1.25")), answer_mantissa(work("encode", "1000"))
+    ('01111100', 'overflow')
+    """
     fmt = working.question.float_format
     return working.outcome if working.pattern is None else fmt.mantissa.write(working.pattern.mantissa)
 
 
 def answer_exponent(working: Working) -> str:
-    """Return the answer's exponent, or nothing where the answer is a word."""
+    """Return the answer's exponent, or nothing where the answer is a word.
+
+    >>> from chalkpoint.working.work import work
+    >>> answer_exponent(work("add", "6.5", "1.25"))
+    '0011'
+    """
     fmt = working.question.float_format
     return "" if working.pattern is None else fmt.exponent.write(working.pattern.exponent)
 
 
 def answer_bits(working: Working) -> str:
-    """Return the whole answer: bits or a word."""
+    """Return the whole answer: bits or a word.
+
+    >>> from chalkpoint.working.work import work
+    >>> answer_bits(work("add", "6.5", "1.25")), answer_bits(work("encode", "1000"))
+    ('01111100 0011', 'overflow')
+    """
     return working.result.bits or working.outcome
 
 
 def decimal(working: Working) -> str:
-    """Return the answer in decimal, and the exact one where that is another."""
+    """Return the answer in decimal, and the exact one where that is another.
+
+    >>> from chalkpoint.working.work import work
+    >>> decimal(work("add", "6.5", "1.25")), decimal(work("add", "64", "0.25"))
+    ('7.75', '64 and 64.25')
+    """
     point = working.question.course.point
     exact = write_value(working.check.exact, point=point)
     value = working.result.value

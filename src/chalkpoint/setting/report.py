@@ -10,13 +10,14 @@ from chalkpoint.setting.diagnose import Diagnosis
 from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, writing_tolerance
 from chalkpoint.setting.papers import SetPaper
 from chalkpoint.setting.separating import Separation
-from chalkpoint.setting.variants import Slot
+from chalkpoint.setting.slots import Slot
 
-__all__ = ["report_on", "report_on_diagnosis"]
+__all__ = ["is_even", "report_on", "report_on_diagnosis"]
 
 MEASURED = (
     "Equal means: the same lines of working, the same marks and the same demands (named for each question); characters "
-    f"to write within a tenth of the class's middle, and beliefs exposed within {DIFFICULTY_TOLERANCE} of it."
+    f"to write within a tenth of the class's middle, beliefs exposed within {DIFFICULTY_TOLERANCE} of it, and all else "
+    "that a pupil meets (the strips below) the same. Variants that differed were drawn again."
 )
 MOST_NAMED = 12
 
@@ -45,8 +46,7 @@ def report_on(plan: Blueprint, papers: Sequence[SetPaper], slots: Sequence[Slot]
         said.append(f"Not equal by this measure: {which}. Ask for fewer variants or wider traits.")
     else:
         said.append(
-            "Every variant is equal to every other by this measure; the strips say what else a pupil meets. "
-            "No question chosen here is asked twice."
+            "Every variant is equal to every other by this measure. No question chosen here is asked twice."
         )
     fixed = [str(number) for number, slot in enumerate(slots, start=1) if slot.asked.is_fixed]
     if fixed:
@@ -59,15 +59,27 @@ LIMITS = {"characters to write": None, "beliefs exposed": DIFFICULTY_TOLERANCE}
 
 
 def _strip(slot: Slot) -> str:
-    """Return what a pupil meets, a line a measure, a number a variant, and whether it is equal."""
-    lines = []
-    for name, values in slot.met.items():
-        limit = LIMITS.get(name, 0)
-        middle = median_low(values)
-        limit = writing_tolerance(middle) if limit is None else limit
-        word = "equal" if max(abs(value - middle) for value in values) <= limit else "NOT EQUAL"
-        lines.append(f"  {name}: {word} ({' '.join(map(str, values))})")
+    """Return what a pupil meets, a line a measure, a number or word a variant, and whether it is equal."""
+    lines = [f"  {name}: {_verdict(name, values)}" for name, values in slot.met.items()]
     return "\n".join(["  By variant:", *lines])
+
+
+def _verdict(name: str, values: Sequence[int | str]) -> str:
+    if len(set(values)) == 1:
+        return f"equal, {values[0]} in each"
+    return f"{'equal' if is_even(name, values) else 'NOT EQUAL'} ({' '.join(map(str, values))})"
+
+
+def is_even(name: str, values: Sequence[int | str]) -> bool:
+    """Tell whether the measure called *name* is equal in every variant, within its limit."""
+    numbers = [value for value in values if isinstance(value, int)]
+    if name not in LIMITS or not numbers:
+        return len(set(values)) == 1
+    middle = median_low(numbers)
+    limit = LIMITS[name]
+    return max(abs(value - middle) for value in numbers) <= (
+        writing_tolerance(middle) if limit is None else limit
+    )
 
 
 def _slot(slot: Slot) -> str:
@@ -79,6 +91,13 @@ def _slot(slot: Slot) -> str:
         f"{asked}: {plural(first.measure.points, 'marking point')}; shared: {shared}.",
         f"Writing {least} to {most} characters; beliefs exposed {easiest} to {hardest}.",
     ]
+    if slot.usual:
+        (carries, chain, writing), first_met = slot.usual, first.measure.met
+        of_carries = f"{first_met.carries} carries, {first_met.chain} in a row (usual: {carries}, {chain}); "
+        said.append(
+            f"Made {slot.asked.demand}: {of_carries if carries or first_met.carries else ''}"
+            f"{first.measure.writing} characters to write (usual: {writing})."
+        )
     if slot.loosened:
         said.append(f"Not kept alike, for want of questions: {', '.join(slot.loosened)}.")
     for reason, count in sorted(slot.refused.items()):

@@ -19,8 +19,10 @@ from chalkpoint.setting.papers import Candidate, Item, SetPaper, SetPapers, code
 from chalkpoint.setting.practice import fits_a_starter, ladder
 from chalkpoint.setting.report import report_on, report_on_diagnosis
 from chalkpoint.setting.schemes import scheme_for
-from chalkpoint.setting.sources import QuestionKey
-from chalkpoint.setting.variants import Slot, choose
+from chalkpoint.setting.slots import Slot
+from chalkpoint.setting.sources import QuestionKey, key_of
+from chalkpoint.setting.variants import choose
+from chalkpoint.working.question import Question
 
 __all__ = ["MOST_VARIANTS", "Watch", "set_papers"]
 
@@ -31,13 +33,19 @@ MOST_SEED = 2**63 - 1
 
 
 def set_papers(
-    blueprint: Blueprint | str | Path, *, variants: int = 1, seed: int = 0, watch: Watch | None = None
+    blueprint: Blueprint | str | Path,
+    *,
+    variants: int = 1,
+    seed: int = 0,
+    had: Iterable[Question] = (),
+    watch: Watch | None = None,
 ) -> SetPapers:
     """Return the papers of a blueprint, the same for the same *seed*.
 
     blueprint  a Blueprint, or the path of its file
     variants   how many papers, equal by the declared measure (setting/measures.py), 1 to 1000
     seed       a whole number from 0
+    had        questions that the class had before, and is not asked again
     watch      called with parts done and parts in all
 
     Raises EntryError where nothing fair meets a request, or there are too few questions for a class.
@@ -48,9 +56,9 @@ def set_papers(
     if not 0 <= seed <= MOST_SEED:
         raise EntryError(f"seed = {seed} is not taken; give a whole number from 0 to {MOST_SEED}")
     if plan.purpose == "diagnose":
-        return _diagnosing(plan, variants, seed, watch)
+        return _diagnosing(plan, variants, seed, {key_of(question) for question in had}, watch)
     asked = _asked(plan)
-    used: set[QuestionKey] = set()
+    used: set[QuestionKey] = {key_of(question) for question in had}
     slots = []
     for number, (_, part) in enumerate(asked, start=1):
         slots.append(choose(plan, part, variants, f"{seed}/{number}", used))
@@ -85,8 +93,9 @@ def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
     return asked
 
 
-def _diagnosing(plan: Blueprint, variants: int, seed: int, watch: Watch | None) -> SetPapers:
-    used: set[QuestionKey] = set()
+def _diagnosing(
+    plan: Blueprint, variants: int, seed: int, used: set[QuestionKey], watch: Watch | None
+) -> SetPapers:
     found: list[Diagnosis] = []
     papers = []
     for variant in range(1, variants + 1):
@@ -114,7 +123,7 @@ def _item(
     plan: Blueprint, number: int, level: str, asked: Asked, candidate: Candidate, faded: int, rng: Random
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness
-    story = tell(question, rng) if asked.context else None
+    story = tell(question, rng, asked.told) if asked.context else None
     scheme = scheme_for(question, asked.marks, working=candidate.working, fairness=fairness)
     if needs_working(question, plan):
         scheme = replace(scheme, alone=min(scheme.alone, scheme.for_the_answer))
@@ -123,11 +132,12 @@ def _item(
         question,
         scheme,
         asked.kind,
-        candidate,
         f"{words_for(question, story, asked.kind)} {rewarded(question, scheme.total)}".strip(),
+        candidate,
         notes_for(question, fairness, plan),
         story,
         level=level,
+        room=asked.room,
     )
     if asked.kind == "faded":
         shown = lines_shown(candidate.working, faded)

@@ -7,30 +7,34 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from random import Random
-from statistics import median_low, mode
+from statistics import median_low
 
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import DEMANDS, Asked, Blueprint
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.fairness import Fairness, judge_all
 from chalkpoint.setting.kinds import MISTAKES_IN, mistakes_of
 from chalkpoint.setting.measures import measure
+from chalkpoint.setting.met import Met
 from chalkpoint.setting.papers import Candidate
+from chalkpoint.setting.slots import Slot, are_equal, middle_of
 from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
-__all__ = ["Slot", "choose", "looked_at"]
+__all__ = ["choose", "looked_at"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
 TOGETHER = 64  # questions judged in one stroke
 DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
 DRAWN_PLAIN = 8  # where no traits keep the numbers alike, more are drawn
+ROUNDS = 2  # draws of one kind of question before another kind is tried
+KINDS_TRIED = 2
 HANDY = "at-most-d-places <= 6"  # first choice: decimals that can be written
 HANDY_SINGLES = {
     "decode": ("decimal-places <= 7",),
@@ -39,61 +43,6 @@ HANDY_SINGLES = {
     "normalise": ("decimal-places <= 9", "not exponent-underflow"),
 }
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Slot:
-    """One question of the paper in all its variants.
-
-    chosen    one candidate a variant
-    shared    what every variant has in common, as terms
-    loosened  terms that could not be kept, for want of questions
-    refused   reasons questions were turned down, with counts
-    """
-
-    asked: Asked
-    chosen: tuple[Candidate, ...]
-    shared: tuple[str, ...]
-    loosened: tuple[str, ...]
-    refused: dict[str, int]
-
-    @property
-    def writing(self) -> tuple[int, int]:
-        """The least and the most characters to write."""
-        amounts = [candidate.measure.writing for candidate in self.chosen]
-        return min(amounts), max(amounts)
-
-    @property
-    def difficulty(self) -> tuple[int, int]:
-        """The least and the most beliefs exposed."""
-        amounts = [candidate.measure.difficulty for candidate in self.chosen]
-        return min(amounts), max(amounts)
-
-    @property
-    def met(self) -> dict[str, tuple[int, ...]]:
-        """What a pupil meets, by name: one number a variant."""
-        measures = [candidate.measure for candidate in self.chosen]
-        found = {
-            "carries": tuple(one.carries for one in measures),
-            "longest chain of carries": tuple(one.chain for one in measures),
-            "characters to write": tuple(one.writing for one in measures),
-            "beliefs exposed": tuple(one.difficulty for one in measures),
-            "answer alone earns full marks (1 yes, 0 no)": tuple(int(one.alone) for one in measures),
-        }
-        adds = self.asked.operation in PAIR_OPERATIONS
-        return {name: values for name, values in found.items() if adds or "carries" not in name}
-
-    @property
-    def equal(self) -> bool:
-        """Whether every variant is within tolerance of the class's middle."""
-        return are_equal(self.chosen)
-
-
-def are_equal(chosen: Sequence[Candidate]) -> bool:
-    """Tell whether *chosen* have the same steps, and each is within tolerance of their middle."""
-    writing, difficulty = _middle(chosen)
-    first = chosen[0].measure
-    return all(one.measure.same_steps(first) and one.measure.near(writing, difficulty) for one in chosen)
 
 
 def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[QuestionKey]) -> Slot:
@@ -106,7 +55,6 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
     if asked.is_fixed:
         return Slot(asked, _fixed(blueprint, asked) * variants, (), (), {})
     refused: Counter[str] = Counter()
-    wanted = variants + max(SAMPLE, variants // 3)
     handy = _handy(asked)
     sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample and handy:
@@ -114,30 +62,129 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         sample = _sample(blueprint, asked, handy, seed, used, refused)
     if not sample:
         raise EntryError(_nothing(blueprint, asked, refused))
-    kinds = Counter((pins_for(asked, one.working), one.measure.lines, one.measure.points) for one in sample)
-    (pins, lines, points), _ = kinds.most_common(1)[0]
+    kept, usual = _as_hard(sample, asked.demand)
+    kinds = Counter((pins_for(asked, one.working), one.measure.lines, one.measure.points) for one in kept)
+    target = median_low(one.measure.effort for one in kept) if usual else None
+    draw = _Draw(blueprint, asked, variants, seed, used, refused, target)
+    rng = Random(f"{seed}/order{_again(asked)}")
+    most = kinds.most_common(KINDS_TRIED)
+    for (pins, lines, points), _ in most:  # those that cannot be made equal are drawn again, of another kind
+        pool, equal = draw((*handy, *pins), lines, points)
+        if equal:
+            return _slot(asked, draw, pool, (*handy, *pins), (), rng, usual)
+    (pins, lines, points), _ = most[0]
     terms = [*handy, *pins]
     loosened: list[str] = []
-    drawn = DRAWN_PLAIN if is_plain(shown_in(asked)) else DRAWN
     while True:
-        found = _fresh(
-            asked,
-            terms,
-            drawn * wanted,
-            f"{seed}/{len(terms)}",
-            used,
-        )
-        fair = looked_at(found, blueprint, asked, refused)
-        alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
-        pool = _enough(alike, variants, wanted)
+        pool, _ = draw(terms, lines, points)
         if len(pool) >= variants:
-            break
+            return _slot(asked, draw, pool, tuple(terms), tuple(loosened), rng, usual)
         if not terms:
             raise EntryError(_too_few(blueprint, asked, len(pool), variants, refused))
         loosened.append(terms.pop())
-    chosen = _nearest(pool, variants, Random(f"{seed}/order"))
-    used.update(key_of(one.question) for one in chosen)
-    return Slot(asked, tuple(chosen), tuple(terms), tuple(loosened), dict(refused))
+
+
+def _again(asked: Asked) -> str:
+    """Return what a later draw adds to a seed; the first adds nothing."""
+    return f"/draw {asked.draw}" if asked.draw > 1 else ""
+
+
+def _slot(
+    asked: Asked,
+    draw: _Draw,
+    pool: list[Candidate],
+    shared: tuple[str, ...],
+    loosened: tuple[str, ...],
+    rng: Random,
+    usual: tuple[int, int, int] | None,
+) -> Slot:
+    """Return the slot of those chosen from *pool*, in an order of chance."""
+    blocks = max(len(pool) // draw.variants, 1)
+    start = (asked.draw - 1) % blocks * draw.variants
+    chosen = pool[start : start + draw.variants]
+    if asked.draw > blocks:  # there are no more that have not been drawn: any that are equal
+        near = [one for one in pool if are_equal([*pool[: draw.variants], one])]
+        chosen = rng.sample(near, draw.variants) if len(near) >= draw.variants else chosen
+    rng.shuffle(chosen)
+    draw.used.update(key_of(one.question) for one in chosen)
+    return Slot(asked, tuple(chosen), shared, loosened, dict(draw.refused), usual)
+
+
+def _as_hard(sample: list[Candidate], demand: str) -> tuple[list[Candidate], tuple[int, int, int] | None]:
+    """Return the fifth of *sample* that is as hard as asked for, and the usual effort; all of it where none is."""
+    if demand == "usual":
+        return sample, None
+    ordered = sorted(sample, key=lambda one: one.measure.effort)
+    size = len(ordered)
+    fifth = DEMANDS.index(demand)
+    first = size * fifth // len(DEMANDS)
+    return (
+        ordered[first : max(size * (fifth + 1) // len(DEMANDS), first + 1)],
+        ordered[size // 2].measure.effort,
+    )
+
+
+@dataclass
+class _Draw:
+    """Draws pools of questions that are alike: called with terms, lines and points."""
+
+    blueprint: Blueprint
+    asked: Asked
+    variants: int
+    seed: str
+    used: set[QuestionKey]
+    refused: Counter[str]
+    target: tuple[int, int, int] | None
+
+    def __call__(
+        self, terms: Sequence[str], lines: tuple[str, ...], points: int
+    ) -> tuple[list[Candidate], bool]:
+        """Return questions to choose from, the best first, and whether as many as are needed are equal.
+
+        More are drawn until they are, as long as there are any and it does not take too long.
+        """
+        wanted = self.variants + max(SAMPLE, self.variants // 3)
+        drawn = (DRAWN_PLAIN if is_plain(shown_in(self.asked)) else DRAWN) * wanted
+        pool: dict[QuestionKey, Candidate] = {}
+        for number in range(ROUNDS):
+            seed = f"{self.seed}/{len(terms)}{f'/{number}' if number else ''}"
+            found = _fresh(self.asked, terms, drawn, seed, self.used)
+            new = (question for question in found if key_of(question) not in pool)
+            fair = looked_at(new, self.blueprint, self.asked, self.refused)
+            alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
+            before = len(pool)
+            while more := list(islice(alike, wanted)):
+                pool |= {key_of(one.question): one for one in more}
+                groups = [_nearest_first(group) for group in self._groups(pool.values())]
+                for best in groups:
+                    if len(best) >= self.variants and are_equal(best[: self.variants]):
+                        return best, True
+            if len(pool) == before:  # there are no others
+                break
+        return [one for group in self._groups(pool.values()) for one in _nearest_first(group)], False
+
+    def _groups(self, pool: Iterable[Candidate]) -> list[list[Candidate]]:
+        """Return those of *pool* that meet the same, together: the most first, or those nearest to the target."""
+        groups: dict[Met, list[Candidate]] = {}
+        for one in pool:
+            groups.setdefault(one.measure.met, []).append(one)
+        if self.target is None:
+            return sorted(groups.values(), key=len, reverse=True)
+        carries, chain, _ = self.target
+        return sorted(
+            groups.values(),
+            key=lambda group: (
+                abs(group[0].measure.met.carries - carries),
+                abs(group[0].measure.met.chain - chain),
+                -len(group),
+            ),
+        )
+
+
+def _nearest_first(group: list[Candidate]) -> list[Candidate]:
+    """Return *group*, those nearest to its middle first."""
+    writing, difficulty = middle_of(group)
+    return sorted(group, key=lambda one: one.measure.away(writing, difficulty))
 
 
 def _fixed(blueprint: Blueprint, asked: Asked) -> tuple[Candidate]:
@@ -165,7 +212,8 @@ def _sample(
     refused: Counter[str],
 ) -> list[Candidate]:
     """Return some fair questions that meet the request, to see what is usual."""
-    return list(looked_at(_fresh(asked, terms, SAMPLE, f"{seed}/sample", used), blueprint, asked, refused))
+    size = SAMPLE if asked.demand == "usual" else SAMPLE * len(DEMANDS)
+    return list(looked_at(_fresh(asked, terms, size, f"{seed}/sample", used), blueprint, asked, refused))
 
 
 def _handy(asked: Asked) -> tuple[str, ...]:
@@ -194,7 +242,7 @@ def _fresh(
     found = draw_for(asked, terms, n * factor, seed)
     fresh = (question for question in found if key_of(question) not in used)
     if asked.context:
-        fresh = (question for question in fresh if fits_a_context(question))
+        fresh = (question for question in fresh if fits_a_context(question, asked.told))
     return islice(fresh, n)
 
 
@@ -224,36 +272,6 @@ def _judged(questions: Iterable[Question]) -> Iterator[tuple[Question, Fairness]
     source = iter(questions)
     while some := list(islice(source, TOGETHER)):
         yield from zip(some, judge_all(some), strict=True)
-
-
-def _enough(alike: Iterator[Candidate], variants: int, wanted: int) -> list[Candidate]:
-    """Return *wanted* of those alike; more where a class's worth of them would not be equal."""
-    pool = list(islice(alike, wanted))
-    while len(pool) >= variants and not are_equal(_sorted(pool)[:variants]):
-        more = list(islice(alike, wanted))
-        if not more:
-            break
-        pool += more
-    return pool
-
-
-def _middle(pool: Iterable[Candidate]) -> tuple[int, int]:
-    measures = [one.measure for one in pool]
-    return median_low(m.writing for m in measures), median_low(m.difficulty for m in measures)
-
-
-def _nearest(pool: list[Candidate], n: int, rng: Random) -> list[Candidate]:
-    """Return the *n* nearest to the middle of *pool*, in an order of chance."""
-    chosen = _sorted(pool)[:n]
-    rng.shuffle(chosen)
-    return chosen
-
-
-def _sorted(pool: list[Candidate]) -> list[Candidate]:
-    """Return *pool*, those nearest to its middle first."""
-    writing, difficulty = _middle(pool)
-    carries = mode(one.measure.carries for one in pool)
-    return sorted(pool, key=lambda one: one.measure.away(writing, difficulty, carries))
 
 
 def _at(blueprint: Blueprint, asked: Asked) -> str:

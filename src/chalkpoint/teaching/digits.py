@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 
 from chalkpoint.numbers.bits import group
+from chalkpoint.working.speech import LONG_RUN, NUMBER_WORDS
 
 __all__ = ["HELD", "as_digits", "count_words", "hold", "speaks_bits"]
 
@@ -16,7 +17,7 @@ DIGIT = r"(?:zero|one)"
 RUN = re.compile(
     rf"\b(?:(?:{DIGIT}(?:,? {DIGIT})* )?point,? {DIGIT}(?:,? {DIGIT})*|{DIGIT}(?:,? {DIGIT})+)\b"
 )
-COUNTS = ("five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+COUNTS = NUMBER_WORDS[LONG_RUN:]
 COUNTED = re.compile(rf"\b(?:then )?({'|'.join(COUNTS)}|\d+) (zero|one)s\b")
 FIGURES = {"zero": "0", "one": "1", "point": "."}
 BITS = re.compile(r"(?<![\w.])[01]*\.?[01]{2,}(?:[ \u00a0][01]{2,})*\u2026?(?![\w.]*[2-9])")
@@ -41,7 +42,7 @@ def as_digits(spoken: str) -> str:
 
 def _counted(match: re.Match[str]) -> str:
     """Return a run given as a count, digit by digit."""
-    times = int(match[1]) if match[1].isdigit() else COUNTS.index(match[1]) + 5
+    times = int(match[1]) if match[1].isdigit() else NUMBER_WORDS.index(match[1])
     return " ".join([match[2]] * times)
 
 

@@ -29,6 +29,7 @@ from chalkpoint.working.methods import METHODS
 from chalkpoint.working.multiplying import CUTS
 from chalkpoint.working.page import Page
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.said import with_article
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -106,7 +107,9 @@ class _Drama:
         names = question.names or ("first", "second")
         for name, value, given in zip(names, question.values, question.given, strict=True):
             if given is not None and given != value:
-                said = say.STORED.format(name=name, given=self.value(given), stored=self.value(value))
+                said = say.STORED.format(
+                    name=with_article(name, "The"), given=self.value(given), stored=self.value(value)
+                )
                 lines.append(Line(said, weight=USUAL))
         if page.first and page.second and all(row.exponent_bits for _, row in rows):
             both = say.EXPONENTS_ARE.format(

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from chalkpoint.working.speech import say_count
+
 __all__: list[str] = []
 
 # === The question ===
@@ -39,7 +41,7 @@ HERE_THEY_ARE = "Here they are in bits."
 HERE_IT_IS = "Here it is in bits."
 EXPONENTS_ARE = "The first has exponent {first}; the second has exponent {second}."
 BOTH_NORMALISED = "Both are normalised: their first two bits differ."
-STORED = "The {name}, {given}, cannot be kept exactly: it is stored as {stored}."
+STORED = "{name}, {given}, cannot be kept exactly: it is stored as {stored}."
 
 # === Matching the exponents ===
 
@@ -140,26 +142,11 @@ VERBS: Mapping[str, str] = {
 }
 
 BITS = {"0": "nought", "1": "one"}
-COUNTS = [
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-]
 
 
 def count(number: int) -> str:
     """Return a count in words as far as twelve."""
-    return COUNTS[number] if number < len(COUNTS) else str(number)
+    return say_count(number, none="no")
 
 
 def places(number: int) -> str:

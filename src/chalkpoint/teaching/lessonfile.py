@@ -88,6 +88,7 @@ OPENINGS = {
 }
 WITH_PARALLELS = ("worked", "try", "faded")
 PARALLELS = 20  # for "another one", where the question was found by traits
+MOST_PARTS = 200
 LONGEST_PAUSE = 3600
 SLOWEST, FASTEST = 80, 150  # words a minute
 
@@ -122,6 +123,10 @@ def lesson_from(
     _check_keys(table, LESSON_KEYS, where)
     if not table.get("part"):
         raise EntryError(f'{where}a lesson needs at least one part; write [[part]] and kind = "worked"')
+    if len(table["part"]) > MOST_PARTS:
+        raise EntryError(
+            f"{where}a lesson has {len(table['part']):,} parts; {MOST_PARTS} at most are taken, so split it"
+        )
     course = _course(table.get("course"), where, folder or Path())
     course = _in_place(where, lambda: course.with_(format=table.get("format")))
     pace = table.get("pace", 130)

@@ -11,13 +11,15 @@ from fractions import Fraction
 
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.decoding import binary_value
+from chalkpoint.marking.family_sheets import ROWS
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.reading import FIXED_POINT, Reading, read_place
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.named import written_example
+from chalkpoint.numbers.named import AnyPattern, value_or_none, written_example
 from chalkpoint.working.question import Question
 
 __all__ = ["LineRead", "is_number", "read_line"]
@@ -25,6 +27,7 @@ __all__ = ["LineRead", "is_number", "read_line"]
 LONGEST = 80  # characters of a line: more than any format here needs
 EXPONENTS = ("exponent", "exponents", "point", "range")  # lines on which an exponent stands alone
 VALUES = ("scale", "absolute", "relative")  # lines on which a value stands
+NUMBERS = ("sign", "weigh")  # further lines of other families on which a number stands
 UNSIGNED = ("size",)  # lines whose digits have no sign place of their own
 
 
@@ -78,6 +81,8 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
 
 
 def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
+    if question.format.family != FLOATING:
+        return _answer_in_family(question, text) if rule == ANSWER else _line_in_family(question, rule, text)
     return _answer(question, text) if rule == ANSWER else _working(question, rule, text, own)
 
 
@@ -96,7 +101,9 @@ def _wanted(question: Question, rule: str) -> str:
     example = written_example(question.format, point=question.course.binary_point == "shown")
     if rule == ANSWER:
         return f"write a pattern, such as {example}, or a word such as overflow"
-    return f"write a row of 0s and 1s, such as {example.split()[0 if not question.float_format.exponent_first else -1]}"
+    if question.format.family != FLOATING:
+        return f"write a row of 0s and 1s, such as {example.split()[-1]}"
+    return f"write a row of 0s and 1s, such as {example.split()[0 if not question.format.exponent_first else -1]}"
 
 
 # === The answer ===
@@ -137,6 +144,46 @@ def _pattern(question: Question, spelling: str) -> Pattern | None:
         return None
     pattern: Pattern = fmt.read("".join(fields))
     return pattern
+
+
+# === Whole numbers, fixed point, and formats of a sign, an exponent and a size ===
+
+
+def _answer_in_family(question: Question, text: str) -> LineRead:
+    """Return a pattern, its fields parted as the format has them, a value, or a word."""
+    answer, fmt = read_answer(question, text), question.format
+    if answer.several or not answer.readable:
+        return LineRead(" ".join(text.split()), "")
+    if question.operation.name == "decode":
+        return LineRead(answer.spelling, answer.spelling if answer.values else "")
+    bits = answer.spelling.replace(" ", "")
+    if len(bits) != fmt.bits or set(bits) - {"0", "1"}:
+        return LineRead(answer.spelling, "")
+    pattern: AnyPattern = fmt.read(bits)
+    value = value_or_none(fmt, pattern)
+    shown = fmt.write(pattern, point=question.course.binary_point == "shown")
+    return LineRead(shown, "" if value is None else write_value(value, point=question.course.point))
+
+
+def _line_in_family(question: Question, rule: str, text: str) -> LineRead:
+    """Return what is written on a line: rows of bits, sizes with their exponents, or a number."""
+    read = [_entry_in_family(question, rule, entry) for entry in read_place(question, rule, text)]
+    values = [one.value for one in read if one.value]
+    return LineRead("; ".join(one.spelling for one in read), "; ".join(values))
+
+
+def _entry_in_family(question: Question, rule: str, entry: Reading) -> LineRead:
+    fmt, point = question.format, question.course.point
+    digits = entry.digits if rule not in (*EXPONENTS, *VALUES, *NUMBERS) else ""
+    if not digits:
+        value = "" if entry.value is None else write_value(entry.value, point=point)
+        return LineRead(value or entry.word or " ".join(entry.text.split()), value)
+    if rule in ROWS:
+        whole = len(entry.bare) == fmt.bits and fmt.family == WHOLE
+        value = write_value(question.fixed_format.value(entry.bare), point=point) if whole else ""
+        return LineRead(with_point(entry.bare, fmt.places) if whole and "." in digits else digits, value)
+    size = binary_value(f"0{digits}") * Fraction(2) ** int(entry.exponent or 0)
+    return LineRead(f"{digits}{_power(entry, None)}", write_value(size, point=point))
 
 
 # === A line of working ===

@@ -102,7 +102,7 @@ def _item(number: int, working: Working) -> Item:
     fairness = judge(question)
     candidate = Candidate(question, working, fairness, measure(working, fairness))
     scheme = scheme_for(question, working=working, fairness=fairness)
-    return Item(number, question, scheme, "work", candidate, words_for(question, None))
+    return Item(number, question, scheme, "work", words_for(question, None), candidate)
 
 
 def written_bits(step: Step) -> str:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
+import logging
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from importlib.resources import files
 from pathlib import Path
 
 from anyio import to_thread
-from platformdirs import user_cache_path
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
@@ -18,9 +19,10 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from chalkpoint.publishing import html
+from chalkpoint.records import retention
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.news import News
-from chalkpoint.records.store import Store
+from chalkpoint.records.store import LOST, Store
 from chalkpoint.web import health, looks, problems, signing
 from chalkpoint.web.appstate import AppState
 from chalkpoint.web.faults import Faults
@@ -30,6 +32,7 @@ from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
 from chalkpoint.web.places import (
     account,
+    bank,
     courses,
     examples,
     find,
@@ -48,7 +51,10 @@ __all__ = ["ROUTES", "create_app"]
 
 AT_ONCE = 12  # pages made at a time in one process; more threads only fight for the interpreter
 LARGEST_BODY = 1_000_000  # bytes; routes that take files say their own
+FIRST_TENDED, TENDED_EVERY = 60.0, 6 * 3600.0  # seconds after the start, and between two looks at what is old
 YEAR = "public, max-age=31536000, immutable"
+
+log = logging.getLogger("chalkpoint")
 
 
 def create_app(
@@ -67,7 +73,7 @@ def create_app(
     shared = AppState(
         store,
         settings,
-        cache or user_cache_path("chalkpoint") / "made",
+        cache or _own_cache(),
         runner=runner,
         sign_in_needed=settings.is_reached_by_others or signing.has_password(store),
     )
@@ -79,7 +85,9 @@ def create_app(
         news = News(store, shared.hub.tell_here, shared.hub.wake_all)
         shared.hub.further = news.say
         news.start()
+        tending = asyncio.create_task(_tend(store))
         yield
+        tending.cancel()
         news.stop()
         shared.close()
 
@@ -97,6 +105,24 @@ def create_app(
     )
     app.state.shared = shared
     return app
+
+
+def _own_cache() -> Path:
+    """Return the folder of the user's cache; only where the system has one."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("chalkpoint") / "made"
+
+
+async def _tend(store: Store) -> None:
+    """Forget by age what was told for a month that it would be, and put up such notices, now and again."""
+    while True:
+        await asyncio.sleep(FIRST_TENDED)
+        try:
+            await to_thread.run_sync(retention.tend, store)
+        except LOST as reason:
+            log.warning("nothing is forgotten by age: %s", type(reason).__name__)
+        await asyncio.sleep(TENDED_EVERY - FIRST_TENDED)
 
 
 def rails(request: Request) -> Response:
@@ -127,6 +153,7 @@ ROUTES: list[BaseRoute] = [
     *jobs.ROUTES,
     *work.ROUTES,
     *find.ROUTES,
+    *bank.ROUTES,
     *setting.ROUTES,
     *marking.ROUTES,
     *teaching.ROUTES,

@@ -10,6 +10,8 @@ from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs
 from chalkpoint.web.lanes import Lanes
 from chalkpoint.web.live.hub import Hub
+from chalkpoint.web.live.seats import Seats
+from chalkpoint.web.live.tallies import Tallies
 from chalkpoint.web.markers import Markers
 from chalkpoint.web.runners import Runner, ThreadRunner
 from chalkpoint.web.searches import Searches
@@ -47,12 +49,16 @@ class AppState:
         self.markers = Markers()
         self.summaries = Summaries()
         self.hub = Hub()
+        self.seats = Seats(store, self.hub.tell)
+        self.tallies = Tallies(store)
         self.lanes = Lanes()
         with store.write() as db:
             self.key = key_of(db)
 
     def close(self) -> None:
         """Begin nothing more, wait for the work under way, and let the database go."""
+        self.seats.close()
+        self.tallies.close()
         self.searches.close()
         self.jobs.close()
         self.store.close()

@@ -57,6 +57,10 @@ class Artefacts:
         folder.touch()
         return FileResponse(path, filename=path.name if download else None)
 
+    def forget(self, *made_from: str) -> None:
+        """Delete the files made from these texts."""
+        shutil.rmtree(self.folder(*made_from), ignore_errors=True)
+
     def _trim(self) -> None:
         folders = [path for path in self.root.iterdir() if path.is_dir() and not path.name.startswith(".")]
         for path in sorted(folders, key=lambda one: one.stat().st_mtime, reverse=True)[MOST:]:

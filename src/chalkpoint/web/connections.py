@@ -30,13 +30,13 @@ class BoundedProtocol(H11Protocol):
     """HTTP/1.1 that cuts off connections which only hold a place."""
 
     _held: ClassVar[Counter[str]] = Counter()
+    _open: ClassVar[dict[asyncio.AbstractEventLoop, set[BoundedProtocol]]] = {}  # while they are looked at
 
     _address = ""
     _since = 0.0
     _received = 0
     _was: tuple[object, object] | None = None
     _unread_since: float | None = None
-    _look: asyncio.TimerHandle | None = None
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Take a connection, unless its address holds too many."""
@@ -48,13 +48,15 @@ class BoundedProtocol(H11Protocol):
             transport.abort()
             return
         self._since = self.loop.time()
-        self._look = self.loop.call_later(LOOKED_EVERY, self._check)
+        if self.loop not in self._open:
+            self._open[self.loop] = set()
+            self.loop.call_later(LOOKED_EVERY, self._check_all, self.loop)
+        self._open[self.loop].add(self)
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget a connection."""
         super().connection_lost(exc)
-        if self._look is not None:
-            self._look.cancel()
+        self._open.get(self.loop, set()).discard(self)
         self._held[self._address] -= 1
         if self._held[self._address] <= 0:
             del self._held[self._address]
@@ -64,16 +66,24 @@ class BoundedProtocol(H11Protocol):
         self._received += len(data)
         super().data_received(data)
 
-    def _check(self) -> None:
-        """Cut off a connection that is too slow; look again in a while."""
-        now = self.loop.time()
+    @classmethod
+    def _check_all(cls, loop: asyncio.AbstractEventLoop) -> None:
+        """Look at every connection, and again in a while: one timer for all costs much less than one for each."""
+        now = loop.time()
+        for connection in tuple(cls._open[loop]):
+            connection.check(now)
+        if cls._open[loop]:
+            loop.call_later(LOOKED_EVERY, cls._check_all, loop)
+        else:
+            del cls._open[loop]
+
+    def check(self, now: float) -> None:
+        """Cut off a connection that is too slow."""
         now_doing = (self.conn.their_state, self.cycle)  # a new cycle is another request
         if now_doing != self._was or self.flow.read_paused:
             self._was, self._since, self._received = now_doing, now, 0
         if self._too_slow(now - self._since) or self._does_not_read(now):
             self.transport.abort()
-            return
-        self._look = self.loop.call_later(LOOKED_EVERY, self._check)
 
     def _too_slow(self, took: float) -> bool:
         """Tell whether a head or a body takes too long; a connection whose answer is being made is not looked at."""

@@ -8,10 +8,11 @@ import tomllib
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import kept
+from chalkpoint.setting.alike import course_table
 from chalkpoint.web.pagerequest import PageRequest
 from chalkpoint.working.course import Course, course_from
 
-__all__ = ["course_asked", "course_in", "course_table", "courses_of", "own_course", "own_or_asked"]
+__all__ = ["course_asked", "course_in", "courses_of", "own_course", "own_or_asked"]
 
 COURSE = "course"  # the name of the form's entry, and of what the browser keeps
 USUAL = "usual"  # the course of one who has none
@@ -56,12 +57,6 @@ def courses_of(request: PageRequest) -> list[tuple[str, str]]:
     with request.app.store.read() as db:
         mine = kept.all_of(db, request.teacher, "course")
         return [(USUAL, f"usual, {usual.format}"), *((one.id, one.title) for one in mine)]
-
-
-def course_table(course: Course) -> JsonObject:
-    """Return a course's keys that differ from the usual ones, and its format."""
-    usual, written = Course(format=course.format).to_dict(), course.to_dict()
-    return {key: value for key, value in written.items() if value != usual[key] or key == "format"}
 
 
 #: A blueprint or a lesson has conventions of its own until another course is chosen for it.

@@ -10,7 +10,9 @@ from starlette.responses import StreamingResponse
 
 from chalkpoint.records.store import LOST
 
-__all__ = ["event", "event_stream"]
+__all__ = ["QUIET", "event", "event_stream"]
+
+QUIET = b":\n\n"  # keeps a connection open, and tells the page nothing
 
 log = logging.getLogger("chalkpoint")
 

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from functools import cache
 
 from chalkpoint.finding.find import Find, find
-from chalkpoint.finding.registry import trait_named
-from chalkpoint.finding.request import parse_term
 from chalkpoint.marking.judging import judge
 from chalkpoint.marking.saying import Said, say
 from chalkpoint.publishing.html import Drawing, drawing
 from chalkpoint.publishing.scene import scene
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
+from chalkpoint.web.conditions import sentence_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.work import work
 from chalkpoint.working.working import Working
@@ -141,20 +140,9 @@ def found_example() -> tuple[Working, Find]:
 def paper_example() -> list[tuple[str, str, int]]:
     """Return what the example test asks, kind by kind: the operation, what its numbers do, how many of it."""
     return [
-        (asked.operation, "; ".join(_sentence(text, asked.operation) for text in asked.where), asked.count)
+        (asked.operation, "; ".join(sentence_of(text, asked.operation) for text in asked.where), asked.count)
         for asked in parse_blueprint(STARTING).questions
     ]
-
-
-def _sentence(text: str, operation: str) -> str:
-    """Return a condition as its trait puts it, with the value asked for where it is not a plain yes.
-
-    >>> _sentence("carry-dropped", "add")
-    'a carry leaves the sign place and is dropped'
-    """
-    term = parse_term(text, lambda name: trait_named(name, operation))
-    asked = text.removeprefix(term.trait.name).strip(" =")
-    return f"{term.trait.sentence}: {asked}" if asked else term.trait.sentence
 
 
 @cache

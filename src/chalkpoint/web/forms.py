@@ -9,12 +9,14 @@ from starlette.requests import Request
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["MOST_UPLOADED", "Form", "Upload", "read_form"]
+__all__ = ["ARCHIVE", "MOST_ARCHIVED", "MOST_UPLOADED", "Form", "Upload", "read_form"]
 
 LONGEST = 200_000  # characters of one entry: a sheet of answers pasted for a large class
 MOST_FIELDS = 500
 MOST_FILES = 4
 MOST_UPLOADED = 8_000_000  # bytes of a file
+ARCHIVE = "archive"  # the entry that brings in everything that was carried away
+MOST_ARCHIVED = 100_000_000  # bytes of that file
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,7 @@ async def read_form(request: Request) -> Form:
                 if isinstance(sent, str):
                     entries.setdefault(name, []).append(sent)
                 elif sent.filename:
-                    files[name] = Upload(sent.filename, await sent.read(MOST_UPLOADED + 1))
+                    files[name] = Upload(sent.filename, await sent.read(_most(name) + 1))
     _check(entries, files)
     return Form(entries, files)
 
@@ -115,7 +117,12 @@ def _check(entries: Mapping[str, Sequence[str]], files: Mapping[str, Upload]) ->
             if "\x00" in value:
                 raise EntryError(f"{name} holds a character that is no text; type it again")
     for name, upload in files.items():
-        if len(upload.data) > MOST_UPLOADED:
+        if len(upload.data) > _most(name):
             raise EntryError(
-                f"{name}: the file is larger than {MOST_UPLOADED // 1_000_000} MB; give a smaller one"
+                f"{name}: the file is larger than {_most(name) // 1_000_000} MB; give a smaller one"
             )
+
+
+def _most(name: str) -> int:
+    """Return how many bytes a file may have."""
+    return MOST_ARCHIVED if name == ARCHIVE else MOST_UPLOADED

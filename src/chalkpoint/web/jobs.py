@@ -9,7 +9,7 @@ from threading import Event
 from time import monotonic
 from typing import TypeAlias
 
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import DISK_FULL, ChalkpointError, is_disk_full
 from chalkpoint.records import jobs
 from chalkpoint.records.store import LOST, Store, Transaction
 from chalkpoint.web.faultlog import log_fault
@@ -35,6 +35,7 @@ class Jobs:
     def __init__(self, store: Store, runner: Runner | None = None) -> None:
         runner = runner or ThreadRunner()
         self.store = store
+        self.runner = runner
         self.pool = runner.pool(AT_ONCE, "job")
         self._under_way: set[str] = set()
         self._closed = Event()
@@ -59,6 +60,7 @@ class Jobs:
 
         def watch(done: int, of: int) -> None:
             nonlocal saved
+            self.runner.breathe(done, of)
             if monotonic() - saved >= SAVED_EVERY:
                 saved = monotonic()
                 self._note(lambda db: jobs.progress(db, job, done, of))
@@ -70,10 +72,13 @@ class Jobs:
             self._end(lambda db: jobs.fail(db, job, said))
         except LOST as reason:
             log.warning("a job lost the database: %s", type(reason).__name__)
-            self._end(lambda db: jobs.fail(db, job, "the database did not answer; begin it again"))
+            away = DISK_FULL if is_disk_full(reason) else "the database did not answer; begin it again"
+            self._end(lambda db: jobs.fail(db, job, away))
         except Exception as reason:  # noqa: BLE001 - whatever it is, it is a fault of ours
-            log_fault("a job broke", reason)
-            said = "this is a fault of Chalkpoint, not yours; nothing was kept"
+            full = is_disk_full(reason)
+            if not full:
+                log_fault("a job broke", reason)
+            said = DISK_FULL if full else "this is a fault of Chalkpoint, not yours; nothing was kept"
             self._end(lambda db: jobs.fail(db, job, said))
         else:
             self._end(lambda db: jobs.finish(db, job, result))

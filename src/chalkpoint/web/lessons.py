@@ -7,11 +7,11 @@ from collections.abc import Sequence
 
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.writingtoml import write_toml
+from chalkpoint.setting.alike import course_table
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import PART_KEYS, lesson_from
-from chalkpoint.web.courses import course_table
 from chalkpoint.web.forms import Form
-from chalkpoint.web.toml import write_toml
 from chalkpoint.working.course import Course
 
 __all__ = ["lesson_in", "lesson_of_questions", "tables_of", "text_of_form"]

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import DISK_FULL, ChalkpointError, is_disk_full
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.store import LOST
 from chalkpoint.web.lanes import BusyError
@@ -56,10 +56,25 @@ def not_served(request: Request, reason: Exception) -> Response:
 
 
 def lost(request: Request, reason: Exception) -> Response:
-    """Say that the database is away, on a page that needs none."""
+    """Say that the database is away, or its disk full, on a page that needs none."""
+    if is_disk_full(reason):
+        return full()
     log.warning("the database does not answer: %s", type(reason).__name__)
     said = "The database does not answer just now; try again in a moment."
     return PlainTextResponse(f"{said}\n", status_code=503, headers={"Retry-After": "2"})
+
+
+def not_written(request: Request, reason: Exception) -> Response:
+    """Say that the disk is full; whatever else the system refuses is a fault of ours."""
+    if is_disk_full(reason):
+        return full()
+    raise reason
+
+
+def full() -> Response:
+    """Say that the disk is full."""
+    log.error("the disk is full")
+    return PlainTextResponse(f"{DISK_FULL[:1].upper()}{DISK_FULL[1:]}.\n", status_code=507)
 
 
 def broken(request: Request, reason: Exception) -> Response:
@@ -80,4 +95,5 @@ HANDLERS: dict[Any, Any] = {
     ChalkpointError: refused,
     HTTPException: not_served,
     **dict.fromkeys(LOST, lost),
+    OSError: not_written,
 }

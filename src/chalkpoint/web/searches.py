@@ -39,6 +39,7 @@ class Searches:
     """The searches of a running app, by what was asked; two who ask the same wait for one answer."""
 
     def __init__(self, runner: Runner) -> None:
+        self.runner = runner
         self.pool = runner.pool(AT_ONCE, "search")
         self.kept: OrderedDict[str, Search] = OrderedDict()
         self.lock = Lock()
@@ -50,22 +51,22 @@ class Searches:
             if search is None or (search.answer.done() and search.answer.exception()):
                 search = Search(Future())
                 self.kept[asked] = search
-                self.pool.submit(_look, search, look)
+                self.pool.submit(self._look, search, look)
             self.kept.move_to_end(asked)
             while len(self.kept) > MOST:
                 self.kept.popitem(last=False)
             return search
 
+    def _look(self, search: Search, look: Callable[[Callable[[int, int], None]], Any]) -> None:
+        def watch(done: int, of: int) -> None:
+            search.done, search.of = done, of
+            self.runner.breathe(done, of)
+
+        try:
+            search.answer.set_result(look(watch))
+        except BaseException as reason:  # noqa: BLE001 - whoever waits is told, whatever it is
+            search.answer.set_exception(reason)
+
     def close(self) -> None:
         """Begin no more."""
         self.pool.shutdown(wait=False, cancel_futures=True)
-
-
-def _look(search: Search, look: Callable[[Callable[[int, int], None]], Any]) -> None:
-    def watch(done: int, of: int) -> None:
-        search.done, search.of = done, of
-
-    try:
-        search.answer.set_result(look(watch))
-    except BaseException as reason:  # noqa: BLE001 - whoever waits is told, whatever it is
-        search.answer.set_exception(reason)

@@ -18,6 +18,7 @@ class Settings:
     lan    whether other machines of the network are let in; then a teacher signs in with a password
     port   where it listens
     names  what this machine is called on its network
+    in_a_tab  whether it is no server at all, but runs in the browser that shows it
     public  what a proxy with TLS before the server is called
     start_token  what the printed address carries, so that no other account on this machine is the teacher; "" lets
                  in whoever asks
@@ -28,6 +29,7 @@ class Settings:
     names: tuple[str, ...] = field(default_factory=lambda: (socket.gethostname().lower(),))
     start_token: str = ""
     public: tuple[str, ...] = ()
+    in_a_tab: bool = False
 
     @property
     def is_reached_by_others(self) -> bool:

@@ -13,13 +13,24 @@ __all__ = ["answer_on", "exact_sum", "start", "written_answer"]
 
 
 def start(question: Question) -> Page:
-    """Return the page before anything is done: two operands and no line below them."""
+    """Return the page before anything is done: two operands and no line below them.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> start(ask("add", "6.5", "1.25", course=Course()))[:4]
+    (104, 3, 80, 1)
+    """
     first, second = question.patterns
     return Page(first.mantissa, first.exponent, second.mantissa, second.exponent)
 
 
 def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:
-    """Return the outcome written on the last page, and its pattern if it is one."""
+    """Return the outcome written on the last page, and its pattern if it is one.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> answer_on(Page(0, 0, 0, 0, total=84, exponent=3), parse_format("8+4"))
+    ('in range', Pattern(mantissa=84, exponent=3))
+    """
     if page.outcome == IN_RANGE:
         return OUTCOMES[IN_RANGE], Pattern(page.total, page.exponent)
     return OUTCOMES[page.outcome], fmt.zero if page.outcome == ZERO else None
@@ -44,7 +55,13 @@ def written_answer(page: Page, fmt: FloatFormat) -> str:
 
 
 def exact_sum(question: Question) -> Fraction:
-    """Return the exact answer, from the operands as they stand."""
+    """Return the exact answer, from the operands as they stand.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> exact_sum(ask("subtract", "6.5", "1.25", course=Course()))
+    Fraction(21, 4)
+    """
     (first, first_exponent), (second, second_exponent) = question.patterns
     if question.operation.name == "subtract":
         second = -second

@@ -46,12 +46,22 @@ CHANGING = {
 
 
 def one_row(question: Question) -> Page:
-    """Return the page before anything is done: one pattern."""
+    """Return the page before anything is done: one pattern.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> one_row(ask("negate", "00011010 0011", course=Course()))[2:4]
+    (26, 3)
+    """
     ((mantissa, exponent),) = question.patterns
     return Page(0, 0, mantissa, exponent, total=mantissa, exponent=exponent)
 
 
 @cache
 def changing_method(name: str, underflow: str, overflow: str = "word") -> Method:
-    """Return how a pattern is normalised or negated, with what a course writes past either end."""
+    """Return how a pattern is normalised or negated, with what a course writes past either end.
+
+    >>> [line.name for line in changing_method("normalise", "word").lines]
+    ['read', 'normalise', 'range']
+    """
     return CHANGING[name].replace(range=judge_for(underflow, overflow))

@@ -102,6 +102,14 @@ class Check:
         return abs(self.error) / self.unit
 
     @property
+    def taken_out(self) -> bool:
+        """Whether only digits lost on the way took the working out of range: the exact answer is in it."""
+        if self.result is not None:
+            return False
+        rule = self.by_rule_pattern
+        return self.fits or (rule is not None and value_or_none(self.format, rule) is not None)
+
+    @property
     def nearer_than_rule(self) -> bool:
         """Whether the working came out nearer to x than the course's own rounding of x would."""
         if self.error is None or self.by_rule_pattern is None:

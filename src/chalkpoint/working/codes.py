@@ -1,4 +1,4 @@
-"""Rules of adding and subtracting in ones' complement, in sign and magnitude, and in excess codes.
+"""Rules of adding, subtracting and negating in ones' complement, in sign and magnitude, and in excess codes.
 
 Numbers on the page are the patterns themselves, read as unsigned: two of the codes have two patterns for zero. Source
 of the rules: common practice. Overflow is judged as each code shows it: by the signs, by the size's carry, or by the
@@ -88,6 +88,11 @@ def put_excess_back(page: CodePage, fmt: FixedFormat) -> CodePage:
     return _in_code(page._replace(total=page.total + fmt.field.excess), fmt)
 
 
+def mirror(page: CodePage, fmt: FixedFormat) -> CodePage:
+    """Take the code from twice the excess: as far above the excess as it was below."""
+    return page._replace(second=2 * fmt.field.excess - page.second)
+
+
 def _in_code(page: CodePage, fmt: FixedFormat) -> CodePage:
     return _judged(page, (page.total < 0) | (page.total > (1 << fmt.bits) - 1))
 
@@ -102,6 +107,9 @@ JUDGE = Line("judge", ("judge",), optional=True)
 ONES: dict[str, Rule] = {"negate": invert, "add": add_columns, "around": bring_round, "judge": judge_signs}
 SIZES: dict[str, Rule] = {"negate": change_sign, "add": combine_sizes}
 METHODS: dict[tuple[str, str], Method] = {
+    ("negate", "ones' complement"): Method("", "negate", (NEGATE,), {"negate": invert}),
+    ("negate", "sign and magnitude"): Method("", "negate", (NEGATE,), {"negate": change_sign}),
+    ("negate", "excess"): Method("", "negate", (NEGATE,), {"negate": mirror}),
     ("add", "ones' complement"): Method("", "", (READ, COLUMNS, AROUND, JUDGE), ONES),
     ("subtract", "ones' complement"): Method("", "", (READ, NEGATE, COLUMNS, AROUND, JUDGE), ONES),
     ("add", "sign and magnitude"): Method("", "", (READ, COLUMNS), SIZES),
@@ -123,7 +131,7 @@ METHODS: dict[tuple[str, str], Method] = {
 
 @cache
 def code_method(operation: str, kind: str) -> Method | None:
-    """Return how numbers of a code are added or subtracted; None where this is not done in that code.
+    """Return how numbers of a code are added, subtracted or negated; None where this is not done in that code.
 
     >>> [line.name for line in code_method("subtract", "ones' complement").lines]
     ['read', 'negate', 'add', 'around', 'judge']

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from chalkpoint.numbers.carriers import wrap
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.fitting import fit, normal_exponent
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS, Rounding, round_quotient
@@ -136,7 +137,8 @@ class Convention:
 
     def coded(self, code: Code = HOUSE) -> Code:
         """Return *code* with this convention's parts."""
-        return replace(code, **dict(self.code))  # type: ignore[arg-type]
+        parts: JsonObject = dict(self.code)
+        return replace(code, **parts)
 
 
 CONVENTIONS: dict[str, Convention] = {

@@ -157,10 +157,13 @@ MANNERS = (
     "exponent in decimal",
     "leading zeros of the exponent left off",
     "trailing zeros left off",
+    "zeros added at the end",
+    "sign bit left off",
     "leading zeros left off",
     "fields in the other order",
     "in hexadecimal",
     "value without its pattern",
+    "pattern without its value",
 )
 ALLOWED: dict[str, tuple[str, ...]] = {
     "method": tuple(METHODS),

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
-from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.numbers.carriers import sign_copies
+from chalkpoint.numbers.exact import MINUS, is_dyadic
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.named import float_format
+from chalkpoint.working.facts import OPERANDS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
@@ -20,11 +23,17 @@ __all__ = ["POINTS", "Point", "explain", "points_of"]
 
 
 class Point(NamedTuple):
-    """One point of an explanation: its kind, one of POINTS, and the numbers it is about."""
+    """One point of an explanation: its kind, one of POINTS, and the facts that it states.
+
+    losses  the title of each step that lost digits, the digits and what they were worth
+    """
 
     kind: str
-    facts: tuple[object, ...] = ()
+    facts: Mapping[str, object] = {}
+    losses: tuple[tuple[str, str, Fraction], ...] = ()
 
+
+LEAST_CANCELLED = 2  # leading digits, to make a point
 
 POINTS = (
     "stored first",
@@ -55,7 +64,7 @@ def explain(question: Question, work_question: Work) -> Working:
     work_question  works the question that is explained
     """
     working = work_question(question.about or question)
-    write = writer(question, working)
+    write = writer(question)
     points = points_of(working, work_question)
     steps = tuple(Step(number, "point", working, point, write) for number, point in enumerate(points, 1))
     return replace(working, question=question, steps=steps)
@@ -73,7 +82,7 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
     if question.operation.name in {"add", "subtract"} and question.format.family == FLOATING:
         points += _on_the_way(working)
     elif working.losses:
-        points.append(Point("lost", (working.losses,)))
+        points.append(_lost(working))
     points += _at_the_end(working, work_question)
     return points
 
@@ -81,11 +90,12 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
 def _before_the_working(working: Working) -> list[Point]:
     question = working.question
     points = []
-    for name, given, pattern in zip(question.names, question.given, question.patterns, strict=False):
+    for operand, given, pattern in zip(OPERANDS, question.given, question.patterns, strict=False):
         if given is not None and given != question.format.value(pattern):
-            points.append(Point("stored first", (name, given, question.format.value(pattern))))
+            kept = question.format.value(pattern)
+            points.append(Point("stored first", {"operand": operand, "asked": given, "kept": kept}))
     if question.operation.takes == "values" and not is_dyadic(question.value):
-        points.append(Point("never ends", (question.value,)))
+        points.append(Point("never ends", {"value": question.value}))
     return points
 
 
@@ -95,42 +105,69 @@ def _on_the_way(working: Working) -> list[Point]:
     points = []
     before = pages["align"][0]
     apart = before.first_exponent - before.second_exponent
-    which = 1 if apart > 0 else 0
-    lost = [loss for loss in working.losses if loss.rule == "align"]
+    fell = any(loss.rule == "align" for loss in working.losses)
     if apart and before.first and before.second:
-        points.append(Point("aligned", (working.question.names[which], abs(apart), bool(lost))))
-    values = working.question.values
-    if working.pattern is not None and all(values):
-        kept = working.question.format.value(working.pattern)
-        alone = -values[1] if working.question.operation.name == "subtract" else values[1]
-        for place, other in ((0, alone), (1, values[0])):
-            if kept == other:
-                points.append(Point("absorbed", (working.question.names[place],)))
+        moved = "second" if apart > 0 else "first"
+        points.append(Point("aligned", {"operand": moved, "places": abs(apart), "lost": fell}))
+    absorbed = _absorbed(working)
+    points += [Point("absorbed", {"operand": operand}) for operand in absorbed]
     added = pages["add"][1]
     if added.overflowed:
-        points.append(Point("mantissa overflow"))
+        points.append(Point("mantissa overflow", {"over": working.check.verdict == "overflow"}))
     elif (added.first < 0) != (added.second < 0) and added.total >= 0:
         points.append(Point("carry dropped"))
-    if "normalise" in pages:
-        moved = pages["normalise"][0].exponent - pages["normalise"][1].exponent
-        if moved >= 2:
-            points.append(Point("cancelled", (moved, bool(lost))))
-    if lost and not any(point.kind == "absorbed" for point in points):
-        points.append(Point("lost", (tuple(lost),)))
-    return points
+    cancelled = _cancelled(added, float_format(working.question.format).mantissa_bits)
+    if "normalise" in pages and cancelled >= LEAST_CANCELLED:
+        early = any(loss.rule in {"align", "spare"} for loss in working.losses)
+        points.append(Point("cancelled", {"places": cancelled, "lost": early}))
+    return [*points, _lost(working)] if working.losses and not absorbed else points
+
+
+def _absorbed(working: Working) -> list[str]:
+    """Return the operands that left the other as it was."""
+    question = working.question
+    if working.check.verdict == "overflow" or working.outcome != "in range" or not all(question.values):
+        return []
+    kept = question.format.value(working.pattern)
+    first, second = question.values
+    alone = (-second if question.operation.name == "subtract" else second, first)
+    return [operand for operand, other in zip(OPERANDS, alone, strict=True) if kept == other]
+
+
+def _cancelled(added: Page, bits: int) -> int:
+    """Return how many leading digits cancelled: further copies of the sign that neither row had.
+
+    >>> _cancelled(Page(0b0101, 0, -0b0100, 0, total=0b0001), 4)
+    2
+    """
+    width = bits + added.extra + 1
+    rows = (added.first, added.second)
+    copies: int = sign_copies(added.total, width) - min(sign_copies(row, width) for row in rows)
+    return copies
+
+
+def _lost(working: Working) -> Point:
+    """Return the point about every digit that was lost, each with the title of its step."""
+    losses = [(working.steps[loss.step - 1].title, loss.bits, abs(loss.worth)) for loss in working.losses]
+    return Point("lost", losses=tuple(losses))
 
 
 def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     checked = working.check
+    said: dict[str, object] = {"exact": checked.exact, "format": str(checked.format)}
     if checked.special:
-        return [Point("special", (checked.special,))]
+        return [Point("special", {"word": checked.special.replace("minus ", MINUS)})]
     if checked.verdict == "exact":
-        return [Point("exact", (checked.exact,)), *_other_methods(working, work_question)]
+        return [Point("exact", said), *_other_methods(working, work_question)]
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:
-        return [Point(checked.verdict, (checked.exact,))]
-    points = [Point("missed" if checked.fits else "no pattern", (checked.exact,))]
+        return [Point(checked.verdict, said | {"lost": checked.taken_out})]
+    near = [checked.format.value(pattern) for pattern in checked.nearest_patterns]
+    said |= dict(zip(("near", "other"), near, strict=False))
+    said |= {"least": checked.unavoidable_error, "error": abs(checked.error)}
+    points = [Point("missed" if checked.fits else "no pattern", said)]
     if checked.format.family == FLOATING and not checked.fits and is_dyadic(checked.exact):
-        points.append(Point("more bits", (_bits_needed(checked.exact),)))
+        bits = {"bits": _bits_needed(checked.exact), "format": str(checked.format)}
+        points.append(Point("more bits", bits | {"has": float_format(checked.format).mantissa_bits}))
     return points + _other_methods(working, work_question)
 
 
@@ -151,5 +188,6 @@ def _other_methods(working: Working, work_question: Work) -> list[Point]:
     for name in question.course.accepts:
         other = work_question(replace(question, course=question.course.with_(method=name)))
         if other.pattern != working.pattern:
-            points.append(Point("other method", (name, other)))
+            result = other.result.bits or other.outcome
+            points.append(Point("other method", {"words": METHODS[name].words, "result": result}))
     return points

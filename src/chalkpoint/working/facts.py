@@ -104,7 +104,14 @@ class Alignment(NamedTuple):
 
 
 def alignment(step: Step, fmt: FloatFormat) -> Alignment:
-    """Return how *step* matched the exponents."""
+    """Return how *step* matched the exponents.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.working.work import work
+    >>> step = work("subtract", "01101000 0011", "01011011 0000").steps[1]
+    >>> alignment(step, parse_format("8+4"))[8:]
+    (0, '011', Fraction(3, 128), 11)
+    """
     before, after = step.before, step.after
     zero = "first" if before.first == 0 else ("second" if before.second == 0 else "")
     difference = before.first_exponent - before.second_exponent
@@ -130,7 +137,14 @@ class Spare(NamedTuple):
 
 
 def spare(step: Step, fmt: FloatFormat) -> Spare:
-    """Return what the spare place cost."""
+    """Return what the spare place cost.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.working.work import work
+    >>> moved = work("add", "01101000 0011", "01011000 0000", method="spare-place-first").steps[2]
+    >>> spare(moved, parse_format("8+4")).second_lost
+    '1'
+    """
     return Spare(*row_loss(step, "first", fmt.places), *row_loss(step, "second", fmt.places))
 
 
@@ -216,7 +230,14 @@ class Repair(NamedTuple):
 
 
 def repair(step: Step, fmt: FloatFormat) -> Repair:
-    """Return how *step* repaired an overflow of the mantissa."""
+    """Return how *step* repaired an overflow of the mantissa.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.working.work import work
+    >>> step = work("add", "01101000 0011", "01101001 0011").steps[3]
+    >>> repair(step, parse_format("8+4"))
+    Repair(sign=0, places=1, lost='1', worth=Fraction(1, 16))
+    """
     before, after = step.before, step.after
     lost, worth = row_loss(step, "total", fmt.places)
     return Repair(int(before.total < 0), after.exponent - before.exponent, lost, worth)
@@ -231,7 +252,13 @@ class Normalising(NamedTuple):
 
 
 def normalising(step: Step) -> Normalising:
-    """Return how far *step* moved the digits of the answer."""
+    """Return how far *step* moved the digits of the answer.
+
+    >>> from chalkpoint.working.work import work
+    >>> step = next(step for step in work("add", "6.5", "-6.25").steps if step.rule == "normalise")
+    >>> normalising(step)
+    Normalising(places=4, alike=5, exponent=-1)
+    """
     places = step.before.exponent - step.after.exponent
     return Normalising(places, places + 1, step.after.exponent)
 
@@ -249,7 +276,15 @@ class Cut(NamedTuple):
 
 
 def cut(step: Step, fmt: FloatFormat, *, spare: bool) -> Cut:
-    """Return what *step* cut; *spare* where the last place kept is a spare one (`losing.past_mantissa`)."""
+    """Return what *step* cut; *spare* where the last place kept is a spare one (`losing.past_mantissa`).
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> from chalkpoint.working.work import work
+    >>> worked = work("subtract", "01101000 0011", "01011011 0000", method="one-guard-bit")
+    >>> step = next(step for step in worked.steps if step.rule == "cut")
+    >>> cut(step, parse_format("8+4"), spare=False)
+    Cut(width=8, lost='0', worth=Fraction(0, 1))
+    """
     return Cut(fmt.mantissa_bits, *row_loss(step, "total", fmt.places, spare=spare))
 
 
@@ -299,7 +334,11 @@ class Exponents(NamedTuple):
 
 
 def exponents(page: Page) -> Exponents:
-    """Return the exponents on *page*."""
+    """Return the exponents on *page*.
+
+    >>> exponents(Page(104, 3, 0, -8, exponent=-5))
+    Exponents(first=3, second=-8, exponent=-5, zero='second')
+    """
     zero = "first" if page.first == 0 else ("second" if page.second == 0 else "")
     return Exponents(page.first_exponent, page.second_exponent, page.exponent, zero)
 

@@ -71,6 +71,10 @@ def normalise_operands(page: Page, fmt: FloatFormat) -> Page:
     """Shift each operand left by its repeated sign bits, and take that from its exponent.
 
     Zero has no normal form and is left alone.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> normalise_operands(Page(0b00011010, 3, 0, 5), parse_format("8+4"))[:4]
+    (104, 1, 0, 5)
     """
     first_copies = _spare_copies(page.first, fmt.mantissa_bits)
     second_copies = _spare_copies(page.second, fmt.mantissa_bits)
@@ -87,7 +91,12 @@ def _spare_copies(mantissa: Number, bits: Number) -> Number:
 
 
 def compare(page: Page, fmt: FloatFormat) -> Page:
-    """Let a zero take the other operand's exponent: its own means nothing and must cost no bits."""
+    """Let a zero take the other operand's exponent: its own means nothing and must cost no bits.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> compare(Page(0, -8, 40, 2), parse_format("8+4"))[:4]
+    (0, 2, 40, 2)
+    """
     return page._replace(
         first_exponent=where(page.first == 0, page.second_exponent, page.first_exponent),
         second_exponent=where(page.second == 0, page.first_exponent, page.second_exponent),
@@ -96,12 +105,22 @@ def compare(page: Page, fmt: FloatFormat) -> Page:
 
 
 def keep_one_place(page: Page, fmt: FloatFormat) -> Page:
-    """Keep one guard bit: one place more than the mantissa has, to the end of the working."""
+    """Keep one guard bit: one place more than the mantissa has, to the end of the working.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> keep_one_place(Page(104, 3, 91, 0), parse_format("8+4")).extra
+    1
+    """
     return page._replace(extra=1)
 
 
 def keep_all_places(page: Page, fmt: FloatFormat) -> Page:
-    """Keep every place the shift moves past the mantissa, and one spare so that a repair costs none."""
+    """Keep every place the shift moves past the mantissa, and one spare so that a repair costs none.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> keep_all_places(Page(104, 3, 91, 0), parse_format("8+4")).extra
+    4
+    """
     apart = page.first_exponent - page.second_exponent
     return page._replace(extra=larger(apart, -apart) + 1)
 
@@ -110,6 +129,10 @@ def align(page: Page, fmt: FloatFormat) -> Page:
     """Shift the mantissa with the smaller exponent right by the difference; give it the larger exponent.
 
     The sign bit is copied into the new places; what passes the last place kept is cut.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> align(Page(104, 3, -91, 0), parse_format("8+4"))[:4]
+    (104, 3, -12, 3)
     """
     apart = page.first_exponent - page.second_exponent
     return _aligned(
@@ -118,7 +141,12 @@ def align(page: Page, fmt: FloatFormat) -> Page:
 
 
 def align_size(page: Page, fmt: FloatFormat) -> Page:
-    """Align as `align` does, but cut the size of a negative number, toward zero."""
+    """Align as `align` does, but cut the size of a negative number, toward zero.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> align_size(Page(104, 3, -91, 0), parse_format("8+4"))[:4]
+    (104, 3, -11, 3)
+    """
     apart = page.first_exponent - page.second_exponent
     return _aligned(
         page, toward_zero(page.first, larger(-apart, 0)), toward_zero(page.second, larger(apart, 0))
@@ -134,6 +162,10 @@ def spare_place(page: Page, fmt: FloatFormat) -> Page:
     """Shift both mantissas right once more, so that the sum always fits; raise the exponent by 1.
 
     Beside a zero nothing can overflow, and the other operand must lose no bit: nothing is shifted.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> spare_place(Page(104, 3, 11, 3), parse_format("8+4"))[:4]
+    (52, 4, 5, 4)
     """
     places = where(page.alone, 0, 1)
     raised = page.first_exponent + places
@@ -149,29 +181,53 @@ def negate(page: Page, fmt: Width) -> Page:
     """Negate the second mantissa: invert every bit, add one. The exponent is left alone.
 
     One extra sign place holds the opposite of -1.0, which the mantissa itself cannot.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> negate(Page(0, 0, -128, 0), parse_format("8+4")).second
+    128
     """
     return page._replace(second=-page.second)
 
 
 def add(page: Page, fmt: Width) -> Page:
-    """Add the mantissas column by column, with one extra sign place; the exponent is the common one."""
+    """Add the mantissas column by column, with one extra sign place; the exponent is the common one.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> add(Page(104, 3, -11, 3), parse_format("8+4"))[4:6]
+    (93, 3)
+    """
     return page._replace(total=page.first + page.second, exponent=page.first_exponent)
 
 
 def carry_out(page: Page, fmt: Width) -> Truth:
-    """Tell whether adding the two rows carries out of the sign column."""
+    """Tell whether adding the two rows carries out of the sign column.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> carry_out(Page(104, 3, -11, 3), parse_format("8+4"))
+    True
+    """
     bits = fmt.mantissa_bits + page.extra
     columns = (1 << bits) - 1
     return ((page.first & columns) + (page.second & columns)) >> bits == 1
 
 
 def judge_overflow(page: Page, fmt: Width) -> Page:
-    """Compare the extra sign place with the sign: alike, a carry is dropped; different, the sum overflowed."""
+    """Compare the extra sign place with the sign: alike, a carry is dropped; different, the sum overflowed.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> judge_overflow(Page(0, 0, 0, 0, total=150), parse_format("8+4")).overflowed
+    True
+    """
     return page._replace(overflowed=opposite(fits(page.total, fmt.mantissa_bits + page.extra)))
 
 
 def repair(page: Page, fmt: FloatFormat) -> Page:
-    """Where the sum overflowed, shift it right one place behind its true sign; raise the exponent by 1."""
+    """Where the sum overflowed, shift it right one place behind its true sign; raise the exponent by 1.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> repair(Page(0, 0, 0, 0, total=-151, exponent=3, overflowed=True), parse_format("8+4"))[4:6]
+    (-76, 4)
+    """
     return page._replace(
         total=where(page.overflowed, page.total >> 1, page.total),
         exponent=where(page.overflowed, page.exponent + 1, page.exponent),
@@ -179,7 +235,12 @@ def repair(page: Page, fmt: FloatFormat) -> Page:
 
 
 def repair_size(page: Page, fmt: FloatFormat) -> Page:
-    """Repair as `repair` does, but cut the size, toward zero."""
+    """Repair as `repair` does, but cut the size, toward zero.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> repair_size(Page(0, 0, 0, 0, total=-151, exponent=3, overflowed=True), parse_format("8+4"))[4:6]
+    (-75, 4)
+    """
     return page._replace(
         total=where(page.overflowed, toward_zero(page.total, 1), page.total),
         exponent=where(page.overflowed, page.exponent + 1, page.exponent),
@@ -187,7 +248,12 @@ def repair_size(page: Page, fmt: FloatFormat) -> Page:
 
 
 def normalise(page: Page, fmt: FloatFormat) -> Page:
-    """Shift left by the number of repeated sign bits; take that from the exponent."""
+    """Shift left by the number of repeated sign bits; take that from the exponent.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> normalise(Page(0, 0, 0, 0, total=0b00001101, exponent=4), parse_format("8+4"))[4:6]
+    (104, 1)
+    """
     copies = _spare_copies(page.total, fmt.mantissa_bits + page.extra)
     return page._replace(total=page.total << copies, exponent=page.exponent - copies)
 
@@ -196,6 +262,10 @@ def normalise_to_lowest(page: Page, fmt: FloatFormat) -> Page:
     """Normalise as `normalise` does, but no further than the lowest exponent, which a course may keep to.
 
     Below it the digits go back to the right; what passes the mantissa is kept, to be cut once.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> normalise_to_lowest(Page(0, 0, 0, 0, total=13, exponent=-7), parse_format("8+4"))[4:6]
+    (26, -8)
     """
     copies = _spare_copies(page.total, fmt.mantissa_bits + page.extra)
     room = page.exponent + page.datum - fmt.lowest_exponent
@@ -207,7 +277,12 @@ def normalise_to_lowest(page: Page, fmt: FloatFormat) -> Page:
 
 
 def kept_at_lowest(cut: Rule) -> Rule:
-    """Return *cut* for a course that leaves an underflow un-normalised: a result at the lowest exponent stays there."""
+    """Return *cut* for a course that leaves an underflow un-normalised: a result at the lowest exponent stays there.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> kept_at_lowest(cut_to_width)(Page(0, 0, 0, 0, total=26, exponent=-9), parse_format("8+4"))[4:6]
+    (13, -8)
+    """
 
     @wraps(cut)
     def cut_and_keep(page: Page, fmt: FloatFormat) -> Page:
@@ -219,23 +294,43 @@ def kept_at_lowest(cut: Rule) -> Rule:
 
 
 def cut_to_width(page: Page, fmt: FloatFormat) -> Page:
-    """Cut the places past the mantissa, toward minus infinity."""
+    """Cut the places past the mantissa, toward minus infinity.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> cut_to_width(Page(0, 0, 0, 0, total=0b0101110011, extra=2), parse_format("8+4")).total
+    92
+    """
     return page._replace(total=page.total >> page.extra, extra=0)
 
 
 def cut_size_to_width(page: Page, fmt: FloatFormat) -> Page:
-    """Cut the places past the mantissa from the size, toward zero."""
+    """Cut the places past the mantissa from the size, toward zero.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> cut_size_to_width(Page(0, 0, 0, 0, total=-371, extra=2), parse_format("8+4")).total
+    -92
+    """
     return _written_back(page, fmt, toward_zero(page.total, page.extra))
 
 
 def cut_to_nearest(page: Page, fmt: FloatFormat) -> Page:
-    """Round the places past the mantissa to the nearest, ties to the pattern that ends in 0."""
+    """Round the places past the mantissa to the nearest, ties to the pattern that ends in 0.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> [cut_to_nearest(Page(0, 0, 0, 0, total=n, extra=2), parse_format("8+4")).total for n in (370, 371)]
+    [92, 93]
+    """
     floor, rest, half = _split(page)
     return _written_back(page, fmt, floor + where((rest > half) | ((rest == half) & (floor & 1 == 1)), 1, 0))
 
 
 def cut_to_nearest_away(page: Page, fmt: FloatFormat) -> Page:
-    """Round the places past the mantissa to the nearest, ties away from zero."""
+    """Round the places past the mantissa to the nearest, ties away from zero.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> cut_to_nearest_away(Page(0, 0, 0, 0, total=370, extra=2), parse_format("8+4")).total
+    93
+    """
     floor, rest, half = _split(page)
     tie = (rest == half) & (half > 0)
     return _written_back(page, fmt, floor + where((rest > half) | (tie & opposite(floor < 0)), 1, 0))
@@ -259,6 +354,10 @@ def judge_range(page: Page, fmt: FloatFormat) -> Page:
     """Say whether the exponent can be written; past either end the answer is a word, never wrapped bits.
 
     A word already on the page (a faulty method may write one early) stands.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> judge_range(Page(0, 0, 0, 0, total=64, exponent=8), parse_format("8+4")).outcome == OVERFLOW
+    True
     """
     exponent = page.exponent + page.datum
     outcome = where(
@@ -269,7 +368,12 @@ def judge_range(page: Page, fmt: FloatFormat) -> Page:
 
 
 def judge_range_to_zero(page: Page, fmt: FloatFormat) -> Page:
-    """Judge the range as `judge_range` does, but write zero for an underflow (a course may say so)."""
+    """Judge the range as `judge_range` does, but write zero for an underflow (a course may say so).
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> judge_range_to_zero(Page(0, 0, 0, 0, total=64, exponent=-9), parse_format("8+4")).total
+    0
+    """
     judged = judge_range(page, fmt)
     under = judged.outcome == UNDERFLOW
     return judged._replace(total=where(under, 0, judged.total), outcome=where(under, ZERO, judged.outcome))
@@ -279,12 +383,21 @@ def judge_range_kept(page: Page, fmt: FloatFormat) -> Page:
     """Judge the range as `judge_range` does, but leave an underflow un-normalised (a course may say so).
 
     The mantissa goes back to the right until the lowest exponent holds it; what falls off is cut.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> judge_range_kept(Page(0, 0, 0, 0, total=-71, exponent=-9), parse_format("8+4"))[4:6]
+    (-36, -8)
     """
     return _range_kept(page, fmt, lambda total, places: total >> places)
 
 
 def judge_range_kept_size(page: Page, fmt: FloatFormat) -> Page:
-    """Judge the range as `judge_range_kept` does, but cut the size of what falls off, toward zero."""
+    """Judge the range as `judge_range_kept` does, but cut the size of what falls off, toward zero.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> judge_range_kept_size(Page(0, 0, 0, 0, total=-71, exponent=-9), parse_format("8+4"))[4:6]
+    (-35, -8)
+    """
     return _range_kept(page, fmt, toward_zero)
 
 
@@ -301,7 +414,12 @@ def _range_kept(page: Page, fmt: FloatFormat, shift: Callable[[Number, Number], 
 
 
 def saturating(judge: Rule) -> Rule:
-    """Return *judge* with the end of the range for an overflow, as some machines write it."""
+    """Return *judge* with the end of the range for an overflow, as some machines write it.
+
+    >>> from chalkpoint.numbers.formats import parse_format
+    >>> saturating(judge_range)(Page(0, 0, 0, 0, total=64, exponent=9), parse_format("8+4"))[4:6]
+    (127, 7)
+    """
 
     def judge_range_at_end(page: Page, fmt: FloatFormat) -> Page:
         """Judge the range; past the highest exponent the answer is the largest or the most negative number."""

@@ -23,7 +23,12 @@ LOSING_ROWS = {
 
 
 def losses(working: Working) -> tuple[Loss, ...]:
-    """Return the digits each step lost, with the part of the error each accounts for."""
+    """Return the digits each step lost, with the part of the error each accounts for.
+
+    >>> from chalkpoint.working.work import work
+    >>> [(loss.bits, loss.worth) for loss in losses(work("add", "01101000 0011", "01011011 0000"))]
+    [('011', Fraction(3, 128))]
+    """
     places, spare = working.question.format.places, keeps_every_place(METHODS.get(working.method))
     negated = working.question.operation.name == "subtract"
     found = []

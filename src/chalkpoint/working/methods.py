@@ -231,6 +231,9 @@ def judge_for(underflow: str = "word", overflow: str = "word") -> Rule:
 
     underflow  "word", "zero" or "un-normalised"
     overflow   "word" or "largest"
+
+    >>> judge_for("zero").__name__
+    'judge_range_to_zero'
     """
     judge = UNDERFLOWS[underflow]
     return floating.saturating(judge) if overflow == "largest" else judge
@@ -268,6 +271,9 @@ def kept_rules(rules: Mapping[str, Rule], overflow: str) -> dict[str, Rule]:
 
     A method that cuts once stops normalising at the lowest exponent, so that it still cuts once. A method that
     cuts on the way cuts again, by its own rule ("range_kept", where it has one).
+
+    >>> sorted(kept_rules(METHODS["one-guard-bit"].rules, "word"))
+    ['cut', 'normalise', 'range']
     """
     judge = rules.get("range_kept", floating.judge_range_kept)
     kept = {"range": floating.saturating(judge) if overflow == "largest" else judge}

@@ -144,7 +144,11 @@ class Question:
 
 
 def show_pattern(fmt: AnyFormat, pattern: AnyPattern, point: str) -> str:
-    """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none."""
+    """Return the value of *pattern* as a sentence shows it: in decimal, or the word where it has none.
+
+    >>> show_pattern(format_called("binary16"), format_called("binary16").read("1 11111 0000000000"), ".")
+    '−infinity'
+    """
     value = value_or_none(fmt, pattern)
     if value is not None:
         minus_zero = value == 0 and getattr(pattern, "sign", 0) == 1

@@ -223,7 +223,12 @@ def losses(working: Working) -> tuple[Loss, ...]:
 
 
 def size_extremes(fmt: SignMagnitudeFormat) -> dict[str, Fields]:
-    """Return the extreme values of *fmt*, the smallest normal one where that is not the smallest."""
+    """Return the extreme values of *fmt*, the smallest normal one where that is not the smallest.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> size_extremes(size_format(format_called("E4M3")))["largest positive"]
+    Fields(sign=0, exponent=8, fraction=6)
+    """
     found = {"largest positive": fmt.largest}
     if fmt.smallest != fmt.smallest_normal:
         found["smallest normal"] = fmt.smallest_normal

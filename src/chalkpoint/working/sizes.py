@@ -76,7 +76,12 @@ SizeRule: TypeAlias = Callable[[SizePage, SignMagnitudeFormat], SizePage]
 
 
 def unpack(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Find the true exponents, and restore the hidden ones."""
+    """Find the true exponents, and restore the hidden ones.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> unpack(SizePage(0, 1, 6, 0, -7, 3), size_format(format_called("1+4+3")))[6:10]
+    (14, 1, 3, -6)
+    """
     return page._replace(
         first=fmt.size(page.first_stored, page.first_fraction),
         first_exponent=fmt.true_exponent(page.first_stored),
@@ -86,7 +91,12 @@ def unpack(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 
 def flip_sign(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Change the sign bit of the number taken away, and add."""
+    """Change the sign bit of the number taken away, and add.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> flip_sign(SizePage(0, 1, 6, 0, 1, 3), size_format(format_called("1+4+3"))).second_sign
+    1
+    """
     return page._replace(second_sign=1 - page.second_sign)
 
 
@@ -100,7 +110,12 @@ def _kinds(page: SizePage, fmt: SignMagnitudeFormat) -> tuple[Truth, Truth, Trut
 
 
 def special_sum(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """An infinity swallows any number; two of opposite sign, or what is not a number, give no number."""
+    """An infinity swallows any number; two of opposite sign, or what is not a number, give no number.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> special_sum(SizePage(0, 8, 0, 1, 1, 3), size_format(format_called("1+4+3"))).special == TO_INFINITY
+    True
+    """
     nan, first, second = _kinds(page, fmt)
     nan = nan | (first & second & (page.first_sign != page.second_sign))
     special = where(nan, TO_NAN, where(first | second, TO_INFINITY, NO_SPECIAL))
@@ -109,7 +124,13 @@ def special_sum(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 
 def special_product(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """An infinity times any number is an infinity, but infinity times zero is not a number."""
+    """An infinity times any number is an infinity, but infinity times zero is not a number.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> fmt = size_format(format_called("1+4+3"))
+    >>> special_product(SizePage(0, 8, 0, 0, -7, 0, first=8, second=0), fmt).special == TO_NAN
+    True
+    """
     nan, first, second = _kinds(page, fmt)
     infinite = first | second
     nan = nan | (infinite & ((page.first == 0) | (page.second == 0)))
@@ -118,7 +139,13 @@ def special_product(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 
 def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """A number over zero is an infinity, over infinity zero; zero over zero, or two infinities, no number."""
+    """A number over zero is an infinity, over infinity zero; zero over zero, or two infinities, no number.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> page = special_quotient(SizePage(0, 0, 0, 1, -7, 0, first=8, second=0), size_format(format_called("1+4+3")))
+    >>> page.special == TO_INFINITY, page.sign
+    (True, 1)
+    """
     nan, first, second = _kinds(page, fmt)
     zeros = (page.first == 0) & (page.second == 0)
     nan = nan | zeros | (first & second)
@@ -131,7 +158,13 @@ def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 
 def normalise_operands(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Shift each size left until it starts with a 1 or has the lowest exponent."""
+    """Shift each size left until it starts with a 1 or has the lowest exponent.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> fmt = size_format(format_called("1+3+4 stored-one"))
+    >>> normalise_operands(SizePage(0, 0, 0, first=3, first_exponent=1), fmt)[6:8]
+    (12, -1)
+    """
     first = _loose_places(page.first, page.first_exponent, fmt.digits, fmt.lowest_exponent)
     second = _loose_places(page.second, page.second_exponent, fmt.digits, fmt.lowest_exponent)
     return page._replace(
@@ -152,6 +185,11 @@ def align(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     """Shift the size with the smaller exponent right by the difference, keeping guard, round and sticky places.
 
     A zero takes the other exponent: its own means nothing and must cost no digits.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> fmt = size_format(format_called("1+4+3"))
+    >>> align(SizePage(0, 0, 0, first=14, first_exponent=1, second=9, second_exponent=-3), fmt)[6:10]
+    (112, 1, 5, 1)
     """
     first_exponent = where(page.first == 0, page.second_exponent, page.first_exponent)
     second_exponent = where(page.second == 0, page.first_exponent, page.second_exponent)
@@ -174,12 +212,22 @@ def _sticky_shift(size: Number, places: Number) -> Number:
 
 
 def combine(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Add the sizes where the signs are alike, take the smaller away where they differ; 0 - 0 is +0."""
+    """Add the sizes where the signs are alike, take the smaller away where they differ; 0 - 0 is +0.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> combine(SizePage(1, 0, 0, 0, 0, 0, first=112, second=9), size_format(format_called("1+4+3")))[11:13]
+    (1, 103)
+    """
     return _combined(page, 0)
 
 
 def combine_down(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Combine as `combine` does, but the difference of equal sizes is -0: so for rounding down."""
+    """Combine as `combine` does, but the difference of equal sizes is -0: so for rounding down.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> combine_down(SizePage(1, 0, 0, 0, 0, 0, first=9, second=9), size_format(format_called("1+4+3")))[11:13]
+    (1, 0)
+    """
     return _combined(page, 1)
 
 
@@ -205,22 +253,44 @@ def _signs_joined(page: SizePage) -> Number:
 
 
 def join_signs(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Alike, the answer is positive; different, it is negative."""
+    """Alike, the answer is positive; different, it is negative.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> join_signs(SizePage(1, 0, 0, 0), size_format(format_called("1+4+3"))).sign
+    1
+    """
     return page._replace(sign=where(page.special == TO_NAN, page.sign, _signs_joined(page)))
 
 
 def add_exponents(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Add the true exponents: of the stored ones, take one excess off their sum."""
+    """Add the true exponents: of the stored ones, take one excess off their sum.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> fmt = size_format(format_called("1+4+3"))
+    >>> add_exponents(SizePage(0, 0, 0, first_exponent=1, second_exponent=-3), fmt).exponent
+    -2
+    """
     return page._replace(exponent=page.first_exponent + page.second_exponent)
 
 
 def multiply(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Multiply the sizes, hidden ones and all, in full."""
+    """Multiply the sizes, hidden ones and all, in full.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> multiply(SizePage(0, 0, 0, first=14, second=9), size_format(format_called("1+4+3"))).total
+    126
+    """
     return page._replace(total=page.first * page.second, extra=fmt.places)
 
 
 def subtract_exponents(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """Subtract the true exponents: of the stored ones, put one excess back on their difference."""
+    """Subtract the true exponents: of the stored ones, put one excess back on their difference.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> fmt = size_format(format_called("1+4+3"))
+    >>> subtract_exponents(SizePage(0, 0, 0, first_exponent=1, second_exponent=-3), fmt).exponent
+    4
+    """
     return page._replace(exponent=page.first_exponent - page.second_exponent)
 
 
@@ -228,6 +298,10 @@ def divide(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     """Divide the sizes three places further than the format has; a last place is 1 where a remainder is left.
 
     Sizes that start with 0s are shifted first, below the lowest exponent, so that the quotient is long enough.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> divide(SizePage(0, 0, 0, first=14, second=9), size_format(format_called("1+4+3"))).total
+    199
     """
     first = where(page.first == 0, 0, sign_copies(page.first, fmt.digits + 1))
     second = where(page.second == 0, 0, sign_copies(page.second, fmt.digits + 1))
@@ -248,6 +322,10 @@ def renormalise(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     """Shift until one digit stands before the format's others: right after a carry, left after cancellation.
 
     Where the format can write fewer digits at its lowest exponent, the exponent stops there.
+
+    >>> from chalkpoint.numbers.named import format_called, size_format
+    >>> renormalise(SizePage(0, 0, 0, total=130, exponent=-2, extra=3), size_format(format_called("1+4+3")))[12:14]
+    (65, -1)
     """
     width = fmt.digits + page.extra
     carried = where(page.total >> width == 0, 0, 1)

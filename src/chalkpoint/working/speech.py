@@ -13,9 +13,10 @@ from itertools import groupby
 from chalkpoint.numbers.bits import group
 from chalkpoint.numbers.exact import write_value
 
-__all__ = ["for_ear", "say_bits", "say_number", "say_pattern"]
+__all__ = ["LONG_RUN", "NUMBER_WORDS", "for_ear", "say_bits", "say_count", "say_number", "say_pattern"]
 
-SMALL = (
+#: The numbers 0 to 12 in words: further ones are written in figures.
+NUMBER_WORDS = (
     "zero",
     "one",
     "two",
@@ -30,7 +31,7 @@ SMALL = (
     "eleven",
     "twelve",
 )
-DIGITS = {str(digit): SMALL[digit] for digit in range(10)}
+DIGITS = {str(digit): NUMBER_WORDS[digit] for digit in range(10)}
 LONG_RUN = 5
 
 
@@ -75,13 +76,17 @@ def _groups(bits: str) -> list[str]:
     return [" ".join(DIGITS[digit] for digit in part) for part in group(bits, len(bits))] if bits else []
 
 
-def say_count(number: int) -> str:
+def say_count(number: int, *, none: str = "zero") -> str:
     """Return a count in words up to twelve, in figures beyond.
 
-    >>> say_count(2), say_count(23)
-    ('two', '23')
+    none  the word for 0
+
+    >>> say_count(2), say_count(23), say_count(0, none="no")
+    ('two', '23', 'no')
     """
-    return SMALL[number] if number < len(SMALL) else str(number)
+    if number == 0:
+        return none
+    return NUMBER_WORDS[number] if number < len(NUMBER_WORDS) else str(number)
 
 
 def say_number(x: Fraction | int) -> str:

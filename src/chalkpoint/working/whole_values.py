@@ -14,19 +14,15 @@ from chalkpoint.working.methods import NEGATE, Line, Method, Trail
 from chalkpoint.working.question import Question
 
 __all__ = [
-    "TWO_ZEROS",
     "WHOLE_NEGATING",
     "WHOLE_READING",
     "WholeReadPage",
     "WholeStorePage",
     "is_written",
-    "opposite",
     "whole_extremes",
     "whole_storing_method",
     "write_code",
 ]
-
-TWO_ZEROS = ("sign and magnitude", "ones' complement")  # codes whose zeros are each other's opposites
 
 
 class WholeReadPage(NamedTuple):
@@ -87,7 +83,11 @@ STORING_LINES = (Line("size", ("size",)), Line("fit", ("fit",)), Line("code", ("
 
 @cache
 def whole_storing_method(operation: str = "encode") -> Method:
-    """Return how a value is stored; "error" goes on to what that cost."""
+    """Return how a value is stored; "error" goes on to what that cost.
+
+    >>> [line.name for line in whole_storing_method("error").lines][-2:]
+    ['absolute', 'relative']
+    """
     costs = COSTS if operation == "error" else ()
     return Method("", operation, (*STORING_LINES, *costs), {"fit": fit_places, "code": write_code})
 
@@ -104,17 +104,13 @@ def is_written(entry: Trail, last: WholeStorePage, question: Question) -> bool:
 WHOLE_NEGATING = Method("", "negate", (NEGATE,), {"negate": floating.negate})
 
 
-def opposite(pattern: str, fmt: FixedFormat) -> str:
-    """Return the pattern of the opposite; zero's two patterns in a code that has them are each other's."""
-    if fmt.field.kind == "sign and magnitude":
-        return ("0" if pattern[0] == "1" else "1") + pattern[1:]
-    if fmt.field.kind == "ones' complement":
-        return pattern.translate(str.maketrans("01", "10"))
-    return fmt.field.write(-fmt.field.read(pattern))
-
-
 def whole_extremes(fmt: FixedFormat) -> dict[str, str]:
-    """Return the ends of the range, and the numbers beside zero: a step away from it."""
+    """Return the ends of the range, and the numbers beside zero: a step away from it.
+
+    >>> from chalkpoint.numbers.named import fixed_format, format_called
+    >>> whole_extremes(fixed_format(format_called("8")))["most negative"]
+    '10000000'
+    """
     field = fmt.field
     found = {"largest positive": field.write(field.highest), "smallest positive": field.write(1)}
     if field.lowest < 0:

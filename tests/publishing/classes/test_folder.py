@@ -31,7 +31,7 @@ def test_everything_is_there(tmp_path: Path) -> None:
     ]
     sheet = list(rows_of(tmp_path / "marks" / "marks.xlsx"))
     assert sheet[1][0] == "Fenn"
-    assert sheet[1][-4] == ENTRIES[0]["marks"]
+    assert sheet[1][-5:-3] == (ENTRIES[0]["marks"], ENTRIES[0]["could"])
 
 
 def test_a_name_is_no_formula(tmp_path: Path) -> None:

@@ -10,7 +10,8 @@ from playwright.sync_api import Browser
 from chalkpoint.marking.answers import scripts
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.summary import Summary
-from chalkpoint.publishing.classes.pages import class_page, student_page
+from chalkpoint.publishing.classes.pages import class_page
+from chalkpoint.publishing.classes.pupils import student_page
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from heron import papers_of, table_by
 
@@ -46,7 +47,7 @@ def test_a_pupil_is_given_no_label() -> None:
     assert "invert-only" not in page
     assert BELIEFS["invert-only"].says not in page
     assert BELIEFS["invert-only"].nudge in page
-    assert "Try this one" in page
+    assert "A fresh one" in page
 
 
 def test_names_are_escaped() -> None:

@@ -10,7 +10,8 @@ from chalkpoint.marking.answers import Script, scripts
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.students import Marker
 from chalkpoint.marking.summary import Summary
-from chalkpoint.publishing.classes.printed import class_pdf, students_pdf
+from chalkpoint.publishing.classes.printed import class_pdf
+from chalkpoint.publishing.classes.pupilsprinted import students_pdf
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from heron import papers_of, table_by
 

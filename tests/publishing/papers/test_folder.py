@@ -39,6 +39,9 @@ def test_everything_a_teacher_needs_is_there(tmp_path: Path) -> None:
     assert names_in(tmp_path) == {"out"}
     assert heard == [*range(len(USUAL))][::-1]
     kept = json.loads((tmp_path / "out" / "papers.json").read_text(encoding="utf-8"))
+    boxes = [entry.pop("boxes") for entry in kept["papers"]]
+    assert all(boxes)
+    assert kept.pop("boxes")["columns"][-4:] == ["x", "y", "width", "height"]
     assert kept == PAPERS.to_dict()
 
 

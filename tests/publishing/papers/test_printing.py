@@ -1,6 +1,7 @@
 """Papers to write on: structure, words, places, and what is left after a one-bit copy."""
 
 import io
+import itertools
 import math
 import re
 from collections.abc import Iterator, Sequence
@@ -12,8 +13,12 @@ import pypdfium2
 import pytest
 
 from brackwater import EVERY_KIND, IN_WORDS, OTHER_FORMATS, PRACTICE, WHOLE
+from chalkpoint.publishing.papers.booklet import sides_of_booklet
+from chalkpoint.publishing.papers.boxplaces import box_places
+from chalkpoint.publishing.papers.flow import Side
 from chalkpoint.publishing.papers.measures import sheet_for
 from chalkpoint.publishing.papers.printing import papers_source, qr_svg, sides_of
+from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.cards import card_sentences
@@ -257,3 +262,64 @@ def test_the_square_says_code_and_page() -> None:
     """Another page has another square; each is a drawing of its own."""
     assert qr_svg("ABCDEF/1") != qr_svg("ABCDEF/2")
     assert qr_svg("ABCDEF/1").startswith("<svg")
+
+
+@made
+def test_every_box_stands_where_papers_json_says(made: tuple[SetPapers, bytes]) -> None:
+    """Read back from the page: a stroke at both sides of each box, nothing printed in it, and no two on one place."""
+    of, data = made
+    document = pypdfium2.PdfDocument(data)
+    scale, dots = 3.0, 3.0 * 72 / 25.4
+    by_page: dict[int, list[tuple[str, float, float, float, float]]] = {}
+    for number, _, _, field, _, left, top, width, high in box_places(of, of.papers[0]):
+        by_page.setdefault(number, []).append((field, left, top, width, high))
+    assert by_page or not any(boxes_for(item) for item in of.papers[0].questions)
+    for number, boxes in by_page.items():
+        page = document[number - 1]
+        pixels = page.render(scale=scale, grayscale=True).to_numpy()
+        taken: set[tuple[int, int]] = set()
+        text = page.get_textpage()
+        height = page.get_height()
+        middles = [
+            ((left + right) / 2 * 25.4 / 72, (height - (bottom + top) / 2) * 25.4 / 72)
+            for left, bottom, right, top in map(text.get_charbox, range(text.count_chars()))
+            if right > left
+        ]
+        for field, x, y, width, high in boxes:
+            spot = (round(x), round(y))
+            assert spot not in taken
+            taken.add(spot)
+            assert width >= 8.0
+            assert high >= (9.0 if field != "carries" else 5.0)
+            assert not any(x < across < x + width and y < down < y + high for across, down in middles)
+            if field == "carries":
+                continue
+            rows = slice(round((y + 0.3 * high) * dots), round((y + 0.7 * high) * dots))
+            for edge in (x, x + width):
+                at = round(edge * dots)
+                assert (pixels[rows, at - 3 : at + 4].min(axis=1) < 190).all()
+
+
+def test_more_room_parts_rows_by_six_millimetres() -> None:
+    """Each row of boxes of that question ends in 6 mm more, and the booklet's rows lie level with them still."""
+    text = WHOLE.replace(
+        'where = ["align-shift = 2", "exact-result"]', 'where = ["align-shift = 2", "exact-result"]\nroom = 1'
+    )
+    of = set_papers(parse_blueprint(text), variants=1, seed=7)
+    usual = set_papers(parse_blueprint(WHOLE), variants=1, seed=7)
+    sheet = sheet_for(of.blueprint.printing)
+
+    def steps(sides: list[Side]) -> list[float]:
+        ys = [
+            one.y + one.block.data["above"]
+            for side in sides
+            for one in side.placed
+            if one.question == 3
+            and one.block.kind == "row"
+            and one.block.line not in {"spare", "first", "second"}
+        ]
+        return [round(low - high, 2) for high, low in itertools.pairwise(ys)]
+
+    before, after = (steps(sides_of(one, one.papers[0], sheet)) for one in (usual, of))
+    assert after == [round(step + 6, 2) for step in before]
+    assert after == steps(sides_of_booklet(of.papers[0], sheet))

@@ -239,7 +239,6 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: begin("range"), "'range' is not practised line by line"),
     (lambda: begin("subtract", level=4), "give one from 0 to 3"),
     (lambda: begin("subtract", where=["lost-one >= 1"]), "lost-ones"),
-    (lambda: begin("subtract", course=Course(format="binary16")), "not a format for practice"),
     (lambda: write(FULL, "?"), "cannot be read"),
     (lambda: keep(FULL), "there is no line to keep"),
     (lambda: next_one(FULL), "this question is not finished"),

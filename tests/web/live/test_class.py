@@ -59,7 +59,7 @@ class Class:
 
     def act(self, name: str) -> None:
         """Press one of the teacher's buttons."""
-        button = self.teacher.locator(f"button[value={name}]").first
+        button = self.teacher.locator(f"button[value={name}], button[form={name}]").first
         with self.teacher.expect_navigation():
             button.click()
 

@@ -103,9 +103,8 @@ async def told(teacher: httpx2.AsyncClient, room: str, wanted: int) -> None:
         try:
             async with teacher.stream("GET", f"{room}/events") as events:
                 async for row in events.aiter_lines():
-                    if row.startswith("data:") and f"<b>{wanted}</b> of" in json.loads(row[5:]).get(
-                        "html", ""
-                    ):
+                    data = json.loads(row[5:]) if row.startswith("data:") else {}
+                    if f"<b>{wanted}</b> of" in (data.get("says") or data.get("html", "")):
                         return
         except httpx2.TransportError:
             await asyncio.sleep(0.2)

@@ -49,6 +49,14 @@ def test_a_pupil_goes_through_a_question_by_keyboard(browser: Browser, served: S
     page = context.new_page()
     page.goto(served.address + START)
     expect(page.locator("#line")).to_be_focused()
+    zero = page.get_by_role("button", name="0", exact=True)
+    box = zero.bounding_box()
+    assert box
+    assert box["height"] >= 90  # large enough for a thumb
+    zero.click()
+    expect(page.locator("#line")).to_have_value("0")
+    page.get_by_role("button", name="Rub out").click()
+    page.locator("#line").focus()
     page.keyboard.type("0.1111111")
     page.keyboard.press("Enter")
     expect(page.locator(".said")).to_contain_text("Not yet")

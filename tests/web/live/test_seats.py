@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from chalkpoint.records import rooms, sessions
+from chalkpoint.records.roomlines import lines_of
 from chalkpoint.records.store import Store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.live import teacher as teacher_pages
@@ -48,7 +49,7 @@ class Lesson:
     def came(self) -> int:
         """Return how many seats are taken."""
         with self.store.read() as db:
-            return rooms.came(db, self.path.rsplit("/", 1)[1])
+            return sum(rooms.came(db, [self.path.rsplit("/", 1)[1]]).values())
 
 
 @pytest.fixture
@@ -116,7 +117,7 @@ def test_every_seat_is_freed_at_once(lesson: Lesson) -> None:
     assert lesson.came() == 0
     assert all(pupil.get("/room/seat").url.path == "/room" for pupil in pupils)
     with lesson.store.read() as db:
-        assert set(rooms.lines_of(db, lesson.path.rsplit("/", 1)[1], 1)) == {1, 2}
+        assert set(lines_of(db, lesson.path.rsplit("/", 1)[1], 1)) == {1, 2}
 
 
 def test_a_freed_seat_shows_nothing_of_who_sat_there(lesson: Lesson) -> None:

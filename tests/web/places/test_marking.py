@@ -329,9 +329,9 @@ def test_what_is_handed_in_while_others_are_marked_counts_as_unmarked(
     assert "since the marking" not in client.said(papers)
 
 
-def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
-    """The expected answer stands there; a wrong one brings one line more, and both are kept."""
-    assert f'value="{RIGHT}"' in client.get(f"{papers}/enter").text
+def test_entry_asks_for_a_line_that_matters(client: Client, store: Store, papers: str) -> None:
+    """Nothing stands there; a wrong answer brings one line more, and both are kept."""
+    assert f'value="{RIGHT}"' not in client.get(f"{papers}/enter").text
     page = client.submit(f"{papers}/enter", student="H01", **{"1 answer": "010100 0011"})
     assert "would change a mark or a belief" in page.text
     line = re.search(r'name="(1 (?!answer)\w+)"', page.text)
@@ -344,8 +344,10 @@ def test_entry_by_exception_asks_for_a_line_that_matters(client: Client, store: 
 
 
 def test_entry_counts_what_is_typed(client: Client, papers: str) -> None:
-    """A key leaves each entry; what stands there already is not typed; the figure is a script's."""
-    page = client.submit(f"{papers}/enter", student="H01", scripts="0", keys="0", **{"1 answer": RIGHT})
+    """A key leaves each entry, or ticks it; the figure is a script's."""
+    page = client.submit(
+        f"{papers}/enter", student="H01", scripts="0", keys="0", **{"said 1 answer": "expected"}
+    )
     assert "5.0 keystrokes a script" in page.text  # a code of three and two keys
     page = client.submit(f"{papers}/enter", student="H02", scripts="1", keys="5", **{"1 answer": "7"})
     line = re.search(r'name="(1 (?!answer)\w+)"', page.text)
@@ -403,10 +405,10 @@ def test_the_report_is_a_page_that_leads_on(client: Client, store: Store) -> Non
         assert f">{heading}</h" in page.text
     leads = {unescape(link) for link in re.findall(r'href="(/(?:mark|teach)/[^"#]+)', page.text)}
     assert f"{papers}/scripts/H03" in leads
-    assert any(link.startswith("/teach/counter?belief=invert-only") for link in leads)
+    assert any("/again/board?belief=invert-only" in link for link in leads)
     for link in leads:
         assert client.done(client.get(link)).status_code == 200
-    assert "/teach/counter" not in alone.text
+    assert "/again/" not in alone.text
     nonce = re.search(r'<style nonce="([^"]+)">', page.text)
     assert nonce
     assert f"style-src 'self' 'nonce-{nonce[1]}'" in page.headers["content-security-policy"]
@@ -419,9 +421,9 @@ def test_the_report_says_how_decisions_are_made_where_it_stands(client: Client, 
     client.submit(f"{papers}/answers", pasted=believing())
     page = client.get(f"{papers}/report").text
     alone = client.done(client.get(f"{papers}/report/class.html")).text
-    assert "overrides.csv" in alone
-    assert "overrides.csv" not in page
-    assert re.search(rf'href="{papers}/scripts/H01#q1">Decide', page)
+    assert "decisions.csv" in alone
+    assert "decisions.csv" not in page
+    assert re.search(rf'href="{papers}/questions/1#waiting">Decide once for 1', page)
 
 
 def test_a_second_marker_sees_no_marks_before_both_are_compared(client: Client, papers: str) -> None:

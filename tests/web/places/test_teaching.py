@@ -9,6 +9,7 @@ import wave
 
 import av
 import pytest
+from markupsafe import escape
 
 from chalkpoint.teaching.lessonfile import STARTING
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -171,6 +172,7 @@ def test_every_belief_has_a_page(client: Client) -> None:
         assert (
             belief.rule.split(".")[0].replace("'", "&#39;")[:20] in page.text or "No question" in page.text
         ), name
+        assert f"Where it may come from: {escape(belief.cause)}." in page.text, name
     assert client.get("/teach/counter?belief=banana").status_code == 422
 
 

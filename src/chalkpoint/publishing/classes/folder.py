@@ -10,10 +10,13 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from chalkpoint.marking.classes import SCHEMA
+from chalkpoint.marking.overrides import Decisions, Rulings
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.publishing.classes.pages import class_page, student_page
+from chalkpoint.publishing.classes.decisions import write_decisions
+from chalkpoint.publishing.classes.pages import class_page
+from chalkpoint.publishing.classes.pupils import student_page
 from chalkpoint.publishing.classes.tables import MarksTable, write_workbook
 from chalkpoint.setting.papers import Papers
 
@@ -23,11 +26,19 @@ MOST_PAGES = 400  # pupils' pages; of larger classes the first ones
 
 
 def write_class(
-    papers: Papers, entries: Iterable[Entry], out: Path, *, replace: bool = False, pdf: bool = False
+    papers: Papers,
+    entries: Iterable[Entry],
+    out: Path,
+    *,
+    decisions: Decisions | None = None,
+    rulings: Rulings | None = None,
+    replace: bool = False,
+    pdf: bool = False,
 ) -> Summary:
-    """Write marks.json, marks.csv, marks.xlsx, class.html and students/ into *out*; return the summary.
+    """Write marks.json, marks.csv, marks.xlsx, decisions.csv, class.html and students/ into *out*; return the summary.
 
-    pdf  write class.pdf and students.pdf too
+    decisions, rulings  those by which the entries were marked, kept in decisions.csv beside what waits
+    pdf                 write class.pdf and students.pdf too
 
     Raises EntryError where *out* is there already and is not to be replaced, FileError where it cannot
     be written.
@@ -42,6 +53,7 @@ def write_class(
         ) from reason
     try:
         summary = _write(papers, entries, fresh, pdf=pdf)
+        write_decisions(fresh / "decisions.csv", summary, decisions or {}, rulings or {})
         fresh.chmod(0o755)
         if out.exists():
             shutil.rmtree(out)
@@ -75,7 +87,8 @@ def _write(papers: Papers, entries: Iterable[Entry], folder: Path, *, pdf: bool)
     write_workbook(folder / "marks.xlsx", folder / "marks.csv")
     (folder / "class.html").write_text(class_page(summary), encoding="utf-8")
     if pdf:
-        from chalkpoint.publishing.classes.printed import class_pdf, students_pdf
+        from chalkpoint.publishing.classes.printed import class_pdf
+        from chalkpoint.publishing.classes.pupilsprinted import students_pdf
 
         (folder / "class.pdf").write_bytes(class_pdf(summary))
         (folder / "students.pdf").write_bytes(students_pdf(printed, papers))

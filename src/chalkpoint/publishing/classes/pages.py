@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from chalkpoint.marking.reteaching import fresh_question, reteach
+from chalkpoint.marking.groups import Group
+from chalkpoint.marking.reteaching import reteach
 from chalkpoint.marking.saying import STROKES
-from chalkpoint.marking.students import Entry, is_diagnosed
-from chalkpoint.marking.summary import QuestionCount, Summary
+from chalkpoint.marking.students import is_diagnosed, skill_of
+from chalkpoint.marking.summary import MOST_AGAIN, MOST_NAMES, QuestionCount, Summary
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import MINUS
@@ -34,15 +35,15 @@ __all__ = [
     "class_body",
     "class_page",
     "discrimination",
-    "fresh",
-    "nudge",
     "plain_why",
     "report_styles",
     "reteaching",
     "says",
     "status_words",
-    "student_page",
 ]
+
+
+ACROSS = 32  # pupils in one map of skills
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +52,19 @@ class Leads:
 
     pupil   a pupil's script, by code
     decide  a decision, by the pupil's code and the number of the question
-    board   a belief's counter-example, by the belief
+    board   an example on the board, by what a form would say: ("belief", ...) or ("question", ...)
+    again   where a sheet of practice is printed, or a live class opened, for a belief: forms are sent there
+    token   what those forms carry
+    ruled   where a group of answers is ruled on, by the number of a question
     second  where the sample is marked again
     """
 
     pupil: Callable[[str], str] | None = None
     decide: Callable[[str, int], str] | None = None
-    board: Callable[[str], str] | None = None
+    board: Callable[[str, str], str] | None = None
+    again: str = ""
+    token: str = ""
+    ruled: Callable[[int], str] | None = None
     second: str = ""
 
 
@@ -68,17 +75,21 @@ def class_page(summary: Summary) -> str:
     )
 
 
-def class_body(summary: Summary, leads: Leads) -> Markup:
-    """Return what stands on that page, for a page that has `styles` of its own and leads on from it."""
+def class_body(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> Markup:
+    """Return what stands on that page, for a page that has `styles` of its own and leads on from it.
+
+    groups  answers that are ruled on together
+    """
     from markupsafe import Markup
 
-    page = _environment().get_template("class-body.html.jinja").render(**_of_class(summary, leads))
+    page = _environment().get_template("class-body.html.jinja").render(**_of_class(summary, leads, groups))
     return Markup(page)  # noqa: S704 - our own template escapes what it is given
 
 
-def _of_class(summary: Summary, leads: Leads) -> JsonObject:
+def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> JsonObject:
     papers = summary.papers
     beliefs = summary.most_common()
+    groups = groups or [group for group in summary.groups if group.is_ruled_together]
     return {
         "title": papers.title or papers.course.name or "Class",
         "all": summary,
@@ -86,6 +97,13 @@ def _of_class(summary: Summary, leads: Leads) -> JsonObject:
         "skills": dict(summary.skills),
         "beliefs": beliefs,
         "shared": [count for count in beliefs if summary.shared_by_most(count)],
+        "monday": (monday := _monday(summary)),
+        "singly": _singly(summary, groups),
+        "maps": _maps(summary),
+        "on_monday": _on_monday(monday),
+        "groups": groups,
+        "asked": {one.number: heading(one.question) for one in papers.first.questions},
+        "leads": leads,
         "statuses": list(STROKES),
         "says": says,
         "by": _by,
@@ -99,21 +117,91 @@ def _of_class(summary: Summary, leads: Leads) -> JsonObject:
     }
 
 
-def student_page(entry: Entry, papers: Papers) -> str:
-    """Return the page a pupil is given: marks with reasons, one hint, a fresh question, and no label."""
-    title = papers.title or papers.course.name or "Your paper"
-    return (
-        _environment()
-        .get_template("student.html.jinja")
-        .render(
-            title=title,
-            styles=styles(),
-            entry=entry,
-            nudge=nudge(entry),
-            fresh=fresh(entry, papers),
-            why=plain_why,
+def _maps(summary: Summary) -> list[list[tuple[str, int, dict[str, int], bool]]]:
+    """Return the pupils of the map of skills, those with most marks first, as many in a map as fit its width."""
+    rows = sorted(summary.rows, key=lambda row: (row[3], -row[1], row[0]))
+    return [rows[at : at + ACROSS] for at in range(0, len(rows), ACROSS)]
+
+
+def _on_monday(monday: list[Again]) -> dict[str, list[int]]:
+    """Return which of the things taught again each pupil needs, by pupil."""
+    found: dict[str, list[int]] = {}
+    for number, again in enumerate(monday, start=1):
+        for name in again.names:
+            found.setdefault(name, []).append(number)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """One thing to teach again: a belief that was named, or a skill that cost most where none was.
+
+    says   what its pupils do, or where it shows
+    key    what a form says of it: ("belief", its id) or ("question", its number)
+    board  the example for the board, in words
+    ask    a question for the class
+    """
+
+    title: str
+    names: list[str]
+    more: int
+    lost: int
+    says: str
+    key: tuple[str, str]
+    shown: list[tuple[str, int, str, str]]
+    board: str
+    ask: str
+
+
+def _monday(summary: Summary) -> list[Again]:
+    """Return at most three things to teach again, those that cost most marks first."""
+    papers, found = summary.papers, []
+    for count in summary.to_teach_again():
+        belief, again = BELIEFS[count.among[0]], reteaching(count.among[0], papers)
+        board = (
+            f"{again['example']}. It ends at {again['wrong']} instead of {again['right']}." if again else ""
         )
-    )
+        more, hinge = count.pupils - len(count.names), again["hinge"] if again else belief.nudge
+        key, said = ("belief", belief.id), says(count.among)
+        found.append(Again(belief.rule, count.names, more, count.lost, said, key, count.shown, board, hinge))
+    return found or list(_skills_again(summary))
+
+
+def _skills_again(summary: Summary) -> Iterator[Again]:
+    """Yield the skills that cost most marks where they were shown: what is not written says nothing of them."""
+    wrong = summary.lost - summary.unseen_of
+    for skill, lost in wrong.most_common(MOST_AGAIN):
+        names = [
+            name
+            for name, _, gone, absent in summary.rows
+            if not absent and gone.get(skill, 0) > summary.unseen[name][skill]
+        ]
+        asked = [
+            one
+            for one in summary.papers.first.questions
+            if any(skill_of(one.question.operation.name, point.rule) == skill for point in one.points)
+        ]
+        if not asked or not names:
+            continue
+        worst = max(asked, key=lambda one: summary.questions[one.number].lost.total())
+        words = f"No single belief explains it. Most of it was lost in question {worst.number}."
+        board = f"{heading(worst.question)}, worked line by line."
+        more, key = max(0, len(names) - MOST_NAMES), ("question", str(worst.number))
+        title = f"{skill[:1].upper()}{skill[1:]}"
+        yield Again(title, names[:MOST_NAMES], more, lost, words, key, [], board, "")
+
+
+def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
+    """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
+    together = {group.name for group in groups}
+    found: dict[tuple[str, int], list[JsonObject]] = {}
+    for student, question, point in summary.waiting:
+        if point["group"] not in together:
+            found.setdefault((student, question), []).append(point)
+    return [
+        (student, question, ", ".join(point["name"] for point in points), points[0]["why"])
+        for (student, question), points in found.items()
+    ]
 
 
 def plain_why(point: JsonObject) -> str:
@@ -121,31 +209,6 @@ def plain_why(point: JsonObject) -> str:
     if point["status"] == "misconception" and "expects" in point:
         return f"{point['expects']} was expected."
     return str(point["why"])
-
-
-def nudge(entry: Entry) -> str:
-    """Return one question that lets a pupil doubt: about what was named, or the first line another rule gave."""
-    for belief in entry["beliefs"]:
-        if belief["named"]:
-            return BELIEFS[belief["misconception"]].nudge
-    for question in entry["questions"]:
-        for point in question["points"]:
-            if point.get("among") and not point["marks"]:
-                return BELIEFS[point["among"][0]].nudge
-    return ""
-
-
-def fresh(entry: Entry, papers: Papers) -> str:
-    """Return a question not asked yet, of the kind that cost most marks."""
-    if entry["next_questions"]:
-        return _asks(entry["next_questions"][0], papers)
-    worst = max(entry["questions"], key=lambda question: question["of"] - question["marks"], default=None)
-    if worst is None or worst["marks"] == worst["of"]:
-        return ""
-    paper = papers.variants.get(entry["variant"], papers.first)
-    asked = next(one for one in paper.questions if one.number == worst["question"])
-    question = fresh_question(asked.question.course, worst["operation"], entry["variant"])
-    return _words(question) if question else ""
 
 
 def _asks(entry: JsonObject, papers: Papers) -> str:
@@ -296,7 +359,7 @@ def _dots(counts: dict[int, int], of: int) -> tuple[Markup, int, int, int]:
     return Markup(shapes), width, height, worth  # noqa: S704 - shapes of ours
 
 
-def _square(lost: int, of: int) -> Markup:
+def _square(lost: int, of: int, unseen: int = 0) -> Markup:
     from markupsafe import Markup
 
-    return Markup(square(lost, of))  # noqa: S704 - shapes of ours
+    return Markup(square(lost, of, unseen))  # noqa: S704 - shapes of ours

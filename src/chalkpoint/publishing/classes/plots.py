@@ -43,10 +43,24 @@ def dots_in_words(number: int, counts: Mapping[int, int], of: int) -> str:
     return f"Question {number}, marks out of {of}: {', '.join(parts) or 'none marked'}."
 
 
-def square(lost: int, of: int) -> str:
-    """Return the shapes of a square of 20 units that fills from below with the share of marks lost."""
+def square(lost: int, of: int, unseen: int = 0) -> str:
+    """Return the shapes of a square of 20 units that fills from below with the share of marks lost.
+
+    unseen  the part of *lost* where nothing is written: hatched, above what is shown wrong
+    """
     frame = '<path class="o" d="M.5 .5h19v19h-19z"/>'
     if not lost or not of:
         return frame
-    filled = 20 * min(lost, of) / of
-    return f'{frame}<path d="M0 {20 - filled:.1f}h20v{filled:.1f}H0z"/>'
+    solid, filled = (20 * min(part, of) / of for part in (lost - unseen, lost))
+    shapes = f'<path d="M0 {20 - solid:.1f}h20v{solid:.1f}H0z"/>' if solid else ""
+    return f"{frame}{_hatched(20 - filled, 20 - solid)}{shapes}"
+
+
+def _hatched(top: float, bottom: float) -> str:
+    """Return strokes rising to the right between two heights: parts of the lines x + y = 4, 8, ..."""
+    strokes = []
+    for total in range(4, 40, 4):
+        left, right = max(0.0, total - bottom), min(20.0, total - top)
+        if left < right:
+            strokes.append(f"M{left:.1f} {total - left:.1f}L{right:.1f} {total - right:.1f}")
+    return f'<path class="h1" d="{"".join(strokes)}"/>' if strokes else ""

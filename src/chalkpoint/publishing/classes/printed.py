@@ -1,23 +1,21 @@
-"""The class's report and the pupils' pages as PDF, with the same words as the pages."""
+"""The class's report as PDF, with the same words as the page."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from importlib.resources import files
 
-from chalkpoint.marking.saying import STROKES
-from chalkpoint.marking.students import Entry
-from chalkpoint.marking.summary import BeliefCount, QuestionCount, Summary
+from chalkpoint.marking.groups import Group
+from chalkpoint.marking.summary import MOST_NAMES, BeliefCount, QuestionCount, Summary
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.publishing.classes.pages import discrimination, fresh, nudge, plain_why, reteaching, says
+from chalkpoint.publishing.classes.pages import discrimination, reteaching, says
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.setting.papers import Papers
+from chalkpoint.working.wording.said import plural
 
-__all__ = ["class_pdf", "students_pdf"]
+__all__ = ["class_pdf"]
 
 MOST_WAITING = 60
-TO_BE_DECIDED = "your teacher decides"
 
 
 def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
@@ -27,7 +25,8 @@ def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
     data = {
         "title": papers.title or papers.course.name or "Class",
         "first": f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}. "
-        f"Median {summary.median:g}. Decisions waiting: {summary.waiting_count}.",
+        f"Median {summary.median:g}, {summary.median_if_accepted:g} if all that waits is accepted. "
+        f"Decisions waiting: {summary.waiting_count}, on {plural(summary.waiting_answers, 'answer')}.",
         "shared": [
             f"More than half of the class shows one belief: {says(count.among)} Look at the lesson first."
             for count in summary.most_common()
@@ -44,12 +43,14 @@ def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
             for name, marks, lost, absent in summary.rows
         ],
         "beliefs": [_belief(count, papers) for count in summary.most_common()],
-        "waiting": [
-            [student, str(question), point["name"], point["why"]]
-            for student, question, point in summary.waiting[:MOST_WAITING]
-        ],
+        "waiting": [_waiting(group) for group in summary.groups[:MOST_WAITING]],
     }
     return compile_pdf(f"{_template()}\n#class-report({literal(data)}, {literal(paper)})\n")
+
+
+def _waiting(group: Group) -> list[str]:
+    """Return what is to be decided, whose answers they are, what most of them say, and the marks at stake."""
+    return [group.name, ", ".join(group.pupils[:MOST_NAMES]), group.example, str(group.at_stake)]
 
 
 def _marks(marks: int, absent: bool) -> str:  # noqa: FBT001 - a row of the summary
@@ -82,48 +83,6 @@ def _belief(count: BeliefCount, papers: Papers) -> JsonObject:
         if again is None
         else f"A counter-example: {again['example']}. Ask the class: {again['hinge']}",
     }
-
-
-def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4") -> bytes:
-    """Return the pupils' pages as one tagged PDF, each pupil beginning a page."""
-    title = papers.title or papers.course.name or "Your paper"
-    pupils = [
-        {
-            "title": f"{entry['student']}: {title}",
-            "first": f"{entry['marks']} of {entry['of']} marks.",
-            "questions": [_pupil_question(question) for question in entry["questions"]],
-            "next": [said for said in (nudge(entry), _try(fresh(entry, papers))) if said],
-        }
-        for entry in entries
-    ]
-    return compile_pdf(
-        f"{_template()}\n#pupil-pages({literal(title)}, {literal(pupils)}, {literal(paper)})\n"
-    )
-
-
-def _pupil_question(question: JsonObject) -> JsonObject:
-    look = (
-        f"The first line to look at again is \u201c{question['first_wrong']}\u201d."
-        if question["first_wrong"]
-        else ""
-    )
-    return {
-        "title": f"Question {question['question']}, {question['operation']}: {question['marks']} of {question['of']}",
-        "look": look,
-        "points": [
-            [
-                point["name"],
-                f"{point['marks']} of {point['of']}",
-                TO_BE_DECIDED if point["for_teacher"] else STROKES[point["status"]][2],
-                plain_why(point),
-            ]
-            for point in question["points"]
-        ],
-    }
-
-
-def _try(question: str) -> str:
-    return f"Try this one: {question}." if question else ""
 
 
 def _template() -> str:

@@ -8,6 +8,7 @@ from types import TracebackType
 from typing import Self, TextIO
 
 from chalkpoint.marking.cells import tame, untame
+from chalkpoint.marking.groups import decisions_in
 from chalkpoint.marking.students import Entry
 from chalkpoint.setting.papers import Papers
 
@@ -18,18 +19,18 @@ def heads(papers: Papers) -> list[str]:
     """Return the heads of the marks table."""
     asked = papers.first.questions
     columns = [f"{one.number} (of {one.marks})" for one in asked]
-    return ["student", "variant", *columns, "marks", "of", "beliefs", "for teacher"]
+    return ["student", "variant", *columns, "marks", "could be", "of", "beliefs", "for teacher"]
 
 
 def row(entry: Entry) -> list[object]:
     """Return one pupil's row; a pupil who handed nothing in has no marks."""
     named = ["/".join(belief["among"]) for belief in entry["beliefs"] if belief["named"]]
-    waiting = sum(point["for_teacher"] for question in entry["questions"] for point in question["points"])
     marks = [question["marks"] for question in entry["questions"]]
     if entry["absent"]:
         marks = [""] * len(marks)
-    total = "" if entry["absent"] else entry["marks"]
-    return [entry["student"], entry["variant"], *marks, total, entry["of"], " ".join(named), waiting]
+    total, could = ("", "") if entry["absent"] else (entry["marks"], entry.get("could", entry["marks"]))
+    waiting = decisions_in(entry)
+    return [entry["student"], entry["variant"], *marks, total, could, entry["of"], " ".join(named), waiting]
 
 
 class MarksTable:

@@ -182,7 +182,7 @@ class Page:
             match item:
                 case Rail():
                     row += 1
-                    yield "rail", row, _own(item)
+                    yield "rail", row, item
                 case Carries():
                     row += 1
                     yield "carries", row, item
@@ -473,12 +473,7 @@ class BlockDrawer:
 def _rails(block: Block) -> dict[int, Rail]:
     """Return the rails of *block* by the index of their row in the step."""
     rows = [item for item in block.items if isinstance(item, Rail | Carries)]
-    return {at: _own(item) for at, item in enumerate(rows) if isinstance(item, Rail)}
-
-
-def _own(rail: Rail) -> Rail:
-    """Return a row without what the tray beside it holds: here the row that lost it is still in sight."""
-    return replace(rail, cells=tuple(cell for cell in rail.cells if cell.kind != "held"))
+    return {at: item for at, item in enumerate(rows) if isinstance(item, Rail)}
 
 
 def _key(rail: Rail) -> tuple[str, ...]:

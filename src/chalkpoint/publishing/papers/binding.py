@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.measures import sheet_for
 from chalkpoint.publishing.papers.printing import sheet_data, sides_of, template
 from chalkpoint.publishing.typst.literals import literal
@@ -39,25 +39,18 @@ def bind(cover: Path, parts: Sequence[Path], out: Path, title: str) -> None:
     Raises EntryError when the print extra is not installed.
     """
     try:
-        import pikepdf
+        from pypdf import PdfReader, PdfWriter
+        from pypdf.generic import NameObject
     except ImportError as reason:
-        raise EntryError(
-            "a class set needs pikepdf, which is not installed; run: pip install 'chalkpoint[print]'"
-        ) from reason
-    with pikepdf.new() as bound:
-        opened = []
-        for path in (cover, *parts):
-            part = pikepdf.open(path)
-            opened.append(part)
-            size = part.pages[0].mediabox
-            for page in part.pages:
-                for tag in ("/StructParents", "/Tabs", "/Annots"):
-                    if tag in page.obj:
-                        del page.obj[tag]
-            bound.pages.extend(part.pages)
-            if len(part.pages) % 2:
-                bound.add_blank_page(page_size=(float(size[2]), float(size[3])))
-        bound.docinfo["/Title"] = title
-        bound.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-        for part in opened:
-            part.close()
+        raise missing_extra("a class set", "pypdf", "print") from reason
+    bound = PdfWriter()
+    for path in (cover, *parts):
+        pages = PdfReader(path).pages
+        for page in pages:
+            for tag in ("/StructParents", "/Tabs", "/Annots"):
+                page.pop(NameObject(tag), None)
+            bound.add_page(page)
+        if len(pages) % 2:
+            bound.add_blank_page(pages[0].mediabox.width, pages[0].mediabox.height)
+    bound.add_metadata({"/Title": title})
+    bound.write(out)

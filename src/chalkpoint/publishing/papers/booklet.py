@@ -1,4 +1,4 @@
-"""The marker's booklet: what is expected, in boxes as the pupil's; and once a class, what wrong answers say."""
+"""The marker's booklet: what is expected, in boxes as the pupil's; and once for the class, what wrong answers say."""
 
 from __future__ import annotations
 
@@ -13,26 +13,25 @@ from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
-from chalkpoint.publishing.papers.metrics import wrap
-from chalkpoint.publishing.papers.printing import AFTER_BOXES, placed, sheet_data, template
+from chalkpoint.publishing.papers.metrics import width_of, wrap
+from chalkpoint.publishing.papers.printing import placed, sheet_data, template
+from chalkpoint.publishing.papers.questions import after_boxes
 from chalkpoint.publishing.papers.rows import has_carries, rows_of, words_of
-from chalkpoint.publishing.papers.schemes import answers_of, expected, given_in, pointed, remarks_on
+from chalkpoint.publishing.papers.schemes import expected, given_in, pointed, remarks_on
+from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.asking import Printing
-from chalkpoint.setting.measures import carries_of
+from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import written_row
 from chalkpoint.setting.schemes import Mark
-from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
 
 TOP, NEXT_TOP, BOTTOM = 34.0, 20.0, 20.0  # mm; the last from the lower edge
-COLUMNS = 3  # variants in one table of wrong answers
-MOST_HABITS = 7  # for one question
-LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
+LABEL, SMALL_LABEL = 10.5, 8.5  # pt, before a row
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
 
@@ -56,8 +55,8 @@ def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
         }
         for paper in chosen
     ]
-    tables = [_wrong_table(list(chosen[at : at + COLUMNS])) for at in range(0, len(chosen), COLUMNS)]
-    arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, variants, tables))
+    wrong = wrong_answers(chosen)
+    arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, variants, wrong))
     return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
 
 
@@ -91,7 +90,9 @@ def _blocks(item: Item, sheet: Sheet) -> list[Block]:
         filled = expected_row(item, row, sheet)
         shown.add(row["name"])
         carries = has_carries(item, row["name"])
-        blocks.append(box_row(filled, sheet, words=words_of(filled), below=AFTER_BOXES, carries=carries))
+        blocks.append(
+            box_row(filled, sheet, words=words_of(filled), below=after_boxes(item), carries=carries)
+        )
     blocks += [_line(item, mark, sheet) for mark in scheme.marks if mark.rule not in shown]
     gives = [
         f"{mark.name}: {mark.give}" for mark in scheme.marks if mark.rule in shown and not _has_room(item)
@@ -131,7 +132,7 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
     room = plan_fields(fmt, sheet)
     if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
-        note = ["".join(text for text, _ in line) for line in lines[:2]]
+        note = ["".join(text for text, _ in line) for line in lines[:3]]
     letters = "\n".join(
         f"{row['label'].split(',')[0] if mark.part != 'exponent' else mark.part} {mark.letter}"
         for mark in marks
@@ -139,13 +140,16 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
     moved = (
         f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
     )
+    label = (letters or row["label"]) + moved
+    fits = all(width_of(line, sheet.type(LABEL)) < sheet.labels - 2 for line in label.split("\n"))
     return row | {
         "digits": digits,
         "lost": lost,
         "lead": lead,
         "note": note,
         "kind": "filled",
-        "label": (letters or row["label"]) + moved,
+        "label": label,
+        "label_size": LABEL if fits else SMALL_LABEL,
         "carries": _carries(item, name),
         "carries_label": "carries, no mark",
     }
@@ -208,57 +212,3 @@ def _other_methods(item: Item) -> list[str]:
             f"{', with the lines ' + lines if lines else ''}.{too}"
         )
     return said
-
-
-# === What wrong answers say ===
-
-
-def _wrong_table(papers: list[SetPaper]) -> Data:
-    """Return the table of a few variants: for each question the habits, and the answer each ends at."""
-    most = max(len(paper.questions) for paper in papers)
-    columns = [paper.variant for paper in papers]
-    return {
-        "variants": columns,
-        "questions": [
-            _habits(
-                number,
-                [next((one for one in paper.questions if one.number == number), None) for paper in papers],
-            )
-            for number in range(1, most + 1)
-        ],
-    }
-
-
-def _habits(number: int, items: list[Item | None]) -> Data:
-    answers = [
-        {belief: one.answer for one in item.scheme.wrong for belief in one.beliefs} if item else {}
-        for item in items
-    ]
-    names = {name for held in answers for name in held if BELIEFS[name].weight >= LEAST_WEIGHT}
-    ordered = sorted(names, key=lambda name: (-BELIEFS[name].weight, name))
-    rows: dict[tuple[str, ...], list[str]] = {}
-    for name in ordered:
-        ends = tuple(_shown(item, held.get(name)) for item, held in zip(items, answers, strict=True))
-        rows.setdefault(ends, []).append(name)
-    return {
-        "number": number,
-        "right": [
-            pieces(" or ".join(pointed(item, one) for one in answers_of(item))) if item else []
-            for item in items
-        ],
-        "rows": [
-            {
-                "says": " Or: ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in held[:2]),
-                "answers": [pieces(one) for one in ends],
-            }
-            for ends, held in list(rows.items())[:MOST_HABITS]
-        ],
-        "more": max(len(rows) - MOST_HABITS, 0),
-    }
-
-
-def _shown(item: Item | None, answer: str | None) -> str:
-    if item is None or answer is None:
-        return "\u2013"
-    shown = pointed(item, answer)
-    return f"\u201c{shown}\u201d" if shown.isalpha() else shown

@@ -36,6 +36,8 @@ class Block:
     height: float
     data: Data
     words: str = ""
+    line: str = ""
+    fields: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,9 +163,11 @@ def box_row(
     plan = plan_fields(fmt, sheet)
     above = CARRY * sheet.scale if carries else 0.0
     height = sheet.height - 1.0 if given else sheet.height
+    fits = width_of(CARRIES, sheet.type(9)) < sheet.first_box - LEFT - 1
     data = {
         "kind": "given" if given else "boxes",
         "label": row["label"],
+        "label_size": row.get("label_size", 10.5),
         "mark": row["mark"],
         "above": above,
         "box": height,
@@ -190,11 +194,15 @@ def box_row(
         "aside": asides(plan, sheet, tray=row["lost"] is not None, above=above),
         "note": row.get("note", []),
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
-        "carries_label": row.get("carries_label", "carries, optional"),
+        "carries_label": row.get("carries_label", CARRIES if fits else CARRIES.partition(",")[0]),
     }
-    return Block("row", above + plan.height - (1.0 if given else 0.0) + below, data, words)
+    fields = tuple((run.name, run.first) for run in plan.runs)
+    return Block(
+        "row", above + plan.height - (1.0 if given else 0.0) + below, data, words, row["name"], fields
+    )
 
 
+CARRIES = "carries, optional"
 CARRY = 5.4  # mm, a row for carries and the space below it
 BETWEEN_LINES = 1.5
 

@@ -6,12 +6,14 @@ import json
 import shutil
 import tempfile
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.binding import bind, cover_source
 from chalkpoint.publishing.papers.booklet import booklet_source
+from chalkpoint.publishing.papers.boxplaces import with_boxes
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
 from chalkpoint.publishing.papers.schemes import key_source, solutions_source
@@ -20,9 +22,11 @@ from chalkpoint.setting import setter
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.papers import SetPaper, SetPapers
 
-__all__ = ["check_free", "set_papers", "sheets", "sources", "write_folder"]
+__all__ = ["ONLY", "check_free", "set_papers", "sheets", "sources", "write_folder"]
 
 Watch: TypeAlias = Callable[[int, int], None]
+#: How the names of files to print begin, where some alone are wanted.
+ONLY = {"papers": "paper", "scheme": "mark-schemes", "solutions": "solutions"}
 BOUND, COVER = "papers.pdf", "cover.pdf"
 A_BOOKLET = 60  # variants in one file of mark schemes
 WITH_SOLUTIONS = ("practice", "starter")
@@ -61,12 +65,22 @@ def set_papers(
     return papers
 
 
-def sheets(*, qti: bool = False) -> dict[str, Callable[[SetPapers], bytes]]:
+def sheets(
+    papers: SetPapers, *, qti: bool = False, word: bool = False
+) -> dict[str, Callable[[SetPapers], bytes]]:
     """Return what makes each file that is not printed, by its name.
 
-    qti  whether the final answers go out as items for other systems too
+    qti   whether the final answers go out as items for other systems too
+    word  whether each variant is written for a word processor too
     """
     made: dict[str, Callable[[SetPapers], bytes]] = {"items.zip": _items} if qti else {}
+    if word:
+        from chalkpoint.publishing.papers.worddocument import paper_docx
+
+        made |= {
+            name.replace(".pdf", ".docx"): partial(paper_docx, paper=paper)
+            for name, paper in _variants(papers).items()
+        }
     return made | {
         "papers.json": _json,
         "report.txt": _report,
@@ -108,7 +122,7 @@ def _items(papers: SetPapers) -> bytes:
 
 
 def _json(papers: SetPapers) -> bytes:
-    return (json.dumps(papers.to_dict(), ensure_ascii=False, indent=1) + "\n").encode()
+    return (json.dumps(with_boxes(papers), ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
 
 def _report(papers: SetPapers) -> bytes:
@@ -141,19 +155,28 @@ def write_folder(
     replace: bool = False,
     solutions: bool = False,
     qti: bool = False,
+    word: bool = False,
+    only: str = "",
     watch: Watch | None = None,
 ) -> list[str]:
     """Write *papers* to *folder* whole or not at all; return the names of the files.
 
     replace  whether a folder of papers that is there is put away first
     qti      whether items for other systems are written too
+    word     whether each variant is written for a word processor too
+    only     one of ONLY: of the files to print, these alone; "" for all
     watch    called with files done and files in all
 
     Raises FileError where the folder cannot be written or must not be replaced.
     """
     check_free(folder, replace=replace)
-    written, printed = sheets(qti=qti), sources(papers, solutions=solutions)
-    names = [*written, *printed, BOUND]
+    written = sheets(papers, qti=qti, word=word)
+    printed = sources(papers, solutions=solutions or only == "solutions")
+    variants = _variants(papers)
+    if only:
+        printed = {name: text for name, text in printed.items() if name.startswith(ONLY[only])}
+    bound = all(name in printed for name in variants)
+    names = [*written, *printed, *([BOUND] if bound else [])]
     count = 0
 
     def done(files: int) -> None:
@@ -173,11 +196,11 @@ def write_folder(
         for name, make in written.items():
             (made / name).write_bytes(make(papers))
             done(1)
-        press(
-            [Job(made / name, text) for name, text in (printed | {COVER: cover_source(papers)}).items()], done
-        )
-        bind(made / COVER, [made / name for name in _variants(papers)], made / BOUND, papers.blueprint.title)
-        (made / COVER).unlink()
+        cover = {COVER: cover_source(papers)} if bound else {}
+        press([Job(made / name, text) for name, text in (printed | cover).items()], done)
+        if bound:
+            bind(made / COVER, [made / name for name in variants], made / BOUND, papers.blueprint.title)
+            (made / COVER).unlink()
         _put(made, folder)
     except OSError as reason:
         raise FileError(

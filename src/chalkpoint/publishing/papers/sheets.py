@@ -22,7 +22,7 @@ from chalkpoint.setting.papers import Item, SetPapers
 if TYPE_CHECKING:
     from openpyxl import Workbook
 
-__all__ = ["answers_xlsx", "key_csv", "key_xlsx"]
+__all__ = ["answers_xlsx", "dated", "key_csv", "key_xlsx"]
 
 ANSWERS = ("student", "variant", "question", "line", "written")
 KEY = (
@@ -138,9 +138,17 @@ def _saved(book: Workbook, title: str) -> bytes:
     properties.title, properties.creator = title, "chalkpoint"
     kept = io.BytesIO()
     book.save(kept)
+    return dated(kept.getvalue())
+
+
+def dated(package: bytes) -> bytes:
+    """Return an office file with its dates fixed, inside and on each part of the archive: the same bytes every time."""
     made = datetime(*MADE, tzinfo=UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
     fixed = io.BytesIO()
-    with zipfile.ZipFile(kept) as parts, zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out:
+    with (
+        zipfile.ZipFile(io.BytesIO(package)) as parts,
+        zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out,
+    ):
         for part in parts.infolist():
             content = parts.read(part)
             if part.filename == "docProps/core.xml":

@@ -18,7 +18,7 @@ from chalkpoint.numbers.errors import EntryError, missing_extra
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["compile_pdf", "library"]
+__all__ = ["compile_pdf", "compile_pictures", "library"]
 
 MOST_UNSHOWN = 200  # kinds of characters that no face here has, in one file
 UNSHOWN = re.compile(r'the text `"(.+?)"` could not be displayed', re.DOTALL)
@@ -40,6 +40,17 @@ def compile_pdf(source: str) -> bytes:
     Raises EntryError when the print extra is not installed.
     """
     return _compile(source)
+
+
+def compile_pictures(source: str, dots: float) -> list[bytes]:
+    """Return *source*'s pages as PNG pictures, *dots* an inch.
+
+    Raises EntryError when the print extra is not installed.
+    """
+    text = f"{library()}\n{source.translate(_unshown)}".encode()
+    with _one_at_a_time:
+        made = _compiler().compile(text, format="png", ppi=dots)
+    return list(made) if isinstance(made, list) else [cast("bytes", made)]
 
 
 def _compile(source: str) -> bytes:

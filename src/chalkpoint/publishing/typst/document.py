@@ -16,6 +16,7 @@ LABEL_CHARACTER, LABEL_ROOM = 1.85, 2.5  # mm, one of a label, and before its ro
 LEAST_LABELS = 18.0  # mm, room for "place value", which is set smaller
 SAY_GAP = 4.0  # mm, what labels may take of the gap after the words beside the rails
 LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
+LEAST_TURNED = 3.4  # mm, on a page that lies: narrower cells have their decimal value below them
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
 CHARACTER, SMALL_CHARACTER = 2.5, 2.05  # mm, one of a decimal value, of what was lost
@@ -46,9 +47,11 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     drawn = sum(any(isinstance(item, Rail) for item in block.items) for block in scene.blocks)
     words_above = beside < LEAST_UPRIGHT or 2 * drawn < len(scene.blocks)  # mostly words: across the page
     turned = (LANDSCAPE - value - labels) / width
+    below = flipped and turned < LEAST_TURNED
+    turned = (LANDSCAPE - labels) / width if below else turned
     u = min(LARGEST, turned if flipped else above if words_above else beside)
     labels -= 0 if words_above else SAY_GAP
-    rower = Rower(scene, labels=labels / u)
+    rower = Rower(scene, labels=labels / u, values_below=below)
     headed = scene.headed
     return {
         "title": scene.title,
@@ -59,15 +62,17 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
         "flipped": flipped,
         "footer": scene.course or "chalkpoint",
         "u": Length(u),
-        "value_size": VALUE_SIZE * value / longest,
-        "note_size": NOTE_SIZE * value / longest,
+        "value_size": VALUE_SIZE * (0.8 if below else value / longest),
+        "note_size": NOTE_SIZE * (0.8 if below else value / longest),
         "ruler_u": Length(RULER_U),
         "labels": labels / u,
         "say": Length(SAY),
         "step_gap": Length(STEP_GAP),
         "words_above": words_above,
-        "wide": width + (labels + value) / u,
-        "headings": [(x, name) for x, name in rower.headings() if name != "sign" or u >= LEAST_NAMED],
+        "wide": width + (labels + (0 if below else value)) / u,
+        "headings": [
+            (x, name) for x, name in rower.headings(value=not below) if name != "sign" or u >= LEAST_NAMED
+        ],
         "blocks": [
             {
                 "number": block.number,

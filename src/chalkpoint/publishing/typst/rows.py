@@ -10,6 +10,7 @@ from chalkpoint.publishing.layout import Grid, Line
 from chalkpoint.publishing.parts import (
     Carries,
     Cell,
+    Held,
     Item,
     Left,
     Names,
@@ -31,6 +32,7 @@ MEASURES: dict[str, float] = {
     "digit": layout.DIGIT,
     "carry_height": layout.CARRY_HEIGHT,
     "carry_digit": layout.CARRY_DIGIT,
+    "held": layout.HELD_HEIGHT,
     "wedge_width": layout.WEDGE[0],
     "wedge_height": layout.WEDGE[1],
     "bar": layout.BAR,
@@ -68,6 +70,8 @@ def alt_of(items: Iterable[Item]) -> str:
 class Rower:
     """Turns the items of one scene into rows; *labels* u are left free for labels at the left.
 
+    values_below  whether a row's decimal value stands below its digits, for want of room beside them
+
     >>> from chalkpoint.publishing.scene import scene
     >>> from chalkpoint.working.work import work
     >>> drawn = scene(work("negate", "01101000 0011"))
@@ -76,12 +80,15 @@ class Rower:
     ('rail', 2.0, 3.0)
     """
 
-    def __init__(self, scene: Scene, *, labels: float, grid: Grid | None = None) -> None:
+    def __init__(
+        self, scene: Scene, *, labels: float, grid: Grid | None = None, values_below: bool = False
+    ) -> None:
         self.scene = scene
         self.grid = grid or layout.grid(scene)
         self.left = float(labels)
         self.sign_at = self.left + self.grid.sign_at + max(0, scene.sign - 1)
-        self.value_at = self.left + self.grid.width + BEFORE_VALUE
+        self.values_below = values_below
+        self.value_at = self.mantissa_at if values_below else self.left + self.grid.width + BEFORE_VALUE
         self.label_at = self.left - BEFORE_LABEL
 
     def x(self, column: int) -> float:
@@ -138,6 +145,9 @@ class Rower:
             case Carries():
                 cells = [{"x": self.x(cell.column), "digit": cell.digit} for cell in item.cells]
                 return {"kind": "carries", "label": item.label, "label_at": self.label_at, "cells": cells}
+            case Held():
+                held = [self._cell(cell, item.cells) for cell in item.cells]
+                return {"kind": "held", "label": item.label, "label_at": self.label_at, "cells": held}
             case Names():
                 return {"kind": "names", "names": [(self.x(at) + 0.5, name) for at, name in item.names]}
             case Threads():
@@ -176,6 +186,7 @@ class Rower:
             "exponent_width": self.scene.before if rail.exponent_first else self.scene.after,
             "value": pieces(rail.value),
             "value_at": self.value_at,
+            "below": self.values_below and bool(rail.value or rail.aside),
             "lost_words": pieces("; ".join([*aside, *filter(None, [rail.note])])),
         }
 
@@ -193,6 +204,7 @@ class Rower:
             "lined": not cell.unwritten,
             "changed": cell.changed,
             "copied": cell.copied,
+            "ringed": cell.ringed,
             "edge": ends
             or (cell.kind == "kept" and not cell.unwritten and layout.edge_after(cell.column, point)),
             "start": bool(row) and cell == row[0],

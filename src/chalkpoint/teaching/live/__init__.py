@@ -17,6 +17,7 @@ from chalkpoint.teaching.board import Kept
 from chalkpoint.teaching.judged import Judged, Thought
 from chalkpoint.teaching.live.letters import parse_letters
 from chalkpoint.teaching.live.room import (
+    LETTERS,
     Room,
     Round,
     ask_hinge,
@@ -40,6 +41,7 @@ from chalkpoint.teaching.live.tally import Tally, TallyLine, check_line, gather,
 from chalkpoint.teaching.live.words import new_word, read_word
 
 __all__ = [
+    "LETTERS",
     "Judged",
     "Kept",
     "Room",

@@ -12,6 +12,7 @@ from chalkpoint.marking.walk import walk
 from chalkpoint.marking.ways import WORKABLE, Way
 from chalkpoint.teaching.judged import Thought
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import AnyPage
@@ -47,7 +48,7 @@ def _ways(question: Question, thoughts: Sequence[Thought]) -> Iterator[tuple[str
     operation, base = question.operation.name, accepted_methods(question)[0]
     for thought in thoughts:
         if thought.kind == "belief":
-            method = BELIEFS[thought.name].method_for(operation, base)
+            method = BELIEFS[thought.name].method_for(operation, base, family_of(question.format))
             if method is not None:
                 yield thought.name, method
         elif thought.kind == "method" and operation in {"add", "subtract"}:

@@ -30,7 +30,8 @@ def parse_letters(room: Room, text: str) -> dict[str, int]:
     counts: dict[str, int] = {}
     at = 0
     while text[at:].strip(" ,;.\n\r\t"):
-        at += len(BETWEEN.match(text[at:])[0])  # type: ignore[index]  # it matches nothing too
+        between = BETWEEN.match(text, at)
+        at = between.end() if between else at
         pair = PAIR.match(text, at)
         if pair is None:
             raise EntryError(f"{text[at : at + 12]!r} is not a letter and a number; write it as {EXAMPLE}")

@@ -10,15 +10,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching import prompts
+from chalkpoint.teaching.board import question_on
 from chalkpoint.teaching.judged import Judged, Thought, judge_line
 from chalkpoint.teaching.lines import LineRead, read_line
 from chalkpoint.teaching.live.asking import ask_to_see
 from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, read_seat, to_write
+from chalkpoint.working.course import Course
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Tally", "TallyLine", "check_line", "gather", "tally", "tally_of"]
@@ -206,7 +209,13 @@ def _chosen(room: Room, asked: Round, counts: Mapping[str, int]) -> Iterator[Row
 
 def _read(room: Room, asked: Round, text: str) -> LineRead:
     own = next((line.expects for line in to_write(room) if line.rule == asked.rule), "")
-    return read_line(question_of(room), asked.rule, text, own=own)
+    return _line_read(room.course, room.asked, asked.rule, text, own)
+
+
+@lru_cache(4096)
+def _line_read(course: Course, asked: str, rule: str, text: str, own: str) -> LineRead:
+    """Return a line, read once for all who write it and each time it is counted."""
+    return read_line(question_on(course, asked), rule, text, own=own)
 
 
 def _judged(room: Room, rule: str, spelling: str) -> Judged:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.drawn import draw_plain, is_plain
 from chalkpoint.setting.sources import draw
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import Question
@@ -75,6 +78,8 @@ def _tries(
     """Yield questions to look among, and how many of the beliefs must go wrong; the dearest to draw comes last."""
     yield _drawn(course, operation, where, SMALL_DRAW, seed), all
     yield _drawn(course, operation, (), SMALL_DRAW, seed), all
+    if is_plain(Asked(operation, course)):
+        return
     for belief in beliefs:
         yield _drawn(course, operation, [f"exposes:{belief}"], 1, seed), any
 
@@ -88,11 +93,14 @@ def _exposes(question: Question, name: str) -> bool:
     """Tell whether the belief writes another answer to *question* than the right method does."""
     operation = question.operation.name
     right = right_method(operation, question.course)
-    method = BELIEFS[name].method_for(operation, right)
+    method = BELIEFS[name].method_for(operation, right, family_of(question.format))
     return method is not None and answer_by(method, question) != answer_by(right, question)
 
 
 def _drawn(course: Course, operation: str, where: Sequence[str], n: int, seed: str) -> list[Question]:
+    asked = Asked(operation, course)
+    if is_plain(asked):
+        return list(draw_plain(asked, where, n, seed))
     try:
         return draw(operation, course, where, n, seed)
     except EntryError:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from functools import cache
 
-from chalkpoint.marking.judging import JUDGED
+from chalkpoint.marking.judging import JUDGED, sheet_for
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.drawn import draw_plain
 from chalkpoint.setting.practice import LADDERS
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw
 from chalkpoint.working.course import Course
@@ -31,7 +34,13 @@ def top_level(operation: str, course: Course) -> int:
     """
     if operation not in PRACTISED:
         raise EntryError(f"{operation!r} is not practised line by line; {near_misses(operation, PRACTISED)}")
-    lines = right_method(operation, course).lines
+    method = right_method(operation, course)
+    lines = method.lines
+    if not is_school(course.number_format):
+        drawn = next(draw_plain(Asked(operation, course), (), 1, "a question to count lines by"), None)
+        if drawn is not None:
+            judged = {line.name for line in sheet_for(drawn).lines(method)}
+            lines = tuple(line for line in lines if line.name in judged)
     return max(1, sum(bool(line.slots) and not line.optional and line.name != READING for line in lines))
 
 
@@ -70,6 +79,8 @@ def traits_for(operation: str, course: Course, level: int, top: int) -> tuple[st
     >>> traits_for("subtract", Course(), 3, 3)[:2]
     ('align-shift >= 2', 'lost-ones >= 1')
     """
+    if not is_school(course.number_format):
+        return ()
     ladder = LADDERS[operation]
     at = level * (len(ladder) - 1) // top
     for rung in sorted(range(len(ladder)), key=lambda other: (abs(other - at), -other)):

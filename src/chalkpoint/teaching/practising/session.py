@@ -15,9 +15,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from chalkpoint.finding.familyspace import FamilySpace
 from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.sources import parse_where
+from chalkpoint.numbers.named import is_school
+from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.drawing import parse_traits
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.board import Kept, left_to_write, question_on, written
 from chalkpoint.teaching.hints import DEPTHS, hints_for
@@ -176,11 +179,12 @@ def begin(
     Raises EntryError for an operation that is not practised, a trait it has not, or a level it has not.
     """
     conventions = course or Course()
-    conventions.school_format("practice")
     top = top_level(operation, conventions)
+    if not is_school(conventions.number_format):
+        FamilySpace(operation, conventions).refuse()
     if not 0 <= level <= top:
         raise EntryError(f"level {level} is none of {operation}'s; give one from 0 to {top}")
-    parse_where(where, operation)
+    parse_traits(Asked(operation, conventions, where=tuple(where)))
     session = Practice(course=conventions, operation=operation, seed=seed, where=tuple(where), level=level)
     return _with_question(session)
 

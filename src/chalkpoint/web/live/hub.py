@@ -11,8 +11,6 @@ from collections import defaultdict
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 
-from anyio import CapacityLimiter
-
 __all__ = ["LINES", "ROOM", "SESSION", "Hub", "News"]
 
 ROOM, LINES = "room", "lines"  # the board or its seats changed; a pupil wrote
@@ -24,14 +22,18 @@ class News:
 
     def __init__(self) -> None:
         self._happened = asyncio.Event()
+        self._kinds: set[str] = set()
 
-    def tell(self) -> None:
+    def tell(self, kind: str) -> None:
         """Say that something happened."""
+        self._kinds.add(kind)
         self._happened.set()
 
-    def look(self) -> None:
-        """Say that whatever happened until now is about to be looked at."""
+    def look(self) -> set[str]:
+        """Return the kinds of what happened until now, which is about to be looked at."""
         self._happened.clear()
+        kinds, self._kinds = self._kinds, set()
+        return kinds
 
     async def wait(self, seconds: float) -> bool:
         """Wait until something happens that was not looked at, or for so long; tell whether it did."""
@@ -50,8 +52,6 @@ class Hub:
 
     def __init__(self, further: Callable[[str, str], None] | None = None) -> None:
         self.further = further
-        self.looks = asyncio.Semaphore(1)  # one tally is made at a time, so that answers never wait for many
-        self.apart = CapacityLimiter(1)  # in a thread of its own, so that no tally waits behind many answers
         self._open: dict[tuple[str, str], set[News]] = defaultdict(set)
         self._loop: asyncio.AbstractEventLoop | None = None
 
@@ -86,7 +86,7 @@ class Hub:
 
     def _wake(self, room: str, kind: str) -> None:
         for news in tuple(self._open.get((room, kind), ())):
-            news.tell()
+            news.tell(kind)
 
     def wake_all(self) -> None:
         """Let every page look again: news may have got lost."""

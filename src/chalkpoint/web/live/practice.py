@@ -31,7 +31,8 @@ from chalkpoint.web.forms import Form
 from chalkpoint.web.lanes import Budget, BusyError
 from chalkpoint.web.live.operands import operands_of
 from chalkpoint.web.pagerequest import PageRequest, open_page, see
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.working.course import Course
 from chalkpoint.working.wording.heading import heading
 

@@ -9,26 +9,29 @@ from __future__ import annotations
 import hashlib
 import hmac
 import secrets
+from asyncio import wrap_future
 from collections.abc import AsyncIterator, Awaitable, Callable
 from dataclasses import dataclass
 from typing import TypeVar
 
-from anyio import to_thread
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from chalkpoint.marking.saying import first_hint
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import rooms, tries
+from chalkpoint.records.roomlines import line_of
 from chalkpoint.records.rooms import Seat
 from chalkpoint.records.store import Transaction
-from chalkpoint.teaching.live import Room, check_line, question_of, read_seat, read_word
+from chalkpoint.teaching.live import Room, question_of, read_seat, read_word
 from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
-from chalkpoint.web.events import event, event_stream
+from chalkpoint.web.events import QUIET, event, event_stream
+from chalkpoint.web.forms import read_form
 from chalkpoint.web.live.hub import LINES, ROOM
+from chalkpoint.web.live.opened import room_in
 from chalkpoint.web.live.operands import operands_of
-from chalkpoint.web.live.teacher import room_in
+from chalkpoint.web.live.seats import Sent, state_of
 from chalkpoint.web.pagerequest import PageRequest, StaleError, open_page, see
 from chalkpoint.web.showing import show
 from chalkpoint.working.wording.heading import heading
@@ -56,7 +59,15 @@ class Sitting:
     @property
     def token(self) -> str:
         """What a form of this seat must carry."""
-        return hmac.new(self.secret.encode(), b"line", hashlib.sha256).hexdigest()
+        return _token(self.secret)
+
+
+def _token(secret: str) -> str:
+    return hmac.new(secret.encode(), b"line", hashlib.sha256).hexdigest()
+
+
+def _has_token(request: PageRequest, secret: str) -> bool:
+    return hmac.compare_digest(request.form.text("token").encode(), _token(secret).encode())
 
 
 def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Awaitable[Response]]:
@@ -68,9 +79,7 @@ def pupil_page(handler: Callable[[Sitting], Response]) -> Callable[[Request], Aw
         if seat is None:
             return see(PATH)
         sitting = Sitting(request, seat, room_in(seat.room), secret)
-        if request.http.method == "POST" and not hmac.compare_digest(
-            request.form.text("token").encode(), sitting.token.encode()
-        ):
+        if request.http.method == "POST" and not _has_token(request, secret):
             raise StaleError("this page is older than your seat, so nothing was sent; open it again")
         return handler(sitting)
 
@@ -187,7 +196,7 @@ def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     request, room = sitting.request, sitting.room
     with request.app.store.read() as db:
         number = room.round.number if room.round else 0
-        sent = rooms.line_of(db, sitting.seat, number)
+        sent = line_of(db, sitting.seat, number)
     return show(
         request,
         "seat.html.jinja",
@@ -201,27 +210,31 @@ def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
         written=written,
         refused=refused,
         seat_token=sitting.token,
-        state=_state(room),
+        state=state_of(room),
     )
 
 
-def _state(room: Room) -> str:
-    """Return what changes whenever a pupil's page must be another."""
-    round_state = f"{room.round.number} {room.round.state}" if room.round else "-"
-    return f"{room.at} {len(room.kept)} {round_state}"
+async def write(http: Request) -> Response:
+    """Keep the line a pupil wrote; sent again, it takes the place of the one before.
 
-
-def write(sitting: Sitting) -> Response:
-    """Keep the line a pupil wrote; sent again, it takes the place of the one before."""
-    form, request, room = sitting.request.form, sitting.request, sitting.room
+    The page's own script is told what was kept; without it, the form leads to the page that says so.
+    """
+    request = PageRequest(http, http.app.state.shared)
+    http.state.page_request = request
+    request.form = form = await read_form(http)
+    secret, text = read_cookie(http, COOKIE, path=PATH), form.text("line") or form.text("letter")
+    if not _has_token(request, secret):
+        return await pupil_page(seat_page)(http)  # leads to the door, or says that the page is stale
     try:
         number = form.number("round", 0, least=0, most=10**6)
-        line = check_line(room, number, form.text("line") or form.text("letter"))
-    except ChalkpointError as reason:
-        return _page(sitting, str(reason), form.text("line"))
-    with request.app.store.write() as db:
-        rooms.write_line(db, sitting.seat.room.id, number, sitting.seat.number, line)
-    request.app.hub.tell(sitting.seat.room.id, LINES)
+        taken = await wrap_future(request.app.seats.lines.ask(Sent(secret, number, text)))
+    except EntryError as reason:
+        said = str(reason)
+        return await pupil_page(lambda sitting: _page(sitting, said, form.text("line")))(http)
+    if taken is None:
+        return see(PATH)
+    if "application/json" in http.headers.get("accept", ""):
+        return JSONResponse({"sent": taken.line, "state": taken.state})
     return see(f"{PATH}/seat")
 
 
@@ -242,31 +255,26 @@ def seat_events(sitting: Sitting) -> Response:
 
 
 async def _told(sitting: Sitting) -> AsyncIterator[bytes]:
-    app, room = sitting.request.app, sitting.seat.room.id
-    async with app.hub.listening((room, ROOM)) as news:
+    app, shown = sitting.request.app, ""
+    async with app.hub.listening((sitting.seat.room.id, ROOM)) as news:
         while True:
             news.look()
-            state = await to_thread.run_sync(_look, sitting, limiter=app.lanes.looks.limiter)
+            state = await wrap_future(app.seats.boards.ask(sitting.secret))
             if state is None:
-                yield event("closed", {})
-                return
-            yield event("board", {"state": state})
+                break
+            yield event("board", {"state": state}) if state != shown else QUIET
+            shown = state
             await news.wait(
                 BREATH
-            )  # a page looks anew even where nothing happened: it may have lost its seat
-
-
-def _look(sitting: Sitting) -> str | None:
-    """Return what the page shows now; None once the room is closed or the seat is another's."""
-    seat = _seat(sitting.request, sitting.secret)
-    return _state(room_in(seat.room)) if seat else None
+            )  # a page looks again even where nothing happened: it may have lost its seat
+    yield event("closed", {})
 
 
 ROUTES = [
     Route(PATH, open_page(door, "pupils")),
     Route(PATH, open_page(come_in, "pupils"), methods=["POST"]),
     Route(f"{PATH}/seat", pupil_page(seat_page)),
-    Route(f"{PATH}/seat/line", pupil_page(write), methods=["POST"]),
+    Route(f"{PATH}/seat/line", write, methods=["POST"]),
     Route(f"{PATH}/seat/leave", pupil_page(leave), methods=["POST"]),
     Route(f"{PATH}/seat/events", pupil_page(seat_events)),
 ]

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-import asyncio
-import json
 import secrets
+from asyncio import wrap_future
 from collections.abc import AsyncIterator, Callable
-from time import monotonic
+from dataclasses import replace
 
 from anyio import to_thread
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import rooms, sessions
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.rooms import KeptRoom
 from chalkpoint.teaching.live import (
     Room,
-    Tally,
     ask_hinge,
     close_round,
     follow,
@@ -34,26 +31,23 @@ from chalkpoint.teaching.live import (
     question_of,
     reopen_round,
     reveal,
-    room_from_dict,
-    room_to_dict,
-    tally,
     tally_of,
     to_write,
 )
 from chalkpoint.web.courses import course_asked, courses_of
-from chalkpoint.web.events import event, event_stream
+from chalkpoint.web.events import QUIET, event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM, SESSION
+from chalkpoint.web.live.opened import body_of, room_in
 from chalkpoint.web.live.operands import operands_of
+from chalkpoint.web.live.tallies import Seen, difference, seen_of
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
-from chalkpoint.web.showing import render, show
+from chalkpoint.web.showing import show
 from chalkpoint.working.wording.heading import heading
 
-__all__ = ["ROUTES", "room_in"]
+__all__ = ["ROUTES"]
 
 USUAL_SEATS = 30
 PER_ADDRESS = 5  # seats that may be taken from one address by the word
-COALESCED = 0.06  # seconds in which many lines make one tally
-PATIENT = 1.5  # times as long as a tally took, so that a busy machine makes fewer
 BREATH = 15.0  # seconds after which an idle page is told that all is well
 
 #: What the teacher does, by the name of the button.
@@ -102,19 +96,10 @@ def new_room(request: PageRequest) -> Response:
         with request.app.store.write() as db:
             word = new_word(secrets.choice, taken=rooms.words_taken(db))
             room = open_room(lines, course=course, word=word, seats=seats)
-            made = rooms.keep_room(db, request.teacher, word, _body(room))
+            made = rooms.keep_room(db, request.teacher, word, body_of(room))
     except ChalkpointError as reason:
         return _rooms(request, str(reason))
     return see(f"/teach/rooms/{made}")
-
-
-def _body(room: Room) -> str:
-    return json.dumps(room_to_dict(room), ensure_ascii=False)
-
-
-def room_in(one: KeptRoom) -> Room:
-    """Return the room that is kept."""
-    return room_from_dict(json.loads(one.body))
 
 
 def _kept_room(request: PageRequest) -> KeptRoom:
@@ -128,35 +113,30 @@ def room_page(request: PageRequest) -> Response:
 
 
 def _room(request: PageRequest, refused: str = "") -> Response:
-    one, room, counted, seats = _seen(request)
-    letters = request.form.text("letters")
+    with request.app.store.read() as db:
+        one = rooms.one_room(db, request.teacher, request.path["id"])
+        seen = seen_of(db, [one])[one.id]
+    room, letters = seen.room, request.form.text("letters")
     try:
-        counted = tally_of(room, parse_letters(room, letters)) if letters else counted
+        if letters:
+            seen = replace(seen, tally=tally_of(room, parse_letters(room, letters)))
     except ChalkpointError as reason:
         refused = refused or str(reason)
-    shown = _shown(request, one, room, counted, seats)
-    return show(request, "room.html.jinja", status=422 if refused else 200, **shown, refused=refused)
-
-
-def _shown(request: PageRequest, one: KeptRoom, room: Room, counted: Tally | None, seats: int) -> JsonObject:
-    question = question_of(room)
-    return {
-        "one": one,
-        "room": room,
-        "state": _state(room),
-        "tally": counted,
-        "title": heading(question),
-        "operands": operands_of(question),
-        "left": to_write(room),
-        "letters": request.form.text("letters"),
-        "join": _join(request),
-        "came": seats,
-    }
-
-
-def _state(room: Room) -> str:
-    """Return what changes whenever the teacher's buttons must be others."""
-    return f"{room.rounds} {room.round.state if room.round else ''} {len(room.kept)} {room.at}"
+    return show(
+        request,
+        "room.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        room=room,
+        state=seen.state,
+        tally=seen.whole,
+        title=heading(question_of(room)),
+        operands=operands_of(question_of(room)),
+        left=to_write(room),
+        letters=letters,
+        join=_join(request),
+        refused=refused,
+    )
 
 
 def _join(request: PageRequest) -> str:
@@ -174,7 +154,7 @@ def act(request: PageRequest) -> Response:
     try:
         room = ACTS[name](room_in(one), form.text("line"))
         with request.app.store.write() as db:
-            rooms.change_room(db, request.teacher, one.id, _body(room))
+            rooms.change_room(db, request.teacher, one.id, body_of(room))
     except NotKept:
         raise
     except ChalkpointError as reason:
@@ -234,44 +214,31 @@ def room_events(request: PageRequest) -> Response:
 
 
 async def _told(request: PageRequest, room: str) -> AsyncIterator[bytes]:
+    shown: Seen | None = None
     async with request.app.hub.listening((room, LINES), (room, ROOM), (request.teacher, SESSION)) as news:
+        happened, came = {SESSION}, True
         while True:
-            async with request.app.hub.looks:
-                began = monotonic()
-                news.look()
-                seen = await to_thread.run_sync(_look, request, limiter=request.app.hub.apart)
+            # where nothing happened it is looked at too: the page may have lost the right to be told
+            if SESSION in happened or not came:
+                still = await to_thread.run_sync(
+                    _is_signed_in, request, limiter=request.app.lanes.looks.limiter
+                )
+                if not still:
+                    break
+            seen = await wrap_future(request.app.tallies.looks.ask(room))
             if seen is None:
-                yield event("closed", {})
-                return
-            yield event("tally", seen)
-            took = monotonic() - began
-            await news.wait(
-                BREATH
-            )  # a page is told anew even where nothing happened: it may have lost the right
-            await asyncio.sleep(max(COALESCED, PATIENT * took))
+                break
+            told = difference(shown, seen)
+            yield event(*told) if told else QUIET
+            shown = seen
+            came = await news.wait(BREATH)
+            happened = news.look()
+        yield event("closed", {})
 
 
-def _look(request: PageRequest) -> JsonObject | None:
-    """Return the present tally, drawn; None once the room is closed or the session ended."""
+def _is_signed_in(request: PageRequest) -> bool:
     with request.app.store.read() as db:
-        if sessions.who(db, request.session) is None:
-            return None
-    try:
-        one, room, counted, seats = _seen(request)
-    except NotKept:
-        return None
-    shown = _shown(request, one, room, counted, seats) | {"token": request.token}
-    return {"state": _state(room), "html": render("tally.html.jinja", shown), "came": seats}
-
-
-def _seen(request: PageRequest) -> tuple[KeptRoom, Room, Tally | None, int]:
-    """Return a room, its tally between whatever rounds, and how many came, all as of one moment."""
-    with request.app.store.read() as db:
-        one = rooms.one_room(db, request.teacher, request.path["id"])
-        seats = rooms.came(db, one.id)
-        room = room_in(one)
-        lines = rooms.lines_of(db, one.id, room.round.number) if room.round else {}
-    return one, room, tally(room, lines, came=seats) if room.round else None, seats
+        return sessions.who(db, request.session) is not None
 
 
 ROUTES = [

@@ -7,12 +7,24 @@ from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import passwords, security, sessions, teachers, tries
+from chalkpoint.records.kept import NotKept
 from chalkpoint.web.live.hub import SESSION
-from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.pagerequest import Endpoint, Handler, LaneName, PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 from chalkpoint.web.signing import new_session
 
 __all__ = ["ROUTES"]
+
+
+def own_account(handler: Handler, lane: LaneName = "teachers") -> Endpoint:
+    """Return the endpoint of a page about signing in, which a browser's tab has not."""
+
+    def page(request: PageRequest) -> Response:
+        if request.app.settings.in_a_tab:
+            raise NotKept("nobody signs in to a page in their own browser")
+        return handler(request)
+
+    return teacher_page(page, lane)
 
 
 def account_page(request: PageRequest) -> Response:
@@ -80,7 +92,7 @@ def change_password(request: PageRequest) -> Response:
 
 
 ROUTES = [
-    Route("/account", teacher_page(account_page)),
-    Route("/account/end", teacher_page(end_session), methods=["POST"]),
-    Route("/account/password", teacher_page(change_password, "signing"), methods=["POST"]),
+    Route("/account", own_account(account_page)),
+    Route("/account/end", own_account(end_session), methods=["POST"]),
+    Route("/account/password", own_account(change_password, "signing"), methods=["POST"]),
 ]

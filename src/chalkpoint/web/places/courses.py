@@ -8,12 +8,13 @@ from starlette.routing import Route
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.listed import list_formats
+from chalkpoint.numbers.writingtoml import write_toml
 from chalkpoint.records import kept
-from chalkpoint.web.courses import COURSE, USUAL, course_in, course_table
+from chalkpoint.setting.alike import course_table
+from chalkpoint.web.courses import COURSE, USUAL, course_in
 from chalkpoint.web.forms import Form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
-from chalkpoint.web.toml import write_toml
 from chalkpoint.working.choices import CHOICES, allowed_choices
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.methods import METHODS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import wait
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from starlette.responses import Response
@@ -13,21 +13,22 @@ from chalkpoint.finding.contradiction import Nearest
 from chalkpoint.finding.find import SPACES, Find, find
 from chalkpoint.finding.found import Found
 from chalkpoint.finding.registry import FOUND_BY, groups_of, trait_named
-from chalkpoint.finding.request import Term, parse_term
+from chalkpoint.finding.request import parse_term
 from chalkpoint.finding.sentences import Understood, read_sentence
-from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.numbers.exact import write_exact, write_value
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import AnyPattern
+from chalkpoint.web.conditions import COMPARISONS, Line, condition, counted, line_of
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.examples import REQUESTS, found_example, move
 from chalkpoint.web.forms import Form
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.showing import show
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS
 from chalkpoint.working.working import Working
@@ -39,27 +40,6 @@ TEN = 10
 MOST_DRAWN = 100
 MOST_LINES = 20
 MOST_BITS_ABREAST = 32
-COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One condition as the page shows it.
-
-    trait    what it is about; None where the line cannot be asked, and is shown as it was written
-    count    how many questions meet it and all lines above
-    follows  whether it rules nothing out that the lines above let through
-    without  the address of the page without it
-    """
-
-    text: str
-    sentence: str = ""
-    trait: Trait | None = None
-    comparison: str = ""
-    value: str = ""
-    count: int | None = None
-    follows: bool = False
-    without: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +133,7 @@ def find_page(request: PageRequest) -> Response:
         answer: Answer = search.answer.result()
     except ChalkpointError as reason:
         return _page(request, query, lines=lines, refused=str(reason))
-    return _page(request, query, lines=_counted(lines, answer), answer=answer)
+    return _page(request, query, lines=counted(lines, answer.of, answer.counts), answer=answer)
 
 
 def _lines(asked: Asked, query: JsonObject) -> tuple[list[Line], str]:
@@ -163,13 +143,10 @@ def _lines(asked: Asked, query: JsonObject) -> tuple[list[Line], str]:
         rest = [other for other in asked.where if other != text]
         without = address("/find", **query | {"where": rest})
         try:
-            term = parse_term(text, lambda name: trait_named(name, asked.operation))
+            lines.append(line_of(text, asked.operation, without))
         except ChalkpointError as reason:
             refused = refused or str(reason)
             lines.append(Line(text, without=without))
-            continue
-        comparison, value = _parts(term)
-        lines.append(Line(term.text, term.trait.sentence, term.trait, comparison, value, without=without))
     return lines, refused
 
 
@@ -283,7 +260,7 @@ def _to_address(form: Form) -> Response:
         form.texts("trait"), form.texts("is"), form.texts("value"), strict=False
     ):
         if name:
-            where.append(_condition(operation, name, comparison, value))
+            where.append(condition(operation, name, comparison, value))
     return see(address("/find", **query | {"where": where}))
 
 
@@ -316,28 +293,6 @@ def _understood(query: JsonObject, operation: str) -> tuple[Understood | None, l
     return read, others
 
 
-def _condition(operation: str, name: str, comparison: str, value: str) -> str:
-    try:
-        return _written(trait_named(name, operation), comparison, value)
-    except (ChalkpointError, KeyError):  # a trait of another operation: the page says so, beside its line
-        return (
-            f"not {name}"
-            if comparison == "not"
-            else " ".join([name, *([comparison or "=", value] if value else [])])
-        )
-
-
-def _written(trait: Trait, comparison: str, value: str) -> str:
-    """Return a condition as it is written, from a line of the form; what was left open is the usual."""
-    if trait.kind == "yes or no":
-        return f"not {trait.name}" if comparison == "not" else trait.name
-    if trait.kind == "choice":
-        chosen = value if value in trait.choices else trait.choices[0]
-        return f"{trait.name} {'!=' if comparison in {'not', '!='} else '='} {chosen}"
-    usual = comparison if comparison in COMPARISONS else ">="
-    return f"{trait.name} {usual} {value or 1}"
-
-
 def _query(form: Form) -> JsonObject:
     query: JsonObject = {
         key: form.text(key)
@@ -345,31 +300,6 @@ def _query(form: Form) -> JsonObject:
     }
     lists = {name: [text for text in form.texts(name) if text] for name in ("where", "table")}
     return query | lists
-
-
-def _parts(term: Term) -> tuple[str, str]:
-    """Return the comparison and the value of a condition, as the form's line shows them."""
-    comparison, value = term.bounds[0]
-    if term.trait.kind == "yes or no":
-        return ("not" if term.negated else "", "")
-    if term.trait.kind == "choice":
-        return ("not" if term.negated or comparison == "!=" else "", term.trait.choices[int(value)])
-    low, *high = [write_exact(bound) for _, bound in term.bounds]
-    return ("=" if high else comparison, f"{low}..{high[0]}" if high else low)
-
-
-def _counted(lines: list[Line], answer: Answer) -> list[Line]:
-    above: int | None = answer.of
-    counted = []
-    for line, count in zip(lines, answer.counts, strict=False):
-        follows = count is not None and count == above and count > 0
-        counted.append(_with_count(line, count, follows=follows))
-        above = count
-    return counted
-
-
-def _with_count(line: Line, count: int | None, *, follows: bool) -> Line:
-    return replace(line, count=count, follows=follows)
 
 
 def _page(

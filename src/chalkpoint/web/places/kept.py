@@ -10,8 +10,10 @@ from starlette.background import BackgroundTask
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from chalkpoint.records import exchange, kept
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
+from chalkpoint.records import exchange, kept, retention
 from chalkpoint.records.kept import NotKept
+from chalkpoint.web.forms import ARCHIVE, MOST_ARCHIVED
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
 
@@ -29,20 +31,46 @@ HOMES = {
 
 
 def kept_page(request: PageRequest) -> Response:
-    """Show how much is kept, and what was deleted and can be brought back."""
+    """Show how much is kept and for how long, and what was deleted and can be brought back."""
+    return _page(request)
+
+
+def _page(request: PageRequest, refused: str = "", brought: int = 0) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
         examples = sum(len(kept.examples_of(db, request.teacher, kind)) for kind in kept.KINDS)
+        days, notice = retention.days_kept(db), retention.notice_of(db)
     return show(
         request,
         "kept.html.jinja",
+        status=422 if refused else 200,
+        days=days,
+        notice=notice,
         counts=counts,
         deleted=deleted,
         examples=examples,
         homes=HOMES,
         last=request.form.text("deleted"),
+        refused=refused,
+        brought=brought,
     )
+
+
+def bring(request: PageRequest) -> Response:
+    """Bring in what was carried away, all of it or nothing; only on a machine of one's own."""
+    if request.app.sign_in_needed:
+        raise NotKept("what is carried away is brought in by the command `chalkpoint records import` alone")
+    upload = request.form.files.get(ARCHIVE)
+    try:
+        if upload is None:
+            raise EntryError("no file is chosen; choose the one that was carried away")
+        counts = exchange.import_all(request.app.store, upload.data.decode().splitlines(keepends=True))
+    except UnicodeDecodeError:
+        return _page(request, refused="the file is not text in UTF-8; choose the one that was carried away")
+    except ChalkpointError as reason:
+        return _page(request, refused=str(reason))
+    return _page(request, brought=sum(counts.values()))
 
 
 def export(request: PageRequest) -> Response:
@@ -56,6 +84,21 @@ def export(request: PageRequest) -> Response:
         exchange.export_all(request.app.store, file)
     gone = BackgroundTask(Path(name).unlink, missing_ok=True)
     return FileResponse(name, filename="chalkpoint.jsonl", media_type="application/jsonl", background=gone)
+
+
+def keep_for(request: PageRequest) -> Response:
+    """Keep what pupils wrote for so many days; only on a machine of one's own, since it goes for all teachers."""
+    if request.app.sign_in_needed:
+        raise NotKept("how long is said by the command `chalkpoint records retention` alone")
+    try:
+        days = request.form.number("days", retention.USUAL_DAYS, least=0, most=retention.MOST)
+        with request.app.store.write() as db:
+            retention.keep_for(db, days)
+    except NotKept:
+        raise
+    except ChalkpointError as reason:
+        return _page(request, str(reason))
+    return see("/kept")
 
 
 def delete(request: PageRequest) -> Response:
@@ -77,6 +120,8 @@ def restore(request: PageRequest) -> Response:
 ROUTES = [
     Route("/kept", teacher_page(kept_page)),
     Route("/kept/chalkpoint.jsonl", teacher_page(export)),
+    Route("/kept/bring", teacher_page(bring), methods=["POST"], max_body_size=MOST_ARCHIVED + 100_000),
+    Route("/kept/days", teacher_page(keep_for), methods=["POST"]),
     Route("/kept/{kind}/{id}/delete", teacher_page(delete), methods=["POST"]),
     Route("/kept/{kind}/{id}/restore", teacher_page(restore), methods=["POST"]),
 ]

@@ -54,15 +54,16 @@ def papers_page(request: PageRequest) -> Response:
 
 
 def script_page(request: PageRequest) -> Response:
-    """Show a moderator one script as it was marked and decided."""
+    """Show a moderator one script as it was marked and decided, and note who looked."""
     student = request.path["student"]
-    with request.app.store.read() as db:
+    with request.app.store.write() as db:
         shared, one = sharing.papers_shared(db, request.teacher, request.path["id"], request.path["papers"])
         run = marks.latest(db, shared.owner, one.id)
         if run is None or not shared.sees_scripts:
             raise NotKept(f"no script of {student!r} is shared with you")
         entry = marks.entry_of(db, run, student)
         decided = overrides.decisions_of(db, shared.owner, one.id, student)
+        audit.note_look(db, request.teacher, one.id, student)
     return show(
         request,
         "shared-script.html.jinja",

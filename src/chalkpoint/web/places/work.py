@@ -24,7 +24,8 @@ from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.forms import Form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import stand_alone
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import OPERATIONS, Question

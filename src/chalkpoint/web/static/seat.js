@@ -20,7 +20,7 @@ function listen() {
 async function send(to, body) {
   for (let tried = 0; ; tried += 1) {
     try {
-      const answer = await fetch(to, { method: "POST", body, redirect: "follow" });
+      const answer = await fetch(to, { method: "POST", body, headers: { Accept: "application/json, text/html" } });
       if (![502, 503, 504].includes(answer.status)) return answer;
       throw new Error(answer.statusText); // the server or its database is away
     } catch {
@@ -34,19 +34,24 @@ async function submit(event) {
   event.preventDefault();
   const form = event.target;
   const answer = await send(form.action, new URLSearchParams(new FormData(form, event.submitter)));
+  if (answer.ok && answer.headers.get("Content-Type").startsWith("application/json")) {
+    show(form, await answer.json());
+    return;
+  }
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-  const fresh = page.getElementById("seat");
-  if (fresh && answer.ok && fresh.dataset.state === part("seat").dataset.state) {
-    part("sent").innerHTML = page.getElementById("sent").innerHTML;
-    for (const button of form.querySelectorAll("[name=letter]")) {
-      const chosen = page.querySelector(`[name=letter][value="${button.value}"]`);
-      button.setAttribute("aria-pressed", chosen?.getAttribute("aria-pressed") ?? "false");
-    }
-  } else if (fresh && answer.ok) {
+  document.querySelector("main").replaceWith(page.querySelector("main"));
+  attend();
+}
+
+function show(form, { sent, state }) {
+  if (state !== part("seat").dataset.state) {
     location.reload();
-  } else {
-    document.querySelector("main").replaceWith(page.querySelector("main"));
-    attend();
+    return;
+  }
+  const line = Object.assign(document.createElement("span"), { className: "bits", textContent: sent });
+  part("sent").replaceChildren("Sent: ", line, ". You may change it.");
+  for (const button of form.querySelectorAll("[name=letter]")) {
+    button.setAttribute("aria-pressed", button.value === sent);
   }
 }
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import Number, opposite, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
+from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs.belief import ADDING, FIXED, FLOAT, INTEGER, AnyRule, Belief, Place
 from chalkpoint.working.page import Page
 
@@ -163,8 +164,11 @@ COLUMNS = (
         evidence="T",
         weight=1,
         cause="1 + 1 = 0 remembered without the carry",
-        places=_columns(
-            add_without_carries, "Add each column by itself: 1 + 1 is written 0 and nothing is carried."
+        places=(
+            *_columns(
+                add_without_carries, "Add each column by itself: 1 + 1 is written 0 and nothing is carried."
+            ),
+            *in_codes.XOR,
         ),
     ),
     Belief(
@@ -211,14 +215,17 @@ COLUMNS = (
         evidence="T",
         weight=3,
         cause="no check of the range",
-        places=tuple(
-            Place(
-                ADDING,
-                {"carry": wrap_sum},
-                {"add": "Keep the columns the mantissas have, and ask nothing of the sign."},
-                family,
-            )
-            for family in (FLOAT, INTEGER, FIXED)
+        places=(
+            *tuple(
+                Place(
+                    ADDING,
+                    {"carry": wrap_sum},
+                    {"add": "Keep the columns the mantissas have, and ask nothing of the sign."},
+                    family,
+                )
+                for family in (FLOAT, INTEGER, FIXED)
+            ),
+            *in_codes.NOTHING_JUDGED,
         ),
         alike=("repair-copies-wrong-sign",),
         kin=("product-wraps", "encode-range-ignored"),

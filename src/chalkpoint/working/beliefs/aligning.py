@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, larger, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import ADDING, Belief, Place
 from chalkpoint.working.page import Page
 
@@ -138,6 +139,7 @@ ALIGNING = (
                 {"align": align_skip},
                 {"align": "Write the larger exponent on both. The digits stay where they are."},
             ),
+            *in_sizes.ALIGN_SKIP,
         ),
         alike=("exponents-added",),
     ),
@@ -177,6 +179,7 @@ ALIGNING = (
                 {"align": align_larger_right},
                 {"align": "Move the digits with the larger exponent right, and keep the larger exponent."},
             ),
+            *in_sizes.ALIGN_LARGER_RIGHT,
         ),
     ),
     Belief(
@@ -275,6 +278,7 @@ ALIGNING = (
                     "align": "Move the digits with the smaller exponent right, one place more than the difference."
                 },
             ),
+            *in_sizes.ALIGN_OFF_BY_ONE,
         ),
     ),
     Belief(

@@ -21,12 +21,16 @@ from chalkpoint.working.methods import Method
 
 __all__ = [
     "ADDING",
+    "EXCESS",
     "FAMILIES",
     "FIXED",
     "FLOAT",
     "IEEE",
     "INTEGER",
+    "ONES",
     "SCALING",
+    "SIGNED",
+    "SIZE",
     "STORING",
     "UNSIGNED",
     "Belief",
@@ -39,13 +43,21 @@ FLOAT = "m+e"
 INTEGER = "integer"
 FIXED = "fixed"
 UNSIGNED = "unsigned"
+ONES = "ones' complement"
+SIGNED = "sign and magnitude"
+EXCESS = "excess"
 IEEE = "IEEE"
+SIZE = "sign and size"
 FAMILIES: dict[str, str] = {
     FLOAT: "a two's complement mantissa and exponent",
     INTEGER: "two's complement integers",
     FIXED: "two's complement with a binary point",
     UNSIGNED: "digits without a sign place",
+    ONES: "ones' complement",
+    SIGNED: "a sign bit and a size",
+    EXCESS: "numbers in excess",
     IEEE: "sign, biased exponent, fraction with a hidden one",
+    SIZE: "sign, exponent and every digit of the size",
 }
 ADDING = ("add", "subtract")
 SCALING = ("multiply", "divide")
@@ -88,6 +100,7 @@ class Belief:
     alike     beliefs that give the same answer in the same place unless the working tells them apart
     kin       beliefs that are this one seen in another place
     policy    True where it breaks what the question asks rather than what the digits mean
+    of_values True where it shows only in operands that are given as values, and stored first
     """
 
     id: str
@@ -103,6 +116,7 @@ class Belief:
     alike: tuple[str, ...] = ()
     kin: tuple[str, ...] = ()
     policy: bool = False
+    of_values: bool = False
 
     def __repr__(self) -> str:
         return f"<belief {self.id}>"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import opposite, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
+from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs.adding import unless_said
 from chalkpoint.working.beliefs.belief import ADDING, FIXED, INTEGER, SCALING, Belief, Place
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
@@ -107,6 +108,7 @@ CARRYING = (
                 )
                 for family in (INTEGER, FIXED)
             ),
+            *in_codes.CARRY_KEPT,
         ),
     ),
     Belief(
@@ -134,6 +136,7 @@ CARRYING = (
                 )
                 for family in (INTEGER, FIXED)
             ),
+            *in_codes.CARRY_IS_OVERFLOW,
         ),
         alike=("repair-says-overflow",),
     ),
@@ -243,6 +246,45 @@ CARRYING = (
                 {"range": "Write the low bits of the exponent and ask nothing more."},
             ),
         ),
+        kin=("wrap-accepted",),
+    ),
+    Belief(
+        id="end-around-left-out",
+        says="A carry at the front is dropped.",
+        step="add",
+        nudge="Try 7 \u2212 3: is it 3?",
+        rule="In ones\u2019 complement the carry comes round: add it in the last place.",
+        show="(1)0011 becomes 0100.",
+        evidence="R",
+        weight=3,
+        cause="two\u2019s complement taken over",
+        places=in_codes.CARRY_NOT_BROUGHT_ROUND,
+        kin=("carry-kept",),
+    ),
+    Belief(
+        id="borrow-forgotten",
+        says="In each column I take the smaller digit from the larger.",
+        step="subtract",
+        nudge="What is 0 \u2212 1 in a column?",
+        rule="Where the lower digit is larger, borrow from the next column.",
+        show="100 \u2212 001 = 011.",
+        evidence="R",
+        weight=2,
+        cause="columns worked one by one",
+        places=in_codes.BORROW_FORGOTTEN,
+        kin=("xor-add",),
+    ),
+    Belief(
+        id="no-carry-not-noticed",
+        says="I add the complement, and what stands in the columns is the difference.",
+        step="subtract",
+        nudge="Did a carry leave the first column?",
+        rule="Without a carry the difference is negative: complement it and put a minus.",
+        show="0011 + 1011 = 1110, no carry: 3 \u2212 5 is \u22120010.",
+        evidence="R",
+        weight=2,
+        cause="the carry not looked at",
+        places=in_codes.NO_CARRY_NOT_NOTICED,
         kin=("wrap-accepted",),
     ),
 )

@@ -8,6 +8,7 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, where
 from chalkpoint.numbers.formats import FloatFormat, scaled
+from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place
 from chalkpoint.working.beliefs.integers import read_sign_magnitude, read_unsigned
 from chalkpoint.working.beliefs.scaling_sizes import exponents_read
@@ -163,7 +164,10 @@ EXPONENT_BELIEFS = (
         evidence="T",
         weight=3,
         cause="sign of the exponent overlooked",
-        places=_exponents(read_unsigned, "Add up the exponent\u2019s weights, all positive."),
+        places=(
+            *_exponents(read_unsigned, "Add up the exponent\u2019s weights, all positive."),
+            *in_sizes.UNSIGNED_EXPONENT,
+        ),
         kin=("msb-unsigned", "exp-unsigned-compare", "mantissa-unsigned"),
     ),
     Belief(
@@ -301,7 +305,10 @@ SCALING_BELIEFS = (
         evidence="T",
         weight=2,
         cause="standard form in base ten",
-        places=_reading("scale", scale_by_ten, "Multiply by ten to the power of the exponent."),
+        places=(
+            *_reading("scale", scale_by_ten, "Multiply by ten to the power of the exponent."),
+            *in_sizes.READ_IN_TENS,
+        ),
         kin=("decimal-standard-form",),
     ),
     Belief(
@@ -326,8 +333,11 @@ SCALING_BELIEFS = (
         evidence="T",
         weight=3,
         cause="rule of direction mixed up",
-        places=_reading(
-            "scale", scale_backwards, "Move the point left for a positive exponent, right for a negative."
+        places=(
+            *_reading(
+                "scale", scale_backwards, "Move the point left for a positive exponent, right for a negative."
+            ),
+            *in_sizes.POINT_BACKWARDS,
         ),
         kin=("exp-sign-flipped",),
     ),

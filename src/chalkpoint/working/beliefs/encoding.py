@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import Pattern, scaled
-from chalkpoint.working.beliefs.belief import STORING, Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, STORING, Belief, Place
 from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated, fit_size_as, fitted_size, signs
 from chalkpoint.working.beliefs.negating import sign_bit_only
@@ -97,6 +101,16 @@ def exponent_flipped(page: StorePage, course: Course) -> StorePage:
     return _stored_under(page, -page.exponent, course)
 
 
+def sign_and_size(number: int, fmt: FixedFormat) -> int:
+    """Set the first bit of a negative number's size."""
+    return number if number >= 0 else (1 << (fmt.bits - 1)) | -number
+
+
+def one_behind_sign(fmt: FixedFormat) -> str:
+    """Write a 1 for the minus, and the number 1 behind it."""
+    return to_bits((1 << (fmt.bits - 1)) | 1, fmt.bits)
+
+
 # === Beliefs ===
 
 EXPONENTS = (
@@ -156,6 +170,7 @@ EXPONENTS = (
                     "exponent": "The point moved left, so write the exponent with a minus (and the other way round)."
                 },
             ),
+            *in_sizes.EXPONENT_SIGN_FLIPPED,
         ),
         kin=("point-moves-backwards",),
     ),
@@ -175,6 +190,10 @@ MANTISSAS = (
         places=(
             Place(STORING, fit_negated(sign_bit_only), {"fit": "Fit the size, then set the first bit to 1."}),
             *codes_negated(sign_bit_only, "Write the size, then set the first bit to 1."),
+            *in_codes.writes_code(sign_and_size, "Write the size, then set the first bit to 1.", ONES),
+            *in_codes.ends(
+                "largest negative", one_behind_sign, "Set the first bit and the last.", (INTEGER, FIXED, ONES)
+            ),
         ),
         kin=("mantissa-sign-mag", "read-sign-mag", "sign-bit-only"),
     ),

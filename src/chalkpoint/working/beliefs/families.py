@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.named import AnyFormat
-from chalkpoint.working.beliefs.belief import FIXED, FLOAT, IEEE, INTEGER, UNSIGNED
+from chalkpoint.working.beliefs.belief import FIXED, FLOAT, IEEE, INTEGER, SIZE
 
 __all__ = ["family_of"]
 
 
-def family_of(fmt: AnyFormat) -> str:
-    """Return the family of *fmt*, one of `belief.FAMILIES`; "" for a format no belief is told of.
+def family_of(fmt: Any) -> str:
+    """Return the family of *fmt*, one of `belief.FAMILIES`.
 
     >>> from chalkpoint.numbers.named import format_called
-    >>> [family_of(format_called(name)) for name in ("8+4", "binary16", "8", "Q5.3", "8 unsigned", "C3x-16")]
-    ['m+e', 'IEEE', 'integer', 'fixed', 'unsigned', '']
+    >>> [family_of(format_called(name)) for name in ("8+4", "C3x-16", "binary16", "8", "Q5.3", "8 unsigned")]
+    ['m+e', 'm+e', 'IEEE', 'integer', 'fixed', 'unsigned']
     """
     if fmt.family == FLOATING:
-        usual = fmt.plain and fmt.point == 1 and not fmt.zero_reserved and fmt.exponent.kind != "excess"
-        return FLOAT if usual else ""
+        return FLOAT
     if fmt.family == SIZES:
-        return IEEE if fmt.hidden and fmt.exponent.kind == "excess" else ""
+        return IEEE if fmt.hidden else SIZE
     if fmt.field.kind == "two's complement":
         return FIXED if fmt.places else INTEGER
-    return UNSIGNED if fmt.field.kind == "unsigned" else ""
+    return str(fmt.field.kind)

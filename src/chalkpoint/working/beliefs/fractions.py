@@ -14,13 +14,27 @@ from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.exact import is_dyadic, write_decimal
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import scaled
-from chalkpoint.working.beliefs.belief import FIXED, STORING, UNSIGNED, AnyRule, Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs.belief import (
+    EXCESS,
+    FIXED,
+    ONES,
+    SIGNED,
+    STORING,
+    UNSIGNED,
+    AnyRule,
+    Belief,
+    Place,
+)
 from chalkpoint.working.beliefs.fitting_sizes import Digits, signs, sizes
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage, place_point
 
 __all__ = ["FRACTIONS"]
+
+
+WITH_A_POINT = (FIXED, UNSIGNED, ONES, SIGNED, EXCESS)  # families whose formats may have places after a point
 
 
 # === Rules for reading: digits with a point -> value ===
@@ -119,7 +133,8 @@ def _read(read: Callable[[str], Fraction]) -> AnyRule:
     def scale(page: WholeReadPage, fmt: FixedFormat) -> WholeReadPage:
         if not fmt.places:
             return place_point(page, fmt)
-        return page._replace(value=read(with_point(page.bits, fmt.places)))
+        size = read(with_point(to_bits(abs(page.number), fmt.bits + 1), fmt.places))
+        return page._replace(value=-size if page.number < 0 else size)
 
     scale.__name__ = f"scale_{read.__name__}"
     return scale
@@ -127,8 +142,11 @@ def _read(read: Callable[[str], Fraction]) -> AnyRule:
 
 def _written(write: Callable[[Fraction], Digits | None]) -> AnyRule:
     def size(page: WholeStorePage, course: Course) -> WholeStorePage:
-        digits = write(page.value) if page.value > 0 else None
-        return page if digits is None else page._replace(value=scaled(digits[0], -digits[1]))
+        digits = write(abs(page.value)) if page.value else None
+        if digits is None:
+            return page
+        size = scaled(digits[0], -digits[1])
+        return page._replace(value=-size if page.value < 0 else size)
 
     size.__name__ = f"whole_{write.__name__}"
     return size
@@ -142,17 +160,27 @@ def _negated(negate: Callable[[int, int], int]) -> AnyRule:
     return negate_fixed
 
 
+def _opposite(negate: Callable[[int, int], int]) -> Callable[[int, FixedFormat], int]:
+    def opposite(number: int, fmt: FixedFormat) -> int:
+        return number if number >= 0 else negate(-number, fmt.places)
+
+    opposite.__name__ = f"opposite_{negate.__name__}"
+    return opposite
+
+
 # === Beliefs ===
 
 
 def _reads(read: Callable[[str], Fraction], said: str) -> tuple[Place, ...]:
-    return (Place(("decode",), {"scale": _read(read)}, {"scale": said}, UNSIGNED),)
+    return tuple(
+        Place(("decode",), {"scale": _read(read)}, {"scale": said}, family) for family in WITH_A_POINT
+    )
 
 
 def _writes(write: Callable[[Fraction], Digits | None], said: str) -> tuple[Place, ...]:
     return (
         Place(STORING, {"size": sizes(write)}, {"size": said}),
-        Place(("encode",), {"size": _written(write)}, {"size": said}, UNSIGNED),
+        *(Place(STORING, {"size": _written(write)}, {"size": said}, family) for family in WITH_A_POINT),
     )
 
 
@@ -160,6 +188,7 @@ def _negates(negate: Callable[[int, int], int], said: str) -> tuple[Place, ...]:
     return (
         Place(STORING, {"sign": signs(negate)}, {"sign": said}),
         Place(("negate",), {"negate": _negated(negate)}, {"negate": said}, FIXED),
+        *in_codes.writes_code(_opposite(negate), said, FIXED),
     )
 
 

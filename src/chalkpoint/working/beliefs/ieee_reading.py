@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.carriers import where
-from chalkpoint.numbers.signed import SignMagnitudeFormat
-from chalkpoint.working.beliefs.belief import IEEE, AnyRule, Belief, Place
+from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.integers import read_adding_bias, read_leaving_bias
 from chalkpoint.working.size_values import SizeReadPage, read_exponent, read_size
 
 __all__ = ["IEEE_READING"]
@@ -65,6 +69,26 @@ def nothing_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPag
     return page
 
 
+def read_by_half(code: int, fmt: FixedFormat) -> int:
+    """Take half the patterns off."""
+    return code - (1 << (fmt.bits - 1))
+
+
+def write_by_half(number: int, fmt: FixedFormat) -> int:
+    """Add half the patterns."""
+    return number + (1 << (fmt.bits - 1))
+
+
+def smallest_normal(fmt: SignMagnitudeFormat) -> Fields:
+    """Return the smallest number with a hidden one."""
+    return fmt.smallest_normal
+
+
+def largest_of_all(fmt: SignMagnitudeFormat) -> Fields:
+    """Write a 1 in every place behind the sign."""
+    return Fields(0, fmt.highest_stored, (1 << fmt.fraction_bits) - 1)
+
+
 # === Beliefs ===
 
 
@@ -83,7 +107,10 @@ IEEE_READING = (
         evidence="T",
         weight=3,
         cause="direction muddled",
-        places=_reading("exponent", add_bias, "Add the bias to the stored exponent."),
+        places=(
+            *_reading("exponent", add_bias, "Add the bias to the stored exponent."),
+            *in_codes.reads(read_adding_bias, "Add the excess to the stored number.", EXCESS),
+        ),
     ),
     Belief(
         id="bias-power-of-two",
@@ -95,8 +122,13 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="excess 8 taught elsewhere",
-        places=_reading(
-            "exponent", take_power_of_two, "Take a power of two off the stored exponent for its bias."
+        places=(
+            *_reading(
+                "exponent", take_power_of_two, "Take a power of two off the stored exponent for its bias."
+            ),
+            *in_codes.reads(read_by_half, "Take half the patterns off the stored number.", EXCESS),
+            *in_codes.writes_code(write_by_half, "Add half the patterns.", EXCESS),
+            *in_sizes.BIAS_POWER_OF_TWO,
         ),
     ),
     Belief(
@@ -109,7 +141,10 @@ IEEE_READING = (
         evidence="R",
         weight=2,
         cause="bias forgotten",
-        places=_reading("exponent", leave_bias, "Take the stored exponent as it is."),
+        places=(
+            *_reading("exponent", leave_bias, "Take the stored exponent as it is."),
+            *in_codes.reads(read_leaving_bias, "Take the stored number as it is.", EXCESS),
+        ),
         kin=("bias-omitted",),
     ),
     Belief(
@@ -122,7 +157,10 @@ IEEE_READING = (
         evidence="T",
         weight=3,
         cause="two\u2019s complement format carried over",
-        places=_reading("size", leave_hidden_one, "Put a 0 before the fraction."),
+        places=(
+            *_reading("size", leave_hidden_one, "Put a 0 before the fraction."),
+            *in_sizes.HIDDEN_ONES_LEFT_OUT,
+        ),
         kin=("hidden-one-stored",),
     ),
     Belief(
@@ -148,10 +186,13 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="two\u2019s complement generalised",
-        places=_reading(
-            "size",
-            complement_negative,
-            "The sign is minus, so take the two\u2019s complement of the fraction.",
+        places=(
+            *_reading(
+                "size",
+                complement_negative,
+                "The sign is minus, so take the two\u2019s complement of the fraction.",
+            ),
+            *in_sizes.FRACTION_COMPLEMENTED,
         ),
     ),
     Belief(
@@ -171,8 +212,28 @@ IEEE_READING = (
                 {"exponent": "Take the bias off as always.", "size": "Put the hidden 1 before the fraction."},
                 IEEE,
             ),
+            *in_sizes.SUBNORMALS_AS_NORMAL,
         ),
         kin=("all-ones-as-number",),
+    ),
+    Belief(
+        id="subnormals-unknown",
+        says="The smallest number has the lowest exponent and a fraction of 0s.",
+        step="range",
+        nudge="What does an exponent field of 0 with a fraction of 1 stand for?",
+        rule="Below the smallest normal number stand the subnormal ones: exponent field 0, no hidden 1.",
+        show="0 0000 001.",
+        evidence="T",
+        weight=2,
+        cause="special case unknown",
+        places=in_sizes.ends(
+            "Take the smallest with a hidden 1.",
+            {
+                "smallest positive": smallest_normal,
+                "largest negative": in_sizes.negative(smallest_normal),
+            },
+        ),
+        kin=("subnormal-as-normal",),
     ),
     Belief(
         id="subnormal-exponent-minus-bias",
@@ -196,7 +257,16 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="special case unknown",
-        places=(Place(("decode",), {"special": nothing_special}, family=IEEE),),
+        places=(
+            Place(("decode",), {"special": nothing_special}, family=IEEE),
+            *in_sizes.ends(
+                "Write a 1 in every place behind the sign.",
+                {
+                    "largest positive": largest_of_all,
+                    "most negative": in_sizes.negative(largest_of_all),
+                },
+            ),
+        ),
         kin=("subnormal-as-normal",),
     ),
 )

@@ -8,7 +8,10 @@ from typing import TypeAlias
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.rounding import DIRECTIONS
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
-from chalkpoint.working.beliefs.belief import IEEE, AnyRule, Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.integers import write_as_twos, write_bias_less_number
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import IN_RANGE
 from chalkpoint.working.size_values import SizeStorePage, store_packed
@@ -110,7 +113,7 @@ def pack_cut(page: SizeStorePage, course: Course) -> SizeStorePage:
 
 #: Where a size is to be stored and rounded, and is cut.
 CUT_THE_FRACTION = Place(
-    ("encode",),
+    STORING,
     {"round": cut_size, "pack": pack_cut},
     {"round": "Keep the digits that fit and drop the rest.", "pack": "Write the digits that were kept."},
     IEEE,
@@ -141,7 +144,7 @@ def keep_both_biases(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 def _writing(write: Writes, said: str, *kinds: str) -> tuple[Place, ...]:
     rule = packs(write, *(kinds or ("normal",)))
-    return (Place(("encode",), {"pack": rule}, {"pack": said}, IEEE),)
+    return (Place(STORING, {"pack": rule}, {"pack": said}, IEEE),)
 
 
 IEEE_WRITING = (
@@ -168,7 +171,10 @@ IEEE_WRITING = (
         evidence="R",
         weight=2,
         cause="bias forgotten",
-        places=_writing(omit_bias, "Store the exponent as plain binary, without the bias."),
+        places=(
+            *_writing(omit_bias, "Store the exponent as plain binary, without the bias."),
+            *in_codes.writes_code(write_as_twos, "Write the number as it is, without the excess.", EXCESS),
+        ),
         kin=("bias-not-removed",),
     ),
     Belief(
@@ -242,7 +248,10 @@ IEEE_WRITING = (
         evidence="R",
         weight=1,
         cause="a pattern taken for a whole number",
-        places=(Place(("add",), {"pack": add_words}, {"pack": "Add the two words."}, IEEE),),
+        places=(
+            Place(("add",), {"pack": add_words}, {"pack": "Add the two words."}, IEEE),
+            *in_codes.ADD_COLUMNS,
+        ),
     ),
     Belief(
         id="bias-kept-twice",
@@ -261,6 +270,60 @@ IEEE_WRITING = (
                 {"exponents": "Add the stored exponents."},
                 IEEE,
             ),
+            *in_codes.BIAS_KEPT,
         ),
+    ),
+    Belief(
+        id="bias-not-put-back",
+        says="I subtract the stored numbers, and that is the answer.",
+        step="IEEE divide",
+        nudge="How many biases are left in the difference?",
+        rule="Each stored number has the bias in it; their difference has none, so put one back.",
+        show="8 \u2212 5 + 7 = 10.",
+        evidence="T",
+        weight=2,
+        cause="fields subtracted as whole numbers",
+        places=(*in_sizes.BIAS_NOT_PUT_BACK, *in_codes.BIAS_NOT_PUT_BACK),
+        kin=("bias-kept-twice",),
+    ),
+    Belief(
+        id="bias-less-number",
+        says="I take the number off the bias.",
+        step="IEEE encode",
+        nudge="Does a larger exponent have a larger code?",
+        rule="Store E + bias.",
+        show="2 + 7 = 9.",
+        evidence="T",
+        weight=1,
+        cause="direction muddled",
+        places=in_codes.writes_code(write_bias_less_number, "Take the number off the excess.", EXCESS),
+        kin=("bias-added", "exp-sign-flipped"),
+    ),
+    Belief(
+        id="signs-ignored",
+        says="I add the sizes and keep the first sign.",
+        step="IEEE add",
+        nudge="Are the signs alike?",
+        rule="Where the signs differ, take the smaller size from the larger and write the larger\u2019s sign.",
+        show="+1.5 and \u22120.5 make +1.",
+        evidence="R",
+        weight=2,
+        cause="the sign bit left out of the addition",
+        places=(*in_sizes.SIGNS_IGNORED, *in_codes.SIGNS_IGNORED),
+        kin=("words-added-as-integers",),
+    ),
+    Belief(
+        id="ties-go-up",
+        says="Half way between two numbers I round up.",
+        step="round",
+        nudge="Does the digit above the half end in 0 or in 1?",
+        rule="A tie goes to the neighbour whose last digit is 0.",
+        show="1.000 | 1 becomes 1.000; 1.001 | 1 becomes 1.010.",
+        evidence="T",
+        weight=2,
+        cause="decimal rounding habit",
+        policy=True,
+        places=in_sizes.TIES_UP,
+        kin=("rounds-when-told-to-cut",),
     ),
 )

@@ -5,11 +5,25 @@ The readings are rules for one field, so that the beliefs about mantissas and ex
 
 from __future__ import annotations
 
-from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.carriers import Number, Truth, where, wrap
+from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.carriers import Number, Truth, fits, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, AnyRule, Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import (
+    EXCESS,
+    FIXED,
+    INTEGER,
+    ONES,
+    SIGNED,
+    STORING,
+    UNSIGNED,
+    AnyRule,
+    Belief,
+    Place,
+)
 from chalkpoint.working.course import Course
+from chalkpoint.working.page import Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage
 
 __all__ = ["INTEGERS", "read_sign_magnitude", "read_unsigned"]
@@ -54,15 +68,50 @@ def read_from_two(code: Number, bits: int) -> Number:
     return wrap(code, bits) << 1
 
 
+def size_alone(code: int, fmt: FixedFormat) -> int:
+    """Find the size, and leave its minus out."""
+    return abs(fmt.field.read(to_bits(code, fmt.bits)))
+
+
+def twice(code: int, fmt: FixedFormat) -> int:
+    """Give the last place the weight 2."""
+    return 2 * fmt.field.read(to_bits(code, fmt.bits))
+
+
+def read_as_twos(code: int, fmt: FixedFormat) -> int:
+    """Read the row in two's complement, whatever its code."""
+    return signed(to_bits(code, fmt.bits))
+
+
+def read_leaving_bias(code: int, fmt: FixedFormat) -> int:
+    """Take the stored number for the number itself."""
+    return code
+
+
+def read_adding_bias(code: int, fmt: FixedFormat) -> int:
+    """Add the excess to the stored number."""
+    return code + fmt.field.excess
+
+
+def usual_excess(bits: int) -> int:
+    """Return the excess that most books give a field: one less than half its patterns."""
+    return (1 << (bits - 1)) - 1
+
+
+def read_by_usual_bias(code: int, fmt: FixedFormat) -> int:
+    """Take the usual excess off."""
+    return code - usual_excess(fmt.bits)
+
+
 # === Rules for writing and widening ===
 
 
 def write_remainders_downwards(page: WholeStorePage, course: Course) -> WholeStorePage:
     """Write the remainders of halving in the order found; digits after the point stay."""
-    if page.value < 0:
-        return page  # past the range, whatever its digits
-    whole = page.value.numerator // page.value.denominator
-    return page._replace(value=page.value - whole + int(f"{whole:b}"[::-1], 2))
+    size = abs(page.value)
+    whole = size.numerator // size.denominator
+    size += int(f"{whole:b}"[::-1], 2) - whole
+    return page._replace(value=-size if page.value < 0 else size)
 
 
 def write_halving_short(number: int) -> str:
@@ -82,6 +131,56 @@ def write_whatever_the_range(page: WholeStorePage, course: Course) -> WholeStore
     return page._replace(pattern=to_bits(page.number, course.number_format.bits))
 
 
+def code_past_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
+    """Write the low bits of the number in the format's code, whether they hold it or not."""
+    fmt = course.fixed_format
+    return page._replace(pattern=to_bits(_code(page.number, fmt), fmt.bits))
+
+
+def _code(number: int, fmt: FixedFormat) -> int:
+    if fmt.field.kind == "excess":
+        return number + fmt.field.excess
+    if number >= 0:
+        return number
+    return number - 1 if fmt.field.kind == "ones' complement" else sign_before_size(-number, fmt.bits)
+
+
+def sign_before_size(size: int, bits: int) -> int:
+    """Return the code of a negative size, its own digits cut to those there are."""
+    place = 1 << (bits - 1)
+    return place | (size & (place - 1))
+
+
+def write_as_twos(number: int, fmt: FixedFormat) -> int:
+    """Write a number in two's complement, whatever the code asked for."""
+    return number
+
+
+def write_by_usual_bias(number: int, fmt: FixedFormat) -> int:
+    """Add the usual excess."""
+    return number + usual_excess(fmt.bits)
+
+
+def write_bias_less_number(number: int, fmt: FixedFormat) -> int:
+    """Take the number off the excess."""
+    return fmt.field.excess - number
+
+
+def every_bit_one(fmt: FixedFormat) -> str:
+    """Write a 1 in every place."""
+    return "1" * fmt.bits
+
+
+def every_bit_zero(fmt: FixedFormat) -> str:
+    """Write a 0 in every place."""
+    return "0" * fmt.bits
+
+
+def one_and_zeros(fmt: FixedFormat) -> str:
+    """Write a 1 and then 0s."""
+    return "1".ljust(fmt.bits, "0")
+
+
 def widen_with_zeros(pattern: str, bits: int) -> str:
     """Fill the new places on the left with 0s.
 
@@ -91,17 +190,38 @@ def widen_with_zeros(pattern: str, bits: int) -> str:
     return pattern.rjust(bits, "0")
 
 
+def multiply_unextended(page: Page, fmt: FixedFormat) -> Page:
+    """Multiply rows of half the width, every weight positive, where both numbers fit into that."""
+    half = fmt.bits >> 1
+    both = fits(page.first, half) & fits(page.second, half)
+    digits = (1 << half) - 1
+    first = where(both, page.first & digits, page.first)
+    return page._replace(total=first * where(both, page.second & digits, page.second), extra=fmt.places)
+
+
+def rewrite_as_sizes(page: Page, fmt: FixedFormat) -> Page:
+    """Write the negative numbers of the question as a sign and a size, and add them as they stand."""
+    top = 1 << (fmt.bits - 1)
+    first, second = (where(number < 0, -top - number, number) for number in (page.first, page.second))
+    return page._replace(first=first, second=second)
+
+
 # === Beliefs ===
 
 
-def _reading(rule: AnyRule, said: str) -> tuple[Place, ...]:
-    """Return the place of a rule for one field: here the field is the whole row of bits."""
+def _reading(rule: AnyRule, said: str, *others: str) -> tuple[Place, ...]:
+    """Return the places of a rule for one field: here the field is the whole row of bits.
+
+    others  further families than two's complement
+    """
 
     def read(page: WholeReadPage, fmt: FixedFormat) -> WholeReadPage:
         return page._replace(number=rule(int(page.bits, 2), fmt.bits))
 
     read.__name__ = f"whole_{rule.__name__}"
-    return tuple(Place(("decode",), {"read": read}, {"weigh": said}, family) for family in (INTEGER, FIXED))
+    return tuple(
+        Place(("decode",), {"read": read}, {"weigh": said}, family) for family in (INTEGER, FIXED, *others)
+    )
 
 
 INTEGERS = (
@@ -115,7 +235,7 @@ INTEGERS = (
         evidence="T",
         weight=3,
         cause="reading as for unsigned numbers",
-        places=_reading(read_unsigned, "Add up the weights, all positive."),
+        places=_reading(read_unsigned, "Add up the weights, all positive.", ONES, SIGNED),
         kin=("exp-unsigned", "mantissa-unsigned"),
     ),
     Belief(
@@ -128,7 +248,7 @@ INTEGERS = (
         evidence="R",
         weight=3,
         cause="sign and magnitude taught side by side",
-        places=_reading(read_sign_magnitude, "A 1 leads, so put a minus before the rest."),
+        places=_reading(read_sign_magnitude, "A 1 leads, so put a minus before the rest.", ONES),
         kin=("exp-sign-mag", "mantissa-sign-mag", "set-sign-bit"),
     ),
     Belief(
@@ -141,7 +261,7 @@ INTEGERS = (
         evidence="R",
         weight=2,
         cause="the \u201cadd one\u201d forgotten when reading",
-        places=_reading(read_ones_complement, "A 1 leads, so invert every bit and put a minus."),
+        places=_reading(read_ones_complement, "A 1 leads, so invert every bit and put a minus.", SIGNED),
         kin=("invert-only",),
     ),
     Belief(
@@ -154,7 +274,10 @@ INTEGERS = (
         evidence="R",
         weight=2,
         cause="the minus forgotten once the size is found",
-        places=_reading(read_without_minus, "A 1 leads, so invert every bit and add one."),
+        places=(
+            *_reading(read_without_minus, "A 1 leads, so invert every bit and add one."),
+            *in_codes.reads(size_alone, "Find the size.", ONES, SIGNED),
+        ),
         kin=("read-ones-comp",),
     ),
     Belief(
@@ -180,7 +303,12 @@ INTEGERS = (
         evidence="R",
         weight=1,
         cause="powers of two counted from 2^1",
-        places=_reading(read_from_two, "Add up the weights, counting from 2 on the right."),
+        places=(
+            *_reading(read_from_two, "Add up the weights, counting from 2 on the right."),
+            *in_codes.reads(
+                twice, "Add up the weights, counting from 2 on the right.", ONES, SIGNED, UNSIGNED
+            ),
+        ),
         kin=("frac-starts-at-one",),
     ),
     Belief(
@@ -193,15 +321,108 @@ INTEGERS = (
         evidence="T",
         weight=2,
         cause="reading order",
-        places=(
+        places=tuple(
             Place(
-                ("encode",),
+                STORING,
                 {"size": write_remainders_downwards},
                 {"size": "Halve again and again, and write the remainders in the order found."},
-                UNSIGNED,
-            ),
+                family,
+            )
+            for family in (UNSIGNED, INTEGER, FIXED, ONES, SIGNED, EXCESS)
         ),
         kin=("frac-bits-bottom-up",),
+    ),
+    Belief(
+        id="twos-complement-assumed",
+        says="Negative numbers are in two\u2019s complement.",
+        step="read integer",
+        nudge="In which code are numbers written here?",
+        rule="Each code has its own rule: in ones\u2019 complement no 1 is added; a size is not inverted.",
+        show="In ones\u2019 complement 11111010 is \u22125.",
+        evidence="T",
+        weight=3,
+        cause="the usual code taken for the only one",
+        places=(
+            *in_codes.reads(read_as_twos, "Read the bits in two\u2019s complement.", ONES, SIGNED, EXCESS),
+            *in_codes.writes_code(
+                write_as_twos, "Write a negative number in two\u2019s complement.", ONES, SIGNED
+            ),
+            *in_codes.TWOS_COMPLEMENT,
+            *in_codes.ends("most negative", one_and_zeros, "Write a 1 and then 0s.", (SIGNED,)),
+            *in_codes.ends("largest negative", every_bit_one, "Write a 1 in every place.", (ONES,)),
+        ),
+        kin=("invert-only", "read-ones-comp"),
+    ),
+    Belief(
+        id="sizes-added-as-complements",
+        says="A negative number is its size with a 1 in front, and I add the columns.",
+        step="add",
+        nudge="Add your row of \u22127 to 7: is it zero?",
+        rule="Write negative numbers in two\u2019s complement before adding columns.",
+        show="\u221227 in 6 bits is 100101.",
+        evidence="R",
+        weight=2,
+        cause="sign and magnitude mixed into two\u2019s complement",
+        places=tuple(
+            Place(
+                ("add", "subtract"),
+                {"order": rewrite_as_sizes},
+                {"read": "Write the size of a negative number with a 1 in front."},
+                family,
+            )
+            for family in (INTEGER, FIXED)
+        ),
+        kin=("set-sign-bit",),
+        of_values=True,
+    ),
+    Belief(
+        id="usual-bias",
+        says="The bias is one less than half the patterns.",
+        step="read integer",
+        nudge="Which bias does the question give?",
+        rule="Take off the bias that this format has, whatever others have.",
+        show="Excess 128: 10000011 is 131 \u2212 128 = 3.",
+        evidence="R",
+        weight=2,
+        cause="the bias of another format remembered",
+        places=(
+            *in_codes.reads(read_by_usual_bias, "Take off the usual bias.", EXCESS),
+            *in_codes.writes_code(write_by_usual_bias, "Add the usual bias.", EXCESS),
+            *in_sizes.USUAL_BIAS,
+        ),
+        kin=("bias-power-of-two",),
+    ),
+    Belief(
+        id="most-negative-all-ones",
+        says="The most negative number has a 1 in every place.",
+        step="range",
+        nudge="What is a row of 1s worth?",
+        rule="The first place weighs most, and negative: leave the others 0.",
+        show="10000000 is \u2212128; 11111111 is \u22121.",
+        evidence="T",
+        weight=2,
+        cause="sign and size read into the code",
+        places=in_codes.ends(
+            "most negative", every_bit_one, "Write a 1 in every place.", (INTEGER, FIXED, ONES)
+        ),
+        kin=("largest-all-ones", "read-sign-mag"),
+    ),
+    Belief(
+        id="smallest-is-zero",
+        says="The smallest positive number is all zeros.",
+        step="range",
+        nudge="Is zero positive?",
+        rule="The smallest positive number is one step above zero.",
+        show="00000001.",
+        evidence="C",
+        weight=1,
+        cause="zero counted among the positive numbers",
+        places=in_codes.ends(
+            "smallest positive",
+            every_bit_zero,
+            "Write a 0 in every place.",
+            (INTEGER, FIXED, UNSIGNED, ONES, SIGNED),
+        ),
     ),
     Belief(
         id="halving-stops-early",
@@ -228,12 +449,21 @@ INTEGERS = (
         places=(
             *(
                 Place(
-                    ("encode",),
+                    STORING,
                     {"code": write_whatever_the_range},
                     {"code": "Write the last digits that fit."},
                     family,
                 )
                 for family in (INTEGER, FIXED)
+            ),
+            *(
+                Place(
+                    STORING,
+                    {"code": code_past_the_range},
+                    {"code": "Write the last digits that fit."},
+                    family,
+                )
+                for family in (ONES, SIGNED, EXCESS, UNSIGNED)
             ),
         ),
         kin=("wrap-accepted", "exp-wrap-silent"),
@@ -248,7 +478,15 @@ INTEGERS = (
         evidence="T",
         weight=3,
         cause="leading zeros are harmless for unsigned numbers",
-        places=(Place(("widen",), {"digits": widen_with_zeros}, family=INTEGER),),
+        places=(
+            Place(("widen",), {"digits": widen_with_zeros}, family=INTEGER),
+            Place(
+                ("multiply",),
+                {"product": multiply_unextended},
+                {"product": "Put 0s in front of both rows and multiply."},
+                INTEGER,
+            ),
+        ),
         kin=("align-fill-zeros", "zero-fill-when-small"),
     ),
 )

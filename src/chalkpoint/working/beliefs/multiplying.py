@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.carriers import fits, opposite, wrap
+from chalkpoint.numbers.carriers import fits, opposite, where, wrap
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import INTEGER, Belief, Place
+from chalkpoint.working import whole
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, Belief, Place
 from chalkpoint.working.multiplying import divide
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import IN_RANGE, TOO_LONG, Page
 
 __all__ = ["MULTIPLYING"]
 
@@ -28,6 +30,32 @@ def multiply_unsigned(page: Page, fmt: FloatFormat) -> Page:
     return page._replace(total=product, extra=fmt.places, overflowed=over)
 
 
+def multiply_rows(page: Page, fmt: FixedFormat) -> Page:
+    """Multiply the rows with every weight positive."""
+    digits = (1 << fmt.bits) - 1
+    return page._replace(total=(page.first & digits) * (page.second & digits), extra=fmt.places)
+
+
+def divide_rows(page: Page, fmt: FixedFormat) -> Page:
+    """Divide the rows with every weight positive."""
+    digits = (1 << fmt.bits) - 1
+    return whole.divide(page._replace(first=page.first & digits, second=page.second & digits), fmt)
+
+
+def round_quotient(page: Page, fmt: FixedFormat) -> Page:
+    """Divide, and round the quotient to the nearest; a half goes up."""
+    first, second = (where(number < 0, -number, number) for number in (page.first, page.second))
+    size = ((first << (fmt.places + 1)) // second + 1) >> 1
+    total = where((page.first < 0) != (page.second < 0), -size, size)
+    return page._replace(total=total)
+
+
+def keep_low_unsigned(page: Page, fmt: FixedFormat) -> Page:
+    """Keep the low digits of a product."""
+    digits = (1 << (fmt.bits + fmt.places)) - 1
+    return page._replace(total=(page.first * page.second) & digits, extra=fmt.places)
+
+
 def divide_unsigned(page: Page, fmt: FloatFormat) -> Page:
     """Divide the mantissas with every weight positive."""
     digits = (1 << fmt.mantissa_bits) - 1
@@ -45,6 +73,17 @@ def keep_low_digits(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=wrap(page.first * page.second, fmt.bits + fmt.places), extra=fmt.places)
 
 
+def keep_every_digit(page: Page, fmt: FixedFormat) -> Page:
+    """Multiply the rows and write every digit of the product, however many there are."""
+    product = (page.first & ((1 << fmt.bits) - 1)) * (page.second & ((1 << fmt.bits) - 1))
+    return page._replace(total=product, outcome=where(product >> fmt.bits == 0, IN_RANGE, TOO_LONG))
+
+
+def judge_nothing(page: Page, fmt: FixedFormat) -> Page:
+    """Ask nothing of the product."""
+    return page
+
+
 # === Beliefs ===
 
 MULTIPLYING = (
@@ -60,6 +99,7 @@ MULTIPLYING = (
         cause="\u201cmultiply everything\u201d",
         places=(
             Place(("multiply",), {"exponents": multiply_exponents}, {"exponents": "Multiply the exponents."}),
+            *in_sizes.EXPONENTS_MULTIPLIED,
         ),
         kin=("exponents-added",),
     ),
@@ -87,6 +127,24 @@ MULTIPLYING = (
                     "sign": "There is no sign to give.",
                 },
             ),
+            *(
+                Place(
+                    ("divide",),
+                    {"quotient": divide_rows},
+                    {"quotient": "Divide the rows as they are written, every weight positive."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
+            ),
+            *(
+                Place(
+                    ("multiply",),
+                    {"product": multiply_rows},
+                    {"product": "Multiply the rows as they are written, every weight positive."},
+                    family,
+                )
+                for family in (INTEGER, FIXED)
+            ),
         ),
         kin=("msb-unsigned", "mantissa-unsigned"),
     ),
@@ -107,7 +165,55 @@ MULTIPLYING = (
                 {"product": "Multiply, and keep the last digits that fit."},
                 INTEGER,
             ),
+            Place(
+                ("multiply",),
+                {"product": keep_low_unsigned},
+                {"product": "Multiply, and keep the last digits that fit."},
+                UNSIGNED,
+            ),
         ),
         kin=("wrap-accepted",),
+    ),
+    Belief(
+        id="product-in-full",
+        says="Every digit of the product is part of the answer.",
+        step="multiply",
+        nudge="How many bits has the answer?",
+        rule="Keep as many digits on the right as the width has; the others are copies of the sign or an overflow.",
+        show="10 bits: 1111 0111 1011 1000 keeps 11 1011 1000.",
+        evidence="R",
+        weight=1,
+        cause="digits past the width not dropped",
+        places=(
+            Place(
+                ("multiply",),
+                {"product": keep_every_digit, "carry": judge_nothing},
+                {"product": "Multiply the rows as they are written, and keep every digit."},
+                INTEGER,
+            ),
+        ),
+        kin=("carry-kept", "product-wraps"),
+    ),
+    Belief(
+        id="quotient-rounded",
+        says="I round the quotient to the nearest.",
+        step="divide",
+        nudge="What is left over, and is it less than the divisor?",
+        rule="The quotient is cut: what is left is the remainder.",
+        show="7 \u00f7 2 is 3, remainder 1.",
+        evidence="T",
+        weight=2,
+        cause="division of decimals taken over",
+        policy=True,
+        places=tuple(
+            Place(
+                ("divide",),
+                {"quotient": round_quotient},
+                {"quotient": "Divide and round to the nearest."},
+                family,
+            )
+            for family in (INTEGER, FIXED, UNSIGNED)
+        ),
+        kin=("rounds-when-told-to-cut",),
     ),
 )

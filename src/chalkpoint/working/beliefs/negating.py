@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.carriers import Number, where, wrap
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import FIXED, FLOAT, INTEGER, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, FLOAT, INTEGER, SIGNED, STORING, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated
 from chalkpoint.working.beliefs.scaling_sizes import sizes_negated
@@ -37,6 +40,11 @@ def keep_sign_invert_rest(page: Page, fmt: FloatFormat) -> Page:
 def add_then_invert(page: Page, fmt: FloatFormat) -> Page:
     """Add one in the last place, then invert every bit."""
     return page._replace(second=wrap(-2 - page.second, fmt.mantissa_bits + page.extra))
+
+
+def inverted_size(number: int, fmt: FixedFormat) -> int:
+    """Invert every bit of a negative number's size."""
+    return number if number >= 0 else (1 << fmt.bits) - 1 + number
 
 
 def subtract_adding(page: Page, fmt: FloatFormat) -> Page:
@@ -118,7 +126,11 @@ NEGATING = (
         evidence="R",
         weight=3,
         cause="last step dropped",
-        places=_places(invert_only, "Invert every bit."),
+        places=(
+            *_places(invert_only, "Invert every bit."),
+            *in_codes.INVERT_ALL,
+            *in_codes.writes_code(inverted_size, "Write the size and invert every bit.", SIGNED),
+        ),
     ),
     Belief(
         id="sign-bit-only",
@@ -130,8 +142,9 @@ NEGATING = (
         evidence="T",
         weight=2,
         cause="sign-and-magnitude rule carried over",
-        places=_places(
-            sign_bit_only, "Change the sign bit. The other digits stay as they are.", stores=False
+        places=(
+            *_places(sign_bit_only, "Change the sign bit. The other digits stay as they are.", stores=False),
+            *in_codes.SIGN_BIT,
         ),
         kin=("set-sign-bit",),
     ),
@@ -145,10 +158,13 @@ NEGATING = (
         evidence="R",
         weight=2,
         cause="\u201cthe sign bit is not part of the number\u201d",
-        places=_places(
-            keep_sign_invert_rest,
-            "Leave the sign bit; invert the others and add one in the last place.",
-            scales=False,  # what it leaves of a negative mantissa is no size
+        places=(
+            *_places(
+                keep_sign_invert_rest,
+                "Leave the sign bit; invert the others and add one in the last place.",
+                scales=False,  # what it leaves of a negative mantissa is no size
+            ),
+            *in_codes.KEEP_SIGN,
         ),
         alike=("sign-bits-left-out",),
     ),
@@ -174,14 +190,18 @@ NEGATING = (
         evidence="T",
         weight=2,
         cause="step missed",
-        places=tuple(
-            Place(
-                ("subtract",),
-                {"negate": subtract_adding},
-                {"negate": "Bring the second number down as it is."},
-                family,
-            )
-            for family in (FLOAT, INTEGER, FIXED)
+        places=(
+            *tuple(
+                Place(
+                    ("subtract",),
+                    {"negate": subtract_adding},
+                    {"negate": "Bring the second number down as it is."},
+                    family,
+                )
+                for family in (FLOAT, INTEGER, FIXED)
+            ),
+            *in_codes.SUB_ADDS,
+            *in_sizes.SUB_ADDS,
         ),
     ),
     Belief(
@@ -194,14 +214,18 @@ NEGATING = (
         evidence="T",
         weight=2,
         cause="the number with the larger exponent always put second",
-        places=tuple(
-            Place(
-                ("subtract",),
-                {"order": subtract_reversed},
-                {"read": "The first number is taken from the second."},
-                family,
-            )
-            for family in (FLOAT, INTEGER, FIXED)
+        places=(
+            *tuple(
+                Place(
+                    ("subtract",),
+                    {"order": subtract_reversed},
+                    {"read": "The first number is taken from the second."},
+                    family,
+                )
+                for family in (FLOAT, INTEGER, FIXED)
+            ),
+            *in_codes.SUB_REVERSED,
+            *in_sizes.SUB_REVERSED,
         ),
     ),
     Belief(
@@ -235,14 +259,17 @@ NEGATING = (
         evidence="R",
         weight=1,
         cause="two\u2019s complement taken as something done to every number",
-        places=tuple(
-            Place(
-                ("subtract",),
-                {"negate": complement_both},
-                {"negate": "Invert every bit and add one, on both numbers."},
-                family,
-            )
-            for family in (FLOAT, INTEGER, FIXED)
+        places=(
+            *tuple(
+                Place(
+                    ("subtract",),
+                    {"negate": complement_both},
+                    {"negate": "Invert every bit and add one, on both numbers."},
+                    family,
+                )
+                for family in (FLOAT, INTEGER, FIXED)
+            ),
+            *in_codes.COMPLEMENT_BOTH,
         ),
     ),
     Belief(

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from chalkpoint.numbers.carriers import Number, sign_copies, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import ADDING, SCALING, AnyRule, Belief, Place
 from chalkpoint.working.page import Page
 
@@ -122,8 +123,11 @@ NORMALISING = (
         evidence="T",
         weight=3,
         cause="a step of two parts half done",
-        places=_everywhere(
-            mantissa_only, "Move the digits left until the first two differ. The exponent is left alone."
+        places=(
+            *_everywhere(
+                mantissa_only, "Move the digits left until the first two differ. The exponent is left alone."
+            ),
+            *in_sizes.NORM_MANTISSA_ONLY,
         ),
         kin=("repair-exponent-same",),
     ),
@@ -137,8 +141,12 @@ NORMALISING = (
         evidence="T",
         weight=3,
         cause="direction muddled",
-        places=_everywhere(
-            wrong_way, "Move the digits left until the first two differ, and add the places to the exponent."
+        places=(
+            *_everywhere(
+                wrong_way,
+                "Move the digits left until the first two differ, and add the places to the exponent.",
+            ),
+            *in_sizes.NORM_WRONG_WAY,
         ),
     ),
     Belief(
@@ -151,7 +159,10 @@ NORMALISING = (
         evidence="C",
         weight=2,
         cause="an example with one shift copied",
-        places=_everywhere(one_place, "Move the digits left one place and take 1 from the exponent."),
+        places=(
+            *_everywhere(one_place, "Move the digits left one place and take 1 from the exponent."),
+            *in_sizes.NORM_ONE_PLACE,
+        ),
     ),
     Belief(
         id="norm-one-too-far",
@@ -207,7 +218,10 @@ NORMALISING = (
         evidence="T",
         weight=3,
         cause="stopping at a value that is right",
-        places=_results_only(skip, "Leave the digits as they stand."),
+        places=(
+            *_results_only(skip, "Leave the digits as they stand."),
+            *in_sizes.NORM_SKIPPED,
+        ),
         alike=("norm-wants-point-one",),
     ),
 )

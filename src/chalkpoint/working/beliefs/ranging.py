@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.working.beliefs.belief import Belief, Place
+from chalkpoint.working.beliefs import code_places as in_codes
+from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, SIZE, Belief, Place
+from chalkpoint.working.beliefs.integers import every_bit_one
 from chalkpoint.working.extremes import EXTREMES, writes
 
 __all__ = ["RANGING_BELIEFS"]
@@ -46,6 +50,11 @@ def normal_from_one(fmt: FloatFormat) -> Pattern:
     return Pattern(1 << fmt.places, fmt.lowest_exponent)
 
 
+def largest_with_minus(fmt: FixedFormat) -> str:
+    """The largest with a minus."""
+    return fmt.field.write(-fmt.field.highest)
+
+
 def underflows(value: Fraction, fmt: FloatFormat) -> bool:
     """Claim an underflow below the most negative number.
 
@@ -83,6 +92,14 @@ RANGING_BELIEFS = (
         cause="largest as for unsigned numbers",
         places=(
             Place(("range",), {LARGEST: writes(LARGEST, all_ones)}, {LARGEST: "Write a 1 in every place."}),
+            *in_sizes.ends(
+                "Write a 1 in every place.",
+                {LARGEST: in_sizes.every_bit_one, LEAST: in_sizes.negative(in_sizes.every_bit_one)},
+                SIZE,
+            ),
+            *in_codes.ends(
+                LARGEST, every_bit_one, "Write a 1 in every place.", (INTEGER, FIXED, ONES, SIGNED)
+            ),
         ),
     ),
     Belief(
@@ -119,6 +136,7 @@ RANGING_BELIEFS = (
                 {LEAST: writes(LEAST, opposite_of_largest)},
                 {LEAST: "Take the largest with a minus."},
             ),
+            *in_codes.ends(LEAST, largest_with_minus, "Take the largest with a minus."),
         ),
     ),
     Belief(

@@ -8,6 +8,7 @@ from chalkpoint.numbers.exact import write_decimal
 from chalkpoint.numbers.fitting import round_at
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working import floating
+from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.aligning import align_rounding
 from chalkpoint.working.beliefs.belief import ADDING, SCALING, STORING, AnyRule, Belief, Place
 from chalkpoint.working.beliefs.ieee_writing import CUT_THE_FRACTION
@@ -108,6 +109,7 @@ ROUNDING = (
             Place(STORING, {"fit": fit_by("cut")}, {"fit": "Drop what does not fit."}),
             Place(SCALING, {"cut": floating.cut_to_width}, {"cut": "Drop what does not fit."}),
             CUT_THE_FRACTION,
+            *in_sizes.CUT_AT_THE_END,
         ),
         kin=("rounds-when-told-to-cut",),
     ),

@@ -17,7 +17,11 @@ MADE_OF_OTHERS = ("convert", "sum", "choose-format", "explain")  # declared in `
 
 @cache
 def operations_on(family: str) -> dict[str, Declaration[AnyPage]]:
-    """Return what is declared on a family of formats, by operation; loaded when the family is first met."""
+    """Return what is declared on a family of formats, by operation; loaded when the family is first met.
+
+    >>> "normalise" in operations_on(FLOATING), "normalise" in operations_on(WHOLE)
+    (True, False)
+    """
     if family == FLOATING:
         from chalkpoint.working.operations.floating import FLOATING_OPERATIONS
 
@@ -48,7 +52,12 @@ def is_declared(operation: str, fmt: AnyFormat) -> bool:
 
 
 def why_not(operation: str, fmt: AnyFormat) -> str:
-    """Return why *operation* is not worked line by line in *fmt*, as one sentence; "" where it is."""
+    """Return why *operation* is not worked line by line in *fmt*, as one sentence; "" where it is.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> why_not("normalise", format_called("8"))
+    "'normalise' is not worked in 8: numbers without an exponent have one form only, so there is nothing to normalise"
+    """
     if is_declared(operation, fmt):
         return ""
     if operation in MADE_OF_OTHERS:
@@ -61,6 +70,10 @@ def declared(operation: str, fmt: AnyFormat) -> Declaration[AnyPage]:
     """Return what is declared of *operation* on *fmt*'s family.
 
     Raises EntryError where nothing is, and says why.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> declared("error", format_called("8+4")).parts["absolute"]
+    ('absolute',)
     """
     found = operations_on(fmt.family).get(operation)
     if found is None:
@@ -69,7 +82,11 @@ def declared(operation: str, fmt: AnyFormat) -> Declaration[AnyPage]:
 
 
 def composed(operation: str) -> Composition | None:
-    """Return how *operation* is made of others; None where it is not."""
+    """Return how *operation* is made of others; None where it is not.
+
+    >>> composed("add") is None, composed("sum") is None
+    (True, False)
+    """
     if operation not in MADE_OF_OTHERS:
         return None
     from chalkpoint.working.operations.composed import COMPOSED

@@ -85,7 +85,8 @@ def _no_quotient(question: Question) -> None:
 
 def _read(page: SizeReadPage, question: Question) -> str:
     if page.special:
-        return str(question.size_format.kind(Fields(page.sign, page.stored, page.fraction)))
+        kind = question.size_format.kind(Fields(page.sign, page.stored, page.fraction))
+        return f"minus {kind}" if page.sign and kind == "infinity" else kind
     return write_value(page.value, point=question.course.point)
 
 

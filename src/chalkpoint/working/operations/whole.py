@@ -23,12 +23,10 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
 from chalkpoint.working.whole_values import (
-    TWO_ZEROS,
     WHOLE_NEGATING,
     WHOLE_READING,
     WholeReadPage,
     WholeStorePage,
-    opposite,
     whole_extremes,
     whole_storing_method,
 )
@@ -92,6 +90,8 @@ def _start(question: Question) -> Page | CodePage:
 
 def _end_in_code(page: CodePage, question: Question) -> Ending:
     fmt = question.fixed_format
+    if page.outcome == TOO_LONG:
+        return Ending(LONG, None)
     if page.outcome != OVERFLOW:
         pattern = to_bits(page.total, fmt.bits)
         return Ending(_outcome(pattern, fmt), pattern)
@@ -122,7 +122,7 @@ def _end(page: Page | CodePage, question: Question) -> Ending:
 def _answer(page: Page | CodePage, question: Question) -> str:
     """Return bits or a word; a faulty method may leave a digit too many."""
     if page.outcome == TOO_LONG:
-        return to_bits(page.total, question.format.bits + 1)
+        return to_bits(page.total, max(question.format.bits + 1, page.total.bit_length()))
     ending = _end(page, question)
     return ending.outcome if ending.pattern is None else str(ending.pattern)
 
@@ -194,24 +194,39 @@ def _range(course: Course, name: str) -> Method:
     return _ranging(course.number_format)
 
 
-def _negated(page: Page, question: Question) -> str | None:
+def _negating(course: Course, name: str) -> Method:
+    return code_method("negate", course.fixed_format.field.kind) or WHOLE_NEGATING
+
+
+def _one_row(question: Question) -> Page | CodePage:
+    """Return the page with the row to be negated."""
+    (pattern,) = question.patterns
+    if _in_other_code(question):
+        return CodePage(0, int(pattern, 2))
+    return Page(0, 0, question.fixed_format.field.read(pattern), 0)
+
+
+def _negated(page: Page | CodePage, question: Question) -> str | None:
     """Return the row that was negated; the end of the range where the course writes that, None for overflow."""
     fmt = question.fixed_format
-    if fmt.field.kind in TWO_ZEROS:
-        return opposite(question.patterns[0], fmt)
-    if fmt.field.holds(page.second):
-        return fmt.field.write(page.second)
+    number = page.second
+    if isinstance(page, CodePage):
+        if 0 <= number < 1 << fmt.bits:
+            return to_bits(number, fmt.bits)
+        number -= fmt.field.excess
+    elif fmt.field.holds(number):
+        return fmt.field.write(number)
     if question.course.overflow == "largest":
-        return fmt.field.write(fmt.field.highest if page.second > 0 else fmt.field.lowest)
+        return fmt.field.write(fmt.field.highest if number > 0 else fmt.field.lowest)
     return None
 
 
-def _end_of_negating(page: Page, question: Question) -> Ending:
+def _end_of_negating(page: Page | CodePage, question: Question) -> Ending:
     pattern = _negated(page, question)
     return Ending(_outcome(pattern, question.fixed_format), pattern)
 
 
-def _answer_of_negating(page: Page, question: Question) -> str:
+def _answer_of_negating(page: Page | CodePage, question: Question) -> str:
     return _negated(page, question) or (LONG if page.outcome == TOO_LONG else OVER)
 
 
@@ -241,8 +256,8 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
     ),
     "encode": _storing("encode"),
     "negate": Declaration(
-        method=lambda course, name: WHOLE_NEGATING,
-        begin=lambda question: Page(0, 0, question.fixed_format.field.read(question.patterns[0]), 0),
+        method=_negating,
+        begin=_one_row,
         end=_end_of_negating,
         answer=_answer_of_negating,
         shown=_row_negated,

@@ -10,9 +10,10 @@ from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.working.facts import Division
 from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.wording.said import Sentence, say
 from chalkpoint.working.written import Row
 
-__all__ = ["digits_row", "divided", "multiplied"]
+__all__ = ["digits_row", "divided", "multiplied", "rows_left_out", "takes_left_out"]
 
 MOST_PARTIAL_PRODUCTS = 12
 
@@ -54,6 +55,18 @@ def multiplied(names: Sequence[str], first: int, second: int, places: int) -> li
             for index, place in enumerate(ones)
         ]
     return [*rows, digits_row("product", product, width, 2 * places, valued=True)]
+
+
+def rows_left_out(by: int) -> list[Sentence | str]:
+    """Return what is said where the 1s of *by* would make more rows than are written."""
+    rows = abs(by).bit_count()
+    return [say("product.left-out", rows=rows)] if rows > MOST_PARTIAL_PRODUCTS else []
+
+
+def takes_left_out(found: Division) -> list[Sentence | str]:
+    """Return what is said where the divisor is taken away more often than is written."""
+    takes = len(found.takes)
+    return [say("quotient.left-out", takes=takes)] if takes > MOST_PARTIAL_PRODUCTS else []
 
 
 def divided(found: Division, places: int, further: int) -> list[Row]:

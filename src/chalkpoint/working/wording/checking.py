@@ -277,10 +277,9 @@ class CheckWriter:
     def reasons_out_of_range(self) -> Iterator[Sentence]:
         """Yield whether the exact answer would have been in range."""
         check = self.check
-        rule = check.by_rule_pattern
         if check.fits:
             yield say("why.would-fit", pattern=self.pattern(check.nearest_patterns[0]))
-        elif rule is not None and value_or_none(check.format, rule) is not None:
+        elif check.taken_out:
             yield say("why.cut-once")
 
     def where(self) -> list[Sentence]:

@@ -11,7 +11,7 @@ from chalkpoint.numbers.bits import to_bits
 from chalkpoint.working import facts
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Method
-from chalkpoint.working.page import OVERFLOW
+from chalkpoint.working.page import OVERFLOW, TOO_LONG
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.adding import carries_row
@@ -28,14 +28,22 @@ Facts = Mapping[str, object]
 
 def writer(question: Question, method: Method) -> Callable[[Step], Written]:
     """Return what writes a step of *question*."""
-    return CodeWriter(question).write
+    return CodeWriter(question, method).write
 
 
 class CodeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    def __init__(self, question: Question) -> None:
-        super().__init__(question)
+    faulty_titles: Mapping[str, str] = {
+        "negate": "negate.faulty",
+        "around": "codes.around",
+        "judge": "range.overflow",
+        "take_away": "take-away",
+        "excess": "codes.excess",
+    }
+
+    def __init__(self, question: Question, method: Method) -> None:
+        super().__init__(question, method)
         self.fixed = question.fixed_format
         self.kind = self.fixed.field.kind
 
@@ -52,6 +60,14 @@ class CodeWriter(StepWriter):
     def zero_too(self, total: int) -> list[str]:
         """Return what is said where the sum is the second pattern for zero."""
         return ["codes.zero-too"] if total == (1 << self.fixed.bits) - 1 else []
+
+    def faulty_rows(self, step: Step) -> list[Row]:
+        """Return the rows a faulty rule left."""
+        page = step.after
+        if step.rule in {"read", "negate"}:
+            return self.operand_rows(page)
+        lead = {"lead": "1", "lead_is": "kept"} if page.outcome == TOO_LONG else {}
+        return [] if page.outcome == OVERFLOW else [self.row("answer", page.total, valued=not lead, **lead)]
 
     # === Lines ===
 

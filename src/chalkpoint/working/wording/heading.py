@@ -32,7 +32,13 @@ TITLES = {
 
 
 def signed_sum(question: Question, shown: Sequence[str]) -> str:
-    """Return the operation with its operands as they are *shown*, such as "8.875 \u2212 (\u22123.5)"."""
+    """Return the operation with its operands as they are *shown*, such as "8.875 \u2212 (\u22123.5)".
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> signed_sum(ask("subtract", "8.875", "-3.5", course=Course()), ["8.875", "−3.5"])
+    '8.875 − (−3.5)'
+    """
     first, *rest = shown
     return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
 
@@ -56,7 +62,13 @@ def asked_sum(question: Question) -> list[str]:
 
 
 def heading(question: Question) -> str:
-    """Return the question in one line, its operands in decimal: as they were asked for, then as they are stored."""
+    """Return the question in one line, its operands in decimal: as they were asked for, then as they are stored.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> heading(ask("add", "6.5", "1.25", course=Course()))
+    '6.5 + 1.25 in 8+4'
+    """
     fmt, name = question.format, question.operation.name
     shown = question.shown
     if name == "explain" and question.about is not None:
@@ -75,7 +87,13 @@ def heading(question: Question) -> str:
 
 
 def describe_method(question: Question, method: str) -> str:
-    """Return what *method* does, in a few words."""
+    """Return what *method* does, in a few words.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> describe_method(ask("add", "6.5", "1.25", course=Course()), "one-guard-bit")
+    'one guard bit is kept to the end, then cut'
+    """
     if method in METHODS:
         words = METHODS[method].words
         return words.replace(", then negate;", ";") if question.operation.name == "add" else words

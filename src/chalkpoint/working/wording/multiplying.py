@@ -12,11 +12,11 @@ from chalkpoint.working.methods import Method
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.byhand import divided, multiplied
+from chalkpoint.working.wording.byhand import divided, multiplied, rows_left_out, takes_left_out
 from chalkpoint.working.wording.floating import PatternWriter
 from chalkpoint.working.wording.pages import PageWriter
 from chalkpoint.working.wording.rows import mark_changes, speak
-from chalkpoint.working.wording.said import Told
+from chalkpoint.working.wording.said import Sentence, Told
 from chalkpoint.working.wording.writer import told
 from chalkpoint.working.written import Row, Written
 
@@ -99,14 +99,14 @@ class ProductWriter(PatternWriter):
         page, places = step.after, self.format.places
         if page.total == 0:
             return told("product", ["product.zero"], product=Fraction(0))
-        said = ["product", "product.places"]
+        said: list[Sentence | str] = ["product", "product.places"]
         if min(page.first, page.second) < 0:
             said = [*said, "product.sizes", f"product.{'negative' if page.total < 0 else 'positive'}"]
         if page.overflowed:
             said.append("product.overflow")
         return told(
             "product",
-            said,
+            [*said, *rows_left_out(page.second)],
             first=self.mantissa(page.first),
             second=self.mantissa(page.second),
             product=Fraction(page.total, 1 << (2 * places)),
@@ -128,15 +128,23 @@ class ProductWriter(PatternWriter):
         sizes = [self.mantissa(abs(number)) for number in (page.first, page.second)]
         if page.total == 0:
             return told("quotient", ["quotient.zero"], dividend=sizes[0], divisor=sizes[1])
-        said = ["quotient", "quotient.how", *(["quotient.goes-on"] if page.total & 1 else [])]
+        goes_on = ["quotient.goes-on"] if page.total & 1 else []
+        said: list[Sentence | str] = [
+            "quotient",
+            "quotient.how",
+            *takes_left_out(self.division(page)),
+            *goes_on,
+        ]
         return told("quotient", said, dividend=sizes[0], divisor=sizes[1])
+
+    def division(self, page: Page) -> facts.Division:
+        """Return the facts of the long division on *page*."""
+        further = self.format.places + page.extra - 1
+        return facts.division(abs(page.first) << further, abs(page.second))
 
     def _quotient_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         page, places = step.after, self.format.places
-        further = places + page.extra - 1
-        rows = []
-        if page.total:
-            rows = divided(facts.division(abs(page.first) << further, abs(page.second)), places, further)
+        rows = divided(self.division(page), places, places + page.extra - 1) if page.total else []
         return [*rows, self.row("quotient", page, "total")]
 
     def _sign(self, step: Step) -> Told:

@@ -4,7 +4,7 @@ The words of every key are in `words.py`. A field of a sentence says how its fac
 
     {apart}           a number, as the course writes it; text as it is
     {low:bracketed}   a number behind an operation sign: a negative in brackets
-    {moved:name}      an operand, "first" or "second", by the name it has in the question
+    {moved:the}       an operand, "first" or "second", by the name it has in the question; {moved:The} begins a sentence
     {lost:bits}       bits, which the ear hears digit by digit
     {value:fraction}  a number as a fraction; with "(fraction)" a negative in brackets
     {ratio:percent}   a ratio as a percentage
@@ -37,6 +37,7 @@ __all__ = [
 
 
 BITS = frozenset("01.\u2026")
+POSSESSIVES = frozenset({"my", "your", "his", "her", "its", "our", "their"})
 
 
 class Record(Protocol):
@@ -96,8 +97,28 @@ def in_brackets(x: Fraction, point: str) -> str:
     return bracketed(write_value(x, point=point))
 
 
+def with_article(name: str, article: str) -> str:
+    """Return what an operand is called within a sentence: with *article*, unless its name has one of its own.
+
+    >>> with_article("datum", "The"), with_article("the datum", "The"), with_article("a reading", "the")
+    ('The datum', 'The datum', 'the reading')
+    >>> with_article("Heron\u2019s gauge", "the"), with_article("our total", "The")
+    ('Heron\u2019s gauge', 'Our total')
+    """
+    first, _, rest = name.partition(" ")
+    if rest and first.lower() in {"the", "a", "an"}:
+        return f"{article} {rest}"
+    if rest and (first.lower() in POSSESSIVES or first.endswith(("\u2019s", "'s"))):
+        return first[0].upper() + name[1:] if article == "The" else name
+    return f"{article} {name}"
+
+
 def write_fraction(x: Fraction) -> str:
-    """Return *x* as an integer or p/q, with a typographic minus."""
+    """Return *x* as an integer or p/q, with a typographic minus.
+
+    >>> write_fraction(Fraction(-3, 8))
+    '−3/8'
+    """
     return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
 
 
@@ -156,8 +177,8 @@ class Speaker(Formatter):
 
     def format_field(self, value: object, format_spec: str) -> str:
         """Return one fact as its field asks for it."""
-        if format_spec == "name":
-            return self.names.get(str(value), str(value))
+        if format_spec in {"the", "The"}:
+            return with_article(self.names.get(str(value), str(value)), format_spec)
         if format_spec == "bits":
             return _bits_for_ear(str(value)) if self.aloud else str(value)
         if isinstance(value, str):

@@ -15,7 +15,7 @@ from chalkpoint.working.page import INFINITY, NOT_A_NUMBER, OVERFLOW, UNDERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.sizes import TO_INFINITY, TO_NAN, SizePage
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.byhand import divided, multiplied
+from chalkpoint.working.wording.byhand import divided, multiplied, rows_left_out, takes_left_out
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Sentence, Told, bracketed, say
 from chalkpoint.working.wording.size_rows import (
@@ -76,6 +76,15 @@ class SizeWriter(StepWriter):
         page = step.after
         if step.rule == "exponents":
             return []
+        if step.rule in {"unpack", "flip", "align"}:
+            numbers = zip(OPERANDS, self.question.patterns, strict=True)
+            return [
+                self.operand_row(page, which)
+                for which, pattern in numbers
+                if self.sized.kind(pattern) not in SPECIAL
+            ]
+        if step.rule in {"combine", "renormalise", "round"}:
+            return [self.total_row("sum" if self.adds else "answer", page)]
         return [fields_row("answer", Fields(page.sign, page.stored, page.fraction), self.sized)]
 
     # === Rows ===
@@ -245,7 +254,7 @@ class SizeWriter(StepWriter):
     def _product(self, step: Step) -> Told:
         page, places = step.after, self.sized.places
         sizes = {"first": says_size(page.first, places), "second": says_size(page.second, places)}
-        by_hand = ["product.sizes"] if page.total else []
+        by_hand: list[Sentence | str] = ["product.sizes", *rows_left_out(page.second)] if page.total else []
         product = says_size(page.total, 2 * places)
         return told("product.sizes", ["product.of-sizes", *by_hand], **sizes, product=product)
 
@@ -257,24 +266,24 @@ class SizeWriter(StepWriter):
     def _quotient(self, step: Step) -> Told:
         page, places = step.after, self.sized.places
         sizes = {"first": says_size(page.first, places), "second": says_size(page.second, places)}
-        how = ["quotient.how"] if page.total else []
+        found = self.division(step)
+        how: list[Sentence | str] = ["quotient.how", *takes_left_out(found)] if page.total and found else []
         goes_on = ["quotient.goes-on"] if page.total & 1 else []
         return told("quotient", ["quotient.of-sizes", *how, *goes_on], **sizes, goes_on=bool(page.total & 1))
 
+    def further(self, step: Step) -> int:
+        """Return how many places the quotient has, those among them that both sizes moved first."""
+        places: int = self.sized.places + step.after.extra - 1 + step.before.exponent - step.after.exponent
+        return places
+
+    def division(self, step: Step) -> facts.Division | None:
+        """Return the facts of the long division of *step*, or None where it has no place for it."""
+        page, further = step.after, self.further(step)
+        return facts.division(page.first << further, page.second) if further >= 0 else None
+
     def _quotient_rows(self, step: Step, _: Facts) -> list[Row]:
-        page, places = step.after, self.sized.places
-        rows = []
-        if page.total:
-            further = places + page.extra - 1
-            loose = (
-                step.before.exponent - page.exponent
-            )  # places both sizes moved first, so that it is long enough
-            shifted = further + loose
-            rows = (
-                divided(facts.division(page.first << shifted, page.second), places, shifted)
-                if shifted >= 0
-                else []
-            )
+        page, found = step.after, self.division(step)
+        rows = divided(found, self.sized.places, self.further(step)) if page.total and found else []
         return [*rows, self.total_row("quotient", page)]
 
     # === What all go on with ===

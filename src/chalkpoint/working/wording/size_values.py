@@ -49,6 +49,7 @@ class SizeValueWriter(StepWriter):
         "size": "read.size",
         "round": "round",
         "pack": "write.fields",
+        "negate": "negate.faulty",
     }
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
@@ -66,7 +67,11 @@ class SizeValueWriter(StepWriter):
     @property
     def under(self) -> object:
         """What rules are given beside the page."""
-        return self.format if self.stem == "read_" else self.question.course
+        return self.question.course if self.stem == "store_" else self.format
+
+    def is_faulty(self, step: Step) -> bool:
+        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
+        return step.rule not in EXTREMES and super().is_faulty(step)
 
     def faulty_says(self, step: Step) -> Sequence[str]:
         """Return the key of what a faulty rule came to."""
@@ -77,11 +82,15 @@ class SizeValueWriter(StepWriter):
     def faulty_facts(self, step: Step) -> Facts:
         """Return what a faulty rule came to."""
         page = step.after
+        if not self.faulty_says(step):
+            return {}
         return {"exponent": page.exponent, "size": says_size(page.size, self.sized.places)}
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the row a faulty rule left."""
-        if step.rule in {"exponent", "size", "round"} or step.after.pattern is None:
+        if step.rule in {"negate", "normalise"}:
+            return [fields_row("answer", step.after, self.sized)]
+        if step.rule in {"exponent", "size", "round", "scale"} or step.after.pattern is None:
             return []
         return [fields_row("answer", step.after.pattern, self.sized)]
 
@@ -235,6 +244,10 @@ class SizeValueWriter(StepWriter):
 
     def _extreme(self, step: Step) -> Told:
         pattern, fmt = step.after, self.sized
+        if self.method and step.rule in self.method.says:
+            return told(
+                "extreme", ["belief"], which=step.rule.capitalize(), belief=self.method.says[step.rule]
+            )
         nan = "-nan" if step.rule == "largest positive" and fmt.specials == "one nan" else ""
         return told(
             "extreme",

@@ -16,9 +16,9 @@ from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.adding import carries_row, inverted_row, negate_says, whole_add_says
-from chalkpoint.working.wording.byhand import digits_row, divided, multiplied
+from chalkpoint.working.wording.byhand import digits_row, divided, multiplied, rows_left_out, takes_left_out
 from chalkpoint.working.wording.rows import differences
-from chalkpoint.working.wording.said import Told
+from chalkpoint.working.wording.said import Sentence, Told
 from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
@@ -47,7 +47,11 @@ def width_of(number: int, *, unsigned: bool) -> int:
 class WholeWriter(StepWriter):
     """Writes the steps of one question; a method of it for each line."""
 
-    faulty_titles: Mapping[str, str] = {"negate": "negate.faulty", "product": "multiply"}
+    faulty_titles: Mapping[str, str] = {
+        "negate": "negate.faulty",
+        "product": "multiply",
+        "take_away": "take-away",
+    }
 
     def __init__(self, question: Question, method: Method | None = None) -> None:
         super().__init__(question, method)
@@ -159,7 +163,12 @@ class WholeWriter(StepWriter):
         page = step.after
         if page.total == 0:
             return told("multiply", ["whole.product-0"], product=0)
-        said = [*self._sizes(page), "whole.product", *self._signs(page)]
+        said: list[Sentence | str] = [
+            *self._sizes(page),
+            "whole.product",
+            *rows_left_out(page.second),
+            *self._signs(page),
+        ]
         return told("multiply", said, operand="first", by="second", product=page.total)
 
     def _product_rows(self, step: Step, _: Facts) -> list[Row]:
@@ -207,12 +216,14 @@ class WholeWriter(StepWriter):
         page, places = step.after, self.fixed.places
         left = Fraction(remainder(page, places), 1 << (2 * places))
         found = self.divided(page)
+        said: list[Sentence | str]
         if page.first == 0:
             said = ["whole.quotient-0"]
         elif page.total == 0:
             said = [*self._sizes(page), "whole.goes-no-time", "whole.remainder"]
         else:
-            said = [*self._sizes(page), "quotient.how", *self._signs(page), "whole.remainder"]
+            left_out = takes_left_out(found)
+            said = [*self._sizes(page), "quotient.how", *left_out, *self._signs(page), "whole.remainder"]
         dividend = Fraction(abs(page.first), 1 << places)
         return told("divide", said, left=left, dividend=dividend, quotient=found.quotient)
 

@@ -56,6 +56,10 @@ class WholeValueWriter(WholeWriter):
         """Return the name that the methods of *step*'s line have."""
         return "extreme" if step.rule in EXTREMES else step.rule
 
+    def is_faulty(self, step: Step) -> bool:
+        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
+        return step.rule not in EXTREMES and super().is_faulty(step)
+
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the rows a faulty rule left."""
         if step.rule == "weigh":
@@ -211,7 +215,16 @@ class WholeValueWriter(WholeWriter):
     def _extreme(self, step: Step) -> Told:
         pattern = step.after
         shown, value = with_point(pattern, self.fixed.places), self.fixed.value(pattern)
-        return told("extreme", ["extreme.whole"], which=step.rule.capitalize(), bits=shown, value=value)
+        says = self.method.says if self.method else {}
+        reason = "belief" if step.rule in says else "extreme.whole"
+        return told(
+            "extreme",
+            [reason],
+            belief=says.get(step.rule, ""),
+            which=step.rule.capitalize(),
+            bits=shown,
+            value=value,
+        )
 
     def _extreme_rows(self, step: Step, _: Facts) -> list[Row]:
         return [self.row("pattern", step.after)]

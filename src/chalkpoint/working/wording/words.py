@@ -18,7 +18,7 @@ TITLES: Final = {
     "title.ready": "Normalise the operands",
     "title.align": "Match the exponents",
     "title.spare": "Make a spare place",
-    "title.negate": "Negate the {operand:name}",
+    "title.negate": "Negate {operand:the}",
     "title.negate.mantissa": "Negate the mantissa",
     "title.negate.faulty": "Negate",
     "title.add": "Add",
@@ -49,15 +49,13 @@ TITLES: Final = {
 ADDING: Final = {
     "belief": "{belief}",
     # Read
-    "read.stored": (
-        "The {operand:name}, {asked}, is stored as {kept}: {gone} is gone before the working starts."
-    ),
+    "read.stored": ("{operand:The}, {asked}, is stored as {kept}: {gone} is gone before the working starts."),
     "read.both": "Both are normalised: the first two bits differ.",
     "read.neither": "Neither is normalised: the first two bits are alike.",
-    "read.loose": "The {operand:name} is not normalised: the first two bits are alike.",
-    "read.zero": "The {operand:name} is zero: its mantissa is all 0s.",
+    "read.loose": "{operand:The} is not normalised: the first two bits are alike.",
+    "read.zero": "{operand:The} is zero: its mantissa is all 0s.",
     "read.exponents": "The exponents are {first_exponent} and {second_exponent}.",
-    "read.exponent": "The exponent of the {operand:name} is {exponent}.",
+    "read.exponent": "The exponent of {operand:the} is {exponent}.",
     "read.one-zero": "The mantissa is all 0s, so this is zero.",
     "read.one-normalised": "The first two bits differ, so it is normalised.",
     "read.one-loose": "The first two bits are alike, so it is not normalised.",
@@ -68,11 +66,11 @@ ADDING: Final = {
     ),
     # Match the exponents
     "align.zero": (
-        "The {zero:name} is zero, so its exponent means nothing: it takes the other\u2019s and nothing moves."
+        "{zero:The} is zero, so its exponent means nothing: it takes the other\u2019s and nothing moves."
     ),
     "align.equal": "The exponents are equal, so nothing moves.",
     "align.move": (
-        "{high} \u2212 {low:bracketed} = {apart}, so move the {moved:name}\u2019s digits right {apart:place}."
+        "{high} \u2212 {low:bracketed} = {apart}, so move {moved:the}\u2019s digits right {apart:place}."
     ),
     "align.copy": "Copy the sign bit into the new place.",
     "align.copys": "Copy the sign bit into the new places.",
@@ -178,6 +176,8 @@ MULTIPLYING: Final = {
     ),
     "quotient.zero": "The dividend is 0, so the quotient is 0.",
     "quotient.goes-on": "The division leaves a remainder, so the digits go on.",
+    "product.left-out": "That makes {rows} rows, too many to write here: only what they come to is written.",
+    "quotient.left-out": "It goes {takes} times, too often to write each here: only the quotient is written.",
     "sign.alike": "The signs are alike, so the quotient is positive.",
     "sign.differ": "The signs differ, so the quotient is negative: negate it.",
     "sign.zero": "0 has no sign to be given.",
@@ -208,7 +208,7 @@ WHOLE: Final = {
     "whole.below-0": "The number taken away is the larger, and no pattern here is below 0: overflow.",
     "whole.sizes": "Work with the sizes.",
     "whole.product": (
-        "Write the {operand:name} once for each 1 of the {by:name}, moved to that 1\u2019s place, and add."
+        "Write {operand:the} once for each 1 of {by:the}, moved to that 1\u2019s place, and add."
     ),
     "whole.product-0": "The product is 0.",
     "whole.alike": "The signs are alike: positive.",

@@ -78,21 +78,21 @@ EXPLAINING: Final = {
     "title.underflow": "Underflow",
     "title.more bits": "More bits",
     "title.other method": "Another method",
-    "explain.stored first": ("The {name}, {given}, cannot be stored exactly: what is worked with is {kept}."),
+    "explain.stored first": "{operand:The}, {asked}, cannot be stored exactly: what is worked with is {kept}.",
     "explain.never ends": (
         "{value} is a fraction whose denominator is no power of two, so its binary digits never end and no format "
         "holds it exactly."
     ),
     "explain.aligned": (
-        "Mantissas can be added only under one exponent, so the {name}\u2019s was moved right {places:place}; "
+        "Mantissas can be added only under one exponent, so {operand:the}\u2019s was moved right {places:place}; "
         "1s fell off the end."
     ),
     "explain.aligned-kept": (
-        "Mantissas can be added only under one exponent, so the {name}\u2019s was moved right {places:place}; "
+        "Mantissas can be added only under one exponent, so {operand:the}\u2019s was moved right {places:place}; "
         "no 1 fell off the end, so nothing was lost."
     ),
     "explain.absorbed": (
-        "The {name} is so small beside the other that the answer is the other alone: it was absorbed."
+        "{operand:The} is so small beside the other that the answer is the other alone: it was absorbed."
     ),
     "explain.cancelled": (
         "The operands are nearly opposite, and their first {places:digit} cancelled. "
@@ -100,7 +100,7 @@ EXPLAINING: Final = {
     ),
     "explain.cancelled-kept": (
         "The operands are nearly opposite, and their first {places:digit} cancelled. "
-        "Nothing had been lost before, so the answer is still exact."
+        "Nothing had been lost before, so there is no error that could grow."
     ),
     "explain.carry dropped": (
         "A carry left the sign place and was dropped. That is no overflow: a positive and a negative number always "
@@ -114,10 +114,15 @@ EXPLAINING: Final = {
         "The sum did not fit the mantissa, which its sign showed. It was moved right one place and the exponent "
         "raised by 1; there was no room for that in the exponent, so this time the number overflowed too."
     ),
-    "explain.lost": "Digits that passed the last place were lost: {losses}.",
+    "explain.lost": "Digits that passed the last place were lost.",
+    "explain.loss": "Under \u201c{title}\u201d {lost:bits}, worth {worth}.",
     "explain.no pattern": (
         "The exact answer, {exact}, has no pattern in {format}: the nearest is {near}. An error of {least} at least "
         "cannot be avoided; here it is {error}."
+    ),
+    "explain.no pattern-halfway": (
+        "The exact answer, {exact}, has no pattern in {format}: it lies halfway between {near} and {other}. "
+        "An error of {least} at least cannot be avoided; here it is {error}."
     ),
     "explain.missed": (
         "The exact answer, {exact}, has a pattern, but digits lost on the way led past it by {error}."
@@ -126,11 +131,18 @@ EXPLAINING: Final = {
         "The answer, {exact}, is exact: it has a pattern in {format}, and the working reached it."
     ),
     "explain.overflow": (
-        "{exact} is past the largest numbers of {format}: overflow. More exponent bits would give more range."
+        "{exact} is past the end of the range of {format}: overflow. More exponent bits would give more range."
     ),
     "explain.underflow": (
         "{exact} is nearer to zero than the smallest normalised numbers of {format}: underflow, "
         "which has nothing to do with being negative."
+    ),
+    "explain.overflow-lost": (
+        "{exact} is in the range of {format}, but digits lost on the way took the working past the end: overflow."
+    ),
+    "explain.underflow-lost": (
+        "{exact} is in the range of {format}, but digits lost on the way brought the working too near to zero: "
+        "underflow."
     ),
     "explain.special": "The answer is {word}: the operands alone decide that, and no digits are worked.",
     "explain.more bits": (

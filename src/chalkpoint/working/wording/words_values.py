@@ -267,32 +267,32 @@ CHANGING: Final = {
 }
 
 SIZES: Final = {
-    "unpack.infinity": "The {operand:name}: the exponent is all 1s, so this is infinity.",
-    "unpack.not a number": "The {operand:name}: this is not a number.",
-    "unpack.zero": "The {operand:name}: every bit after the sign is 0, so this is zero.",
+    "unpack.infinity": "{operand:The}: the exponent is all 1s, so this is infinity.",
+    "unpack.not a number": "{operand:The}: this is not a number.",
+    "unpack.zero": "{operand:The}: every bit after the sign is 0, so this is zero.",
     "unpack.subnormal": (
-        "The {operand:name}: the stored exponent is 0, so no one is hidden and the exponent counts as "
+        "{operand:The}: the stored exponent is 0, so no one is hidden and the exponent counts as "
         "1 \u2212 {excess}: {size:bits} × 2^{exponent}."
     ),
     "unpack.hidden": (
-        "The {operand:name}: {code} \u2212 {excess} = {exponent}, and with its hidden 1 the size is {size:bits}."
+        "{operand:The}: {code} \u2212 {excess} = {exponent}, and with its hidden 1 the size is {size:bits}."
     ),
-    "unpack.all": "The {operand:name}: {code} \u2212 {excess} = {exponent}, and the size is {size:bits}.",
-    "unpack.signed": "The {operand:name}: the exponent is {exponent} and the size {size:bits}.",
+    "unpack.all": "{operand:The}: {code} \u2212 {excess} = {exponent}, and the size is {size:bits}.",
+    "unpack.signed": "{operand:The}: the exponent is {exponent} and the size {size:bits}.",
     "special.no-answer": "{sum} is not a number: it has no answer.",
     "special.no-infinity": "{sum} is not a number here: {format} has no infinity.",
     "special.by-zero": "{sum}: dividing by zero makes it {word}.",
     "special.to-infinity": "{sum}: an infinity makes it {word}.",
     "special.to-zero": "{sum}: a number over infinity is zero.",
     "flip": (
-        "Taking away is adding the opposite: the {operand:name}\u2019s sign bit becomes {sign}, nothing else changes."
+        "Taking away is adding the opposite: {operand:the}\u2019s sign bit becomes {sign}, nothing else changes."
     ),
     "ready.size": "Move the digits left until the first is 1, and take the number of places from the exponent.",
     "align.size-equal": "The exponents are equal, so nothing moves.",
     "align.size-zero": "One operand is zero, so nothing moves.",
     "align.size-places": "Three more places are written: guard, round and sticky.",
     "align.size": (
-        "{high} \u2212 {low:bracketed} = {apart}, so move the {moved:name}\u2019s size right {apart:place}, "
+        "{high} \u2212 {low:bracketed} = {apart}, so move {moved:the}\u2019s size right {apart:place}, "
         "into guard, round and sticky places."
     ),
     "align.sticky": "A 1 passes the last of them, so the sticky place is 1.",
@@ -300,7 +300,7 @@ SIZES: Final = {
     "combine.equal-plus": "The signs differ and the sizes are equal: the difference is +0.",
     "combine.equal-minus": "The signs differ and the sizes are equal: the difference is \u22120.",
     "combine.differ": (
-        "The signs differ: take the smaller size, the {smaller:name}\u2019s, from the larger, "
+        "The signs differ: take the smaller size, {smaller:the}\u2019s, from the larger, "
         "and keep the larger one\u2019s sign."
     ),
     "sign.are-alike": "The signs are alike, so the answer is positive: sign bit 0.",

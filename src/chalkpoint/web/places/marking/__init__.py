@@ -1,15 +1,18 @@
 """Mark: answers in, marks with their reasons out, decisions left to the teacher."""
 
 from chalkpoint.web.places.marking import (
+    again,
     answers,
     classes,
     entering,
+    files,
     papers,
     questions,
     reports,
     rulings,
     scripts,
     second,
+    table,
     term,
 )
 
@@ -18,9 +21,12 @@ __all__ = ["ROUTES"]
 ROUTES = [
     *papers.ROUTES,
     *answers.ROUTES,
+    *again.ROUTES,
     *rulings.ROUTES,
+    *table.ROUTES,
     *scripts.ROUTES,
     *entering.ROUTES,
+    *files.ROUTES,
     *reports.ROUTES,
     *second.ROUTES,
     *questions.ROUTES,

@@ -15,7 +15,8 @@ from chalkpoint.records.store import Transaction
 from chalkpoint.web.examples import JUDGED, judged_example
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.web.summaries import Summed
 
 __all__ = ["ROUTES", "class_codes", "home", "is_current", "papers_asked", "shown_again", "summed_up"]

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from markupsafe import Markup
 from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.folder import write_class
-from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles, student_page
+from chalkpoint.publishing.classes.pages import Leads, class_body, report_styles
+from chalkpoint.publishing.classes.pupils import student_page
 from chalkpoint.records import marks
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.records.marks import Run
@@ -16,7 +18,8 @@ from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.codes import script_address
 from chalkpoint.web.places.marking.papers import home, papers_asked, summed_up
-from chalkpoint.web.showing import address, show
+from chalkpoint.web.rendering import address
+from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import STANDALONE, stand_alone
 
 __all__ = ["ROUTES", "latest_run"]
@@ -33,17 +36,26 @@ def report_page(request: PageRequest) -> Response:
         "report.html.jinja",
         one=one,
         run=run,
-        report=class_body(summed_up(request, one, run).all, _leads(one)),
+        report=_body(request, one, run),
         styles=report_styles(),
     )
 
 
-def _leads(one: Kept) -> Leads:
+def _body(request: PageRequest, one: Kept, run: Run) -> Markup:
+    summed = summed_up(request, one, run)
+    return class_body(summed.all, _leads(request, one), summed.groups)
+
+
+def _leads(request: PageRequest, one: Kept) -> Leads:
+    home = f"/mark/papers/{one.id}"
     return Leads(
         pupil=lambda code: script_address(one.id, code),
         decide=lambda code, question: f"{script_address(one.id, code)}#q{question}",
-        board=lambda belief: address("/teach/counter", belief=belief, papers=one.id),
-        second=f"/mark/papers/{one.id}/second",
+        board=lambda key, value: address(f"{home}/again/board", **{key: value}),
+        again=f"{home}/again",
+        token=request.token,
+        ruled=lambda question: f"{home}/questions/{question}#waiting",
+        second=f"{home}/second",
     )
 
 

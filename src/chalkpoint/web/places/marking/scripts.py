@@ -10,7 +10,7 @@ from starlette.routing import Route
 from chalkpoint.marking.overrides import Decision, check_decisions
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.publishing.classes.pages import says, status_words
-from chalkpoint.records import marks, overrides, scripts
+from chalkpoint.records import marks, overrides, retyping, scripts
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
@@ -38,6 +38,7 @@ def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
         scripts.script_of(db, request.teacher, one.id, student)  # a deleted one is not found
         decided = overrides.decisions_of(db, request.teacher, one.id, student)
         codes = scripts.codes_of(db, request.teacher, one.id)
+        retyped = retyping.retyped_of(db, request.teacher, one.id, student)
     waiting = summed_up(request, one, run).waiting
     return show(
         request,
@@ -47,6 +48,7 @@ def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
         entry=entry,
         asks=request.app.markers.asks(one.body, entry["variant"]),
         decided=decided,
+        retyped=retyped,
         mine=waiting.get(student, 0),
         next=_after(student, [code for code in waiting if code in codes]),
         says=says,

@@ -31,6 +31,7 @@ LARGEST = 20_000_000  # bytes of a form with a take and its sound
 LONGEST_DELAY = 5  # digits
 SCRIPT = "script"
 VIDEO = "video"
+NOT_IN_A_TAB = frozenset({VIDEO, "stills"})
 WORDS = {
     "board": "the board, for a memory stick",
     "slides": "slides with speaker notes",
@@ -59,13 +60,20 @@ def _page(request: PageRequest, one: Kept, refused: str = "", written: str = "")
         "media.html.jinja",
         status=422 if refused else 200,
         one=one,
-        words=WORDS,
+        words=_words(request),
+        in_a_tab=request.app.settings.in_a_tab,
         looks=LOOKS,
         lengths=list(LENGTHS),
         files=files,
         narration=written or script(told),
         refused=refused,
     )
+
+
+def _words(request: PageRequest) -> dict[str, str]:
+    """Return what can be made here, by the words for it: a browser has neither the film's coder nor a voice."""
+    left_out = NOT_IN_A_TAB if request.app.settings.in_a_tab else frozenset()
+    return {name: words for name, words in WORDS.items() if name not in left_out}
 
 
 def _folder(request: PageRequest, one: Kept) -> Path:
@@ -87,11 +95,11 @@ def keep_narration(request: PageRequest) -> Response:
 def make(request: PageRequest) -> Response:
     """Make what was ticked, as work that may be left."""
     one, form = lesson_asked(request), request.form
-    wanted = [name for name in form.texts("medium") if name in WORDS]
+    wanted = [name for name in form.texts("medium") if name in _words(request)]
     if not wanted:
         return _page(request, one, refused="nothing is ticked; tick what is to be made")
     look, length = form.one_of("theme", LOOKS, LOOKS[0]), form.text("length", "full")
-    speech = form.has("speech")
+    speech = form.has("speech") and not request.app.settings.in_a_tab
     parent, back = _folder(request, one), f"/teach/lessons/{one.id}/media"
     try:
         parse_length(length)

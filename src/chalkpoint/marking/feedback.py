@@ -1,0 +1,389 @@
+"""What a pupil is told: what was good, the first thing to put right in each question, and one thing to try.
+
+Read from the entry of `chalkpoint.marks/1` and the working of each question. A belief is never named to a pupil, nor
+quoted: only the right rule that answers it is said.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from chalkpoint.marking.marks import mark_question
+from chalkpoint.marking.reteaching import fresh_question
+from chalkpoint.marking.saying import first_hint
+from chalkpoint.marking.students import Entry
+from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.papers import Asked, Papers
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.question import Question, ask
+from chalkpoint.working.wording.heading import heading
+from chalkpoint.working.work import work_question
+
+__all__ = ["Feedback", "LineFeedback", "QuestionFeedback", "feedback"]
+
+WRONG = ("misconception", "copied", "off")
+WELL = ("right", "follow-through", "recovered")
+MOST_GOOD = 3
+LEAST_OF_SKILL = 2  # marks of a skill, all earned, that are worth a word
+PLAIN = {"answer": "the answer", "decimal": "the value in decimal"}
+#: Operations whose lines are answers themselves.
+IN_PARTS = ("range", "error", "sum", "convert", "choose-format", "explain")
+SKILL_WORDS = {
+    "read": "reading numbers",
+    "write": "writing numbers",
+    "normalise": "normalising",
+    "align": "matching exponents",
+    "negate": "negating",
+    "add": "adding",
+    "check": "checking in decimal",
+    "range": "the range of the format",
+    "error": "saying the error",
+    "product": "multiplying",
+    "quotient": "dividing",
+    "exponents": "the exponents of a product or quotient",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class LineFeedback:
+    """A line that was written.
+
+    marks, of    of the points of the scheme on it; 0 of 0 where it has none
+    is_well      whether it earned its marks: by itself, or from the line before
+    is_wrong     whether it is unlike what its rule gives
+    expects      what the right working has there
+    """
+
+    name: str
+    text: str
+    marks: int
+    of: int
+    is_well: bool
+    is_wrong: bool
+    expects: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionFeedback:
+    """One question as its pupil sees it again.
+
+    words     what it asks
+    lines     what was written, in the order of the working, the answer among it
+    first     the line on which the first wrong bit stands, or ""
+    sentence  what is right, and the next step; "" where nothing is wrong
+    waits     whether the teacher still looks at it
+    """
+
+    number: int
+    question: Question
+    words: str
+    marks: int
+    of: int
+    lines: tuple[LineFeedback, ...]
+    first: str
+    sentence: str
+    waits: bool
+
+    @property
+    def is_full(self) -> bool:
+        """Whether every mark was earned."""
+        return self.marks == self.of
+
+
+@dataclass(frozen=True, slots=True)
+class Feedback:
+    """A pupil's page.
+
+    good      at most three sentences, each true of what was written
+    to_try    the one thing to try, in a sentence
+    test      a question that the pupil can put to their own work, or ""
+    seen_in   the numbers of the questions where it shows
+    fresh     a question not asked yet; None where none is to be had
+    """
+
+    student: str
+    title: str
+    marks: int
+    of: int
+    good: tuple[str, ...]
+    to_try: str
+    test: str
+    seen_in: tuple[int, ...]
+    questions: tuple[QuestionFeedback, ...]
+    fresh: Question | None
+
+
+def feedback(entry: Entry, papers: Papers) -> Feedback:
+    """Return what the pupil of *entry* is told.
+
+    >>> from chalkpoint.marking.classes import mark
+    >>> from chalkpoint.setting.paperfile import papers_from
+    >>> paper = {"schema": "chalkpoint.papers/1", "papers": [
+    ...     {"questions": [{"operation": "subtract", "operands": ["8.875", "3.6875"], "format": "8+4"}]}]}
+    >>> rows = [["student", "1 align", "1 negate", "1"], ["H07", "0.0011101", "1.1100010", "0.1010010 0011"]]
+    >>> told = feedback(mark(paper, rows)["students"][0], papers_from(paper))
+    >>> told.questions[0].first, told.seen_in
+    ('negate', (1,))
+    >>> told.questions[0].sentence
+    'Your line align is right; invert every bit, then add one in the last place.'
+    """
+    paper = papers.variants.get(entry["variant"], papers.first)
+    asked = {one.number: one for one in paper.questions}
+    told = [(asked[question["question"]], question) for question in entry["questions"]]
+    questions = tuple(_question(one, question) for one, question in told)
+    to_try, test, seen_in = _to_try(entry, told)
+    return Feedback(
+        entry["student"],
+        papers.title or papers.course.name or "Your paper",
+        entry["marks"],
+        entry["of"],
+        tuple(_good(told))[:MOST_GOOD],
+        to_try,
+        test,
+        seen_in,
+        questions,
+        _fresh(entry, papers, told),
+    )
+
+
+def _question(asked: Asked, question: Entry) -> QuestionFeedback:
+    lines = tuple(_lines(asked, question))
+    first = next((line.name for line in lines if line.is_wrong), "")
+    waits = any(point["for_teacher"] for point in question["points"])
+    full = question["marks"] == question["of"]
+    return QuestionFeedback(
+        asked.number,
+        asked.question,
+        asked.words or heading(asked.question),
+        question["marks"],
+        question["of"],
+        lines,
+        "" if full else first,
+        "" if full else _sentence(asked, question, lines, first, waits=waits),
+        waits,
+    )
+
+
+def _lines(asked: Asked, question: Entry) -> Iterator[LineFeedback]:
+    """Yield what was written, in the order of the scheme, lines that have no mark in their order of writing."""
+    written = dict(question.get("lines", {}))
+    if question["answer"]:
+        written["answer"] = question["answer"]
+    order = list(dict.fromkeys(point["rule"] for point in question["points"]))
+    names = sorted(written, key=lambda name: order.index(name) if name in order else -1)
+    answer = final_answer(work_question(asked.question))
+    for name in names:
+        points = [point for point in question["points"] if point["rule"] == name]
+        wrong = any(point["status"] in WRONG and not point["for_teacher"] for point in points)
+        yield LineFeedback(
+            name,
+            written[name],
+            sum(point["marks"] for point in points),
+            sum(point["of"] for point in points),
+            bool(points)
+            and all(point["status"] in (*WELL, "implied") and point["marks"] for point in points),
+            wrong,
+            answer
+            if name == "answer"
+            else next((point["expects"] for point in points if "expects" in point), ""),
+        )
+
+
+# === The sentence of a question ===
+
+
+def _sentence(
+    asked: Asked, question: Entry, lines: tuple[LineFeedback, ...], first: str, *, waits: bool
+) -> str:
+    if not lines:
+        title = work_question(asked.question).steps[0].title.lower()
+        return (
+            f"Nothing is written here yet: start with \u201c{title}\u201d, for a line alone can earn a mark."
+        )
+    well = _well(question, lines, first)
+    if first:
+        rule = _rule(asked, first, _among(question, first))
+        return _joined(well, _first_sentence(rule))
+    if waits:
+        return "Your teacher still looks at this one."
+    missing = [point for point in question["points"] if point["status"] == "absent" and not point["marks"]]
+    if missing:
+        rules = list(dict.fromkeys(point["rule"] for point in missing))
+        names = _listed([PLAIN.get(rule, f"the line {rule}") for rule in rules])
+        worth = f"{'they are' if len(rules) > 1 else 'it is'} worth {_marks(sum(point['of'] for point in missing))}"
+        return f"{well}; write {names} too, {worth}." if well else f"Write {names} too, {worth}."
+    return _joined(well, "Look at the marks beside your lines once more.")
+
+
+def _well(question: Entry, lines: tuple[LineFeedback, ...], first: str) -> str:
+    """Return what is right before the first wrong bit, as the beginning of a sentence; "" where nothing is."""
+    before = []
+    for line in lines:
+        if line.name == first:
+            break
+        before += [line.name] if line.is_well else []
+    if before:
+        return f"Your line{'s' if len(before) > 1 else ''} {_listed(before)} {'are' if len(before) > 1 else 'is'} right"
+    parts = [
+        point["part"]
+        for point in question["points"]
+        if point["rule"] == first and point.get("part") and point["marks"]
+    ]
+    return f"The {_listed(parts)} {'are' if len(parts) > 1 else 'is'} right" if parts else ""
+
+
+def _joined(well: str, rule: str) -> str:
+    return f"{well}; {_small(rule)}" if well else rule
+
+
+def _first_sentence(rule: str) -> str:
+    """Return the first sentence of a rule.
+
+    >>> _first_sentence("Keep the first 8 bits. The rest fall into the tray."), _first_sentence("0.1 is normal.")
+    ('Keep the first 8 bits.', '0.1 is normal.')
+    """
+    first, dot, _ = rule.partition(". ")
+    return f"{first}." if dot else rule
+
+
+def _small(sentence: str) -> str:
+    """Return a sentence to stand after another's beginning."""
+    first, _, rest = sentence.partition(" ")
+    keeps = any(sign.isdigit() for sign in first) or (len(first) > 1 and first.isupper())
+    return sentence if keeps else f"{first.lower()} {rest}"
+
+
+def _among(question: Entry, line: str) -> tuple[str, ...]:
+    return next(
+        (
+            tuple(point["among"])
+            for point in question["points"]
+            if point["rule"] == line and point.get("among")
+        ),
+        (),
+    )
+
+
+def _rule(asked: Asked, line: str, among: Iterable[str]) -> str:
+    """Return the right rule for a line: what answers the belief that most likely gives it, or the working's own."""
+    known = sorted((BELIEFS[name] for name in among), key=lambda belief: -belief.weight)
+    if known:
+        return known[0].rule
+    steps = work_question(asked.question).steps
+    step = next((step for step in steps if step.rule == line), steps[-1])
+    return step.detail or f"Look once more at \u201c{step.title.lower()}\u201d."
+
+
+def _listed(words: list[str]) -> str:
+    """Return words in a row.
+
+    >>> _listed(["1"]), _listed(["1", "2", "4"])
+    ('1', '1, 2 and 4')
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _marks(number: int) -> str:
+    return f"{number} mark{'' if number == 1 else 's'}"
+
+
+# === What was good ===
+
+
+def _good(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
+    """Yield sentences on what was good, the most telling first; at least one is always true."""
+    full = [str(asked.number) for asked, question in told if question["marks"] == question["of"]]
+    if full and len(full) == len(told):
+        yield f"Every question is right: all {len(full)}." if len(full) > 1 else "The question is right."
+    elif full:
+        yield f"{_questions(full)} right in every mark."
+    worked = [one for one in told if one[1].get("lines") and one[1]["operation"] not in IN_PARTS]
+    earned = [(asked, _earned_by_lines(asked, question)) for asked, question in worked]
+    by_lines = [(str(asked.number), more) for asked, more in earned if more > 0]
+    if by_lines:
+        where = _listed([number for number, _ in by_lines])
+        more = sum(more for _, more in by_lines)
+        yield f"You wrote your lines in {where}. They earned {_marks(more)} that the answers alone could not have had."
+    yield from _skills(told)
+    if not full and not by_lines:
+        best = max((question for _, question in told), key=lambda question: question["marks"], default=None)
+        if best is not None and best["marks"]:
+            yield f"In question {best['question']} you earned {best['marks']} of {_marks(best['of'])}."
+        else:
+            yield "You handed it in; from here every line you write can earn a mark."
+
+
+def _questions(numbers: list[str]) -> str:
+    return f"Question {numbers[0]} is" if len(numbers) == 1 else f"Questions {_listed(numbers)} are"
+
+
+def _earned_by_lines(asked: Asked, question: Entry) -> int:
+    alone = mark_question(asked, {"answer": question["answer"]} if question["answer"] else {})
+    return int(question["marks"]) - alone.marks
+
+
+def _skills(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
+    shown: Counter[str] = Counter()
+    lost: Counter[str] = Counter()
+    for _, question in told:
+        for point in question["points"]:
+            if point["status"] not in {"implied", "absent"}:
+                shown[point["skill"]] += point["of"]
+                lost[point["skill"]] += point["of"] - point["marks"]
+    whole = [
+        skill
+        for skill, of in shown.items()
+        if of >= LEAST_OF_SKILL and not lost[skill] and skill in SKILL_WORDS
+    ]
+    whole.sort(key=lambda skill: -shown[skill])
+    if whole and sum(lost.values()):
+        yield f"You lost no mark in {_listed([SKILL_WORDS[skill] for skill in whole[:2]])}."
+
+
+# === One thing to try ===
+
+
+def _to_try(entry: Entry, told: list[tuple[Asked, Entry]]) -> tuple[str, str, tuple[int, ...]]:
+    """Return the one thing to try, a test of it, and where it shows: what was named first, else what cost most."""
+    for belief in entry["beliefs"]:
+        if belief["named"]:
+            known = BELIEFS[belief["misconception"]]
+            return known.rule, known.nudge, tuple(belief["shown_on"])
+    wrong = [
+        (question["of"] - question["marks"], asked, question)
+        for asked, question in told
+        if question["marks"] < question["of"]
+        and not any(point["for_teacher"] for point in question["points"])
+    ]
+    if not wrong:
+        if all(question["marks"] == question["of"] for _, question in told):
+            return "Everything is right. Here is one that asks for more.", "", ()
+        return "Your teacher still looks at some of your answers. Here is one more to try.", "", ()
+    _, asked, question = max(wrong, key=lambda one: one[0])
+    lines = tuple(_lines(asked, question))
+    first = next((line.name for line in lines if line.is_wrong), "")
+    if not lines or not first:
+        return _sentence(asked, question, lines, first, waits=False), "", (asked.number,)
+    among = _among(question, first)
+    return _rule(asked, first, among), first_hint(first, among), (asked.number,)
+
+
+def _fresh(entry: Entry, papers: Papers, told: list[tuple[Asked, Entry]]) -> Question | None:
+    """Return a question not asked yet: one that would decide, else one of the kind that cost most marks."""
+    given = {tuple(asked.question.operands) for asked, _ in told}
+    if entry["next_questions"]:
+        one = entry["next_questions"][0]
+        course = next((asked.question.course for asked, _ in told), papers.course).with_(
+            format=one.get("format")
+        )
+        return ask(one["operation"], *one["operands"], course=course)
+    by_loss = sorted(told, key=lambda one: one[1]["marks"] - one[1]["of"])
+    full = all(question["marks"] == question["of"] for _, question in told)
+    for asked, question in sorted(by_loss, key=lambda one: -one[1]["of"]) if full else by_loss:
+        for seed in range(entry["variant"], entry["variant"] + 5):
+            found = fresh_question(asked.question.course, question["operation"], seed, hard=full)
+            if found is not None and tuple(found.operands) not in given:
+                return found
+    return None

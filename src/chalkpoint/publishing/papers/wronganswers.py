@@ -1,0 +1,71 @@
+"""What wrong answers say: once for a class, the habits of each question, and the answer each ends at by variant."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.publishing.papers.schemes import answers_of, pointed
+from chalkpoint.publishing.typst.rows import pieces
+from chalkpoint.setting.papers import Item, SetPaper
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+
+__all__ = ["MOST_HABITS", "wrong_answers"]
+
+MOST_HABITS = 6  # for one question
+LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
+LETTERS = "abcdef"
+
+Data = JsonObject
+
+
+def wrong_answers(papers: Sequence[SetPaper]) -> list[Data]:
+    """Return, for each question, its habits in sentences with a letter each, and a row of answers a variant."""
+    most = max(len(paper.questions) for paper in papers)
+    return [_question(number, papers) for number in range(1, most + 1)]
+
+
+def _question(number: int, papers: Sequence[SetPaper]) -> Data:
+    items = [(paper.variant, item) for paper in papers for item in paper.questions if item.number == number]
+    ends = [
+        {name: wrong.answer for wrong in item.scheme.wrong for name in wrong.beliefs} for _, item in items
+    ]
+    habits = _habits([item for _, item in items], ends)
+    shown = habits[:MOST_HABITS]
+    return {
+        "number": number,
+        "habits": [
+            {
+                "letter": letter,
+                "says": " Or: ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in names[:2]),
+            }
+            for letter, (_, names) in zip(LETTERS, shown, strict=False)
+        ],
+        "rows": [
+            {
+                "variant": variant,
+                "right": pieces(" or ".join(pointed(item, one) for one in answers_of(item))),
+                "answers": [pieces(answers[at]) for answers, _ in shown],
+            }
+            for at, (variant, item) in enumerate(items)
+        ],
+        "more": max(len(habits) - MOST_HABITS, 0),
+        "wide": max((len(answer) for answers, _ in shown for answer in answers), default=0),
+    }
+
+
+def _habits(items: list[Item], ends: list[dict[str, str]]) -> list[tuple[tuple[str, ...], list[str]]]:
+    """Return the habits, the common first, as (answer by variant, beliefs): two with one answer throughout are one."""
+    names = {name for held in ends for name in held if BELIEFS[name].weight >= LEAST_WEIGHT}
+    rows: dict[tuple[str, ...], list[str]] = {}
+    for name in sorted(names, key=lambda name: (-BELIEFS[name].weight, name)):
+        answers = tuple(_shown(item, held.get(name)) for item, held in zip(items, ends, strict=True))
+        rows.setdefault(answers, []).append(name)
+    return list(rows.items())
+
+
+def _shown(item: Item, answer: str | None) -> str:
+    if answer is None:
+        return "\u2013"
+    shown = pointed(item, answer)
+    return f"\u201c{shown}\u201d" if shown.isalpha() else shown

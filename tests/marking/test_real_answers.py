@@ -1,0 +1,37 @@
+"""Answers that people wrote: every one is judged, no right one accused, and what is named goes with its cause."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import chalkpoint as cp
+
+ANSWERS = tomllib.loads((Path(__file__).parent / "real_answers.toml").read_text(encoding="utf-8"))
+EVERY = [*ANSWERS["first"], *ANSWERS["second"]]
+#: A slip that another rule gives too: 01101 (13 for 11) complemented is 01011 with 1 added and then inverted.
+BY_CHANCE = {("subtract 8, 11", "11100")}
+
+
+@pytest.mark.parametrize("one", EVERY, ids=lambda one: f"{one['question']} = {one['answer']}")
+def test_what_is_said_of_a_real_answer(one: dict[str, Any]) -> None:
+    """It is judged; right where it is right; and a belief is named only if it is the cause."""
+    said = cp.judge(one["question"], one.get("lines", {}), one["answer"], format=one["format"])
+    if one["cause"] == "right":
+        assert said.right
+        return
+    assert not said.right
+    if one["cause"]:
+        assert set(one["cause"]) & set(said.among)
+    elif (one["question"], one["answer"]) not in BY_CHANCE:
+        assert not said.among
+
+
+def test_there_are_enough() -> None:
+    """At least forty, in two halves, each with its source."""
+    assert len(EVERY) >= 40
+    assert min(map(len, ANSWERS.values())) >= 20
+    assert all(one["source"] for one in EVERY)

@@ -1,0 +1,37 @@
+"""A paper for a word processor: its words, marks and boxes, all there and all to be changed."""
+
+import io
+
+import docx
+
+from brackwater import OTHER_FORMATS, WHOLE, papers
+from chalkpoint.publishing.papers.boxplaces import box_places
+from chalkpoint.publishing.papers.worddocument import paper_docx
+
+
+def test_the_document_holds_every_question_and_every_box() -> None:
+    """As many boxes as the printed paper has, but for spare lines and carries, and digits in the others."""
+    for text in (WHOLE, OTHER_FORMATS):
+        of = papers(text, 1)
+        paper = of.papers[0]
+        document = docx.Document(io.BytesIO(paper_docx(of, paper)))
+        said = "\n".join(paragraph.text for paragraph in document.paragraphs)
+        for item in paper.questions:
+            assert item.words in said
+            assert f"Question {item.number}  [{item.scheme.total}]" in said
+        frames = document.element.body.xpath(".//w:tc[w:tcPr/w:tcBorders]")
+        texts = ["".join(one.text or "" for one in cell.xpath(".//w:t")) for cell in frames]
+        empty, filled = [one for one in texts if not one], [one for one in texts if one]
+        written = [place for place in box_places(of, paper) if place[2] != "spare" and place[3] != "carries"]
+        assert len(empty) == len(written)
+        digits = "".join(
+            operand for item in paper.questions for operand in item.question.operands if " " in operand
+        )
+        assert set(filled) <= {"0", "1"}
+        assert len(filled) >= len(digits.replace(" ", "").replace(".", "")) // 2
+
+
+def test_same_paper_same_document() -> None:
+    """Nothing in it depends on when it was made."""
+    of = papers(WHOLE, 1)
+    assert paper_docx(of, of.papers[0]) == paper_docx(of, of.papers[0])

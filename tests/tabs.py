@@ -1,0 +1,156 @@
+"""A tab of the app in a real browser: its files built once for all tests, served or opened from the disk."""
+
+from __future__ import annotations
+
+import base64
+import os
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from fnmatch import fnmatch
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from time import monotonic, sleep
+from typing import Any, cast
+
+import pytest
+from playwright.sync_api import BrowserContext, FrameLocator, Page
+
+__all__ = ["Built", "Tab", "build_once", "open_tab", "served"]
+
+PATIENCE = 120  # seconds: Python for the browser starts on a machine that does much else
+SHOWN = "iframe:not(.coming)"
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What `chalkpoint tab` wrote: a folder, and one file."""
+
+    folder: Path
+    file: Path
+
+
+def build_once(root: Path) -> Built:
+    """Return the files, built by the first of all workers of this run who asks."""
+    root = root.parent if os.environ.get("PYTEST_XDIST_WORKER") else root
+    made, said = Built(root / "tab" / "folder", root / "tab" / "chalkpoint.html"), root / "tab" / "said"
+    try:
+        said.parent.mkdir()
+    except FileExistsError:
+        until = monotonic() + PATIENCE
+        while not said.is_file() and monotonic() < until:
+            sleep(0.2)
+    else:
+        for words in ([str(made.folder)], [str(made.file), "--one-file"]):
+            done = subprocess.run(
+                [sys.executable, "-m", "chalkpoint", "tab", *words],
+                capture_output=True,
+                text=True,
+                check=False,
+            )
+            if done.returncode:
+                break
+        held = said.with_name("saying")
+        held.write_text(done.stderr)
+        held.rename(said)
+    if refused := said.read_text():
+        pytest.fail(refused, pytrace=False)
+    return made
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *words: object) -> None:
+        """Say nothing."""
+
+
+@contextmanager
+def served(folder: Path, host: str = "127.0.0.1") -> Iterator[str]:
+    """Serve a folder as any web server does, without settings; give its address."""
+    server = ThreadingHTTPServer((host, 0), partial(_Quiet, directory=str(folder)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    try:
+        yield f"http://{host}:{server.server_port}"
+    finally:
+        server.shutdown()
+        server.server_close()
+
+
+class Tab:
+    """The app's page inside the page around it, asked as a page of its own is: what a story of the app needs."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.request = self
+
+    @property
+    def shown(self) -> FrameLocator:
+        """The app's page."""
+        return self.page.frame_locator(SHOWN)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.shown, name)
+
+    @property
+    def url(self) -> str:
+        """The address within the app."""
+        return str(self.page.evaluate("location.hash.slice(1)"))
+
+    def goto(self, address: str) -> None:
+        """Go to an address within the app."""
+        self.page.evaluate("(to) => { location.hash = to; }", address)
+        sleep(0.1)
+        self.until("!chalkpoint.busy()")
+
+    def wait_for_url(self, pattern: str) -> None:
+        """Wait until an address is shown."""
+        until = monotonic() + PATIENCE
+        while not fnmatch(self.url, pattern):
+            assert monotonic() < until, f"{self.url} is shown, not {pattern}"
+            sleep(0.05)
+
+    def get(self, address: str) -> Tab:
+        """Ask for a file; `body` and `text` then give it."""
+        asked = (
+            "async (to) => { const data = (await chalkpoint.ask('GET', to)).body; let text = '';"
+            " for (const byte of data) text += String.fromCharCode(byte); return btoa(text); }"
+        )
+        self.data = base64.b64decode(self.page.evaluate(asked, address))
+        return self
+
+    def body(self) -> bytes:
+        """Return the file that was asked for."""
+        return self.data
+
+    def text(self) -> str:
+        """Return the file that was asked for as text."""
+        return self.data.decode()
+
+    def until(self, holds: str) -> Any:
+        """Wait until something holds of the page around, whose policy lets no test evaluate while it waits."""
+        end = monotonic() + PATIENCE
+        while not (found := self.page.evaluate(holds)):
+            assert monotonic() < end, f"not within {PATIENCE} s: {holds}"
+            sleep(0.05)
+        return found
+
+    def started(self) -> Tab:
+        """Wait until Python runs and the first page is its own."""
+        self.until("window.chalkpoint?.notes.first || window.chalkpoint?.notes.broken")
+        assert self.page.evaluate("chalkpoint.notes.broken ?? ''") == ""
+        return self
+
+    @property
+    def as_page(self) -> Page:
+        """The same, to whom it takes for a page."""
+        return cast("Page", self)
+
+
+def open_tab(context: BrowserContext, address: str) -> Tab:
+    """Open the page around the app in a new tab of a browser."""
+    page = context.new_page()
+    page.goto(address)
+    return Tab(page)
