@@ -53,11 +53,9 @@ def spoken(tmp_path_factory: pytest.TempPathFactory) -> str:
             empty = [(page, client.get(page)) for page in ("/find", "/set", "/mark", "/teach", "/kept")]
             at = furnish(client)
             full = [(page, client.done(client.get(page.format(**at)))) for page in PAGES if page not in MUCH]
-    room = next(
-        re.findall(r", word ([a-z]+ [a-z]+)", words(answer.text)) for page, answer in full if page == "{room}"
-    )
+    (room,) = re.findall(r", word <b>([^<]+)</b>", dict(full)["{room}"].text)
     text = "\n".join(f"# {page}\n{settled(answer.text)}\n" for page, answer in [*empty, *full])
-    return text.replace(room[0], "ROOM")
+    return text.replace(room, "ROOM")
 
 
 def test_the_words_of_every_page_are_those_that_were_read(spoken: str) -> None:

@@ -204,7 +204,11 @@ def places_of(asked: Asked) -> list[Place]:
     [('answer', '01001001 0011'), ('absolute', '0.0375'), ('relative', '3/368')]
     """
     expected, name = expected_answer(asked), asked.question.operation.name
-    parts = tuple(work_question(asked.question).result.values) if name == "range" else tuple(parts_of(name))
+    parts = (
+        tuple(work_question(asked.question).result.values)
+        if name == "range"
+        else tuple(parts_of(name, asked.question.course))
+    )
     pieces = expected.split(BETWEEN.strip())
     if len(parts) != len(pieces) or len(parts) < 2:
         return [Place(asked, "answer", expected)]
