@@ -78,6 +78,11 @@ class PointMark:
         could = self.point.marks if could is None else could
         return replace(self, marks=0, why=why, for_teacher=True, could=could, group=group)
 
+    def not_read(self) -> PointMark:
+        """Return the point left to the teacher, since what is written there cannot be read."""
+        expected = f"{self.point.expects} was expected."
+        return self.waits("cannot be read", f"\u201c{self.written}\u201d cannot be read; {expected}")
+
     def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
         entry: JsonObject = {
@@ -130,7 +135,7 @@ def unread(question: Question, mark: PointMark) -> PointMark:
     blank = not any(sign.isalnum() for sign in mark.written)  # a dash or a question mark is as good as one
     if blank or mark.marks or mark.for_teacher or _can_be_read(question, mark):
         return mark
-    return mark.waits("cannot be read", f"\u201c{mark.written}\u201d cannot be read; {mark.why}")
+    return mark.not_read()
 
 
 def _can_be_read(question: Question, mark: PointMark) -> bool:

@@ -87,7 +87,7 @@ def _left(mark: PointMark, given: Given) -> PointMark:
         or given.answer.readable
     ):
         return mark
-    return mark.waits("cannot be read", f"\u201c{mark.written}\u201d cannot be read; {mark.why}")
+    return mark.not_read()
 
 
 def _of_own_answer(question: Question, text: str, answer: Answer) -> bool:
