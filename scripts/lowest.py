@@ -22,7 +22,7 @@ import venv
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-EXTRAS = ("serve", "postgresql", "slides", "speech", "video", "test")
+EXTRAS = ("serve", "postgresql", "speech", "video", "test")
 BOUND = re.compile(r"(?P<name>[\w.-]+)(?P<extra>\[[\w,]+\])?>=(?P<least>[\w.]+)$")
 
 

@@ -100,7 +100,7 @@ def test_traits_are_listed_with_counts(run: Run) -> None:
         (["subtract", "--where", "lost-one >= 2"], "did you mean lost-ones"),
         (["subtract", "--count", "--draw", "2"], "cannot be asked for together"),
         (["substract"], "did you mean subtract"),
-        (["subtract", "--format", "9"], "is not a format for finding questions"),
+        (["subtract", "--format", "banana"], "is not a format; write one such as"),
         (["subtract", "--format", "9+"], "is not a format; write one such as 8+4"),
         (["subtract", "--number", "99999999"], "is no number of a question here"),
     ],

@@ -37,7 +37,7 @@ def test_what_a_pupil_meets_is_counted_on_the_rows() -> None:
     assert met_in(work("add", "0.1000000 0000", "1.0000000 0000"), alone=True) == Met(
         0, 0, 0, "neither", -1, minus_one=True, alone=True
     )
-    # 0.1100000 twice: two carries in a row; 01.1000000 does not fit and is moved one place right
+    # 0.1100000 twice: two carries in a row, the first into a column of two 1s; 01.1000000 is moved one place right
     assert met_in(work("add", "0.1100000 0001", "0.1100000 0001"), alone=True) == Met(
-        2, 2, 0, "neither", 1, minus_one=False, alone=True
+        2, 2, 1, "neither", 1, minus_one=False, alone=True
     )

@@ -106,13 +106,15 @@ NAMES = {"report": "class.html", "lessons": "captions.vtt", "papers": "papers.js
 
 def filled(path: str, made: dict[str, str]) -> str:
     """Return *path* with the first teacher's things in it."""
-    path = path.replace(":path}", "}").replace("{kind}", "course")
+    path = path.replace(":path}", "}").replace(":int}", "}").replace("{kind}", "course")
     before = path[: path.index("/{id}")].rsplit("/", 1)[1]
     holes = {
         "id": made["set" if path.startswith("/set/papers/") else KINDS[before]],
         "papers": made["papers"],
         "student": "H01",
         "code": "H01",
+        "number": "1",
+        "side": "1",
         "name": next((name for part, name in NAMES.items() if f"/{part}/" in path), ""),
     }
     return path.format(**holes)

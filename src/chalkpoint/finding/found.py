@@ -36,6 +36,7 @@ class Found:
               the request is only drawn from
     given     its operands: patterns, or the value to be stored
 
+    >>> from chalkpoint.numbers.formats import Pattern
     >>> found = Found(0, "subtract", Course(format="6+4"), (Pattern(23, 3), Pattern(20, 1)))
     >>> found.operands, found.result
     (['010111 0011', '010100 0001'], '010010 0011')

@@ -59,6 +59,7 @@ def _beliefs(operation: str, course: Course) -> list[tuple[str, Method]]:
 def follow(question: Question, choose: Choose) -> tuple[list[AnyPage], str]:
     """Return what is written on each line, and in the answer's place, by the methods that *choose* gives.
 
+    >>> from chalkpoint.working.procedures import right_method
     >>> from chalkpoint.working.question import ask
     >>> follow(ask("sum", "64", "0.25", "1", course=Course()), right_method)
     (['01000000 0111', '01000001 0111'], '01000001 0111')
