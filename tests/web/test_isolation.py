@@ -74,6 +74,8 @@ FORM = {
     "variants": "1",
     "teacher": "grace",
     "role": "viewer",
+    "student": "H01",
+    "written": "0.1010100 0011",
 }
 
 
