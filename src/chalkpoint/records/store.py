@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext, suppress
 from pathlib import Path
@@ -201,7 +202,14 @@ def _prepare_file(connection: Any, record: Any) -> None:
     Readers do not wait for the writer; what was acknowledged is on the disk; what is deleted is overwritten.
     """
     connection.isolation_level = None  # transactions are begun below, not by the driver
-    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
+    # in a browser's tab the file alone is kept: what is written must be in it, and not in a log beside it
+    journal = "DELETE" if sys.platform == "emscripten" else "WAL"
+    for pragma in (
+        f"journal_mode = {journal}",
+        "synchronous = FULL",
+        "foreign_keys = ON",
+        "secure_delete = ON",
+    ):
         connection.execute(f"PRAGMA {pragma}")
 
 
