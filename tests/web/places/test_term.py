@@ -29,7 +29,9 @@ def test_the_example_term_shows_what_the_class_needs_and_why(client: Client, sto
     assert "For 4 a belief is named: “To change the sign I invert every bit.”" in first
     assert "Last taught: To negate, so as to subtract" in first
     lesson = client.submit(
-        "/teach/counter", belief="invert-only", papers=re.findall(r"/mark/papers/([\w-]+)/report", page.text)[0]
+        "/teach/counter",
+        belief="invert-only",
+        papers=re.findall(r"/mark/papers/([\w-]+)/report", page.text)[0],
     )
     assert lesson.url.path.startswith("/teach/lessons/")
 
