@@ -1,4 +1,4 @@
-"""A class of three on paper: papers printed, filled in by the generator of `training/`, and taken by scanners and a phone."""
+"""A class of three on paper: filled in by the generator of `training/`, and taken by scanners and a phone."""
 
 from __future__ import annotations
 
@@ -83,7 +83,9 @@ def a_class(folder: Path) -> Class:
     """Return the class, its pages in no order and turned."""
     papers = set_papers(parse_blueprint(BLUEPRINT), variants=3, seed=26, out=folder / "set")
     printed = Printed.beside(folder / "set" / "papers.json")
-    wrote, truth, stack = {}, {}, []
+    wrote: dict[str, Written] = {}
+    truth: dict[str, Filled] = {}
+    stack: list[Path] = []
     glyphs = made_glyphs(9, 40)
     for paper, capture in zip(papers, CAPTURES, strict=True):
         draw = np.random.default_rng([26, paper.variant])

@@ -66,11 +66,15 @@ def seen(picture: Paper, name: str, draw: np.random.Generator) -> Grey:
     if how.shake:
         picture = cv2.filter2D(picture, -1, _shake(how.shake, draw))
     rough = draw.standard_normal((high, wide), dtype=np.float32)
-    picture += np.float32(how.noise * draw.uniform(0.5, 1.15)) * rough * np.sqrt(0.3 + 0.7 * np.clip(picture, 0, 1))
+    picture += (
+        np.float32(how.noise * draw.uniform(0.5, 1.15)) * rough * np.sqrt(0.3 + 0.7 * np.clip(picture, 0, 1))
+    )
     if name == "photocopy":
         picture = _copied(picture, draw)
     quality = int(np.clip(how.quality + draw.integers(-8, 6), 20, 97))
-    packed = cv2.imencode(".jpg", np.clip(picture * 255, 0, 255).astype(np.uint8), [cv2.IMWRITE_JPEG_QUALITY, quality])
+    packed = cv2.imencode(
+        ".jpg", np.clip(picture * 255, 0, 255).astype(np.uint8), [cv2.IMWRITE_JPEG_QUALITY, quality]
+    )
     return cv2.imdecode(packed[1], cv2.IMREAD_GRAYSCALE)
 
 
@@ -119,13 +123,19 @@ def taken(page: Paper, name: str, draw: np.random.Generator, turns: int = 0) -> 
         across, down, fills = int(mm_wide * how.scale), int(mm_high * how.scale), 0.985
     width = min(across * fills, down * fills * mm_wide / mm_high)
     half = np.array([width / 2, width / 2 * mm_high / mm_wide])
-    corners = half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * (1 + draw.uniform(-how.lean, how.lean, (4, 2)))
+    corners = (
+        half
+        * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+        * (1 + draw.uniform(-how.lean, how.lean, (4, 2)))
+    )
     angle = float(np.clip(draw.normal(0, how.turn / 2), -how.turn, how.turn))
     c, s = np.cos(angle), np.sin(angle)
     corners = corners @ np.array([[c, s], [-s, c]])
     fits = min(1.0, 0.49 * across / abs(corners[:, 0]).max(), 0.49 * down / abs(corners[:, 1]).max())
     placed = (corners * fits + [across / 2, down / 2]).astype(np.float32)
-    back = cv2.getPerspectiveTransform(placed, np.array([[0, 0], [wide, 0], [wide, high], [0, high]], np.float32))
+    back = cv2.getPerspectiveTransform(
+        placed, np.array([[0, 0], [wide, 0], [wide, high], [0, high]], np.float32)
+    )
     rows, columns = np.mgrid[0:81, 0:61].astype(np.float64)
     points = np.stack([columns * across / 60, rows * down / 80, np.ones_like(rows)], -1) @ back.T
     x, y = points[..., 0] / points[..., 2], points[..., 1] / points[..., 2]

@@ -1,8 +1,8 @@
 """Digits as centre lines, so that any pen can trace them: made from strokes, or thinned from a data set's pictures.
 
 A glyph is a field: at every point of a square, the distance to the centre line. `UCI` is the Optical Recognition of
-Handwritten Digits data set (E. Alpaydin, C. Kaynak; UCI Machine Learning Repository, CC BY 4.0), as scikit-learn hands it
-on: 1,797 digits of 13 writers, in the order of writing. MNIST is read for tests only: none of it is trained on.
+Handwritten Digits data set (E. Alpaydin, C. Kaynak; UCI Machine Learning Repository, CC BY 4.0), as scikit-learn
+hands it on: 1,797 digits of 13 writers, in the order of writing. MNIST is read for tests only: none is trained on.
 """
 
 from __future__ import annotations

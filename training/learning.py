@@ -8,7 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from chalkpoint.scanning.network import LAYERS, POOL_HIGH, POOL_WIDE, Array, Weights, gathered, inputs_of, pooled
+from chalkpoint.scanning.network import (
+    LAYERS,
+    POOL_HIGH,
+    POOL_WIDE,
+    Array,
+    Weights,
+    gathered,
+    inputs_of,
+    pooled,
+)
 
 __all__ = ["Example", "first_weights", "learned"]
 
@@ -115,9 +124,7 @@ def _slopes(
 def _unpooled(back: Array, shape: tuple[int, ...]) -> Array:
     n, high, wide, channels = shape
     blocks = back.reshape(n, high // POOL_HIGH, 1, wide // POOL_WIDE, 1, channels) / (POOL_HIGH * POOL_WIDE)
-    whole = np.broadcast_to(
-        blocks, (n, high // POOL_HIGH, POOL_HIGH, wide // POOL_WIDE, POOL_WIDE, channels)
-    )
+    whole = np.broadcast_to(blocks, (n, high // POOL_HIGH, POOL_HIGH, wide // POOL_WIDE, POOL_WIDE, channels))
     return whole.reshape(n, high // POOL_HIGH * POOL_HIGH, wide // POOL_WIDE * POOL_WIDE, channels)
 
 
@@ -129,5 +136,7 @@ def _scattered(back: Array, shape: tuple[int, ...], side: int, stride: int, padd
     found = np.zeros((n, high + 2 * padding, wide + 2 * padding, channels), np.float32)
     for at in range(side * side):
         row, column = divmod(at, side)
-        found[:, row : row + stride * down : stride, column : column + stride * across : stride] += parts[:, :, :, at]
+        found[:, row : row + stride * down : stride, column : column + stride * across : stride] += parts[
+            :, :, :, at
+        ]
     return found[:, padding : padding + high, padding : padding + wide]

@@ -10,7 +10,19 @@ import numpy as np
 import numpy.typing as npt
 from glyphs import A_PIXEL, HEIGHT, SIDE, Field, Glyphs
 
-__all__ = ["BLANK", "KINDS", "MARRED", "NOTHING", "PLAIN", "RICH", "SCALE", "USUAL", "Pupil", "Writer", "a_pupil"]
+__all__ = [
+    "BLANK",
+    "KINDS",
+    "MARRED",
+    "NOTHING",
+    "PLAIN",
+    "RICH",
+    "SCALE",
+    "USUAL",
+    "Pupil",
+    "Writer",
+    "a_pupil",
+]
 
 SCALE = 8.0  # px/mm of the paper that is written on
 Ink = npt.NDArray[np.float32]
@@ -76,9 +88,7 @@ class Writer:
     glyphs: Glyphs
     draw: np.random.Generator
 
-    def write(
-        self, boxes: npt.NDArray[np.float64], kinds: Sequence[str], bits: Sequence[int]
-    ) -> list[int]:
+    def write(self, boxes: npt.NDArray[np.float64], kinds: Sequence[str], bits: Sequence[int]) -> list[int]:
         """Write *bits* into boxes (left, top, right, bottom in px), each as its kind says; return the truth of each."""
         return [self._box(box, kind, bit) for box, kind, bit in zip(boxes, kinds, bits, strict=True)]
 
@@ -93,7 +103,9 @@ class Writer:
             rough = self.draw.random((high // 10 + 1, wide // 10 + 1), dtype=np.float32)
             self.ink[:] *= 1 - gaps * np.clip((cv2.resize(rough, (wide, high)) - 0.72) * 5, 0, 1)
 
-    def _box(self, box: npt.NDArray[np.float64], kind: str, bit: int) -> int:
+    def _box(  # noqa: C901 - a case of the table of kinds a line
+        self, box: npt.NDArray[np.float64], kind: str, bit: int
+    ) -> int:
         draw, pupil = self.draw, self.pupil
         left, top, right, bottom = box
         wide, high = right - left, bottom - top
@@ -157,7 +169,9 @@ class Writer:
             ends = (x - wide * draw.uniform(0.15, 0.4), y), (x + wide * draw.uniform(0.15, 0.4), y)
             self._line(ends)
         elif chance < 0.85:
-            self._line(((x - 0.25 * wide, y), (x - 0.05 * wide, y + 0.2 * high), (x + 0.35 * wide, y - 0.3 * high)))
+            self._line(
+                ((x - 0.25 * wide, y), (x - 0.05 * wide, y + 0.2 * high), (x + 0.35 * wide, y - 0.3 * high))
+            )
         else:
             self._digit(bit, x - 0.22 * wide, y, size * 0.75)
             self._digit(int(draw.integers(2)), x + 0.24 * wide, y, size * 0.75)
@@ -167,7 +181,9 @@ class Writer:
             x, y = self.draw.uniform(box[0], box[2]), self.draw.uniform(box[1], box[3])
             if self.draw.random() < 0.6:
                 dot = int(x), int(y)
-                cv2.circle(self.ink, dot, int(self.draw.uniform(1, 3)), float(self.draw.uniform(0.2, 0.9)), -1)
+                cv2.circle(
+                    self.ink, dot, int(self.draw.uniform(1, 3)), float(self.draw.uniform(0.2, 0.9)), -1
+                )
             else:
                 length, angle = self.draw.uniform(3, 13), self.draw.uniform(0, 6.3)
                 end = x + length * np.cos(angle), y + length * np.sin(angle)
@@ -195,7 +211,14 @@ class Writer:
             self._line(((x - a, y + draw.normal(0, 0.05) * high), (x + a, y + draw.normal(0, 0.05) * high)))
 
     def _digit(
-        self, digit: int, x: float, y: float, high: float, *, dark: float | None = None, thick: float | None = None
+        self,
+        digit: int,
+        x: float,
+        y: float,
+        high: float,
+        *,
+        dark: float | None = None,
+        thick: float | None = None,
     ) -> None:
         draw, pupil = self.draw, self.pupil
         dark = min(dark or pupil.dark * draw.uniform(0.9, 1.08), 1.0)
@@ -230,12 +253,17 @@ class Writer:
             self._line((head, end), width, dark)
         if self.pupil.one == "flag and foot":
             length = high * draw.uniform(0.12, 0.35)
-            ends = (foot[0] - length, foot[1] + draw.normal(0, 2)), (foot[0] + length * draw.uniform(0.6, 1.2), foot[1])
+            ends = (
+                (foot[0] - length, foot[1] + draw.normal(0, 2)),
+                (foot[0] + length * draw.uniform(0.6, 1.2), foot[1]),
+            )
             self._line(ends, width, dark)
         if self.pupil.one == "curl":
             length = high * draw.uniform(0.1, 0.28)
             middle = foot[0] + length / 2, foot[1] + width / 2
-            self._line((foot, middle, (foot[0] + length, foot[1] - length * draw.uniform(0.2, 0.8))), width, dark)
+            self._line(
+                (foot, middle, (foot[0] + length, foot[1] - length * draw.uniform(0.2, 0.8))), width, dark
+            )
 
     def _traced(self, field: Field, high: float, width: float, narrow: float) -> Ink:
         """Return the mask (0..1) of a glyph *high* px high, traced by a pen *width* px wide."""

@@ -2,7 +2,7 @@
 
     python training/recipe.py WORK [--mnist FOLDER] [--crops FOLDER]
 
-WORK keeps what was made, so that a recipe that was stopped goes on. With --mnist (the four files of MNIST) the strictness is
+WORK keeps what was made, so that a recipe that was stopped goes on. With --mnist (its four files) the strictness is
 chosen on a source that nothing was trained on; with --crops a school's own reviewed crops join what is learned from
 (README.md beside this file).
 """
@@ -98,7 +98,10 @@ def crops(work: Path, part: str, mnist: Path | None) -> Crops:
             shares=RICH if part == "train" else USUAL,
         )
         made.save(path)
-        print(f"{part}: {len(made.x)} crops in {time.process_time() - begun:.0f} s of processor time", flush=True)
+        print(
+            f"{part}: {len(made.x)} crops in {time.process_time() - begun:.0f} s of processor time",
+            flush=True,
+        )
     return Crops.load(path)
 
 
@@ -132,10 +135,16 @@ def networks(work: Path, own: Path | None) -> list[Weights]:
         if not path.exists():
             begun = time.process_time()
             example = with_own(example_of(crops(work, "train", None)), own)
-            for epoch, loss, weights in learned(example, seed=SEED + at, epochs=EPOCHS):
+            last: Weights = {}
+            for epoch, loss, last in learned(  # noqa: B007 - the last of them is kept
+                example, seed=SEED + at, epochs=EPOCHS
+            ):
                 spent = time.process_time() - begun
-                print(f"network {at}, epoch {epoch}: loss {loss:.4f}, {spent:.0f} s of processor time", flush=True)
-            np.savez(path, **{name: value.astype(np.float16) for name, value in weights.items()})
+                print(
+                    f"network {at}, epoch {epoch}: loss {loss:.4f}, {spent:.0f} s of processor time",
+                    flush=True,
+                )
+            np.savez(path, **{name: value.astype(np.float16) for name, value in last.items()})
         with np.load(path) as kept:
             found.append({name: kept[name].astype(np.float32) for name in kept.files})
     return found
@@ -153,7 +162,11 @@ def main() -> None:
     nets = networks(given.work, given.crops)
     np.savez_compressed(
         PACKAGE / "weights.npz",
-        **{f"{at}.{name}": value.astype(np.float16) for at, net in enumerate(nets) for name, value in net.items()},
+        **{
+            f"{at}.{name}": value.astype(np.float16)
+            for at, net in enumerate(nets)
+            for name, value in net.items()
+        },
     )
     parts = ["other", *(["strict"] if given.mnist else [])]
     judged = {part: scored(nets, crops(given.work, part, given.mnist)) for part in parts}

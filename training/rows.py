@@ -67,7 +67,9 @@ def strips_of(papers: Path) -> list[Strip]:
                 right = (boxes[:, 0] + boxes[:, 2]).max() + AROUND[2]
                 bottom = (boxes[:, 1] + boxes[:, 3]).max() + AROUND[3]
                 cut = page[int(top * SCALE) : int(bottom * SCALE), int(left * SCALE) : int(right * SCALE)]
-                found.append(Strip(cut.copy(), boxes - [int(left * SCALE) / SCALE, int(top * SCALE) / SCALE, 0, 0]))
+                found.append(
+                    Strip(cut.copy(), boxes - [int(left * SCALE) / SCALE, int(top * SCALE) / SCALE, 0, 0])
+                )
     return found
 
 

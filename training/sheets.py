@@ -22,7 +22,7 @@ Says = Callable[[Box], int | None]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Filled:
-    """A side as the pupil hands it in; *truth* and *kinds* are by the box's number on the side, of boxes that are read."""
+    """A side as the pupil hands it in; *truth* and *kinds* of the boxes that are read, by their numbers on it."""
 
     page: npt.NDArray[np.float32]
     truth: dict[int, int]
@@ -57,7 +57,9 @@ def filled(
     writer = Writer(ink, pupil, glyphs, draw)
     empty = {"blank", "rubbed out", "dirt"}
     chances = {
-        wanted: np.array([share if (kind in empty) == wanted else 0 for kind, share in zip(KINDS, shares, strict=True)])
+        wanted: np.array(
+            [share if (kind in empty) == wanted else 0 for kind, share in zip(KINDS, shares, strict=True)]
+        )
         for wanted in (True, False)
     }
     truth, kinds = {}, {}

@@ -1,4 +1,4 @@
-"""The whole way: papers printed, filled in, taken, read, looked through by a teacher, marked; the marks are the truth's."""
+"""The whole way: printed, filled in, taken, read, looked through by a teacher, marked; the marks are the truth's."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def test_the_marks_are_those_of_what_was_written(
 ) -> None:
     """No mark is made before the teacher has looked; then every pupil has the marks of the truth."""
     papers, out = heron.folder / "set" / "papers.json", tmp_path / "marks"
-    command = ["mark", "--scan", *heron.stack, papers, "--out", out]
+    command: list[str | Path] = ["mark", "--scan", *heron.stack, papers, "--out", out]
     first = told(capsys, *command)
     assert "6 of 6 pages read" in first
     assert "wait for you" in first

@@ -15,7 +15,7 @@ from chalkpoint.working.course import Course, read_course
 __all__ = ["mark"]
 
 
-def mark(
+def mark(  # noqa: C901 - four ways to mark, each a branch
     papers: Path | None = None,
     answers: Path | None = None,
     /,
@@ -97,11 +97,9 @@ def mark(
         print in plain ASCII
     """
     if scan:
-        from chalkpoint.cli.scan import scan_stack, stack_and_papers
+        from chalkpoint.cli.scan import read_handwriting
 
-        stack, papers = stack_and_papers(scan, papers)
-        folder = read or (out.with_name(f"{out.name}-read") if out else Path("read"))
-        answers = scan_stack(stack, papers, folder, in_order=in_order, every=every)
+        papers, answers = read_handwriting(scan, papers, read, out, in_order=in_order, every=every)
         if answers is None:
             return
     if papers is not None:

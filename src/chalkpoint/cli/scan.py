@@ -1,4 +1,4 @@
-"""`chalkpoint mark --scan STACK PAPERS`: a stack of handwritten papers read, looked through by the teacher, and marked."""
+"""`chalkpoint mark --scan STACK PAPERS`: handwritten papers read, looked through by the teacher, and marked."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from chalkpoint.scanning.printed import Printed
     from chalkpoint.scanning.stack import Stack
 
-__all__ = ["scan_stack", "stack_and_papers", "write_ink"]
+__all__ = ["read_handwriting", "write_ink"]
 
 MOST_SAID = 20  # matters printed; all are in pages.csv
 
@@ -31,11 +31,27 @@ def stack_and_papers(given: Sequence[Path], papers: Path | None) -> tuple[list[P
     papers = papers or next((path for path in given if path.suffix.lower() == ".json"), None)
     if papers is None:
         raise EntryError(
-            "mark --scan needs the papers.json of the set; such as chalkpoint mark --scan stack.pdf papers.json --out marks"
+            "mark --scan needs the papers.json of the set; "
+            "such as chalkpoint mark --scan stack.pdf papers.json --out marks"
         )
     if not stack:
         raise EntryError("mark --scan needs the scanner's PDF, photographs, or a folder of them")
     return stack, papers
+
+
+def read_handwriting(
+    given: Sequence[Path],
+    papers: Path | None,
+    read: Path | None,
+    out: Path | None,
+    *,
+    in_order: bool,
+    every: bool,
+) -> tuple[Path, Path | None]:
+    """Return the papers.json and the answers of a stack; None for the answers while anything waits for the teacher."""
+    files, papers = stack_and_papers(given, papers)
+    folder = read or (out.with_name(f"{out.name}-read") if out else Path("read"))
+    return papers, scan_stack(files, papers, folder, in_order=in_order, every=every)
 
 
 def scan_stack(
@@ -47,16 +63,16 @@ def scan_stack(
     every     whether every box is looked at, and not only those in doubt and those drawn by lot
     """
     try:
-        import cv2  # noqa: F401
-        import pypdfium2  # noqa: F401
-        import zxingcpp  # noqa: F401
-
         from chalkpoint.scanning.folder import Folder
         from chalkpoint.scanning.printed import Printed
     except ImportError as reason:
         raise missing_extra("Reading a stack", reason.name or "opencv", "scan") from reason
     printed, kept = Printed.beside(papers), Folder(folder, every=every)
-    stack = _again(kept, stack_files, printed) if kept.begun else _first(kept, stack_files, papers, printed, in_order)
+    stack = (
+        _again(kept, stack_files, printed)
+        if kept.begun
+        else _first(kept, stack_files, papers, printed, in_order)
+    )
     kept.save(stack)
     return _said(stack, kept, printed)
 

@@ -59,7 +59,10 @@ def line_places(stack: Stack) -> dict[tuple[str, int, str], tuple[int, tuple[flo
         line, _ = written_in(stack, name, row)
         pupil = stack.page(row[0].page).pupil
         left, top = min(place.x for place in row), min(place.y for place in row)
-        right, bottom = max(place.x + place.width for place in row), max(place.y + place.height for place in row)
+        right, bottom = (
+            max(place.x + place.width for place in row),
+            max(place.y + place.height for place in row),
+        )
         key = pupil, row[0].question, line
         if row[0].line != SPARE or written_in(stack, name, row)[1]:
             found[key] = row[0].page, (left - 2, top - 4, right - left + 4, bottom - top + 6)

@@ -1,4 +1,4 @@
-"""The audit: sure boxes drawn by lot, whose readings the teacher checks, so that this very stack says how good it is."""
+"""The audit: sure boxes drawn by lot and checked by the teacher, so that this very stack says how well it was read."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def _sure(stack: Stack) -> list[Place]:
 
 
 def draw_audit(stack: Stack) -> bool:
-    """Draw the first sheet, or the next where the last was looked at and held a wrong one; tell whether one was drawn."""
+    """Draw the first sheet, or the next where the last held a wrong one; tell whether one was drawn."""
     if stack.audits:
         last = [stack.places[name] for name in stack.audits[-1] if name in stack.places]
         if not all(place.said for place in last) or all(place.said == place.reading for place in last):

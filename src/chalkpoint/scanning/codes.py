@@ -43,10 +43,16 @@ def codes_in(picture: npt.NDArray[np.uint8]) -> list[Code]:
         scale = size / longest
         if scale > 1 or (size == longest and best):
             continue
-        smaller = picture if scale == 1 else cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        smaller = (
+            picture
+            if scale == 1
+            else cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+        )
         found = [
             Code(one.text, _corners(one.position)).scaled(1 / scale)
-            for one in zxingcpp.read_barcodes(smaller, formats=zxingcpp.BarcodeFormat.QRCode)
+            for one in zxingcpp.read_barcodes(
+                smaller, formats=zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCode])
+            )
             if one.text
         ]
         if len(found) > len(best):

@@ -78,7 +78,9 @@ def _pairs(codes: list[Code], side: Side) -> list[tuple[Points, Points]]:
     """Return the corners of each printed code (mm) with those of the one that was read (px): the larger first."""
     printed = sorted(side.codes, key=lambda one: -one.side)
     if len(codes) >= 2 and len(printed) >= 2:
-        return list(zip((one.corners for one in printed), (one.corners for one in _by_place(codes)), strict=False))
+        return list(
+            zip((one.corners for one in printed), (one.corners for one in _by_place(codes)), strict=False)
+        )
     return [(printed[0].corners, codes[0].corners)]
 
 
@@ -87,7 +89,9 @@ def _by_place(codes: list[Code]) -> list[Code]:
     first, second = codes[:2]
     along, down = first.corners[1] - first.corners[0], first.corners[3] - first.corners[0]
     way = second.corners.mean(0) - first.corners.mean(0)
-    return [first, second] if way @ down > 0 > way @ along or way @ down > abs(way @ along) else [second, first]
+    return (
+        [first, second] if way @ down > 0 > way @ along or way @ down > abs(way @ along) else [second, first]
+    )
 
 
 def _affine(mm: Points, px: Points, weights: Points) -> Points:
@@ -104,10 +108,17 @@ def _homography(mm: Points, px: Points) -> Points:
 def _triangles(picture: Grey, unit: float) -> list[Points]:
     """Return right-angled triangles with legs of about a wedge's, the right angle first; *unit* is about px/mm."""
     scale = min(1.0, 5 / unit)
-    small = cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else picture
+    small = (
+        cv2.resize(picture, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else picture
+    )
     u = unit * scale
     dark = cv2.adaptiveThreshold(
-        cv2.GaussianBlur(small, (0, 0), 0.8), 255, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, int(20 * u) | 1, 22
+        cv2.GaussianBlur(small, (0, 0), 0.8),
+        255,
+        cv2.ADAPTIVE_THRESH_MEAN_C,
+        cv2.THRESH_BINARY_INV,
+        int(20 * u) | 1,
+        22,
     )
     contours, nested = cv2.findContours(dark, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     found = []
@@ -119,7 +130,9 @@ def _triangles(picture: Grey, unit: float) -> list[Points]:
         if triangle is None or area / max(cv2.contourArea(triangle), 1) < 0.78:
             continue
         corners = triangle.reshape(3, 2).astype(np.float64)
-        longest = int(np.argmax([np.linalg.norm(corners[(at + 1) % 3] - corners[(at + 2) % 3]) for at in range(3)]))
+        longest = int(
+            np.argmax([np.linalg.norm(corners[(at + 1) % 3] - corners[(at + 2) % 3]) for at in range(3)])
+        )
         ordered = np.roll(corners, -longest, 0)
         one, other = ordered[1] - ordered[0], ordered[2] - ordered[0]
         if abs(one @ other) < 0.35 * np.linalg.norm(one) * np.linalg.norm(other):
@@ -134,7 +147,7 @@ def _grown(picture: Grey, mm: Points, px: Points, triangles: list[Points], side:
     found = 0
     for which in ORDER:
         back = np.linalg.inv(_affine(np.array(known_mm), np.array(known_px), np.array(weights)))
-        best = _nearest(triangles, back, wedges[which])
+        best = _nearest(triangles, np.asarray(back, np.float64), wedges[which])
         if best is not None:
             known_mm += list(wedges[which])
             known_px += list(best)
@@ -143,7 +156,9 @@ def _grown(picture: Grey, mm: Points, px: Points, triangles: list[Points], side:
     if found < LEAST_CORNERS:
         return Placed(None, found)
     first = len(mm)
-    return _refined(picture, _homography(np.array(known_mm[first:]), np.array(known_px[first:])), side, (mm, px))
+    return _refined(
+        picture, _homography(np.array(known_mm[first:]), np.array(known_px[first:])), side, (mm, px)
+    )
 
 
 def _nearest(triangles: list[Points], back: Points, wedge: Points) -> Points | None:
@@ -170,7 +185,11 @@ def _refined(picture: Grey, matrix: Points, side: Side, code: tuple[Points, Poin
         middle = (low + high) / 2
         local = np.array([[1 / fine, 0, middle[0] - half], [0, 1 / fine, middle[1] - half], [0, 0, 1]])
         seen = cv2.warpPerspective(
-            picture, matrix @ local, (count, count), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP, borderMode=cv2.BORDER_REPLICATE
+            picture,
+            matrix @ local,
+            (count, count),
+            flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+            borderMode=cv2.BORDER_REPLICATE,
         )
         left, top, right, bottom = (round(one * PER_MM) for one in (*(low - around), *(high + around)))
         print_of = cv2.resize(side.ink[top:bottom, left:right], (int((LEG + 2 * around) * fine),) * 2)
@@ -179,7 +198,9 @@ def _refined(picture: Grey, matrix: Points, side: Side, code: tuple[Points, Poin
         _, best, _, (x, y) = cv2.minMaxLoc(alike)
         if best >= GOOD:
             size = pattern.shape[0] / 2
-            point = matrix @ np.array([(x + size) / fine + middle[0] - half, (y + size) / fine + middle[1] - half, 1])
+            point = matrix @ np.array(
+                [(x + size) / fine + middle[0] - half, (y + size) / fine + middle[1] - half, 1]
+            )
             there.append(middle)
             here.append(point[:2] / point[2])
     if len(there) < LEAST_CORNERS:

@@ -28,7 +28,7 @@ def fitted(ink: Ink, side: Side) -> Fit:
     """Return how far the boxes of *side* moved on the page whose *ink* is given, and how well each row fits."""
     moved, fit = np.zeros((len(side.boxes), 2)), np.zeros(len(side.boxes))
     fine = cv2.GaussianBlur(ink, (0, 0), 0.9), cv2.GaussianBlur(side.shares(), (0, 0), 0.9)
-    coarse = tuple(_smaller(one) for one in fine)
+    coarse = _smaller(fine[0]), _smaller(fine[1])
     places = np.array(side.rectangles).reshape(-1, 4)
     for row in side.rows:
         boxes = places[row]
@@ -52,7 +52,7 @@ def _smaller(picture: Ink) -> Ink:
 
 
 def _piece(
-    fine: tuple[Ink, ...], coarse: tuple[Ink, ...], boxes: Array
+    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array
 ) -> tuple[float, float, float, float] | None:
     """Return (where, mm to the right, mm down, likeness) of a few boxes; None where they reach over the edge."""
     left, top = boxes[:, 0].min() - AROUND, boxes[:, 1].min() - AROUND
@@ -64,7 +64,12 @@ def _piece(
 
 
 def _found(
-    seen: Ink, printed: Ink, edges: tuple[float, ...], per_mm: float, near: tuple[float, float], reach: tuple[float, float]
+    seen: Ink,
+    printed: Ink,
+    edges: tuple[float, ...],
+    per_mm: float,
+    near: tuple[float, float],
+    reach: tuple[float, float],
 ) -> tuple[float, float, float] | None:
     """Return by how many mm the print within *edges* moved to the right and down, and how alike it is there."""
     a, b, c, d = (round(edge * per_mm) for edge in edges)
@@ -76,7 +81,11 @@ def _found(
         return None
     alike = cv2.matchTemplate(around, printed[b:d, a:c], cv2.TM_CCOEFF_NORMED)
     _, best, _, (right, low) = cv2.minMaxLoc(alike)
-    return (_peak(alike[low], right) + west - a) / per_mm, (_peak(alike[:, right], low) + north - b) / per_mm, best
+    return (
+        (_peak(alike[low], right) + west - a) / per_mm,
+        (_peak(alike[:, right], low) + north - b) / per_mm,
+        best,
+    )
 
 
 def _peak(values: npt.NDArray[np.float32], at: int) -> float:

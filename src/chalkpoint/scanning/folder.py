@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
@@ -68,19 +68,25 @@ class Folder:
         try:
             return Stack.from_dict(load_json((self.path / STACK).read_text(encoding="utf-8")))
         except (OSError, json.JSONDecodeError) as reason:
-            raise FileError(f"{str(self.path / STACK)!r} cannot be read; take the folder away and read the stack again") from reason
+            raise FileError(
+                f"{str(self.path / STACK)!r} cannot be read; take the folder away and read the stack again"
+            ) from reason
 
     def save(self, stack: Stack) -> None:
         """Write the stack and the files for the teacher: the pages, what waits, and a page to look at it."""
         try:
             self.path.mkdir(parents=True, exist_ok=True)
             sheets = self.sheets(stack)
-            (self.path / STACK).write_text(json.dumps(stack.to_dict(), separators=(",", ":")), encoding="utf-8")
+            (self.path / STACK).write_text(
+                json.dumps(stack.to_dict(), separators=(",", ":")), encoding="utf-8"
+            )
             (self.path / PAGES).write_text(pages_csv(stack), encoding="utf-8", newline="")
             (self.path / REVIEW).write_text(review_csv(stack, sheets), encoding="utf-8", newline="")
             (self.path / MONTAGE).write_text(self._montage(stack, sheets), encoding="utf-8")
         except OSError as reason:
-            raise FileError(f"{str(self.path)!r} cannot be written ({reason.strerror}); give a place you may write to") from reason
+            raise FileError(
+                f"{str(self.path)!r} cannot be written ({reason.strerror}); give a place you may write to"
+            ) from reason
 
     def take(self, stack: Stack) -> list[Page]:
         """Take what the teacher wrote into the files; return the pages whose sides the teacher named."""
@@ -96,9 +102,17 @@ class Folder:
             return Markup(crop_svg(one.box, picture, stack.page(one.page), scale))  # noqa: S704 - numbers and our own name
 
         here = files("chalkpoint.scanning") / "page"
-        template = Environment(autoescape=True).from_string((here / "review.html.jinja").read_text(encoding="utf-8"))
+        template = Environment(autoescape=True).from_string(
+            (here / "review.html.jinja").read_text(encoding="utf-8")
+        )
         shown = [
-            {"kind": one.kind, "title": one.title, "count": one.count, "start": one.start, "shown": shown_in(one, stack)}
+            {
+                "kind": one.kind,
+                "title": one.title,
+                "count": one.count,
+                "start": one.start,
+                "shown": shown_in(one, stack),
+            }
             for one in sheets
         ]
         return template.render(
@@ -114,7 +128,14 @@ class Folder:
 def pages_csv(stack: Stack) -> str:
     """Return the pages as a table to fill in: the side of one whose code cannot be read, and whose each is."""
     rows = [
-        (page.number, page.source, page.named or page.code, page.pupil, "yes" if page.dropped else "", page.trouble)
+        (
+            page.number,
+            page.source,
+            page.named or page.code,
+            page.pupil,
+            "yes" if page.dropped else "",
+            page.trouble,
+        )
         for page in stack.pages
     ]
     return _csv(PAGE_HEADS, rows)
@@ -130,7 +151,7 @@ def review_csv(stack: Stack, sheets: list[Sheet]) -> str:
     return _csv(("name", "where", "read as", "choose", "yours"), rows)
 
 
-def _csv(heads: tuple[str, ...], rows: list[tuple[object, ...]]) -> str:
+def _csv(heads: tuple[str, ...], rows: Sequence[tuple[object, ...]]) -> str:
     kept = io.StringIO(newline="")
     writer = csv.writer(kept)
     writer.writerow(heads)
@@ -159,7 +180,9 @@ def _take_pages(stack: Stack, rows: list[dict[str, str]]) -> list[Page]:
     for row in rows:
         number = row.get("page", "")
         if not number.isdecimal() or not 1 <= int(number) <= len(stack.pages):
-            raise EntryError(f"{PAGES} has a page {number!r}; the stack has the pages 1 to {len(stack.pages)}")
+            raise EntryError(
+                f"{PAGES} has a page {number!r}; the stack has the pages 1 to {len(stack.pages)}"
+            )
         page = stack.page(int(number))
         page.dropped = bool(row.get("set aside", "").strip())
         page.pupil = row.get("pupil", "").strip()

@@ -41,13 +41,16 @@ def ink_page(stack: Stack, entries: Iterable[JsonObject], address: Address) -> s
         entry
         | {
             "questions": [
-                asked | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
+                asked
+                | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
                 for asked in entry["questions"]
             ]
         }
         for entry in entries
     ]
     template = (files("chalkpoint.scanning") / "page" / "ink.html.jinja").read_text(encoding="utf-8")
-    return Environment(autoescape=True).from_string(template).render(
-        title=stack.title, audit=audit_of(stack).sentence, pupils=pupils
+    return (
+        Environment(autoescape=True)
+        .from_string(template)
+        .render(title=stack.title, audit=audit_of(stack).sentence, pupils=pupils)
     )

@@ -1,4 +1,4 @@
-"""A picture read as a page: which side it is, how it lies, and the crops of its boxes; or what is the matter with it."""
+"""A picture read as a page: which side it is, how it lies, the crops of its boxes; or what is the matter with it."""
 
 from __future__ import annotations
 
@@ -67,13 +67,15 @@ def flat_page(picture: Grey, printed: Printed, named: str = "") -> Flat | Troubl
         by_text[code.text].append(code)
     if named:
         if named not in printed:
-            return Trouble(f"{named} is no side of these papers; give one such as {next(iter(printed.files))}", named)
+            return Trouble(
+                f"{named} is no side of these papers; give one such as {next(iter(printed.files))}", named
+            )
         by_text = {named: by_text.get(named, [])}
     if not by_text:
         return Trouble("no square code can be read; type the code that is printed under it")
     if len(by_text) > 1 or any(len(same) > 2 for same in by_text.values()):
         several = " and ".join(sorted(by_text))
-        return Trouble(f"several pages are in one picture ({several}); take each by itself", sorted(by_text)[0])
+        return Trouble(f"several pages are in one picture ({several}); take each by itself", min(by_text))
     ((text, same),) = by_text.items()
     if text not in printed:
         return Trouble(f"the code {text!r} is not of these papers; look whether it is another class's", text)
@@ -96,7 +98,9 @@ def _one_page(codes: list[Code], side: Side) -> bool:
     if len(printed) < 2:
         return False
     apart = np.linalg.norm(printed[0].corners.mean(0) - printed[1].corners.mean(0)) / printed[0].side
-    seen = np.linalg.norm(codes[0].corners.mean(0) - codes[1].corners.mean(0)) / max(one.side for one in codes)
+    seen = np.linalg.norm(codes[0].corners.mean(0) - codes[1].corners.mean(0)) / max(
+        one.side for one in codes
+    )
     larger, smaller = max(codes, key=lambda one: one.side), min(codes, key=lambda one: one.side)
     ways = [one.corners[1] - one.corners[0] for one in (larger, smaller)]
     turned = ways[0] @ ways[1] / (np.linalg.norm(ways[0]) * np.linalg.norm(ways[1]))
@@ -108,7 +112,9 @@ def _flat(picture: Grey, placed: Placed, side: Side) -> Flat:
     assert placed.matrix is not None  # noqa: S101 - asked for only where it was found
     how = cv2.INTER_AREA | cv2.WARP_INVERSE_MAP
     scale = np.diag([1 / PER_MM, 1 / PER_MM, 1.0])
-    flat = cv2.warpPerspective(picture, placed.matrix @ scale, size, flags=how, borderMode=cv2.BORDER_REPLICATE)
+    flat = cv2.warpPerspective(
+        picture, placed.matrix @ scale, size, flags=how, borderMode=cv2.BORDER_REPLICATE
+    )
     flat = masked(flat, side)
     printed = side.shares()
     ink = even_ink(ink_of(flat), printed)

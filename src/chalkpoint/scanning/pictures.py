@@ -70,7 +70,9 @@ def _sources(path: Path) -> Iterator[Source]:
             with pypdfium2.PdfDocument(path) as document:
                 count = len(document)
         except pypdfium2.PdfiumError as reason:
-            raise FileError(f"{str(path)!r} is no PDF that can be opened ({reason}); scan it again") from reason
+            raise FileError(
+                f"{str(path)!r} is no PDF that can be opened ({reason}); scan it again"
+            ) from reason
         yield from (Source(path, page) for page in range(count))
     elif path.suffix.lower() in PHOTOGRAPHS:
         yield Source(path)

@@ -10,6 +10,7 @@ from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["Box", "boxes_in"]
 
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """One place that is written in; lengths in mm from the top left corner of the page.
@@ -37,9 +38,7 @@ class Box:
         return self.kind in {"bit", "tray"}
 
 
-NUMBERS = ("page", "question", "bit")
-LENGTHS = ("x", "y", "width", "height")
-COLUMNS = ("page", "question", "line", "field", "bit", *LENGTHS, "kind")
+COLUMNS = ("page", "question", "line", "field", "bit", "x", "y", "width", "height", "kind")
 KINDS = {"carries": "carry", "tray": "tray"}
 
 
@@ -53,13 +52,22 @@ def boxes_in(paper: JsonObject, table: JsonObject | None) -> dict[int, tuple[Box
     found = defaultdict(list)
     for row in paper.get("boxes", ()):
         entry = dict(zip(columns, row, strict=False))
-        entry.setdefault("kind", KINDS.get(str(entry.get("field")), "bit"))
         try:
-            box = Box(**{
-                name: int(entry[name]) if name in NUMBERS else float(entry[name]) if name in LENGTHS else str(entry[name])
-                for name in COLUMNS
-            })
+            found_box = Box(
+                int(entry["page"]),
+                int(entry["question"]),
+                str(entry["line"]),
+                str(entry["field"]),
+                int(entry["bit"]),
+                float(entry["x"]),
+                float(entry["y"]),
+                float(entry["width"]),
+                float(entry["height"]),
+                str(entry.get("kind") or KINDS.get(str(entry["field"]), "bit")),
+            )
         except (KeyError, TypeError, ValueError) as reason:
-            raise EntryError(f"the box {row!r} of the papers is not taken; give the papers.json of a set") from reason
-        found[box.page].append(box)
+            raise EntryError(
+                f"the box {row!r} of the papers is not taken; give the papers.json of a set"
+            ) from reason
+        found[found_box.page].append(found_box)
     return {page: tuple(boxes) for page, boxes in found.items()}

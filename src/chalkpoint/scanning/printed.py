@@ -11,6 +11,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 import pypdfium2
+
 from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.scanning.boxes import PER_MM, Ink, Rectangle
@@ -153,7 +154,9 @@ def _table(papers: Path) -> JsonObject:
         table = load_json(papers.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError) as reason:
         why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the papers {str(papers)!r} cannot be read ({why}); give the papers.json of a set") from reason
+        raise FileError(
+            f"the papers {str(papers)!r} cannot be read ({why}); give the papers.json of a set"
+        ) from reason
     except json.JSONDecodeError as reason:
         raise EntryError(f"{papers}: not JSON ({reason.msg}); give the papers.json of a set") from reason
     if not isinstance(table, dict) or "boxes" not in table:
@@ -172,5 +175,3 @@ def _paper(folder: Path, variant: int) -> Path:
         f"paper-{variant}.pdf is not beside the papers in {str(folder)!r}; "
         "the blank print is needed to read what was written on it"
     )
-
-

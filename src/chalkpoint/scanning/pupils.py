@@ -75,7 +75,9 @@ class Matter:
 def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
     """Return what must be said of pages: not read, nobody's, twice there, missing."""
     found = [
-        Matter(page.number, page.pupil, page.trouble) for page in stack.pages if page.trouble and not page.dropped
+        Matter(page.number, page.pupil, page.trouble)
+        for page in stack.pages
+        if page.trouble and not page.dropped
     ]
     there: dict[tuple[str, str], list[Page]] = defaultdict(list)
     papers: dict[str, set[str]] = defaultdict(set)
@@ -83,7 +85,11 @@ def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
         if not sides(page.paper) or page.code not in sides(page.paper):
             continue
         if not page.pupil:
-            found.append(Matter(page.number, "", f"whose the side {page.code} is cannot be known; write the pupil's code"))
+            found.append(
+                Matter(
+                    page.number, "", f"whose the side {page.code} is cannot be known; write the pupil's code"
+                )
+            )
             continue
         there[page.pupil, page.code].append(page)
         papers[page.pupil].add(page.paper)
@@ -91,7 +97,11 @@ def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
         if len(pages) > 1:
             numbers = " and ".join(str(page.number) for page in pages)
             found += [
-                Matter(page.number, pupil, f"{pupil} has the side {code} on pages {numbers}; set aside all but one")
+                Matter(
+                    page.number,
+                    pupil,
+                    f"{pupil} has the side {code} on pages {numbers}; set aside all but one",
+                )
                 for page in pages
             ]
     for pupil, names in papers.items():

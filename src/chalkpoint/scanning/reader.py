@@ -1,4 +1,4 @@
-"""The blind reader: crops in, readings out. It knows the ink and the blank print, and nothing of what should be there."""
+"""The blind reader: crops in, readings out. It knows ink and blank print, and nothing of what should be there."""
 
 from __future__ import annotations
 

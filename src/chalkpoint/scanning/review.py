@@ -49,7 +49,9 @@ def sheets_of(stack: Stack) -> list[Sheet]:
     """Return the sheets that wait: rulings on lines first, then boxes in doubt, typing, and what was drawn by lot."""
     held, used = withheld(stack), {page.number for page in stack.used()}
     rulings = open_rulings(stack)
-    found = [Sheet("lines", "These lines need a ruling", "rule", "", rulings=tuple(rulings))] if rulings else []
+    found = (
+        [Sheet("lines", "These lines need a ruling", "rule", "", rulings=tuple(rulings))] if rulings else []
+    )
     waiting = [
         place
         for place in stack.places.values()
@@ -57,7 +59,9 @@ def sheets_of(stack: Stack) -> list[Sheet]:
     ]
     bits = [place for place in waiting if place.kind in {"bit", "tray"}]
     for reading in (MARRED, "1", "0", BLANK):
-        mine = sorted((place for place in bits if place.reading == reading), key=lambda place: (-place.doubt, place.id))
+        mine = sorted(
+            (place for place in bits if place.reading == reading), key=lambda place: (-place.doubt, place.id)
+        )
         start = "" if reading == MARRED else reading
         found += _parts(f"read-{reading}", TITLES[reading], "bits", start, mine)
     ticks = [place for place in waiting if place.kind == "tick"]
@@ -93,7 +97,9 @@ def every_box(stack: Stack) -> list[Sheet]:
     ]
     found = []
     for reading in ("1", "0", BLANK):
-        mine = sorted((place for place in left if place.reading == reading), key=lambda place: (-place.doubt, place.id))
+        mine = sorted(
+            (place for place in left if place.reading == reading), key=lambda place: (-place.doubt, place.id)
+        )
         found += _parts(f"every-{reading}", f"Every box. {TITLES[reading]}", "bits", reading, mine)
     return found
 
