@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -44,6 +45,7 @@ __all__ = [
 
 
 ACROSS = 32  # pupils in one map of skills
+SEVERAL = 2  # pupils from whom on a belief not yet named is mentioned
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,11 +186,24 @@ def _skills_again(summary: Summary) -> Iterator[Again]:
         if not asked or not names:
             continue
         worst = max(asked, key=lambda one: summary.questions[one.number].lost.total())
-        words = f"No single belief explains it. Most of it was lost in question {worst.number}."
+        words = f"{_suspected(summary, names)} Most of it was lost in question {worst.number}."
         board = f"{heading(worst.question)}, worked line by line."
         more, key = max(0, len(names) - MOST_NAMES), ("question", str(worst.number))
         title = f"{skill[:1].upper()}{skill[1:]}"
         yield Again(title, names[:MOST_NAMES], more, lost, words, key, [], board, "")
+
+
+def _suspected(summary: Summary, names: Sequence[str]) -> str:
+    """Return which belief several of *names* may share, on too few answers each to be named."""
+    open_ = Counter(
+        tuple(belief["among"])
+        for student, belief in summary.open
+        if student in names and belief["shown_on"]
+    )
+    among, pupils = open_.most_common(1)[0] if open_ else ((), 0)
+    if pupils < SEVERAL:
+        return "No single belief explains it."
+    return f"{pupils} of them may share one belief, on too few answers to name it: {_quoted(among)}"
 
 
 def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
@@ -231,10 +246,12 @@ def _words(question: Question, part: str = "") -> str:
 
 def says(among: list[str] | tuple[str, ...]) -> str:
     """Return the beliefs as pupils would put them; a class of look-alikes is said to be one of them."""
-    said = [f"\u201c{BELIEFS[name].says}\u201d" for name in among]
-    if len(said) == 1:
-        return said[0]
-    return f"One of these, which the same answers show: {' or '.join(said)}"
+    said = _quoted(among)
+    return said if len(among) == 1 else f"One of these, which the same answers show: {said}"
+
+
+def _quoted(among: Sequence[str]) -> str:
+    return " or ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in among)
 
 
 def _by(method: str) -> str:
