@@ -196,9 +196,7 @@ def _skills_again(summary: Summary) -> Iterator[Again]:
 def _suspected(summary: Summary, names: Sequence[str]) -> str:
     """Return which belief several of *names* may share, on too few answers each to be named."""
     open_ = Counter(
-        tuple(belief["among"])
-        for student, belief in summary.open
-        if student in names and belief["shown_on"]
+        tuple(belief["among"]) for student, belief in summary.open if student in names and belief["shown_on"]
     )
     among, pupils = open_.most_common(1)[0] if open_ else ((), 0)
     if pupils < SEVERAL:
