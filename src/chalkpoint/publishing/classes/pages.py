@@ -32,14 +32,17 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 __all__ = [
+    "Again",
     "Leads",
     "class_body",
     "class_page",
     "discrimination",
+    "monday",
     "plain_why",
     "report_styles",
     "reteaching",
     "says",
+    "singly",
     "status_words",
 ]
 
@@ -99,10 +102,10 @@ def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> J
         "skills": dict(summary.skills),
         "beliefs": beliefs,
         "shared": [count for count in beliefs if summary.shared_by_most(count)],
-        "monday": (monday := _monday(summary)),
-        "singly": _singly(summary, groups),
+        "monday": (again := monday(summary)),
+        "singly": singly(summary, groups),
         "maps": _maps(summary),
-        "on_monday": _on_monday(monday),
+        "on_monday": _on_monday(again),
         "groups": groups,
         "asked": {one.number: heading(one.question) for one in papers.first.questions},
         "leads": leads,
@@ -125,10 +128,10 @@ def _maps(summary: Summary) -> list[list[tuple[str, int, dict[str, int], bool]]]
     return [rows[at : at + ACROSS] for at in range(0, len(rows), ACROSS)]
 
 
-def _on_monday(monday: list[Again]) -> dict[str, list[int]]:
+def _on_monday(things: list[Again]) -> dict[str, list[int]]:
     """Return which of the things taught again each pupil needs, by pupil."""
     found: dict[str, list[int]] = {}
-    for number, again in enumerate(monday, start=1):
+    for number, again in enumerate(things, start=1):
         for name in again.names:
             found.setdefault(name, []).append(number)
     return found
@@ -155,7 +158,7 @@ class Again:
     ask: str
 
 
-def _monday(summary: Summary) -> list[Again]:
+def monday(summary: Summary) -> list[Again]:
     """Return at most three things to teach again, those that cost most marks first."""
     papers, found = summary.papers, []
     for count in summary.to_teach_again():
@@ -204,7 +207,7 @@ def _suspected(summary: Summary, names: Sequence[str]) -> str:
     return f"{pupils} of them may share one belief, on too few answers to name it: {_quoted(among)}"
 
 
-def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
+def singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
     """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
     together = {group.name for group in groups}
     found: dict[tuple[str, int], list[JsonObject]] = {}
