@@ -320,10 +320,18 @@ def test_scanned_boxes_stand_a_millimetre_apart(made: tuple[SetPapers, bytes]) -
             (x, y, wide, high, _), (x2, y2, wide2, high2, _) = one[5:], other[5:]
             apart = max(x2 - x - wide, x - x2 - wide2, y2 - y - high, y - y2 - high2)
             assert apart >= (0.79 if one[9] == other[9] == "tick" else 0.99)
+    higher = {  # than a side, which alone may go without
+        placed.question
+        for side in sides_of(of, of.papers[0], sheet)
+        if side.number > 1 and len({one.question for one in side.placed}) == 1
+        for placed in side.placed
+        if placed.y + placed.block.height > sheet.bottom - 40
+    }
     for item in of.papers[0].questions:
         mine = [place for place in places if place[1] == item.number]
         written = {place[2] for place in mine if place[9] == "bit" and place[2] != "spare"}
-        assert {place[3] for place in mine if place[2] == "spare" and place[9] == "tick"} == written
+        spare = {place[3] for place in mine if place[2] == "spare" and place[9] == "tick"}
+        assert spare == written or (not spare and item.number in higher)
 
 
 @scanned

@@ -142,7 +142,8 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
     )
     label = (letters or row["label"]) + moved
-    fits = all(width_of(line, sheet.type(LABEL)) < sheet.labels - 2 for line in label.split("\n"))
+    label_width = sheet.labels - 2 - (sheet.pitch if lead else 0)
+    fits = all(width_of(line, sheet.type(LABEL)) < label_width for line in label.split("\n"))
     return row | {
         "digits": digits,
         "lost": lost,

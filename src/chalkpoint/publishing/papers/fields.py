@@ -41,15 +41,13 @@ class Run:
 class FieldPlan:
     """The boxes of a format on a sheet.
 
-    tray    the left edge and the line of the boxes for lost bits, or None where the format has none
-    lines   how many lines a row takes
-    height  how high a row is, in mm
+    tray   the left edge and the line of the boxes for lost bits, or None where the format has none
+    lines  how many lines a row takes
     """
 
     runs: tuple[Run, ...]
     tray: tuple[float, int] | None
     lines: int
-    height: float
 
     @property
     def fields(self) -> tuple[str, ...]:
@@ -99,15 +97,14 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
                     edges[first : first + count],
                 )
             )
-            x += sheet.span(count)
             first += count
+            x += sheet.span(count) + (sheet.gap if first < bits else 0)
         if name == "mantissa" and has_tray(fmt):
             make_room(sheet.gap + tray_wide)
             tray = (x + sheet.gap if x else x, line)
             x = tray[0] + tray_wide
         x += gap
-    height = sheet.height + line * sheet.line_pitch
-    return FieldPlan(tuple(runs), tray, line + 1, height)
+    return FieldPlan(tuple(runs), tray, line + 1)
 
 
 def edges_in(fmt: AnyFormat, name: str, bits: int) -> tuple[bool, ...]:

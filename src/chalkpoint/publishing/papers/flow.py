@@ -191,7 +191,7 @@ def box_row(
         for line in range(plan.lines)
     ]
     height = sheet.height - 1.0 if given else sheet.height
-    fits = width_of(CARRIES, sheet.type(9)) < sheet.first_box - LEFT - 1
+    over = row.get("carries_label", CARRIES)
     to_tick = _words_to_tick(row["words"], plan, sheet, tops) if row["kind"] == "boxes" else []
     data = {
         "kind": "given" if given else "boxes",
@@ -220,12 +220,13 @@ def box_row(
             "digits": [*row["lost"]],
         },
         "lead": row["lead"],
+        "label_width": sheet.labels - 2 - (sheet.pitch if row["lead"] else 0),
         "aside": asides(plan, sheet, tray=row["lost"] is not None, tops=tops),
         "note": row.get("note", []),
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
         "ticks": to_tick,
         "carry_gap": sheet.carry - 5.0 * sheet.scale,
-        "carries_label": row.get("carries_label", CARRIES if fits else CARRIES.partition(",")[0]),
+        "carries_label": over if width_of(over, sheet.type(9)) < sheet.labels - 1 else over.partition(",")[0],
     }
     fields = tuple((run.name, run.first) for run in plan.runs)
     end = max([tops[-1] + height, *(tick["y"] + TICK + 1 for tick in to_tick)])
@@ -261,6 +262,7 @@ def _words_to_tick(names: Sequence[str], plan: FieldPlan, sheet: Sheet, tops: Se
     else:
         last = plan.runs[-1]
         x, line = last.x + sheet.span(last.bits) + 2, last.line
+        x += width_of(last.name, sheet.type(9)) + 4 if plan.lines > 1 else 0  # behind the name of the field
     widest = max(width_of(name, sheet.type(9)) for name in names)
     if x + TICK + 1 + widest > sheet.room:
         return ticks(
