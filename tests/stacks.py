@@ -25,6 +25,8 @@ title = "Gauge readings"
 [course]
 name = "12 Heron"
 format = "8+4"
+[print]
+scan = true
 [[question]]
 operation = "add"
 [[question]]
@@ -72,8 +74,10 @@ def lines_of(papers: SetPapers, variant: int, slips: np.random.Generator) -> Wri
     return found
 
 
-def bit_of(wrote: Written, box: Box) -> int | None:
-    """Return what a pupil writes in a box."""
+def bit_of(wrote: Written, box: Box, number: int) -> int | None:
+    """Return what the pupil with this number writes in a box."""
+    if box.line == "pupil":
+        return int(f"{number:02}"[box.field == "units"] == str(box.bit - 1))
     text = wrote.get((box.question, box.line), {}).get(box.field, "")
     sign = text[box.bit - 1 : box.bit]
     return int(sign) if sign in {"0", "1"} else None
@@ -93,8 +97,8 @@ def a_class(folder: Path) -> Class:
         pupil = a_pupil(draw, ["gel", "ball", "pencil"][paper.variant - 1])
         for code in printed.sides_of(paper.code):
 
-            def says(box: Box, wrote: Written = wrote[paper.code]) -> int | None:
-                return bit_of(wrote, box)
+            def says(box: Box, wrote: Written = wrote[paper.code], number: int = paper.variant) -> int | None:
+                return bit_of(wrote, box, number)
 
             truth[code] = filled(printed, code, says, pupil=pupil, glyphs=glyphs, draw=draw, shares=SHARES)
             picture = taken(truth[code].page, capture, draw, turns=len(stack) % 4)

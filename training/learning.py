@@ -21,11 +21,11 @@ from chalkpoint.scanning.network import (
 
 __all__ = ["Example", "first_weights", "learned"]
 
-CHANNELS = {"c1": (2, 12), "c2": (12, 24), "c3": (24, 32), "c4": (32, 48)}
+CHANNELS = {"c1": (2, 12), "c2": (12, 24), "c3": (24, 40), "c4": (40, 40)}
 SIDES = {name: side for name, side, _, _ in LAYERS}
-POOLED = 48 * (8 // POOL_HIGH) * (6 // POOL_WIDE) + 1
+POOLED = 40 * (8 // POOL_HIGH) * (6 // POOL_WIDE) + 1
 HIDDEN, CLASSES = 48, 4
-BATCH, RATE, DECAY = 128, 2.5e-3, 0.01
+BATCH, RATE, DECAY = 64, 2e-3, 0.01
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -92,6 +92,12 @@ class Writer:
         """Write *bits* into boxes (left, top, right, bottom in px), each as its kind says; return the truth of each."""
         return [self._box(box, kind, bit) for box, kind, bit in zip(boxes, kinds, bits, strict=True)]
 
+    def tick(self, box: npt.NDArray[np.float64]) -> None:
+        """Cross a small box."""
+        left, top, right, bottom = box + self.draw.normal(0, 2, 4)
+        self._line(((left, top), (right, bottom)))
+        self._line(((left, bottom), (right, top)))
+
     def finish(self) -> None:
         """Give the ink its pen's grain and gaps."""
         _, _, _, _, grain, gaps = PENS[self.pupil.pen]

@@ -30,8 +30,8 @@ from chalkpoint.scanning.network import Weights
 from chalkpoint.setting.blueprint import parse_blueprint
 
 SEED = 26
-NETWORKS, EPOCHS = 3, 4
-ROWS = {"train": 3400, "other": 1500, "strict": 1500, "test": 4000}
+NETWORKS, EPOCHS = 2, 8
+ROWS = {"train": 6000, "other": 1500, "strict": 1500, "test": 4000}
 PACKAGE = Path(__file__).parents[1] / "src" / "chalkpoint" / "scanning"
 COURSE = """
 [course]
@@ -127,10 +127,10 @@ def with_own(example: Example, folder: Path | None) -> Example:
     return example
 
 
-def networks(work: Path, own: Path | None) -> list[Weights]:
+def networks(work: Path, own: Path | None, which: range = range(NETWORKS)) -> list[Weights]:
     """Return the networks, learned once."""
     found = []
-    for at in range(NETWORKS):
+    for at in which:
         path = work / f"network{at}.npz"
         if not path.exists():
             begun = time.process_time()
@@ -156,9 +156,13 @@ def main() -> None:
     told.add_argument("work", type=Path)
     told.add_argument("--mnist", type=Path)
     told.add_argument("--crops", type=Path)
+    told.add_argument("--network", type=int, help="learn this one alone, so that several may be learned at a time")
     given = told.parse_args()
     given.work.mkdir(parents=True, exist_ok=True)
     cv2.setNumThreads(1)
+    if given.network is not None:
+        networks(given.work, given.crops, range(given.network, given.network + 1))
+        return
     nets = networks(given.work, given.crops)
     np.savez_compressed(
         PACKAGE / "weights.npz",

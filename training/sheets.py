@@ -16,7 +16,7 @@ from chalkpoint.scanning.printed import Printed, rendered
 
 __all__ = ["Filled", "filled", "paper_of"]
 
-#: Says what bit a box should hold: 0, 1, or None for an empty one.
+#: Says what bit a box should hold: 0, 1, or None for an empty one; of a box to tick, 1 for a cross.
 Says = Callable[[Box], int | None]
 
 
@@ -64,13 +64,15 @@ def filled(
     }
     truth, kinds = {}, {}
     for at, box in enumerate(side.boxes):
+        edges = np.array([box.x, box.y, box.x + box.width, box.y + box.height]) * SCALE
+        if box.kind == "tick" and says(box):
+            writer.tick(edges)
         if not box.is_read:
             continue
         bit = says(box)
         chance = chances[bit is None]
         kind = KINDS[draw.choice(len(KINDS), p=chance / chance.sum())]
-        edges = np.array([[box.x, box.y, box.x + box.width, box.y + box.height]]) * SCALE
-        (found,) = writer.write(edges, [kind], [draw.integers(2) if bit is None else bit])
+        (found,) = writer.write(edges[None], [kind], [draw.integers(2) if bit is None else bit])
         truth[at] = BLANK if bit is None else found
         kinds[at] = kind
     writer.finish()

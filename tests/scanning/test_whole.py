@@ -23,7 +23,7 @@ def typed(heron: Class) -> list[list[str]]:
         for (question, line), fields in heron.wrote[paper.code].items():
             lost = f"|{fields[LOST]}" if fields.get(LOST) else ""
             text = f"{fields['mantissa']}{lost} {fields['exponent']}".strip()
-            rows.append([paper.code, str(paper.variant), str(question), line, text])
+            rows.append([f"{paper.variant:02}", str(paper.variant), str(question), line, text])
     return rows
 
 

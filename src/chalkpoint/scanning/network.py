@@ -11,14 +11,15 @@ Array = npt.NDArray[np.float32]
 Weights = dict[str, Array]
 
 #: The convolutions: name, side of the kernel, stride, padding.
-LAYERS = (("c1", 5, 2, 2), ("c2", 3, 2, 1), ("c3", 3, 1, 1), ("c4", 3, 2, 1))
+LAYERS = (("c1", 5, 2, 2), ("c2", 3, 2, 1), ("c3", 3, 2, 1), ("c4", 3, 1, 1))
+INK = 4.0  # what black is as an input: most of a crop is paper, so ink must weigh more than 1
 POOL_HIGH, POOL_WIDE = 4, 2
 AT_ONCE = 128  # crops
 
 
 def inputs_of(crops: npt.NDArray[np.uint8]) -> Array:
-    """Return crops (n, 2, high, wide) as the network takes them: (n, high, wide, 2) in 0..1."""
-    return np.ascontiguousarray(crops.transpose(0, 2, 3, 1)).astype(np.float32) / np.float32(255)
+    """Return crops (n, 2, high, wide) as the network takes them: (n, high, wide, 2) in 0..INK."""
+    return np.ascontiguousarray(crops.transpose(0, 2, 3, 1)).astype(np.float32) * np.float32(INK / 255)
 
 
 def gathered(x: Array, side: int, stride: int, padding: int) -> Array:

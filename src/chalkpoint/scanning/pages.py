@@ -20,6 +20,7 @@ __all__ = ["Flat", "Trouble", "flat_page"]
 NAME_MARGIN = 1.5  # mm around a name that are masked too
 LEAST_FIT = 0.35  # how well a row of boxes must fit the print to be read at all
 WHITE = 250
+NOISE = 0.15  # ink that blurred grain and shadows may leave on clean paper
 
 Grey = npt.NDArray[np.uint8]
 
@@ -124,7 +125,8 @@ def _flat(picture: Grey, placed: Placed, side: Side) -> Flat:
     fits = tuple(bool(fit[at] >= LEAST_FIT) for at in read)
     others = {at: box for at, box in enumerate(side.boxes) if box.kind in {"tick", "free"}}
     blank = cv2.dilate(printed, np.ones((5, 5), np.uint8))
-    added = {at: _added(ink, blank, side.rectangles[at], moved[at]) for at in others}
+    seen = cv2.GaussianBlur(ink, (0, 0), 1.2)
+    added = {at: _added(seen, blank, side.rectangles[at], moved[at]) for at in others}
     return Flat(side.code, flat, crops, tuple(read), tone_of(crops), fits, added)
 
 
@@ -138,7 +140,7 @@ def _added(ink: Ink, printed: Ink, place: Rectangle, moved: npt.NDArray[np.float
     seen = ink[max(top + down, 0) : bottom + down, max(left + across, 0) : right + across]
     if seen.shape != (bottom - top, right - left):
         return 1.0
-    return float(np.clip(seen - printed[top:bottom, left:right], 0, 1).mean())
+    return float(np.clip(seen - printed[top:bottom, left:right] - NOISE, 0, 1).mean())
 
 
 def masked(flat: Grey, side: Side) -> Grey:
