@@ -41,7 +41,7 @@ def place(name: str, field: str, bit: int, kind: str, reading: str, y: float, *,
 
 def stack_of(*lines: list[Place]) -> Stack:
     """Return a stack of one page with these lines."""
-    stack = Stack("Gauge readings", [Page(1, "a.jpg", "TKZV25/2", "H01")])
+    stack = Stack("Gauge readings", pages=[Page(1, "a.jpg", "TKZV25/2", "H01")])
     for number, one in enumerate(place for row in lines for place in row):
         one.box = number
         stack.places[one.id] = one

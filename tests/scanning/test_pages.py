@@ -137,20 +137,16 @@ def test_what_is_no_picture_is_refused_by_name(tmp_path: Path) -> None:
 
 def pages(*given: tuple[str, str]) -> Stack:
     """Return a stack of pages (side, pupil)."""
-    return Stack("", [Page(at, f"{at}.jpg", code, pupil) for at, (code, pupil) in enumerate(given, start=1)])
-
-
-def sides(paper: str) -> list[str]:
-    """Two sides a paper."""
-    return [f"{paper}/1", f"{paper}/2"]
+    sides = {paper: [f"{paper}/1", f"{paper}/2"] for paper in ("AAAAAA", "BBBBBB")}
+    return Stack("", sides, pages=[Page(at, f"{at}.jpg", code, pupil) for at, (code, pupil) in enumerate(given, start=1)])
 
 
 def test_a_paper_of_a_pupils_own_says_whose_it_is() -> None:
     """Where each side is there once; where one is there twice, nobody is guessed."""
     own = pages(("AAAAAA/2", ""), ("AAAAAA/1", ""), ("BBBBBB/1", ""), ("BBBBBB/1", ""))
-    tell_apart(own, sides)
+    tell_apart(own)
     assert [page.pupil for page in own.pages] == ["AAAAAA", "AAAAAA", "", ""]
-    whose = [matter.what for matter in matters_of(own, sides)]
+    whose = [matter.what for matter in matters_of(own)]
     assert whose == ["whose the side BBBBBB/1 is cannot be known; write the pupil's code"] * 2
 
 
@@ -158,7 +154,7 @@ def test_sides_that_lie_in_order_make_scripts() -> None:
     """Only where the teacher says so: a script begins where a side does not follow."""
     stack = pages(("AAAAAA/1", ""), ("AAAAAA/2", ""), ("AAAAAA/1", ""), ("BBBBBB/1", ""), ("BBBBBB/2", ""))
     stack.in_order = True
-    tell_apart(stack, sides)
+    tell_apart(stack)
     assert [page.pupil for page in stack.pages] == [
         "script 1",
         "script 1",
@@ -166,7 +162,7 @@ def test_sides_that_lie_in_order_make_scripts() -> None:
         "script 3",
         "script 3",
     ]
-    assert [matter.what for matter in matters_of(stack, sides)] == [
+    assert [matter.what for matter in matters_of(stack)] == [
         "the side AAAAAA/2 of script 2 is missing; scan it, or script 2 is left out"
     ]
 
@@ -174,13 +170,13 @@ def test_sides_that_lie_in_order_make_scripts() -> None:
 def test_missing_twice_and_mixed_sides_are_said() -> None:
     """Each in a sentence; a page set aside is no more there."""
     stack = pages(("AAAAAA/1", "07"), ("AAAAAA/1", "07"), ("AAAAAA/2", "07"), ("BBBBBB/1", "08"))
-    said = [matter.what for matter in matters_of(stack, sides)]
+    said = [matter.what for matter in matters_of(stack)]
     assert said[0] == "07 has the side AAAAAA/1 on pages 1 and 2; set aside all but one"
     assert said[-1] == "the side BBBBBB/2 of 08 is missing; scan it, or 08 is left out"
     stack.page(2).dropped = True
-    assert len(matters_of(stack, sides)) == 1
+    assert len(matters_of(stack)) == 1
     stack.page(4).pupil = "07"
-    assert "has pages of the papers AAAAAA and BBBBBB" in matters_of(stack, sides)[0].what
+    assert "has pages of the papers AAAAAA and BBBBBB" in matters_of(stack)[0].what
 
 
 @pytest.mark.parametrize(

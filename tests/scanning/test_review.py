@@ -12,7 +12,7 @@ from chalkpoint.scanning.stack import Page, Place, Stack
 
 def stack_of(sure: int, doubtful: dict[str, int] | None = None) -> Stack:
     """Return a stack of one page with so many sure ones, and doubtful boxes by reading, the later the less doubtful."""
-    stack = Stack("Gauge readings", [Page(1, "a.jpg", "TKZV25/1", "H01")])
+    stack = Stack("Gauge readings", pages=[Page(1, "a.jpg", "TKZV25/1", "H01")])
     readings = ["1"] * sure + [reading for reading, count in (doubtful or {}).items() for _ in range(count)]
     for at, reading in enumerate(readings):
         place = Place(

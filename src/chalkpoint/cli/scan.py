@@ -74,7 +74,7 @@ def scan_stack(
         else _first(kept, stack_files, papers, printed, in_order)
     )
     kept.save(stack)
-    return _said(stack, kept, printed)
+    return _said(stack, kept)
 
 
 def _first(kept: Folder, files: Sequence[Path], papers: Path, printed: Printed, in_order: bool) -> Stack:  # noqa: FBT001
@@ -104,7 +104,7 @@ def _again(kept: Folder, files: Sequence[Path], printed: Printed) -> Stack:
     return stack
 
 
-def _said(stack: Stack, kept: Folder, printed: Printed) -> Path | None:
+def _said(stack: Stack, kept: Folder) -> Path | None:
     """Say what was read and what waits; write the answers once nothing does."""
     from chalkpoint.scanning.answers import HEADS, answer_rows, left_out
     from chalkpoint.scanning.audit import audit_of
@@ -112,7 +112,7 @@ def _said(stack: Stack, kept: Folder, printed: Printed) -> Path | None:
 
     read = sum(1 for _ in stack.used())
     print(f"{read} of {len(stack.pages)} pages read.")
-    matters = matters_of(stack, printed.written_on)
+    matters = matters_of(stack)
     for matter in matters[:MOST_SAID]:
         print(f"page {matter.page}: {matter.what}" if matter.page else matter.what, file=sys.stderr)
     if len(matters) > MOST_SAID:
@@ -125,11 +125,11 @@ def _said(stack: Stack, kept: Folder, printed: Printed) -> Path | None:
         )
         return None
     print(f"Audit: {audit_of(stack).sentence}")
-    missing = left_out(stack, printed)
+    missing = left_out(stack)
     if missing:
         print(f"Left out until their pages are whole: {', '.join(sorted(missing))}.", file=sys.stderr)
     path = kept.path / "answers.csv"
-    rows = list(answer_rows(stack, printed))
+    rows = list(answer_rows(stack))
     if not rows:
         raise EntryError("no pupil's paper is whole, so there is nothing to mark; scan the missing sides")
     with path.open("w", encoding="utf-8", newline="") as file:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from chalkpoint.scanning.lines import SPARE, written_in
-from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.pupils import matters_of
 from chalkpoint.scanning.review import waits
 from chalkpoint.scanning.stack import Stack
@@ -16,20 +15,20 @@ HEADS = ("student", "variant", "question", "line", "written")
 Row = tuple[str, int, int, str, str]
 
 
-def left_out(stack: Stack, printed: Printed) -> set[str]:
+def left_out(stack: Stack) -> set[str]:
     """Return the pupils who get no marks, because a side of theirs is missing or there twice."""
-    return {matter.pupil for matter in matters_of(stack, printed.written_on) if matter.pupil}
+    return {matter.pupil for matter in matters_of(stack) if matter.pupil}
 
 
-def answer_rows(stack: Stack, printed: Printed) -> Iterator[Row]:
+def answer_rows(stack: Stack) -> Iterator[Row]:
     """Yield what each pupil wrote, a row a line; nothing while anything waits for the teacher.
 
     A line written again on the spare line counts in place of the first.
     """
     if waits(stack):
         return
-    missing = left_out(stack, printed)
-    for (pupil, variant), lines in _lines(stack, printed).items():
+    missing = left_out(stack)
+    for (pupil, variant), lines in _lines(stack).items():
         if pupil in missing:
             continue
         for (question, line), text in lines.items():
@@ -39,14 +38,14 @@ def answer_rows(stack: Stack, printed: Printed) -> Iterator[Row]:
             yield pupil, variant, 1, "answer", ""
 
 
-def _lines(stack: Stack, printed: Printed) -> dict[tuple[str, int], dict[tuple[int, str], str]]:
+def _lines(stack: Stack) -> dict[tuple[str, int], dict[tuple[int, str], str]]:
     found: dict[tuple[str, int], dict[tuple[int, str], str]] = {}
     rows = sorted(stack.rows().items(), key=lambda one: (one[1][0].page, one[1][0].line == SPARE))
     for name, row in rows:
         page = stack.page(row[0].page)
         line, text = written_in(stack, name, row)
         if page.pupil:
-            lines = found.setdefault((page.pupil, printed.variants[page.paper]), {})
+            lines = found.setdefault((page.pupil, stack.variants[page.paper]), {})
             if text or row[0].line != SPARE:
                 lines[row[0].question, line] = text
     return found

@@ -20,9 +20,9 @@ from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.scanning.audit import audit_of
 from chalkpoint.scanning.review import Sheet, every_box, say, sheets_of
 from chalkpoint.scanning.showing import Shown, crop_svg, shown_in
-from chalkpoint.scanning.stack import Page, Stack
+from chalkpoint.scanning.stack import BLANK, Page, Stack
 
-__all__ = ["PAGES", "REVIEW", "Folder", "packed", "readings_in", "review_csv"]
+__all__ = ["PAGES", "REVIEW", "Folder", "as_said", "packed", "readings_in", "review_csv"]
 
 STACK, PAGES, REVIEW, MONTAGE = "stack.json", "pages.csv", "review.csv", "review.html"
 PAGE_HEADS = ("page", "source", "side", "pupil", "set aside", "trouble")
@@ -171,8 +171,12 @@ def _rows(path: Path) -> list[dict[str, str]]:
 
 def readings_in(rows: list[dict[str, str]]) -> Mapping[str, str]:
     """Return what the teacher says in the rows of a review, by name; "-" is nothing written."""
-    said = {row.get("name", ""): row.get("yours", "").strip() for row in rows}
-    return {name: "blank" if word == NOTHING else word for name, word in said.items() if name and word}
+    return as_said({row.get("name", ""): row.get("yours", "").strip() for row in rows})
+
+
+def as_said(entries: Mapping[str, str]) -> dict[str, str]:
+    """Return what the teacher says by name, without what was left open; "-" is nothing written."""
+    return {name: BLANK if word == NOTHING else word for name, word in entries.items() if name and word}
 
 
 def _take_pages(stack: Stack, rows: list[dict[str, str]]) -> list[Page]:

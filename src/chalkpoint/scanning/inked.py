@@ -13,7 +13,7 @@ from chalkpoint.scanning.audit import audit_of
 from chalkpoint.scanning.showing import Address, crop_svg
 from chalkpoint.scanning.stack import Stack
 
-__all__ = ["ink_of_line", "ink_page"]
+__all__ = ["ink_page", "inked"]
 
 SCALE = 2.4  # px a mm
 
@@ -28,29 +28,30 @@ def ink_of_line(stack: Stack, address: Address) -> dict[tuple[str, int, str], Ma
     }
 
 
-def ink_page(stack: Stack, entries: Iterable[JsonObject], address: Address) -> str:
-    """Return a page with every mark of *entries*, as `marks.json` has them, beside the line it is for."""
-    from jinja2 import Environment
-
+def inked(stack: Stack, entries: Iterable[JsonObject], address: Address) -> list[JsonObject]:
+    """Return *entries*, as `marks.json` has them, each point with the picture of the line it is for as "ink"."""
     ink = ink_of_line(stack, address)
 
     def point(student: str, question: int, one: JsonObject) -> JsonObject:
         return one | {"ink": ink.get((student, question, one["rule"]), ""), "written": one.get("written", "")}
 
-    pupils = [
+    return [
         entry
         | {
             "questions": [
-                asked
-                | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
+                asked | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
                 for asked in entry["questions"]
             ]
         }
         for entry in entries
     ]
+
+
+def ink_page(stack: Stack, entries: Iterable[JsonObject], address: Address) -> str:
+    """Return a page of its own with every mark beside the line it is for."""
+    from jinja2 import Environment
+
     template = (files("chalkpoint.scanning") / "page" / "ink.html.jinja").read_text(encoding="utf-8")
-    return (
-        Environment(autoescape=True)
-        .from_string(template)
-        .render(title=stack.title, audit=audit_of(stack).sentence, pupils=pupils)
+    return Environment(autoescape=True).from_string(template).render(
+        title=stack.title, audit=audit_of(stack).sentence, pupils=inked(stack, entries, address)
     )

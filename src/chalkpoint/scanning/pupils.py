@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from chalkpoint.scanning.stack import BLANK, TICKED, Page, Place, Stack
@@ -11,8 +11,6 @@ from chalkpoint.scanning.stack import BLANK, TICKED, Page, Place, Stack
 __all__ = ["Matter", "matters_of", "number_on", "tell_apart"]
 
 PUPIL = "pupil"
-#: Says which sides of a paper anything is written on.
-Sides = Callable[[str], Sequence[str]]
 
 
 def number_on(places: Sequence[Place]) -> str:
@@ -33,7 +31,7 @@ def number_on(places: Sequence[Place]) -> str:
     return digits
 
 
-def tell_apart(stack: Stack, sides: Sides) -> None:
+def tell_apart(stack: Stack) -> None:
     """Say whose each page is, where that can be known without guessing."""
     grids = {place.page for place in stack.places.values() if place.line == PUPIL}
     if stack.in_order:
@@ -43,7 +41,7 @@ def tell_apart(stack: Stack, sides: Sides) -> None:
     for page in stack.used():
         met[page.code] += 1
     for page in stack.used():
-        alone = all(met[code] <= 1 for code in sides(page.paper))
+        alone = all(met[code] <= 1 for code in stack.sides.get(page.paper, ()))
         if not page.pupil and page.number not in grids and alone:
             page.pupil = page.paper  # the paper was one pupil's alone, so its code is the pupil's
 
@@ -72,7 +70,7 @@ class Matter:
     what: str
 
 
-def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
+def matters_of(stack: Stack) -> list[Matter]:
     """Return what must be said of pages: not read, nobody's, twice there, missing."""
     found = [
         Matter(page.number, page.pupil, page.trouble)
@@ -82,7 +80,7 @@ def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
     there: dict[tuple[str, str], list[Page]] = defaultdict(list)
     papers: dict[str, set[str]] = defaultdict(set)
     for page in stack.used():
-        if not sides(page.paper) or page.code not in sides(page.paper):
+        if page.code not in stack.sides.get(page.paper, ()):
             continue
         if not page.pupil:
             found.append(
@@ -116,7 +114,7 @@ def matters_of(stack: Stack, sides: Sides) -> list[Matter]:
         (paper,) = names
         found += [
             Matter(0, pupil, f"the side {code} of {pupil} is missing; scan it, or {pupil} is left out")
-            for code in sides(paper)
+            for code in stack.sides[paper]
             if (pupil, code) not in there
         ]
     return found

@@ -36,22 +36,29 @@ def read_stack(
     keep: Keep | None = None,
     watch: Watch | None = None,
     in_order: bool = False,
+    before: Stack | None = None,
+    named: str = "",
 ) -> Stack:
     """Return everything that is read from the pictures of a stack.
 
     keep      is handed each page that was laid flat, its name masked
     watch     is called with pictures done and pictures in all; to stop, it raises
     in_order  whether the teacher says that each pupil's sides lie together, in order
+    before    what was read already, to which these pages are added
+    named     the side, as the teacher names it, of pages whose codes cannot be read
     """
     reader = the_reader()
-    stack = Stack(title, in_order=in_order)
-    for number, source in enumerate(sources, start=1):
-        page = Page(number, str(source))
+    stack = before or Stack(title)
+    stack.in_order = stack.in_order or in_order
+    stack.sides = {paper: printed.written_on(paper) for paper in printed.variants}
+    stack.variants = printed.variants
+    for done, source in enumerate(sources, start=1):
+        page = Page(len(stack.pages) + 1, str(source), named=named)
         stack.pages.append(page)
         _read_page(stack, page, source, printed, reader, keep)
         if watch:
-            watch(number, len(sources))
-    tell_apart(stack, printed.written_on)
+            watch(done, len(sources))
+    tell_apart(stack)
     return stack
 
 
@@ -62,7 +69,7 @@ def read_again(stack: Stack, source: Source, number: int, printed: Printed, keep
     page = stack.page(number)
     page.code, page.trouble = "", ""
     _read_page(stack, page, source, printed, the_reader(), keep)
-    tell_apart(stack, printed.written_on)
+    tell_apart(stack)
 
 
 def _read_page(

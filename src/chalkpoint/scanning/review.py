@@ -10,7 +10,7 @@ from chalkpoint.scanning.audit import draw_audit
 from chalkpoint.scanning.lines import Ruling, open_rulings, withheld
 from chalkpoint.scanning.stack import BLANK, MARRED, READINGS, TICKED, WRITTEN, Place, Stack
 
-__all__ = ["A_SHEET", "Sheet", "every_box", "say", "sheets_of", "waits"]
+__all__ = ["A_SHEET", "Sheet", "every_box", "say", "sheets_of", "waits", "words_for"]
 
 A_SHEET = 90  # boxes
 TITLES = {
@@ -114,6 +114,11 @@ def waits(stack: Stack) -> int:
     return sum(sheet.count for sheet in sheets_of(stack))
 
 
+def words_for(kind: str) -> tuple[str, ...]:
+    """Return what may be said of the places on a sheet of a kind; nothing for what is typed or ruled."""
+    return {"bits": READINGS, "ticks": (TICKED, BLANK)}.get(kind, ())
+
+
 def say(stack: Stack, said: Mapping[str, str]) -> None:
     """Take what the teacher says: of a place by its name, of a line by its.
 
@@ -139,6 +144,6 @@ def _check(stack: Stack, name: str, word: str, offers: Mapping[str, tuple[str, .
         raise EntryError(f"{name!r} is no box or line of this stack; give the file that came with it")
     if place.kind == "free":
         return
-    words = (TICKED, BLANK) if place.kind == "tick" else READINGS
+    words = words_for("ticks" if place.kind == "tick" else "bits")
     if word not in words:
         raise EntryError(f"{word!r} cannot be said of box {name}; {near_misses(word, words)}")

@@ -108,12 +108,16 @@ class Stack:
     """Everything read from a stack, and everything the teacher said of it.
 
     title    of the papers
+    sides    of each paper, by its code, the sides on which anything is written that is read
+    variants of each paper, by its code
     rulings  what the teacher says of a whole line, by its name: which line a spare one is for, that it is crossed out
     audits   the boxes of each sheet drawn by lot, by their names
     in_order whether the teacher says that each pupil's sides lie together, in order
     """
 
     title: str
+    sides: dict[str, list[str]] = field(default_factory=dict)
+    variants: dict[str, int] = field(default_factory=dict)
     pages: list[Page] = field(default_factory=list)
     places: dict[str, Place] = field(default_factory=dict)
     rulings: dict[str, str] = field(default_factory=dict)
@@ -147,6 +151,8 @@ class Stack:
         return {
             "schema": SCHEMA,
             "title": self.title,
+            "sides": self.sides,
+            "variants": self.variants,
             "pages": [asdict(page) for page in self.pages],
             "columns": names,
             "places": [[getattr(place, name) for name in names] for place in self.places.values()],
@@ -167,6 +173,8 @@ class Stack:
             places = [Place(**dict(zip(table["columns"], row, strict=True))) for row in table["places"]]
             return cls(
                 table["title"],
+                {paper: list(sides) for paper, sides in table["sides"].items()},
+                dict(table["variants"]),
                 [Page(**page) for page in table["pages"]],
                 {place.id: place for place in places},
                 dict(table["rulings"]),

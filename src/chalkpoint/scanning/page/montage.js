@@ -79,3 +79,27 @@ function stands(button) {
   words.textContent = button.dataset.where;
   place.replaceChildren(words, drawn);
 }
+
+// On a page of the app a sheet is a form, whole without script: here each list of words becomes a box to click.
+for (const form of document.querySelectorAll("form.montage")) {
+  for (const item of form.querySelectorAll("li[data-where]")) {
+    const words = item.querySelector("select");
+    const button = document.createElement("button");
+    const said = document.createElement("b");
+    button.type = "button";
+    button.className = "box";
+    said.className = "said";
+    Object.assign(button.dataset, item.dataset);
+    button.value = words.value;
+    button.append(item.querySelector("svg"), said);
+    words.hidden = true;
+    item.prepend(button);
+  }
+  montage(form, () => {});
+  form.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("button.box")) return;
+    event.preventDefault();
+    form.requestSubmit();
+  });
+  form.querySelector("button.box")?.focus();
+}

@@ -345,6 +345,23 @@ def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) ->
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
 
 
+def files_of(request: PageRequest, one: Kept) -> Path:
+    """Return the folder of the files of kept papers, made again where they are gone.
+
+    Raises EntryError for papers that came without a blueprint: there is nothing to make them from.
+    """
+    if not one.about.get("blueprint"):
+        raise EntryError(
+            "these papers came without their blueprint, so their print cannot be made here; "
+            "read the stack with chalkpoint mark --scan, or set the papers here"
+        )
+    folder = _folder(request, one.about)
+    if not folder.is_dir():
+        quiet: Watch = lambda done, of: None  # noqa: E731
+        _write(request, one.about, _set(request, one.about, quiet), quiet)
+    return folder
+
+
 def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
     items = has_items(papers.to_dict())
     write_folder(papers, folder, qti=items, watch=watch)
