@@ -36,8 +36,11 @@ operation = "subtract"
 SHARES = (0.12, 0.79, 0.01, 0.02, 0.01, 0.02, 0.02, 0.01, 0.0, 0.0)
 CAPTURES = ("scan 200", "photocopy", "phone 3")
 LOST = "tray"
+SEED = 26
+#: What a teacher says of a box, by its truth.
+TRUTH = {0: "0", 1: "1", 2: "blank"}
 
-__all__ = ["Class", "a_class"]
+__all__ = ["BLUEPRINT", "LOST", "SEED", "TRUTH", "Class", "a_class"]
 
 Written = dict[tuple[int, str], dict[str, str]]
 
@@ -85,14 +88,14 @@ def bit_of(wrote: Written, box: Box, number: int) -> int | None:
 
 def a_class(folder: Path) -> Class:
     """Return the class, its pages in no order and turned."""
-    papers = set_papers(parse_blueprint(BLUEPRINT), variants=3, seed=26, out=folder / "set")
+    papers = set_papers(parse_blueprint(BLUEPRINT), variants=3, seed=SEED, out=folder / "set")
     printed = Printed.beside(folder / "set" / "papers.json")
     wrote: dict[str, Written] = {}
     truth: dict[str, Filled] = {}
     stack: list[Path] = []
     glyphs = made_glyphs(9, 40)
     for paper, capture in zip(papers, CAPTURES, strict=True):
-        draw = np.random.default_rng([26, paper.variant])
+        draw = np.random.default_rng([SEED, paper.variant])
         wrote[paper.code] = lines_of(papers, paper.variant, draw)
         pupil = a_pupil(draw, ["gel", "ball", "pencil"][paper.variant - 1])
         for code in printed.sides_of(paper.code):

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 from pens import SCALE
+
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["CAPTURES", "Capture", "seen", "taken"]
 

@@ -11,9 +11,10 @@ import struct
 from functools import cache
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
+
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["HEIGHT", "SIDE", "Field", "Glyphs", "made_glyphs", "mnist_glyphs", "thinned", "uci_glyphs"]
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 from glyphs import A_PIXEL, HEIGHT, SIDE, Field, Glyphs
+
+from chalkpoint.scanning.vision import cv2
 
 __all__ = [
     "BLANK",

@@ -17,7 +17,6 @@ import time
 from functools import partial
 from pathlib import Path
 
-import cv2
 import numpy as np
 from glyphs import Glyphs, made_glyphs, mnist_glyphs, uci_glyphs
 from judged import chosen_thresholds, scored
@@ -27,6 +26,7 @@ from rows import Crops, Strip, crops_from, strips_of
 
 from chalkpoint.publishing.papers.folder import set_papers
 from chalkpoint.scanning.network import Weights
+from chalkpoint.scanning.vision import cv2
 from chalkpoint.setting.blueprint import parse_blueprint
 
 SEED = 26
@@ -156,7 +156,9 @@ def main() -> None:
     told.add_argument("work", type=Path)
     told.add_argument("--mnist", type=Path)
     told.add_argument("--crops", type=Path)
-    told.add_argument("--network", type=int, help="learn this one alone, so that several may be learned at a time")
+    told.add_argument(
+        "--network", type=int, help="learn this one alone, so that several may be learned at a time"
+    )
     given = told.parse_args()
     given.work.mkdir(parents=True, exist_ok=True)
     cv2.setNumThreads(1)

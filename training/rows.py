@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 import pypdfium2
@@ -16,6 +15,7 @@ from pens import KINDS, PENS, SCALE, USUAL, Writer, a_pupil
 
 from chalkpoint.scanning.boxes import PER_MM, crops_of, even_ink, ink_of, tone_of
 from chalkpoint.scanning.printed import Printed, rendered
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Crops", "Strip", "crops_from", "strips_of"]
 

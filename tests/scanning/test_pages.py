@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 import pytest
@@ -17,6 +16,7 @@ from chalkpoint.scanning.pictures import sources_in
 from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.pupils import matters_of, number_on, tell_apart
 from chalkpoint.scanning.stack import Page, Place, Stack
+from chalkpoint.scanning.vision import cv2
 from stacks import Class
 
 Grey = npt.NDArray[np.uint8]
@@ -138,7 +138,11 @@ def test_what_is_no_picture_is_refused_by_name(tmp_path: Path) -> None:
 def pages(*given: tuple[str, str]) -> Stack:
     """Return a stack of pages (side, pupil)."""
     sides = {paper: [f"{paper}/1", f"{paper}/2"] for paper in ("AAAAAA", "BBBBBB")}
-    return Stack("", sides, pages=[Page(at, f"{at}.jpg", code, pupil) for at, (code, pupil) in enumerate(given, start=1)])
+    return Stack(
+        "",
+        sides,
+        pages=[Page(at, f"{at}.jpg", code, pupil) for at, (code, pupil) in enumerate(given, start=1)],
+    )
 
 
 def test_a_paper_of_a_pupils_own_says_whose_it_is() -> None:
@@ -185,12 +189,13 @@ def test_missing_twice_and_mixed_sides_are_said() -> None:
 )
 def test_a_number_is_read_from_its_crosses_or_not_at_all(tens: str, units: str, number: str) -> None:
     """One cross in each row ("a" is 0); none, two or a doubtful one is nobody's number."""
-    places = [
-        Place(1, 10 * row + at, 0, "pupil", name, at + 1, "tick", 0, 0, 4, 4, reading, 0, True)
-        for row, (name, crossed) in enumerate((("tens", tens), ("units", units)))
-        for at in range(10)
-        for reading in [
-            "ticked" if "abcdefghij"[at] in crossed else "marred" if "?" in crossed and at == 9 else "blank"
-        ]
-    ]
+    rows = [("tens", tens), ("units", units)]
+    places = [tick(row, name, at, crossed) for row, (name, crossed) in enumerate(rows) for at in range(10)]
     assert number_on(places) == number
+
+
+def tick(row: int, name: str, at: int, crossed: str) -> Place:
+    """Return a box of a pupil's number: crossed, in doubt where *crossed* ends in a question mark, or empty."""
+    digit = "abcdefghij"[at]
+    reading = "ticked" if digit in crossed else "marred" if "?" in crossed and at == 9 else "blank"
+    return Place(1, 10 * row + at, 0, "pupil", name, at + 1, "tick", 0, 0, 4, 4, reading, 0, sure=True)

@@ -11,9 +11,7 @@ import chalkpoint
 from chalkpoint.cli import main
 from chalkpoint.scanning.folder import Folder
 from chalkpoint.scanning.stack import Stack
-from stacks import LOST, Class
-
-TRUTH = {0: "0", 1: "1", 2: "blank"}
+from stacks import LOST, TRUTH, Class
 
 
 def typed(heron: Class) -> list[list[str]]:

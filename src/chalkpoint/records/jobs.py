@@ -59,7 +59,11 @@ def cancel(db: Session, teacher: str, id: str) -> None:
     Raises NotKept for one that is none of the teacher's.
     """
     state(db, teacher, id)
-    db.execute(update(JobRow).where(JobRow.id == id, JobRow.state == "running").values(state=CANCELLED, result=WHY_CANCELLED))
+    db.execute(
+        update(JobRow)
+        .where(JobRow.id == id, JobRow.state == "running")
+        .values(state=CANCELLED, result=WHY_CANCELLED)
+    )
 
 
 def is_cancelled(db: Session, id: str) -> bool:

@@ -131,7 +131,9 @@ def erase_pupil(db: Session, teacher: str, code: str, class_id: str | None = Non
 
     Raises NotKept for a class that is not the teacher's.
     """
-    counts = dict.fromkeys(("scripts", "pages", "marks", "decisions", "lines of the audit", "entries in a class"), 0)
+    counts = dict.fromkeys(
+        ("scripts", "pages", "marks", "decisions", "lines of the audit", "entries in a class"), 0
+    )
     runs: list[tuple[str, str]] = []
     for one in _papers(db, teacher, class_id):
         mine = select(RunRow.id).where(RunRow.papers == one.id)

@@ -94,9 +94,7 @@ def erase(db: Session, papers: str, code: str) -> int:
     at = stack["columns"].index("page")
     stack["places"] = [place for place in stack["places"] if place[at] not in gone]
     stack["rulings"] = {
-        name: ruling
-        for name, ruling in stack["rulings"].items()
-        if int(name.partition(".")[0]) not in gone
+        name: ruling for name, ruling in stack["rulings"].items() if int(name.partition(".")[0]) not in gone
     }
     for page in stack["pages"]:
         if page["number"] in gone:

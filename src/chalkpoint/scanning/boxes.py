@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import cv2
 import numpy as np
 import numpy.typing as npt
+
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["CROP_HIGH", "CROP_WIDE", "PER_MM", "contrast_of", "crop", "crops_of", "ink_of", "tone_of"]
 

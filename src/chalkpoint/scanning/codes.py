@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 import zxingcpp
+
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Code", "codes_in"]
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
 from chalkpoint.scanning.boxes import PER_MM
 from chalkpoint.scanning.codes import Code
 from chalkpoint.scanning.printed import Side
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["LEAST_CORNERS", "Placed", "placed_by_code", "placed_without_code"]
 

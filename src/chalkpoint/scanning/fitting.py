@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
 from chalkpoint.scanning.boxes import PER_MM, Ink
 from chalkpoint.scanning.printed import Side
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Fit", "fitted"]
 

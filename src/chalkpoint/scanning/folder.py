@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 from markupsafe import Markup
@@ -21,6 +20,7 @@ from chalkpoint.scanning.audit import audit_of
 from chalkpoint.scanning.review import Sheet, every_box, say, sheets_of
 from chalkpoint.scanning.showing import Shown, crop_svg, shown_in
 from chalkpoint.scanning.stack import BLANK, Page, Stack
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["PAGES", "REVIEW", "Folder", "as_said", "packed", "readings_in", "review_csv"]
 

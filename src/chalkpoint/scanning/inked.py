@@ -39,7 +39,8 @@ def inked(stack: Stack, entries: Iterable[JsonObject], address: Address) -> list
         entry
         | {
             "questions": [
-                asked | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
+                asked
+                | {"points": [point(entry["student"], asked["question"], one) for one in asked["points"]]}
                 for asked in entry["questions"]
             ]
         }
@@ -52,6 +53,8 @@ def ink_page(stack: Stack, entries: Iterable[JsonObject], address: Address) -> s
     from jinja2 import Environment
 
     template = (files("chalkpoint.scanning") / "page" / "ink.html.jinja").read_text(encoding="utf-8")
-    return Environment(autoescape=True).from_string(template).render(
-        title=stack.title, audit=audit_of(stack).sentence, pupils=inked(stack, entries, address)
+    return (
+        Environment(autoescape=True)
+        .from_string(template)
+        .render(title=stack.title, audit=audit_of(stack).sentence, pupils=inked(stack, entries, address))
     )

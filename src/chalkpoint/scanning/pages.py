@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -14,6 +13,7 @@ from chalkpoint.scanning.codes import Code, codes_in
 from chalkpoint.scanning.corners import LEAST_CORNERS, Placed, placed_by_code, placed_without_code
 from chalkpoint.scanning.fitting import fitted
 from chalkpoint.scanning.printed import Printed, Side
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Flat", "Trouble", "flat_page"]
 

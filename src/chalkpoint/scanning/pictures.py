@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 import pypdfium2
 
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.scanning.printed import rendered
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["PHOTOGRAPHS", "Source", "sources_in"]
 

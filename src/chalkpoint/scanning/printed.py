@@ -7,7 +7,6 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 import pypdfium2
@@ -17,6 +16,7 @@ from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.scanning.boxes import PER_MM, Ink, Rectangle
 from chalkpoint.scanning.codes import Code, codes_in
 from chalkpoint.scanning.places import Box, boxes_in
+from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Printed", "Side", "rendered"]
 

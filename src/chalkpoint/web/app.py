@@ -30,7 +30,6 @@ from chalkpoint.web.guards import Guard
 from chalkpoint.web.live import practice, pupil, teacher
 from chalkpoint.web.logs import AccessLog
 from chalkpoint.web.pagerequest import PageRequest, open_page
-from chalkpoint.web.rendering import montage_script
 from chalkpoint.web.places import (
     account,
     bank,
@@ -45,6 +44,7 @@ from chalkpoint.web.places import (
     work,
 )
 from chalkpoint.web.places import set as setting
+from chalkpoint.web.rendering import montage_script
 from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
 

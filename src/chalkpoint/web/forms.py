@@ -9,7 +9,7 @@ from starlette.requests import Request
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["ARCHIVE", "STACK", "MOST_ARCHIVED", "MOST_UPLOADED", "Form", "Upload", "read_form"]
+__all__ = ["ARCHIVE", "MOST_ARCHIVED", "MOST_UPLOADED", "STACK", "Form", "Upload", "read_form"]
 
 LONGEST = 200_000  # characters of one entry: a sheet of answers pasted for a large class
 MOST_FIELDS = 500
@@ -100,13 +100,17 @@ async def read_form(request: Request) -> Form:
     files: dict[str, Upload] = {}
     if request.method == "POST":
         async with request.form(
-            max_files=MOST_PAGES if request.url.path.endswith(f"/{STACK}") else MOST_FILES, max_fields=MOST_FIELDS, max_part_size=LONGEST * 4
+            max_files=MOST_PAGES if request.url.path.endswith(f"/{STACK}") else MOST_FILES,
+            max_fields=MOST_FIELDS,
+            max_part_size=LONGEST * 4,
         ) as form:
             for name, sent in form.multi_items():
                 if isinstance(sent, str):
                     entries.setdefault(name, []).append(sent)
                 elif sent.filename:
-                    files[f"{name} {len(files)}" if name == STACK else name] = Upload(sent.filename, await sent.read(_most(name) + 1))
+                    files[f"{name} {len(files)}" if name == STACK else name] = Upload(
+                        sent.filename, await sent.read(_most(name) + 1)
+                    )
     _check(entries, files)
     return Form(entries, files)
 

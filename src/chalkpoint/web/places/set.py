@@ -41,7 +41,7 @@ from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["ROUTES", "begin_setting"]
+__all__ = ["ROUTES", "begin_setting", "files_of"]
 
 KIND = "blueprint"
 MOST_SEED = 10**9

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Mapping
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from starlette.responses import Response
 from starlette.routing import Route
@@ -26,6 +25,7 @@ from chalkpoint.web.showing import show
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from chalkpoint.scanning.pictures import Source
     from chalkpoint.scanning.printed import Printed
     from chalkpoint.scanning.review import Sheet
     from chalkpoint.scanning.stack import Stack
@@ -84,7 +84,7 @@ def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
         stack: Stack | None = _stack(request, one)
     except NotKept:
         stack = None
-    more: dict[str, Any] = {}
+    more: dict[str, object] = {}
     if stack:
         sheets = _sheets(stack)
         _keep(request, one, stack)  # what was drawn by lot is drawn once
@@ -97,7 +97,13 @@ def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
             "read": sum(1 for _ in stack.used()),
         }
     return show(
-        request, "stack.html.jinja", status=422 if refused else 200, one=one, stack=stack, refused=refused, **more
+        request,
+        "stack.html.jinja",
+        status=422 if refused else 200,
+        one=one,
+        stack=stack,
+        refused=refused,
+        **more,
     )
 
 
@@ -161,7 +167,7 @@ def _printed(request: PageRequest, one: Kept) -> Printed:
 
 
 @contextmanager
-def _on_disk(sent: list[Upload]) -> Iterator[list[Any]]:
+def _on_disk(sent: list[Upload]) -> Iterator[list[Source]]:
     from dataclasses import replace
 
     from chalkpoint.scanning.pictures import sources_in
@@ -261,7 +267,9 @@ def mark_stack(request: PageRequest) -> Response:
         return _page(request, one, "some boxes wait for you, and no mark is made before; look at them first")
     rows = list(answer_rows(stack))
     if not rows:
-        return _page(request, one, "no pupil's paper is whole, so there is nothing to mark; read the missing sides")
+        return _page(
+            request, one, "no pupil's paper is whole, so there is nothing to mark; read the missing sides"
+        )
     found = whole_scripts([HEADS, *rows], request.app.markers.papers(one.body))
     return mark_again(request, one, found, over=True, to=home(one))
 
@@ -274,7 +282,7 @@ def ink(request: PageRequest) -> Response:
     stack = _stack(request, one)
     with request.app.store.read() as db:
         run = marks.latest(db, request.teacher, one.id)
-        entries: list[Mapping[str, Any]] = list(marks.entries_of(db, run)) if run else []
+        entries = list(marks.entries_of(db, run)) if run else []
     if not entries:
         raise EntryError("nothing is marked yet; look through the stack, then mark it")
     pupils = {page.pupil for page in stack.used()}
@@ -284,7 +292,7 @@ def ink(request: PageRequest) -> Response:
         one=one,
         pupils=inked(
             stack,
-            [dict(entry) for entry in entries if entry["student"] in pupils],
+            [entry for entry in entries if entry["student"] in pupils],
             lambda number: address_of(one, "pages", str(number)),
         ),
     )
