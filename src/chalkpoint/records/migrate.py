@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["LATEST", "WRITES", "check", "current", "downgrade", "head", "upgrade"]
 
-LATEST = "0005"  # the revision that this version writes; known without the library, which is slow to import
+LATEST = "0006"  # the revision that this version writes; known without the library, which is slow to import
 NOTED = "alembic_version"  # the table that a revision is noted in
 MIGRATING = 0x6368616C  # the number of the lock, on a PostgreSQL
 _turn = Lock()  # the library keeps what it migrates in its modules, so one thread at a time
