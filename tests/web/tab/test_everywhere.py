@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, expect
 
 from browser import ARGUMENTS, chromium
 from chalkpoint.records import kept, migrate, teachers
@@ -48,14 +48,14 @@ def test_the_story_over_plain_http(context: BrowserContext, built: Built) -> Non
         expect(second.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
 
 
-def test_storage_that_is_refused_is_said(built: Built, tmp_path: Path) -> None:
+def test_storage_that_is_refused_is_said(browser: Browser, built: Built, tmp_path: Path) -> None:
     """Everything works, the page says that nothing is kept, and nothing is after a reload."""
     profile = tmp_path / "Default"
     profile.mkdir()
     refusing = {"profile": {"default_content_setting_values": {"cookies": 2}}}
     (profile / "Preferences").write_text(json.dumps(refusing))
-    with served(built.folder) as address, sync_playwright() as playwright:
-        context = playwright.chromium.launch_persistent_context(
+    with served(built.folder) as address:
+        context = browser.browser_type.launch_persistent_context(
             tmp_path, executable_path=chromium(), args=ARGUMENTS
         )
         tab = open_tab(context, f"{address}/").started()

@@ -30,7 +30,7 @@ def reload(tab: Tab) -> Tab:
 
 def keep_a_question(tab: Tab) -> None:
     """Work the question that stands from the beginning, and keep it."""
-    tab.goto("/work?operation=subtract&operands=8.875, 3.6875&format=8+4")
+    tab.goto("/work?operation=subtract&operands=8.875,+3.6875&format=8%2B4")
     tab.get_by_role("button", name="Keep").first.click()
     tab.until("chalkpoint.keeping.made > 0")
 
@@ -56,7 +56,7 @@ def test_the_story_in_a_subfolder_and_without_the_server(
         live(tab.as_page, "")
         second = open_tab(context, f"{address}/maths/chalk/")
         expect(second.page.locator("#only")).to_contain_text("open in another tab")
-    tab.goto("/work?operation=add&operands=1.5, 2.25&format=8+4")
+    tab.goto("/work?operation=add&operands=1.5,+2.25&format=8%2B4")
     expect(tab.locator("h1")).to_contain_text("1.5 + 2.25")
     tab.goto("/set")
     expect(tab.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()

@@ -4,7 +4,7 @@ const PARTS = JSON.parse(one("parts").textContent);
 const FIRST = PARTS.first;
 const PATIENCE = 400;            /* ms until work is shown as such */
 const OFFLINE = 3000;            /* ms until Python is started without what opens this page offline */
-const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets" };
+const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets", update: "what an update needs" };
 const began = performance.now();
 const notes = {};
 const note = (name) => { notes[name] = Math.round(performance.now() - began); };
