@@ -40,7 +40,6 @@ TURNS = 4
 LATER = ("print-", "sheets-", "typst-")
 FORM = "application/x-www-form-urlencoded"
 BLUEPRINT = """title = "Levels"
-format = "8+4"
 [[question]]
 operation = "subtract"
 [[question]]

@@ -7,7 +7,7 @@ import shutil
 import socket
 import subprocess
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from time import monotonic, sleep
 from typing import Any
@@ -58,6 +58,10 @@ class Firefox:
         assert data, "Firefox went away"
         return data
 
+    def close(self) -> None:
+        """Hang up."""
+        self.socket.close()
+
     def goto(self, address: str) -> None:
         """Open an address."""
         self.order("WebDriver:Navigate", {"url": address})
@@ -89,6 +93,7 @@ def open_firefox(folder: Path) -> Iterator[Firefox]:
     words = [found, "--headless", "--marionette", "--no-remote", "--profile", str(folder), "about:blank"]
     with subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
         try:
-            yield Firefox(port)
+            with closing(Firefox(port)) as firefox:
+                yield firefox
         finally:
             process.terminate()
