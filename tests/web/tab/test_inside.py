@@ -115,6 +115,9 @@ def test_what_cannot_be_says_why_and_what_instead(tmp_path: Path) -> None:
         rooms = (await look(tab, "/teach/rooms"))[1]
         assert "Phones cannot come in here" in rooms
         assert "Letter cards work without" in rooms
+        teach = (await look(tab, "/teach"))[1]
+        assert "Try it with letter cards" in teach
+        assert "your own phone" not in teach
         text = 'title = "One"\n[[part]]\nkind = "worked"\nquestion = "subtract 8.875, 3.6875"\n'
         _, lesson, _ = await send(tab, "/teach/new", lesson=text)
         media = (await look(tab, f"{lesson}/media"))[1]
