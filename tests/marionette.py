@@ -66,6 +66,10 @@ class Firefox:
         """Open an address."""
         self.order("WebDriver:Navigate", {"url": address})
 
+    def reload(self) -> None:
+        """Open the same page anew, and wait until it is there."""
+        self.order("WebDriver:Refresh", {})
+
     def evaluate(self, script: str) -> Any:
         """Return what an expression is in the page, once what it promises is there."""
         words = f"const [done] = arguments; Promise.resolve({script}).then(done, (why) => done('' + why));"

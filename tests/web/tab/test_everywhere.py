@@ -69,14 +69,14 @@ def test_the_main_path_in_firefox(folder: Path, one_file: Path, tmp_path: Path, 
         assert firefox.evaluate("chalkpoint.notes.broken ?? ''") == ""
         page = "document.querySelector('iframe:not(.coming)').contentDocument"
         firefox.evaluate(f"location.hash = '/work?{QUESTION}'")
-        firefox.until(f"!chalkpoint.busy() && {page}.querySelector('h1').textContent.includes('7.625')")
+        firefox.until(f"!chalkpoint.busy() && {page}.querySelector('h1')?.textContent.includes('7.625')")
         buttons = f"[...{page}.querySelectorAll('button')]"
         firefox.evaluate(f"{buttons}.find((one) => one.textContent === 'Save').click()")
         firefox.until("chalkpoint.keeping.made > 0")
         asked = f"chalkpoint.ask('GET', '/work/working.pdf?{QUESTION}')"
         first = "(answer) => new TextDecoder().decode(answer.body.slice(0, 5))"
         assert firefox.evaluate(f"{asked}.then({first})") == "%PDF-"
-        firefox.evaluate("location.reload()")
+        firefox.reload()
         firefox.until(begun)
         firefox.evaluate("location.hash = '/work'")
-        firefox.until(f"!chalkpoint.busy() && {page}.body.textContent.includes('7.625 − 2.4375')")
+        firefox.until(f"!chalkpoint.busy() && {page}.body?.textContent.includes('7.625 − 2.4375')")

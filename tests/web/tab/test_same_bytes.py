@@ -85,7 +85,7 @@ def test_json_is_what_the_command_writes(context: BrowserContext, one_file: Path
 def drive(story: Awaitable[dict[str, str]]) -> dict[str, str]:
     """Return what a story that never waits returns; the browser's own loop runs already."""
     with pytest.raises(StopIteration) as ended:
-        story.__await__().send(None)  # type: ignore[attr-defined]
+        story.__await__().send(None)
     return dict(ended.value.value)
 
 

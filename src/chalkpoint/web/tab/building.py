@@ -25,6 +25,7 @@ __all__ = ["build_parts"]
 
 NEVER_USED = (
     "chalkpoint/cli",
+    "chalkpoint/scanning",
     "chalkpoint/publishing/film/coding",
     "chalkpoint/web/serving",
     "chalkpoint/web/worker",
