@@ -12,7 +12,7 @@ from functools import cache
 from importlib.resources import files
 
 from chalkpoint.publishing.film.items import Band, Item, Row
-from chalkpoint.publishing.film.page import Pages
+from chalkpoint.publishing.film.pages import Pages
 from chalkpoint.publishing.film.picture import Picture, Way
 from chalkpoint.publishing.film.svgpen import SvgPen
 from chalkpoint.publishing.frames import Frame, frames
