@@ -38,14 +38,14 @@ def _draw(page: Page, choice: Choice, y: float, h: float) -> None:
     if row is None:
         size = fitting(choice.answer, WIDTH - page.x(0) - 60, 56, 28)
         runs = ((f"{choice.letter}   ", "bold"), (choice.answer, "change" if marked else ""))
-        page.put(name, Words(runs=runs, x=page.x(0), y=y + 0.7 * h, size=size))
+        page.put(name, Words(runs=runs, x=page.x(0) - 80, y=y + 0.7 * h, size=size))
     else:
         page.put(name, row)
     below = "right" if marked else choice.says if page.view.revealed else ""
     if below:
         size = fitting(below, WIDTH - page.x(0) - 60, 30, 20)
-        runs = ((below, "change" if marked else "soft"),)
-        page.put(f"{name}.says", Words(runs=runs, x=page.x(0), y=y + h + 30, size=size))
+        said = Words(runs=((below, "change" if marked else "soft"),), x=page.x(0), y=y + h + 30, size=size)
+        page.put(f"{name}.says", said)
 
 
 def _row(page: Page, choice: Choice, y: float, h: float, *, marked: bool) -> Row | None:

@@ -17,7 +17,7 @@ LARGEST = 84.0  # px, a cell
 LEAST_LABELS, MOST_LABELS = 150.0, 330.0
 MOST_VALUES = 380.0
 RIGHT = 30.0
-BESIDE = 34.0  # px: with smaller cells the values stand under the labels, not in a column of their own
+BESIDE = 46.0  # px: with smaller cells the values stand under the labels, not in a column of their own
 HOLLOW_LABEL = 46.0  # between the longest label and the cells, where a plus sign may stand
 
 

@@ -97,6 +97,6 @@ def _argued(telling: Telling, *, dropped: bool) -> Iterator[Line]:
     if facts["overflowed"]:
         yield telling.line(say.OVERFLOWS, weight=CORE)
     elif facts["carry_out"] and dropped:
-        first, second = str(facts["signs"])[:2]
+        signs = str(facts["signs"])
         yield telling.line(say.DROP_CARRY, weight=DETAIL)
-        yield telling.line(say.MIXED_FIT if first != second else say.NEGATIVES_FIT, weight=USUAL)
+        yield telling.line(say.MIXED_FIT if signs[0] != signs[1] else say.NEGATIVES_FIT, weight=USUAL)

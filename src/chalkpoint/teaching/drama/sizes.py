@@ -25,7 +25,7 @@ def unpack(telling: Telling) -> Told | None:
     looked = Moment(written=fields.written, exponents=(rows[0][0], rows[1][0]))
     if all(said.key == HIDDEN for said in operands):
         for words, said in zip((say.EXCESS_OFF, say.EXCESS_OFF_TOO), operands, strict=True):
-            doing.append(telling.line(words, looked, CORE, **said.facts))
+            doing.append(Line(telling.narrator.words(words, **said.facts), looked, CORE))
         doing.append(telling.line(say.HIDDEN_ONES, weight=CORE))
     else:
         doing += [Line(telling.narrator.again(said), None, CORE) for said in operands]
