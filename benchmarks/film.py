@@ -35,7 +35,9 @@ def measured(text: str, *options: str) -> None:
         command = [sys.executable, "-m", "chalkpoint", "teach", str(folder / "lesson.toml"), "--out", name]
         empty = {**os.environ, "CHALKPOINT_CACHE": str(folder / "cache")}  # no phrase is kept from before
         before, start = os.times(), time.perf_counter()
-        subprocess.run([*command, "--video", "--speech", *options], check=True, capture_output=True, env=empty)
+        subprocess.run(
+            [*command, "--video", "--speech", *options], check=True, capture_output=True, env=empty
+        )
         after, wall = os.times(), time.perf_counter() - start
         busy = after.children_user + after.children_system - before.children_user - before.children_system
         with av.open(str(folder / "lesson.mp4")) as file:
@@ -43,7 +45,9 @@ def measured(text: str, *options: str) -> None:
         size = (folder / "lesson.mp4").stat().st_size / 1_000_000
         told, _ = spoken(told_in(read_lesson(folder / "lesson.toml"), speech=True))
     moving = sum(stretch.busy for stretch in stretches(told)) / RATE
-    print(f"{long:6.0f} s of film, {moving:.0f} s of it in motion, {size:.1f} MB: {busy:.1f} s of processor, {wall:.1f} s")
+    print(
+        f"{long:6.0f} s of film, {moving:.0f} s of it in motion, {size:.1f} MB: {busy:.1f} s of processor, {wall:.1f} s"
+    )
 
 
 def main() -> None:

@@ -11,7 +11,7 @@ from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells
 
 __all__ = ["add", "combine"]
 
-IN_FULL = 12  # columns said one by one; of longer rows only the first few are
+IN_FULL = 12  # columns said one by one; of longer rows only the first few runs of columns alike are
 FIRST_FEW = 6
 Words = Callable[[Column], str]
 
@@ -51,20 +51,19 @@ def _told(
     telling: Telling, row: int, columns: tuple[Column, ...], words: Words, *, over: int | None = None
 ) -> Iterator[Line]:
     """Yield a line for each run of columns alike; of a long row the rest goes by in one."""
-    last, told = columns[0].place, 0
+    last, alike = columns[0].place, list(runs(columns))
+    told = alike if len(columns) <= IN_FULL or len(alike) <= FIRST_FEW + 1 else alike[:FIRST_FEW]
 
     def moment(column: Column) -> Moment:
         return _moment(row, columns, column, last, over)
 
-    for run in runs(columns):
-        if len(columns) > IN_FULL and told >= FIRST_FEW:
-            yield telling.line(say.ON_AND_ON, moment(columns[-1]), DETAIL)
-            return
-        told += len(run)
+    for run in told:
         yield Line(words(run[0]), moment(run[0]), DETAIL)
         if len(run) > 1:
             again = say.AND_SAME if len(run) == 2 else say.NEXT_ALIKE
             yield telling.line(again, moment(run[-1]), DETAIL, more=len(run) - 1)
+    if len(told) < len(alike):
+        yield telling.line(say.ON_AND_ON, moment(columns[-1]), DETAIL)
 
 
 def _moment(row: int, columns: tuple[Column, ...], column: Column, last: int, over: int | None) -> Moment:
