@@ -238,7 +238,7 @@ def _group(number: int, name: str, item: Item, picture: Picture, before: Picture
             way = picture.ways.get((name, cell.column))
             if way and cell.digit and cell.column not in had:
                 came[round(cell.x + item.u / 2)] = _far(way, cell.x + item.u / 2, item.y + item.h / 2)
-    pen = SvgPen(came)
+    pen = SvgPen(came, gather=isinstance(item, Row))
     item.draw(pen)
     kind = "rail" if isinstance(item, Row) else type(item).__name__.lower()
     if isinstance(item, Row) and not item.tall:
