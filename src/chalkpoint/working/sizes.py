@@ -135,7 +135,8 @@ def special_product(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     infinite = first | second
     nan = nan | (infinite & ((page.first == 0) | (page.second == 0)))
     special = where(nan, TO_NAN, where(infinite, TO_INFINITY, NO_SPECIAL))
-    return page._replace(special=special, sign=where(nan, 0, _signs_joined(page)))
+    sign = where(special == NO_SPECIAL, page.sign, where(nan, 0, _signs_joined(page)))
+    return page._replace(special=special, sign=sign)
 
 
 def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
@@ -151,7 +152,8 @@ def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     nan = nan | zeros | (first & second)
     infinite = first | (page.second == 0)
     special = where(nan, TO_NAN, where(infinite, TO_INFINITY, where(second, TO_ZERO, NO_SPECIAL)))
-    return page._replace(special=special, sign=where(nan, 0, _signs_joined(page)))
+    sign = where(special == NO_SPECIAL, page.sign, where(nan, 0, _signs_joined(page)))
+    return page._replace(special=special, sign=sign)
 
 
 # === Adding ===
