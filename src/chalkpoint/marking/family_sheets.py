@@ -7,7 +7,7 @@ a line whose number is not named here is worked with the next one.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -22,7 +22,8 @@ from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Line, Method
-from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, AnyPage
+from chalkpoint.working.operands import in_its_own_format
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page
 from chalkpoint.working.procedures import BETWEEN, begin, context_of, write_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_values import SizeStorePage
@@ -98,7 +99,7 @@ class FamilySheet:
         slots: tuple[str, ...] = ()
         for line in base.lines:
             slots += line.slots
-            if self.judges(line):
+            if self.judges(line) or (line.name == "read" and self.question.past_range):
                 lines.append(line._replace(slots=slots))
                 slots = ()
         costs = COSTS if self.question.operation.name == "error" else ()
@@ -115,6 +116,8 @@ class FamilySheet:
         entry = entries[0]
         if line == ANSWER.name:
             return self._answers(after, entry)
+        if self._is_past(before):
+            return entry.word == OUTCOMES[OVERFLOW]
         if line in COSTS:
             expected = self._part(after, line)
             return bool(expected) and entry.value == Fraction(expected)
@@ -130,6 +133,10 @@ class FamilySheet:
         if line in ENDLESS and entry.digits:
             return self._begins(line, before, after, entry)
         return any(self._is_size(line, after, number) for number in self._numbers(line, entry))
+
+    def _is_past(self, before: AnyPage) -> bool:
+        """Tell whether an operand past the range ended the working: every line after it is the word."""
+        return bool(self.question.past_range) and before.outcome == OVERFLOW
 
     # === Sizes ===
 
@@ -342,6 +349,8 @@ class FamilySheet:
         """Return what *line* writes in going from *before* to *after*."""
         if line == ANSWER.name or line in COSTS:
             return self._part(after, line)
+        if self._is_past(before):
+            return str(OUTCOMES[OVERFLOW])
         if line in self.rows:
             return with_point(self._written_rows(line, after)[0], getattr(self.format, "places", 0))
         if line in self.pairs:
@@ -381,7 +390,7 @@ class FamilySheet:
             return [
                 (words, replace_value(self.start, value)) for words, value in values_miscopied(question.value)
             ]
-        found = []
+        found = [*self._rows_as_they_stand()]
         for number, pattern in enumerate(question.patterns):
             for other in self._one_bit_changed(pattern):
                 if question.operation.name == "divide" and number and not self._divides(other):
@@ -391,6 +400,14 @@ class FamilySheet:
                     ("a pattern copied with one bit changed", begin(replace(question, patterns=patterns)))
                 )
         return found
+
+    def _rows_as_they_stand(self) -> Iterator[tuple[str, AnyPage]]:
+        """Yield the page with the rows of operands in formats of their own, their points not in one column."""
+        own = [in_its_own_format(spelled) for spelled in self.question.spelled]
+        if any(own) and isinstance(self.start, Page):
+            rows = dict(zip(("first", "second"), own, strict=False))
+            shifted = {name: int(one[0] * 2 ** one[1]) for name, one in rows.items() if one}
+            yield "the points of the rows not in one column", self.start._replace(**shifted)
 
     def _divides(self, pattern: AnyPattern) -> bool:
         """Tell whether something can be divided by *pattern*: in whole numbers zero has no quotient."""

@@ -17,7 +17,7 @@ from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
-from chalkpoint.marking.other_conventions import answers_under_others, other_choices
+from chalkpoint.marking.other_conventions import answers_under_others, other_choices, other_orders
 from chalkpoint.marking.pairs import two_at_once
 from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.reading import Reading, read_place
@@ -233,7 +233,8 @@ def sheet_for(question: Question) -> Sheet:
 def believing_for(question: Question) -> Believing:
     """Return the faulty methods of *question*'s operation on its family of formats."""
     values = any(value is not None for value in question.given)
-    return _believing(question.operation.name, family_of(question.format), values=values)
+    past = bool(question.past_range)
+    return _believing(question.operation.name, family_of(question.format), values=values, past=past)
 
 
 _believing = cache(Believing)
@@ -325,6 +326,7 @@ def _under_other_choices(judgement: Judgement, sheet: Sheet, written: Written) -
         asked = replace(question, course=course)
         if any(walk_clean(sheet_for(asked), base, written) for base in accepted_methods(asked)):
             found.append(words)
+    found += other_orders(question, written["answer"][0])
     return _right_elsewhere(judgement, found) if found else judgement
 
 

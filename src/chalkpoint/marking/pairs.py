@@ -32,6 +32,8 @@ def two_at_once(
     for one, other in combinations(believing.beliefs, 2):
         if not compatible(one, other):
             continue
+        if believing.past and not any(map(believing.takes_what_is_past, (one, other))):
+            continue
         held = one.method_for(believing.operation, account.base, believing.family)
         held = held and other.method_for(believing.operation, held, believing.family)
         if held is not None and _writes(held, sheet, account.base, first.line, written):

@@ -42,8 +42,8 @@ class SumSheet:
         return (*base.lines, EXPONENT, ANSWER)
 
     def goes_on(self, page: Page) -> bool:
-        """Tell whether no word stands on the page yet."""
-        return bool(page.outcome == IN_RANGE)
+        """Tell whether no word stands on the page yet; an operand past the range may be worked on all the same."""
+        return bool(page.outcome == IN_RANGE or (self.question.past_range and page.outcome == OVERFLOW))
 
     # === Rows ===
 
@@ -81,6 +81,8 @@ class SumSheet:
         entry = entries[0]
         if line == "answer":
             return self._answers(after, entry)
+        if self.question.past_range and before.outcome == OVERFLOW:
+            return entry.word == WORDS[OVERFLOW]
         if entry.word:
             return WORDS.get(after.outcome) == entry.word
         if line in NUMBERS and not (entry.digits and entry.exponent):
@@ -216,6 +218,8 @@ class SumSheet:
         """Return what *line* writes in going from *before* to *after*."""
         if line == "answer":
             return self.answer(after)
+        if self.question.past_range and before.outcome == OVERFLOW:
+            return WORDS[OVERFLOW]
         if line in {"exponent", "exponents"}:
             return write_value(Fraction(after.exponent))
         if line == "range":
