@@ -17,13 +17,14 @@ from chalkpoint.marking.encoding import values_miscopied
 from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.operands import in_its_own_format
-from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page, remainder
 from chalkpoint.working.procedures import BETWEEN, begin, context_of, write_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.size_values import SizeStorePage
@@ -31,6 +32,8 @@ from chalkpoint.working.size_values import SizeStorePage
 __all__ = ["ROWS", "FamilySheet"]
 
 COSTS = ("absolute", "relative")
+#: Lines that no rule writes by itself: the row inverted on the way to its opposite, and what a division leaves.
+INVERT, REMAINDER = Line("invert", ()), Line("remainder", ())
 #: Lines that write a size, in binary as a rule.
 SIZES = ("size", "round", "digits", "combine", "product", "quotient", "renormalise")
 PAIRS = {
@@ -102,8 +105,16 @@ class FamilySheet:
             if self.judges(line) or (line.name == "read" and self.question.past_range):
                 lines.append(line._replace(slots=slots))
                 slots = ()
-        costs = COSTS if self.question.operation.name == "error" else ()
-        return (*lines, ANSWER._replace(slots=slots), *(Line(name, ()) for name in costs))
+        name = self.question.operation.name
+        costs = COSTS if name == "error" else ()
+        if self.format.family == WHOLE and name == "negate" and self._adds_one():
+            lines.insert(0, INVERT)
+        left = (REMAINDER,) if self.format.family == WHOLE and name == "divide" and not self.format.places else ()
+        return (*lines, ANSWER._replace(slots=slots), *left, *(Line(cost, ()) for cost in costs))
+
+    def _adds_one(self) -> bool:
+        """Tell whether a row is negated by inverting it and adding one."""
+        return self.format.family == WHOLE and self.format.field.kind == "two's complement"
 
     def goes_on(self, page: AnyPage) -> bool:
         """Tell whether right rules can go on: a word stands in the answer's place only."""
@@ -121,6 +132,10 @@ class FamilySheet:
         if line in COSTS:
             expected = self._part(after, line)
             return bool(expected) and entry.value == Fraction(expected)
+        if line == INVERT.name:
+            return entry.bare == to_bits(~before.second, self.format.bits)
+        if line == REMAINDER.name:
+            return entry.value == remainder(after, 0) or self._is_pattern(entry, self._left_over(after))
         if line in self.rows:
             return self._shows_row(line, after, entry)
         if line in self.pairs:
@@ -133,6 +148,10 @@ class FamilySheet:
         if line in ENDLESS and entry.digits:
             return self._begins(line, before, after, entry)
         return any(self._is_size(line, after, number) for number in self._numbers(line, entry))
+
+    def _left_over(self, page: AnyPage) -> str:
+        """Return the row of what a division leaves."""
+        return to_bits(remainder(page, 0), self.format.bits)
 
     def _is_past(self, before: AnyPage) -> bool:
         """Tell whether an operand past the range ended the working: every line after it is the word."""
@@ -273,6 +292,10 @@ class FamilySheet:
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after* with what is written in the place of what should have been."""
         entry = entries[0]
+        if line == INVERT.name and len(entry.bare) == self.format.bits:
+            return after._replace(second=~signed(entry.bare))  # the row that inverted would be this one
+        if line == ANSWER.name:
+            return self._answered(after, entry)
         if line in self.pairs:
             return self._adopt_pair(line, before, after, entries)
         if line in self.rows and entry.bare:
@@ -287,6 +310,16 @@ class FamilySheet:
                 page = page._replace(exponent=max(-FURTHEST, min(FURTHEST, int(entry.exponent))))
             return self._stored_as_written(line, after, page)
         return after
+
+    def _answered(self, after: AnyPage, entry: Reading) -> AnyPage:
+        """Return *after* with the pattern that is written as what is stored: its errors follow from that."""
+        if self.question.operation.name != "error":
+            return after
+        try:
+            pattern: AnyPattern = self.format.read(read_answer(self.question, entry.text).spelling)
+        except EntryError:
+            return after
+        return after._replace(pattern=pattern)
 
     def _adopt_pair(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> Any:
         """Return *after* with the sizes and exponents that are written."""
@@ -351,6 +384,10 @@ class FamilySheet:
             return self._part(after, line)
         if self._is_past(before):
             return str(OUTCOMES[OVERFLOW])
+        if line == INVERT.name:
+            return with_point(to_bits(~before.second, self.format.bits), self.format.places)
+        if line == REMAINDER.name:
+            return self._left_over(after)
         if line in self.rows:
             return with_point(self._written_rows(line, after)[0], getattr(self.format, "places", 0))
         if line in self.pairs:

@@ -34,9 +34,12 @@ def two_at_once(
             continue
         if believing.past and not any(map(believing.takes_what_is_past, (one, other))):
             continue
-        held = one.method_for(believing.operation, account.base, believing.family)
-        held = held and other.method_for(believing.operation, held, believing.family)
-        if held is not None and _writes(held, sheet, account.base, first.line, written):
+        both = (
+            held
+            for method in believing.held(one, account.base)
+            for held in believing.held(other, method)
+        )
+        if any(_writes(held, sheet, account.base, first.line, written) for held in both):
             found.append((one.id, other.id))
             if len(found) > MOST_TOLD:
                 return ()

@@ -80,13 +80,18 @@ class Believing:
     def methods(self, base: Method) -> tuple[tuple[str, Method], ...]:
         """Return (belief, its method) for every belief that acts in *base*."""
         if id(base) not in self.made:
-            pairs = (
-                (belief.id, belief.method_for(self.operation, base, self.family))
+            self.made[id(base)] = tuple(
+                (belief.id, method)
                 for belief in self.beliefs
                 if not self.past or self.takes_what_is_past(belief)
+                for method in self.held(belief, base)
             )
-            self.made[id(base)] = tuple((name, method) for name, method in pairs if method is not None)
         return self.made[id(base)]
+
+    def held(self, belief: Belief, base: Method) -> tuple[Method, ...]:
+        """Return *base* as the holder of *belief* works it: nothing where it does not act."""
+        method = belief.method_for(self.operation, base, self.family)
+        return () if method is None else (method,)
 
     @cached_property
     def beliefs(self) -> tuple[Belief, ...]:
