@@ -176,7 +176,9 @@ def test_marks_follow_through_on_papers_of_every_family(
 def test_what_is_left_to_write() -> None:
     """From a wrong total the lines go on: 4 + 3 = 7."""
     asked = ask_line("sum 1, 2, 3", course=Course(format="5"))
-    assert [(line.rule, line.expects) for line in lines_on(asked, {"total 2": "00100"})] == [("add 3", "00111")]
+    assert [(line.rule, line.expects) for line in lines_on(asked, {"total 2": "00100"})] == [
+        ("add 3", "00111")
+    ]
     asked = ask_line("convert 01101000 0011, binary16", course=Course())
     assert [line.rule for line in lines_on(asked, {"value": "6.5"})] == [
         "sign",

@@ -59,12 +59,14 @@ def test_it_is_put_through_work_judge_set_and_mark(line: str, spelling: str, ans
     ).papers
     asked = paper.questions[0]
     assert asked.question.operands == question.operands
-    answers = [mark for mark in mark_question(asked, {"answer": answer}).points if mark.point.rule == "answer"]
+    answers = [
+        mark for mark in mark_question(asked, {"answer": answer}).points if mark.point.rule == "answer"
+    ]
     assert all(mark.marks == mark.point.marks for mark in answers)
 
 
 #: The question, its format, its lines, what is answered, the first line that is wrong, and the belief there.
-IGNORED = (
+IGNORED: tuple[tuple[str, str, dict[str, str], str, str], ...] = (
     ("add 200, 100", "8", {}, "00101100", "answer"),  # 11001000 + 01100100 = 1 00101100
     ("add 200, 100", "8", {"add": "1 00101100"}, "00101100", "add"),
     ("subtract 8, 13", "4", {"negate": "0011"}, "1011", "negate"),  # 1101 inverted and one added

@@ -55,7 +55,9 @@ def test_lines_just_as_the_scheme_has_them_are_right() -> None:
             continue
         marked = mark_question(asked, lines)
         implied = item.question.operation.name == "error"
-        assert marked.marks == sum(each.marks for each in item.scheme.marks if implied or each.rule != "answer")
+        assert marked.marks == sum(
+            each.marks for each in item.scheme.marks if implied or each.rule != "answer"
+        )
         assert not marked.waiting
         assert set(lines) < {*lines_asked(item), "answer"}
 

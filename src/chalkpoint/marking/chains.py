@@ -131,10 +131,10 @@ class ChainSheet:
         course = self.question.course
         names = dict.fromkeys((course.method, *course.accepts)) if self.question.target is None else ("",)
         return tuple(
-            self.joined(tuple(method_named(asked, name) for asked in self._every_part())) for name in names
+            self.joined(tuple(method_named(asked, name) for asked in self.every_part())) for name in names
         )
 
-    def _every_part(self) -> tuple[Question, ...]:
+    def every_part(self) -> tuple[Question, ...]:
         """Return a question for each part: where a word ends the chain, one to stand for each of the rest."""
         number = Fraction(1) if self.question.target is not None else self.question.patterns[0]
         rest = (self._asked(stage, number) for stage in range(len(self.right), self.count))
@@ -168,7 +168,7 @@ class ChainSheet:
             if isinstance(came_to, Word):
                 return ChainPage(stage, None, came_to)
             asked = self._asked(stage, came_to)
-            own, right = method_named(asked), self._every_part()[stage]
+            own, right = method_named(asked), self.every_part()[stage]
             if self.question.target is not None and bool(came_to) != bool(right.value):
                 # Zero is stored by a rule of its own, which the right working does not need, or alone needs.
                 return ChainPage(stage, own.finish(begin(asked), context_of(asked)), came_to, done=True)
@@ -198,7 +198,7 @@ class ChainSheet:
         """Return the lines of every part; what is only read goes with the line behind it."""
         found: list[Line] = []
         parts = base.parts if isinstance(base, ChainMethod) else ()
-        for stage, (part, asked) in enumerate(zip(parts, self._every_part(), strict=False)):
+        for stage, (part, asked) in enumerate(zip(parts, self.every_part(), strict=False)):
             if stage:
                 found.append(Line(READ.name, (f"begin {stage}",)))
             slots: tuple[str, ...] = ()
@@ -212,7 +212,9 @@ class ChainSheet:
                     continue
                 self.names[name] = stage, line.name
                 # The answer of a part is written, although no rule writes more than the lines before it.
-                found.append(Line(name, slots or ((f"{stage} answer",) if line is ANSWER else ()), line.optional))
+                found.append(
+                    Line(name, slots or ((f"{stage} answer",) if line is ANSWER else ()), line.optional)
+                )
                 slots = ()
         return tuple(found)
 
@@ -234,7 +236,7 @@ class ChainSheet:
     def place(self, line: str) -> tuple[Question, str]:
         """Return the part that *line* belongs to, and what it is called there."""
         stage, name = self.names.get(line, (self.count - 1, line))
-        return self._every_part()[stage], name
+        return self.every_part()[stage], name
 
     def _within(self, line: str, before: ChainPage, after: ChainPage) -> tuple[Sheet, str, AnyPage]:
         """Return the sheet of *line*'s part, its name there, and that part's page before it."""
@@ -246,9 +248,7 @@ class ChainSheet:
         """Tell whether right rules can go on: past a word the answer is left, which is that word."""
         return True
 
-    def shows(
-        self, line: str, before: ChainPage, after: ChainPage, entries: tuple[Reading, ...]
-    ) -> bool:
+    def shows(self, line: str, before: ChainPage, after: ChainPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
         if after.page is None:
             return self._is_word(entries[0], after.carried.word)
@@ -283,7 +283,9 @@ class ChainSheet:
             return None
         return pattern
 
-    def pages(self, base: Method, line: str, before: ChainPage, after: ChainPage) -> tuple[Method, AnyPage, AnyPage]:
+    def pages(
+        self, base: Method, line: str, before: ChainPage, after: ChainPage
+    ) -> tuple[Method, AnyPage, AnyPage]:
         """Return the method of *line*'s part, and that part's pages before and after it."""
         parts = base.parts if isinstance(base, ChainMethod) else (base,)
         return parts[self.names[line][0]], self._within(line, before, after)[2], after.page
@@ -326,7 +328,7 @@ class ChainBelieving(Believing):
     def __init__(self, sheet: ChainSheet) -> None:
         self.sheet = sheet
         self.parts = tuple(
-            Believing(asked.operation.name, family_of(asked.format)) for asked in sheet._every_part()
+            Believing(asked.operation.name, family_of(asked.format)) for asked in sheet.every_part()
         )
         super().__init__(sheet.question.operation.name, self.parts[0].family)
 

@@ -10,7 +10,14 @@ from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.choosing import MOST_EXPONENT_BITS, MOST_MANTISSA_BITS, Need, Serving, serving, smallest_format
+from chalkpoint.working.choosing import (
+    MOST_EXPONENT_BITS,
+    MOST_MANTISSA_BITS,
+    Need,
+    Serving,
+    serving,
+    smallest_format,
+)
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 
@@ -76,14 +83,12 @@ class ChoiceSheet:
         """Tell whether right rules can go on: they always can."""
         return True
 
-    def shows(
-        self, line: str, before: ChoicePage, after: ChoicePage, entries: tuple[Reading, ...]
-    ) -> bool:
+    def shows(self, line: str, before: ChoicePage, after: ChoicePage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes: of formats of as few bits any that serves is right."""
         entry = entries[0]
         if line == ANSWER.name:
             return self._is_format(entry, after)
-        return _count(entry) == getattr(after, line)
+        return _count(entry) == {"mantissa": after.mantissa, "exponent": after.exponent}[line]
 
     def _is_format(self, entry: Reading, page: ChoicePage) -> bool:
         spelling = _spelling(entry)

@@ -35,9 +35,7 @@ def two_at_once(
         if believing.past and not any(map(believing.takes_what_is_past, (one, other))):
             continue
         both = (
-            held
-            for method in believing.held(one, account.base)
-            for held in believing.held(other, method)
+            held for method in believing.held(one, account.base) for held in believing.held(other, method)
         )
         if any(_writes(held, sheet, account.base, first.line, written) for held in both):
             found.append((one.id, other.id))

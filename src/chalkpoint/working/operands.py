@@ -14,14 +14,22 @@ from chalkpoint.numbers.fitting import fit, normal_exponent
 from chalkpoint.numbers.fixed import code_past_range
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
-from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, written_example
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, fixed_format, format_called, written_example
 from chalkpoint.numbers.rounding import rounding_called
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 from chalkpoint.working.typed import BINARY, clean, prefix_of, reading_note, value_in
 
-__all__ = ["Operand", "in_its_own_format", "is_format", "join_fields", "note_on", "past_the_range", "read_operand"]
+__all__ = [
+    "Operand",
+    "in_its_own_format",
+    "is_format",
+    "join_fields",
+    "note_on",
+    "past_the_range",
+    "read_operand",
+]
 
 LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
 LONGEST_SHOWN = 40  # characters of a value in a sentence
@@ -128,27 +136,44 @@ def read_operand(entry: str, course: Course, *, beyond: bool = False) -> Operand
     Raises EntryError for what is neither a pattern nor a number, or a value that the format cannot hold.
     """
     fmt, entry = course.number_format, clean(entry)
-    if looks_like_hexadecimal(entry):
-        return Operand(fmt.read(parse_hexadecimal(entry, fmt.bits)))
-    if fmt.family == SIZES:
-        special = _special(entry, fmt)
-        if special is not None:
-            return Operand(special)
+    if (pattern := _pattern_or_none(entry, course)) is not None:
+        return Operand(pattern)
     if fmt.family == WHOLE and (own := in_its_own_format(entry)):
         return Operand(store(own[0], course), own[0], entry)
+    return _number(entry, course, beyond=beyond)
+
+
+def _pattern_or_none(entry: str, course: Course) -> AnyPattern | None:
+    """Return the pattern that *entry* is written as; None where it may be a number."""
+    fmt = course.number_format
+    if looks_like_hexadecimal(entry):
+        return fmt.read(parse_hexadecimal(entry, fmt.bits))
+    if fmt.family == SIZES and (special := _special(entry, fmt)) is not None:
+        return special
     sign, prefix, rest = prefix_of(entry)
     if prefix == BINARY and not sign and _is_whole_pattern(rest, fmt):
-        return Operand(_pattern_in(rest, fmt))
-    if _is_bits(entry, fmt):
-        return Operand(_pattern_in(entry, fmt))
+        return _pattern_in(rest, fmt)
+    if _is_bits(entry, fmt) or (not prefix and _stands_apart(entry, fmt)):
+        return _pattern_in(entry, fmt)
+    return None
+
+
+def _stands_apart(entry: str, fmt: AnyFormat) -> bool:
+    """Tell whether *entry* has several parts, as the fields of a pattern have and a number has not."""
+    number = "/" in entry or entry.startswith(("- ", "+ ")) or not any(map(str.isdigit, entry))
+    own = fmt.family == WHOLE and in_its_own_format(entry) is not None
+    return " " in entry and not number and not own
+
+
+def _number(entry: str, course: Course, *, beyond: bool) -> Operand:
+    """Return the operand that a number stands for."""
+    fmt = course.number_format
     if not any(character.isdigit() for character in entry):
         raise EntryError(
             f"{entry!r} is neither a pattern nor a number; write one such as {written_example(fmt)!r} or 1.5"
         )
-    if " " in entry and "/" not in entry and not prefix and not entry.startswith(("- ", "+ ")):
-        return Operand(_pattern_in(entry, fmt))
     value = value_in(entry, point=course.point, name="operand")
-    spelled = entry if prefix == BINARY else ""
+    spelled = entry if prefix_of(entry)[1] == BINARY else ""
     if beyond and by_rule(value, _refusing(course)) is None:
         row = past_the_range(value, course)
         if row is not None:  # an infinity is a number of its format, and worked on
@@ -170,7 +195,7 @@ def in_its_own_format(entry: str) -> tuple[Fraction, int] | None:
     found = IN_ITS_OWN_FORMAT.fullmatch(entry)
     if found is None:
         return None
-    own: AnyFormat = format_called(found["format"] or found["first"])
+    own = fixed_format(format_called(found["format"] or found["first"]))
     return own.value(own.read((found["bits"] or found["row"]).strip())), own.places
 
 
@@ -189,8 +214,9 @@ def past_the_range(value: Fraction, course: Course) -> AnyPattern | None:
             return None
         past = (fitted.exponent - fmt.lowest_exponent) % (1 << fmt.exponent_bits)
         return Pattern(fitted.mantissa, fmt.lowest_exponent + past)
-    infinite = course.overflow == "infinity" and fmt.infinity is not None and abs(value) > 1
-    return fmt.infinity._replace(sign=int(value < 0)) if infinite else None
+    if course.overflow != "infinity" or fmt.infinity is None or abs(value) < 1:
+        return None
+    return fmt.infinity._replace(sign=int(value < 0))
 
 
 def note_on(entry: str, course: Course, *, patterns: bool) -> str:

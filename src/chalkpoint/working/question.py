@@ -172,7 +172,9 @@ class Question:
         >>> ask("encode", "0b101.1", course=Course(format="binary16")).put
         ['101.1\u2082']
         """
-        return [_as_put(own) or shown for own, shown in zip(self._as_spelled([""] * len(self.shown)), self.shown, strict=True)]
+        shown = self.shown
+        spelled = self.spelled or ("",) * len(shown)
+        return [_as_put(own) or other for own, other in zip(spelled, shown, strict=True)]
 
     def show(self, pattern: AnyPattern) -> str:
         """Return the value of *pattern* as a sentence shows it."""

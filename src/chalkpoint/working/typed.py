@@ -61,7 +61,9 @@ RAISED = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u
 POWER = re.compile(
     rf"(?<=[\d.])\s*[{''.join(TIMES)}]\s*(10|2)(?:\s*\^\s*\(?([-+]?\d{{1,5}})\)?|(-?[\u2070-\u2079\u00b9\u00b2\u00b3]+))"
 )
-TIMES_TWO = re.compile(r"([-+]?(?:0[bd][\d.,]+|\d*[.,]\d*))\*2\^([-+]?\d{1,5})", re.ASCII)  # others: `parse_value`
+TIMES_TWO = re.compile(
+    r"([-+]?(?:0[bd][\d.,]+|\d*[.,]\d*))\*2\^([-+]?\d{1,5})", re.ASCII
+)  # others: `parse_value`
 LONGEST_DOUBT = 7  # digits: nobody writes a longer decimal of 0s and 1s
 
 

@@ -440,7 +440,12 @@ INTEGERS = (
         cause="no check of the range",
         places=(
             *(
-                Place(STORING, {"code": write_past_the_range}, {"code": "Write the last digits that fit."}, family)
+                Place(
+                    STORING,
+                    {"code": write_past_the_range},
+                    {"code": "Write the last digits that fit."},
+                    family,
+                )
                 for family in WHOLE_NUMBERS
             ),
             *(

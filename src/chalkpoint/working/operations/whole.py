@@ -84,7 +84,8 @@ def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
 def _start(question: Question) -> Page | CodePage:
     outcome = OVERFLOW if question.past_range else IN_RANGE
     if _in_other_code(question):
-        return CodePage(*(int(pattern, 2) for pattern in question.patterns), outcome=outcome)
+        one, other = (int(pattern, 2) for pattern in question.patterns)
+        return CodePage(one, other, outcome=outcome)
     first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
     return Page(first, 0, second, 0, outcome=outcome)
 
