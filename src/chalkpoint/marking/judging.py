@@ -35,7 +35,7 @@ from chalkpoint.working.operations.declared import declared, operations_on
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
-__all__ = ["is_followed", "judge", "judge_question"]
+__all__ = ["is_followed", "judge", "judge_question", "part_of_line"]
 
 COSTS = ("absolute", "relative")
 JUDGED_IN_PARTS = (*MADE_OF_PARTS, "choose-format")
@@ -110,7 +110,10 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
         return judgement
     read = read_place(asked, line, written["answer"][0].text)
     meant, manners = as_meant(asked, read[0]) if read else (written["answer"][0], ())
-    if not manners:
+    bases = accepted_methods(judgement.question)
+    if not manners or not any(
+        is_right_answer(sheet, base, {**written, "answer": (meant,)}) for base in bases
+    ):
         return judgement
     accounts = (account for _, account in walks(judgement.question, sheet, {**written, "answer": (meant,)}))
     found = _judgement(judgement.question, min(accounts, key=lambda account: account.faults))
@@ -119,6 +122,16 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     taken = set(manners) <= set(judgement.question.course.takes)
     where = tuple(TAKEN_WHERE[manner] for manner in manners)
     return found if taken else replace(found, right=False, verdict="right elsewhere", elsewhere=where)
+
+
+def is_right_answer(sheet: Sheet, base: Method, written: Written) -> bool:
+    """Tell whether the answer in *written* is what *base* comes to, whatever else is written."""
+    page = sheet.start
+    for line in sheet.lines(base, written):
+        before, page = page, base.apply(line, page, sheet.context)
+        if line.name == "answer":
+            return sheet.shows(line.name, before, page, written["answer"])
+    return False
 
 
 def _as_filled(judgement: Judgement) -> Judgement:
@@ -260,6 +273,20 @@ _believing = cache(Believing)
 def chain_of(question: Question) -> ChainSheet:
     """Return the sheet of a question made of others."""
     return ChainSheet(question, sheet_for)
+
+
+def part_of_line(question: Question, line: str) -> tuple[Question, str]:
+    """Return the question that *line* is read for, and its name there.
+
+    >>> asked = ask_line("convert 6.5, binary16", course=Course())
+    >>> [(part.operation.name, line) for part, line in (part_of_line(asked, "value"), part_of_line(asked, "size"))]
+    [('decode', 'answer'), ('encode', 'digits')]
+    """
+    return (
+        place_of(question, chain_of(question), line)
+        if question.operation.name in MADE_OF_PARTS
+        else (question, line)
+    )
 
 
 @lru_cache(KEPT)
