@@ -94,9 +94,8 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
 def _before_the_working(working: Working) -> list[Point]:
     question = working.question
     points = []
-    for operand, given, pattern in zip(OPERANDS, question.given, question.patterns, strict=False):
-        if given is not None and given != question.format.value(pattern):
-            kept = question.format.value(pattern)
+    for operand, given, kept in zip(OPERANDS, question.given, question.values, strict=False):
+        if given is not None and given != kept:
             points.append(Point("stored first", {"operand": operand, "asked": given, "kept": kept}))
     if question.operation.takes == "values" and not is_dyadic(question.value):
         points.append(Point("never ends", {"value": question.value}))

@@ -126,7 +126,7 @@ class Method:
         return page
 
 
-READ = Line("read", ("order",))
+READ = Line("read", ("order", "past"))  # what a belief makes of operands past the range
 READY = Line("ready", ("operands",), optional=True)
 ALIGN = Line("align", ("zero", "places", "align"))
 SPARE = Line("spare", ("spare",), optional=True)

@@ -63,14 +63,14 @@ def _steps(
     write: Callable[[Step], Written],
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
-    written, shown, last = declaration.written, declaration.shown, trail[-1].after
+    shown, last = declaration.shown, trail[-1].after
     kept: tuple[str, object, object]
     steps: list[Step] = []
     for entry in trail:
         line, before, after = entry
         if line.optional and after == before:
             continue
-        if written is not None and not written(entry, last, question):
+        if not declaration.writes(entry, last, question):
             continue
         kept = (line.name, before, after) if shown is None else shown(entry, question)
         steps.append(Step(len(steps) + 1, *kept, write, steps[-1] if steps else None))
