@@ -44,7 +44,16 @@ def fitted(ink: Ink, side: Side) -> Fit:
         for axis in (0, 1):
             moved[row, axis] = _smoothed(found[:, 0], found[:, 1 + axis], found[:, 3], middles)
         fit[row] = np.median(found[:, 3])
+    _as_the_nearest(moved, side, places)
     return moved, fit
+
+
+def _as_the_nearest(moved: Array, side: Side, places: Array) -> None:
+    """Let what has no frame of its own to be found by, such as room for words, move as the nearest row does."""
+    found = [at for row in side.rows for at in row]
+    for at in set(range(len(side.boxes))) - set(found) if found else ():
+        far = abs(places[found, 1] - places[at, 1]) + abs(places[found, 0] - places[at, 0]) / 10
+        moved[at] = moved[found[int(np.argmin(far))]]
 
 
 def _smaller(picture: Ink) -> Ink:

@@ -111,7 +111,8 @@ def _digits(row: Sequence[Place]) -> str:
     if lost and texts:
         first = next(iter(texts))
         texts[first] = f"{texts[first]}|{lost}"
-    side_by_side = len({place.y for place in _bits(row)}) == 1
+    heights = [place.y for place in _bits(row)] or [0.0]
+    side_by_side = max(heights) - min(heights) < row[0].height / 2  # paper bends, so never quite level
     if len(fields) == 1 or (side_by_side and len(texts) == len(fields)):
         return " ".join(texts.values())
     return ", ".join(f"{field}: {text}" for field, text in texts.items())

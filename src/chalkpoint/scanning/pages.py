@@ -46,6 +46,7 @@ class Flat:
     tone     how dark its pen is
     fits     whether each of those boxes was found where the print has it
     added    how much ink (0..1) was added to each other place, by its number: ticks and free writing
+    moved    by how many mm to the right and down each place was found from where it was printed
     """
 
     code: str
@@ -55,6 +56,7 @@ class Flat:
     tone: float
     fits: tuple[bool, ...]
     added: dict[int, float]
+    moved: npt.NDArray[np.float64]
 
 
 def flat_page(picture: Grey, printed: Printed, named: str = "") -> Flat | Trouble:
@@ -127,7 +129,7 @@ def _flat(picture: Grey, placed: Placed, side: Side) -> Flat:
     blank = cv2.dilate(printed, np.ones((5, 5), np.uint8))
     seen = cv2.GaussianBlur(ink, (0, 0), 1.2)
     added = {at: _added(seen, blank, side.rectangles[at], moved[at]) for at in others}
-    return Flat(side.code, flat, crops, tuple(read), tone_of(crops), fits, added)
+    return Flat(side.code, flat, crops, tuple(read), tone_of(crops), fits, added, moved)
 
 
 def _added(ink: Ink, printed: Ink, place: Rectangle, moved: npt.NDArray[np.float64]) -> float:

@@ -26,6 +26,7 @@ Grey = npt.NDArray[np.uint8]
 #: Takes the number of a page and the page laid flat, its name masked; there is nothing else to keep.
 Keep = Callable[[int, Grey], None]
 Watch = Callable[[int, int], None]
+Moved = npt.NDArray[np.float64]
 
 
 def read_stack(
@@ -102,7 +103,7 @@ def _places(page: int, flat: Flat, boxes: Sequence[Box], reader: Reader) -> list
     }
     for at, ink in flat.added.items():
         read[at] = _ticked(ink) if boxes[at].kind == "tick" else _written(ink)
-    return [_place(page, at, boxes[at], read[at]) for at in sorted(read)]
+    return [_place(page, at, boxes[at], read[at], flat.moved[at]) for at in sorted(read)]
 
 
 def _ticked(ink: float) -> tuple[str, float, bool]:
@@ -115,9 +116,10 @@ def _written(ink: float) -> tuple[str, float, bool]:
     return (BLANK, ink / NO_WRITING, False) if ink < NO_WRITING else (WRITTEN, 1.0, False)
 
 
-def _place(page: int, at: int, box: Box, read: tuple[str, float, bool]) -> Place:
+def _place(page: int, at: int, box: Box, read: tuple[str, float, bool], moved: Moved) -> Place:
     reading, doubt, sure = read
     return Place(
-        page, at, box.question, box.line, box.field, box.bit, box.kind, box.x, box.y, box.width, box.height,
+        page, at, box.question, box.line, box.field, box.bit, box.kind,
+        round(box.x + float(moved[0]), 2), round(box.y + float(moved[1]), 2), box.width, box.height,
         reading, round(doubt, 7), sure,
     )  # fmt: skip

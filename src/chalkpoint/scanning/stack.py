@@ -59,7 +59,7 @@ class Place:
     page     the number of its page in the stack
     box      its number on the side
     kind     "bit", "tray", "tick" or "free"
-    x, y, width, height  where it is, in mm
+    x, y, width, height  where it is on the page that was kept, in mm
     reading  "0", "1", "blank" or "marred" of a bit; "ticked", "blank" or "marred" of a tick; "written" or "blank"
     doubt    from 0 to 1
     sure     whether the reading may be taken without the teacher
