@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -15,9 +16,9 @@ from chalkpoint.scanning.reader import NAMES, Doubts, doubts_of
 
 __all__ = ["Judged", "chosen_thresholds", "scored"]
 
-#: Wrong readings let through, per box, that the steps of strictness aim at on the first set.
-BUDGETS = (10e-4, 5e-4, 3e-4, 2e-4, 1e-4, 0.5e-4, 0.25e-4, 0.1e-4)
-WANTED = 2e-4
+WANTED, CAUGHT = 2e-4, 0.95
+STEPS_OTHER = (1e-1, 3e-2, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4)
+STEPS_MARRED = (0.3, 0.1, 0.05, 0.02, 0.01, 0.005)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,35 +42,25 @@ def scored(networks: list[Weights], crops: Crops) -> Judged:
     return Judged(doubts, doubts.reading != crops.truth, plain, crops)
 
 
-def chosen_thresholds(first: Judged, strict: Judged) -> dict[str, list[float]]:
-    """Return thresholds found on *first*, at the first strictness that reaches what is wanted on *strict*."""
-    chosen: dict[str, list[float]] = {}
-    for budget in BUDGETS:
-        chosen = {name: _least_sent(first, at, budget) for at, name in enumerate(NAMES)}
-        kept = strict.plain & ~strict.sent(chosen)
-        missed = int((kept & strict.wrong).sum())
-        bound = upper_bound(missed, int(strict.plain.sum()))
-        share = strict.sent(chosen)[strict.plain].mean()
-        caught = strict.sent(chosen)[~strict.plain].mean()
+def chosen_thresholds(*sets: Judged) -> dict[str, list[float]]:
+    """Return the thresholds that send the fewest plain boxes of *sets* together and keep to what is wanted.
+
+    Of all plain boxes WANTED at most may be wrong and not sent, and of the marred CAUGHT at least must be.
+    """
+    best, chosen = 2.0, [STEPS_OTHER[-1], STEPS_MARRED[-1]]
+    plain = sum(int(judged.plain.sum()) for judged in sets)
+    marred = sum(int((~judged.plain).sum()) for judged in sets)
+    for pair in product(STEPS_OTHER, STEPS_MARRED):
+        sent = [judged.sent({name: list(pair) for name in NAMES}) for judged in sets]
+        together = list(zip(sets, sent, strict=True))
+        wrong = sum(int((one.wrong & one.plain & ~which).sum()) for one, which in together)
+        caught = sum(int((~one.plain & which).sum()) for one, which in together) / marred
+        share = sum(int((one.plain & which).sum()) for one, which in together) / plain
         print(
-            f"budget {budget * 1e4:g}: {missed} plain wrong unflagged, at most {bound * 1e4:.1f} in 10,000; "
-            f"{share:.1%} sent; {caught:.1%} of the marred caught",
+            f"{pair}: {share:.1%} sent, {wrong} plain wrong and not sent, at most "
+            f"{upper_bound(wrong, plain) * 1e4:.1f} in 10,000; {caught:.1%} of the marred caught",
             flush=True,
         )
-        if bound <= WANTED:
-            break
-    return chosen
-
-
-def _least_sent(judged: Judged, reading: int, budget: float) -> list[float]:
-    """Return the two thresholds of one reading that send the fewest while its share of the budget holds."""
-    mine = judged.doubts.reading == reading
-    other, marred, wrong = judged.doubts.other[mine], judged.doubts.marred[mine], judged.wrong[mine]
-    most = budget * len(judged.wrong) / len(NAMES)
-    best, found = len(wrong) + 1, [0.0, 0.0]
-    for a in np.geomspace(1e-7, 0.5, 50):
-        for b in np.geomspace(1e-6, 0.9, 50):
-            sent = (other > a) | (marred > b)
-            if (wrong & ~sent).sum() <= most and sent.sum() < best:
-                best, found = int(sent.sum()), [float(f"{a:.3g}"), float(f"{b:.3g}")]
-    return found
+        if wrong <= WANTED * plain and caught >= CAUGHT and share < best:
+            best, chosen = share, list(pair)
+    return {name: list(chosen) for name in NAMES}

@@ -1,4 +1,4 @@
-"""The recipe of the reader: prints, rows written and taken, three networks, thresholds; the same from its seed.
+"""The recipe of the reader: prints, rows written and taken, a network, thresholds; the same from its seed.
 
     python training/recipe.py WORK [--mnist FOLDER] [--crops FOLDER]
 
@@ -30,8 +30,9 @@ from chalkpoint.scanning.vision import cv2
 from chalkpoint.setting.blueprint import parse_blueprint
 
 SEED = 26
-NETWORKS, EPOCHS = 2, 8
-ROWS = {"train": 6000, "other": 1500, "strict": 1500, "test": 4000}
+NETWORKS, EPOCHS = 1, 8
+ROWS = {"train": 6000, "other": 1500, "strict": 1500, "test": 4000}  # "test" is the benchmark's
+SEEDS = {"train": SEED, "other": SEED + 1, "strict": SEED + 2, "test": SEED + 3}
 PACKAGE = Path(__file__).parents[1] / "src" / "chalkpoint" / "scanning"
 COURSE = """
 [course]
@@ -94,7 +95,7 @@ def crops(work: Path, part: str, mnist: Path | None) -> Crops:
             strips(work),
             partial(shapes, part, mnist),
             ROWS[part],
-            seed=SEED + list(ROWS).index(part),
+            seed=SEEDS[part],
             shares=RICH if part == "train" else USUAL,
         )
         made.save(path)
@@ -176,11 +177,11 @@ def main() -> None:
     )
     parts = ["other", *(["strict"] if given.mnist else [])]
     judged = {part: scored(nets, crops(given.work, part, given.mnist)) for part in parts}
-    chosen = chosen_thresholds(judged["other"], judged[parts[-1]])
+    chosen = chosen_thresholds(*judged.values())
     table = {
         "weights": hashlib.sha256((PACKAGE / "weights.npz").read_bytes()).hexdigest(),
         "thresholds": chosen,
-        "calibrated on": "six writers of UCI's digits and the first of MNIST's, none of them trained on",
+        "calibrated on": "six writers of UCI's digits and the first of MNIST's test digits, none of them trained on",
     }
     (PACKAGE / "thresholds.json").write_text(json.dumps(table, indent=1) + "\n", encoding="utf-8")
     print(json.dumps(table, indent=1), file=sys.stderr)
