@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from chalkpoint.records import kept, stacks, teachers
-from chalkpoint.records.store import Store
+from chalkpoint.records.store import Store, open_store
 from chalkpoint.scanning.stack import Stack
 from chalkpoint.web.artefacts import Artefacts
 from conftest_web import Client, Served, serve
@@ -116,10 +116,10 @@ def test_what_is_no_page_is_said_and_the_page_is_named(
 
 @pytest.mark.parametrize("script", [True, False])
 def test_a_montage_by_keyboard_and_without_script(
-    browser: Browser, store: Store, tmp_path: Path, heron: Class, script: bool
+    browser: Browser, tmp_path: Path, heron: Class, script: bool
 ) -> None:
     """Keys say what a box is; without script each box has its words; either way the sheet is sent as a form."""
-    made = tmp_path / "made"
+    made, store = tmp_path / "made", open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
     with serve(store, made) as running:
         address = keep_papers(store, made, heron)
         _read_into(running, address, heron)
