@@ -134,11 +134,12 @@ def test_a_montage_by_keyboard_and_without_script(
             page.keyboard.press("u")
             assert page.locator("button.box").first.get_attribute("value") == "1"
             assert page.locator("#stands svg").count() == 1
-            page.keyboard.press("Enter")
+            with page.expect_navigation():
+                page.keyboard.press("Enter")
         else:
             page.locator("select").first.select_option("1")
-            page.get_by_role("button", name="Sheet done").click()
-        page.wait_for_load_state()
+            with page.expect_navigation():
+                page.get_by_role("button", name="Sheet done").click()
         assert stack_in(running.store, address).places[name.removeprefix("b.")].said == "1"
         context.close()
 
