@@ -6,6 +6,7 @@ import io
 import re
 import tomllib
 import wave
+from html import unescape
 
 import av
 import pytest
