@@ -26,7 +26,7 @@ def main(lesson: str, out: str) -> None:
         small = Image.open(io.BytesIO(picture)).resize((WIDE, HIGH), Image.Resampling.LANCZOS)
         strip.paste(small, (x, y))
         pen.text((x + 2, y + HIGH + 2), f"{start // 60_000}:{start // 1000 % 60:02}", fill="black")
-    strip.quantize(64).save(out)
+    strip.quantize(64, Image.Quantize.MAXCOVERAGE).save(out)  # rare colours matter: they are what changes
 
 
 if __name__ == "__main__":
