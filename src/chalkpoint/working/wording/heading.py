@@ -46,9 +46,10 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
 def stored_otherwise(question: Question) -> bool:
     """Tell whether an operand was asked for that is not what was stored."""
     fmt = question.format
+    past = question.past_range
     return any(
-        given is not None and given != value_or_none(fmt, pattern)
-        for given, pattern in zip(question.given, question.patterns, strict=False)
+        given is not None and at not in past and given != value_or_none(fmt, pattern)
+        for at, (given, pattern) in enumerate(zip(question.given, question.patterns, strict=False))
     )
 
 
@@ -70,12 +71,12 @@ def heading(question: Question) -> str:
     '6.5 + 1.25 in 8+4'
     """
     fmt, name = question.format, question.operation.name
-    shown = question.shown
+    shown = question.put
     if name == "explain" and question.about is not None:
         return f"Explain {heading(question.about)}"
     if question.operation.sign:
         if stored_otherwise(question):
-            asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, shown)
+            asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, question.shown)
             return f"{asked} in {fmt}, stored as {stored}"
         return f"{signed_sum(question, shown)} in {fmt}"
     if name in TITLES:
