@@ -118,6 +118,14 @@ def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_pat
         context.close()
 
 
+def test_the_folder_from_a_disk_or_a_share_says_what_opens_there(context: BrowserContext, folder: Path) -> None:
+    """A browser gives a page from there none of its parts; a click meanwhile waits for nothing."""
+    tab = open_tab(context, (folder / "index.html").as_uri())
+    expect(tab.page.get_by_role("alert")).to_contain_text("open the one file instead")
+    tab.get_by_role("link", name="find", exact=True).click()
+    expect(tab.page.locator("#busy")).to_be_hidden()
+
+
 def test_the_parts_are_as_small_as_was_promised(folder: Path) -> None:
     """As stored, no server setting needed: Python, engine, pages and web app together at most 12 MB."""
     sizes = {path.name: path.stat().st_size for path in folder.rglob("*") if path.is_file()}
