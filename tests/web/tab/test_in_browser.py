@@ -115,10 +115,27 @@ def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_pat
         tab.get_by_label("Bring in what was carried away").set_input_files(tmp_path / "chalkpoint.jsonl")
         tab.get_by_role("button", name="Bring it in").click()
         expect(questions).to_have_text("question 1")
+        check_first_print_tells_how_far_it_is(tab)
         context.close()
 
 
-def test_the_folder_from_a_disk_or_a_share_says_what_opens_there(context: BrowserContext, folder: Path) -> None:
+def check_first_print_tells_how_far_it_is(tab: Tab) -> None:
+    """What makes PDF files comes with the first of them, piece by piece, and the page says so."""
+    tab.page.evaluate("""() => {
+        const words = document.getElementById("busy-words");
+        window.told = [];
+        new MutationObserver(() => told.push(words.textContent)).observe(words, { childList: true });
+    }""")
+    address = "/work/working.pdf?operation=subtract&operands=7.625,+2.4375&format=8%2B4"
+    with tab.page.expect_download() as printed:
+        tab.page.evaluate("(to) => { location.hash = to; }", address)
+    assert printed.value.path().read_bytes().startswith(b"%PDF-")
+    assert "Bringing in what makes PDF files: 3 of 7" in tab.page.evaluate("told")
+
+
+def test_the_folder_from_a_disk_or_a_share_says_what_opens_there(
+    context: BrowserContext, folder: Path
+) -> None:
     """A browser gives a page from there none of its parts; a click meanwhile waits for nothing."""
     tab = open_tab(context, (folder / "index.html").as_uri())
     expect(tab.page.get_by_role("alert")).to_contain_text("open the one file instead")

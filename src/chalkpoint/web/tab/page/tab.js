@@ -188,7 +188,7 @@ async function show(html, fragment, policy = "") {
   rule.content = `script-src 'nonce-${nonce}' ${(policy.match(/'sha256-[^']+'/g) ?? []).join(" ")}`;
   page.head.prepend(rule, quiet);
   const fresh = document.createElement("iframe");
-  fresh.allow = "fullscreen; microphone; clipboard-write";
+  fresh.allow = "fullscreen *; microphone *; clipboard-write *";  /* from a disk no two pages are of one origin */
   fresh.title = "Chalkpoint";
   fresh.className = "coming";
   fresh.srcdoc = "<!doctype html>" + page.documentElement.outerHTML;
