@@ -35,6 +35,8 @@ def test_the_story_in_a_subfolder_and_without_the_server(
 ) -> None:
     """A drawn working stands at once; the whole story passes; a second tab waits; a stopped server is not missed."""
     shutil.copytree(folder, tmp_path / "maths" / "chalk")
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
     with served(tmp_path) as address:
         tab = open_tab(context, f"{address}/maths/chalk/")
         expect(tab.locator("h1")).to_contain_text("8.875 − 3.6875")  # before Python is there
@@ -54,6 +56,9 @@ def test_the_story_in_a_subfolder_and_without_the_server(
     expect_papers(second.started())
     second.page.reload()
     expect_papers(second.started())
+    assert [
+        url for url in asked if not url.startswith((f"{address}/maths/chalk/", "blob:", "data:", "about:"))
+    ] == []
 
 
 def test_the_story_over_plain_http(context: BrowserContext, folder: Path) -> None:
@@ -87,6 +92,37 @@ def check_no_other_is_written_over(tab: Tab) -> None:
         "chalkpoint.keeping.read().then(() => 'state ' + chalkpoint.keeping.revision)"
     )
     assert tab.page.evaluate("chalkpoint.keeping.revision") == 1e6
+
+
+def test_a_new_version_of_the_folder_opens_without_its_server_too(
+    context: BrowserContext, folder: Path, tmp_path: Path
+) -> None:
+    """What was saved is there, and so is all that the new version is made of, after one visit to it."""
+    here = tmp_path / "chalk"
+    shutil.copytree(folder, here)
+    with served(here) as address:
+        tab = open_tab(context, f"{address}/").started()
+        save_a_question(tab)
+        in_another_version(here)
+        tab.page.reload()
+        tab.started()
+        registered = (
+            "navigator.serviceWorker.getRegistration().then((one) => !one.installing && !one.waiting && "
+        )
+        tab.until(f"{registered} one.active?.state === 'activated')")
+    tab.page.reload()
+    tab.started().goto("/kept")
+    expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+
+
+def in_another_version(folder: Path) -> None:
+    """Change what the folder's parts are called, as another version's are."""
+    (part,) = folder.glob("parts/lock-*")
+    part.rename(part.with_name("lock-other-1.gz"))
+    for name in ("index.html", "offline.js"):
+        text = (folder / name).read_text(encoding="utf-8")
+        assert part.name in text
+        (folder / name).write_text(text.replace(part.name, "lock-other-1.gz"), encoding="utf-8")
 
 
 def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_path: Path) -> None:
