@@ -52,8 +52,9 @@ def test_the_story_in_a_subfolder_and_without_the_server(
     second.get_by_role("link", name="find", exact=True).click()
     expect(second.page.locator("#busy")).to_contain_text("This is done when the other tab is closed")
     tab.page.close()
-    expect(second.locator("h1")).to_contain_text("Find questions")  # by itself, and without the server
-    expect_papers(second.started())
+    second.started().rest()  # by itself, and without the server
+    expect(second.locator("h1")).to_contain_text("Find questions")
+    expect_papers(second)
     second.page.reload()
     expect_papers(second.started())
     assert [
