@@ -76,7 +76,7 @@ def seen(picture: Paper, name: str, draw: np.random.Generator) -> Grey:
     packed = cv2.imencode(
         ".jpg", np.clip(picture * 255, 0, 255).astype(np.uint8), [cv2.IMWRITE_JPEG_QUALITY, quality]
     )
-    return cv2.imdecode(packed[1], cv2.IMREAD_GRAYSCALE)
+    return np.asarray(cv2.imdecode(packed[1], cv2.IMREAD_GRAYSCALE), np.uint8)
 
 
 def _copied(picture: Paper, draw: np.random.Generator) -> Paper:
@@ -99,7 +99,7 @@ def _light(high: int, wide: int, how: Capture, draw: np.random.Generator) -> Pap
         turn = draw.uniform(0, 6.28)
         far = (along - 0.5) * np.cos(turn) + (down - 0.5) * np.sin(turn) - draw.uniform(-0.35, 0.35)
         light = light * (1 - how.shadow * draw.uniform(0.3, 1) / (1 + np.exp(-far * draw.uniform(10, 60))))
-    return cv2.resize(light.astype(np.float32), (wide, high))
+    return np.asarray(cv2.resize(light.astype(np.float32), (wide, high)), np.float32)
 
 
 def _shake(most: float, draw: np.random.Generator) -> Paper:
@@ -109,7 +109,7 @@ def _shake(most: float, draw: np.random.Generator) -> Paper:
     a, b = length * np.cos(angle), length * np.sin(angle)
     ends = (round(middle - a), round(middle - b)), (round(middle + a), round(middle + b))
     cv2.line(kernel, *ends, 1)
-    return kernel / kernel.sum()
+    return np.asarray(kernel / kernel.sum(), np.float32)
 
 
 def taken(page: Paper, name: str, draw: np.random.Generator, turns: int = 0) -> Grey:

@@ -29,7 +29,7 @@ Points = npt.NDArray[np.float64]
 
 def _field(on: npt.NDArray[np.uint8]) -> Field:
     """Return the distance to the nearest 0 of *on*, in eighths of a pixel."""
-    return np.clip(cv2.distanceTransform(on, cv2.DIST_L2, 5) * A_PIXEL, 0, 255).astype(np.uint8)
+    return np.asarray(np.clip(cv2.distanceTransform(on, cv2.DIST_L2, 5) * A_PIXEL, 0, 255), np.uint8)
 
 
 def _drawn(strokes: list[Points]) -> Field:
@@ -74,7 +74,7 @@ def _one(draw: np.random.Generator) -> Points:
 def _shaken(points: Points, draw: np.random.Generator) -> Points:
     """Return the points as an unsteady hand draws them."""
     ripple = np.cumsum(draw.normal(0, 0.012, points.shape), 0)
-    return points + ripple - np.linspace(0, 1, len(points))[:, None] * ripple[-1]
+    return np.asarray(points + ripple - np.linspace(0, 1, len(points))[:, None] * ripple[-1], np.float64)
 
 
 def thinned(mask: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:

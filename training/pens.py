@@ -285,7 +285,7 @@ class Writer:
         moved = np.column_stack([matrix, shift])
         far = cv2.warpAffine(field, moved, (side, side), flags=cv2.INTER_LINEAR, borderValue=255)
         distance = far.astype(np.float32) / A_PIXEL * scale * min(1.0, (1 + wide) / 2)
-        return np.clip(width / 2 - distance + 0.5, 0, 1).astype(np.float32)
+        return np.asarray(np.clip(width / 2 - distance + 0.5, 0, 1), np.float32)
 
     def _line(
         self, points: Sequence[tuple[float, float]], width: float | None = None, dark: float | None = None

@@ -33,7 +33,7 @@ def paper_of(printed: Printed, code: str) -> npt.NDArray[np.float32]:
     """Return a blank side: 1 paper, 0 toner, SCALE px/mm."""
     path, number = printed.files[code]
     with pypdfium2.PdfDocument(path) as document:
-        return rendered(document, number, SCALE).astype(np.float32) / 255
+        return np.asarray(rendered(document, number, SCALE) / 255, np.float32)
 
 
 def filled(
@@ -72,7 +72,7 @@ def filled(
         bit = says(box)
         chance = chances[bit is None]
         kind = KINDS[draw.choice(len(KINDS), p=chance / chance.sum())]
-        (found,) = writer.write(edges[None], [kind], [draw.integers(2) if bit is None else bit])
+        (found,) = writer.write(edges[None], [kind], [int(draw.integers(2)) if bit is None else bit])
         truth[at] = BLANK if bit is None else found
         kinds[at] = kind
     writer.finish()
