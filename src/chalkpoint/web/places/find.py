@@ -41,19 +41,10 @@ MOST_LINES = 20
 MOST_BITS_ABREAST = 32
 #: Formats that are offered; any other may be typed.
 FORMATS = (
-    "6+4",
-    "8+4",
-    "8+8",
-    "10+6",
-    "12+4",
-    "16+8",
-    "24+8",
-    "8",
-    "8 unsigned",
-    "8 ones-complement",
-    "Q3.4",
+    *("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
+    *("8", "8 unsigned", "8 ones-complement", "Q3.4"),
+    *("1+4+3", "binary16", "binary32", "1750A-32", "C3x-32"),
 )
-FORMATS += ("1+4+3", "binary16", "binary32", "1750A-32", "C3x-32")
 
 
 @dataclass(frozen=True, slots=True)
