@@ -62,6 +62,10 @@ def explain(question: Question, work_question: Work) -> Working:
     """Return the points to be made about a working, each as a step; its result and check are that working's.
 
     work_question  works the question that is explained
+
+    >>> from chalkpoint.working.work import work
+    >>> work("explain", "subtract", "8.875", "3.6875").steps[0].rule
+    'point'
     """
     working = work_question(question.about or question)
     write = writer(question)

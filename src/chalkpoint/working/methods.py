@@ -43,6 +43,9 @@ class Line(NamedTuple):
     """A line of working: its name, and the slots whose rules write it, in order.
 
     A slot may be empty. Nothing is written for an *optional* line whose rules change nothing.
+
+    >>> Line("negate", ("invert", "add_one")).optional
+    False
     """
 
     name: str

@@ -36,6 +36,9 @@ class Operation:
               operation and its operands) or "" for nothing
     sign      what stands between the operands
     wants     what the operands are, for the sentence of an error
+
+    >>> OPERATIONS["subtract"].operands, OPERATIONS["subtract"].takes
+    (2, 'patterns')
     """
 
     name: str

@@ -103,6 +103,10 @@ class Belief:
     kin       beliefs that are this one seen in another place
     policy    True where it breaks what the question asks rather than what the digits mean
     of_values True where it shows only in operands that are given as values, and stored first
+
+    >>> from chalkpoint.working.beliefs.catalogue import BELIEFS
+    >>> BELIEFS["invert-only"].says
+    'To change the sign I invert every bit.'
     """
 
     id: str

@@ -43,12 +43,20 @@ def _negative(code: Number, bits: int) -> Truth:
 
 
 def read_unsigned(code: Number, bits: int) -> Number:
-    """Give the leading bit a positive weight."""
+    """Give the leading bit a positive weight.
+
+    >>> read_unsigned(0b1001, 4)
+    9
+    """
     return code
 
 
 def read_sign_magnitude(code: Number, bits: int) -> Number:
-    """Take a leading 1 for a minus and the rest for the size."""
+    """Take a leading 1 for a minus and the rest for the size.
+
+    >>> read_sign_magnitude(0b1001, 4), read_sign_magnitude(0b0101, 4)
+    (-1, 5)
+    """
     size = code & ((1 << (bits - 1)) - 1)
     return where(_negative(code, bits), -size, size)
 

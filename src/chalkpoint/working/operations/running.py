@@ -22,6 +22,11 @@ def work_question(question: Question) -> Working:
     """Return *question* worked by its course's method.
 
     Raises EntryError where the operation is not worked in the question's format, or has no answer there.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> work_question(ask("add", "1.5", "2.25", course=Course())).check.exact
+    Fraction(15, 4)
     """
     made_of = composed(question.operation.name)
     return work_by(question) if made_of is None else made_of.work(question, work_question)

@@ -10,7 +10,7 @@ from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed
 
-__all__ = ["asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
+__all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
 STORING_WORDS = {
     "cut": "the pattern is cut, toward minus infinity",
@@ -85,6 +85,19 @@ def heading(question: Question) -> str:
     if question.target is not None:
         return f"{name.capitalize()} {pattern} from {fmt} to {question.target.format}"
     return f"{name.capitalize()} {pattern} in {fmt}"
+
+
+def asked_heading(question: Question) -> str:
+    """Return the question as it was asked, without what its operands are stored as.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> asked_heading(ask("add", "0.1", "-1.3", course=Course()))
+    '0.1 + (\u22121.3) in 8+4'
+    """
+    if stored_otherwise(question) and question.operation.sign:
+        return f"{signed_sum(question, asked_sum(question))} in {question.format}"
+    return heading(question)
 
 
 def describe_method(question: Question, method: str) -> str:
