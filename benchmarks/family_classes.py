@@ -1,7 +1,8 @@
 """Simulated classes in every family of formats: is who holds a belief named, and is nobody accused.
 
 A diagnosing paper of eight questions, as `chalkpoint set` makes it, for each family and each part of the work; every
-belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips.
+belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips. Who holds
+what another book teaches (every answer of the paper is right there) is nobody to be named, and counted apart.
 
     python benchmarks/family_classes.py [holders a belief] [innocents a paper] [format ...]
 """
@@ -85,6 +86,13 @@ class Room:
         """Return on how many questions way *number* writes something else than the right way."""
         return sum(item.by(number) != item.right for item in self.items)
 
+    def taught_elsewhere(self, number: int) -> bool:
+        """Tell whether another right way writes all that way *number* writes."""
+        return any(
+            not way.beliefs and all(item.by(other) == item.by(number) for item in self.items)
+            for other, way in self.numbered()
+        )
+
     def written(self, rng: random.Random, number: int) -> list[str]:
         """Return what a pupil writes who works by way *number*, and slips."""
         return [
@@ -118,6 +126,12 @@ def measure(room: Room, rng: random.Random, holders: int, innocents: int) -> Cou
         if room.shows(number) < SHOWS:
             counts["seldom"] += 1
             continue
+        if room.taught_elsewhere(number):
+            counts["elsewhere"] += 1
+            counts["elsewhere named"] += sum(
+                way.beliefs[0] in room.named(room.written(rng, number)) for _ in range(holders)
+            )
+            continue
         counts["beliefs"] += 1
         for _ in range(holders):
             answers = room.written(rng, number)
@@ -141,10 +155,10 @@ def main() -> None:
     holders, innocents = numbers if len(numbers) == 2 else (10, 60)
     total: Counter[str] = Counter()
     print(
-        "| format | asked | beliefs | of which too seldom | holders | named | wrong | withheld "
-        "| left out | taken for another | innocents | accused |"
+        "| format | asked | beliefs | shown too seldom | taught elsewhere | of those named | holders | named | wrong "
+        "| withheld | left out | taken for another | innocents | accused |"
     )
-    print("| --- " * 12 + "|")
+    print("| --- " * 14 + "|")
     for spelling in sys.argv[3:] or FORMATS:
         for topic, operations in TOPICS.items():
             rng = random.Random(f"{spelling} {topic}")
@@ -167,6 +181,8 @@ def row(spelling: str, topic: str, counts: Counter[str]) -> str:
         topic,
         counts["beliefs"],
         counts["seldom"],
+        counts["elsewhere"],
+        counts["elsewhere named"],
         sat,
         *shares,
         counts["left out"],

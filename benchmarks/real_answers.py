@@ -1,6 +1,6 @@
 """Answers that people wrote, put to the judging: what is said of each, against its cause.
 
-python benchmarks/real_answers.py [first|second]
+python benchmarks/real_answers.py [first|second|third]
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def said_of(one: dict) -> tuple[str, str]:
 
 def main() -> None:
     """Print the table of each half asked for."""
-    halves = sys.argv[1:] or ["first", "second"]
+    halves = sys.argv[1:] or ["first", "second", "third"]
     answers = tomllib.loads(FILE.read_text(encoding="utf-8"))
     for half in halves:
         counts: Counter[str] = Counter()

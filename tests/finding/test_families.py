@@ -8,6 +8,9 @@ import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.named import format_called, size_format, value_or_none
+from chalkpoint.working.bringing import by_rule
+from chalkpoint.working.course import Course
 
 #: Operation, format, condition, how many, of how many: each counted by hand.
 COUNTED = (
@@ -106,3 +109,15 @@ def test_what_cannot_be_found_is_refused(operation: str, fmt: str, where: list[s
     """One sentence says why."""
     with pytest.raises(EntryError, match=said):
         cp.find(operation, format=fmt, where=where)
+
+
+def test_absorbed_is_what_fractions_say() -> None:
+    """Neither is zero, both are numbers, and the rounded sum is one of them: infinities are not asked for a value."""
+    fmt = size_format(format_called("1+2+1"))
+    values = [value_or_none(fmt, fmt.read(f"{number:04b}")) for number in range(16)]
+    count = 0
+    for first, second in product(values, repeat=2):
+        if first and second:
+            pattern = by_rule(first + second, Course(format="1+2+1"))
+            count += value_or_none(fmt, pattern) in {first, second}
+    assert cp.find("add", format="1+2+1", where=["absorbed"]).count == count

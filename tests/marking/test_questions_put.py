@@ -145,3 +145,16 @@ def test_no_special_value_is_told_of_an_ordinary_product() -> None:
     rules = [step.rule for step in cp.work("multiply", "1.5", "-3", format="1+4+3").steps]
     assert rules == ["unpack", "sign", "exponents", "product", "renormalise", "round", "pack"]
     assert "special" not in [step.rule for step in cp.work("divide", "1.5", "-3", format="1+4+3").steps]
+
+
+def test_a_flipped_sign_of_the_exponent_is_not_right_elsewhere() -> None:
+    """2.25 is 0.1001 * 2^2; the exponent -2 is 110, which is 2 in excess 4 too: it is what the minus gives."""
+    said = cp.judge("encode 2.25", answer="01001 110", format="5+3")
+    assert "exp-sign-flipped" in said.among
+    assert said.elsewhere == (
+        "the mantissa is a whole number",
+    )  # 1001 * 2^-2 is 2.25 there, and that stays said
+    assert cp.judge("encode 1.625", answer="0110100000 111111", format="10+6").verdict == "wrong"
+    assert (
+        cp.judge("encode 2.25", answer="01001 101", format="5+3").verdict == "right elsewhere"
+    )  # 2 in excess 3

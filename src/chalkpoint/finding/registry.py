@@ -8,19 +8,23 @@ from functools import cache
 from chalkpoint.finding.trait import Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.answering import ANSWERING
-from chalkpoint.finding.traits.believing import ANSWER_CLASSES, believing, families_of
-from chalkpoint.finding.traits.families import family_trait
+from chalkpoint.finding.traits.believing import ANSWER_CLASSES, beliefs_of, believing, families_of
+from chalkpoint.finding.traits.families import family_groups, family_trait
 from chalkpoint.finding.traits.operands import OPERANDS
 from chalkpoint.finding.traits.single import PATTERN_TRAITS, PRODUCT_TRAITS, RESULT_TRAITS, VALUE_TRAITS
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.finding.traits.writing import DIGITS_TO_WRITE, plausible
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.named import is_school
+from chalkpoint.working.beliefs.catalogue import beliefs_for
+from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 
 __all__ = [
     "FOUND_BY",
     "PAIR_OPERATIONS",
+    "beliefs_in",
+    "groups_in",
     "groups_of",
     "operation_named",
     "trait_in",
@@ -83,6 +87,33 @@ def groups_of(operation: str) -> dict[str, tuple[Trait, ...]]:
     placed = {trait.name for members in groups.values() for trait in members}
     groups["the whole working"] = tuple(trait for trait in traits if trait.name not in placed)
     return {name: members for name, members in groups.items() if members}
+
+
+def groups_in(course: Course, operation: str) -> dict[str, tuple[Trait, ...]]:
+    """Return the traits of an operation in the course's format, by what they are about.
+
+    >>> [trait.name for trait in groups_in(Course(format="8 ones-complement"), "add")["the working"]][-1]
+    'end-around-carry'
+    """
+    if is_school(course.number_format):
+        return groups_of(operation)
+    common, own = family_groups(operation, course.number_format)
+    return {
+        name: traits
+        for name, traits in (("the question and its answer", common), ("the working", own))
+        if traits
+    }
+
+
+def beliefs_in(course: Course, operation: str) -> list[str]:
+    """Return the names of the beliefs that questions of an operation can expose in the course's format.
+
+    >>> "carry-kept" in beliefs_in(Course(format="8"), "add")
+    True
+    """
+    if is_school(course.number_format):
+        return beliefs_of(operation) if "exposes" in families_of(operation) else []
+    return [belief.id for belief in beliefs_for(operation, family_of(course.number_format))]
 
 
 def trait_in(course: Course, operation: str) -> Callable[[str], Trait]:

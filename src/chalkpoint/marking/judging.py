@@ -363,7 +363,10 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     first = judgement.first_wrong
     if judgement.right or "answer" not in written or (first and first.line != "answer"):
         return judgement
-    conventions = answers_under_others(question, written["answer"][0], worked=len(written) > 1)
+    flipped = "exp-sign-flipped" in judgement.among
+    conventions = answers_under_others(
+        question, written["answer"][0], worked=len(written) > 1, flipped=flipped
+    )
     if not conventions:
         return judgement
     return _right_elsewhere(judgement, conventions)

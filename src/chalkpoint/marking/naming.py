@@ -22,6 +22,7 @@ from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.page import OUTCOMES
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
 
@@ -266,6 +267,10 @@ def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
     """Return that a right way explains as much as *belief* alone, or "": what differs is then no fault."""
     if any(evidence.seen[at].shows(belief) for at in shown):
         return ""
+    way = evidence.way_of(belief)
+    rows = [at for at in evidence.could_show(belief, way) if evidence.seen[at].item.by(way) not in OUTCOMES]
+    if rows and shown and not set(rows) & set(shown):
+        return "only a word shows it, which much else would give"
     alone = evidence.explains(evidence.numbers[Way("", (belief,))])
     rights = (number for number, way in enumerate(evidence.ways) if not way.beliefs)
     if alone.intersection(shown) and any(alone <= evidence.explains(number) for number in rights):

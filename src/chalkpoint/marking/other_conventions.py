@@ -46,15 +46,20 @@ CHOSEN = {
 }
 
 
-def answers_under_others(question: Question, entry: Reading, *, worked: bool = False) -> list[str]:
+def answers_under_others(
+    question: Question, entry: Reading, *, worked: bool = False, flipped: bool = False
+) -> list[str]:
     """Return, in words, each convention under which *entry* is the right answer.
 
-    worked  lines of working stand above it, so that only another way of writing their result is left
+    worked   lines of working stand above it, so that only another way of writing their result is left
+    flipped  the sign of the exponent turned about gives it, which in half of a field is what an excess code writes
     """
     home = answer_under(question, question.course, HOUSE)
     found = []
     for convention in CONVENTIONS.values():
         if _already(convention, question.course) or (worked and not convention.rewrites):
+            continue
+        if flipped and convention.id.startswith("excess"):
             continue
         try:
             course = question.course.with_(**convention.course)

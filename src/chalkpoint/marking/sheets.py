@@ -90,7 +90,7 @@ class Believing:
 
     def held(self, belief: Belief, base: Method) -> tuple[Method, ...]:
         """Return *base* as the holder of *belief* works it: nothing where it does not act."""
-        method = belief.method_for(self.operation, base, self.family)
+        method = belief.method_for(self.operation, base, self.family, past_range=self.past)
         return () if method is None else (method,)
 
     @cached_property
@@ -101,5 +101,5 @@ class Believing:
 
     def takes_what_is_past(self, belief: Belief) -> bool:
         """Tell whether *belief* takes an operand past the range for one in it."""
-        place = belief.place_for(self.operation, self.family)
+        place = belief.place_for(self.operation, self.family, past_range=True)
         return place is not None and place.past_range

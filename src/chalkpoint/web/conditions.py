@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chalkpoint.finding.registry import trait_named
+from chalkpoint.finding.registry import trait_in, trait_named
 from chalkpoint.finding.request import Term, parse_term
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.exact import write_exact
+from chalkpoint.working.course import Course
 
 __all__ = ["COMPARISONS", "Line", "condition", "counted", "line_of", "sentence_of"]
 
+USUAL = Course()
 COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
 
 
@@ -36,15 +38,17 @@ class Line:
     without: str = ""
 
 
-def line_of(text: str, operation: str, without: str = "") -> Line:
-    """Return the line that shows a condition as it is written.
+def line_of(text: str, operation: str, without: str = "", *, course: Course = USUAL) -> Line:
+    """Return the line that shows a condition as it is written, in the course's format.
 
     >>> line_of("align-shift >= 2", "add").value
     '2'
+    >>> line_of("carry-out", "add", course=Course(format="8")).sentence
+    'a carry leaves the first place'
 
     Raises EntryError for one that cannot be asked of *operation*.
     """
-    term = parse_term(text, lambda name: trait_named(name, operation))
+    term = parse_term(text, trait_in(course, operation))
     comparison, value = _parts(term)
     return Line(term.text, term.trait.sentence, term.trait, comparison, value, without=without)
 
@@ -60,10 +64,10 @@ def _parts(term: Term) -> tuple[str, str]:
     return ("=" if high else comparison, f"{low}..{high[0]}" if high else low)
 
 
-def condition(operation: str, name: str, comparison: str, value: str) -> str:
+def condition(operation: str, name: str, comparison: str, value: str, *, course: Course = USUAL) -> str:
     """Return a condition as it is written, from the entries of its line in a form."""
     try:
-        return _written(trait_named(name, operation), comparison, value)
+        return _written(trait_in(course, operation)(name), comparison, value)
     except (ChalkpointError, KeyError):  # a trait of another operation: the page says so, beside its line
         return (
             f"not {name}"

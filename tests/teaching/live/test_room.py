@@ -140,7 +140,7 @@ def test_a_word_is_needed_only_where_pupils_come_in() -> None:
 REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: open_room([]), "a room needs a question"),
     (lambda: open_room(["subtract 8.875"]), "takes two operands"),
-    (lambda: open_room(["sum 1, 2"]), "not judged line by line"),
+    (lambda: open_room(["explain add, 1, 2"]), "not judged line by line"),
     (lambda: open_room(["add 1, 2"] * 41), "too many"),
     (lambda: open_room(["add 1, 2"], word="heron"), "is not a room's word"),
     (lambda: open_room(["add 1, 2"], seats=0), "cannot have 0 seats"),

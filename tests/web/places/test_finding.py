@@ -131,3 +131,19 @@ def test_a_sentence_fills_the_lines_and_stays_as_typed(client: Client) -> None:
     assert f"{found.count:,}" in page
     assert "<b>Not used:</b> “tidy”" in page
     assert "where=lost-ones+%3D+1" in page
+
+
+def test_other_families_are_asked_with_their_own_traits(client: Client) -> None:
+    """Two rows of three bits: 28 of 64 pairs carry out of the first place; patterns whole, each field of them."""
+    page = client.get("/find?operation=add&format=3&where=carry-out").text
+    assert 'class="count">28</b>' in page
+    assert 'value="carry-chain"' in page
+    assert 'value="exposes:carry-kept"' in page
+    assert 'value="lost-ones"' not in page
+    page = client.get("/find?operation=decode&format=1%2B2%2B1&draw=16").text
+    assert '<code class="pattern">1 11 1</code>' in page
+    assert "not a number" in page
+    page = client.get("/find?operation=add&format=1%2B2%2B1&where=absorbed").text
+    assert "has no value" not in page
+    page = client.get("/find?operation=add&format=Q2.1&where=carry-out&draw=1").text
+    assert re.search(r'<code class="pattern">[01]{2}\.[01]</code>', page)

@@ -12,7 +12,7 @@ from functools import cache
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
 from chalkpoint.finding.traits.single import decimal_places, recurring_period
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, value_or_none
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.beliefs.families import family_of
@@ -20,7 +20,7 @@ from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import OPERATIONS, Question
 
-__all__ = ["family_trait", "family_traits"]
+__all__ = ["family_groups", "family_trait", "family_traits"]
 
 EXPOSES = "exposes"
 ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
@@ -253,7 +253,7 @@ def _absorbed(case: AnyCase) -> bool:
         return False
     fmt = case.question.format
     answer = value_or_none(fmt, case.pattern)
-    first, second = case.question.values
+    first, second = _values(case.question)
     if None in {answer, first, second} or not first or not second:
         return False
     other = second if case.question.operation.name == "add" else -second
@@ -343,6 +343,16 @@ def _of_sizes(operation: str) -> tuple[Trait, ...]:
 # === Which there are ===
 
 
+def family_groups(operation: str, fmt: AnyFormat) -> tuple[tuple[Trait, ...], tuple[Trait, ...]]:
+    """Return the traits that every family has, and those of *fmt*'s own working."""
+    own: tuple[Trait, ...] = ()
+    if fmt.family == WHOLE:
+        own = _of_columns(operation, fmt.field.kind)
+    elif fmt.family == SIZES:
+        own = _of_sizes(operation)
+    return _common(operation), own
+
+
 @cache
 def family_traits(operation: str, fmt: AnyFormat) -> dict[str, Trait]:
     """Return the traits of *operation* in *fmt*, by name.
@@ -351,14 +361,8 @@ def family_traits(operation: str, fmt: AnyFormat) -> dict[str, Trait]:
     >>> "end-around-carry" in family_traits("add", format_called("8 ones-complement"))
     True
     """
-    own: tuple[Trait, ...] = ()
-    if fmt.family == WHOLE:
-        own = _of_columns(operation, fmt.field.kind)
-    elif fmt.family == SIZES:
-        own = _of_sizes(operation)
-    elif fmt.family == FLOATING:
-        own = ()
-    return {trait.name: trait for trait in (*_common(operation), *own)}
+    common, own = family_groups(operation, fmt)
+    return {trait.name: trait for trait in (*common, *own)}
 
 
 def family_trait(name: str, operation: str, fmt: AnyFormat) -> Trait:

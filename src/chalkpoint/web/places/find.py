@@ -12,14 +12,13 @@ from starlette.routing import Route
 from chalkpoint.finding.contradiction import Nearest
 from chalkpoint.finding.find import SPACES, Find, find
 from chalkpoint.finding.found import Found
-from chalkpoint.finding.registry import FOUND_BY, groups_of, trait_named
+from chalkpoint.finding.registry import FOUND_BY, beliefs_in, groups_in, trait_named
 from chalkpoint.finding.request import parse_term
 from chalkpoint.finding.sentences import Understood, read_sentence
-from chalkpoint.finding.traits.believing import beliefs_of, families_of
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.named import AnyPattern
+from chalkpoint.numbers.named import AnyPattern, is_school
 from chalkpoint.web.conditions import COMPARISONS, Line, condition, counted, line_of
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.examples import REQUESTS, found_example, move
@@ -30,7 +29,7 @@ from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import OPERATIONS
+from chalkpoint.working.question import OPERATIONS, show_pattern
 from chalkpoint.working.working import Working
 
 __all__ = ["ROUTES"]
@@ -40,6 +39,12 @@ TEN = 10
 MOST_DRAWN = 100
 MOST_LINES = 20
 MOST_BITS_ABREAST = 32
+#: Formats that are offered; any other may be typed.
+FORMATS = (
+    *("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
+    *("8", "8 unsigned", "8 ones-complement", "Q3.4"),
+    *("1+4+3", "binary16", "binary32", "1750A-32", "C3x-32"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +119,7 @@ def find_page(request: PageRequest) -> Response:
     """Show the request with its counts, and questions drawn from those that meet it."""
     form = request.form
     if form.has("trait"):
-        return _to_address(form)
+        return _to_address(request)
     query = _query(form)
     lines: list[Line] = []
     try:
@@ -143,7 +148,7 @@ def _lines(asked: Asked, query: JsonObject) -> tuple[list[Line], str]:
         rest = [other for other in asked.where if other != text]
         without = address("/find", **query | {"where": rest})
         try:
-            lines.append(line_of(text, asked.operation, without))
+            lines.append(line_of(text, asked.operation, without, course=asked.course))
         except ChalkpointError as reason:
             refused = refused or str(reason)
             lines.append(Line(text, without=without))
@@ -159,6 +164,15 @@ def _as_job(request: PageRequest, search: Search) -> Response:
         return to
 
     return see(f"/jobs/{request.app.jobs.start(request.teacher, 'Counting every question', work)}")
+
+
+def _course_of(request: PageRequest) -> Course:
+    """Return the course of the request, in the format that is asked for; in its own where that is none."""
+    course = course_asked(request)
+    try:
+        return course.with_(format=request.form.text("format") or None)
+    except EntryError:  # the page says so when it is asked
+        return course
 
 
 def _asked(request: PageRequest) -> Asked:
@@ -227,15 +241,26 @@ def _row(asked: Asked, question: Found) -> Row:
     operands = ", ".join(question.operands)
     return Row(
         question.number,
-        question.operands if kind.takes != "values" else [],
+        _shown(asked, question) if kind.takes != "values" else [],
         f" {kind.sign} ".join(values) if kind.sign else ", ".join(values),
         check.special or write_value(check.exact, point=point),
-        "" if kind.sign else working.result.bits or "",
+        "" if kind.sign or working.pattern is None else _bits(asked, working.pattern),
         _answer(working, point),
         check.verdict,
         f"{asked.operation} {operands}",
         operands,
     )
+
+
+def _shown(asked: Asked, question: Found) -> list[str]:
+    """Return the operands as the page shows them."""
+    return [_bits(asked, part) for part in question.given]
+
+
+def _bits(asked: Asked, pattern: AnyPattern) -> str:
+    """Return a pattern as the page shows it: rails show where the point of a school's mantissa stands."""
+    fmt = asked.course.number_format
+    return fmt.write(pattern, point=not is_school(fmt))
 
 
 def _answer(working: Working, point: str) -> str:
@@ -246,13 +271,14 @@ def _answer(working: Working, point: str) -> str:
 def _value(part: AnyPattern | Fraction, asked: Asked, point: str) -> str:
     if isinstance(part, Fraction):
         return write_value(part, point=point)
-    value = write_value(asked.course.number_format.value(part), point=point)
+    value = show_pattern(asked.course.number_format, part, point)
     signed = value.startswith("−") and OPERATIONS[asked.operation].sign
     return f"({value})" if signed else value
 
 
-def _to_address(form: Form) -> Response:
+def _to_address(request: PageRequest) -> Response:
     """Lead from the form to the address that says the same; lines that cannot be asked stay as they are."""
+    form, course = request.form, _course_of(request)
     query = _query(form)
     operation = form.text("operation", "subtract")
     where = [text for text in form.texts("where") if text]
@@ -260,7 +286,7 @@ def _to_address(form: Form) -> Response:
         form.texts("trait"), form.texts("is"), form.texts("value"), strict=False
     ):
         if name:
-            where.append(condition(operation, name, comparison, value))
+            where.append(condition(operation, name, comparison, value, course=course))
     return see(address("/find", **query | {"where": where}))
 
 
@@ -313,6 +339,7 @@ def _page(
     operation = str(query["operation"] or "subtract")
     known = operation if operation in FOUND_BY else "subtract"
     read, others = _understood(query, known)
+    course = _course_of(request)
     return show(
         request,
         "find.html.jinja",
@@ -325,14 +352,15 @@ def _page(
         answer=answer,
         refused=refused,
         operations=list(FOUND_BY),
-        groups=groups_of(known),
-        beliefs=beliefs_of(known) if "exposes" in families_of(known) else [],
+        groups=groups_in(course, known),
+        beliefs=beliefs_in(course, known),
+        school=is_school(course.number_format),
         comparisons=COMPARISONS,
         courses=courses_of(request),
         example=None if request.form.has("operation") else found_example(),
         move=move,
         requests=REQUESTS,
-        formats=("6+4", "8+4", "8+8", "10+6", "12+4", "16+8", "24+8"),
+        formats=FORMATS,
     )
 
 

@@ -132,25 +132,36 @@ class Belief:
         """The three hints, in the order they are given."""
         return self.nudge, self.rule, self.show
 
-    def place_for(self, operation: str, family: str = FLOAT) -> Place | None:
-        """Return where the belief acts in *operation* on *family*; None where it does not."""
+    def place_for(self, operation: str, family: str = FLOAT, *, past_range: bool = False) -> Place | None:
+        """Return where the belief acts in *operation* on *family*; None where it does not.
+
+        past_range  whether an operand is past the range, so that places count that show only then
+        """
         for place in self.places:
-            if place.family == family and operation in place.operations:
+            if place.family == family and operation in place.operations and place.past_range <= past_range:
                 return place
         return None
 
-    def method_for(self, operation: str, base: Method, family: str = FLOAT) -> Method | None:
+    def method_for(
+        self, operation: str, base: Method, family: str = FLOAT, *, past_range: bool = False
+    ) -> Method | None:
         """Return *base* as the pupil works it: some rules replaced; None where the belief does not act.
 
         base  any method of *operation* (``methods.method_for``)
         """
-        return faulty_method(self, operation, base, family)
+        return faulty_method(self, operation, base, family, past_range)
 
 
 @cache
-def faulty_method(belief: Belief, operation: str, base: Method, family: str) -> Method | None:
+def faulty_method(
+    belief: Belief,
+    operation: str,
+    base: Method,
+    family: str,
+    past_range: bool,  # noqa: FBT001
+) -> Method | None:
     """Return *base* with *belief*'s rules in their slots, made once."""
-    place = belief.place_for(operation, family)
+    place = belief.place_for(operation, family, past_range=past_range)
     return None if place is None else base.with_faults(place.rules, place.says)
 
 

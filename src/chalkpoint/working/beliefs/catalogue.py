@@ -52,8 +52,8 @@ def beliefs_for(operation: str, family: str = FLOAT, *, past_range: bool = False
     >>> [belief.id for belief in beliefs_for("negate") if belief.step == "negate"]
     ['invert-only', 'sign-bit-only', 'keep-sign-invert-rest', 'add-then-invert']
     """
-    places = ((belief, belief.place_for(operation, family)) for belief in BELIEFS.values())
-    return tuple(belief for belief, place in places if place and (past_range or not place.past_range))
+    every = BELIEFS.values()
+    return tuple(belief for belief in every if belief.place_for(operation, family, past_range=past_range))
 
 
 def parse_belief(name: str) -> Belief:
