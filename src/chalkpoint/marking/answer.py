@@ -8,22 +8,22 @@ means, and the manner is the teacher's to decide, once for a class.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any, NamedTuple
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place
+from chalkpoint.marking.reading import WORDS, Reading, asks_for_bits, read_place, sides_of, value_sides
 from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import FLOATING, WHOLE
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fitting import fit
 from chalkpoint.numbers.formats import FloatFormat, Pattern
-from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, is_school, value_or_none
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, value_or_none
 from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.setting.answering import answer_format
@@ -98,6 +98,7 @@ FIELD = re.compile(
 ORDERED = ("sign", "exponent", "fraction")
 WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
+SCIENTIFIC = re.compile(r"-?[01]+\.[01]+\s*[x*]\s*2\s*\^\s*\(?[-+]?\d+\)?")
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
 
@@ -199,7 +200,9 @@ def answers_apart(
 
 def _is_parted(question: Question) -> bool:
     """Tell whether answers are a mantissa and an exponent, or values of such."""
-    return is_school(question.format) and question.operation.name not in {"choose-format", "explain"}
+    fmt = question.format
+    plain = fmt.family == FLOATING and not fmt.name
+    return plain and question.operation.name not in {"choose-format", "explain"}
 
 
 def _asked_in(question: Question) -> Question:
@@ -321,7 +324,7 @@ def _whole(question: Question, text: str) -> Answer:
     ]
     if not parts:
         return Answer()
-    found = [_one_whole(question, part) for part in parts if part.strip()]
+    found = [_one_whole(question, side) for part in parts for side in _whole_sides(question, part)]
     known = [one for one in found if one.readable]
     if not known:
         return Answer(Reading(text), text.strip(), readable=False)
@@ -331,13 +334,16 @@ def _whole(question: Question, text: str) -> Answer:
     return patterns[-1]._replace(several=spellings if len(spellings) > 1 else (), values=values)
 
 
+def _whole_sides(question: Question, part: str) -> Iterable[str]:
+    """Return what stands beside one another in *part*: a pattern and its value, a word and a sum."""
+    if FIELD.match(part):
+        return (part,)
+    if question.operation.name == "decode":
+        return value_sides(part, question.course.point)
+    return sides_of(part, answer_format(question))
+
+
 def _one_whole(question: Question, part: str) -> Answer:
-    if "=" in part and not FIELD.match(part):
-        *left, right = (_one_whole(question, side) for side in part.split("="))
-        sides = [side for side in (*left, right) if side.readable]
-        bits = [side for side in sides if not side.manners and not side.values]
-        values = tuple(value for side in sides for value in side.values)
-        return (bits or sides or [right])[-1]._replace(values=values)
     reading = Reading(part)
     low = part.lower().strip(" .")
     fmt = answer_format(question)
@@ -350,7 +356,9 @@ def _one_whole(question: Question, part: str) -> Answer:
         word = WORDS[low]
         zero: AnyPattern = fmt.zero
         return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
-    run = "" if low in SPECIALS else _bits(part, fmt) or _bare_hexadecimal(part, fmt)
+    bits = "" if low in SPECIALS else _bits(part, fmt)
+    hexadecimal = "" if bits or low in SPECIALS else _bare_hexadecimal(part, fmt)
+    run = bits or hexadecimal
     for manner, fill in FILLED.items() if not run else ():
         if full := fill(part, fmt):
             found: AnyPattern = fmt.read(full)
@@ -358,7 +366,9 @@ def _one_whole(question: Question, part: str) -> Answer:
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)
-    return Answer(reading._replace(digits=run), fmt.write(pattern), readable=True)
+    hidden = hexadecimal and question.course.hexadecimal == "hidden"
+    manners = ("in hexadecimal",) if hidden else ()
+    return Answer(reading._replace(digits=run), fmt.write(pattern), manners, readable=True)
 
 
 def _bits(part: str, fmt: AnyFormat) -> str:
@@ -386,7 +396,13 @@ def _bare_hexadecimal(part: str, fmt: Any) -> str:
 
 
 def _fraction_filled(part: str, fmt: Any) -> str:
-    """Return the bits of three fields whose fraction lacks digits on the right, those filled with 0s; or ""."""
+    """Return the bits of a fraction that lacks digits on the right, those filled with 0s; or ""."""
+    if fmt.family == WHOLE:
+        whole, point, fraction = part.replace(" ", "").replace(",", ".").partition(".")
+        short = point and set(whole + fraction) <= {"0", "1"} and len(fraction) < fmt.places
+        return (
+            whole + fraction.ljust(fmt.places, "0") if short and len(whole) == fmt.bits - fmt.places else ""
+        )
     if getattr(fmt, "fraction_bits", 0) == 0 or set(part) - set("01 |,"):
         return ""
     fields = re.split(r"[ |,]+", part.strip())
@@ -414,6 +430,8 @@ FILLED: dict[str, Callable[[str, Any], str]] = {
 def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
+    if fmt.family == SIZES and SCIENTIFIC.fullmatch(part):  # digits and a power, never packed
+        return Answer(reading, part)
     try:
         pattern, given = read_operand(part, course)
     except EntryError:

@@ -122,14 +122,29 @@ class FamilySheet:
             return self._shows_row(line, after, entry)
         if line in self.pairs:
             return self._shows_pair(line, before, after, entries)
-        if line in WITH_EXPONENT and entry.exponent:
-            scale = power(int(entry.exponent) - after.exponent)
-            if line == "renormalise" and scale != 1:
-                return False
-            return any(self._is_size(line, after, size * scale) for size in self._numbers(line, entry))
+        if line == "weigh":
+            return self._shows_weights(after, entry)
+        if line in {"point", *WITH_EXPONENT} and entry.exponent:
+            return self._shows_scaled(line, after, entry)
         if line in ENDLESS and entry.digits:
             return self._begins(line, before, after, entry)
         return any(self._is_size(line, after, number) for number in self._numbers(line, entry))
+
+    def _shows_scaled(self, line: str, page: Any, entry: Reading) -> bool:
+        """Tell whether a size with an exponent behind it is what *line* writes; of a moved point the exponent counts."""
+        scale = power(int(entry.exponent) - page.exponent)
+        if line in {"point", "renormalise"} and scale != 1:
+            return False
+        return line == "point" or any(
+            self._is_size(line, page, size * scale) for size in self._numbers(line, entry)
+        )
+
+    def _shows_weights(self, page: Any, entry: Reading) -> bool:
+        """Tell whether *entry* is the place values added up, whatever the last place counts, or the complement read."""
+        number = Fraction(page.number)
+        if number < 0 and to_bits(-page.number, self.format.bits) in re.findall("[01]+", entry.text):
+            return True
+        return entry.value in {number, number / (1 << self.format.places)}
 
     # === Sizes ===
 

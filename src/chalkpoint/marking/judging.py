@@ -25,8 +25,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
@@ -36,7 +35,6 @@ from chalkpoint.working.question import Question, ask_line
 
 __all__ = ["is_followed", "judge", "judge_question"]
 
-FOLLOWED_IN_SIZES = ("add", "subtract", "multiply", "divide", "encode")
 ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
 
 
@@ -166,11 +164,13 @@ def _refuse_undeclared(question: Question) -> None:
 
 def is_followed(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
-    if question.format.family == SIZES:
-        return question.operation.name in FOLLOWED_IN_SIZES and all(
-            value is not None for value in question.values
-        )
-    return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
+    if question.operation.name == "range":
+        return True
+    if question.operation.name not in JUDGED or question.target is not None:
+        return False
+    if question.format.family == FLOATING:
+        return has_lines(question)
+    return all(value is not None for value in question.values)
 
 
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:

@@ -6,29 +6,31 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
+from chalkpoint.marking.awarding import award, in_decimal
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.extremes import judge_extremes
-from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.points import (
-    Given,
-    PointMark,
-    asks_for_value,
-    award,
-    extreme_points,
-    in_decimal,
-    unread,
+from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
+from chalkpoint.marking.judging import (
+    accepted_methods,
+    believing_for,
+    is_followed,
+    known_lines,
+    read_lines,
+    sheet_for,
 )
+from chalkpoint.marking.points import Given, PointMark, unread
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
-from chalkpoint.marking.whole_answers import by_final_answer, in_parts
+from chalkpoint.marking.whole_answers import by_final_answer
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Asked
-from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
@@ -109,21 +111,23 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     (5, 6, 'trailing zeros left off')
     """
     question = asked.question
-    followed = is_followed(question)
-    rules = tuple(dict.fromkeys(point.rule for point in asked.points))
-    apart = answers_apart(question, written, None if followed else rules if in_parts(question) else ())
+    followed, ranging = is_followed(question), question.operation.name == "range"
+    parts = extremes_of(question) if ranging else None if followed else ()
+    apart = answers_apart(question, written, parts)
     text = {line: one for line, one in apart.items() if any(sign.isalnum() for sign in one)}
     if not text:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
-    if followed and question.operation.name == "range":
+    if ranging:
         return _extremes(asked, text)
     given = Given(text, read_answer(question, text.get("answer", "")))
     marked = _followed(asked, given) if followed else _by_answer(asked, given)
     if given.answer.several:
         return _without_choice(asked, marked, given)
+    if followed and "answer" in text and not given.answer.readable:
+        return _if_read(asked, marked, given)
     return _by_manner(asked, _left_in_binary(asked, marked, given), given)
 
 
@@ -198,6 +202,20 @@ def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> Questi
     return _either(asked, lenient, strict, "several answers", ", ".join(given.answer.several))
 
 
+def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
+    """Return *marked*, where an answer cannot be read: what it would imply, were it right, is the teacher's too."""
+    right = final_answer(work_question(asked.question)).split("; ")[0]
+    text = {**given.text, "answer": right}
+    lenient = _marked_as(asked, Given(text, read_answer(asked.question, right)))
+    points = (
+        less.not_read(given.text["answer"], could=more.most)
+        if more.most > less.most and not less.marks
+        else less
+        for less, more in zip(marked.points, lenient.points, strict=True)
+    )
+    return replace(marked, points=tuple(points))
+
+
 def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
     if not given.text:
         points = tuple(PointMark(point, 0, "absent", "Nothing else is written.") for point in asked.points)
@@ -232,6 +250,10 @@ def _either(
 def _followed(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks, best over methods and readings, of a question whose lines are judged one from another."""
     sheet = sheet_for(asked.question)
+    known = {*known_lines(asked.question, sheet), "answer", "decimal"}
+    given = replace(
+        given, apart=frozenset(given.text).intersection(point.rule for point in asked.points) - known
+    )
     lines, notes = _readable(asked, sheet, given)
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
@@ -260,7 +282,7 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
     ):
         lines["answer"] = (given.answer.reading,)
     for name, text in given.text.items():
-        if name in {"decimal", "answer"}:
+        if name in {"decimal", "answer"} or name in given.apart:
             continue
         point = next((one for one in asked.points if one.rule == name), None)
         try:
@@ -344,15 +366,16 @@ def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     """Return the marks for the four extreme values, a field at a time."""
     question = asked.question
+    names = extremes_of(question)
     notes, answers = [], {}
     for name, text in given.items():
-        line = next(iter(RANGING.rules)) if name == "answer" else name.replace("-", " ").replace("_", " ")
-        if line not in RANGING.rules:
-            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(RANGING.rules)}")
+        line = names[0] if name == "answer" else name.replace("-", " ").replace("_", " ")
+        if line not in names:
+            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
     marks = judge_extremes(question, answers)
-    account = Account(RANGING, list(marks))
+    account = Account(right_method("range", question.course), list(marks))
     points = tuple(
         unread(question, _extreme_ruled(asked, point, answers))
         for point in extreme_points(asked, account, answers)

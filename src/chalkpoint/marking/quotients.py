@@ -36,8 +36,14 @@ class QuotientSheet(SumSheet):
             return False
         whole, fraction, ends = self._digits_of(page)
         digits = entry.lead + entry.digits
-        if not digits:
-            return ends and scaled(page.total >> 1, -len(fraction)) in sized_values(entry)
+        if not digits:  # in decimal, its sign put on already or not yet
+            size = (
+                abs(Fraction(page.first, page.second))
+                if page.second
+                else scaled(page.total >> 1, -len(fraction))
+            )
+            signed_size = -size if (page.first < 0) != (page.second < 0) else size
+            return not {size, signed_size}.isdisjoint(sized_values(entry))
         if "." not in digits:
             before = len(whole) if digits.startswith(whole) else 1
             digits = f"{digits[:before]}.{digits[before:]}"

@@ -42,6 +42,8 @@ WORDS = {
     "exponent underflow": "underflow",
     "out of range": "overflow",
     "too large": "overflow",
+    "too big": "overflow",
+    "too small": "underflow",
     "in range": "in range",
     "no overflow": "in range",
     "fits": "in range",
@@ -84,6 +86,8 @@ MAGNITUDE = re.compile(
 HEX = re.compile(r"(?:0x|\$|#)?(?P<digits>[0-9a-f]+)h?", re.IGNORECASE)
 #: What a sheet program makes of a long run of digits: the last of them are gone.
 SHORTENED = re.compile(r"[\d.,]+e\+\d+", re.IGNORECASE)
+OUTCOME = re.compile(r"\b(over|under)[- ]?flow(?:s|ed|ing)?\b", re.IGNORECASE)
+DENIED = re.compile(r"\b(?:no|not|never|without|doesnt|isnt|cannot)\b", re.IGNORECASE)
 A_WORD = "|".join(sorted(WORDS, key=len, reverse=True))
 WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
@@ -190,9 +194,9 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     elif bits:
         plain = _in_one_line(plain, question.format)
         parts = [part for part in APART.split(plain) if part.strip()]
-        sides = [side for part in parts for side in _sides(part, question.format)]
+        sides = [side for part in parts for side in sides_of(part, question.format)]
     else:
-        sides = [side for part in APART.split(plain) for side in _value_sides(part, question.course.point)]
+        sides = [side for part in APART.split(plain) for side in value_sides(part, question.course.point)]
     whole = len(sides) == 1
     return tuple(
         _read(text if whole else side.strip(), side, question, line, final=final)
@@ -220,6 +224,18 @@ def values_in(text: str, point: str = ".") -> list[Fraction]:
         several = slash and "." in one and "." in other
         found += [value_of(piece, point) for piece in ((one, other) if several else (part,))]
     return [value for value in found if value is not None]
+
+
+def outcome_in(plain: str) -> str:
+    """Return "overflow" or "underflow" where that is what *plain*, a word or a sentence, says; else "".
+
+    >>> outcome_in("Over-flow, as E is 8"), outcome_in("no overflow"), outcome_in("overflow 0.1101 0011")
+    ('overflow', '', '')
+    """
+    found = {match.lower() for match in OUTCOME.findall(plain)}
+    if len(found) != 1 or DENIED.search(plain) or BITS.search(plain):
+        return ""
+    return f"{found.pop()}flow"
 
 
 # === One place taken apart ===
@@ -257,7 +273,7 @@ def _in_one_line(plain: str, fmt: object) -> str:
     return plain.replace("\n", " ") if tuple(lengths) in wanted else plain
 
 
-def _value_sides(part: str, point: str) -> Iterator[str]:
+def value_sides(part: str, point: str) -> Iterator[str]:
     """Yield the value in *part*: the last of an equation, and what brackets or commas part from it."""
     last = (
         part.rsplit("=", maxsplit=1)[-1]
@@ -270,9 +286,14 @@ def _value_sides(part: str, point: str) -> Iterator[str]:
     yield from (piece for piece in VALUES_APART.split(part) if piece.strip())
 
 
-def _sides(part: str, fmt: object) -> Iterator[str]:
-    """Yield the pattern in *part*, and then what stands beside it: its value, or a word."""
-    if found := WORD_BESIDE.fullmatch(part.strip()):
+def sides_of(part: str, fmt: object) -> Iterator[str]:
+    """Yield the pattern or word in *part*, and then what stands beside it: a value, or a word."""
+    if outcome_in(part):
+        yield outcome_in(part)
+        yield from (
+            piece for piece in VALUES_APART.split(OUTCOME.sub(" ; ", part)) if value_of(piece) is not None
+        )
+    elif found := WORD_BESIDE.fullmatch(part.strip()):
         yield from (piece for piece in found.groups() if piece)
     elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
         yield from (beside["pattern"], beside["value"])
