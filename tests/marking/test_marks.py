@@ -39,7 +39,7 @@ def test_a_right_answer_alone_earns_what_the_scheme_says() -> None:
 
 @pytest.mark.parametrize("line", ["align", "answer"])
 def test_words_that_say_nothing_wait_for_the_teacher(line: str) -> None:
-    """Nor does what a right answer would imply earn anything yet; a word that may be an answer, and a dash, do not wait."""
+    """Nor does what a right answer would imply; a word that may be an answer, and a dash, do not wait."""
     marked = mark_question(SUBTRACT, {line: "see over"})
     waiting = [point for point in marked.points if point.for_teacher]
     implied = {"align", "negate", "add", "answer", "decimal"}

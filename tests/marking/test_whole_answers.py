@@ -54,7 +54,7 @@ def test_lines_just_as_the_scheme_has_them_are_right() -> None:
         if not lines:
             continue
         marked = mark_question(asked, lines)
-        implied = item.question.operation.name == "error" and item.question.format.family != "sizes"
+        implied = item.question.operation.name == "error"
         assert marked.marks == sum(
             each.marks for each in item.scheme.marks if each.rule != "answer" or implied
         )

@@ -131,7 +131,7 @@ class FamilySheet:
         return any(self._is_size(line, after, number) for number in self._numbers(line, entry))
 
     def _shows_scaled(self, line: str, page: Any, entry: Reading) -> bool:
-        """Tell whether a size with an exponent behind it is what *line* writes; of a moved point the exponent counts."""
+        """Tell whether a size with an exponent behind it is what *line* writes: of a moved point, the exponent."""
         scale = power(int(entry.exponent) - page.exponent)
         if line in {"point", "renormalise"} and scale != 1:
             return False

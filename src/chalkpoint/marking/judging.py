@@ -168,8 +168,8 @@ def is_followed(question: Question) -> bool:
         return True
     if question.operation.name not in JUDGED or question.target is not None:
         return False
-    if question.format.family == FLOATING:
-        return has_lines(question)
+    if question.format.family == FLOATING:  # rows with a bit that is not stored have their point elsewhere
+        return has_lines(question) and not question.float_format.implied
     return all(value is not None for value in question.values)
 
 

@@ -64,6 +64,10 @@ def blueprint_like(question: Question, where: Sequence[str], variants: int) -> s
 
 
 def course_table(course: Course) -> JsonObject:
-    """Return a course's keys that differ from the usual ones, and its format."""
+    """Return a course's keys that differ from the usual ones, and its format.
+
+    >>> course_table(Course(format="6+4", takes=("exponent in decimal",)))
+    {'format': '6+4', 'takes': ['exponent in decimal']}
+    """
     usual, written = Course(format=course.format).to_dict(), course.to_dict()
-    return {key: value for key, value in written.items() if value != usual[key] or key == "format"}
+    return {key: value for key, value in written.items() if value != usual.get(key) or key == "format"}
