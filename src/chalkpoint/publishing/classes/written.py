@@ -32,9 +32,9 @@ DRAWN = 4_000  # rows of one question that are kept
 
 
 @lru_cache(KEPT)
-def rows_of(question: Question) -> WrittenRows:
-    """Return what draws the rows written to *question*, worked once."""
-    return WrittenRows(question)
+def rows_of(question: Question, *, only_answer: bool = False) -> WrittenRows:
+    """Return what draws the rows written to *question*, worked once; *only_answer* spares the lines before it."""
+    return WrittenRows(question, only_answer=only_answer)
 
 
 class WrittenRows:
@@ -54,8 +54,9 @@ class WrittenRows:
     True
     """
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, *, only_answer: bool = False) -> None:
         self.question = question
+        self.only_answer = only_answer
         self._drawn: dict[tuple[str, str], Markup | None] = {}
 
     def drawn(self, line: str, text: str) -> Markup | None:
@@ -74,8 +75,12 @@ class WrittenRows:
 
     @cached_property
     def scene(self) -> Scene:
-        """That working drawn, whose columns every row stands on."""
-        return scene(self.working)
+        """The rows of that working drawn, on whose columns every other row is."""
+        if self.only_answer and len(self.working.steps) > 1:
+            last = scene(replace(self.working, steps=self.working.steps[-1:]), checked=False)
+            if any(rail.cells and (rail.exponent or rail.sign) and not rail.soft for rail in last.rails):
+                return last
+        return scene(self.working, checked=False)
 
     @cached_property
     def _shower(self) -> Shower:
