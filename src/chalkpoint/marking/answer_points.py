@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, PointMark, earned
-from chalkpoint.marking.reading import Reading, read_place, values_in
+from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.rows import is_field
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.errors import EntryError

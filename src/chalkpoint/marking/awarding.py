@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, PointMark, earned, reason, unread
-from chalkpoint.marking.reading import Reading, read_place
+from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.rows import same_line
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.setting.papers import Asked

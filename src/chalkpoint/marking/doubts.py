@@ -8,7 +8,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.encoding import is_rounded
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 
 __all__ = ["error_but_for", "is_left_in_binary", "is_row_in_decimal"]
 

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point

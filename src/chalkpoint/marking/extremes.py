@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from chalkpoint.marking.answer import Answer
 from chalkpoint.marking.expressions import value_of
+from chalkpoint.marking.manners import Answer
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import PointMark, earned
-from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.rows import is_field, is_pattern
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.marking.walk import Account, LineMark

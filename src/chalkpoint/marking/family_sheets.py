@@ -12,9 +12,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from chalkpoint.marking.answer import OWN_VALUE, read_answer
+from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.encoding import values_miscopied
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.manners import OWN_VALUE
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import is_dyadic, write_value
@@ -420,7 +421,7 @@ class FamilySheet:
 def is_value(entry: Reading, value: Fraction, *, exact: bool) -> bool:
     """Tell whether *entry* is *value*: in decimal, rounded there unless *exact*, or in binary with a power of two.
 
-    >>> from chalkpoint.marking.reading import Reading
+    >>> from chalkpoint.marking.patterns import Reading
     >>> is_value(Reading("-1.01 x 2^3", value=Fraction(-202, 25)), Fraction(-10), exact=True)
     True
     """

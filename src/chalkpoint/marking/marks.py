@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
+from chalkpoint.marking.answer import answers_apart, read_answer
 from chalkpoint.marking.awarding import award, in_decimal
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
@@ -18,6 +18,7 @@ from chalkpoint.marking.judging import (
     read_lines,
     sheet_for,
 )
+from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
 from chalkpoint.marking.points import Given, PointMark, unread
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written

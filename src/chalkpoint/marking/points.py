@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from chalkpoint.marking.answer import Answer
+from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.datafiles import JsonObject

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.numbers.bits import scaled, signed, to_bits

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading, values_in
+from chalkpoint.marking.patterns import Reading
+from chalkpoint.marking.reading import values_in
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 
 __all__ = ["is_field", "is_pattern", "same_digits", "same_line", "shows_bits", "sized_values"]

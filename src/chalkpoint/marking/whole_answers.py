@@ -6,7 +6,7 @@ follow from an earlier slip, is left to the teacher with what was expected.
 
 from __future__ import annotations
 
-from chalkpoint.marking.answer import Answer
+from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.points import Given, PointMark
 from chalkpoint.marking.reading import values_in
 from chalkpoint.marking.rows import same_line

@@ -12,7 +12,8 @@ from functools import cached_property, lru_cache
 
 from markupsafe import Markup  # jinja2 brings it
 
-from chalkpoint.marking.reading import Reading, read_place
+from chalkpoint.marking.patterns import Reading
+from chalkpoint.marking.reading import read_place
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.html import templates

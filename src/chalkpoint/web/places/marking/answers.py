@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.answers import Row, Script, encoding_of, rows_in_text, whole_scripts
+from chalkpoint.marking.answerfiles import Row, encoding_of, rows_in_text
+from chalkpoint.marking.answers import Script, whole_scripts
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.ids import now
