@@ -126,8 +126,8 @@ def _operand(rng: random.Random, course: Course, operation: str) -> str:
     mantissa |= rng.choice((0, 0, 1, 3))  # digits at the end, which an alignment may cost
     if rng.random() < 0.5:
         mantissa = -mantissa
-    if operation in SCALING and mantissa == -(1 << top):
-        mantissa <<= 1  # in normal form: what is multiplied or divided is given so
+    if mantissa == -(1 << top):
+        mantissa <<= 1  # in normal form: a pupil meets operands as papers give them
     if operation == "normalise":
         mantissa >>= rng.randrange(1, 4)
     low = max(fmt.lowest_exponent, -3)
