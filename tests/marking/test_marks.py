@@ -1,12 +1,14 @@
 """Marks with follow-through: the worked examples, and laws that hold for every script."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
@@ -80,9 +82,25 @@ def test_an_easier_path_is_withheld() -> None:
 
 
 def test_a_misreading_costs_one_mark() -> None:
-    """The moved number copied with one digit wrong and everything right from there loses one mark."""
+    """The moved number copied with one digit wrong and everything right from there: the line it shows on."""
     lines = {"align": "0.0010110", "negate": "1.1101010", "add": "0.1010010", "answer": "0.1010010 0011"}
-    assert mark_question(SUBTRACT, lines | {"decimal": "5.125"}).marks == 5
+    marked = mark_question(SUBTRACT, lines | {"decimal": "5.125"})
+    assert given(marked) == [0, 1, 1, 1, 1, 1]
+
+
+def test_a_misreading_that_nothing_would_follow_from_costs_one_accuracy_mark() -> None:
+    """4.9 for 4.6: stored 4.875, 0.025 off, 1/196 of it, all right for what was read; one accuracy mark is lost."""
+    asked = one_question("error", "4.6")
+    marked = mark_question(asked, {"answer": "0.1001110 0011", "absolute": "0.025", "relative": "1/196"})
+    assert given(marked) == [1, 0, 1]
+    assert (marked.marks, marked.most) == (2, 3)
+    assert marked.reading == "the value copied with one digit changed"
+
+
+def test_what_was_expected_of_a_stored_value_is_its_pattern() -> None:
+    """.6 turned into 110: 100.110 is stored; 0.1001001 0011 was expected, and not what storing costs."""
+    marked = mark_question(one_question("error", "4.6"), {"answer": "0.1001100 0011", "absolute": "0.05"})
+    assert marked.points[0].why.endswith("From the line before, 0.1001001 0011 was expected.")
 
 
 def test_mantissa_and_exponent_are_marked_apart() -> None:
@@ -354,3 +372,58 @@ def test_a_division_by_zero_is_marked_by_its_answer() -> None:
     """A machine's answer to it stands beside every way of working."""
     asked = one_question("divide", "3", "0", overflow="largest")
     assert mark_question(asked, {"answer": "0.1111111 0111"}).marks == asked.alone
+
+
+@pytest.mark.parametrize(("habits", "marks", "most"), [("takes", 6, 6), ("refuses", 5, 5), ("", 5, 6)])
+def test_a_manner_that_was_ruled_on_waits_no_more(habits: str, marks: int, most: int) -> None:
+    """Taken it has every mark; refused it loses its field's, and no more."""
+    course = {habits: ["exponent in decimal"]} if habits else {}
+    marked = mark_question(one_question("subtract", "6.5", "1.25", **course), {"answer": "0.1010100 3"})
+    assert (marked.marks, marked.most) == (marks, most)
+
+
+def test_a_mark_for_the_right_value_only_is_not_followed_through() -> None:
+    """A slip in the sum: its mark is lost; the mantissa follows where the scheme says ft, and does not where not."""
+    lines = {"align": "1.1010000", "add": "0.0111000", "answer": "0.1110000 0001"}
+    strict = [replace(point, follows=point.follows and point.part != "mantissa") for point in ADD.points]
+    refused = replace(ADD, scheme=replace(ADD.scheme, marks=tuple(strict)))
+    for asked, marks in ((ADD, [1, 0, 1, 1, 0]), (refused, [1, 0, 0, 1, 0])):
+        assert given(mark_question(asked, lines)) == marks
+
+
+def test_one_line_implies_none_after_it() -> None:
+    """Of a subtraction only the moved row, or only the sum: what stands before is implied, what follows is not."""
+    for line, text, marks in (("align", "0.0010100", [1, 0, 0]), ("add", "0.1010100", [1, 1, 1])):
+        assert given(mark_question(SUBTRACT, {line: text}))[:3] == marks
+
+
+@pytest.mark.parametrize(
+    ("question", "marks", "points"),
+    [
+        (("decode", "1.0110000 1110"), 1, ["answer"]),
+        (("decode", "1.0110000 1110"), 2, ["exponent", "answer"]),
+        (("encode", "-5.25"), 1, ["answer"]),
+        (("encode", "-5.25"), 2, ["answer mantissa", "answer exponent"]),
+        (("encode", "-5.25"), 3, ["size", "answer mantissa", "answer exponent"]),
+        (("normalise", "1.1110010 0010"), 1, ["answer"]),
+        (("negate", "0.1010000 0001"), 1, ["answer"]),
+        (("add", "2.75", "-1.5"), 1, ["add"]),
+        (("add", "2.75", "-1.5"), 2, ["add", "answer"]),
+        (("add", "2.75", "-1.5"), 3, ["align", "add", "answer"]),
+        (("add", "2.75", "-1.5"), 4, ["align", "add", "answer mantissa", "answer exponent"]),
+        (("subtract", "6.5", "1.25"), 4, ["align", "negate", "add", "answer"]),
+        (("subtract", "6.5", "1.25"), 5, ["align", "negate", "add", "answer mantissa", "answer exponent"]),
+        (("multiply", "-5", "1.375"), 2, ["exponents", "answer"]),
+        (("multiply", "-5", "1.375"), 3, ["exponents", "product", "answer"]),
+        (("divide", "2.5", "1.5"), 2, ["exponents", "answer"]),
+        (("divide", "2.5", "1.5"), 3, ["exponents", "quotient", "answer"]),
+        (("error", "4.6"), 1, ["answer"]),
+        (("error", "4.6"), 2, ["answer", "absolute"]),
+    ],
+)
+def test_of_fewer_marks_the_line_that_is_asked_about_keeps_its_own(
+    question: tuple[str, ...], marks: int, points: list[str]
+) -> None:
+    """What the question is about goes first, the line before it next, exponent and check last."""
+    scheme = scheme_for(ask(*question, course=Course()), marks)
+    assert [mark.name for mark in scheme.marks] == points

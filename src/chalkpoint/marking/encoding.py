@@ -184,7 +184,9 @@ class StoreSheet:
         return page.outcome if page.pattern is None else write_value(Fraction(page.pattern.exponent))
 
     def _says_answer(self, page: StorePage) -> str:
-        if self.costs:
+        if self.costs and (
+            page.absolute or page.pattern is None
+        ):  # else the pattern stands before what it costs
             return self._number(page.relative if page.value else page.absolute)
         if page.pattern is None:
             return page.outcome

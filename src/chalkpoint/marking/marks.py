@@ -300,7 +300,8 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Itera
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
     believing = believing_for(asked.question)
     first_line = next(
-        (line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), ""
+        (line.name for line in sheet.lines(accepted_methods(asked.question)[0], lines) if line.name in lines),
+        "",
     )
     astray = False
     for base in accepted_methods(asked.question):

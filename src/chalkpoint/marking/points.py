@@ -62,8 +62,9 @@ class PointMark:
 
     def not_read(self, written: str = "", *, could: int | None = None) -> PointMark:
         """Return the point left to the teacher, since what is *written*, there or as the answer, cannot be read."""
-        why = f"\u201c{written or self.written}\u201d cannot be read; {self.point.expects} was expected."
-        return self.waits("cannot be read", why, could=could)
+        written = written or self.written
+        why = f"\u201c{written}\u201d cannot be read; {self.point.expects} was expected."
+        return replace(self, written=written).waits("cannot be read", why, could=could)
 
     def to_dict(self) -> JsonObject:
         """Return the entry of chalkpoint.marks/1."""
