@@ -74,9 +74,10 @@ def test_a_slip_in_a_method_line_is_for_the_teacher() -> None:
     assert marked.points[0].marks == 0
 
 
-def test_an_easier_path_is_withheld() -> None:
+@pytest.mark.parametrize("total", ["0.1101000", "0.1101001", "1.0010110"])
+def test_an_easier_path_is_withheld(total: str) -> None:
     """A wrong sum that needs no normalising does not earn the marks for it without a person."""
-    marked = mark_question(ADD, {"align": "1.1010000", "add": "0.1101000", "answer": "0.1101000 0010"})
+    marked = mark_question(ADD, {"align": "1.1010000", "add": total, "answer": f"{total} 0010"})
     answer = [point for point in marked.points if point.point.rule == "answer"]
     assert all(point.for_teacher and point.marks == 0 for point in answer)
 
@@ -427,3 +428,11 @@ def test_of_fewer_marks_the_line_that_is_asked_about_keeps_its_own(
     """What the question is about goes first, the line before it next, exponent and check last."""
     scheme = scheme_for(ask(*question, course=Course()), marks)
     assert [mark.name for mark in scheme.marks] == points
+
+
+def test_a_wrong_value_is_no_extreme() -> None:
+    """100 is less than 127, and not the largest; its exponent is the highest, which a value does not show in bits."""
+    marked = mark_question(one_question("range"), {"largest positive": "100"})
+    assert marked.marks == 0
+    assert marked.most <= 1
+    assert not marked.points[0].for_teacher
