@@ -92,6 +92,8 @@ def _block(step: Step, fmt: AnyFormat, point: str) -> Block:
 
 def _relabelled(block: Block, short: Mapping[str, str]) -> Block:
     """Return *block* with the labels of its rows as they are drawn."""
+    if not short:
+        return block
     items = (
         replace(item, label=short.get(item.label, item.label)) if isinstance(item, Rail) else item
         for item in block.items

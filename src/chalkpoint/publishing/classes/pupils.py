@@ -15,7 +15,7 @@ from markupsafe import Markup  # jinja2 brings it
 from chalkpoint.marking.feedback import LineFeedback, QuestionFeedback, feedback
 from chalkpoint.marking.students import Entry
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of
+from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of, unmarked
 from chalkpoint.publishing.html import drawing, rails_sheet, templates
 from chalkpoint.publishing.parts import Rail
 from chalkpoint.publishing.scene import scene
@@ -87,9 +87,7 @@ def _theirs(
 
 def _plain(rail: Rail) -> Rail:
     """Return *rail* with no bit marked."""
-    cells = tuple(replace(cell, changed=False) for cell in rail.cells)
-    exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
-    sign = tuple(replace(cell, changed=False) for cell in rail.sign)
+    cells, exponent, sign = map(unmarked, (rail.cells, rail.exponent, rail.sign))
     return replace(rail, cells=cells, exponent=exponent, sign=sign, exponent_moved=False)
 
 

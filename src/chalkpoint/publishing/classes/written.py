@@ -6,7 +6,7 @@ pages and entry show the same rails as the working does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property, lru_cache
 
@@ -25,7 +25,7 @@ from chalkpoint.working.speech import say_bits
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["WrittenRows", "ringed", "rows_of"]
+__all__ = ["WrittenRows", "ringed", "rows_of", "unmarked"]
 
 LONGEST = 40  # columns that are drawn; more are shown as they were typed
 KEPT = 256  # questions whose working is kept drawn
@@ -78,7 +78,8 @@ class WrittenRows:
     def scene(self) -> Scene:
         """The rows of that working drawn, on whose columns every other row is."""
         if self.only_answer and len(self.working.steps) > 1:
-            last = scene(replace(self.working, steps=self.working.steps[-1:]), checked=False)
+            only = (self.working.steps[-1].by_itself(),)
+            last = scene(replace(self.working, steps=only), checked=False)
             if any(rail.cells and (rail.exponent or rail.sign) and not rail.soft for rail in last.rails):
                 return last
         return scene(self.working, checked=False)
@@ -183,12 +184,17 @@ class WrittenRows:
         return Markup(made)  # noqa: S704 - made by a template that escapes
 
 
+def unmarked(cells: Iterable[Cell]) -> tuple[Cell, ...]:
+    """Return *cells* without marks of what changed; most have none, and are used as they are."""
+    return tuple(
+        replace(cell, changed=False, copied=False) if cell.changed or cell.copied else cell for cell in cells
+    )
+
+
 def _without_asides(rail: Rail) -> Rail:
     """Return a row of the working as a row by itself: no marks of what changed in its step, no tray."""
-    cells = tuple(
-        replace(cell, changed=False, copied=False) for cell in rail.cells if cell.kind in {"kept", "extra"}
-    )
-    exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
+    cells = unmarked(cell for cell in rail.cells if cell.kind in {"kept", "extra"})
+    exponent = unmarked(rail.exponent)
     return replace(
         rail, cells=cells, exponent=exponent, exponent_moved=False, value="", note="", worth="", operator="",
         soft=False, tray=None,
@@ -269,10 +275,10 @@ def ringed(rail: Rail) -> Rail:
     found = False
     put = []
     for field in fields:
-        cells = []
-        for cell in field:
-            cells.append(replace(cell, changed=False, ringed=cell.changed and not found))
-            found = found or cell.changed
+        cells = list(unmarked(field))
+        wrong = next((at for at, cell in enumerate(field) if cell.changed), None)
+        if wrong is not None and not found:
+            cells[wrong], found = replace(cells[wrong], ringed=True), True
         put.append(tuple(cells))
     sign, one, other = put
     exponent, cells_ = (one, other) if rail.exponent_first else (other, one)
