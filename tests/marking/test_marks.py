@@ -436,3 +436,9 @@ def test_a_wrong_value_is_no_extreme() -> None:
     assert marked.marks == 0
     assert marked.most <= 1
     assert not marked.points[0].for_teacher
+
+
+def test_a_size_as_long_as_a_mantissa_keeps_its_point() -> None:
+    """13.625 is 1101.101: eight digits with a sign place, but its point is not where a mantissa has it."""
+    expects = {point.name: point.expects for point in one_question("encode", "13.625").points}
+    assert expects == {"size": "01101.101", "answer mantissa": "01101101", "answer exponent": "0100"}
