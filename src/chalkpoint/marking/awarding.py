@@ -6,11 +6,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
-from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal
+from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, PointMark, earned, reason, unread
 from chalkpoint.marking.reading import read_place
-from chalkpoint.marking.rows import same_line
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
@@ -18,6 +17,7 @@ from chalkpoint.setting.schemes import Mark
 __all__ = ["award", "in_decimal"]
 
 ERRORS = ("absolute", "relative")
+ZEROS = "leading zeros left off"
 
 
 def award(asked: Asked, account: Account, given: Given) -> tuple[PointMark, ...]:
@@ -34,8 +34,6 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
         return decimal_point(asked, point, by_line.get("answer"), given)
     if point.rule == "answer":
         return answer_point(asked, point, by_line, given)
-    if point.rule in given.apart:
-        return _by_itself(asked, point, given)
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
         found = _not_written(asked, point, by_line, given)
@@ -44,26 +42,28 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
             if in_decimal(asked, point, rows):
                 return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
         return found
-    if mark.status == "off" and (
-        but_for := error_but_for(mark.written, mark.own) if point.rule in ERRORS else ""
-    ):
-        return earned(point, mark.status, mark).waits(
-            f"an error right but for {but_for}", f"{mark.own} was expected."
-        )
+    if mark.status == "off":
+        return _but_for(asked, point, mark)
     if mark.status == "misconception" and mark.at in {other.rule for other in asked.points}:
         why = f"Right from what stands there; what went wrong is charged once, at {mark.at}."
         return PointMark(point, point.marks, "follow-through", why, written=mark.written)
     return earned(point, mark.status, mark)
 
 
-def _by_itself(asked: Asked, point: Mark, given: Given) -> PointMark:
-    """Return a point for a line that no rule leads to or from: it is what the scheme has, or is left to the teacher."""
-    text = given.text[point.rule]
-    if same_line(point.rule, point.expects, text, asked.question.course.point):
-        return PointMark(point, point.marks, "right", "Right.", written=text)
-    made = PointMark(point, 0, "off", "", written=text)
-    why = f"{point.expects} was expected; this line is not judged by itself."
-    return made.waits("a line that is not judged by itself", why)
+def _but_for(asked: Asked, point: Mark, mark: LineMark) -> PointMark:
+    """Return the point of a line that is not as expected: the teacher's where it is right but for its manner."""
+    off = earned(point, mark.status, mark)
+    if point.rule in ERRORS and (but_for := error_but_for(mark.written, mark.own)):
+        return off.waits(f"an error right but for {but_for}", f"{mark.own} was expected.")
+    if point.rule == "remainder" and lacks_zeros(mark.written, point.expects):
+        course, why = (
+            asked.question.course,
+            f"Right but for its manner: {ZEROS}; {point.expects} was expected.",
+        )
+        if ZEROS in course.takes:
+            return replace(off, marks=point.marks, status="right", why="Right.")
+        return replace(off, why=why) if ZEROS in course.refuses else off.waits(ZEROS, why)
+    return off
 
 
 def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:

@@ -172,7 +172,7 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     if fmt.family == SIZES and SCIENTIFIC.fullmatch(part):  # digits and a power, never packed
         return Answer(reading, part)
     try:
-        pattern, given = read_operand(part, course)
+        pattern, given, *_ = read_operand(part, course)
     except EntryError:
         given = value_of(part, question.course.point)
         pattern = _stored(given, course)

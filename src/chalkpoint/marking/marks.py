@@ -14,7 +14,6 @@ from chalkpoint.marking.judging import (
     accepted_methods,
     believing_for,
     is_followed,
-    known_lines,
     read_lines,
     sheet_for,
 )
@@ -251,10 +250,6 @@ def _either(
 def _followed(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks, best over methods and readings, of a question whose lines are judged one from another."""
     sheet = sheet_for(asked.question)
-    known = {*known_lines(asked.question, sheet), "answer", "decimal"}
-    given = replace(
-        given, apart=frozenset(given.text).intersection(point.rule for point in asked.points) - known
-    )
     lines, notes = _readable(asked, sheet, given)
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
@@ -283,7 +278,7 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
     ):
         lines["answer"] = (given.answer.reading,)
     for name, text in given.text.items():
-        if name in {"decimal", "answer"} or name in given.apart:
+        if name in {"decimal", "answer"}:
             continue
         point = next((one for one in asked.points if one.rule == name), None)
         try:
@@ -368,8 +363,7 @@ def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     """Return the marks for the four extreme values, a field at a time."""
     question = asked.question
-    names = extremes_of(question)
-    notes, answers = [], {}
+    notes, answers, names = [], {}, extremes_of(question)
     for name, text in given.items():
         line = names[0] if name == "answer" else name.replace("-", " ").replace("_", " ")
         if line not in names:

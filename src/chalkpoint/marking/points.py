@@ -93,12 +93,10 @@ class Given:
 
     text    by line, as it was written
     answer  what stands in the answer's place, read
-    apart   lines that the scheme has a point for, and that no other line follows from
     """
 
     text: Mapping[str, str]
     answer: Answer
-    apart: frozenset[str] = frozenset()
 
     @property
     def alone(self) -> bool:

@@ -105,6 +105,8 @@ def homework_on(title: str, questions: Sequence[Question]) -> str:
 def course_table(course: Course) -> JsonObject:
     """Return a course's keys that differ from the usual ones, and its format.
 
+    >>> course_table(Course(format="6+4", rounding="nearest"))
+    {'format': '6+4', 'rounding': 'nearest'}
     >>> course_table(Course(format="6+4", takes=("exponent in decimal",)))
     {'format': '6+4', 'takes': ['exponent in decimal']}
     """
