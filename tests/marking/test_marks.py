@@ -442,3 +442,10 @@ def test_a_size_as_long_as_a_mantissa_keeps_its_point() -> None:
     """13.625 is 1101.101: eight digits with a sign place, but its point is not where a mantissa has it."""
     expects = {point.name: point.expects for point in one_question("encode", "13.625").points}
     assert expects == {"size": "01101.101", "answer mantissa": "01101101", "answer exponent": "0100"}
+
+
+def test_a_row_in_decimal_beside_a_right_answer_costs_nothing() -> None:
+    """The second row negated is -5/32: as a number it shows what was done, and the answer implies the row."""
+    assert mark_question(SUBTRACT, {"negate": "-0.15625", "answer": "0.1010100 0011"}).marks == 6
+    alone = mark_question(SUBTRACT, {"negate": "-0.15625"})
+    assert (alone.marks, alone.waiting[0].group) == (0, "a row in decimal")
