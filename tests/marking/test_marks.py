@@ -449,3 +449,11 @@ def test_a_row_in_decimal_beside_a_right_answer_costs_nothing() -> None:
     assert mark_question(SUBTRACT, {"negate": "-0.15625", "answer": "0.1010100 0011"}).marks == 6
     alone = mark_question(SUBTRACT, {"negate": "-0.15625"})
     assert (alone.marks, alone.waiting[0].group) == (0, "a row in decimal")
+
+
+def test_a_check_follows_from_a_wrong_sum() -> None:
+    """0.0111000 for 0.0101000, and its value, 1.75, read: the sum is lost, the check is not; 1.25 is exact."""
+    lines = {"align": "1.1010000", "add": "0.0111000", "answer": "0.1110000 × 2^1", "decimal": "1.75"}
+    assert given(mark_question(ADD, lines))[-1] == 1
+    assert given(mark_question(ADD, {**lines, "decimal": "1.25"}))[-1] == 1
+    assert given(mark_question(ADD, {**lines, "decimal": "3.5"}))[-1] == 0
