@@ -76,4 +76,5 @@ def test_a_whole_number_and_its_value_are_told_apart(
 ) -> None:
     """In eight bits: the pattern, the values beside it, and what is in another manner than asked for."""
     read = read_answer(ask("add", "20", "5", course=Course(format="8")), text)
-    assert (read.spelling, read.values, read.manners, read.readable) == (spelling, values, manners, True)
+    assert read.readable
+    assert (read.spelling, [*map(int, read.values)], read.manners) == (spelling, [*values], manners)
