@@ -17,7 +17,8 @@ from pathlib import Path
 
 import simulated_classes as simulated
 
-from chalkpoint.marking.answers import Row, read_answers, scripts
+from chalkpoint.marking.answerfiles import Row, read_answers
+from chalkpoint.marking.answers import scripts
 from chalkpoint.marking.classes import mark_scripts
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.ways import Way, held_method

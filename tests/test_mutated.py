@@ -19,7 +19,8 @@ import pytest
 from sqlalchemy import text
 
 from chalkpoint import work
-from chalkpoint.marking.answers import rows_in_text, whole_scripts
+from chalkpoint.marking.answerfiles import rows_in_text
+from chalkpoint.marking.answers import whole_scripts
 from chalkpoint.numbers.datafiles import load_json, load_toml
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import exchange

@@ -55,3 +55,26 @@ def test_hexadecimal_is_a_manner_only_where_the_course_hides_it(
     course = Course(format="8", hexadecimal=spelling)
     found = read_answer(ask("add", "2", "1", course=course), "0x03")
     assert (found.spelling, found.manners) == ("00000011", manners)
+
+
+@pytest.mark.parametrize(
+    ("text", "spelling", "values", "manners"),
+    [
+        ("25", "00011001", (25,), ("value without its pattern",)),
+        ("00011001", "00011001", (), ()),
+        ("00011001 (25)", "00011001", (25,), ()),
+        ("25 = 00011001", "00011001", (25,), ()),
+        ("0x19", "00011001", (), ("in hexadecimal",)),
+        ("A9", "10101001", (), ("in hexadecimal",)),
+        ("11001", "00011001", (), ("leading zeros left off",)),
+        ("overflow, 300", "overflow", (300,), ()),
+        ("300", "300", (300,), ("value without its pattern",)),
+    ],
+)
+def test_a_whole_number_and_its_value_are_told_apart(
+    text: str, spelling: str, values: tuple[int, ...], manners: tuple[str, ...]
+) -> None:
+    """In eight bits: the pattern, the values beside it, and what is in another manner than asked for."""
+    read = read_answer(ask("add", "20", "5", course=Course(format="8")), text)
+    assert read.readable
+    assert (read.spelling, [*map(int, read.values)], read.manners) == (spelling, [*values], manners)

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from chalkpoint.marking.answers import read_answers, rows_in, rows_in_text, scripts, whole_scripts
+from chalkpoint.marking.answerfiles import read_answers, rows_in, rows_in_text
+from chalkpoint.marking.answers import scripts, whole_scripts
 from chalkpoint.numbers.errors import EntryError, FileError
 from heron import papers_of
 

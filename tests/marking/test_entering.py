@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from chalkpoint.marking.answers import read_answers, scripts
+from chalkpoint.marking.answerfiles import read_answers
+from chalkpoint.marking.answers import scripts
 from chalkpoint.marking.entering import Entering, lines_that_matter
 from heron import papers_of
 

@@ -10,7 +10,7 @@ from chalkpoint.marking.key import Item, KeyReading, read_key
 from chalkpoint.marking.keyfile import read_key_file
 from chalkpoint.numbers.errors import EntryError, FileError
 
-TRIALS = 25
+TRIALS = 10
 
 
 def pattern(rng: random.Random) -> str:

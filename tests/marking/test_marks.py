@@ -1,12 +1,14 @@
 """Marks with follow-through: the worked examples, and laws that hold for every script."""
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
@@ -39,10 +41,11 @@ def test_a_right_answer_alone_earns_what_the_scheme_says() -> None:
 
 @pytest.mark.parametrize("line", ["align", "answer"])
 def test_words_that_say_nothing_wait_for_the_teacher(line: str) -> None:
-    """They earn nothing yet; a word that may be an answer, and a dash, do not wait."""
+    """Nor does what a right answer would imply; a word that may be an answer, and a dash, do not wait."""
     marked = mark_question(SUBTRACT, {line: "see over"})
     waiting = [point for point in marked.points if point.for_teacher]
-    assert {point.point.rule for point in waiting} == {line}
+    implied = {"align", "negate", "add", "answer", "decimal"}
+    assert {point.point.rule for point in waiting} == (implied if line == "answer" else {line})
     assert all(point.why.startswith("\u201csee over\u201d cannot be read; ") for point in waiting)
     assert marked.marks == 0
     for text in ("overflow", "-", "?"):
@@ -71,17 +74,34 @@ def test_a_slip_in_a_method_line_is_for_the_teacher() -> None:
     assert marked.points[0].marks == 0
 
 
-def test_an_easier_path_is_withheld() -> None:
+@pytest.mark.parametrize("total", ["0.1101000", "0.1101001", "1.0010110"])
+def test_an_easier_path_is_withheld(total: str) -> None:
     """A wrong sum that needs no normalising does not earn the marks for it without a person."""
-    marked = mark_question(ADD, {"align": "1.1010000", "add": "0.1101000", "answer": "0.1101000 0010"})
+    marked = mark_question(ADD, {"align": "1.1010000", "add": total, "answer": f"{total} 0010"})
     answer = [point for point in marked.points if point.point.rule == "answer"]
     assert all(point.for_teacher and point.marks == 0 for point in answer)
 
 
 def test_a_misreading_costs_one_mark() -> None:
-    """The moved number copied with one digit wrong and everything right from there loses one mark."""
+    """The moved number copied with one digit wrong and everything right from there: the line it shows on."""
     lines = {"align": "0.0010110", "negate": "1.1101010", "add": "0.1010010", "answer": "0.1010010 0011"}
-    assert mark_question(SUBTRACT, lines | {"decimal": "5.125"}).marks == 5
+    marked = mark_question(SUBTRACT, lines | {"decimal": "5.125"})
+    assert given(marked) == [0, 1, 1, 1, 1, 1]
+
+
+def test_a_misreading_that_nothing_would_follow_from_costs_one_accuracy_mark() -> None:
+    """4.9 for 4.6: stored 4.875, 0.025 off, 1/196 of it, all right for what was read; one accuracy mark is lost."""
+    asked = one_question("error", "4.6")
+    marked = mark_question(asked, {"answer": "0.1001110 0011", "absolute": "0.025", "relative": "1/196"})
+    assert given(marked) == [1, 0, 1]
+    assert (marked.marks, marked.most) == (2, 3)
+    assert marked.reading == "the value copied with one digit changed"
+
+
+def test_what_was_expected_of_a_stored_value_is_its_pattern() -> None:
+    """.6 turned into 110: 100.110 is stored; 0.1001001 0011 was expected, and not what storing costs."""
+    marked = mark_question(one_question("error", "4.6"), {"answer": "0.1001100 0011", "absolute": "0.05"})
+    assert marked.points[0].why.endswith("From the line before, 0.1001001 0011 was expected.")
 
 
 def test_mantissa_and_exponent_are_marked_apart() -> None:
@@ -210,11 +230,11 @@ def test_the_stored_value_without_its_pattern_waits() -> None:
 
 @pytest.mark.parametrize("written", ["1.01011E+11", "2.5.1", "see over", "12 apples"])
 def test_what_cannot_be_read_is_left_to_the_teacher(written: str) -> None:
-    """It earns nothing yet, and says so; a dash or a question mark is a blank."""
+    """It earns nothing yet, and could be worth all that a right answer is; a dash or a question mark is a blank."""
     marked = mark_question(SUBTRACT, {"answer": written})
-    assert marked.marks == 0
+    assert (marked.marks, marked.most) == (0, 6)
     assert all("cannot be read" in point.why for point in marked.waiting)
-    assert len(marked.waiting) == 2
+    assert not mark_question(SUBTRACT, {"answer": written, "align": "0.0010100"}).points[0].for_teacher
     assert not mark_question(SUBTRACT, {"answer": "?"}).waiting
 
 
@@ -353,3 +373,87 @@ def test_a_division_by_zero_is_marked_by_its_answer() -> None:
     """A machine's answer to it stands beside every way of working."""
     asked = one_question("divide", "3", "0", overflow="largest")
     assert mark_question(asked, {"answer": "0.1111111 0111"}).marks == asked.alone
+
+
+@pytest.mark.parametrize(("habits", "marks", "most"), [("takes", 6, 6), ("refuses", 5, 5), ("", 5, 6)])
+def test_a_manner_that_was_ruled_on_waits_no_more(habits: str, marks: int, most: int) -> None:
+    """Taken it has every mark; refused it loses its field's, and no more."""
+    course = {habits: ["exponent in decimal"]} if habits else {}
+    marked = mark_question(one_question("subtract", "6.5", "1.25", **course), {"answer": "0.1010100 3"})
+    assert (marked.marks, marked.most) == (marks, most)
+
+
+def test_a_mark_for_the_right_value_only_is_not_followed_through() -> None:
+    """A slip in the sum: its mark is lost; the mantissa follows where the scheme says ft, and does not where not."""
+    lines = {"align": "1.1010000", "add": "0.0111000", "answer": "0.1110000 0001"}
+    strict = [replace(point, follows=point.follows and point.part != "mantissa") for point in ADD.points]
+    refused = replace(ADD, scheme=replace(ADD.scheme, marks=tuple(strict)))
+    for asked, marks in ((ADD, [1, 0, 1, 1, 0]), (refused, [1, 0, 0, 1, 0])):
+        assert given(mark_question(asked, lines)) == marks
+
+
+def test_one_line_implies_none_after_it() -> None:
+    """Of a subtraction only the moved row, or only the sum: what stands before is implied, what follows is not."""
+    for line, text, marks in (("align", "0.0010100", [1, 0, 0]), ("add", "0.1010100", [1, 1, 1])):
+        assert given(mark_question(SUBTRACT, {line: text}))[:3] == marks
+
+
+@pytest.mark.parametrize(
+    ("question", "marks", "points"),
+    [
+        (("decode", "1.0110000 1110"), 1, ["answer"]),
+        (("decode", "1.0110000 1110"), 2, ["exponent", "answer"]),
+        (("encode", "-5.25"), 1, ["answer"]),
+        (("encode", "-5.25"), 2, ["answer mantissa", "answer exponent"]),
+        (("encode", "-5.25"), 3, ["size", "answer mantissa", "answer exponent"]),
+        (("normalise", "1.1110010 0010"), 1, ["answer"]),
+        (("negate", "0.1010000 0001"), 1, ["answer"]),
+        (("add", "2.75", "-1.5"), 1, ["add"]),
+        (("add", "2.75", "-1.5"), 2, ["add", "answer"]),
+        (("add", "2.75", "-1.5"), 3, ["align", "add", "answer"]),
+        (("add", "2.75", "-1.5"), 4, ["align", "add", "answer mantissa", "answer exponent"]),
+        (("subtract", "6.5", "1.25"), 4, ["align", "negate", "add", "answer"]),
+        (("subtract", "6.5", "1.25"), 5, ["align", "negate", "add", "answer mantissa", "answer exponent"]),
+        (("multiply", "-5", "1.375"), 2, ["exponents", "answer"]),
+        (("multiply", "-5", "1.375"), 3, ["exponents", "product", "answer"]),
+        (("divide", "2.5", "1.5"), 2, ["exponents", "answer"]),
+        (("divide", "2.5", "1.5"), 3, ["exponents", "quotient", "answer"]),
+        (("error", "4.6"), 1, ["answer"]),
+        (("error", "4.6"), 2, ["answer", "absolute"]),
+    ],
+)
+def test_of_fewer_marks_the_line_that_is_asked_about_keeps_its_own(
+    question: tuple[str, ...], marks: int, points: list[str]
+) -> None:
+    """What the question is about goes first, the line before it next, exponent and check last."""
+    scheme = scheme_for(ask(*question, course=Course()), marks)
+    assert [mark.name for mark in scheme.marks] == points
+
+
+def test_a_wrong_value_is_no_extreme() -> None:
+    """100 is less than 127, and not the largest; its exponent is the highest, which a value does not show in bits."""
+    marked = mark_question(one_question("range"), {"largest positive": "100"})
+    assert marked.marks == 0
+    assert marked.most <= 1
+    assert not marked.points[0].for_teacher
+
+
+def test_a_size_as_long_as_a_mantissa_keeps_its_point() -> None:
+    """13.625 is 1101.101: eight digits with a sign place, but its point is not where a mantissa has it."""
+    expects = {point.name: point.expects for point in one_question("encode", "13.625").points}
+    assert expects == {"size": "01101.101", "answer mantissa": "01101101", "answer exponent": "0100"}
+
+
+def test_a_row_in_decimal_beside_a_right_answer_costs_nothing() -> None:
+    """The second row negated is -5/32: as a number it shows what was done, and the answer implies the row."""
+    assert mark_question(SUBTRACT, {"negate": "-0.15625", "answer": "0.1010100 0011"}).marks == 6
+    alone = mark_question(SUBTRACT, {"negate": "-0.15625"})
+    assert (alone.marks, alone.waiting[0].group) == (0, "a row in decimal")
+
+
+def test_a_check_follows_from_a_wrong_sum() -> None:
+    """0.0111000 for 0.0101000, and its value, 1.75, read: the sum is lost, the check is not; 1.25 is exact."""
+    lines = {"align": "1.1010000", "add": "0.0111000", "answer": "0.1110000 × 2^1", "decimal": "1.75"}
+    assert given(mark_question(ADD, lines))[-1] == 1
+    assert given(mark_question(ADD, {**lines, "decimal": "1.25"}))[-1] == 1
+    assert given(mark_question(ADD, {**lines, "decimal": "3.5"}))[-1] == 0

@@ -5,7 +5,8 @@ from fractions import Fraction
 import pytest
 
 from chalkpoint.marking.characters import plain_text
-from chalkpoint.marking.reading import Reading, read_pattern, read_place
+from chalkpoint.marking.patterns import Reading, read_pattern
+from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.course import Course

@@ -8,6 +8,7 @@ import pytest
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.lanes import Lanes
+from chalkpoint.working.floating import compare
 from chalkpoint.working.methods import METHODS, UNDERFLOWS, Method, method_for
 from chalkpoint.working.page import Page
 
@@ -146,3 +147,10 @@ def test_a_course_may_keep_an_underflow_or_write_zero() -> None:
     }
 
     assert results == {"word": None, "zero": "00000000 1000", "un-normalised": "00000001 1000"}
+
+
+def test_only_a_zero_leaves_the_other_operand_alone() -> None:
+    """A negative mantissa is none: -40 and 40 are both there; 0 takes the other's exponent."""
+    fmt = parse_format("8+4")
+    assert compare(Page(-40, 1, 40, 2), fmt) == Page(-40, 1, 40, 2)
+    assert compare(Page(40, 1, 0, -8), fmt) == Page(40, 1, 0, 1, alone=True)

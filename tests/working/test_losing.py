@@ -8,6 +8,7 @@ import pytest
 import chalkpoint as cp
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import OPERATIONS, Question
+from chalkpoint.working.storing import StorePage, give_sign, sign_mantissa
 from chalkpoint.working.work import work_by
 
 
@@ -50,3 +51,20 @@ def test_cutting_the_size_loses_digits_of_the_size() -> None:
     (loss,) = cp.work("add", "8.875", "-3.6875", method="size-and-sign").losses
 
     assert (loss.bits, loss.worth) == ("10", Fraction(-1, 16))
+
+
+def test_a_tail_that_never_ends_is_inverted_only() -> None:
+    """-0.1 to eight places is 0.00011001 inverted, 1.11100110, in units of the last place -26; -0.125 is exact."""
+    course = cp.Course(format="8+4")
+    tenth = StorePage(Fraction(-1, 10), number=25, places=8, ends=False)
+    eighth = StorePage(Fraction(-1, 8), number=32, places=8)
+    assert give_sign(tenth, course).number == -26
+    assert give_sign(eighth, course).number == -32
+
+
+def test_only_a_half_changes_its_exponent_when_it_is_negated() -> None:
+    """0.1000000 is written as -1.0 with an exponent one less; 0.0001010 and 0.1100000 keep theirs."""
+    course = cp.Course(format="8+4")
+    for mantissa, negated, exponent in ((64, -128, 1), (10, -10, 2), (96, -96, 2)):
+        page = sign_mantissa(StorePage(Fraction(-1), exponent=2, mantissa=mantissa), course)
+        assert (page.mantissa, page.exponent) == (negated, exponent)

@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 import chalkpoint as cp
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
+from chalkpoint.working.multiplying import answer_end_of_range
+from chalkpoint.working.page import Page
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.working import Working
 
@@ -134,3 +136,10 @@ def test_rows_left_out_are_spoken_of(operation: str, first: str, second: str, sa
     assert says in step.detail
     assert ("too" in step.detail) is bool(says)
     assert len(step.rows) == rows
+
+
+def test_the_end_of_the_range_has_the_sign_of_the_dividend() -> None:
+    """Divided by zero, where a machine answers so: 127 or -128 in units of the last place, the exponent the highest."""
+    fmt = cp.Course(format="8+4").float_format
+    assert answer_end_of_range(Page(1, 0, 0, 0), fmt) == Page(1, 0, 0, 0, total=127, exponent=7)
+    assert answer_end_of_range(Page(-1, 0, 0, 0), fmt) == Page(-1, 0, 0, 0, total=-128, exponent=7)

@@ -10,6 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import chalkpoint as cp
+from chalkpoint.working.page import Page
+from chalkpoint.working.whole import round_nearest, round_nearest_away
 
 APPLIED: dict[str, Callable[[int, int], int]] = {
     "add": lambda first, second: first + second,
@@ -149,3 +151,15 @@ def test_what_makes_no_sense_is_refused(
     with pytest.raises(cp.EntryError) as refusal:
         cp.work(operation, *operands, format=spelling)
     assert said in str(refusal.value)
+
+
+@pytest.mark.parametrize(
+    ("total", "to_even", "away"),
+    [(7, 4, 4), (5, 2, 3), (-5, -2, -3), (-7, -4, -4), (6, 3, 3), (-6, -3, -3)],
+)
+def test_halves_are_rounded_as_the_course_says(total: int, to_even: int, away: int) -> None:
+    """3.5, 2.5, -2.5, -3.5, 3 and -3, kept with one place more than the format has."""
+    fmt = cp.Course(format="8").fixed_format
+    page = Page(0, 0, 0, 0, total=total, extra=1)
+    assert round_nearest(page, fmt) == Page(0, 0, 0, 0, total=to_even)
+    assert round_nearest_away(page, fmt) == Page(0, 0, 0, 0, total=away)

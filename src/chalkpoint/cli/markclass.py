@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from chalkpoint.cli.output import write_file
-from chalkpoint.marking.answers import Row, Script, read_answers, scripts, whole_scripts
+from chalkpoint.marking.answerfiles import Row, read_answers
+from chalkpoint.marking.answers import Script, scripts, whole_scripts
 from chalkpoint.marking.classes import SCHEMA, mark_scripts
 from chalkpoint.marking.groups import remembered
 from chalkpoint.marking.histories import histories, read_marks

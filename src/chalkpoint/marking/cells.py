@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from math import isfinite
 
-from chalkpoint.marking.reading import SHORTENED
+from chalkpoint.marking.patterns import SHORTENED
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.question import Question

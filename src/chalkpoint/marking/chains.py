@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from chalkpoint.marking.answer import read_answer
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Believing, Sheet, Written
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import AnyPattern

@@ -28,6 +28,7 @@ SPACES = re.compile(r"[^\S\n]+")
 LABEL = re.compile(
     r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE
 )
+MINUS = re.compile(r"\b(?:minus|negative)\s*(?=[\d.(])", re.IGNORECASE)
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
 ALL_BITS = re.compile(r"(?=.*[01])[01lIOo.,|\s-]+")
 PLAIN = set("01. ")
@@ -47,7 +48,7 @@ def plain_text(text: str) -> str:
     text = SUPERSCRIPT.sub(lambda match: "^" + match[0].translate(SUPERSCRIPTS), text)
     text = CROSSED.sub(" ", text)
     text = unicodedata.normalize("NFKC", ENDLESS.sub("", text).translate(SIGNS)).translate(SIGNS)
-    text = ARROW.split(text)[-1].replace("\r", "\n")
+    text = MINUS.sub("-", ARROW.split(text)[-1].replace("\r", "\n"))
     text = LABEL.sub("", SPACES.sub(" ", text).strip()).strip()
     text = text.translate(LETTERS) if ALL_BITS.fullmatch(text) else MISTAKEN.sub(_digits, text)
     return text.rstrip("?!. ").lstrip()

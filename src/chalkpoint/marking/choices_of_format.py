@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 from typing import NamedTuple
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import parse_format

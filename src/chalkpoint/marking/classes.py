@@ -8,7 +8,8 @@ from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from chalkpoint.marking.answers import Row, Script, read_answers, rows_in, whole_scripts
+from chalkpoint.marking.answerfiles import Row, read_answers, rows_in
+from chalkpoint.marking.answers import Script, whole_scripts
 from chalkpoint.marking.overrides import Decisions, Rulings, check_decisions, read_decisions
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject

@@ -14,7 +14,7 @@ from typing import TypeAlias
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
 from chalkpoint.marking.other_conventions import answer_under, is_answer
-from chalkpoint.marking.reading import Reading, read_pattern
+from chalkpoint.marking.patterns import Reading, read_pattern
 from chalkpoint.marking.walk import walk_clean
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import shows_bits
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import signed, to_bits

@@ -8,9 +8,9 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.encoding import is_rounded
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 
-__all__ = ["error_but_for", "is_left_in_binary", "is_row_in_decimal"]
+__all__ = ["error_but_for", "is_left_in_binary", "is_row_in_decimal", "lacks_zeros"]
 
 
 def is_row_in_decimal(reading: Reading, row: str) -> bool:
@@ -22,6 +22,16 @@ def is_row_in_decimal(reading: Reading, row: str) -> bool:
     if reading.digits or reading.exponent or reading.value is None or set(row) - set("01.") or len(row) < 2:
         return False
     return reading.value == binary_value(row if "." in row else f"{row[0]}.{row[1:]}")
+
+
+def lacks_zeros(text: str, row: str) -> bool:
+    """Tell whether *text* is the row of bits *row* without some of the zeros before it.
+
+    >>> lacks_zeros("100", "00000100"), lacks_zeros("4", "00000100")
+    (True, False)
+    """
+    digits = plain_text(text).replace(" ", "")
+    return bool(digits) and set(digits) <= {"0", "1"} and digits.rjust(len(row), "0") == row
 
 
 def is_left_in_binary(text: str, value: Fraction) -> bool:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.marking.sheets import ANSWER, EXPONENT, Written
 from chalkpoint.numbers.bits import signed, to_bits, with_point
@@ -184,7 +184,9 @@ class StoreSheet:
         return page.outcome if page.pattern is None else write_value(Fraction(page.pattern.exponent))
 
     def _says_answer(self, page: StorePage) -> str:
-        if self.costs:
+        if self.costs and (
+            page.absolute or page.pattern is None
+        ):  # else the pattern stands before what it costs
             return self._number(page.relative if page.value else page.absolute)
         if page.pattern is None:
             return page.outcome

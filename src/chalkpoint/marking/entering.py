@@ -11,10 +11,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from chalkpoint.marking.answer import Answer, read_answer
+from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.cells import tame
+from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.procedures import BETWEEN, parts_of

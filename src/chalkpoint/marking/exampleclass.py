@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from chalkpoint.marking.answers import Script, rows_in, whole_scripts
+from chalkpoint.marking.answerfiles import rows_in
+from chalkpoint.marking.answers import Script, whole_scripts
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.papers import Papers

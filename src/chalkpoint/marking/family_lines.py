@@ -5,9 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any, Protocol
 
-from chalkpoint.marking.answer import OWN_VALUE, read_answer
+from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.family_numbers import is_value
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.manners import OWN_VALUE
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import WHOLE

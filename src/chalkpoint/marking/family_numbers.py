@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.numbers.bits import to_bits, with_point
 from chalkpoint.numbers.exact import write_value
 
@@ -22,7 +22,7 @@ FURTHEST = 1 << 15  # of an exponent: sizes are shifted by as much
 def is_value(entry: Reading, value: Fraction, *, exact: bool) -> bool:
     """Tell whether *entry* is *value*: in decimal, rounded there unless *exact*, or in binary with a power of two.
 
-    >>> from chalkpoint.marking.reading import Reading
+    >>> from chalkpoint.marking.patterns import Reading
     >>> is_value(Reading("-1.01 x 2^3", value=Fraction(-202, 25)), Fraction(-10), exact=True)
     True
     """

@@ -13,7 +13,7 @@ from fractions import Fraction
 from chalkpoint.marking.encoding import values_miscopied
 from chalkpoint.marking.family_lines import COSTS, Answers, Inverted, LineKind, Past, Remainder, Rows
 from chalkpoint.marking.family_sizes import Numbers, Operands
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.families import WHOLE

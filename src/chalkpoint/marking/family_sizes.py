@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
 from chalkpoint.marking.family_numbers import FURTHEST, power, sized, sticky
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.numbers.bits import to_bits, with_point
 from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import WHOLE
@@ -35,14 +36,30 @@ class Numbers:
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether the number stands there, in decimal or, of a size, in binary."""
         entry = entries[0]
-        if line in WITH_EXPONENT and entry.exponent:
+        if line == "weigh":
+            return self._shows_weights(after, entry)
+        if line in {"point", *WITH_EXPONENT} and entry.exponent:
             scale = power(int(entry.exponent) - after.exponent)
-            if line == "renormalise" and scale != 1:
-                return False
-            return any(self._is_size(line, after, size * scale) for size in self.written(line, entry))
+            if line in {
+                "point",
+                "renormalise",
+            }:  # of a moved point the exponent counts, whatever stands before it
+                return scale == 1 and (line == "point" or self._is_any(line, after, entry, scale))
+            return self._is_any(line, after, entry, scale)
         if line in ENDLESS and entry.digits:
             return self._begins(line, before, after, entry)
         return any(self._is_size(line, after, number) for number in self.written(line, entry))
+
+    def _is_any(self, line: str, page: Any, entry: Reading, scale: Fraction) -> bool:
+        """Tell whether one of the numbers that *entry* may be is that of *line*, times *scale*."""
+        return any(self._is_size(line, page, size * scale) for size in self.written(line, entry))
+
+    def _shows_weights(self, page: Any, entry: Reading) -> bool:
+        """Tell whether *entry* is the place values added up, whatever the last place counts, or the complement read."""
+        number = Fraction(page.number)
+        if number < 0 and to_bits(-page.number, self.format.bits) in re.findall("[01]+", entry.text):
+            return True
+        return entry.value in {number, number / (1 << self.format.places)}
 
     def unit(self, page: Any) -> int:
         """Return how many places stand after the point of the sizes on *page*."""

@@ -318,6 +318,9 @@ def _questions(numbers: list[str]) -> str:
 
 
 def _earned_by_lines(asked: Asked, question: Entry) -> int:
+    answers = [point["status"] for point in question["points"] if point["rule"] == "answer"]
+    if answers and set(answers) == {"right"} and asked.alone >= asked.marks:
+        return 0  # the answer earns every mark by itself
     alone = mark_question(asked, {"answer": question["answer"]} if question["answer"] else {})
     return int(question["marks"]) - alone.marks
 

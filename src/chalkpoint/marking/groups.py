@@ -11,11 +11,21 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from chalkpoint.marking.overrides import Decision
+from chalkpoint.marking.overrides import Decision, Ruling
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.working.course import MANNERS, Course
 
-__all__ = ["Group", "Groups", "Member", "decisions_for", "decisions_in", "groups_of", "remembered"]
+__all__ = [
+    "Group",
+    "Groups",
+    "Member",
+    "decisions_for",
+    "decisions_in",
+    "forgotten",
+    "groups_of",
+    "is_manner",
+    "remembered",
+]
 
 #: Doubts whose answers have nothing in common but the doubt: each has to be read by itself.
 READ_ONE_BY_ONE = frozenset(
@@ -160,7 +170,7 @@ class Groups:
         """Take the answers of one pupil."""
         for question in entry["questions"]:
             for name, points in _doubts(question).items():
-                kind = "manner" if set(name.split(" and ")) <= set(MANNERS) else "doubt"
+                kind = "manner" if is_manner(name) else "doubt"
                 self._of(kind, name).add(_member(entry["student"], question, points), self.most)
             for name in dict.fromkeys(one for point in question["points"] for one in point.get("among", ())):
                 self._of("belief", name).add(_member(entry["student"], question, ()), self.most)
@@ -174,6 +184,15 @@ class Groups:
             self.found.values(),
             key=lambda one: (one.kind == "belief", -one.at_stake, -one.answers, one.name),
         )
+
+
+def is_manner(name: str) -> bool:
+    """Tell whether *name* is a manner of writing, or several at once.
+
+    >>> is_manner("exponent in decimal and trailing zeros left off"), is_manner("cannot be read")
+    (True, False)
+    """
+    return set(name.split(" and ")) <= set(MANNERS)
 
 
 def decisions_in(entry: JsonMapping) -> int:
@@ -209,12 +228,21 @@ def remembered(course: Course, manner: str, *, taken: bool) -> Course:
     >>> remembered(Course(), "exponent in decimal", taken=True).takes
     ('exponent in decimal',)
     """
+    course, key = forgotten(course, manner), "takes" if taken else "refuses"
+    return course.with_(**{key: (*getattr(course, key), *manner.split(" and "))})
+
+
+def forgotten(course: Course, manner: str) -> Course:
+    """Return *course* with nothing ruled on a manner of writing, or on several at once.
+
+    >>> forgotten(Course(takes=("exponent in decimal",)), "exponent in decimal").takes
+    ()
+    """
     manners = manner.split(" and ")
     kept = {
         key: tuple(one for one in getattr(course, key) if one not in manners) for key in ("takes", "refuses")
     }
-    key = "takes" if taken else "refuses"
-    return course.with_(**kept | {key: (*kept[key], *manners)})
+    return course.with_(**kept)
 
 
 def decisions_for(group: Group, *, taken: bool, reason: str = "") -> dict[tuple[str, int, str], Decision]:
@@ -224,7 +252,7 @@ def decisions_for(group: Group, *, taken: bool, reason: str = "") -> dict[tuple[
     >>> decisions_for(Group("manner", "exponent in decimal", [member]), taken=True)
     {('H01', 1, 'answer exponent'): Decision(marks=1, reason='exponent in decimal: accepted')}
     """
-    why = reason or f"{group.name}: {'accepted' if taken else 'left as marked'}"
+    why = Ruling(taken, reason).said(group.name)
     return {
         (member.student, member.question, point): Decision(could if taken else now, why)
         for member in group.members

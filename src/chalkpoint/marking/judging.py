@@ -11,18 +11,21 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import cache, lru_cache
 
-from chalkpoint.marking.answer import FILLED, TAKEN_WHERE, answers_apart, as_meant, read_answer
+from chalkpoint.marking.answer import answers_apart, read_answer
 from chalkpoint.marking.chains import MADE_OF_PARTS, ChainBelieving, ChainSheet
 from chalkpoint.marking.choices_of_format import CHOOSING, ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
+from chalkpoint.marking.family_answers import FILLED
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
+from chalkpoint.marking.manners import TAKEN_WHERE, as_meant
 from chalkpoint.marking.other_conventions import answers_under_others, other_choices, other_orders
 from chalkpoint.marking.pairs import two_at_once
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.quotients import QuotientSheet
-from chalkpoint.marking.reading import Reading, read_place
+from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean

@@ -5,30 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
+from chalkpoint.marking.answer import answers_apart, read_answer
+from chalkpoint.marking.awarding import award, in_decimal
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.extremes import extremes_of, judge_extremes
-from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
-from chalkpoint.marking.points import (
-    Given,
-    PointMark,
-    asks_for_value,
-    award,
-    extreme_points,
-    in_decimal,
-    unread,
+from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
+from chalkpoint.marking.judging import (
+    accepted_methods,
+    believing_for,
+    is_followed,
+    read_lines,
+    sheet_for,
 )
+from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
+from chalkpoint.marking.points import Given, PointMark, unread
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
-from chalkpoint.marking.whole_answers import by_final_answer, in_parts
+from chalkpoint.marking.whole_answers import by_final_answer
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Asked
-from chalkpoint.working.extremes import RANGING
 from chalkpoint.working.methods import Method
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
@@ -109,21 +111,23 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     (5, 6, 'trailing zeros left off')
     """
     question = asked.question
-    followed = is_followed(question)
-    rules = tuple(dict.fromkeys(point.rule for point in asked.points))
-    apart = answers_apart(question, written, None if followed else rules if in_parts(question) else ())
+    followed, ranging = is_followed(question), question.operation.name == "range"
+    parts = extremes_of(question) if ranging else None if followed else ()
+    apart = answers_apart(question, written, parts)
     text = {line: one for line, one in apart.items() if any(sign.isalnum() for sign in one)}
     if not text:
         points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
-    if followed and question.operation.name == "range":
+    if ranging:
         return _extremes(asked, text)
     given = Given(text, read_answer(question, text.get("answer", "")))
     marked = _followed(asked, given) if followed else _by_answer(asked, given)
     if given.answer.several:
         return _without_choice(asked, marked, given)
+    if followed and "answer" in text and not given.answer.readable:
+        return _if_read(asked, marked, given)
     return _by_manner(asked, _left_in_binary(asked, marked, given), given)
 
 
@@ -196,6 +200,20 @@ def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> Questi
     ]
     lenient = max((marked, *each), key=lambda one: one.most)
     return _either(asked, lenient, strict, "several answers", ", ".join(given.answer.several))
+
+
+def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
+    """Return *marked*, where an answer cannot be read: what it would imply, were it right, is the teacher's too."""
+    right = final_answer(work_question(asked.question)).split("; ")[0]
+    text = {**given.text, "answer": right}
+    lenient = _marked_as(asked, Given(text, read_answer(asked.question, right)))
+    points = (
+        less.not_read(given.text["answer"], could=more.most)
+        if more.most > less.most and not less.marks
+        else less
+        for less, more in zip(marked.points, lenient.points, strict=True)
+    )
+    return replace(marked, points=tuple(points))
 
 
 def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
@@ -277,7 +295,8 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Itera
     """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
     believing = believing_for(asked.question)
     first_line = next(
-        (line.name for line in sheet.lines(accepted_methods(asked.question)[0]) if line.name in lines), ""
+        (line.name for line in sheet.lines(accepted_methods(asked.question)[0], lines) if line.name in lines),
+        "",
     )
     astray = False
     for base in accepted_methods(asked.question):
@@ -352,7 +371,7 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
     marks = judge_extremes(question, answers)
-    account = Account(RANGING, list(marks))
+    account = Account(right_method("range", question.course), list(marks))
     points = tuple(
         unread(question, _extreme_ruled(asked, point, answers))
         for point in extreme_points(asked, account, answers)

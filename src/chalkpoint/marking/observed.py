@@ -22,6 +22,7 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
@@ -47,7 +48,9 @@ def observe(
     astray  whether anything that the pupil wrote is wrong: if not, no right line need speak against a belief
     """
     if parts_of(question.operation.name, question.course):
-        return list(_parts(diagnoser, number, question, marks))
+        # in other families no rule writes one part apart from the others, so nothing is foretold of it
+        parted = marks if question.format.family == FLOATING else ()
+        return list(_parts(diagnoser, number, question, parted))
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
         judged = [mark for mark in marks if mark.written]

@@ -57,6 +57,10 @@ class Ruling:
     accepted: bool
     reason: str = ""
 
+    def said(self, group: str) -> str:
+        """Return what is ruled on *group*, in words."""
+        return self.reason or f"{group}: {'accepted' if self.accepted else 'left as marked'}"
+
 
 Rulings: TypeAlias = Mapping[str, Ruling]
 """By what is decided: "exponent in decimal", "right mantissa, wrong exponent"."""
@@ -110,15 +114,21 @@ def overrides_in(text: str, source: str) -> tuple[dict[tuple[str, int, str], Dec
     return decisions, rulings
 
 
-def write_overrides(decisions: Decisions) -> str:
-    """Return *decisions* as the text of such a file, by pupil, question and line.
+def write_overrides(decisions: Decisions, rulings: Rulings | None = None) -> str:
+    """Return *decisions* as the text of such a file, by pupil, question and line; *rulings* on groups before them.
 
     >>> write_overrides({("H01", 1, "answer"): Decision(1, "seen")}).splitlines()
     ['student,question,line,marks,reason', 'H01,1,answer,1,seen']
+    >>> write_overrides({}, {"exponent in decimal": Ruling(True)}).splitlines()
+    ['student,question,line,marks,reason,group,ruling', ',,,,,exponent in decimal,accept']
     """
     kept = io.StringIO(newline="")
     writer = csv.writer(kept)
-    writer.writerow(COLUMNS)
+    writer.writerow((*COLUMNS, *RULED) if rulings else COLUMNS)
+    for group, ruling in sorted((rulings or {}).items()):
+        writer.writerow(
+            ["", "", "", "", tame(ruling.reason), tame(group), ACCEPT if ruling.accepted else STAND]
+        )
     for (student, question, line), decision in sorted(decisions.items()):
         writer.writerow([tame(student), question, tame(line), decision.marks, tame(decision.reason)])
     return kept.getvalue()
@@ -191,5 +201,4 @@ def _decided(
 
 
 def _by_ruling(mark: PointMark, ruling: Ruling) -> Decision:
-    reason = ruling.reason or f"{mark.group}: {'accepted' if ruling.accepted else 'left as marked'}"
-    return Decision(mark.most if ruling.accepted else mark.marks, reason)
+    return Decision(mark.most if ruling.accepted else mark.marks, ruling.said(mark.group))

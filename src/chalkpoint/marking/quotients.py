@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.numbers.bits import scaled, signed, to_bits
@@ -36,8 +36,14 @@ class QuotientSheet(SumSheet):
             return False
         whole, fraction, ends = self._digits_of(page)
         digits = entry.lead + entry.digits
-        if not digits:
-            return ends and scaled(page.total >> 1, -len(fraction)) in sized_values(entry)
+        if not digits:  # in decimal, its sign put on already or not yet
+            size = (
+                abs(Fraction(page.first, page.second))
+                if page.second
+                else scaled(page.total >> 1, -len(fraction))
+            )
+            signed_size = -size if (page.first < 0) != (page.second < 0) else size
+            return not {size, signed_size}.isdisjoint(sized_values(entry))
         if "." not in digits:
             before = len(whole) if digits.startswith(whole) else 1
             digits = f"{digits[:before]}.{digits[before:]}"

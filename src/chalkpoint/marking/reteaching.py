@@ -18,6 +18,7 @@ __all__ = ["Reteaching", "fresh_question", "reteach", "reteach_anywhere"]
 
 CHOICES = 4
 WORDS = ("overflow", "underflow")
+KEPT_POOLS = 16  # pools of questions that nobody was asked, by course and operation
 PARTS = {"answer": "the pattern stored", "absolute": "the absolute error", "relative": "the relative error"}
 
 
@@ -92,9 +93,16 @@ def fresh_question(course: Course, operation: str, seed: int, *, hard: bool = Fa
     """
     if operation not in WORKABLE or not is_declared(operation, course.number_format):
         return None
-    pool = sorted(question_pool(course, frozenset({operation})), key=lambda one: (ones(one), one.operands))
+    pool = _simplest_first(course, operation)
     half = max(len(pool) // 2, 1)
     return pool[-1 - seed % half] if hard else pool[seed % half]
+
+
+@lru_cache(KEPT_POOLS)
+def _simplest_first(course: Course, operation: str) -> tuple[Question, ...]:
+    """Return the questions that nobody was asked, those with fewest 1s first."""
+    pool = question_pool(course, frozenset({operation}))
+    return tuple(sorted(pool, key=lambda one: (ones(one), one.operands)))
 
 
 def _simplicity(question: Question) -> tuple[bool, int, list[str]]:

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import Protocol
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.working.beliefs.belief import FLOAT, Belief
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.methods import Line, Method

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
-from chalkpoint.marking.reading import Reading
+from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.numbers.datafiles import JsonObject

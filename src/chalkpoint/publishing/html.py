@@ -98,6 +98,7 @@ def templates() -> Environment:
     environment = Environment(
         loader=PackageLoader("chalkpoint.publishing"),
         autoescape=True,
+        auto_reload=False,  # else every row that is drawn looks whether its template has changed
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

@@ -13,8 +13,10 @@ LONGEST_LABEL = 20  # characters
 HEAD, TAIL = 10, 9
 
 
-def short_labels(working: Working) -> dict[str, str]:
+def short_labels(working: Working, *, checked: bool = True) -> dict[str, str]:
     """Return the drawn label for each label of *working* that is too long; no two of them are alike.
+
+    checked  whether its check is drawn
 
     >>> from chalkpoint.working.work import work
     >>> named = work("add", "1.5", "2", names=("upstream gauge house", "the datum at Brackwater"))
@@ -22,7 +24,7 @@ def short_labels(working: Working) -> dict[str, str]:
     'the datum \u2026rackwater'
     """
     labels = [row.label for step in working.steps for row in step.rows]
-    labels += [label for label, _ in working.check_words.lines]
+    labels += [label for label, _ in working.check_words.lines] if checked else []
     short: dict[str, str] = {}
     for label in dict.fromkeys(labels):
         if len(label) > LONGEST_LABEL:

@@ -40,11 +40,14 @@ from chalkpoint.working.written import Row
 
 __all__ = ["scene"]
 
+UNCHECKED = Check(0, "", "", "", (), (), None, "", ())
 MOST_THREADS = 9  # of copies, or of digits that fall: more cannot be told apart
 
 
-def scene(working: Working) -> Scene:
+def scene(working: Working, *, checked: bool = True) -> Scene:
     """Return the scene of *working*: a block a step, then the check.
+
+    checked  whether the check is wanted: its words are most of the work where only rows are drawn
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.work import work
@@ -60,7 +63,7 @@ def scene(working: Working) -> Scene:
     formats = [number_format, *([question.target.number_format] if question.target else [])]
     blocks = with_walls(_weighed_below(written, formats[-1]))
     fields = fields_of(blocks, formats)
-    short = short_labels(working)
+    short = short_labels(working, checked=checked)
     blocks = tuple(_relabelled(block, short) for block in blocks)
     columns = [column for block in blocks for item in block.items for column in _columns(item)]
     return Scene(
@@ -74,7 +77,7 @@ def scene(working: Working) -> Scene:
         before=fields.before,
         after=fields.after,
         blocks=blocks,
-        check=_check(working, blocks, short),
+        check=_check(working, blocks, short) if checked else UNCHECKED,
         sign=fields.sign,
         sign_inside=fields.sign_inside,
         headings=headings_of(number_format),
@@ -89,6 +92,8 @@ def _block(step: Step, fmt: AnyFormat, point: str) -> Block:
 
 def _relabelled(block: Block, short: Mapping[str, str]) -> Block:
     """Return *block* with the labels of its rows as they are drawn."""
+    if not short:
+        return block
     items = (
         replace(item, label=short.get(item.label, item.label)) if isinstance(item, Rail) else item
         for item in block.items

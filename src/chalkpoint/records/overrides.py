@@ -9,7 +9,7 @@ from itertools import groupby
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from chalkpoint.marking.overrides import Decision
+from chalkpoint.marking.overrides import ACCEPT, STAND, Decision, Ruling
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import audit, kept
 from chalkpoint.records.ids import now
@@ -17,14 +17,26 @@ from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import DecisionRow
 
-__all__ = ["Decided", "decide", "decided_together", "decisions_of", "standing", "undo", "withdraw"]
+__all__ = [
+    "Decided",
+    "decide",
+    "decided_together",
+    "decisions_of",
+    "rule",
+    "rulings",
+    "standing",
+    "undo",
+    "withdraw",
+]
 
 LONGEST = 1000  # characters of a reason
+#: Whose answer a ruling is on: that of every pupil, those who hand in late too. What it is on is its reason.
+EVERYONE = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A decision as it was written down."""
+    """A decision as it was written down; a ruling for the whole class has no pupil and no question."""
 
     id: str
     student: str
@@ -34,6 +46,23 @@ class Decided:
     reason: str
     at: str
     withdrawn: str | None
+
+    @property
+    def is_ruling(self) -> bool:
+        """Whether it is for every answer alike in what is doubtful."""
+        return self.student == EVERYONE
+
+    @property
+    def said(self) -> str:
+        """Why it was made, in words; of a ruling, what was ruled."""
+        return Ruling(self.line == ACCEPT).said(self.reason) if self.is_ruling else self.reason
+
+    @property
+    def place(self) -> str:
+        """What it is on, in words."""
+        return (
+            "the whole class" if self.is_ruling else f"{self.student}, question {self.question}, {self.line}"
+        )
 
 
 def decide(
@@ -70,9 +99,20 @@ def decide(
     )
     db.add(row)
     db.flush()
-    what = f"{student}, question {question}, {line}"
-    audit.note(db, teacher, "decided", papers, f"{what}: {before}", f"{what}: {marks}, {reason}")
-    return _decided(row)
+    made = _decided(row)
+    after = made.said if made.is_ruling else f"{marks}, {reason}"
+    audit.note(db, teacher, "decided", papers, f"{made.place}: {before}", f"{made.place}: {after}")
+    return made
+
+
+def rule(
+    db: Session, teacher: str, papers: str, group: str, *, accepted: bool, before: str = "", at: str = ""
+) -> Decided:
+    """Write down one ruling on every answer that is doubtful as *group* says, those that come later too."""
+    return decide(
+        db, teacher, papers, student=EVERYONE, question=0, line=ACCEPT if accepted else STAND, marks=0,
+        reason=group, before=before, at=at,
+    )  # fmt: skip
 
 
 def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
@@ -85,17 +125,17 @@ def withdraw(db: Session, teacher: str, papers: str, id: str) -> Decided:
     if row is None or row.papers != papers or row.withdrawn:
         raise NotKept(f"there is no decision {id!r} here, or it was withdrawn; open it from the pupil's page")
     row.withdrawn = now()
-    what = f"{row.student}, question {row.question}, {row.line}"
-    audit.note(db, teacher, "withdrawn", papers, f"{what}: {row.marks}, {row.reason}", f"{what}: as marked")
+    gone = _decided(row)
+    before = gone.said if gone.is_ruling else f"{gone.marks}, {gone.reason}"
+    audit.note(db, teacher, "withdrawn", papers, f"{gone.place}: {before}", f"{gone.place}: as marked")
     db.flush()
-    return _decided(row)
+    return gone
 
 
-def undo(db: Session, teacher: str, papers: str, at: str) -> None:
-    """Take back every decision that was made at one moment and was not withdrawn; twice is as good as once."""
-    for one in decisions_of(db, teacher, papers):
-        if one.at == at and not one.withdrawn:
-            withdraw(db, teacher, papers, one.id)
+def undo(db: Session, teacher: str, papers: str, at: str) -> list[Decided]:
+    """Take back, and return, what was decided at one moment and not withdrawn; twice is as good as once."""
+    made = [one for one in decisions_of(db, teacher, papers) if one.at == at and not one.withdrawn]
+    return [withdraw(db, teacher, papers, one.id) for one in made]
 
 
 def decided_together(db: Session, teacher: str, papers: str) -> list[list[Decided]]:
@@ -110,8 +150,14 @@ def standing(db: Session, teacher: str, papers: str) -> dict[tuple[str, int, str
     return {
         (one.student, one.question, one.line): Decision(one.marks, one.reason)
         for one in decisions_of(db, teacher, papers)
-        if not one.withdrawn
+        if not one.withdrawn and not one.is_ruling
     }
+
+
+def rulings(db: Session, teacher: str, papers: str) -> dict[str, Ruling]:
+    """Return the rulings for the whole class that were not withdrawn, by what they are on; of two the later one."""
+    found = decisions_of(db, teacher, papers, EVERYONE)
+    return {one.reason: Ruling(one.line == ACCEPT) for one in found if not one.withdrawn}
 
 
 def decisions_of(db: Session, teacher: str, papers: str, student: str | None = None) -> Sequence[Decided]:

@@ -107,6 +107,8 @@ def course_table(course: Course) -> JsonObject:
 
     >>> course_table(Course(format="6+4", rounding="nearest"))
     {'format': '6+4', 'rounding': 'nearest'}
+    >>> course_table(Course(format="6+4", takes=("exponent in decimal",)))
+    {'format': '6+4', 'takes': ['exponent in decimal']}
     """
     usual, written = Course(format=course.format).to_dict(), course.to_dict()
-    return {key: value for key, value in written.items() if value != usual[key] or key == "format"}
+    return {key: value for key, value in written.items() if value != usual.get(key) or key == "format"}

@@ -14,7 +14,8 @@ from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.family_sheets import ROWS
 from chalkpoint.marking.judging import part_of_line
 from chalkpoint.marking.lines_ahead import ANSWER
-from chalkpoint.marking.reading import FIXED_POINT, Reading, read_place
+from chalkpoint.marking.patterns import Reading
+from chalkpoint.marking.reading import FIXED_POINT, read_place
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from threading import Lock
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.overrides import Decisions, check_decisions
+from chalkpoint.marking.overrides import Decisions, Rulings, check_decisions
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.setting.papers import Papers
@@ -47,13 +47,19 @@ class Markers:
         return {asked.number: heading(asked.question) for asked in paper.questions}
 
     def mark(
-        self, body: str, scripts: Sequence[Script], decisions: Decisions, watch: Callable[[int, int], None]
+        self,
+        body: str,
+        scripts: Sequence[Script],
+        decisions: Decisions,
+        watch: Callable[[int, int], None],
+        *,
+        rulings: Rulings | None = None,
     ) -> list[Entry]:
         """Return the entries of *scripts*; *watch* is told how many are done."""
         kept = self._kept(body)
         check_decisions(decisions, kept.papers)
         with kept.lock:
-            kept.marker.decisions = dict(decisions)
+            kept.marker.decisions, kept.marker.rulings = dict(decisions), dict(rulings or {})
             entries = []
             for done, script in enumerate(scripts, start=1):
                 entries.append(kept.marker.entry(script))

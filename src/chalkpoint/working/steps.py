@@ -56,6 +56,10 @@ class Step:
         self._written: Written | None = None
         self.earlier = earlier
 
+    def by_itself(self) -> Step:
+        """Return the step without what earlier ones left in the tray, which then need not be written."""
+        return Step(self.number, self.rule, self.before, self.after, self._writer)
+
     def __repr__(self) -> str:
         return f"<step {self.number}, {self.says}>"
 

@@ -38,6 +38,14 @@ def test_a_file_of_decisions_goes_both_ways(client: Client, papers: str) -> None
     assert client.get(f"{papers}/decisions.csv").text == DECISION
 
 
+def test_a_ruling_goes_both_ways(client: Client, papers: str) -> None:
+    """What is ruled for the class is a row of the file: taken in, H01 has 6 too; sent out, it is the same file."""
+    file = "student,question,line,marks,reason,group,ruling\r\n,,,,,exponent in decimal,accept\r\n"
+    page = client.submit(f"{papers}/decisions", files={"file": ("decisions.csv", file.encode())})
+    assert "Waiting for your decision: 0" in page.text
+    assert client.get(f"{papers}/decisions.csv").text == file
+
+
 @pytest.mark.parametrize(
     ("text", "why"),
     [

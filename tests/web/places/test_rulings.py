@@ -13,9 +13,10 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser
 
-from chalkpoint.marking.overrides import Decision
+from chalkpoint.marking.overrides import Decision, Ruling
 from chalkpoint.records import kept, overrides, teachers
 from chalkpoint.records.store import Store
+from chalkpoint.web.courses import course_in
 from conftest_web import PAPERS, Client, Served, start_at
 
 SHEET = "student,1\nH01,010101 3\nH02,010101 0011\nH03,010101 3\nH04,010101 0011\nH05,010101 3"
@@ -71,6 +72,12 @@ def undo(client: Client, papers: str) -> None:
     client.submit(f"{papers}/rulings/undo", at=made[1])
 
 
+def ruled(store: Store, papers: str) -> dict[str, Ruling]:
+    """Return the rulings for the whole class that are in force."""
+    with store.read() as db:
+        return overrides.rulings(db, teachers.local_teacher(db).id, papers.rsplit("/", 1)[1])
+
+
 STRICT = {"H01": 5, "H02": 6, "H03": 5, "H04": 6, "H05": 5}
 
 
@@ -85,17 +92,47 @@ def test_the_page_says_what_either_ruling_gives(client: Client, papers: str) -> 
 
 
 def test_one_click_settles_all_and_undo_brings_them_back(client: Client, store: Store, papers: str) -> None:
-    """The decisions are those that are made one by one; undone, the three wait again."""
-    rule(client, papers, "accept")
+    """It is one decision, and none on a single answer; undone, the three wait again."""
+    page = rule(client, papers, "accept")
     assert marks(client, papers) == dict.fromkeys(STRICT, 6)
     assert "Waiting for your decision: 0" in client.said(papers)
-    given = Decision(1, "exponent in decimal: accepted")
-    assert standing(store, papers) == {(code, 1, "answer exponent"): given for code in ("H01", "H03", "H05")}
+    assert "Exponent in decimal: accepted, for the whole class." in page
+    assert standing(store, papers) == {}
+    assert ruled(store, papers) == {MANNER: Ruling(accepted=True)}
     assert "exponent in decimal: accepted" in client.said(f"{papers}/scripts/H03")
     undo(client, papers)
     assert marks(client, papers) == STRICT
     assert "Waiting for your decision: 3" in client.said(papers)
-    assert standing(store, papers) == {}
+    assert ruled(store, papers) == {}
+
+
+def test_a_late_script_waits_no_more(client: Client, store: Store, papers: str) -> None:
+    """H06 hands in the same manner a day later: by the ruling 6, without a further decision."""
+    rule(client, papers, "accept")
+    client.submit(f"{papers}/answers", pasted="student,1\nH06,010101 3")
+    assert marks(client, papers)["H06"] == 6
+    assert "Waiting for your decision: 0" in client.said(papers)
+
+
+def test_a_ruling_is_remembered_with_the_course(client: Client, store: Store, papers: str) -> None:
+    """What is set by that course from now on is marked so at once; another course knows nothing, and Undo forgets."""
+    with store.write() as db:
+        me = teachers.local_teacher(db).id
+        own = kept.keep(db, me, "course", "12 Heron", 'name = "12 Heron"\nformat = "6+4"\n').id
+        other = kept.keep(db, me, "course", "13 Heron", 'format = "8+4"\n').id
+
+    def takes(id: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        with store.read() as db:
+            course = course_in(kept.one(db, me, "course", id).body)
+        return course.takes, course.refuses
+
+    rule(client, papers, "accept")
+    assert takes(own) == ((MANNER,), ())
+    assert takes(other) == ((), ())
+    undo(client, papers)
+    assert takes(own) == ((), ())
+    rule(client, papers, "stand")
+    assert takes(own) == ((), (MANNER,))
 
 
 def test_what_is_left_to_stand_waits_no_more(client: Client, store: Store, papers: str) -> None:
@@ -103,8 +140,8 @@ def test_what_is_left_to_stand_waits_no_more(client: Client, store: Store, paper
     page = rule(client, papers, "stand")
     assert marks(client, papers) == STRICT
     assert "Waiting for your decision: 0" in page
-    assert set(standing(store, papers).values()) == {Decision(0, "exponent in decimal: left as marked")}
-    assert re.search(r'role="status">[^<]*Exponent in decimal: left as marked[^<]*H01, H03, H05', page)
+    assert ruled(store, papers) == {MANNER: Ruling(accepted=False)}
+    assert re.search(r'role="status">[^<]*Exponent in decimal: left as marked, for the whole class', page)
     made = re.search(r'name="at" value="([^"]+)"', page)
     assert made
     for _ in range(2):  # as a second click on a slow line does

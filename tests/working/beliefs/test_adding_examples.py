@@ -8,6 +8,7 @@ from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.adding import start, written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
+from chalkpoint.working.beliefs.negating import negate_exponent_too
 from chalkpoint.working.changing import CHANGING, one_row
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, method_for
@@ -151,3 +152,16 @@ def test_a_faulty_working_can_be_written_on_the_board(belief: str) -> None:
         assert working.faulty
         assert all(step.title and step.detail and step.spoken for step in working.steps)
         assert working.check_words.verdict
+
+
+def test_a_belief_about_aligning_keeps_the_guard_bit() -> None:
+    """2.5 + 0.75, no place moved: 0.1010000 + 0.1100000 = 01.0110000, by any method 0.1011000 with exponent 3."""
+    for name in ("align-then-negate", "one-guard-bit"):
+        method = BELIEFS["align-skip"].method_for("add", method_for("add", name))
+        assert work_by(ask("add", "2.5", "0.75", course=Course()), method).result.bits == "01011000 0011"
+
+
+def test_a_negated_exponent_is_negated_as_it_is_read() -> None:
+    """Stored 5 with 3 taken off when it is read, 8: negated -8, which is stored as -11."""
+    page = negate_exponent_too(Page(0, 0, 12, 5, datum=3), parse_format("8+4"))
+    assert (page.second, page.second_exponent) == (-12, -11)

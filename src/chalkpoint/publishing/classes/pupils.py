@@ -15,9 +15,10 @@ from markupsafe import Markup  # jinja2 brings it
 from chalkpoint.marking.feedback import LineFeedback, QuestionFeedback, feedback
 from chalkpoint.marking.students import Entry
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of
+from chalkpoint.publishing.classes.written import WrittenRows, ringed, rows_of, unmarked
 from chalkpoint.publishing.html import drawing, rails_sheet, templates
 from chalkpoint.publishing.parts import Rail
+from chalkpoint.publishing.scene import scene
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Papers
 from chalkpoint.working.question import Question
@@ -49,7 +50,7 @@ class PupilRow:
 
 def rows_for(told: QuestionFeedback) -> list[PupilRow]:
     """Return the rows of a question: of one with every mark only the answer."""
-    rows = rows_of(told.question)
+    rows = rows_of(told.question, only_answer=told.is_full)
     if told.is_full:
         answer = [line for line in told.lines if line.name == "answer"] or list(told.lines[-1:])
         return [_theirs(rows, line, told, label="") for line in answer]
@@ -86,9 +87,7 @@ def _theirs(
 
 def _plain(rail: Rail) -> Rail:
     """Return *rail* with no bit marked."""
-    cells = tuple(replace(cell, changed=False) for cell in rail.cells)
-    exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
-    sign = tuple(replace(cell, changed=False) for cell in rail.sign)
+    cells, exponent, sign = map(unmarked, (rail.cells, rail.exponent, rail.sign))
     return replace(rail, cells=cells, exponent=exponent, sign=sign, exponent_moved=False)
 
 
@@ -137,7 +136,7 @@ def student_page(entry: Entry, papers: Papers) -> str:
 
 def _drawn(told: QuestionFeedback) -> Iterator[tuple[PupilRow, Markup | None]]:
     """Yield the rows of a question, drawn on columns of their own."""
-    found, drawer = rows_for(told), rows_of(told.question)
+    found, drawer = rows_for(told), rows_of(told.question, only_answer=told.is_full)
     start, _ = columns_of(found)
     for row in found:
         yield row, drawer.markup(row.rail, start=start) if row.rail else None
@@ -145,7 +144,7 @@ def _drawn(told: QuestionFeedback) -> Iterator[tuple[PupilRow, Markup | None]]:
 
 def _fresh(question: Question) -> JsonObject:
     rows = rows_of(question)
-    drawn = drawing(rows.scene, tag="h3")
+    drawn = drawing(scene(rows.working), tag="h3")
     empty = empty_answer(question)
     return {
         "words": heading(question),

@@ -6,13 +6,14 @@ pages and entry show the same rails as the working does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property, lru_cache
 
 from markupsafe import Markup  # jinja2 brings it
 
-from chalkpoint.marking.reading import Reading, read_place
+from chalkpoint.marking.patterns import Reading
+from chalkpoint.marking.reading import read_place
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.html import templates
@@ -25,7 +26,7 @@ from chalkpoint.working.speech import say_bits
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["WrittenRows", "ringed", "rows_of"]
+__all__ = ["WrittenRows", "ringed", "rows_of", "unmarked"]
 
 LONGEST = 40  # columns that are drawn; more are shown as they were typed
 KEPT = 256  # questions whose working is kept drawn
@@ -33,9 +34,9 @@ DRAWN = 4_000  # rows of one question that are kept
 
 
 @lru_cache(KEPT)
-def rows_of(question: Question) -> WrittenRows:
-    """Return what draws the rows written to *question*, worked once."""
-    return WrittenRows(question)
+def rows_of(question: Question, *, only_answer: bool = False) -> WrittenRows:
+    """Return what draws the rows written to *question*, worked once; *only_answer* spares the lines before it."""
+    return WrittenRows(question, only_answer=only_answer)
 
 
 class WrittenRows:
@@ -55,8 +56,9 @@ class WrittenRows:
     True
     """
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, *, only_answer: bool = False) -> None:
         self.question = question
+        self.only_answer = only_answer
         self._drawn: dict[tuple[str, str], Markup | None] = {}
 
     def drawn(self, line: str, text: str) -> Markup | None:
@@ -75,8 +77,13 @@ class WrittenRows:
 
     @cached_property
     def scene(self) -> Scene:
-        """That working drawn, whose columns every row stands on."""
-        return scene(self.working)
+        """The rows of that working drawn, on whose columns every other row is."""
+        if self.only_answer and len(self.working.steps) > 1:
+            only = (self.working.steps[-1].by_itself(),)
+            last = scene(replace(self.working, steps=only), checked=False)
+            if any(rail.cells and (rail.exponent or rail.sign) and not rail.soft for rail in last.rails):
+                return last
+        return scene(self.working, checked=False)
 
     @cached_property
     def _shower(self) -> Shower:
@@ -184,12 +191,17 @@ class WrittenRows:
         return Markup(made)  # noqa: S704 - made by a template that escapes
 
 
+def unmarked(cells: Iterable[Cell]) -> tuple[Cell, ...]:
+    """Return *cells* without marks of what changed; most have none, and are used as they are."""
+    return tuple(
+        replace(cell, changed=False, copied=False) if cell.changed or cell.copied else cell for cell in cells
+    )
+
+
 def _without_asides(rail: Rail) -> Rail:
     """Return a row of the working as a row by itself: no marks of what changed in its step, no tray."""
-    cells = tuple(
-        replace(cell, changed=False, copied=False) for cell in rail.cells if cell.kind in {"kept", "extra"}
-    )
-    exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
+    cells = unmarked(cell for cell in rail.cells if cell.kind in {"kept", "extra"})
+    exponent = unmarked(rail.exponent)
     return replace(
         rail, cells=cells, exponent=exponent, exponent_moved=False, value="", note="", worth="", operator="",
         soft=False, tray=None,
@@ -270,10 +282,10 @@ def ringed(rail: Rail) -> Rail:
     found = False
     put = []
     for field in fields:
-        cells = []
-        for cell in field:
-            cells.append(replace(cell, changed=False, ringed=cell.changed and not found))
-            found = found or cell.changed
+        cells = list(unmarked(field))
+        wrong = next((at for at, cell in enumerate(field) if cell.changed), None)
+        if wrong is not None and not found:
+            cells[wrong], found = replace(cells[wrong], ringed=True), True
         put.append(tuple(cells))
     sign, one, other = put
     exponent, cells_ = (one, other) if rail.exponent_first else (other, one)

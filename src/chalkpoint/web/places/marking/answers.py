@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.answers import Row, Script, encoding_of, rows_in_text, whole_scripts
+from chalkpoint.marking.answerfiles import Row, encoding_of, rows_in_text
+from chalkpoint.marking.answers import Script, whole_scripts
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides, scripts
 from chalkpoint.records.ids import now
@@ -153,9 +154,10 @@ def _mark(
             _check_standing(db, teacher, one, handed_in)
         all_of = {script.student: script for script in scripts.scripts_of(db, teacher, one.id)}
         decisions = overrides.standing(db, teacher, one.id)
+        rulings = overrides.rulings(db, teacher, one.id)
     all_of |= {script.student: script for script in handed_in}
     in_order = [all_of[student] for student in sorted(all_of, key=_by_bytes)]
-    entries = app.markers.mark(one.body, in_order, decisions, watch)
+    entries = app.markers.mark(one.body, in_order, decisions, watch, rulings=rulings)
     with app.store.write() as db:
         ended = now()
         stood = began if scripts.touched_since(db, teacher, one.id, began) else ended

@@ -7,7 +7,7 @@ import json
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.groups import decisions_for
+from chalkpoint.marking.groups import READ_ONE_BY_ONE, decisions_for
 from chalkpoint.marking.overrides import Decision, Rulings, check_decisions, overrides_in, write_overrides
 from chalkpoint.numbers.datafiles import load_json
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
@@ -18,6 +18,7 @@ from chalkpoint.setting.paperfile import papers_from
 from chalkpoint.web.forms import Form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
+from chalkpoint.web.places.marking.habits import remember
 from chalkpoint.web.places.marking.papers import home, papers_asked, shown_again, summed_up
 from chalkpoint.web.showing import show
 
@@ -65,12 +66,14 @@ def decisions_file(request: PageRequest) -> Response:
     one = papers_asked(request)
     with request.app.store.read() as db:
         standing = overrides.standing(db, request.teacher, one.id)
+        rulings = overrides.rulings(db, request.teacher, one.id)
     name = "attachment; filename=decisions.csv"
-    return Response(write_overrides(standing), media_type="text/csv", headers={"Content-Disposition": name})
+    text = write_overrides(standing, rulings)
+    return Response(text, media_type="text/csv", headers={"Content-Disposition": name})
 
 
 def _by_group(request: PageRequest, one: Kept, rulings: Rulings) -> dict[tuple[str, int, str], Decision]:
-    """Return rulings on groups as decisions on the answers that wait in them."""
+    """Return rulings on groups whose answers have to be read as decisions on those that wait."""
     with request.app.store.read() as db:
         run = marks.latest(db, request.teacher, one.id)
     found: dict[tuple[str, int, str], Decision] = {}
@@ -85,10 +88,17 @@ def take_decisions(request: PageRequest) -> Response:
     one, at = papers_asked(request), now()
     try:
         given, rulings = overrides_in(_text_of(request.form, "decisions.csv"), "decisions")
-        given = _by_group(request, one, rulings) | given
+        read = {group: ruling for group, ruling in rulings.items() if group in READ_ONE_BY_ONE}
+        given = _by_group(request, one, read) | given
         check_decisions(given, request.app.markers.papers(one.body))
         with request.app.store.write() as db:
             known = overrides.standing(db, request.teacher, one.id)
+            ruled = overrides.rulings(db, request.teacher, one.id)
+            for group, ruling in rulings.items():
+                was = ruled.get(group)
+                if group not in read and (was is None or was.accepted != ruling.accepted):
+                    overrides.rule(db, request.teacher, one.id, group, accepted=ruling.accepted, at=at)
+                    remember(request, db, one, group, taken=ruling.accepted)
             for (student, question, line), decision in given.items():
                 if known.get((student, question, line)) != decision:
                     overrides.decide(

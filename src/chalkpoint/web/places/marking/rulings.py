@@ -1,17 +1,18 @@
-"""One ruling for a class on answers alike in what is doubtful: a decision for each, and all undone together."""
+"""One ruling for a class on answers alike in what is doubtful: it holds for late scripts too, and can be undone."""
 
 from __future__ import annotations
 
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.marking.groups import Group, decisions_for
+from chalkpoint.marking.groups import Group
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
 from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
+from chalkpoint.web.places.marking.habits import remember, undo_all
 from chalkpoint.web.places.marking.papers import home, is_current, papers_asked, shown_again, summed_up
 
 __all__ = ["ROUTES"]
@@ -20,31 +21,15 @@ DECISIONS = "#decisions"  # where the page of the papers lists them
 
 
 def rule(request: PageRequest) -> Response:
-    """Write down a ruling as one decision for each answer of the group, and mark again."""
+    """Write down a ruling on the group, and mark again; what is ruled on a manner is remembered with the course."""
     one, at = papers_asked(request), now()
     try:
         taken = request.form.one_of("ruling", ("accept", "stand")) == "accept"
         group = _group_shown(request, one)
-        before = {
-            (member.student, member.question, point): f"{marks}, {group.name}"
-            for member in group.members
-            for point, marks, _ in member.points
-        }
+        before = f"{group.name}, of {', '.join(group.pupils)}"
         with request.app.store.write() as db:
-            for key, decision in decisions_for(group, taken=taken).items():
-                student, question, line = key
-                overrides.decide(
-                    db,
-                    request.teacher,
-                    one.id,
-                    student=student,
-                    question=question,
-                    line=line,
-                    marks=decision.marks,
-                    reason=decision.reason,
-                    before=before[key],
-                    at=at,
-                )
+            overrides.rule(db, request.teacher, one.id, group.name, accepted=taken, before=before, at=at)
+            remember(request, db, one, group.name, taken=taken)
     except NotKept:
         raise
     except ChalkpointError as reason:
@@ -75,8 +60,7 @@ def _group_shown(request: PageRequest, one: Kept) -> Group:
 def undo(request: PageRequest) -> Response:
     """Take back what was decided at one moment, and mark again."""
     one = papers_asked(request)
-    with request.app.store.write() as db:
-        overrides.undo(db, request.teacher, one.id, request.form.text("at"))
+    undo_all(request, one)
     return mark_again(request, one, to=home(one) + DECISIONS)
 
 

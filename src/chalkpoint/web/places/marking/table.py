@@ -25,6 +25,7 @@ from chalkpoint.records.marks import Run
 from chalkpoint.setting.papers import Asked, Paper
 from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
+from chalkpoint.web.places.marking.habits import remember, undo_all
 from chalkpoint.web.places.marking.papers import is_current, papers_asked, summed_up
 from chalkpoint.web.places.marking.reports import latest_run
 from chalkpoint.web.rendering import address
@@ -263,7 +264,14 @@ def _decided(request: PageRequest, decisions_in: Decider) -> Response:
         if row is None:
             raise EntryError("this answer is not in the table any more. Look at the table again")
         decisions = decisions_in(request, summed, number, row)
+        ruling = _class_ruling(request, row)
         with request.app.store.write() as db:
+            if ruling is not None:
+                overrides.rule(
+                    db, request.teacher, one.id, row.group, accepted=ruling, before=row.group, at=at
+                )
+                remember(request, db, one, row.group, taken=ruling)
+                decisions = {}
             for (student, question, line), (given, reason, before) in decisions.items():
                 overrides.decide(
                     db, request.teacher, one.id, student=student, question=question, line=line, marks=given,
@@ -274,6 +282,13 @@ def _decided(request: PageRequest, decisions_in: Decider) -> Response:
     except ChalkpointError as reason:
         return _page(request, one, number, str(reason))
     return mark_again(request, one, to=f"{table_address(one.id, number, ruled=at)}#waiting")
+
+
+def _class_ruling(request: PageRequest, row: AnswerRow) -> bool | None:
+    """Return what is ruled on the whole paper at once, whether it is accepted; None where each answer has its own."""
+    name = request.form.text("ruling")
+    alike = request.form.has("paper") and row.group and row.group not in READ_ONE_BY_ONE
+    return name == "accept" if alike and name in {"accept", "stand"} else None
 
 
 def _summed_shown(request: PageRequest, one: Kept) -> Summed:
@@ -379,8 +394,7 @@ def _asked_of(request: PageRequest, one: Kept, number: int) -> Asked:
 def undo(request: PageRequest) -> Response:
     """Take back what was decided at one moment, and mark again."""
     one, number = papers_asked(request), request.path["number"]
-    with request.app.store.write() as db:
-        overrides.undo(db, request.teacher, one.id, request.form.text("at"))
+    undo_all(request, one)
     return mark_again(request, one, to=f"{table_address(one.id, number)}#waiting")
 
 
