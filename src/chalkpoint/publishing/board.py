@@ -11,9 +11,10 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
 
-from chalkpoint.publishing.film.items import Band, Item, Row
+from chalkpoint.publishing.film.items import Band, Item
 from chalkpoint.publishing.film.pages import Pages
 from chalkpoint.publishing.film.picture import Picture, Way
+from chalkpoint.publishing.film.row import Row
 from chalkpoint.publishing.film.svgpen import SvgPen
 from chalkpoint.publishing.frames import Frame, frames
 from chalkpoint.publishing.html import templates

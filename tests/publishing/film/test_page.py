@@ -5,9 +5,11 @@ from functools import cache
 
 import pytest
 
-from chalkpoint.publishing.film.items import HEIGHT, WIDTH, Bit, Chunk, Item, NumberLine, Row, Words
+from chalkpoint.publishing.film.items import Bit, Chunk, Item, NumberLine, Words
+from chalkpoint.publishing.film.lettering import HEIGHT, WIDTH
 from chalkpoint.publishing.film.page import LEDGE
 from chalkpoint.publishing.film.picture import Picture
+from chalkpoint.publishing.film.row import Row
 from chalkpoint.publishing.film.stills import states
 from chalkpoint.publishing.film.timeline import RATE, stretches
 from chalkpoint.teaching.lessonfile import lesson_from, lesson_of

@@ -6,20 +6,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.film.done import row_key
-from chalkpoint.publishing.film.items import (
-    WIDTH,
-    Band,
-    Bit,
-    Row,
-    Rules,
-    Strokes,
-    Walls,
-    Words,
-    fitting,
-    text_width,
-)
+from chalkpoint.publishing.film.items import Band, Bit, Rules, Strokes, Walls, Words
+from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.measures import SLOTS, Heights
 from chalkpoint.publishing.film.picture import Way
+from chalkpoint.publishing.film.row import Row
 from chalkpoint.publishing.film.rows import EXPONENT, marked, partly
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.parts import Block, Carries, Names, PlaceValues, Rail, Threads

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from chalkpoint.publishing.film.items import WIDTH, Chunk, NumberLine, Walls, Words, fitting, text_width
+from chalkpoint.publishing.film.items import Chunk, NumberLine, Walls, Words
+from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.film.wordpages import wrapped
 from chalkpoint.publishing.parts import Left, Rail, Ruler

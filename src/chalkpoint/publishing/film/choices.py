@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
-from chalkpoint.publishing.film.items import WIDTH, Cell, Row, Words, fitting
+from chalkpoint.publishing.film.items import Words
+from chalkpoint.publishing.film.lettering import WIDTH, fitting
 from chalkpoint.publishing.film.measures import heights
 from chalkpoint.publishing.film.page import BOTTOM, Page
+from chalkpoint.publishing.film.row import Cell, Row
 from chalkpoint.publishing.film.rows import EXPONENT
 from chalkpoint.publishing.film.wordpages import draw_title
 from chalkpoint.teaching.lesson import Choice

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.publishing.film.items import HEIGHT, WIDTH
+from chalkpoint.publishing.film.lettering import HEIGHT, WIDTH
 from chalkpoint.publishing.film.skip import Numberer
 from chalkpoint.publishing.film.timeline import RATE, Stretch, drawn
 

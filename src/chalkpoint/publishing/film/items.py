@@ -3,199 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
-from typing import Protocol, TypeAlias
+from typing import TypeAlias
+
+from chalkpoint.publishing.film.lettering import CAP, HEIGHT, WIDTH, Pen, fitting, text_width
+from chalkpoint.publishing.film.row import Row
 
 __all__ = [
     "Band",
     "Bit",
-    "Cell",
     "Chunk",
     "Countdown",
     "Item",
     "Ledge",
     "NumberLine",
-    "Pen",
-    "Row",
     "Rules",
     "Strokes",
     "Walls",
     "Words",
     "faded",
-    "fitting",
     "mixed",
-    "text_width",
 ]
-
-WIDTH, HEIGHT = 1920, 1080
-CAP = 0.365  # from the middle of a digit down to its baseline, of its size
-CHARACTER = 0.62  # width of a character of a label, of its size
-
-
-class Pen(Protocol):
-    """Draws in px from the top left, in the colours of the look, by name; *a* is how much covers what is below."""
-
-    def box(self, x: float, y: float, w: float, h: float, colour: str, a: float = 1) -> None:
-        """Fill a box."""
-
-    def hatch(self, x: float, y: float, w: float, h: float) -> None:
-        """Fill a box with strokes."""
-
-    def wedge(self, x: float, y: float, w: float, h: float, colour: str) -> None:
-        """Draw a triangle that points up."""
-
-    def stroke(
-        self, ends: tuple[float, float, float, float], thick: float, colour: str, a: float = 1
-    ) -> None:
-        """Draw a straight stroke from (x1, y1) to (x2, y2)."""
-
-    def text(
-        self,
-        at: tuple[float, float],
-        text: str,
-        size: float,
-        colour: str = "ink",
-        *,
-        bold: bool = False,
-        anchor: str = "start",
-        a: float = 1,
-    ) -> None:
-        """Write on a baseline; *anchor* is "start", "middle" or "end"."""
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One digit of a row, its left edge at *x*.
-
-    style    "kept", "changed", "copied" from the sign, "lost", "dropped", "extra" or "marked"
-    column   the scene's column; exponent and sign fields count from 1000 and -1000
-    edge     whether a darker edge stands on its right
-    start    whether one stands on its left
-    """
-
-    x: float
-    digit: str
-    style: str
-    column: int
-    edge: bool = False
-    start: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A row of cells, *y* its top, *h* its height, *u* a cell's width; tall while it is worked on, thin when done.
-
-    text  an exponent that is not written in bits: (left edge, width, number)
-    """
-
-    label: str
-    cells: tuple[Cell, ...]
-    y: float
-    h: float
-    u: float
-    label_x: float
-    value: str = ""
-    value_x: float = 0
-    value_below: bool = False
-    aside: str = ""
-    point: float | None = None
-    operator: str = ""
-    operator_at: float = 0.0
-    text: tuple[float, float, str] | None = None
-    soft: bool = False
-    tall: bool = True
-    words: str = ""
-    a: float = 1
-
-    @property
-    def size(self) -> float:
-        """The size of its digits."""
-        return min(0.6 * self.h if self.tall else 0.64 * self.h, 0.76 * self.u)
-
-    def draw(self, pen: Pen) -> None:
-        """Draw every cell, the point, the label and the value."""
-        if self.a < 0.05:
-            return
-        for cell in self.cells:
-            self._cell(pen, cell)
-        lost = [cell for cell in self.cells if cell.style == "lost"]
-        if lost:
-            pen.box(lost[0].x - 2, self.y, 5, self.h, "ink")
-        tone = "soft" if self.soft else "ink"
-        if self.point is not None:
-            wide = max(12.0, min(0.4 * self.u, 0.34 * self.h))
-            pen.wedge(self.point - wide / 2, self.y + self.h - wide, wide, wide, tone)
-        middle = self.y + self.h / 2
-        if self.text is not None:
-            x, w, number = self.text
-            for edge in (self.y, self.y + self.h - 2):
-                pen.box(x, edge, w, 2, "rail", self.a)
-            pen.text(
-                (x + w / 2, middle + CAP * self.size), number, self.size, tone, anchor="middle", a=self.a
-            )
-        if self.operator:
-            pen.text(
-                (self.operator_at, middle + CAP * self.size),
-                self.operator,
-                self.size,
-                anchor="middle",
-                a=self.a,
-            )
-        self._words(pen, middle, tone)
-
-    def _words(self, pen: Pen, middle: float, tone: str) -> None:
-        label, room = (
-            min(32.0 if self.tall else 28.0, (0.36 if self.value_below and self.tall else 0.62) * self.h),
-            self.label_x - 16,
-        )
-        label = fitting(self.label, room, label, 18)
-        below = bool(self.value) and self.value_below and self.tall
-        shift = -0.55 * label if below else 0
-        powered(pen, (self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", "end", self.a)
-        if not self.value:
-            return
-        if self.value_below:
-            if below:
-                size = fitting(self.value, room, min(30, 0.34 * self.h), 16)
-                powered(pen, (self.label_x, middle + label), self.value, size, tone, "end", self.a)
-            return
-        room = WIDTH - 24 - self.value_x
-        size = fitting(self.value, room, 40 if self.tall else 34, 18)
-        powered(pen, (self.value_x, middle + CAP * size), self.value, size, tone, a=self.a)
-        if self.aside and self.tall:
-            small = fitting(self.aside, room, 30, 16)
-            pen.text((self.value_x, middle + CAP * size + 40), self.aside, small, "soft", a=self.a)
-
-    def _cell(self, pen: Pen, cell: Cell) -> None:
-        x, y, u, h, a = cell.x, self.y, self.u, self.h, self.a
-        base, colour, bold = y + h / 2 + CAP * self.size, "soft" if self.soft else "ink", False
-        if cell.style == "dropped":
-            pen.text((x + u / 2, base), cell.digit, self.size, "soft", anchor="middle", a=a)
-            pen.stroke((x + 0.14 * u, y + 0.72 * h, x + 0.86 * u, y + 0.3 * h), max(3, 0.055 * u), "ink", a)
-            return
-        lost = cell.style == "lost"
-        if lost:
-            pen.hatch(x, y, u, h)
-            pen.box(x + 0.22 * u, y + 0.14 * h, 0.56 * u, 0.72 * h, "paper")
-        edge = "rail" if lost or cell.style == "extra" else "hair"
-        pen.box(x, y, u, 2, edge, a)
-        pen.box(
-            x, y + h - (3 if self.tall else 2), u, 3 if self.tall else 2, edge if self.soft else "rail", a
-        )
-        pen.box(x + u - 2, y, 2, h, "rail" if cell.edge or lost else "hair", a)
-        if cell.start:
-            pen.box(x, y, 2, h, "rail", a)
-        if cell.style in {"changed", "copied"} and cell.digit:
-            bar = max(4, 0.1 * h)
-            pen.box(x, y + h - bar, u - 1, bar, "change", a)
-            colour = "change"
-        if cell.style == "marked":
-            pen.box(x, y, u, 6, "change", a)
-            pen.box(x, y + h - 8, u, 8, "change", a)
-            colour = "change"
-        if cell.style == "copied" and self.tall and cell.digit:
-            pen.box(x + u / 2 - 3, y - 12, 6, 24, "change", a)
-        bold = cell.style in {"changed", "copied", "lost", "marked"}
-        pen.text((x + u / 2, base), cell.digit, self.size, colour, bold=bold, anchor="middle", a=a)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -424,52 +251,3 @@ def faded(item: Item, a: float) -> Item:
     if isinstance(item, Band | Walls | Chunk | Countdown | Ledge):
         return item
     return replace(item, a=a)
-
-
-def powered(
-    pen: Pen,
-    at: tuple[float, float],
-    text: str,
-    size: float,
-    colour: str,
-    anchor: str = "start",
-    a: float = 1,
-) -> None:
-    """Write *text*, its powers such as "2^\u22127" raised."""
-    base, caret, power = text.partition("^")
-    if not caret:
-        pen.text(at, text, size, colour, anchor=anchor, a=a)
-        return
-    small, x = 0.66 * size, at[0]
-    if anchor == "end":
-        x -= text_width(base, size) + text_width(power, small)
-    pen.text((x, at[1]), base, size, colour, a=a)
-    pen.text((x + text_width(base, size), at[1] - 0.38 * size), power, small, colour, a=a)
-
-
-def text_width(text: str, size: float, *, bold: bool = False) -> float:
-    """Return about how wide *text* is, in px: what every pen agrees on."""
-    return sum(_WIDE.get(letter, 0.636) for letter in text) * size * (1.1 if bold else 1)
-
-
-_WIDE = (
-    dict.fromkeys(" .,", 0.32)
-    | dict.fromkeys("ijlI", 0.28)
-    | dict.fromkeys("csz", 0.53)
-    | dict.fromkeys("kvxy", 0.59)
-    | dict.fromkeys("aeo", 0.613)
-    | dict.fromkeys("mwMW", 0.95)
-    | dict.fromkeys("+\u2212=\u2248\u00d7\u00f7", 0.84)
-    | dict.fromkeys("()", 0.39)
-    | {":": 0.34, "t": 0.39, "f": 0.35, "r": 0.41}
-)
-
-
-def fitting(text: str, room: float, largest: float, smallest: float) -> float:
-    """Return the largest size at which *text* is no wider than *room*.
-
-    >>> fitting("5.25", 400, 40, 18)
-    40
-    """
-    wide = text_width(text, largest)
-    return largest if wide <= room else max(smallest, int(largest * room / wide))

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.film.items import WIDTH, text_width
+from chalkpoint.publishing.film.lettering import WIDTH, text_width
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.parts import Rail, Scene
 from chalkpoint.publishing.typst.rows import BEFORE_VALUE, Rower

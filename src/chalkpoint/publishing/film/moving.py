@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from chalkpoint.publishing.film.items import Band, Bit, Cell, Item, Row, faded, mixed
+from chalkpoint.publishing.film.items import Band, Bit, Item, faded, mixed
 from chalkpoint.publishing.film.picture import Picture, Way
+from chalkpoint.publishing.film.row import Cell, Row
 
 __all__ = ["Move", "moves"]
 

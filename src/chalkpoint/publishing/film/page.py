@@ -10,9 +10,11 @@ from chalkpoint.numbers.exact import write_value
 from chalkpoint.publishing.film.block import BOTTOM, BlockDrawer
 from chalkpoint.publishing.film.checks import draw_check
 from chalkpoint.publishing.film.done import done_rows, rails_of, unchanged
-from chalkpoint.publishing.film.items import WIDTH, Cell, Item, Row, Strokes, Words, fitting, text_width
+from chalkpoint.publishing.film.items import Item, Strokes, Words
+from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.measures import Heights, Measures, heights
 from chalkpoint.publishing.film.picture import Picture
+from chalkpoint.publishing.film.row import Cell, Row
 from chalkpoint.publishing.film.rows import EXPONENT, SIGN, plain_style, style_of
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.frames import place_values_of

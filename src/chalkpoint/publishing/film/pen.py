@@ -7,7 +7,7 @@ from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.publishing.film.items import HEIGHT, WIDTH
+from chalkpoint.publishing.film.lettering import HEIGHT, WIDTH
 
 if TYPE_CHECKING:
     import numpy as np

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from chalkpoint.publishing.film.items import Row
+from chalkpoint.publishing.film.row import Row
 from chalkpoint.teaching.storyboard import Cells
 
 __all__ = ["EXPONENT", "SIGN", "marked", "partly", "plain_style", "style_of"]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from chalkpoint.publishing.film.items import WIDTH, Words, fitting, text_width
+from chalkpoint.publishing.film.items import Words
+from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.teaching.storyboard import View
 
