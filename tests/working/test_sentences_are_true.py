@@ -107,6 +107,27 @@ def half(f: Facts) -> Fraction:
     return Fraction(int(f["lost"], 2), 2 ** len(f["lost"]))
 
 
+def unit(case: Case) -> Fraction:
+    """Return what a 1 in the last place is worth."""
+    return case.working.question.fixed_format.unit_value
+
+
+def kept_of_size(f: Facts, case: Case) -> bool:
+    """Tell whether what is missed of a size is the difference to what is stored, where that has a pattern."""
+    return bool(abs(case.operands[0]) - abs(case.worked) == f["missed"])
+
+
+def digits_written(f: Facts, case: Case) -> int:
+    """Return how many digits stand there before they are filled up: of a size, or of what was cut."""
+    number, x = f["number"], case.operands[0]
+    if x >= 0 or case.working.question.course.rounding != "cut" or f["number"] * unit(case) == x:
+        return int(abs(number).bit_length())
+    spelling = str(case.working.question.format)
+    if "excess" in spelling:
+        return int(f["code"].bit_length())
+    return int(abs(number).bit_length() if "-" in spelling else (~number).bit_length() + 1)
+
+
 def rounds_down(case: Case) -> bool:
     """Tell whether the course rounds toward minus infinity."""
     return bool(case.working.question.course.rounding == "down")
@@ -235,14 +256,22 @@ TRUTHS: dict[str, Truth] = {
     "store.all-fit": lambda f, c: f["worth"] == 0,
     "store.grows": lambda f, c: f["worth"] < 0,
     "store.stays": lambda f, c: f["worth"] > 0,
-    "fit.cut": lambda f, c: f["missed"] != 0,
-    "fit.cut-size": lambda f, c: f["missed"] > 0,
-    "fit.nearest": lambda f, c: f["missed"] != 0,
-    "fit.nearest-away": lambda f, c: f["missed"] != 0,
+    "fit.cut": lambda f, c: f["missed"] > 0 and c.worked == c.operands[0] - f["missed"],
+    "fit.cut-of-size": lambda f, c: kept_of_size(f, c) and f["missed"] > 0,
+    "fit.cut-size": lambda f, c: kept_of_size(f, c) and f["missed"] > 0,
+    "fit.nearest": lambda f, c: kept_of_size(f, c) and 0 < 2 * abs(f["missed"]) <= unit(c),
+    "fit.nearest-away": lambda f, c: kept_of_size(f, c) and 0 < 2 * abs(f["missed"]) <= unit(c),
+    "fit.negative": lambda f, c: c.operands[0] < 0 and is_power(c.operands[0].denominator),
+    "fit.negative-endless": lambda f, c: c.operands[0] < 0 and not is_power(c.operands[0].denominator),
+    "fit.with-excess": lambda f, c: (
+        f["asked"] == c.operands[0] < 0 <= f["raised"] == f["asked"] + f["excess"]
+    ),
     "code.past": lambda f, c: not f["low"] <= c.operands[0] <= f["high"],
     "code.excess": lambda f, c: f["number"] + f["excess"] == f["code"],
-    "code.fill": lambda f, c: abs(f["number"]).bit_length() < f["bits"],
-    "code.full": lambda f, c: f["number"].bit_length() == f["bits"],
+    "code.fill": lambda f, c: digits_written(f, c) < f["bits"],
+    "code.fill-sign": lambda f, c: f["number"] < 0 and len(set((c.working.result.bits or "")[:2])) == 1,
+    "code.full": lambda f, c: digits_written(f, c) == f["bits"],
+    "code.nothing": lambda f, c: f["number"] == 0 > c.operands[0],
     "code.sign": lambda f, c: f["number"] < 0,
     "code.ones": lambda f, c: f["number"] < 0,
     "code.twos": lambda f, c: f["number"] < 0,

@@ -5,10 +5,9 @@ Every expectation was worked by hand before the tool was asked.
 
 import pytest
 
-import chalkpoint as cp
+from asked import asked, step_of
 from chalkpoint.publishing.parts import Carries, Rail
 from chalkpoint.publishing.scene import scene
-from chalkpoint.working.steps import Step
 from chalkpoint.working.written import Row
 
 #: question; rule of the step; what it must say; what it must not say.
@@ -130,29 +129,6 @@ SENTENCES = [
         "cancel",
     ),
 ]
-
-
-def asked(line: str) -> cp.Working:
-    """Return the working of a question as it is typed: operation, operands, then options."""
-    from chalkpoint.working.course import Course
-    from chalkpoint.working.question import ask
-    from chalkpoint.working.work import work_question
-
-    words, _, options = line.partition(" --")
-    keys = (
-        dict(
-            part.split(" ", 1) for part in f"--{options}".replace(" --", "\n").removeprefix("--").split("\n")
-        )
-        if options
-        else {}
-    )
-    operation, *operands = words.split()
-    return work_question(ask(operation, *operands, course=Course(**keys)))  # type: ignore[arg-type]
-
-
-def step_of(working: cp.Working, rule: str) -> Step:
-    """Return the step of *working* that *rule* wrote."""
-    return next(step for step in working.steps if step.rule == rule)
 
 
 @pytest.mark.parametrize(("question", "rule", "said", "unsaid"), SENTENCES)

@@ -40,6 +40,15 @@ class Field:
     excess: int = 0
 
     @property
+    def writes_size(self) -> bool:
+        """Whether a negative is written as the digits of its size: a pattern that is cut then goes toward zero.
+
+        >>> [Field(kind, 8).writes_size for kind in ("two's complement", "ones' complement")]
+        [False, True]
+        """
+        return self.kind in TWO_ZEROS
+
+    @property
     def lowest(self) -> int:
         """The lowest number the field holds."""
         if self.kind == "two's complement":

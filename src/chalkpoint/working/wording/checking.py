@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from chalkpoint.numbers.exact import is_dyadic, write_value
-from chalkpoint.numbers.families import SIZES
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import AnyPattern, value_or_none
@@ -203,9 +203,9 @@ class CheckWriter:
         ]
 
     def in_binary(self) -> tuple[str, str]:
-        """Return the exact answer in fixed-point binary: with a minus where formats write a sign and a size."""
-        exact = self.check.exact
-        sized = self.check.format.family == SIZES
+        """Return the exact answer in fixed-point binary: with a minus where two's complement is not the code."""
+        exact, fmt = self.check.exact, self.check.format
+        sized = fmt.family == SIZES or (fmt.family == WHOLE and fmt.field.kind != "two's complement")
         row = fixed_point_row("", abs(exact) if sized else exact)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
         digits = f"{whole}.{fraction}" if fraction else whole

@@ -19,12 +19,12 @@ from chalkpoint.working.wording.adding import carries_row, inverted_row, negate_
 from chalkpoint.working.wording.byhand import digits_row, divided, multiplied, rows_left_out, takes_left_out
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Sentence, Told
+from chalkpoint.working.wording.whole_fit import PLACES_PAST_THE_CUT
 from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["PLACES_PAST_THE_CUT", "WholeWriter", "writer"]
+__all__ = ["WholeWriter", "writer"]
 
-PLACES_PAST_THE_CUT = 4
 CUTS = {"cut": "cut", "cut size": "cut-size", "nearest": "nearest", "nearest away": "nearest-away"}
 
 Facts = Mapping[str, object]

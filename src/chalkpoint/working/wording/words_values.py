@@ -166,9 +166,15 @@ STORING: Final = {
     "store.below": "The exponent {exponent} is below the lowest, {lowest}.",
     "store.unnormalised": "This course leaves the pattern un-normalised.",
     "fit.cut": "Keep {places:place} after the point: the pattern is cut, toward minus infinity.",
+    "fit.cut-of-size": "Keep {places:place} after the point: the pattern is cut, toward zero.",
+    "fit.negative": "The value is negative: invert every bit, then add one in the last place.",
+    "fit.negative-endless": (
+        "The value is negative: invert every bit. The digits never end, so no place is the last to add one in."
+    ),
+    "fit.with-excess": "The value is negative, so add the excess first: {asked} + {excess} = {raised}.",
     "fit.cut-size": "Keep {places:place} after the point: the size is cut.",
     "fit.nearest": (
-        "Keep {places:place} after the point: rounded to the nearest, ties to the pattern that ends in 0."
+        "Keep {places:place} after the point: rounded to the nearest, ties to the size that ends in 0."
     ),
     "fit.nearest-away": "Keep {places:place} after the point: rounded to the nearest, ties away from zero.",
     "code.past": "{format} holds {low} to {high}: overflow.",
@@ -176,6 +182,8 @@ STORING: Final = {
     "code.end": "The end of the range is written.",
     "code.excess": "Add the excess, {number} + {excess} = {code}, and write it in {bits} bits.",
     "code.fill": "Fill {bits} bits with 0s on the left.",
+    "code.fill-sign": "Fill {bits} bits with copies of the sign bit on the left.",
+    "code.nothing": "What was kept is 0, which is written without its minus.",
     "code.full": "Its digits fill all {bits} bits.",
     "code.sign": "The value is negative, so the first bit is 1.",
     "code.ones": "The value is negative: invert every bit.",
