@@ -73,7 +73,7 @@ def test_the_page_fits_and_is_accessible(browser: Browser, served: Served) -> No
         page.set_viewport_size({"width": 1200, "height": 900})
         page.goto(start_at(served.address, papers))
         page.get_by_label("Answers", exact=True).fill(believing())
-        page.get_by_role("button", name="Keep and mark").press("Enter")
+        page.get_by_role("button", name="Save and mark").press("Enter")
         page.get_by_role("link", name="The class's report").press("Enter")
     with browser.new_context(base_url=served.address, viewport={"width": 1200, "height": 900}) as context:
         page = context.new_page()

@@ -145,7 +145,7 @@ def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, serv
     page = browser.new_page()
     page.goto(start_at(served.address, f"/mark/papers/{papers}"))
     page.get_by_label("Answers", exact=True).fill(f"student,1\n50%41/#?,{RIGHT}")
-    page.get_by_role("button", name="Keep and mark").click()
+    page.get_by_role("button", name="Save and mark").click()
     page.get_by_role("link", name="50%41/#?", exact=True).click()
     page.get_by_role("button", name="Dark colours").click()
     assert page.locator("h1").inner_text() == "50%41/#?: 6 of 6"
