@@ -10,7 +10,9 @@ def asked(line: str) -> cp.Working:
     """Return the working of a question as it is typed: operation, operands, then options."""
     words, *options = line.split(" --")
     operation, *operands = words.split()
-    course = cp.Course().with_(**dict(option.split(" ", 1) for option in options))
+    chosen = dict(option.split(" ", 1) for option in options)
+    accepts = tuple(chosen.pop("accepts", "").split())
+    course = cp.Course(accepts=accepts).with_(**chosen)
     return cp.work(operation, *operands, course=course)
 
 

@@ -66,6 +66,14 @@ class Field:
         """Tell whether *number* can be written."""
         return self.lowest <= number <= self.highest
 
+    def nearest_end(self, number: int) -> int:
+        """Return *number*, or the end of the range that it lies past.
+
+        >>> Field("two's complement", 4).nearest_end(9), Field("unsigned", 4).nearest_end(-3)
+        (7, 0)
+        """
+        return min(max(number, self.lowest), self.highest)
+
     def read(self, pattern: str) -> int:
         """Return the number *pattern* stands for."""
         if self.kind == "two's complement":

@@ -100,8 +100,5 @@ class FixedFormat:
     def neighbours(self, x: Fraction) -> tuple[str, str]:
         """Return the patterns next below and next above *x*; the end twice where *x* lies beyond it."""
         floor, rest = divmod(x.numerator << self.places, x.denominator)
-        low, high = (
-            min(max(number, self.field.lowest), self.field.highest)
-            for number in (floor, floor + (1 if rest else 0))
-        )
+        low, high = map(self.field.nearest_end, (floor, floor + (1 if rest else 0)))
         return self.field.write(low), self.field.write(high)

@@ -74,7 +74,7 @@ def write_code(page: WholeStorePage, course: Course) -> WholeStorePage:
         return page._replace(pattern=field.write(page.number))
     if course.overflow != "largest":
         return page
-    return page._replace(pattern=field.write(field.lowest if page.number < field.lowest else field.highest))
+    return page._replace(pattern=field.write(field.nearest_end(page.number)))
 
 
 COSTS = (Line("absolute", ()), Line("relative", ()))

@@ -11,6 +11,7 @@ from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import AnyPattern, value_or_none
+from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
@@ -90,6 +91,8 @@ class CheckWriter:
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
         question, exact = self.about, self.special() or self.value(self.check.exact)
+        if self.check.special == NO_ANSWER:
+            return f"{signed_sum(question, question.shown)} has no answer"
         if question.operation.sign:
             return f"{signed_sum(question, question.shown)} = {exact}"
         if question.operation.name == "negate":
@@ -284,10 +287,13 @@ class CheckWriter:
 
     def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
-        losses, units = self.working.losses, self.units()
+        losses, ulps = self.working.losses, self.check.error_ulps
+        zero, units = [] if ulps else [say("why.no-unit")], "All of it" if ulps is None else self.units(ulps)
         if len(losses) == 1:
             (loss,) = losses
-            return [say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+            return [*zero, say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+        if ulps is None:
+            return [*zero, *map(self.part, losses)]
         return [say("why.units-in-all" if losses else "why.units", units=units), *map(self.part, losses)]
 
     def part(self, loss: Loss) -> Sentence:
@@ -296,11 +302,8 @@ class CheckWriter:
         way = "took" if loss.worth > 0 else "put"
         return say(f"why.part-{what}{way}", step=loss.step, lost=loss.bits, worth=abs(loss.worth))
 
-    def units(self) -> str:
+    def units(self, ulps: Fraction) -> str:
         """Return the error in units in the last place of the result."""
-        ulps = self.check.error_ulps
-        if ulps is None:
-            return "The result is zero, which has no unit in the last place"
         if ulps == 1:
             return "One unit in the last place"
         if ulps.denominator == 1 and ulps < MOST_UNITS:

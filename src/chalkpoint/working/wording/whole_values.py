@@ -194,7 +194,11 @@ class WholeValueWriter(WholeWriter):
         """Tell whether a belief's rule wrote the opposite."""
         if self.method is None or "negate" not in self.method.says or step.after is None:
             return False
-        return self.fixed.value(step.after) != -self.fixed.value(step.before)
+        return not self.is_opposite(step)
+
+    def is_opposite(self, step: Step) -> bool:
+        """Tell whether the row written is the opposite of the row before."""
+        return self.fixed.value(step.after) == -self.fixed.value(step.before)
 
     def _opposite(self, step: Step) -> Told:
         before, after, kind = step.before, step.after, self.fixed.field.kind
@@ -203,6 +207,9 @@ class WholeValueWriter(WholeWriter):
         if after is None:
             shown = with_point(before, self.fixed.places)
             return told("negate.faulty", ["opposite.none"], pattern=shown, bits=self.fixed.bits)
+        if not self.is_opposite(step):
+            shown = with_point(before, self.fixed.places)
+            return told("negate.faulty", ["opposite.end"], pattern=shown, bits=self.fixed.bits)
         return told("negate.faulty", [OPPOSITES.get(kind, "opposite.excess")], pattern=before)
 
     def _opposite_rows(self, step: Step, _: Facts) -> list[Row]:
@@ -211,7 +218,7 @@ class WholeValueWriter(WholeWriter):
         if after is None:
             return [old]
         new = self.row("answer", after, changed=differences(before, after))
-        if not self.wrong_opposite(step) and self.fixed.field.kind == "two's complement":
+        if self.is_opposite(step) and self.fixed.field.kind == "two's complement":
             return [old, self.row("invert", before.translate(str.maketrans("01", "10"))), new]
         return [old, new]
 

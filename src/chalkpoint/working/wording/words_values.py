@@ -103,6 +103,7 @@ READING: Final = {
 
 STORING: Final = {
     "store.zero": "The value is 0, so the mantissa is all 0s.",
+    "store.nothing-left": "Nothing of the value is left, so the mantissa is all 0s.",
     "size.whole": "Write {size} in binary.",
     "size.endless": "The digits never end.",
     "size.signed": "Write {size} in fixed-point binary, with a 0 in front for the sign.",
@@ -144,10 +145,6 @@ STORING: Final = {
     ),
     "store.stopped-none": (
         "Leave the point where it is: the lowest exponent, {exponent}, allows no further move, an underflow. "
-        "This course leaves the pattern un-normalised."
-    ),
-    "store.stopped-left": (
-        "Move the point {places:place} to the left, as far as the lowest exponent, {exponent}, allows: an underflow. "
         "This course leaves the pattern un-normalised."
     ),
     "store.stopped-right": (
@@ -227,6 +224,7 @@ STORING: Final = {
 
 CHANGING: Final = {
     "opposite.none": "{pattern:bits} has no opposite in {bits} bits: overflow.",
+    "opposite.end": "{pattern:bits} has no opposite in {bits} bits: the end of the range is written.",
     "opposite.invert": "Invert every bit, then add one in the last place.",
     "opposite.sign": "Only the first bit changes.",
     "opposite.ones": "Invert every bit.",
