@@ -254,6 +254,9 @@ def test_digits_lost_in_a_sum_are_shown_where_they_were_lost() -> None:
         ("add -1.5 -0.5 --format binary16", "in binary", "\u221210"),
         ("add 1 3 --format 8", "in binary", "0100"),
         ("subtract 0.25 0.5", "in binary", "1.11 (two\u2019s complement)"),
+        ("decode 1|0000|001 --format E4M3", "in binary", "\u22120.000000001"),
+        ("add -3 -3 --format 5 sign-and-magnitude", "in binary", "\u2212110"),
+        ("add -3 -3 --format 5 sign-and-magnitude", "as a pattern", "10110, which fits"),
     ],
 )
 def test_a_negative_answer_in_binary_says_how_it_is_written(question: str, label: str, written: str) -> None:

@@ -211,10 +211,10 @@ class CheckWriter:
         sized = fmt.family == SIZES or (fmt.family == WHOLE and fmt.field.kind != "two's complement")
         row = fixed_point_row("", abs(exact) if sized else exact)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
+        if exact < 0 and sized:
+            whole = f"\u2212{whole.lstrip('0') or '0'}"
         digits = f"{whole}.{fraction}" if fraction else whole
-        if exact < 0:
-            digits = f"\u2212{digits.removeprefix('0')}" if sized else f"{digits} (two\u2019s complement)"
-        return "in binary", digits
+        return "in binary", digits if sized or exact >= 0 else f"{digits} (two\u2019s complement)"
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
@@ -222,7 +222,13 @@ class CheckWriter:
         if check.special:
             return []
         if check.fits:
-            return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
+            name = f"in {fmt}"
+            return [
+                (
+                    name if len(name) <= LONGEST_LABEL else "as a pattern",
+                    f"{self.pattern(check.nearest_patterns[0])}, which fits",
+                )
+            ]
         rule = check.by_rule_pattern
         by_rule = self.read_back(rule) if rule else "out of range"
         if rule is not None and check.nearest_patterns == (rule,):
@@ -352,4 +358,5 @@ class CheckWriter:
             yield say("why.nearer-than-rule")
 
 
+LONGEST_LABEL = 16  # of a line, in characters
 POINT_MOVED = frozenset({"scale.left", "scale.right", "scale.point-left", "scale.point-right"})
