@@ -5,6 +5,9 @@ __all__ = ["AIMED"]
 #: Key of a sentence; the question, as `asked` takes it, in which it must stand.
 AIMED = {
     "read.stored": "subtract 0.1 0.2",
+    "read.past": "add 300 1",
+    "read.past-so": "add 300 1",
+    "why.past-range": "add 300 1",
     "read.whole": "add 5 9 --format 8",
     "normalise.back": "multiply 0.125 0.0625 --format 5+3 --underflow un-normalised",
     "cut.nearest-away": "encode 0.3 --format 5+3 --rounding nearest away",

@@ -27,6 +27,11 @@ def mantissa(bits: str) -> str:
     return max(bits.split(), key=len)
 
 
+def past_range(x: Fraction, case: Case) -> bool:
+    """Tell whether *x* needs a higher exponent than there is."""
+    return bring(x) > case.question.float_format.highest_exponent
+
+
 def scale_of(power: int) -> Fraction:
     """Return 2^power."""
     return Fraction(1 << power) if power >= 0 else Fraction(1, 1 << -power)
@@ -191,6 +196,9 @@ VALUES: dict[str, Truth] = {
     "read.stored": lambda f, c: (
         f["kept"] == value_at(f, c) != f["asked"] and f["gone"] == abs(f["asked"] - f["kept"])
     ),
+    "read.past": lambda f, c: f["asked"] == value_at(f, c) and past_range(f["asked"], c),
+    "read.past-so": lambda f, c: is_word(c) and c.working.outcome == "overflow",
+    "why.past-range": lambda f, c: any(past_range(x, c) for x in c.operands),
     "read.whole": lambda f, c: [number(f["first"]), number(f["second"])] == list(c.operands),
     "codes.read": lambda f, c: [number(f["first"]), number(f["second"])] == list(c.operands),
     "ready": lambda f, c: [f["first_places"], f["second_places"]] == [loose_places(bits) for bits in c.bits],

@@ -124,8 +124,10 @@ def about(working: cp.Working) -> Case:
     question = working.question.about or working.question
     if question.operation.takes == "values":
         return Case(working, question.amounts or (question.value,), ())
-    values = tuple(value_or_none(question.format, pattern) or Fraction(0) for pattern in question.patterns)
-    return Case(working, values, tuple(map(question.format.write, question.patterns)))
+    values = [value_or_none(question.format, pattern) or Fraction(0) for pattern in question.patterns]
+    for at, value in question.past_range.items():  # as it was asked: it has no pattern
+        values[at] = value
+    return Case(working, tuple(values), tuple(map(question.format.write, question.patterns)))
 
 
 def believed(belief: str, line: str) -> Case:

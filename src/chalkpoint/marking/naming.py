@@ -1,14 +1,14 @@
 """When a belief may be named, and when several must be named together.
 
-All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
-gives and would not be given without it; at least one of those is given by no other likely way; other
-right methods are unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with
-another method from being accused, and a belief that is missing from the catalogue from being taken
-for one that is in it: it shows on at least half of the questions where it could; it explains no fewer
-wrong answers than it leaves, and three for every two that are no slip from its own (two slips at the
-same place are none); and every right method misses two answers more than it, or one where it shows
-wherever it could. Nor may a right way explain every answer that the belief alone explains.
-Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
+All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it gives and
+would not be given without it; at least one of those is given by no other likely way; other right methods are
+unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with another method from
+being accused, and a belief that is missing from the catalogue from being taken for one that is in it: it
+shows on at least half of the questions where it could; it explains no fewer wrong answers than it leaves, and
+three for every two that are no slip from its own (two slips at the same place are none); and every right
+method misses two answers more than it, or one where it shows wherever it could and that method gives none of
+the answers that show it. Nor may a right way explain every answer that the belief alone explains.
+Beliefs that the same  answers speak for equally are named together, as a class, never one at a guess.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from functools import cached_property
 from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
 
@@ -32,6 +33,7 @@ METHODS_BELOW = 0.10
 UNEXPLAINED_BELOW = 0.30
 LARGEST_CLASS = 4
 WORTH_SAYING = 0.20  # a belief likelier than this is reported, though not named
+BEST_KNOWN = "CRT"  # kinds of evidence for a belief: counted, reported, known to teachers
 FORGET = 1e-7  # ways less likely than this are left out of sums
 
 
@@ -112,12 +114,21 @@ class Evidence:
 
     @cached_property
     def beliefs(self) -> dict[str, float]:
-        """The probability of each belief, alone or in a pair, the likeliest first."""
+        """The probability of each belief, alone or in a pair, the likeliest first; of equals, the best known."""
         chances: dict[str, float] = defaultdict(float)
         for way in self.likely:
             for belief in self.ways[way].beliefs:
                 chances[belief] += self.chances[way]
-        return dict(sorted(chances.items(), key=lambda entry: (-entry[1], entry[0])))
+        return dict(
+            sorted(
+                chances.items(),
+                key=lambda entry: (
+                    -round(entry[1], 9),
+                    BEST_KNOWN.index(BELIEFS[entry[0]].evidence),
+                    entry[0],
+                ),
+            )
+        )
 
     def way_of(self, belief: str) -> int:
         """Return the likeliest way that holds *belief*."""
@@ -192,7 +203,9 @@ def findings(evidence: Evidence) -> tuple[Finding, ...]:
 def _finding(evidence: Evidence, belief: str) -> Finding:
     way = evidence.way_of(belief)
     shown = evidence.shown(belief, way)
-    among = [belief, *_look_alikes(evidence, belief, shown)] if shown else [belief]
+    order = list(evidence.beliefs)
+    alike = _look_alikes(evidence, belief, shown) if shown else []
+    among = [belief, *sorted(alike, key=order.index)]
     inside = set(among)
     chance = sum(
         evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)
@@ -270,9 +283,14 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     if 3 * unlike > 2 * explained or len(left) > explained:
         return "too many of the wrong answers are unlike it"
     throughout = len(shown) == len(could) and not unlike
-    most = len(evidence.explains(way)) - (1 if throughout else FEWER)
+    explains = len(evidence.explains(way))
     for method, held in enumerate(evidence.ways):
-        if not held.beliefs and len(evidence.explains(method)) > most:
+        if held.beliefs:
+            continue
+        given = evidence.explains(method)
+        # A right method that gives some of the answers that show the belief needs two against it all the same.
+        fewer = 1 if throughout and not given.intersection(shown) else FEWER
+        if len(given) > explains - fewer:
             return f"{held.method} and a slip give the same answers"
     return ""
 

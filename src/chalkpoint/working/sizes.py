@@ -138,6 +138,12 @@ def special_product(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return _decided(page, special)
 
 
+def _decided(page: SizePage, special: Number) -> SizePage:
+    """Return *page* with what the operands alone decide of a product or quotient, and its sign; else as it was."""
+    sign = where(special == TO_NAN, 0, _signs_joined(page))
+    return page._replace(special=special, sign=where(special == NO_SPECIAL, page.sign, sign))
+
+
 def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     """A number over zero is an infinity, over infinity zero; zero over zero, or two infinities, no number.
 
@@ -152,12 +158,6 @@ def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     infinite = first | (page.second == 0)
     special = where(nan, TO_NAN, where(infinite, TO_INFINITY, where(second, TO_ZERO, NO_SPECIAL)))
     return _decided(page, special)
-
-
-def _decided(page: SizePage, special: Number) -> SizePage:
-    """Return *page* with the sign of what the operands alone decide; an ordinary number has its sign later."""
-    sign = where(special == NO_SPECIAL, page.sign, where(special == TO_NAN, 0, _signs_joined(page)))
-    return page._replace(special=special, sign=sign)
 
 
 # === Adding ===

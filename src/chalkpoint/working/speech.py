@@ -120,6 +120,7 @@ def for_ear(sentence: str, *, point: str = ".") -> str:
 
 
 SIGNS = {
+    "\u2082": " in binary",
     "\u2212": " minus ",
     " + ": " plus ",
     "+": " plus ",
