@@ -136,7 +136,9 @@ STEPS: dict[str, Truth] = {
     "range.zero": lambda f, c: (
         c.working.outcome == "zero" and f["row"] in {"sum", "product", "quotient", "mantissa"}
     ),
-    "zero.lowest": lambda f, c: str(c.working.result.bits).endswith(("1000", " 100")),
+    "zero.lowest": lambda f, c: str(c.working.result.bits).endswith(
+        " 000" if "excess-0" in str(c.question.format) else ("1000", " 100")
+    ),
     "zero.kept": lambda f, c: f["zero_exponent"] == -8,
     # Changing
     "negate.zero": lambda f, c: f["mantissa"] == 0,
