@@ -45,7 +45,6 @@ __all__ = [
     "held_method",
     "is_workable",
     "predict",
-    "right_lines",
     "slots_of",
     "ways_for",
 ]
@@ -120,11 +119,6 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     for name in way.beliefs:
         method = BELIEFS[name].method_for(operation, method, family) or method
     return method
-
-
-def right_lines(question: Question) -> tuple[Line, ...]:
-    """Return the lines of the course's own method for *question*."""
-    return right_method(question.operation.name, question.course).lines
 
 
 @cache

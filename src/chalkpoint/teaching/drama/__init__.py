@@ -21,7 +21,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.sizes import SizePage
 from chalkpoint.working.working import Working
 
-__all__ = ["Line", "Told", "checking", "drama", "has_drama", "summing_up"]
+__all__ = ["Line", "Told", "checking", "drama", "summing_up"]
 
 Tell = Callable[[Telling], Told | None]
 #: By rule, how a step of a two's complement mantissa is told, and one of sign, exponent and size.
@@ -51,11 +51,6 @@ SIZES: Mapping[str, Tell] = {
     "quotient": quotient,
 }
 TOLD = {"add", "subtract", "multiply", "divide", "normalise", "negate"}
-
-
-def has_drama(working: Working) -> bool:
-    """Tell whether *working*'s steps are told digit by digit: right working with a mantissa or a size."""
-    return bool(_tellers(working))
 
 
 def _tellers(working: Working) -> Mapping[str, Tell]:
