@@ -74,7 +74,8 @@ def slide_weights(slide: Slide) -> list[Weight]:
 
 def slide_boxes(slide: Slide) -> list[Box]:
     """Return where each text beside the rows stands, by the widths of a common sans-serif type; y down."""
-    return [_box(shape) for shape in slide.shapes if shape.has_text_frame and shape.text_frame.text.strip()]
+    shapes: list[Any] = [shape for shape in slide.shapes if shape.has_text_frame]
+    return [_box(shape) for shape in shapes if shape.text_frame.text.strip()]
 
 
 def _box(shape: Any) -> Box:

@@ -148,7 +148,7 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
 def _before(ruler: JsonObject) -> float:
     """Return where words beside a ruler have to end: before its captions, the longest of which stands out of it."""
     before = {"start": 0.0, "middle": 0.5, "end": 1.0}
-    starts = [
+    starts: list[float] = [
         RULER_LEFT + x * RULER_U - before[anchor] * sum(len(text) for text, _ in runs) * CHARACTER * LABEL
         for x, _, anchor, runs in ruler["captions"]
     ]
