@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from pptx.shapes.group import GroupShape
 from pptx.slide import Slide
 
-from columns import Mark
+from chalkpoint.publishing.film.items import text_width
+from columns import Box, Mark
 from columns_weights import Weight, weight_of
 
-__all__ = ["Group", "groups", "slide_marks", "slide_weights"]
+__all__ = ["Group", "groups", "slide_boxes", "slide_marks", "slide_weights"]
 
 PX = 6350  # EMU
 ROWS = {"rail", "carries", "held", "tray"}
@@ -68,3 +70,21 @@ def slide_weights(slide: Slide) -> list[Weight]:
             plain, _, power = text.partition("^")
             weights.append(Weight(weight_of(plain, bottom, power), x))
     return weights
+
+
+def slide_boxes(slide: Slide) -> list[Box]:
+    """Return where each text beside the rows stands, by the widths of a common sans-serif type; y down."""
+    shapes: list[Any] = [shape for shape in slide.shapes if shape.has_text_frame]
+    return [_box(shape) for shape in shapes if shape.text_frame.text.strip()]
+
+
+def _box(shape: Any) -> Box:
+    x, y, width, height = (side / PX for side in (shape.left, shape.top, shape.width, shape.height))
+    frame = shape.text_frame
+    size = 2 * max(run.font.size.pt for one in frame.paragraphs for run in one.runs)  # px
+    lengths = [text_width(line, size) for line in frame.text.split("\n")]
+    lines = sum(max(1, math.ceil(length / width)) for length in lengths)
+    wide, high = min(max(lengths), width), lines * size * 1.15
+    left = {2: x + (width - wide) / 2, 3: x + width - wide}.get(frame.paragraphs[0].alignment, x)
+    top = y if frame.vertical_anchor == 1 else y + (height - high) / 2
+    return Box(frame.text, left, top, left + wide, top + high, size)

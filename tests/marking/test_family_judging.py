@@ -378,3 +378,26 @@ def test_marks_follow_through_in_ieee_arithmetic() -> None:
     (pupil,) = cp.mark(paper, rows)["students"]
     assert (pupil["marks"], pupil["of"]) == (4, 5)
     assert pupil["questions"][0]["first_wrong"] == "align"
+
+
+@pytest.mark.parametrize(
+    ("question", "spelling", "answer", "right"),
+    [
+        # -6.625 cut: 1001.010 in ones' complement, 1001.011 in two's complement.
+        ("encode -6.625", "8 ones-complement", "11111001", True),
+        ("encode -6.625", "8 ones-complement", "11111000", False),
+        ("encode -6.625", "8 sign-and-magnitude", "10000110", True),
+        ("encode -6.625", "8", "11111001", True),
+        # Nothing of the size is left: either zero.
+        ("encode -0.25", "8 ones-complement", "11111111", True),
+        ("encode -0.25", "8 ones-complement", "00000000", True),
+        ("encode -0.25", "8 sign-and-magnitude", "10000000", True),
+        ("encode -0.25", "8", "11111111", True),
+        ("encode -0.25", "8", "00000000", False),
+    ],
+)
+def test_an_answer_that_was_cut_in_its_own_code(
+    question: str, spelling: str, answer: str, *, right: bool
+) -> None:
+    """A cut goes where the code takes it, and a code of two zeros takes either."""
+    assert cp.judge(question, {}, answer, format=spelling).right is right

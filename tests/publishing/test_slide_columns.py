@@ -9,9 +9,9 @@ from chalkpoint.publishing.frames import frames, together
 from chalkpoint.publishing.slides import slides
 from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.teaching.parts import storyboard
-from columns import check_columns, expected
+from columns import check_columns, expected, overlaps
 from columns_cases import CASES, WORKINGS
-from columns_slides import slide_marks, slide_weights
+from columns_slides import slide_boxes, slide_marks, slide_weights
 from columns_weights import check_weights
 
 #: Shown otherwise in a lesson than as rows of one working.
@@ -20,7 +20,7 @@ OTHERWISE = {"choose"}
 
 @pytest.mark.parametrize("name", [name for name in CASES if name not in OTHERWISE])
 def test_every_digit_on_slides_stands_in_its_column(name: str) -> None:
-    """All rows of a step on its last slide, each place at one x all through the lesson."""
+    """All rows of a step on its last slide, each place at one x all through; headings and sentences apart."""
     working = WORKINGS[name]
     told = storyboard(lesson_of(working))
     made = pptx.Presentation(io.BytesIO(slides(told))).slides
@@ -32,3 +32,9 @@ def test_every_digit_on_slides_stands_in_its_column(name: str) -> None:
 
     assert check_columns(steps, seen, least=12)
     assert check_weights(weights, steps, seen, 2.0) == len(weights)
+    for slide in made:
+        boxes = slide_boxes(slide)
+        assert overlaps(boxes) == []
+        assert min(box.left for box in boxes) >= 0
+        assert max(box.right for box in boxes) <= 1920
+        assert max(box.top for box in boxes) <= 1080

@@ -5,10 +5,9 @@ Every expectation was worked by hand before the tool was asked.
 
 import pytest
 
-import chalkpoint as cp
+from asked import asked, step_of
 from chalkpoint.publishing.parts import Carries, Rail
 from chalkpoint.publishing.scene import scene
-from chalkpoint.working.steps import Step
 from chalkpoint.working.written import Row
 
 #: question; rule of the step; what it must say; what it must not say.
@@ -129,30 +128,37 @@ SENTENCES = [
         "small terms together can grow before they meet a large one",
         "cancel",
     ),
+    # 0.75 - 63.5 = -63 (cut), + 64 = 1: nearer to 1.25, but nothing grew.
+    ("sum 64 0.75 -63.5", "order", "0.75 + (\u221263.5) + 64 gives 1, off by 0.25.", "grow"),
+    # 0/0: every number times 0 gives 0.
+    ("divide 0 0 --format 1750A-32", "by_zero", "Any number times 0 gives 0", "Nothing"),
+    # 1/32 at the exponent 0 is 0.00001: what is kept is 0.0000, but the value is not 0.
+    (
+        "encode 1/32 --format 5+3 excess-0 --underflow un-normalised",
+        "exponent",
+        "Nothing of the value is left",
+        "The value is 0",
+    ),
+    (
+        "negate -128 --format 8 --overflow largest",
+        "opposite",
+        "10000000 has no opposite in 8 bits: the end of the range is written.",
+        "nvert",
+    ),
+    (
+        "add 100 100 --format 8 ones-complement --overflow largest",
+        "judge",
+        "overflow. The end of the range is written.",
+        "word",
+    ),
+    ("add 100 90 --format 8 --overflow largest", "add", "overflow. It is the signs that tell", "word"),
+    (
+        "multiply 1.5 -3 --format binary16",
+        "product",
+        "There is a row for each 1 of the second.",
+        "Multiply the sizes",
+    ),
 ]
-
-
-def asked(line: str) -> cp.Working:
-    """Return the working of a question as it is typed: operation, operands, then options."""
-    from chalkpoint.working.course import Course
-    from chalkpoint.working.question import ask
-    from chalkpoint.working.work import work_question
-
-    words, _, options = line.partition(" --")
-    keys = (
-        dict(
-            part.split(" ", 1) for part in f"--{options}".replace(" --", "\n").removeprefix("--").split("\n")
-        )
-        if options
-        else {}
-    )
-    operation, *operands = words.split()
-    return work_question(ask(operation, *operands, course=Course(**keys)))  # type: ignore[arg-type]
-
-
-def step_of(working: cp.Working, rule: str) -> Step:
-    """Return the step of *working* that *rule* wrote."""
-    return next(step for step in working.steps if step.rule == rule)
 
 
 @pytest.mark.parametrize(("question", "rule", "said", "unsaid"), SENTENCES)
@@ -248,6 +254,9 @@ def test_digits_lost_in_a_sum_are_shown_where_they_were_lost() -> None:
         ("add -1.5 -0.5 --format binary16", "in binary", "\u221210"),
         ("add 1 3 --format 8", "in binary", "0100"),
         ("subtract 0.25 0.5", "in binary", "1.11 (two\u2019s complement)"),
+        ("decode 1|0000|001 --format E4M3", "in binary", "\u22120.000000001"),
+        ("add -3 -3 --format 5 sign-and-magnitude", "in binary", "\u2212110"),
+        ("add -3 -3 --format 5 sign-and-magnitude", "as a pattern", "10110, which fits"),
     ],
 )
 def test_a_negative_answer_in_binary_says_how_it_is_written(question: str, label: str, written: str) -> None:
@@ -302,3 +311,72 @@ def test_a_product_of_minus_two_to_the_seventh_fits_eight_bits() -> None:
     rows = step_of(asked("multiply -64 2 --format 8"), "judge").rows
 
     assert [row.bits for row in rows] == ["10000000"]
+
+
+@pytest.mark.parametrize("question", ["multiply 1.5 -3", "multiply 0 -3", "divide 0 -3", "divide 1 -3"])
+def test_no_special_value_stands_where_there_is_none(question: str) -> None:
+    """Only an infinity, what is not a number, or a division by zero is decided by the operands alone."""
+    working = asked(f"{question} --format binary16")
+
+    assert "special" not in [step.rule for step in working.steps]
+    assert "infinity" not in " ".join(step.detail for step in working.steps)
+    assert working.result.bits is not None
+    assert working.result.bits[0] == "1"
+
+
+@pytest.mark.parametrize("question", ["divide 1 0", "divide 0 0", "divide -1 0"])
+def test_a_division_by_zero_has_no_answer_to_be_checked(question: str) -> None:
+    """The machine writes an end of its range; nobody says that 1 ÷ 0 is a number."""
+    words = asked(f"{question} --format 1750A-32").check_words
+
+    assert words.detail.endswith("÷ 0 has no answer.")
+    assert [label for label, _ in words.lines] == ["first", "second", "in decimal", "worked"]
+    assert (words.verdict, words.reasons) == ("Overflow", ())
+
+
+#: question; label and digits of the last row of the last step: the end of the range.
+ENDS = [
+    ("add 100 90 --format 8 --overflow largest", "01111111"),
+    ("add -100 -90 --format 8 --overflow largest", "10000000"),
+    ("add 200 100 --format 8 unsigned --overflow largest", "11111111"),
+    ("subtract 100 200 --format 8 unsigned --overflow largest", "00000000"),
+    ("multiply 100 -20 --format 8 --overflow largest", "10000000"),
+    ("divide -128 -1 --format 8 --overflow largest", "01111111"),
+    ("add -100 -90 --format 8 ones-complement --overflow largest", "10000000"),
+    ("add -100 -90 --format 8 sign-and-magnitude --overflow largest", "11111111"),
+    ("subtract -100 100 --format 8 excess-127 --overflow largest", "00000000"),
+]
+
+
+@pytest.mark.parametrize(("question", "end"), ENDS)
+def test_a_course_that_writes_the_end_shows_it(question: str, end: str) -> None:
+    """The row of the answer stands there, and the working says that it is the end of the range."""
+    working = asked(question)
+    step = working.steps[-1]
+
+    assert (step.rows[-1].label, step.rows[-1].bits) == ("answer", end)
+    assert working.result.bits == end
+    assert step.detail.endswith("The end of the range is written.")
+
+
+def test_an_error_beside_zero_is_told_without_units() -> None:
+    """1/32 stored as 0: there is no unit in the last place to count in."""
+    words = asked("encode 1/32 --format 5+3 excess-0 --underflow un-normalised").check_words
+
+    assert words.reasons[:2] == (
+        "The result is zero, which has no unit in the last place.",
+        "All of it, made in step 3 by the lost 1.",
+    )
+
+
+def test_below_zero_is_beyond_the_last_unsigned_pattern() -> None:
+    """-100 lies past 0; 1/7 is only small."""
+    assert asked("subtract 100 200 --format 8 unsigned").check_words.detail.endswith(
+        "it lies beyond the last, 00000000 = 0."
+    )
+    assert "beyond" not in asked("divide 1 -7 --format 8").check_words.detail
+
+
+def test_a_note_is_made_once() -> None:
+    """Both operands are 100, which could be bits."""
+    assert len(asked("add 100 100 --format 8").question.notes) == 1

@@ -32,7 +32,7 @@ IN_ORDER = {
 
 #: What a course may choose in other families, in words that follow "right where".
 CHOSEN = {
-    ("rounding", "cut"): "values are cut, toward minus infinity",
+    ("rounding", "cut"): "the pattern is cut",
     ("rounding", "cut size"): "the size is cut",
     ("rounding", "nearest"): "values are rounded to the nearest, ties to even",
     ("rounding", "nearest away"): "values are rounded to the nearest, ties away from zero",

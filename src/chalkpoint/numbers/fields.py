@@ -40,6 +40,15 @@ class Field:
     excess: int = 0
 
     @property
+    def writes_size(self) -> bool:
+        """Whether a negative is written as the digits of its size: a pattern that is cut then goes toward zero.
+
+        >>> [Field(kind, 8).writes_size for kind in ("two's complement", "ones' complement")]
+        [False, True]
+        """
+        return self.kind in TWO_ZEROS
+
+    @property
     def lowest(self) -> int:
         """The lowest number the field holds."""
         if self.kind == "two's complement":
@@ -56,6 +65,14 @@ class Field:
     def holds(self, number: int) -> bool:
         """Tell whether *number* can be written."""
         return self.lowest <= number <= self.highest
+
+    def nearest_end(self, number: int) -> int:
+        """Return *number*, or the end of the range that it lies past.
+
+        >>> Field("two's complement", 4).nearest_end(9), Field("unsigned", 4).nearest_end(-3)
+        (7, 0)
+        """
+        return min(max(number, self.lowest), self.highest)
 
     def read(self, pattern: str) -> int:
         """Return the number *pattern* stands for."""

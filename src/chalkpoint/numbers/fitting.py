@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import AnyFormat, AnyPattern
 from chalkpoint.numbers.rounding import DIRECTIONS, ROUNDINGS, Rounding, round_quotient
@@ -130,6 +130,8 @@ def is_beyond(x: Fraction, fmt: AnyFormat) -> bool:
     >>> is_beyond(Fraction(128), parse_format("8+4")), is_beyond(Fraction(-128), parse_format("8+4"))
     (True, False)
     """
+    if fmt.family == WHOLE:
+        return not fmt.field.lowest <= x / fmt.unit_value <= fmt.field.highest
     nearest = nearest_patterns(x, fmt)
     end = abs(fmt.value(nearest[0]))
     return len(nearest) == 1 and 0 < end < abs(x) and nearest == nearest_patterns(2 * x, fmt)

@@ -13,7 +13,7 @@ from typing import ClassVar, Literal
 from chalkpoint.numbers.bits import parse_bits, scaled, with_point
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.fields import Field
-from chalkpoint.numbers.rounding import Rounding, round_quotient
+from chalkpoint.numbers.rounding import Rounding, cut, cut_size, round_quotient
 
 __all__ = ["FixedFormat", "code_past_range"]
 
@@ -88,16 +88,19 @@ class FixedFormat:
         return parse_bits("".join(text.split()), self.bits, "number")
 
     def rounded(self, x: Fraction, rounding: Rounding) -> int:
-        """Return *x* in units of the last place, brought there by *rounding*; it may not fit the field."""
+        """Return *x* in units of the last place, brought there by *rounding*; it may not fit the field.
+
+        A cut is of the pattern itself: down in two's complement and excess codes, toward zero where the pattern is
+        that of a size.
+        """
+        if rounding is cut and self.field.writes_size:
+            rounding = cut_size
         return round_quotient(x.numerator << self.places, x.denominator, rounding)
 
     def neighbours(self, x: Fraction) -> tuple[str, str]:
         """Return the patterns next below and next above *x*; the end twice where *x* lies beyond it."""
         floor, rest = divmod(x.numerator << self.places, x.denominator)
-        low, high = (
-            min(max(number, self.field.lowest), self.field.highest)
-            for number in (floor, floor + (1 if rest else 0))
-        )
+        low, high = map(self.field.nearest_end, (floor, floor + (1 if rest else 0)))
         return self.field.write(low), self.field.write(high)
 
 

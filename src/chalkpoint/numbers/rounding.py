@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeAlias
 
-__all__ = ["DIRECTIONS", "ROUNDINGS", "Rounding", "round_quotient", "rounding_called"]
+__all__ = ["DIRECTIONS", "ROUNDINGS", "Rounding", "cut", "cut_size", "round_quotient", "rounding_called"]
 
 Rounding: TypeAlias = Callable[[int, int, int], int]
 
@@ -25,7 +25,7 @@ def cut_size(floor: int, rest: int, whole: int) -> int:
 
 
 def nearest(floor: int, rest: int, whole: int) -> int:
-    """To the nearest; a tie goes to the pattern that ends in 0 (IEEE 754-2019, 4.3.1)."""
+    """To the nearest; a tie goes to the even number, whose size ends in 0 (IEEE 754-2019, 4.3.1)."""
     return 1 if 2 * rest > whole or (2 * rest == whole and floor & 1) else 0
 
 

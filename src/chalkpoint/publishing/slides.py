@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.frames import Frame, frames, together
 from chalkpoint.publishing.parts import Check, Held, Names, PlaceValues, Rail, Threads
 from chalkpoint.publishing.pptxdeck import Deck
@@ -18,8 +19,9 @@ from chalkpoint.teaching.telling import sentences
 __all__ = ["slides"]
 
 TITLE, TEXT = 60, 48  # px: 30 and 24 pt
+USUAL_LINES = 2  # of what is said above the rows
 ROOM = WIDTH - 2 * LEFT
-RULER_U = 82.0
+RULER_U, RULER_LEFT = 82.0, 1040
 CHARACTER, LEADING = 0.6, 1.3  # of a size of type: a character's width, a line's height
 Runs = list[tuple[str, str]]
 
@@ -52,11 +54,12 @@ def _notes(shots: Iterable[Shot]) -> str:
 def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     mark = f"  ({frame.mark})" if frame.mark else ""
     sheet.title(LEFT, 50, ROOM, 90, f"{frame.number} {frame.title}{mark}".strip(), TITLE)
-    if frame.detail:
-        detail = " ".join(_fitting(sentences(frame.detail), ROOM, 130))
+    detail = " ".join(_fitting(sentences(frame.detail), ROOM, 130)) if frame.detail else ""
+    if detail:
         sheet.words(LEFT, 145, ROOM, 190, pieces(detail), TEXT, top=True, name="detail")
     if frame.items:
-        _step(sheet, frame, stage)
+        lines = 1 + int(len(detail) * CHARACTER * TEXT / ROOM)
+        _step(sheet, frame, stage, 145 + lines * TEXT * LEADING if lines > USUAL_LINES else 0.0)
     if frame.lines:
         runs = _paragraphs([pieces(line) for line in frame.lines])
         sheet.words(LEFT, 220, 1600, 700, runs, TEXT, top=True, name="text")
@@ -70,20 +73,37 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
             for at, name in enumerate(frame.strip)
             for run in ((name, "here" if at == frame.at else "soft"), ("     ", ""))
         ]
-        sheet.words(LEFT, 1000, ROOM, 60, runs, LABEL, name="steps")
+        top = _strip_top(frame)
+        sheet.words(LEFT, top, ROOM, 1060 - top, runs, LABEL, name="steps")
 
 
-def _step(sheet: Sheet, frame: Frame, stage: Stage) -> None:
+def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
+    """Draw the rows, further down where the sentence above them ends only at *clear*."""
     rows = stage.rows(frame)
     rower, drawing = stage.rower(frame), Rows(sheet, stage)
     top = stage.top(rows)
+    top = max(top, min(clear + 60, _strip_top(frame) - stage.height(rows) * stage.u))
     for x, name in rower.headings(value=False):
-        sheet.words(drawing.x(x), top - 60, 400, 50, [(name, "soft")], LABEL, name="heading")
+        at, anchor = drawing.x(x), "start"
+        if name == "sign":  # wider than its column: it ends there, clear of the next name
+            at, anchor = at + drawing.u - 400, "end"
+        sheet.words(at, top - 60, 400, 50, [(name, "soft")], LABEL, anchor=anchor, name="heading")
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
-        x = drawing.x(rower.mantissa_at)
+        x, needed = drawing.x(rower.mantissa_at), len("in decimal  " + frame.decimals) * CHARACTER * TEXT
+        if x + needed > WIDTH - LEFT:  # where it would break, it begins at the left edge
+            x = LEFT
+        lines = 1 + int(needed / (WIDTH - LEFT - x))
+        if bottom + 10 + lines * TEXT * LEADING > _strip_top(frame):
+            return  # no room above the names of the steps: the notes have it
         sheet.words(x, bottom + 10, WIDTH - LEFT - x, 90, runs, TEXT, top=True, name="decimal")
+
+
+def _strip_top(frame: Frame) -> int:
+    """Return where the names of the steps begin: higher where they take two lines."""
+    lines = 1 + int(len("     ".join(frame.strip)) * CHARACTER * LABEL / ROOM)
+    return 1000 - 50 * (lines - 1)
 
 
 def _words(item: object, *, shown: bool) -> str:
@@ -110,18 +130,29 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     drawing = Rows(sheet, stage)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
-    room = 940 if check.ruler else ROOM
+    ruler = ruler_data(check.ruler) if check.ruler else None
+    room = ROOM if ruler is None else _before(ruler) - LEFT
     kept = _fitting([f"{label}  {text}" for label, text in _worth_most(check)], room, 750 - y)
     lines = _paragraphs(
         [[(f"{label}  ", "soft"), *pieces(text)] for label, text in check.lines if f"{label}  {text}" in kept]
     )
     sheet.words(LEFT, y + 10, room, 770 - y, lines, TEXT, top=True, name="check")
-    if check.ruler:
-        RulerDrawer(sheet, RULER_U).draw(ruler_data(check.ruler), check.ruler.words, 1040, y + 20)
+    if check.ruler and ruler:
+        RulerDrawer(sheet, RULER_U).draw(ruler, check.ruler.words, RULER_LEFT, y + 20)
     verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
     reasons = _fitting([check.verdict, *check.reasons], ROOM, 220)[1:]
     runs = _paragraphs([verdict, *(pieces(reason) for reason in reasons)])
     sheet.words(LEFT, 780, ROOM, 220, runs, TEXT, top=True, name="verdict")
+
+
+def _before(ruler: JsonObject) -> float:
+    """Return where words beside a ruler have to end: before its captions, the longest of which stands out of it."""
+    before = {"start": 0.0, "middle": 0.5, "end": 1.0}
+    starts: list[float] = [
+        RULER_LEFT + x * RULER_U - before[anchor] * sum(len(text) for text, _ in runs) * CHARACTER * LABEL
+        for x, _, anchor, runs in ruler["captions"]
+    ]
+    return min(RULER_LEFT - 20.0, *(start - 20 for start in starts))
 
 
 def _worth_most(check: Check) -> list[tuple[str, str]]:

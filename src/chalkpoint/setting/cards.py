@@ -24,6 +24,11 @@ ROUNDINGS = {
     "up": "toward plus infinity",
     "down": "toward minus infinity",
 }
+#: The same for whole numbers and fixed point, where the pattern that is cut may be that of a size.
+OF_SIZES = {
+    "cut": "lost bits are cut, toward zero",
+    "nearest": "to the nearest, ties to a size that ends in 0",
+}
 OVERFLOWS = {"word": "the word overflow, and no bits", "largest": "the end of the range is written"}
 
 
@@ -173,12 +178,14 @@ def _whole(course: Course, fmt: FixedFormat) -> Card:
         "sign and magnitude": "sign and magnitude: the first bit is the sign",
         "ones' complement": "ones\u2019 complement: a negative has every bit inverted",
     }.get(kind, f"excess-{fmt.field.excess}: that is added before a number is written")
+    sized = fmt.field.writes_size or course.rounding == "nearest"
+    rounding = (OF_SIZES if sized else ROUNDINGS).get(course.rounding, ROUNDINGS[course.rounding])
     point = f"binary point before the last {fmt.places}" if fmt.places else "none: whole numbers"
     return (
         ("width", f"{fmt.bits} bits"),
         ("code", code),
         ("point", point),
-        ("rounding", ROUNDINGS[course.rounding]),
+        ("rounding", rounding),
         ("overflow", OVERFLOWS[course.overflow]),
     )
 

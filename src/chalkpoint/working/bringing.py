@@ -89,5 +89,5 @@ def _fixed_by_rule(x: Fraction, fmt: FixedFormat, course: Course) -> str | None:
     if fmt.field.holds(number):
         return fmt.field.write(number)
     if course.overflow == "largest":
-        return fmt.field.write(fmt.field.lowest if number < fmt.field.lowest else fmt.field.highest)
+        return fmt.field.write(fmt.field.nearest_end(number))
     return None

@@ -11,7 +11,7 @@ from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 
-__all__ = ["VERDICTS", "Check", "by_rule", "check", "check_special"]
+__all__ = ["NO_ANSWER", "VERDICTS", "Check", "by_rule", "check", "check_special"]
 
 VERDICTS = (
     "exact",
@@ -22,6 +22,10 @@ VERDICTS = (
     "underflow",
     "not a number",
 )
+
+
+#: In the place of an exact answer where there is none: what the format writes for it is the end of its range.
+NO_ANSWER = "no answer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +39,8 @@ class Check:
     by_rule   x itself brought into the format by the course's rounding, or None where that is a word
     verdict   one of VERDICTS
     fits      whether x has a normalised pattern (or is zero)
-    special   "infinity", "minus infinity" or "not a number" where that is the exact answer, and x is 0 for
-              want of a value; else ""
+    special   "infinity", "minus infinity" or "not a number" where that is the exact answer, "no answer" where there
+              is none, as to a division by zero; x is then 0 for want of a value; else ""
 
     >>> from chalkpoint.working.work import work
     >>> work("subtract", "8.875", "3.6875").check.exact
@@ -74,8 +78,8 @@ class Check:
 
     @property
     def error(self) -> Fraction | None:
-        """X minus the result, with its sign."""
-        return None if self.value is None else self.exact - self.value
+        """X minus the result, with its sign; None where either has no value."""
+        return None if self.value is None or self.special else self.exact - self.value
 
     @property
     def unavoidable_error(self) -> Fraction:
@@ -158,6 +162,6 @@ def _was_past_end(x: Fraction, result: AnyPattern, course: Course) -> bool:
 
 
 def check_special(special: str, result: AnyPattern, course: Course) -> Check:
-    """Return the check of a working whose exact answer is an infinity or not a number."""
-    verdict = "not a number" if special == "not a number" else "exact"
+    """Return the check of a working whose exact answer is an infinity or not a number, or that has none."""
+    verdict = {"not a number": special, NO_ANSWER: "overflow"}.get(special, "exact")
     return Check(course.number_format, Fraction(0), result, (), result, verdict, fits=True, special=special)

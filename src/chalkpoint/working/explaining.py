@@ -94,8 +94,12 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
 def _before_the_working(working: Working) -> list[Point]:
     question = working.question
     points = []
-    for operand, given, kept in zip(OPERANDS, question.given, question.values, strict=False):
-        if given is not None and given != kept:
+    stored = zip(OPERANDS, question.given, question.patterns, strict=False)
+    for at, (operand, given, pattern) in enumerate(stored):
+        if given is None or at in question.past_range:
+            continue
+        kept = question.format.value(pattern)
+        if given != kept:
             points.append(Point("stored first", {"operand": operand, "asked": given, "kept": kept}))
     if question.operation.takes == "values" and not is_dyadic(question.value):
         points.append(Point("never ends", {"value": question.value}))

@@ -234,9 +234,8 @@ def ask(
     entries = join_fields(entries, wanted, fmt, patterns=kind.takes != "values", many=kind.many)
     if len(entries) < wanted or (len(entries) > wanted and not kind.many):
         raise EntryError(_wrong_number(kind, entries, fmt))
-    notes = tuple(
-        filter(None, (note_on(entry, course, patterns=kind.takes != "values") for entry in entries))
-    )
+    noted = (note_on(entry, course, patterns=kind.takes != "values") for entry in entries)
+    notes = tuple(dict.fromkeys(filter(None, noted)))
     names = _called(names_for(names, len(entries)), max(2, len(entries)))
     if kind.takes == "values":
         values = tuple(value_in(entry, point=course.point) for entry in entries)

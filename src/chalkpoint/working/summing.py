@@ -158,11 +158,15 @@ def _why(values: tuple[Fraction, ...]) -> str:
 
     >>> _why((Fraction(64), Fraction(-64), Fraction(-1, 4))), _why((Fraction(1, 4), Fraction(1, 4), Fraction(64)))
     ('cancels', 'grows')
+    >>> _why((Fraction(3, 4), Fraction(-1), Fraction(64)))
+    ''
     """
     sizes = [abs(value) for value in values]
     if values[0] == -values[1] and sizes[0] == max(sizes) and len(values) > 2:
         return "cancels"
-    return "grows" if sizes == sorted(sizes) else ""
+    small = values[:-1]
+    grow = len(small) > 1 and (min(small) > 0 or max(small) < 0)  # terms of both signs do not
+    return "grows" if grow and sizes == sorted(sizes) else ""
 
 
 def losses(working: Working) -> tuple[Loss, ...]:

@@ -74,7 +74,7 @@ def write_code(page: WholeStorePage, course: Course) -> WholeStorePage:
         return page._replace(pattern=field.write(page.number))
     if course.overflow != "largest":
         return page
-    return page._replace(pattern=field.write(field.lowest if page.number < field.lowest else field.highest))
+    return page._replace(pattern=field.write(field.nearest_end(page.number)))
 
 
 COSTS = (Line("absolute", ()), Line("relative", ()))
@@ -93,9 +93,9 @@ def whole_storing_method(operation: str = "encode") -> Method:
 
 
 def is_written(entry: Trail, last: WholeStorePage, question: Question) -> bool:
-    """Tell whether a line is written: what fits is not fitted, and a word costs nothing."""
+    """Tell whether a line is written: what fits or lies out of range is not fitted, and a word costs nothing."""
     if entry.line.name == "fit":
-        return not entry.after.exact
+        return not entry.after.exact and question.fixed_format.field.holds(entry.after.number)
     if entry.line not in COSTS:
         return True
     return last.pattern is not None and (entry.line.name == "absolute" or bool(question.value))

@@ -18,7 +18,9 @@ def codes_negated(negate: AnyRule, said: str) -> tuple[Place, ...]:
         usual = write_code(page, course)
         if page.number >= 0 or not course.fixed_format.field.holds(page.number):
             return usual
-        negated = negate(Page(0, 0, -page.number, 0), course.number_format)
+        # Where a pattern is cut, its digits fell off before the sign was changed wrongly: no size was rounded up.
+        size = int(-page.value / course.fixed_format.unit_value) if course.rounding == "cut" else -page.number
+        negated = negate(Page(0, 0, size, 0), course.number_format)
         return usual._replace(pattern=to_bits(negated.second, course.number_format.bits))
 
     code.__name__ = f"code_{negate.__name__}"

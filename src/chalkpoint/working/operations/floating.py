@@ -7,10 +7,11 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import scaled
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working import losing, multiplying, storing
 from chalkpoint.working.adding import answer_on, exact_sum, start, written_answer
 from chalkpoint.working.changing import changing_method, one_row
+from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES, RANGING, Extremes
 from chalkpoint.working.methods import METHODS, Method, Trail, method_for
@@ -117,12 +118,9 @@ def _no_quotient(question: Question) -> None:
         )
 
 
-def _quotient(question: Question) -> Fraction:
+def _quotient(question: Question) -> Fraction | str:
     first, second = question.values
-    if second:
-        return first / second
-    fmt: FloatFormat = question.float_format  # by zero: past the end of the range
-    return scaled(-1 if first < 0 else 1, fmt.highest_exponent + 2)
+    return first / second if second else NO_ANSWER
 
 
 # === Reading and storing ===

@@ -99,8 +99,8 @@ def _end_in_code(page: CodePage, question: Question) -> Ending:
         return Ending(_outcome(pattern, fmt), pattern)
     if question.course.overflow != "largest":
         return Ending(OVER, None)
-    negative = _exact(question.operation.name, question) < 0
-    return Ending("in range", fmt.field.write(fmt.field.lowest if negative else fmt.field.highest))
+    exact = _exact(question.operation.name, question)
+    return Ending("in range", fmt.field.write(fmt.field.nearest_end(int(exact / fmt.unit_value))))
 
 
 def _end(page: Page | CodePage, question: Question) -> Ending:
@@ -113,7 +113,7 @@ def _end(page: Page | CodePage, question: Question) -> Ending:
     if page.outcome == OVERFLOW:
         if question.course.overflow != "largest":
             return Ending(OVER, None)
-        total = fmt.field.lowest if total < 0 else fmt.field.highest
+        total = fmt.field.nearest_end(total)
     pattern = fmt.field.write(total)
     parts = {}
     if question.operation.name == "divide" and not fmt.places:
@@ -219,7 +219,7 @@ def _negated(page: Page | CodePage, question: Question) -> str | None:
     elif fmt.field.holds(number):
         return fmt.field.write(number)
     if question.course.overflow == "largest":
-        return fmt.field.write(fmt.field.highest if number > 0 else fmt.field.lowest)
+        return fmt.field.write(fmt.field.nearest_end(number))
     return None
 
 

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from chalkpoint.numbers.exact import is_dyadic, write_value
-from chalkpoint.numbers.families import SIZES
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import AnyPattern, value_or_none
+from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
@@ -90,6 +91,8 @@ class CheckWriter:
     def sum_in_decimal(self) -> str:
         """Return the operation in decimal, up to the exact answer."""
         question, exact = self.about, self.special() or self.value(self.check.exact)
+        if self.check.special == NO_ANSWER:
+            return f"{signed_sum(question, question.shown)} has no answer"
         if question.operation.sign:
             return f"{signed_sum(question, question.shown)} = {exact}"
         if question.operation.name == "negate":
@@ -203,15 +206,15 @@ class CheckWriter:
         ]
 
     def in_binary(self) -> tuple[str, str]:
-        """Return the exact answer in fixed-point binary: with a minus where formats write a sign and a size."""
-        exact = self.check.exact
-        sized = self.check.format.family == SIZES
+        """Return the exact answer in fixed-point binary: with a minus where two's complement is not the code."""
+        exact, fmt = self.check.exact, self.check.format
+        sized = fmt.family == SIZES or (fmt.family == WHOLE and fmt.field.kind != "two's complement")
         row = fixed_point_row("", abs(exact) if sized else exact)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
+        if exact < 0 and sized:
+            whole = f"\u2212{whole.lstrip('0') or '0'}"
         digits = f"{whole}.{fraction}" if fraction else whole
-        if exact < 0:
-            digits = f"\u2212{digits.removeprefix('0')}" if sized else f"{digits} (two\u2019s complement)"
-        return "in binary", digits
+        return "in binary", digits if sized or exact >= 0 else f"{digits} (two\u2019s complement)"
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
@@ -219,7 +222,13 @@ class CheckWriter:
         if check.special:
             return []
         if check.fits:
-            return [(f"in {fmt}", f"{self.pattern(check.nearest_patterns[0])}, which fits")]
+            name = f"in {fmt}"
+            return [
+                (
+                    name if len(name) <= LONGEST_LABEL else "as a pattern",
+                    f"{self.pattern(check.nearest_patterns[0])}, which fits",
+                )
+            ]
         rule = check.by_rule_pattern
         by_rule = self.read_back(rule) if rule else "out of range"
         if rule is not None and check.nearest_patterns == (rule,):
@@ -286,10 +295,13 @@ class CheckWriter:
 
     def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
-        losses, units = self.working.losses, self.units()
+        losses, ulps = self.working.losses, self.check.error_ulps
+        zero, units = [] if ulps else [say("why.no-unit")], "All of it" if ulps is None else self.units(ulps)
         if len(losses) == 1:
             (loss,) = losses
-            return [say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+            return [*zero, say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+        if ulps is None:
+            return [*zero, *map(self.part, losses)]
         return [say("why.units-in-all" if losses else "why.units", units=units), *map(self.part, losses)]
 
     def part(self, loss: Loss) -> Sentence:
@@ -298,11 +310,8 @@ class CheckWriter:
         way = "took" if loss.worth > 0 else "put"
         return say(f"why.part-{what}{way}", step=loss.step, lost=loss.bits, worth=abs(loss.worth))
 
-    def units(self) -> str:
+    def units(self, ulps: Fraction) -> str:
         """Return the error in units in the last place of the result."""
-        ulps = self.check.error_ulps
-        if ulps is None:
-            return "The result is zero, which has no unit in the last place"
         if ulps == 1:
             return "One unit in the last place"
         if ulps.denominator == 1 and ulps < MOST_UNITS:
@@ -351,4 +360,5 @@ class CheckWriter:
             yield say("why.nearer-than-rule")
 
 
+LONGEST_LABEL = 16  # of a line, in characters
 POINT_MOVED = frozenset({"scale.left", "scale.right", "scale.point-left", "scale.point-right"})

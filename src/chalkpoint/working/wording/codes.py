@@ -69,6 +69,21 @@ class CodeWriter(StepWriter):
         lead = {"lead": "1", "lead_is": "kept"} if page.outcome == TOO_LONG else {}
         return [] if page.outcome == OVERFLOW else [self.row("answer", page.total, valued=not lead, **lead)]
 
+    def end_says(self) -> str:
+        """Return the key of what is written for an overflow: the word, or the end of the range."""
+        return "code.end" if self.question.course.overflow == "largest" else "codes.word"
+
+    def end_rows(self) -> list[Row]:
+        """Return the row of the end of the range, where the course writes that for an overflow."""
+        if self.question.course.overflow != "largest":
+            return []
+        first, second = (value / self.fixed.unit_value for value in self.question.values)
+        field = self.fixed.field
+        end = field.nearest_end(
+            int(first + second if self.question.operation.name == "add" else first - second)
+        )
+        return [self.row("answer", int(field.write(end), 2))]
+
     # === Lines ===
 
     def _read(self, step: Step) -> Told:
@@ -102,7 +117,10 @@ class CodeWriter(StepWriter):
         first, second = self.operand_rows(page)
         if self.kind == "sign and magnitude":
             rows = [first, replace(second, plus=bool(found["alike"]))]
-            return rows if page.outcome == OVERFLOW else [*rows, self.row("answer", page.total)]
+            return [
+                *rows,
+                *(self.end_rows() if page.outcome == OVERFLOW else [self.row("answer", page.total)]),
+            ]
         over = page.total >> self.fixed.bits
         lead = {"lead": "1", "lead_is": "kept"} if over else {}
         total = self.row("sum", page.total, valued=self.kind == "ones' complement" and not over, **lead)
@@ -116,7 +134,7 @@ class CodeWriter(StepWriter):
         alike = page.first >> place == page.second >> place
         total = sizes[0] + sizes[1] if alike else page.total & mask
         if alike:
-            said = ["codes.alike", *(["codes.too-long", "codes.word"] if page.outcome == OVERFLOW else [])]
+            said = ["codes.alike", *(["codes.too-long", self.end_says()] if page.outcome == OVERFLOW else [])]
         else:
             said = ["codes.differ" if total else "codes.equal"]
         stated = {
@@ -138,7 +156,10 @@ class CodeWriter(StepWriter):
 
     def _judge(self, step: Step) -> Told:
         negative = step.after.first >> (self.fixed.bits - 1)
-        return told("range.overflow", [f"codes.{'negatives' if negative else 'positives'}", "codes.word"])
+        return told("range.overflow", [f"codes.{'negatives' if negative else 'positives'}", self.end_says()])
+
+    def _judge_rows(self, step: Step, _: Facts) -> list[Row]:
+        return self.end_rows()
 
     def _take_away(self, step: Step) -> Told:
         page = step.after
@@ -154,9 +175,9 @@ class CodeWriter(StepWriter):
         stated = {"before": before, "excess": self.fixed.field.excess, "after": after, "bits": bits}
         if after < 0 or after >> bits:
             highest = Fraction((1 << bits) - 1)
-            return told("range.overflow", [said, "codes.hold", "codes.word"], **stated, highest=highest)
+            return told("range.overflow", [said, "codes.hold", self.end_says()], **stated, highest=highest)
         return told("codes.excess", [said, "codes.answer"], **stated)
 
     def _excess_rows(self, step: Step, _: Facts) -> list[Row]:
         after = step.after.total
-        return [] if after < 0 or after >> self.fixed.bits else [self.row("answer", after)]
+        return self.end_rows() if after < 0 or after >> self.fixed.bits else [self.row("answer", after)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
@@ -20,6 +21,11 @@ STORING_WORDS = {
     "toward zero": "rounded toward zero",
     "up": "rounded up, toward plus infinity",
     "down": "rounded down, toward minus infinity",
+}
+#: The same for whole numbers and fixed point, where a pattern may be that of a size.
+OF_SIZES = {
+    "cut": "the pattern is cut, toward zero",
+    "nearest": "rounded to the nearest, ties to the size that ends in 0",
 }
 
 
@@ -111,4 +117,7 @@ def describe_method(question: Question, method: str) -> str:
     if method in METHODS:
         words = METHODS[method].words
         return words.replace(", then negate;", ";") if question.operation.name == "add" else words
+    fmt = question.format
+    if fmt.family == WHOLE and (method == "nearest" or fmt.field.writes_size):
+        return OF_SIZES.get(method, STORING_WORDS.get(method, ""))
     return STORING_WORDS.get(method, "")

@@ -169,7 +169,7 @@ class ProductWriter(PatternWriter):
         return [old, speak(replace(new, exponent_changed="1" * len(new.exponent_bits)))]
 
     def _by_zero(self, step: Step) -> Told:
-        return told("by-zero", ["by-zero"])
+        return told("by-zero", ["by-zero" if self.question.values[0] else "by-zero.both"])
 
     def _by_zero_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         return [super().row("answer", step.after._replace(extra=0), "total")]

@@ -254,7 +254,7 @@ class SizeWriter(StepWriter):
     def _product(self, step: Step) -> Told:
         page, places = step.after, self.sized.places
         sizes = {"first": says_size(page.first, places), "second": says_size(page.second, places)}
-        by_hand: list[Sentence | str] = ["product.sizes", *rows_left_out(page.second)] if page.total else []
+        by_hand: list[Sentence | str] = ["product.rows", *rows_left_out(page.second)] if page.total else []
         product = says_size(page.total, 2 * places)
         return told("product.sizes", ["product.of-sizes", *by_hand], **sizes, product=product)
 

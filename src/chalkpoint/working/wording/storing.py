@@ -118,7 +118,8 @@ class StoreWriter(StepWriter):
 
     def _zero(self, step: Step) -> Told:
         exponent = self.format.zero.exponent
-        return told("zero", ["store.zero", zero_key(self.format)], zero_exponent=exponent)
+        left = "store.nothing-left" if self.question.value else "store.zero"
+        return told("zero", [left, zero_key(self.format)], zero_exponent=exponent)
 
     def _zero_rows(self, step: Step, _: Facts) -> list[Row]:
         return [mantissa_row("answer", 0, self.format.zero.exponent, self.format)]

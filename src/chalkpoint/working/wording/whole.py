@@ -19,12 +19,12 @@ from chalkpoint.working.wording.adding import carries_row, inverted_row, negate_
 from chalkpoint.working.wording.byhand import digits_row, divided, multiplied, rows_left_out, takes_left_out
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Sentence, Told
+from chalkpoint.working.wording.whole_fit import PLACES_PAST_THE_CUT
 from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["PLACES_PAST_THE_CUT", "WholeWriter", "writer"]
+__all__ = ["WholeWriter", "writer"]
 
-PLACES_PAST_THE_CUT = 4
 CUTS = {"cut": "cut", "cut size": "cut-size", "nearest": "nearest", "nearest away": "nearest-away"}
 
 Facts = Mapping[str, object]
@@ -90,6 +90,17 @@ class WholeWriter(StepWriter):
         """Return the rows of both operands."""
         return [self.number_row(self.names[0], page.first), self.number_row(self.names[1], page.second)]
 
+    def end_says(self) -> list[str]:
+        """Return the key of what is said where the course writes the end of the range for an overflow."""
+        return ["code.end"] if self.question.course.overflow == "largest" else []
+
+    def end_rows(self, page: Page) -> list[Row]:
+        """Return the row of that end, where the total on *page* lies past it."""
+        if not (page.overflowed and self.end_says()):
+            return []
+        end = self.fixed.field.nearest_end(int(page.total))
+        return [replace(self.row("answer", self.fixed.field.write(end)), value=end * self.fixed.unit_value)]
+
     # === Adding and taking away ===
 
     def _read(self, step: Step) -> Told:
@@ -116,7 +127,8 @@ class WholeWriter(StepWriter):
 
     def _add(self, step: Step) -> Told:
         found = self.added(step.after)
-        return told("add", whole_add_says(found, unsigned=self.unsigned), found)
+        end = self.end_says() if found.overflowed else []
+        return told("add", [*whole_add_says(found, unsigned=self.unsigned), *end], found)
 
     def added(self, page: Page) -> facts.Addition:
         """Return the facts of the addition on *page*."""
@@ -137,17 +149,19 @@ class WholeWriter(StepWriter):
             rows[2] = replace(rows[2], lead="1", lead_is="kept" if self.unsigned else "dropped")
         if found.overflowed and not self.unsigned and not found.extra_place:
             rows[2] = replace(rows[2], value=None)
-        return [*carries_row(found, rows[0]), *rows]
+        return [*carries_row(found, rows[0]), *rows, *self.end_rows(page)]
 
     def _take_away(self, step: Step) -> Told:
         page = step.after
-        said = "whole.below-0" if page.overflowed else "whole.borrow"
-        return told("take-away", [said], difference=page.total)
+        said = ["whole.below-0", *self.end_says()] if page.overflowed else ["whole.borrow"]
+        return told("take-away", said, difference=page.total)
 
     def _take_away_rows(self, step: Step, _: Facts) -> list[Row]:
         first, second = self.operand_rows(step.after)
         rows = [first, replace(second, minus=True)]
-        return rows if step.after.overflowed else [*rows, self.number_row("difference", step.after.total)]
+        if step.after.overflowed:
+            return [*rows, *self.end_rows(step.after)]
+        return [*rows, self.number_row("difference", step.after.total)]
 
     # === Multiplying and dividing ===
 
@@ -197,16 +211,17 @@ class WholeWriter(StepWriter):
 
     def _judge(self, step: Step) -> Told:
         needed = width_of(step.after.total, unsigned=self.unsigned)
-        title, said = (
-            ("range.overflow", "whole.too-long") if step.after.overflowed else ("fits", "whole.fits")
-        )
-        return told(title, [said], needed=needed, bits=self.fixed.bits)
+        title, said = "fits", ["whole.fits"]
+        if step.after.overflowed:
+            title, said = "range.overflow", ["whole.too-long", *self.end_says()]
+        return told(title, said, needed=needed, bits=self.fixed.bits)
 
     def _judge_rows(self, step: Step, _: Facts) -> list[Row]:
         page = step.after
         width = max(self.fixed.bits, width_of(page.total, unsigned=self.unsigned))
         label = "too long" if page.overflowed else "answer"
-        return [digits_row(label, page.total, width, self.fixed.places, valued=True)]
+        row = digits_row(label, page.total, width, self.fixed.places, valued=True)
+        return [row, *self.end_rows(page)]
 
     def divided(self, page: Page) -> facts.Division:
         """Return the facts of the division on *page*."""

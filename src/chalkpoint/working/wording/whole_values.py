@@ -6,18 +6,20 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.numbers.bits import shorten, to_bits, with_point
+from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
+from chalkpoint.working.whole_values import WholeStorePage
 from chalkpoint.working.wording.byhand import digits_row
 from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import excess_facts, weights_sum
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Told
-from chalkpoint.working.wording.whole import PLACES_PAST_THE_CUT, Facts, WholeWriter
+from chalkpoint.working.wording.whole import Facts, WholeWriter
+from chalkpoint.working.wording.whole_fit import size_digits, written_before_cut
 from chalkpoint.working.wording.writer import told
 from chalkpoint.working.written import Row, Written
 
@@ -30,6 +32,7 @@ OPPOSITES = {
     "ones' complement": "opposite.ones",
     "unsigned": "opposite.zero",
 }
+CODED = {"sign and magnitude": "code.sign", "ones' complement": "code.ones"}
 
 
 def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
@@ -68,7 +71,7 @@ class WholeValueWriter(WholeWriter):
         if step.rule == "scale":
             return []
         if step.rule == "size":
-            return [self._row_of_size(abs(step.after.value))]
+            return [size_digits(step.after.value, self.fixed).row()]
         return [self.row("answer", step.after.pattern)]
 
     # === Reading ===
@@ -113,43 +116,40 @@ class WholeValueWriter(WholeWriter):
         return told("size", ["size.whole", *([] if is_dyadic(size) else ["size.endless"])], size=size)
 
     def _size_rows(self, step: Step, _: Facts) -> list[Row]:
-        return [self._row_of_size(abs(step.before.value))]
-
-    def _row_of_size(self, size: Fraction) -> Row:
-        """Return the row of a size in fixed point, an ellipsis where its digits never end."""
-        ends = is_dyadic(size)
-        places = size.denominator.bit_length() - 1 if ends else self.fixed.places + PLACES_PAST_THE_CUT
-        number = (size.numerator << places) // size.denominator
-        row = self.row("size", to_bits(number, max(number.bit_length(), places + 1)), places=places)
-        if ends:
-            return row
-        return replace(
-            row, bits=f"{row.bits}\u2026", places=row.places + 1, spoken=f"{row.spoken}, and so on"
-        )
+        return [size_digits(step.before.value, self.fixed).row()]
 
     def _fit(self, step: Step) -> Told:
-        size, places = abs(step.before.value), self.fixed.places
-        missed = size - abs(step.after.number) * self.fixed.unit_value
-        rounding = self.question.course.rounding.replace(" ", "-")
-        return told("fits", [f"fit.{rounding}"], places=places, lost=self._lost_digits(size), missed=missed)
+        fmt, x, rounding = self.fixed, step.before.value, self.question.course.rounding
+        kept, excess = step.after.number * fmt.unit_value, fmt.field.excess * fmt.unit_value
+        stated: dict[str, object] = {"places": fmt.places, "asked": x, "excess": excess, "raised": x + excess}
+        pattern = written_before_cut(x, fmt, rounding)
+        if pattern is None:
+            of_size = "-of-size" if rounding == "cut" and fmt.field.writes_size else ""
+            said = [f"fit.{rounding.replace(' ', '-')}{of_size}"]
+            lost = size_digits(x, fmt).lost
+            return told("fits", said, lost=lost, missed=abs(x) - abs(kept), **stated)
+        if pattern.label == "with excess":
+            said = ["fit.with-excess", "fit.cut"]
+        else:
+            said = ["fit.negative" if pattern.ends else "fit.negative-endless", "fit.cut"]
+        return told("fits", said, lost=pattern.lost, missed=x - kept, **stated)
 
     def _fit_rows(self, step: Step, found: Facts) -> list[Row]:
-        number, places = abs(step.after.number), self.fixed.places
-        width = max(number.bit_length(), places + 1)
+        fmt, x, number = self.fixed, step.before.value, step.after.number
+        pattern = written_before_cut(x, fmt, self.question.course.rounding)
         marks: JsonObject = {"lost": found["lost"], "lost_value": found["missed"]}
-        return [digits_row("kept", number, width, places, valued=True, **marks)]
-
-    def _lost_digits(self, size: Fraction) -> str:
-        places, ends = self.fixed.places, is_dyadic(size)
-        past = size.denominator.bit_length() - 1 - places if ends else PLACES_PAST_THE_CUT
-        number = (size.numerator << (places + past)) // size.denominator
-        return shorten(to_bits(number, past)) + ("" if ends else "\u2026")
+        if pattern is None:
+            width = max(abs(number).bit_length(), fmt.places + 1)
+            return [digits_row("kept", abs(number), width, fmt.places, valued=True, **marks)]
+        digits = pattern.number >> pattern.past
+        kept = digits_row("kept", digits, pattern.width - pattern.past, fmt.places, **marks)
+        return [replace(pattern.row(), soft=True), replace(kept, value=number * fmt.unit_value)]
 
     def _code(self, step: Step) -> Told:
         fmt, number, field = self.fixed, step.after.number, self.fixed.field
         stated = {"bits": fmt.bits, "number": number, "excess": field.excess, "code": number + field.excess}
         if field.holds(number):
-            return told("code", self._code_says(number), **stated)
+            return told("code", self._code_says(step.before), **stated)
         ends = {
             "format": str(fmt),
             "low": fmt.unit_value * field.lowest,
@@ -158,17 +158,20 @@ class WholeValueWriter(WholeWriter):
         written = "code.none" if step.after.pattern is None else "code.end"
         return told("range.overflow", ["code.past", written], **stated, **ends)
 
-    def _code_says(self, number: int) -> list[str]:
-        kind = self.fixed.field.kind
+    def _code_says(self, page: WholeStorePage) -> list[str]:
+        number, kind, bits = page.number, self.fixed.field.kind, self.fixed.bits
+        pattern = (
+            None if page.exact else written_before_cut(page.value, self.fixed, self.question.course.rounding)
+        )
+        if pattern:
+            fill = "code.fill" if pattern.label == "with excess" else "code.fill-sign"
+            return [fill if pattern.width - pattern.past < bits else "code.full"]
         if kind == "excess":
             return ["code.excess"]
-        filled = [] if abs(number).bit_length() >= self.fixed.bits else ["code.fill"]
+        filled = [] if abs(number).bit_length() >= bits else ["code.fill"]
         if number >= 0:
-            return filled or ["code.full"]
-        return [
-            *filled,
-            {"sign and magnitude": "code.sign", "ones' complement": "code.ones"}.get(kind, "code.twos"),
-        ]
+            return [*(filled or ["code.full"]), *(["code.nothing"] if page.value < 0 else [])]
+        return [*filled, CODED.get(kind, "code.twos")]
 
     def _code_rows(self, step: Step, _: Facts) -> list[Row]:
         number, pattern = step.after.number, step.after.pattern
@@ -191,7 +194,11 @@ class WholeValueWriter(WholeWriter):
         """Tell whether a belief's rule wrote the opposite."""
         if self.method is None or "negate" not in self.method.says or step.after is None:
             return False
-        return self.fixed.value(step.after) != -self.fixed.value(step.before)
+        return not self.is_opposite(step)
+
+    def is_opposite(self, step: Step) -> bool:
+        """Tell whether the row written is the opposite of the row before."""
+        return self.fixed.value(step.after) == -self.fixed.value(step.before)
 
     def _opposite(self, step: Step) -> Told:
         before, after, kind = step.before, step.after, self.fixed.field.kind
@@ -200,6 +207,9 @@ class WholeValueWriter(WholeWriter):
         if after is None:
             shown = with_point(before, self.fixed.places)
             return told("negate.faulty", ["opposite.none"], pattern=shown, bits=self.fixed.bits)
+        if not self.is_opposite(step):
+            shown = with_point(before, self.fixed.places)
+            return told("negate.faulty", ["opposite.end"], pattern=shown, bits=self.fixed.bits)
         return told("negate.faulty", [OPPOSITES.get(kind, "opposite.excess")], pattern=before)
 
     def _opposite_rows(self, step: Step, _: Facts) -> list[Row]:
@@ -208,7 +218,7 @@ class WholeValueWriter(WholeWriter):
         if after is None:
             return [old]
         new = self.row("answer", after, changed=differences(before, after))
-        if not self.wrong_opposite(step) and self.fixed.field.kind == "two's complement":
+        if self.is_opposite(step) and self.fixed.field.kind == "two's complement":
             return [old, self.row("invert", before.translate(str.maketrans("01", "10"))), new]
         return [old, new]
 

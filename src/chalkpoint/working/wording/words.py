@@ -169,6 +169,7 @@ MULTIPLYING: Final = {
     "product.places": "{operand_places} places and {operand_places} places make {product_places}.",
     "product.zero": "One mantissa is 0, so the product is 0.",
     "product.sizes": "Multiply the sizes, a row for each 1.",
+    "product.rows": "There is a row for each 1 of the second.",
     "product.positive": "The signs are alike, so the product is positive.",
     "product.negative": "The signs differ, so the product is negated.",
     "product.overflow": "The product does not fit behind one sign place: mantissa overflow.",
@@ -183,6 +184,9 @@ MULTIPLYING: Final = {
     "sign.alike": "The signs are alike, so the quotient is positive.",
     "sign.differ": "The signs differ, so the quotient is negative: negate it.",
     "sign.zero": "0 has no sign to be given.",
+    "by-zero.both": (
+        "Any number times 0 gives 0, so there is no one answer: this format answers with its largest number."
+    ),
     "by-zero": (
         "Nothing times 0 gives the dividend: this format answers with the end of its range, "
         "of the dividend\u2019s sign."

@@ -53,13 +53,6 @@ CHOOSING: Final = {
     "choose.range-zero": (
         "{format}: reaches only from {most_negative} to {largest} and comes no nearer to zero than {smallest}."
     ),
-    "choose.steps-zero": (
-        "{format}: leaves steps of {coarsest} and comes no nearer to zero than {smallest}."
-    ),
-    "choose.range-steps-zero": (
-        "{format}: reaches only from {most_negative} to {largest} and leaves steps of {coarsest} and comes no nearer "
-        "to zero than {smallest}."
-    ),
 }
 
 EXPLAINING: Final = {
@@ -192,6 +185,7 @@ CHECKING: Final = {
     "why.cut-once": (
         "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
     ),
+    "why.no-unit": "The result is zero, which has no unit in the last place.",
     "why.units": "{units}.",
     "why.units-in-all": "{units} in all.",
     "why.end": "{units}, made in step {step} by writing the end of the range.",

@@ -103,6 +103,7 @@ READING: Final = {
 
 STORING: Final = {
     "store.zero": "The value is 0, so the mantissa is all 0s.",
+    "store.nothing-left": "Nothing of the value is left, so the mantissa is all 0s.",
     "size.whole": "Write {size} in binary.",
     "size.endless": "The digits never end.",
     "size.signed": "Write {size} in fixed-point binary, with a 0 in front for the sign.",
@@ -146,10 +147,6 @@ STORING: Final = {
         "Leave the point where it is: the lowest exponent, {exponent}, allows no further move, an underflow. "
         "This course leaves the pattern un-normalised."
     ),
-    "store.stopped-left": (
-        "Move the point {places:place} to the left, as far as the lowest exponent, {exponent}, allows: an underflow. "
-        "This course leaves the pattern un-normalised."
-    ),
     "store.stopped-right": (
         "Move the point {places:place} to the right, as far as the lowest exponent, {exponent}, allows: an "
         "underflow. This course leaves the pattern un-normalised."
@@ -166,9 +163,15 @@ STORING: Final = {
     "store.below": "The exponent {exponent} is below the lowest, {lowest}.",
     "store.unnormalised": "This course leaves the pattern un-normalised.",
     "fit.cut": "Keep {places:place} after the point: the pattern is cut, toward minus infinity.",
+    "fit.cut-of-size": "Keep {places:place} after the point: the pattern is cut, toward zero.",
+    "fit.negative": "The value is negative: invert every bit, then add one in the last place.",
+    "fit.negative-endless": (
+        "The value is negative: invert every bit. The digits never end, so no place is the last to add one in."
+    ),
+    "fit.with-excess": "The value is negative, so add the excess first: {asked} + {excess} = {raised}.",
     "fit.cut-size": "Keep {places:place} after the point: the size is cut.",
     "fit.nearest": (
-        "Keep {places:place} after the point: rounded to the nearest, ties to the pattern that ends in 0."
+        "Keep {places:place} after the point: rounded to the nearest, ties to the size that ends in 0."
     ),
     "fit.nearest-away": "Keep {places:place} after the point: rounded to the nearest, ties away from zero.",
     "code.past": "{format} holds {low} to {high}: overflow.",
@@ -176,6 +179,8 @@ STORING: Final = {
     "code.end": "The end of the range is written.",
     "code.excess": "Add the excess, {number} + {excess} = {code}, and write it in {bits} bits.",
     "code.fill": "Fill {bits} bits with 0s on the left.",
+    "code.fill-sign": "Fill {bits} bits with copies of the sign bit on the left.",
+    "code.nothing": "What was kept is 0, which is written without its minus.",
     "code.full": "Its digits fill all {bits} bits.",
     "code.sign": "The value is negative, so the first bit is 1.",
     "code.ones": "The value is negative: invert every bit.",
@@ -219,6 +224,7 @@ STORING: Final = {
 
 CHANGING: Final = {
     "opposite.none": "{pattern:bits} has no opposite in {bits} bits: overflow.",
+    "opposite.end": "{pattern:bits} has no opposite in {bits} bits: the end of the range is written.",
     "opposite.invert": "Invert every bit, then add one in the last place.",
     "opposite.sign": "Only the first bit changes.",
     "opposite.ones": "Invert every bit.",
