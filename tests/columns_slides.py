@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from pptx.shapes.group import GroupShape
 from pptx.slide import Slide
 
-from chalkpoint.publishing.film.items import text_width
+from chalkpoint.publishing.film.lettering import text_width
 from columns import Box, Mark
 from columns_weights import Weight, weight_of
 
