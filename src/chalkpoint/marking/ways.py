@@ -291,8 +291,7 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     answers: dict[str, int] = defaultdict(int)
     for slots in slots_of(ways, operation, question.course, part):
         everyone = sum(mask for _, mask in slots[0])
-        pages = run_each(slots, {_begin(question, part): everyone}, context)
-        for page, mask in pages.items():
+        for page, mask in run_each(slots, [(_begin(question, part), everyone)], context):
             answer = write_answer(page, question)
             answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
     return answers_in_order(answers, question, ways, part)
