@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -21,10 +21,10 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
-from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
+from chalkpoint.working.tables import MethodTable
 
-__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions", "ones"]
+__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "expected_falls", "next_questions", "ones"]
 
 POOL = 30  # questions of each operation to choose among
 SEED = 2024
@@ -44,10 +44,29 @@ def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
     >>> expected_fall(sum_of, {Way(): 0.5, Way("", ("invert-only",)): 0.5})
     1.0
     """
+    return expected_falls([question], likely)[0]
+
+
+def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
+    """Return the `expected_fall` of each of *questions*; those of one operation are worked together."""
+    groups: dict[object, list[int]] = defaultdict(list)
+    for at, question in enumerate(questions):
+        groups[question.operation.name, question.course].append(at)
+    falls = [0.0] * len(questions)
+    for places in groups.values():
+        some = [questions[at] for at in places]
+        methods = [held_method(way, some[0].operation.name, some[0].course) for way in likely]
+        table = MethodTable(some, methods)
+        for number, at in enumerate(places):
+            falls[at] = _fall(table.by_method(number), likely.values())
+    return falls
+
+
+def _fall(answers: Iterable[str], chances: Iterable[float]) -> float:
+    """Return the doubt, in bits, about which of *answers* is given, each with its chance."""
     by_answer: dict[str, float] = defaultdict(float)
-    for way, chance in likely.items():
-        method = held_method(way, question.operation.name, question.course)
-        by_answer[answer_by(method, question)] += chance
+    for answer, chance in zip(answers, chances, strict=True):
+        by_answer[answer] += chance
     total = sum(by_answer.values())
     return -sum(chance / total * log2(chance / total) for chance in by_answer.values())
 
@@ -66,7 +85,7 @@ def next_questions(
         for question in question_pool(diagnoser.course, diagnoser.operations)
         if _key(question) not in asked
     ]
-    falls = [(expected_fall(question, likely), question) for question in pool]
+    falls = zip(expected_falls(pool, likely), pool, strict=True)
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
 

@@ -6,6 +6,7 @@ never what is right. Logarithms are added, so a float may stand here.
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import log
@@ -108,7 +109,7 @@ def unlike_at(one: str, other: str) -> frozenset[int]:
     return frozenset(at for at, (left, right) in enumerate(zip(one, other, strict=True)) if left != right)
 
 
-KEPT_SEEN = 16  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
+KEPT_SEEN = 64  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
 
 
 @dataclass(eq=False)
@@ -131,7 +132,7 @@ class Item:
     group: list[int] = field(init=False)
     right: str = field(init=False)
     wrong: frozenset[str] = field(init=False)
-    seen: dict[str, list[float]] = field(init=False, default_factory=dict)
+    seen: dict[str, array[float]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self.answers = self.answers or predict(self.question, self.ways, self.part)
@@ -150,12 +151,13 @@ class Item:
 
     def logs(self, answer: str) -> list[float]:
         """Return the logarithm of how likely *answer* is under each way, and last under none of them."""
-        if answer not in self.seen:
+        kept = self.seen.get(answer)
+        if kept is None:
             if len(self.seen) >= KEPT_SEEN:  # the oldest makes room: memory does not grow with the answers
                 del self.seen[next(iter(self.seen))]
-            by_group = [log(self._chance(answer, own)) for own in self.written]
-            self.seen[answer] = [*(by_group[number] for number in self.group), log(self._alone(answer))]
-        return self.seen[answer]
+            chances = [*(self._chance(answer, own) for own in self.written), self._alone(answer)]
+            kept = self.seen[answer] = array("d", map(log, chances))
+        return [*map(kept.__getitem__, self.group), kept[-1]]
 
     @property
     def patterns(self) -> int:

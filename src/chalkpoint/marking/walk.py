@@ -24,6 +24,7 @@ __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 FAULTS = ("misconception", "copied", "off")
 CLEAN = ("right", "implied", "absent")
 MOST_WAYS = 80
+KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
 
 class Way(NamedTuple):
@@ -151,7 +152,21 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
     return Ran(before, page)
 
 
-_from_start = lru_cache(1 << 13)(_run)  # whatever pupils write, every way of working a question begins alike
+@lru_cache(KEPT_STARTS)
+def _believed_from(
+    start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
+) -> tuple[tuple[Ran, tuple[tuple[str, Method], ...]], ...]:
+    """Return how *lines* go on from the page of a question for holders of each belief, where not as *base* has it.
+
+    Whatever pupils write, every way of working a question begins alike.
+    """
+    usual = _run(start, base, lines, context).after
+    found: dict[Ran, list[tuple[str, Method]]] = {}
+    for belief, method in believing.methods(base):
+        ran = _run(start, method, lines, context)
+        if ran.after != usual:
+            found.setdefault(ran, []).append((belief, method))
+    return tuple((ran, tuple(held)) for ran, held in found.items())
 
 
 class Walker:
@@ -170,10 +185,7 @@ class Walker:
 
     def run(self, method: Method, page: AnyPage) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
-        lines, context = tuple(self.pending), self.sheet.context
-        if page is self.sheet.start:
-            return _from_start(page, method, lines, context)
-        return _run(page, method, lines, context)
+        return _run(page, method, tuple(self.pending), self.sheet.context)
 
     def to_come(self, line: Line) -> Ran:
         """Return how the right working goes on *line*, which comes next."""
@@ -238,21 +250,39 @@ class Walker:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
-        found = []
-        every = self.believing.methods(self.base)
+        found: list[Way] = []
         for way in self.ways:
+            if way.page is self.sheet.start and way.method is None:
+                found += self._faulty_from_start(way, name, entries)
+                continue
             tried = [(way.belief, way.method)] if way.method is not None else []
             usual = None
             if not way.silent and self.sheet.goes_on(way.page):
+                every = self.believing.methods(self.base)
                 tried += [pair for pair in every if pair[0] != way.belief]
                 usual = self.run(self.base, way.page).after
             for belief, method in tried:
                 ran = self.run(method, way.page)
                 if ran.after != usual and self.sheet.shows(name, *ran, entries):
-                    found.append(
-                        Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
-                    )
+                    found.append(self._held(way, belief, method, ran))
         return found
+
+    def _faulty_from_start(self, way: Way, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+        """Return every way in which a belief writes what is written first."""
+        assert self.believing is not None  # noqa: S101 - beliefs are looked for
+        lines = tuple(self.pending)
+        begun = _believed_from(way.page, self.base, self.believing, lines, self.sheet.context)
+        shown = {
+            belief: self._held(way, belief, method, ran)
+            for ran, held in begun
+            if self.sheet.shows(name, *ran, entries)
+            for belief, method in held
+        }
+        return [shown[belief] for belief, _ in self.believing.methods(self.base) if belief in shown]
+
+    def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
+        """Return *way* as it goes on where *belief* wrote what is written."""
+        return Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
 
     def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""

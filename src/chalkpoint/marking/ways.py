@@ -43,6 +43,7 @@ __all__ = [
     "Way",
     "answers_in_order",
     "held_method",
+    "held_methods",
     "is_workable",
     "predict",
     "right_lines",
@@ -120,6 +121,12 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     for name in way.beliefs:
         method = BELIEFS[name].method_for(operation, method, family) or method
     return method
+
+
+@cache
+def held_methods(ways: tuple[Way, ...], operation: str, course: Course) -> tuple[Method, ...]:
+    """Return *ways* as methods for *operation*."""
+    return tuple(held_method(way, operation, course) for way in ways)
 
 
 def right_lines(question: Question) -> tuple[Line, ...]:

@@ -19,7 +19,7 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
 from chalkpoint.working.work import work_question
 
-__all__ = ["COMMON", "Fairness", "judge", "judge_all"]
+__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_part_by_part"]
 
 TAUGHT_BY_METHODS = ("add", "subtract", "sum")
 COMMON = 3  # a belief of this weight is a common one
@@ -101,13 +101,13 @@ def _judged(questions: list[Question]) -> Iterable[Fairness]:
         return map(_of_one_way, questions)
     name, course = questions[0].operation.name, questions[0].course
     if parts != ((name, course),):
-        return [_of_one_way(one) if has_specials(one) else _of_parts(one) for one in questions]
+        return [_of_one_way(one) if has_specials(one) else judge_part_by_part(one) for one in questions]
     plain = [one for one in questions if not has_specials(one)]
     tabled = iter(_tabled(plain)) if plain else iter(())
     return [_of_one_way(one) if has_specials(one) else next(tabled) for one in questions]
 
 
-def _of_parts(question: Question) -> Fairness:
+def judge_part_by_part(question: Question) -> Fairness:
     """Return what is made of a question that is made of others: each belief is followed through all of them."""
     parts = parts_of(question)
     written, own = follow(question, right_method)

@@ -46,7 +46,7 @@ class MethodTable:
     >>> right = right_method("subtract", Course())
     >>> faulty = BELIEFS["invert-only"].method_for("subtract", right)
     >>> table = MethodTable([ask("subtract", "6.5", "1.25", course=Course())], [right, faulty])
-    >>> table.answers(0), table.clean(0)
+    >>> dict(table.answers(0)), table.clean(0)
     ({'01010100 0011': 1, '01010011 0011': 2}, 1)
     """
 
@@ -142,7 +142,7 @@ class MethodTable:
 
 
 def _fits_lanes(questions: Sequence[Question], methods: tuple[Method, ...]) -> bool:
-    """Tell whether the pages of *questions* are whole numbers, each answer what is below the line, and all lines apply."""
+    """Tell whether the pages of *questions* are whole numbers, and *methods* work each as they stand."""
     pages = questions[0].format.family == FLOATING and isinstance(begin(questions[0]), Page)
     return pages and all(_suited(methods, question) == methods for question in questions)
 

@@ -18,7 +18,15 @@ from chalkpoint.numbers.symbolic import Condition, Integer
 from chalkpoint.working.methods import Line, Method, Rule
 from chalkpoint.working.page import AnyPage
 
-__all__ = ["Slots", "Standing", "all_written_alike", "key_of_page", "run_each", "run_in_lanes", "slots_of_methods"]
+__all__ = [
+    "Slots",
+    "Standing",
+    "all_written_alike",
+    "key_of_page",
+    "run_each",
+    "run_in_lanes",
+    "slots_of_methods",
+]
 
 Slots: TypeAlias = tuple[tuple[tuple[Rule, int], ...], ...]
 """Slot by slot, the rules that stand there and the methods that use each."""
@@ -56,7 +64,9 @@ def run_in_lanes(slots: Slots, standing: Standing, context: object) -> Standing:
     return _run(slots, standing, context, key_of_page)
 
 
-def _run(slots: Slots, standing: Standing, context: object, key_of: Callable[[AnyPage], Hashable]) -> Standing:
+def _run(
+    slots: Slots, standing: Standing, context: object, key_of: Callable[[AnyPage], Hashable]
+) -> Standing:
     for rules in slots:
         if len(rules) == len(standing) == 1:  # nothing that could be told apart
             ((before, mask),), ((rule, _),) = standing, rules
@@ -93,6 +103,10 @@ def all_written_alike(lanes: Lanes, one: Sequence[object], other: Sequence[objec
     """Return the questions on which two pages in lanes are alike, as a mask."""
     alike: Truth = True
     for left, right in zip(one, other, strict=True):
+        if left is right or (
+            isinstance(left, Integer) and isinstance(right, Integer) and left.row == right.row
+        ):
+            continue  # most of a page is as it was
         alike = alike & (left == right)
         if alike is False:
             break
