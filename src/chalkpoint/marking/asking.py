@@ -49,17 +49,20 @@ def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
 
 def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
     """Return the `expected_fall` of each of *questions*; those of one operation are worked together."""
-    groups: dict[object, list[int]] = defaultdict(list)
+    return [_fall(answers, likely.values()) for answers in _answers(questions, likely)]
+
+
+def _answers(questions: Sequence[Question], ways: Iterable[Way]) -> list[list[str]]:
+    """Return, for each of *questions*, what each of *ways* writes."""
+    groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
     for at, question in enumerate(questions):
         groups[question.operation.name, question.course].append(at)
-    falls = [0.0] * len(questions)
-    for places in groups.values():
-        some = [questions[at] for at in places]
-        methods = [held_method(way, some[0].operation.name, some[0].course) for way in likely]
-        table = MethodTable(some, methods)
-        for number, at in enumerate(places):
-            falls[at] = _fall(table.by_method(number), likely.values())
-    return falls
+    found: dict[int, list[str]] = {}
+    for (operation, course), places in groups.items():
+        methods = [held_method(way, operation, course) for way in ways]
+        table = MethodTable([questions[at] for at in places], methods)
+        found |= {at: table.by_method(number) for number, at in enumerate(places)}
+    return [found[at] for at in range(len(questions))]
 
 
 def _fall(answers: Iterable[str], chances: Iterable[float]) -> float:
@@ -80,14 +83,21 @@ def next_questions(
     """
     asked = {_key(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
-    pool = [
-        question
-        for question in question_pool(diagnoser.course, diagnoser.operations)
+    course, operations = diagnoser.course, diagnoser.operations
+    columns = [_pool_answers(course, operations, way) for way in likely]
+    falls = [
+        (_fall((column[at] for column in columns), likely.values()), question)
+        for at, question in enumerate(question_pool(course, operations))
         if _key(question) not in asked
     ]
-    falls = zip(expected_falls(pool, likely), pool, strict=True)
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
+
+
+@lru_cache(1 << 9)
+def _pool_answers(course: Course, operations: frozenset[str], way: Way) -> list[str]:
+    """Return what *way* writes for each question of the pool."""
+    return [answers[0] for answers in _answers(question_pool(course, operations), [way])]
 
 
 def _key(question: Question) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ have changed an exponent nobody wrote) is carried along silently until it shows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
@@ -18,6 +18,7 @@ from chalkpoint.marking.slips import slip_between
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import AnyPage
+from chalkpoint.working.question import Question
 
 __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
@@ -317,10 +318,20 @@ class Walker:
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
     def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
-        for words, page in self.sheet.altered():
-            if self.sheet.shows(name, *self.run(self.base, page), entries):
+        make: Callable[[Question], Sheet] = type(self.sheet)
+        for words, ran in _miscopied(make, self.sheet.question, self.base, tuple(self.pending)):
+            if self.sheet.shows(name, *ran, entries):
                 return words
         return ""
+
+
+@lru_cache(KEPT_STARTS)
+def _miscopied(
+    make: Callable[[Question], Sheet], question: Question, base: Method, lines: tuple[Line, ...]
+) -> tuple[tuple[str, Ran], ...]:
+    """Return each small slip in copying *question*, and how *lines* go on from there."""
+    sheet = make(question)
+    return tuple((words, _run(page, base, lines, sheet.context)) for words, page in sheet.altered())
 
 
 def _one_apart(a: str, b: str) -> bool:
