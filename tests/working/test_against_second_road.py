@@ -199,25 +199,25 @@ def test_every_pair_of_6_4_in_lanes(operation: str, method: str) -> None:
     assert np.array_equal(exponent[in_range], np.array(lanes.unpack(page.exponent))[in_range])
 
 
-# === The two carriers =======================================================================
+# === The carriers ===========================================================================
 
-CARRIED = 100_000  # pairs a batch: plenty for the arrays, little for the memory
+ALONE = 29  # every so many pairs are worked by themselves too: odd, so that all digits of all patterns occur
 
 
 @pytest.mark.parametrize("operation", road.OPERATIONS)
 def test_carriers_agree_on_all_of_6_4(operation: str) -> None:
-    """By the default method, arrays and plain integers end every single pair of 6+4 on the same page."""
-    fmt, rules = parse_format("6+4"), method_for(operation)
-    for start in range(0, len(all_pairs()[0]), CARRIED):
-        batch = [array(axis[start : start + CARRIED]) for axis in all_pairs()]
-        together = rules.finish(Page(*batch), fmt)
-        alone = [
-            rules.finish(Page(*pair), fmt) for pair in zip(*(axis.tolist() for axis in batch), strict=True)
-        ]
+    """By the default method, arrays and lanes end every single pair of 6+4 on the same page, as plain integers do."""
+    fmt, rules, pairs = parse_format("6+4"), method_for(operation), all_pairs()
+    lanes = Lanes(len(pairs[0]))
+    in_arrays = rules.finish(Page(*map(array, pairs)), fmt)
+    in_lanes = rules.finish(Page(*(lanes.pack(column.tolist()) for column in pairs)), fmt)
+    some = zip(*(column[::ALONE].tolist() for column in pairs), strict=True)
+    alone = [rules.finish(Page(*pair), fmt) for pair in some]
 
-        assert together.outcome.tolist() == [page.outcome for page in alone]
-        assert together.total.tolist() == [page.total for page in alone]
-        assert together.exponent.tolist() == [page.exponent for page in alone]
+    for line in ("outcome", "total", "exponent"):
+        numbers = getattr(in_arrays, line).tolist()
+        assert numbers == lanes.unpack(getattr(in_lanes, line))
+        assert numbers[::ALONE] == [getattr(page, line) for page in alone]
 
 
 # === Wider formats ==========================================================================
