@@ -44,7 +44,7 @@ def selected() -> dict[tuple[str, ...], list[Pair]]:
     columns = zip(*((*first, *second) for first, second in pairs), strict=True)
     first, first_exponent, second, second_exponent = map(lanes.pack, columns)
     case = case_of("subtract", SIX, Pattern(first, first_exponent), Pattern(second, second_exponent))
-    met = {}
+    met: dict[tuple[str, ...], list[Pair]] = {}
     for texts in REQUESTS[1:]:
         mask = lanes.yes
         for text in texts:
