@@ -18,7 +18,6 @@ from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.setter import set_papers
-from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
 FORMATS = (
@@ -79,8 +78,7 @@ class Room:
         self.questions = questions
         course = questions[0].course
         operations = frozenset(question.operation.name for question in questions)
-        families = frozenset({family_of(course.number_format)})
-        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}), families=families)
+        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}))
         self.items = [self.diagnoser.item(question) for question in questions]
 
     def shows(self, number: int) -> int:

@@ -25,8 +25,8 @@ from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.setting.paperfile import papers_from
-from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
+from chalkpoint.web.worker import lasting_app
 from chalkpoint.working.procedures import answer_by
 
 ASKED = [
@@ -48,7 +48,7 @@ def main() -> None:
     for pupils in (30, 1000):
         with tempfile.TemporaryDirectory() as folder:
             store = open_store(f"sqlite:///{Path(folder, 'store.db').as_posix()}")
-            app = create_app(store, Settings(), cache=Path(folder, "made"))
+            app = lasting_app(store, Settings(), cache=Path(folder, "made"))
             with TestClient(app, base_url=ORIGIN) as client:
                 client.get("/work")
                 papers = furnish(store, pupils)

@@ -58,12 +58,12 @@ def _set(page: Page) -> str:
     """Write the blueprint, once wrongly; set papers and look at one of the files."""
     title = page.get_by_label("Title")
     title.fill("x" * 201)
-    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("button", name="Save").click()
     expect(page.locator("#refusal")).to_contain_text("1 to 200")
     title.fill("Readings of the bed gauge")
-    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("button", name="Save").click()
     page.get_by_label("Papers, one for each pupil").fill("3")
-    page.get_by_role("button", name="Set them").click()
+    page.get_by_role("button", name="Set papers").click()
     page.wait_for_url("**/set/papers/*")
     expect(page.locator("h1")).to_have_text("Readings of the bed gauge")
     printed = page.request.get(f"{page.url}/files/papers.pdf")
@@ -76,10 +76,10 @@ def _set(page: Page) -> str:
 def _mark(page: Page, body: str) -> None:
     """Paste a class's answers, first without heads; most of the class forget to add one."""
     page.get_by_label("Answers").fill("H01\t1")
-    page.get_by_role("button", name="Keep and mark").click()
+    page.get_by_role("button", name="Save and mark").click()
     expect(page.locator("#refusal")).to_contain_text("heads")
     page.get_by_label("Answers").fill(_sheet(body))
-    page.get_by_role("button", name="Keep and mark").click()
+    page.get_by_role("button", name="Save and mark").click()
     page.wait_for_url("**/mark/papers/*kept=8")
     expect(page.locator("main")).to_contain_text("More than half of the class shows one belief")
     expect(page.locator("main")).to_contain_text("invert every bit")

@@ -44,12 +44,12 @@ def test_papers_are_set_and_written(
 def test_the_same_seed_writes_the_same_bytes(
     capsys: pytest.CaptureFixture[str], blueprint: Path, tmp_path: Path
 ) -> None:
-    """Every file of both folders is the same, byte for byte."""
+    """Every file of both folders is the same, byte for byte; here of papers that are to be scanned."""
     for name in ("one", "two"):
-        run(capsys, "set", str(blueprint), "--seed", "3", "--out", str(tmp_path / name))
+        run(capsys, "set", str(blueprint), "--scan", "--seed", "3", "--out", str(tmp_path / name))
 
     files = sorted(path.name for path in (tmp_path / "one").iterdir())
-    assert files
+    assert json.loads((tmp_path / "one" / "papers.json").read_text(encoding="utf-8"))["sheet"]["scan"]
     for file in files:
         assert (tmp_path / "one" / file).read_bytes() == (tmp_path / "two" / file).read_bytes()
 

@@ -47,7 +47,7 @@ def test_what_is_right_elsewhere_says_where() -> None:
     """And what the course has."""
     text = judgement_text(ELSEWHERE)
     assert "This is right where the point stands after the second bit." in text
-    assert "The course here has it otherwise: 6." in text
+    assert "Your course does it another way: 6." in text
 
 
 def test_json_keeps_its_keys() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json as json_text
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace as but
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -30,6 +31,7 @@ def set_papers(
     solutions: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     qti: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     word: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    scan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     only: Literal["papers", "scheme", "solutions"] | None = None,
     without: Annotated[list[Path] | None, Parameter(negative=())] = None,
     new: Path | None = None,
@@ -55,6 +57,8 @@ def set_papers(
         write the final answers as items for other systems too, in QTI 3.0: items.zip
     word
         write each variant as a document for a word processor too: paper-1.docx
+    scan
+        print for reading by machine, as scan = true in the blueprint: boxes apart, a number to cross
     only
         of the files to print, write the papers, the scheme or the solutions alone
     without
@@ -77,12 +81,16 @@ def set_papers(
     if out is None and not json:
         raise EntryError("set needs a folder to write to; give --out FOLDER, or --json to print the papers")
     from chalkpoint.publishing.papers.folder import check_free, write_folder
+    from chalkpoint.setting.blueprint import read_blueprint
     from chalkpoint.setting.setter import set_papers as set_them
 
     if out is not None:
         check_free(out, replace=replace)
+    asked = read_blueprint(blueprint)
+    if scan:
+        asked = but(asked, printing=but(asked.printing, scan=True))
     papers = set_them(
-        blueprint,
+        asked,
         variants=variants,
         seed=seed,
         had=questions_had(without or ()),

@@ -19,6 +19,7 @@ from chalkpoint.setting.papers import Asked, Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.wording.heading import heading
+from chalkpoint.working.wording.said import listed
 from chalkpoint.working.work import work_question
 
 __all__ = ["Feedback", "LineFeedback", "QuestionFeedback", "feedback"]
@@ -113,6 +114,12 @@ class Feedback:
     seen_in: tuple[int, ...]
     questions: tuple[QuestionFeedback, ...]
     fresh: Question | None
+
+    @property
+    def look(self) -> str:
+        """Where to look for what there is to try, in a sentence; "" where it shows nowhere."""
+        numbers = [str(number) for number in self.seen_in]
+        return f"Look at question{'s' if len(numbers) > 1 else ''} {listed(numbers)}." if numbers else ""
 
 
 def feedback(entry: Entry, papers: Papers) -> Feedback:
@@ -211,7 +218,7 @@ def _sentence(
     missing = [point for point in question["points"] if point["status"] == "absent" and not point["marks"]]
     if missing:
         rules = list(dict.fromkeys(point["rule"] for point in missing))
-        names = _listed([PLAIN.get(rule, f"the line {rule}") for rule in rules])
+        names = listed([PLAIN.get(rule, f"the line {rule}") for rule in rules])
         worth = f"{'they are' if len(rules) > 1 else 'it is'} worth {_marks(sum(point['of'] for point in missing))}"
         return f"{well}; write {names} too, {worth}." if well else f"Write {names} too, {worth}."
     return _joined(well, "Look at the marks beside your lines once more.")
@@ -225,13 +232,13 @@ def _well(question: Entry, lines: tuple[LineFeedback, ...], first: str) -> str:
             break
         before += [line.name] if line.is_well else []
     if before:
-        return f"Your line{'s' if len(before) > 1 else ''} {_listed(before)} {'are' if len(before) > 1 else 'is'} right"
+        return f"Your line{'s' if len(before) > 1 else ''} {listed(before)} {'are' if len(before) > 1 else 'is'} right"
     parts = [
         point["part"]
         for point in question["points"]
         if point["rule"] == first and point.get("part") and point["marks"]
     ]
-    return f"The {_listed(parts)} {'are' if len(parts) > 1 else 'is'} right" if parts else ""
+    return f"The {listed(parts)} {'are' if len(parts) > 1 else 'is'} right" if parts else ""
 
 
 def _joined(well: str, rule: str) -> str:
@@ -276,15 +283,6 @@ def _rule(asked: Asked, line: str, among: Iterable[str]) -> str:
     return step.detail or f"Look once more at \u201c{step.title.lower()}\u201d."
 
 
-def _listed(words: list[str]) -> str:
-    """Return words in a row.
-
-    >>> _listed(["1"]), _listed(["1", "2", "4"])
-    ('1', '1, 2 and 4')
-    """
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
 def _marks(number: int) -> str:
     return f"{number} mark{'' if number == 1 else 's'}"
 
@@ -303,7 +301,7 @@ def _good(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
     earned = [(asked, _earned_by_lines(asked, question)) for asked, question in worked]
     by_lines = [(str(asked.number), more) for asked, more in earned if more > 0]
     if by_lines:
-        where = _listed([number for number, _ in by_lines])
+        where = listed([number for number, _ in by_lines])
         more = sum(more for _, more in by_lines)
         yield f"You wrote your lines in {where}. They earned {_marks(more)} that the answers alone could not have had."
     yield from _skills(told)
@@ -316,7 +314,7 @@ def _good(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
 
 
 def _questions(numbers: list[str]) -> str:
-    return f"Question {numbers[0]} is" if len(numbers) == 1 else f"Questions {_listed(numbers)} are"
+    return f"Question {numbers[0]} is" if len(numbers) == 1 else f"Questions {listed(numbers)} are"
 
 
 def _earned_by_lines(asked: Asked, question: Entry) -> int:
@@ -339,7 +337,7 @@ def _skills(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
     ]
     whole.sort(key=lambda skill: -shown[skill])
     if whole and sum(lost.values()):
-        yield f"You lost no mark in {_listed([SKILL_WORDS[skill] for skill in whole[:2]])}."
+        yield f"You lost no mark in {listed([SKILL_WORDS[skill] for skill in whole[:2]])}."
 
 
 # === One thing to try ===

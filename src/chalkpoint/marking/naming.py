@@ -21,6 +21,7 @@ from functools import cached_property, lru_cache
 from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = ["SURE", "Evidence", "Finding", "findings"]
 
@@ -32,6 +33,7 @@ METHODS_BELOW = 0.10
 UNEXPLAINED_BELOW = 0.30
 LARGEST_CLASS = 4
 WORTH_SAYING = 0.20  # a belief likelier than this is reported, though not named
+BEST_KNOWN = "CRT"  # kinds of evidence for a belief: counted, reported, known to teachers
 FORGET = 1e-7  # ways less likely than this are left out of sums
 
 
@@ -112,12 +114,21 @@ class Evidence:
 
     @cached_property
     def beliefs(self) -> dict[str, float]:
-        """The probability of each belief, alone or in a pair, the likeliest first."""
+        """The probability of each belief, alone or in a pair, the likeliest first; of equals, the best known."""
         chances: dict[str, float] = defaultdict(float)
         for way in self.likely:
             for belief in self.ways[way].beliefs:
                 chances[belief] += self.chances[way]
-        return dict(sorted(chances.items(), key=lambda entry: (-entry[1], entry[0])))
+        return dict(
+            sorted(
+                chances.items(),
+                key=lambda entry: (
+                    -round(entry[1], 9),
+                    BEST_KNOWN.index(BELIEFS[entry[0]].evidence),
+                    entry[0],
+                ),
+            )
+        )
 
     def way_of(self, belief: str) -> int:
         """Return the likeliest way that holds *belief*."""
@@ -199,7 +210,9 @@ def findings(evidence: Evidence) -> tuple[Finding, ...]:
 def _finding(evidence: Evidence, belief: str) -> Finding:
     way = evidence.way_of(belief)
     shown = evidence.shown(belief, way)
-    among = [belief, *_look_alikes(evidence, belief, shown)] if shown else [belief]
+    order = list(evidence.beliefs)
+    alike = _look_alikes(evidence, belief, shown) if shown else []
+    among = [belief, *sorted(alike, key=order.index)]
     inside = set(among)
     chance = sum(
         evidence.chances[other] for other in evidence.likely if inside & set(evidence.ways[other].beliefs)

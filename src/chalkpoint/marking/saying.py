@@ -98,7 +98,7 @@ def _verdict(judgement: Judgement) -> str:
         return "Nothing is written, so nothing is judged."
     if judgement.verdict == "right elsewhere":
         where = " and also where ".join(_without_method(words) for words in judgement.elsewhere)
-        return f"This is right where {where}. The course here has it otherwise{_expected(judgement)}."
+        return f"This is right where {where}. Your course does it another way{_expected(judgement)}."
     return _verdict_right(judgement) if judgement.right else _verdict_wrong(judgement)
 
 

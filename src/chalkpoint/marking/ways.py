@@ -7,7 +7,7 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -141,17 +141,18 @@ def ways_for(
     left_out: frozenset[str] = frozenset(),
     *,
     pairs: bool = True,
-    families: Iterable[str] = (),
+    others: frozenset[Course] = frozenset(),
 ) -> tuple[Way, ...]:
     """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
 
     left_out  beliefs that are not thought of
-    families  families of formats asked about, beside the course's own
+    others    courses of other formats asked about, whose methods and beliefs are thought of too
     pairs     whether two beliefs at once are thought of
 
     Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
     """
-    families = {family_of(course.number_format), *families}
+    courses = [course, *sorted(others - {course}, key=lambda other: str(other.to_dict()))]
+    families = {family_of(other.number_format) for other in courses}
     acting = [
         belief
         for belief in BELIEFS.values()
@@ -160,8 +161,13 @@ def ways_for(
     ]
     own = {course.method, course.rounding}
     known = dict.fromkeys(
-        name for operation in sorted(operations) for name in other_methods(operation, course)
+        name
+        for other in courses
+        for operation in sorted(operations)
+        if is_declared(operation, other.number_format)
+        for name in other_methods(operation, other)
     )
+    conventions = dict.fromkeys(name for other in courses for name in _other_conventions(other))
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
     both = (
@@ -173,7 +179,7 @@ def ways_for(
         (
             Way(),
             *(Way(name) for name in methods),
-            *(Way(f"{CONVENTION} {name}") for name in _other_conventions(course)),
+            *(Way(f"{CONVENTION} {name}") for name in conventions),
             *(Way(name, (belief.id,)) for name in accepted for belief in acting),
             *(Way("", pair) for pair in both),
         )
@@ -201,6 +207,8 @@ def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
     if name not in CONVENTIONS:
         return _under_choice(question, name, part)
+    if question.format.family != FLOATING:  # asked about beside one that has such conventions
+        return ""
     course = _course_under(question.course, name)
     if course is None or not _touches(name, question.operation.name):
         return ""

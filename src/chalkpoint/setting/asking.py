@@ -106,6 +106,7 @@ PRINT_KEYS: dict[str, Key] = {
     "text": Key(str, 'text = "usual"', ("usual", "large")),
     "spacing": Key(str, 'spacing = "usual"', ("usual", "wide")),
     "tint": Key(str, 'tint = "none"', ("none", "cream", "blue", "green", "rose")),
+    "scan": Key(bool, "scan = true"),
 }
 
 
@@ -162,12 +163,14 @@ class Printing:
     text     "usual" or "large"
     spacing  "usual" or "wide": more room between letters, words and lines
     tint     colour of the page: "none", "cream", "blue", "green" or "rose"
+    scan     whether the filled papers will be read by machine: boxes stand apart, a pupil's number is crossed
     """
 
     paper: str = "A4"
     text: str = "usual"
     spacing: str = "usual"
     tint: str = "none"
+    scan: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,6 +65,7 @@ paper = "A4"                 # or "Letter"
 text = "usual"               # or "large"
 spacing = "usual"            # or "wide"
 tint = "none"                # or "cream", "blue", "green", "rose"
+scan = false                 # true: to be read from a scanner or a phone
 
 # One of these for each question; count = 2 asks two of a kind.
 # "chalkpoint find --traits" lists what may stand in where.

@@ -10,6 +10,7 @@ from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.said import listed
 
 __all__ = ["needs_working", "notes_for", "rewarded", "words_for"]
 
@@ -91,7 +92,7 @@ def _numbers(question: Question) -> dict[str, str]:
     if question.about is not None:
         name = question.about.operation.name
         several = question.about.shown
-        about = _numbers(question.about) | {"numbers": f"{', '.join(several[:-1])} and {several[-1]}"}
+        about = _numbers(question.about) | {"numbers": listed(several)}
         numbers["deed"] = DEEDS[name].format(**about)
     return numbers
 

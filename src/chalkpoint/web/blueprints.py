@@ -25,7 +25,9 @@ def text_of_form(form: Form, course: JsonMapping) -> str:
     course  the conventions, as the blueprint writes them
     """
     top = {key: _plain(key, form.text(key)) for key in BLUEPRINT_KEYS if form.text(key)}
-    printed = {key: form.text(key) for key in PRINT_KEYS if form.text(key)}
+    printed = {
+        key: True if one.kind is bool else form.text(key) for key, one in PRINT_KEYS.items() if form.text(key)
+    }
     return write_toml(top | {"course": course, "print": printed, "question": _rows(form)})
 
 

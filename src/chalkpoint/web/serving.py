@@ -18,7 +18,6 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import teachers
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.web import worker
-from chalkpoint.web.app import create_app
 from chalkpoint.web.connections import BoundedProtocol, raise_file_limit
 from chalkpoint.web.exampleterm import fill
 from chalkpoint.web.logs import log_as_json
@@ -87,7 +86,7 @@ def serve(
         else:
             if log:
                 log_as_json()
-            uvicorn.Server(_config(create_app(store, settings), proxy_headers=bool(names))).run(
+            uvicorn.Server(_config(worker.lasting_app(store, settings), proxy_headers=bool(names))).run(
                 sockets=[listening]
             )
 

@@ -41,6 +41,15 @@ def test_the_report_says_what_the_page_says(summary: Summary) -> None:
         assert part in text
 
 
+def test_monday_comes_first_then_decisions_then_figures(summary: Summary) -> None:
+    """The order of the page: what to do on Monday, what to decide, what the figures are."""
+    text = words(class_pdf(summary))
+    places = [text.index(word) for word in ("Monday", "Decisions left", "Questions", "Skills", "Beliefs")]
+    assert places == sorted(places)
+    assert "Odo lost" in text
+    assert "Board, ready:" in text
+
+
 def test_the_report_is_tagged_and_repeats(summary: Summary) -> None:
     """The PDF has a structure and a title, and the same class makes the same bytes."""
     pdf = class_pdf(summary)

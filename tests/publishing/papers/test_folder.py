@@ -41,7 +41,8 @@ def test_everything_a_teacher_needs_is_there(tmp_path: Path) -> None:
     kept = json.loads((tmp_path / "out" / "papers.json").read_text(encoding="utf-8"))
     boxes = [entry.pop("boxes") for entry in kept["papers"]]
     assert all(boxes)
-    assert kept.pop("boxes")["columns"][-4:] == ["x", "y", "width", "height"]
+    assert kept.pop("boxes")["columns"][-5:] == ["x", "y", "width", "height", "kind"]
+    assert kept.pop("sheet")["codes"][0] == {"x": 172.0, "y": 12.0, "size": 18.0}
     assert kept == PAPERS.to_dict()
 
 

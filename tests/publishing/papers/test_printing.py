@@ -5,6 +5,7 @@ import itertools
 import math
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 import pdfua
@@ -16,13 +17,14 @@ from brackwater import EVERY_KIND, IN_WORDS, OTHER_FORMATS, PRACTICE, WHOLE
 from chalkpoint.publishing.papers.booklet import sides_of_booklet
 from chalkpoint.publishing.papers.boxplaces import box_places
 from chalkpoint.publishing.papers.flow import Side
+from chalkpoint.publishing.papers.landmarks import landmarks_of
 from chalkpoint.publishing.papers.measures import sheet_for
 from chalkpoint.publishing.papers.printing import papers_source, qr_svg, sides_of
 from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.cards import card_sentences
-from chalkpoint.setting.papers import SetPaper, SetPapers
+from chalkpoint.setting.papers import SetPaper, SetPapers, code_for
 from chalkpoint.setting.setter import set_papers
 
 SUMS = 'title = "Sums"\n[course]\n[[question]]\noperation = "sum"\nterms = 5\n'
@@ -40,9 +42,9 @@ def papers_pdf(of: SetPapers, chosen: Sequence[SetPaper]) -> bytes:
     return compile_pdf(papers_source(of, chosen))
 
 
-def printed(blueprint: str, /, **options: str) -> tuple[SetPapers, bytes]:
+def printed(blueprint: str, /, *, scan: bool = False, **options: str) -> tuple[SetPapers, bytes]:
     """Return a blueprint's papers, printed with some options, and the PDF of the first variant."""
-    lines = "".join(f'{key} = "{value}"\n' for key, value in options.items())
+    lines = "".join(f'{key} = "{value}"\n' for key, value in options.items()) + "scan = true\n" * scan
     made = set_papers(
         parse_blueprint(blueprint.replace("[course]", f"[print]\n{lines}[course]")), variants=1, seed=7
     )
@@ -56,11 +58,12 @@ MADE = {
     "large, wide, tinted": printed(WHOLE, text="large", spacing="wide", tint="blue"),
     "Letter": printed(WHOLE, paper="Letter"),
     "other formats": printed(OTHER_FORMATS),
-    "other formats, large": printed(OTHER_FORMATS, text="large"),
     "in words": printed(IN_WORDS),
     "sums, large": printed(SUMS, text="large"),
     "24+8": printed(WIDE),
     "24+8, large": printed(WIDE, text="large"),
+    "scanned": printed(EVERY_KIND, scan=True),
+    "scanned, large, Letter": printed(OTHER_FORMATS, scan=True, text="large", paper="Letter"),
 }
 made = pytest.mark.parametrize("made", MADE.values(), ids=MADE.keys())
 
@@ -185,7 +188,7 @@ def test_boxes_have_one_size_and_stand_between_the_margins(made: tuple[SetPapers
         for placed in side.placed:
             for run in placed.block.data.get("runs", ()):
                 assert sheet.first_box <= run["x"]
-                assert run["x"] + len(run["digits"]) * sheet.box <= sheet.right
+                assert run["x"] + sheet.span(len(run["digits"])) <= sheet.right
 
 
 @made
@@ -271,8 +274,9 @@ def test_every_box_stands_where_papers_json_says(made: tuple[SetPapers, bytes]) 
     document = pypdfium2.PdfDocument(data)
     scale, dots = 3.0, 3.0 * 72 / 25.4
     by_page: dict[int, list[tuple[str, float, float, float, float]]] = {}
-    for number, _, _, field, _, left, top, width, high in box_places(of, of.papers[0]):
-        by_page.setdefault(number, []).append((field, left, top, width, high))
+    for number, _, _, _, _, left, top, width, high, kind in box_places(of, of.papers[0]):
+        if kind != "free":
+            by_page.setdefault(number, []).append((kind, left, top, width, high))
     assert by_page or not any(boxes_for(item) for item in of.papers[0].questions)
     for number, boxes in by_page.items():
         page = document[number - 1]
@@ -285,19 +289,106 @@ def test_every_box_stands_where_papers_json_says(made: tuple[SetPapers, bytes]) 
             for left, bottom, right, top in map(text.get_charbox, range(text.count_chars()))
             if right > left
         ]
-        for field, x, y, width, high in boxes:
+        for kind, x, y, width, high in boxes:
             spot = (round(x), round(y))
             assert spot not in taken
             taken.add(spot)
-            assert width >= 8.0
-            assert high >= (9.0 if field != "carries" else 5.0)
+            assert (width, high) >= {"tick": (3.6, 3.6), "carry": (8.0, 5.0)}.get(kind, (8.0, 9.0))
             assert not any(x < across < x + width and y < down < y + high for across, down in middles)
-            if field == "carries":
+            if kind == "carry":
                 continue
             rows = slice(round((y + 0.3 * high) * dots), round((y + 0.7 * high) * dots))
             for edge in (x, x + width):
                 at = round(edge * dots)
                 assert (pixels[rows, at - 3 : at + 4].min(axis=1) < 190).all()
+
+
+SCANNED = ("scanned", "scanned, large, Letter")
+scanned = pytest.mark.parametrize("made", [MADE[name] for name in SCANNED], ids=SCANNED)
+
+
+@scanned
+def test_scanned_boxes_stand_a_millimetre_apart(made: tuple[SetPapers, bytes]) -> None:
+    """Of one size, and none nearer than 1 mm to another that is read; any line can be written on the spare one."""
+    of, _ = made
+    sheet = sheet_for(of.blueprint.printing)
+    places = list(box_places(of, of.papers[0]))
+    assert {place[7:9] for place in places if place[9] == "bit"} == {(sheet.box, sheet.height)}
+    read = [place for place in places if place[9] in {"bit", "carry", "tick"} and place[1]]
+    for one, other in itertools.combinations(read, 2):
+        if one[:2] == other[:2]:
+            (x, y, wide, high, _), (x2, y2, wide2, high2, _) = one[5:], other[5:]
+            apart = max(x2 - x - wide, x - x2 - wide2, y2 - y - high, y - y2 - high2)
+            assert apart >= (0.79 if one[9] == other[9] == "tick" else 0.99)
+    higher = {  # than a side, which alone may go without
+        placed.question
+        for side in sides_of(of, of.papers[0], sheet)
+        if side.number > 1 and len({one.question for one in side.placed}) == 1
+        for placed in side.placed
+        if placed.y + placed.block.height > sheet.bottom - 40
+    }
+    for item in of.papers[0].questions:
+        mine = [place for place in places if place[1] == item.number]
+        written = {place[2] for place in mine if place[9] == "bit" and place[2] != "spare"}
+        spare = {place[3] for place in mine if place[2] == "spare" and place[9] == "tick"}
+        assert spare == written or (not spare and item.number in higher)
+
+
+@scanned
+def test_scanned_codes_have_four_quiet_modules(made: tuple[SetPapers, bytes]) -> None:
+    """Round both square codes of each side nothing is printed as far as four of their modules; read from the pixels."""
+    of, data = made
+    codes = landmarks_of(sheet_for(of.blueprint.printing))["codes"]
+    dots = 4 * 72 / 25.4
+    for page in pypdfium2.PdfDocument(data):
+        pixels = page.render(scale=4, grayscale=True).to_numpy()
+        for code in codes:
+            x, y, size = code["x"], code["y"], code["size"]
+            quiet = 4 * size / 21  # 21 modules: the smallest square code
+            rows = slice(round((y - quiet) * dots), round((y + size + quiet) * dots))
+            around = pixels[rows, round((x - quiet) * dots) : round((x + size + quiet) * dots)].copy()
+            inner = slice(round(quiet * dots) - 2, 2 - round(quiet * dots))
+            assert around[inner, inner].min() < 50
+            around[inner, inner] = 255
+            assert around.min() == 255
+
+
+def test_a_pupil_number_and_words_to_tick() -> None:
+    """Ten boxes for tens and ten for units on every side, away from the name; a word an answer may be, to tick."""
+    of, data = MADE["scanned"]
+    sides = len(pypdfium2.PdfDocument(data))
+    places = list(box_places(of, of.papers[0]))
+    number = [place for place in places if place[2] == "pupil"]
+    assert [(place[0], place[3], place[4]) for place in number] == [
+        (side, row, bit) for side in range(1, sides + 1) for row in ("tens", "units") for bit in range(1, 11)
+    ]
+    name = landmarks_of(sheet_for(of.blueprint.printing))["name"]
+    assert all(place[5] >= name["x"] + name["width"] for place in number)
+    for item in of.papers[0].questions:
+        words = {place[3] for place in places if place[1:3] == (item.number, "answer") and place[9] == "tick"}
+        sums = item.question.operation.name in {"add", "subtract", "multiply", "divide", "encode", "negate"}
+        assert words == ({"overflow", "underflow"} if sums else set())
+
+
+def test_blanks_stand_where_papers_json_says() -> None:
+    """Each blank of a ruled line has its stroke in its place: read back from the page."""
+    of, data = MADE["scanned"]
+    blanks = [place for place in box_places(of, of.papers[0]) if place[3] == "blank"]
+    assert {place[2] for place in blanks} >= {"exponents", "product", "decimal", "absolute"}
+    dots = 3 * 72 / 25.4
+    drawn = [page.render(scale=3, grayscale=True).to_numpy() for page in pypdfium2.PdfDocument(data)]
+    for page, _, _, _, _, x, y, width, high, _ in blanks:
+        rows = drawn[page - 1][round(y * dots) : round((y + high) * dots)]
+        strip = rows[:, round((x + 0.5) * dots) : round((x + width - 0.5) * dots)]
+        assert (strip.max(axis=1) < 128).any()
+
+
+def test_papers_for_scanning_have_codes_of_their_own() -> None:
+    """A page is found by its code: papers that differ in anything never share one."""
+    scanning = MADE["scanned"][0].blueprint
+    other = replace(scanning, questions=scanning.questions[:1])
+    assert code_for(scanning, 7, 1) == code_for(replace(scanning, where="elsewhere.toml"), 7, 1)
+    assert code_for(scanning, 7, 1) != code_for(other, 7, 1)
 
 
 def test_more_room_parts_rows_by_six_millimetres() -> None:

@@ -73,7 +73,7 @@ def test_the_page_fits_and_is_accessible(browser: Browser, served: Served) -> No
         page.set_viewport_size({"width": 1200, "height": 900})
         page.goto(start_at(served.address, papers))
         page.get_by_label("Answers", exact=True).fill(believing())
-        page.get_by_role("button", name="Keep and mark").press("Enter")
+        page.get_by_role("button", name="Save and mark").press("Enter")
         page.get_by_role("link", name="The class's report").press("Enter")
     with browser.new_context(base_url=served.address, viewport={"width": 1200, "height": 900}) as context:
         page = context.new_page()
@@ -84,3 +84,16 @@ def test_the_page_fits_and_is_accessible(browser: Browser, served: Served) -> No
         assert Axe().run(page).response["violations"] == []
         page.set_viewport_size({"width": 360, "height": 800})
         assert page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_a_belief_that_several_may_share_is_mentioned_and_not_named(client: Client, store: Store) -> None:
+    """Two pupils wrote what inverting only gives, once each: too little to name it, enough to look."""
+    client.get("/work")
+    papers = eight(store, "Gauges")
+    client.submit(f"{papers}/answers", pasted="student,1\nH01,01010011 0011\nH02,01010011 0011\nH03,-")
+    said = client.said(f"{papers}/report")
+    assert "No single belief explains it" not in said
+    assert (
+        "2 of them may share one belief, on too few answers to name it: "
+        "\u201cTo change the sign I invert every bit.\u201d"
+    ) in said

@@ -151,7 +151,7 @@ def test_by_keyboard_alone_without_script(browser: Browser, served: Served) -> N
         page = context.new_page()
         page.goto(start_at(served.address, papers))
         page.get_by_label("Answers", exact=True).fill(SHEET)
-        page.get_by_role("button", name="Keep and mark").press("Enter")
+        page.get_by_role("button", name="Save and mark").press("Enter")
         for name, waits in (("Accept", 0), ("Undo", 3), ("Let it stand", 0), ("Undo", 3)):
             page.get_by_role("button", name=re.compile(name)).first.focus()
             page.keyboard.press("Enter")

@@ -218,7 +218,7 @@ def test_by_keyboard_alone(browser: Browser, served: Served) -> None:
         page = context.new_page()
         page.goto(start_at(served.address, papers))
         page.get_by_label("Answers", exact=True).fill(SHEET)
-        page.get_by_role("button", name="Keep and mark").press("Enter")
+        page.get_by_role("button", name="Save and mark").press("Enter")
         page.goto(f"{papers}/questions/1#waiting")
         look(page, "wide")
         page.keyboard.press("ArrowDown")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -31,19 +32,23 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
 __all__ = [
+    "Again",
     "Leads",
     "class_body",
     "class_page",
     "discrimination",
+    "monday",
     "plain_why",
     "report_styles",
     "reteaching",
     "says",
+    "singly",
     "status_words",
 ]
 
 
 ACROSS = 32  # pupils in one map of skills
+SEVERAL = 2  # pupils from whom on a belief not yet named is mentioned
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +102,10 @@ def _of_class(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> J
         "skills": dict(summary.skills),
         "beliefs": beliefs,
         "shared": [count for count in beliefs if summary.shared_by_most(count)],
-        "monday": (monday := _monday(summary)),
-        "singly": _singly(summary, groups),
+        "monday": (again := monday(summary)),
+        "singly": singly(summary, groups),
         "maps": _maps(summary),
-        "on_monday": _on_monday(monday),
+        "on_monday": _on_monday(again),
         "groups": groups,
         "asked": {one.number: heading(one.question) for one in papers.first.questions},
         "leads": leads,
@@ -123,10 +128,10 @@ def _maps(summary: Summary) -> list[list[tuple[str, int, dict[str, int], bool]]]
     return [rows[at : at + ACROSS] for at in range(0, len(rows), ACROSS)]
 
 
-def _on_monday(monday: list[Again]) -> dict[str, list[int]]:
+def _on_monday(things: list[Again]) -> dict[str, list[int]]:
     """Return which of the things taught again each pupil needs, by pupil."""
     found: dict[str, list[int]] = {}
-    for number, again in enumerate(monday, start=1):
+    for number, again in enumerate(things, start=1):
         for name in again.names:
             found.setdefault(name, []).append(number)
     return found
@@ -153,7 +158,7 @@ class Again:
     ask: str
 
 
-def _monday(summary: Summary) -> list[Again]:
+def monday(summary: Summary) -> list[Again]:
     """Return at most three things to teach again, those that cost most marks first."""
     papers, found = summary.papers, []
     for count in summary.to_teach_again():
@@ -184,14 +189,25 @@ def _skills_again(summary: Summary) -> Iterator[Again]:
         if not asked or not names:
             continue
         worst = max(asked, key=lambda one: summary.questions[one.number].lost.total())
-        words = f"No single belief explains it. Most of it was lost in question {worst.number}."
+        words = f"{_suspected(summary, names)} Most of it was lost in question {worst.number}."
         board = f"{heading(worst.question)}, worked line by line."
         more, key = max(0, len(names) - MOST_NAMES), ("question", str(worst.number))
         title = f"{skill[:1].upper()}{skill[1:]}"
         yield Again(title, names[:MOST_NAMES], more, lost, words, key, [], board, "")
 
 
-def _singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
+def _suspected(summary: Summary, names: Sequence[str]) -> str:
+    """Return which belief several of *names* may share, on too few answers each to be named."""
+    open_ = Counter(
+        tuple(belief["among"]) for student, belief in summary.open if student in names and belief["shown_on"]
+    )
+    among, pupils = open_.most_common(1)[0] if open_ else ((), 0)
+    if pupils < SEVERAL:
+        return "No single belief explains it."
+    return f"{pupils} of them may share one belief, on too few answers to name it: {_quoted(among)}"
+
+
+def singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
     """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
     together = {group.name for group in groups}
     found: dict[tuple[str, int], list[JsonObject]] = {}
@@ -231,10 +247,12 @@ def _words(question: Question, part: str = "") -> str:
 
 def says(among: list[str] | tuple[str, ...]) -> str:
     """Return the beliefs as pupils would put them; a class of look-alikes is said to be one of them."""
-    said = [f"\u201c{BELIEFS[name].says}\u201d" for name in among]
-    if len(said) == 1:
-        return said[0]
-    return f"One of these, which the same answers show: {' or '.join(said)}"
+    said = _quoted(among)
+    return said if len(among) == 1 else f"One of these, which the same answers show: {said}"
+
+
+def _quoted(among: Sequence[str]) -> str:
+    return " or ".join(f"\u201c{BELIEFS[name].says}\u201d" for name in among)
 
 
 def _by(method: str) -> str:

@@ -7,7 +7,7 @@ from importlib.resources import files
 from chalkpoint.marking.groups import Group
 from chalkpoint.marking.summary import MOST_NAMES, BeliefCount, QuestionCount, Summary
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.publishing.classes.pages import discrimination, reteaching, says
+from chalkpoint.publishing.classes.pages import Again, discrimination, monday, reteaching, says, singly
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.setting.papers import Papers
@@ -22,11 +22,10 @@ def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
     """Return the teacher's report on a class as a tagged PDF."""
     papers = summary.papers
     skills = list(summary.skills)
+    together = [group for group in summary.groups if group.is_ruled_together]
     data = {
         "title": papers.title or papers.course.name or "Class",
-        "first": f"{summary.marked} of {summary.pupils} papers marked, out of {papers.first.marks}. "
-        f"Median {summary.median:g}, {summary.median_if_accepted:g} if all that waits is accepted. "
-        f"Decisions waiting: {summary.waiting_count}, on {plural(summary.waiting_answers, 'answer')}.",
+        "first": _first(summary),
         "shared": [
             f"More than half of the class shows one belief: {says(count.among)} Look at the lesson first."
             for count in summary.most_common()
@@ -43,9 +42,44 @@ def class_pdf(summary: Summary, *, paper: str = "a4") -> bytes:
             for name, marks, lost, absent in summary.rows
         ],
         "beliefs": [_belief(count, papers) for count in summary.most_common()],
-        "waiting": [_waiting(group) for group in summary.groups[:MOST_WAITING]],
+        "monday": [_again(thing) for thing in monday(summary)],
+        "waiting": [_waiting(group) for group in together[:MOST_WAITING]],
+        "singly": [
+            f"{student}, question {question}, {points}. {why}"
+            for student, question, points, why in singly(summary, together)[:MOST_WAITING]
+        ],
     }
     return compile_pdf(f"{_template()}\n#class-report({literal(data)}, {literal(paper)})\n")
+
+
+def _first(summary: Summary) -> str:
+    """Return how many were marked, their median, and what waits."""
+    marked = f"{summary.marked} of {summary.pupils} papers marked, out of {summary.papers.first.marks}."
+    if summary.marked:
+        accepted = (
+            f", {summary.median_if_accepted:g} if all that waits is accepted"
+            if summary.median_if_accepted != summary.median
+            else ""
+        )
+        marked += f" Median {summary.median:g}{accepted}."
+    count = summary.waiting_count
+    if not count:
+        return f"{marked} Nothing waits for you."
+    waits = f"{plural(count, 'decision')} {'waits' if count == 1 else 'wait'} for you"
+    return f"{marked} {waits}, on {plural(summary.waiting_answers, 'answer')}."
+
+
+def _again(thing: Again) -> JsonObject:
+    """Return one thing to teach again: who needs it, what they wrote, the board and the question for the class."""
+    more = f" and {thing.more} more" if thing.more else ""
+    where = "where it shows" if thing.shown else "by it"
+    return {
+        "title": thing.title,
+        "who": f"{', '.join(thing.names)}{more} lost {plural(thing.lost, 'mark')} {where}",
+        "says": thing.says,
+        "board": thing.board,
+        "ask": thing.ask,
+    }
 
 
 def _waiting(group: Group) -> list[str]:

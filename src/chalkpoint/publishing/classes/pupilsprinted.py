@@ -42,15 +42,13 @@ def students_pdf(entries: Sequence[Entry], papers: Papers, *, paper: str = "a4")
 
 def _pupil(entry: Entry, papers: Papers) -> Data:
     told = feedback(entry, papers)
-    where = ", ".join(map(str, told.seen_in))
-    look = f" Look at question{'s' if len(told.seen_in) > 1 else ''} {where}." if where else ""
     return {
         "student": told.student,
         "title": told.title,
         "marks": str(told.marks),
         "of": str(told.of),
         "good": list(told.good),
-        "try": pieces(told.to_try + look),
+        "try": pieces(f"{told.to_try} {told.look}".rstrip()),
         "test": f"Ask yourself: {told.test}" if told.test else "",
         "questions": [_question(one) for one in told.questions],
         "fresh": _fresh(told.fresh) if told.fresh else None,

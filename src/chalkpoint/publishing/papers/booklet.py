@@ -22,7 +22,6 @@ from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
-from chalkpoint.setting.asking import Printing
 from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import written_row
@@ -95,15 +94,17 @@ def _blocks(item: Item, sheet: Sheet) -> list[Block]:
         )
     blocks += [_line(item, mark, sheet) for mark in scheme.marks if mark.rule not in shown]
     gives = [
-        f"{mark.name}: {mark.give}" for mark in scheme.marks if mark.rule in shown and not _has_room(item)
+        f"{mark.name}: {mark.give}"
+        for mark in scheme.marks
+        if mark.rule in shown and not _has_room(item, sheet)
     ]
     said = [*([f"Given for: {'; '.join(gives)}."] if gives else []), *_other_methods(item), *remarks_on(item)]
     blocks += [text_block(pieces(one), sheet, 9, below=0.6) for one in said]
     return blocks
 
 
-def _has_room(item: Item) -> bool:
-    plan = plan_fields(item.question.format, sheet_for(Printing()))
+def _has_room(item: Item, sheet: Sheet) -> bool:
+    plan = plan_fields(item.question.format, sheet)
     return plan.tray is not None and plan.lines == 1
 
 
@@ -141,7 +142,8 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         f"\nmoved right {found.moved}" if found is not None and name == "align" and found.moved > 0 else ""
     )
     label = (letters or row["label"]) + moved
-    fits = all(width_of(line, sheet.type(LABEL)) < sheet.labels - 2 for line in label.split("\n"))
+    label_width = sheet.labels - 2 - (sheet.pitch if lead else 0)
+    fits = all(width_of(line, sheet.type(LABEL)) < label_width for line in label.split("\n"))
     return row | {
         "digits": digits,
         "lost": lost,

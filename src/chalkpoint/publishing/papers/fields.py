@@ -10,9 +10,8 @@ from chalkpoint.publishing.layout import edge_after
 from chalkpoint.publishing.papers.measures import TRAY, Sheet, has_tray
 from chalkpoint.setting.cards import named_fields
 
-__all__ = ["BETWEEN", "FieldPlan", "Run", "digits_of", "edges_in", "plan_fields", "point_in"]
+__all__ = ["FieldPlan", "Run", "digits_of", "edges_in", "plan_fields", "point_in"]
 
-BETWEEN = 1.5  # mm, between the lines of one row
 FIELD_GAP, NARROW_GAP = 3.5, 2.5  # mm, between two fields, and between three
 
 
@@ -42,15 +41,13 @@ class Run:
 class FieldPlan:
     """The boxes of a format on a sheet.
 
-    tray    the left edge and the line of the boxes for lost bits, or None where the format has none
-    lines   how many lines a row takes
-    height  how high a row is, in mm
+    tray   the left edge and the line of the boxes for lost bits, or None where the format has none
+    lines  how many lines a row takes
     """
 
     runs: tuple[Run, ...]
     tray: tuple[float, int] | None
     lines: int
-    height: float
 
     @property
     def fields(self) -> tuple[str, ...]:
@@ -69,16 +66,17 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
     """
     fields = named_fields(fmt)
     gap = FIELD_GAP if len(fields) < 3 else NARROW_GAP
-    boxes = sum(bits for _, bits in fields) + (TRAY if has_tray(fmt) else 0)
-    stacked = boxes * sheet.box + gap * (len(fields) - 1) > sheet.room
-    a_line = int(sheet.room / sheet.box)
+    tray_wide = TRAY * sheet.box if has_tray(fmt) else 0.0
+    boxes = sum(bits for _, bits in fields) * sheet.pitch - (len(fields) - bool(tray_wide)) * sheet.gap
+    stacked = boxes + tray_wide + gap * (len(fields) - 1) > sheet.room
+    a_line = int((sheet.room + sheet.gap) / sheet.pitch)
     a_part = a_line // 4 * 4
     runs: list[Run] = []
     x, line, tray = 0.0, 0, None
 
-    def make_room(count: int) -> None:
+    def make_room(wide: float) -> None:
         nonlocal x, line
-        if x and x + count * sheet.box > sheet.room:
+        if x and x + wide > sheet.room:
             x, line = 0.0, line + 1
 
     for name, bits in in_reading_order(fmt, stacked=stacked):
@@ -86,7 +84,7 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
         first = 0
         while first < bits:
             count = bits - first if bits - first <= a_line else a_part
-            make_room(count)
+            make_room(sheet.span(count))
             has_point = point is not None and first < point <= first + count
             runs.append(
                 Run(
@@ -99,15 +97,14 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
                     edges[first : first + count],
                 )
             )
-            x += count * sheet.box
             first += count
+            x += sheet.span(count) + (sheet.gap if first < bits else 0)
         if name == "mantissa" and has_tray(fmt):
-            make_room(TRAY)
-            tray = (x, line)
-            x += TRAY * sheet.box
+            make_room(sheet.gap + tray_wide)
+            tray = (x + sheet.gap if x else x, line)
+            x = tray[0] + tray_wide
         x += gap
-    height = (line + 1) * sheet.height + line * BETWEEN
-    return FieldPlan(tuple(runs), tray, line + 1, height)
+    return FieldPlan(tuple(runs), tray, line + 1)
 
 
 def edges_in(fmt: AnyFormat, name: str, bits: int) -> tuple[bool, ...]:

@@ -13,10 +13,21 @@ from typing import Any
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import FieldPlan, plan_fields
-from chalkpoint.publishing.papers.measures import LEFT, Sheet
+from chalkpoint.publishing.papers.measures import LEFT, TRAY, Sheet
 from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
 
-__all__ = ["Block", "Placed", "Side", "box_row", "flow", "headings_of", "inline", "text_block"]
+__all__ = [
+    "TICK",
+    "Block",
+    "Placed",
+    "Side",
+    "box_row",
+    "flow",
+    "headings_of",
+    "inline",
+    "text_block",
+    "ticks",
+]
 
 Data = JsonObject
 LEAST_PAD, USUAL_PAD = 3.0, 7.0  # above a question
@@ -61,7 +72,8 @@ class Side:
 class Flow:
     """Places questions on sides: a side is filled first, and what space is left then shared out above its questions."""
 
-    def __init__(self, first_top: float, next_top: float, bottom: float) -> None:
+    def __init__(self, first_top: float, next_top: float, bottom: float, *, keeps: bool) -> None:
+        self.keeps = keeps
         self.tops = first_top, next_top
         self.bottom = bottom
         self.sides = [Side(1)]
@@ -79,7 +91,7 @@ class Flow:
 
     def add(self, number: int, blocks: Sequence[Block], spare: float) -> None:
         """Add a question: to this side, without its spare line if it fits only so, else to the next."""
-        if height_of(blocks) > self.room >= height_of(blocks) - spare and spare:
+        if not self.keeps and height_of(blocks) > self.room >= height_of(blocks) - spare and spare:
             blocks = blocks[:-1]
         if self.held and height_of(blocks) > self.room:
             self.set()
@@ -110,17 +122,23 @@ def height_of(blocks: Sequence[Block]) -> float:
 
 
 def flow(
-    questions: Sequence[tuple[int, Sequence[Block], float]], first_top: float, next_top: float, bottom: float
+    questions: Sequence[tuple[int, Sequence[Block], float]],
+    first_top: float,
+    next_top: float,
+    bottom: float,
+    *,
+    keeps: bool = False,
 ) -> list[Side]:
     """Return the sides that *questions* take, in their order; a question moves to the next side whole.
 
     questions  number, blocks, and how much of its height the question can do without: its spare line, which stands last
+    keeps      whether spare lines stay but where a question is higher than a side
 
     >>> rows = [Block("row", 50.0, {})] * 2
     >>> [side.questions for side in flow([(1, rows, 0), (2, rows, 0), (3, rows, 0)], 40, 30, 260)]
     [[1, 2], [3]]
     """
-    flowing = Flow(first_top, next_top, bottom)
+    flowing = Flow(first_top, next_top, bottom, keeps=keeps)
     for number, blocks, spare in questions:
         flowing.add(number, blocks, spare)
     flowing.set()
@@ -158,12 +176,23 @@ def text_block(
 def box_row(
     row: Data, sheet: Sheet, *, words: str, below: float, given: bool = False, carries: bool = False
 ) -> Block:
-    """Return a row of boxes, digits in those that are filled; above it a row for carries where that is wanted."""
+    """Return a row of boxes, digits in those that are filled; above it a row for carries where that is wanted.
+
+    Beside the answer of a sheet that is read by machine stand the words that an answer may be, each with a box to tick.
+    """
     fmt = row["format"]
     plan = plan_fields(fmt, sheet)
-    above = CARRY * sheet.scale if carries else 0.0
+    carried = {run.line for run in plan.runs if run.name in CARRIED} if carries else set()
+    above = (
+        sheet.carry if carries else 0.0
+    )  # over the first line; a field that goes on below has carries there too
+    tops = [
+        line * sheet.line_pitch + above * max(1, sum(one <= line for one in carried))
+        for line in range(plan.lines)
+    ]
     height = sheet.height - 1.0 if given else sheet.height
-    fits = width_of(CARRIES, sheet.type(9)) < sheet.first_box - LEFT - 1
+    over = row.get("carries_label", CARRIES)
+    to_tick = _words_to_tick(row["words"], plan, sheet, tops) if row["kind"] == "boxes" else []
     data = {
         "kind": "given" if given else "boxes",
         "label": row["label"],
@@ -175,11 +204,11 @@ def box_row(
         "runs": [
             {
                 "x": sheet.first_box + run.x,
-                "y": above + run.line * (sheet.height + BETWEEN_LINES),
+                "y": tops[run.line],
                 "digits": [*row["digits"][run.name][run.first : run.first + run.bits]],
                 "edges": list(run.edges),
                 "point": run.point,
-                "carries": carries and run.name in {"mantissa", "whole number", "fixed point"},
+                "carries": run.line in carried and run.name in CARRIED,
             }
             for run in plan.runs
         ],
@@ -187,24 +216,64 @@ def box_row(
         if row["lost"] is None or plan.tray is None
         else {
             "x": sheet.first_box + plan.tray[0],
-            "y": above + plan.tray[1] * (sheet.height + BETWEEN_LINES),
+            "y": tops[plan.tray[1]],
             "digits": [*row["lost"]],
         },
         "lead": row["lead"],
-        "aside": asides(plan, sheet, tray=row["lost"] is not None, above=above),
+        "label_width": sheet.labels - 2 - (sheet.pitch if row["lead"] else 0),
+        "aside": asides(plan, sheet, tray=row["lost"] is not None, tops=tops),
         "note": row.get("note", []),
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
-        "carries_label": row.get("carries_label", CARRIES if fits else CARRIES.partition(",")[0]),
+        "ticks": to_tick,
+        "carry_gap": sheet.carry - 5.0 * sheet.scale,
+        "carries_label": over if width_of(over, sheet.type(9)) < sheet.labels - 1 else over.partition(",")[0],
     }
     fields = tuple((run.name, run.first) for run in plan.runs)
-    return Block(
-        "row", above + plan.height - (1.0 if given else 0.0) + below, data, words, row["name"], fields
-    )
+    end = max([tops[-1] + height, *(tick["y"] + TICK + 1 for tick in to_tick)])
+    return Block("row", end + below, data, words, row["name"], fields)
 
 
-CARRIES = "carries, optional"
-CARRY = 5.4  # mm, a row for carries and the space below it
-BETWEEN_LINES = 1.5
+CARRIES, CARRIED = "carries, optional", ("mantissa", "whole number", "fixed point")
+TICK = 3.6  # mm, a box to tick
+
+
+def ticks(names: Sequence[tuple[str, str]], x: float, y: float, sheet: Sheet, pitch: float) -> list[Data]:
+    """Return boxes to tick, each with its name behind it: side by side from *x*, on further lines where they need them.
+
+    names  the line each is for, and as it is printed
+    pitch  from one line to the next
+    """
+    found = []
+    for line, name in names:
+        wide = TICK + 1 + width_of(name, sheet.type(9))
+        if x + wide > sheet.right:
+            x, y = sheet.first_box, y + pitch
+        found.append({"x": x, "y": y, "size": TICK, "name": name, "line": line})
+        x += wide + 4
+    return found
+
+
+def _words_to_tick(names: Sequence[str], plan: FieldPlan, sheet: Sheet, tops: Sequence[float]) -> list[Data]:
+    """Return the words an answer may be: one under another in the tray's place or behind the boxes, else below them."""
+    if not names or not sheet.scan:
+        return []
+    if plan.tray is not None and plan.lines == 1:
+        x, line = plan.tray[0] + 2, 0
+    else:
+        last = plan.runs[-1]
+        x, line = last.x + sheet.span(last.bits) + 2, last.line
+        x += width_of(last.name, sheet.type(9)) + 4 if plan.lines > 1 else 0  # behind the name of the field
+    widest = max(width_of(name, sheet.type(9)) for name in names)
+    if x + TICK + 1 + widest > sheet.room:
+        return ticks(
+            [(name, name) for name in names], sheet.first_box, tops[-1] + sheet.height + 3, sheet, 0.0
+        )
+    y = tops[line] + (sheet.height - len(names) * (TICK + 0.8)) / 2
+    return [
+        tick
+        for at, name in enumerate(names)
+        for tick in ticks([(name, name)], sheet.first_box + x, y + at * (TICK + 0.8), sheet, 0.0)
+    ]
 
 
 def headings_of(fmt: AnyFormat, sheet: Sheet, *, tray: bool, marks: bool) -> Block:
@@ -219,7 +288,7 @@ def headings_of(fmt: AnyFormat, sheet: Sheet, *, tray: bool, marks: bool) -> Blo
     return Block("names", 4.6 * sheet.scale, data)
 
 
-def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, above: float) -> list[Data]:
+def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, tops: Sequence[float]) -> list[Data]:
     """Return what stands beside the lines of a row that takes several: the name of the last field on each."""
     if plan.lines == 1:
         return []
@@ -227,22 +296,17 @@ def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, above: float) -> list[D
     for line in range(plan.lines):
         here = [run for run in plan.runs if run.line == line]
         names = list(dict.fromkeys(run.name for run in here))
-        end = max((run.x + run.bits * sheet.box for run in here), default=0.0)
+        end = max((run.x + sheet.span(run.bits) for run in here), default=0.0)
         if tray and plan.tray and plan.tray[1] == line:
             names.append("tray")
         if plan.tray and plan.tray[1] == line:
-            end = max(end, plan.tray[0] + TRAY_BOXES * sheet.box)
+            end = max(end, plan.tray[0] + TRAY * sheet.box)
         name = ", ".join(names)
         x = sheet.first_box + end + 2
         if x + width_of(name, sheet.type(9)) > sheet.right - 9 * sheet.scale:
             continue
-        found.append(
-            {"x": x, "y": above + line * (sheet.height + BETWEEN_LINES) + sheet.height / 2, "name": name}
-        )
+        found.append({"x": x, "y": tops[line] + sheet.height / 2, "name": name})
     return found
-
-
-TRAY_BOXES = 4
 
 
 def inline(
@@ -250,7 +314,7 @@ def inline(
 ) -> Block:
     """Return a line of words and blanks, broken where it is too long; *mark* at its right end.
 
-    parts  ("words", text) or ("blank", its width in mm)
+    parts  ("words", text) or the name of a blank's line, and its width in mm
     """
     setting = sheet.type(size)
     space = width_of(" ", setting)
@@ -258,7 +322,7 @@ def inline(
     atoms: list[tuple[str, Any, float, bool]] = []  # kind, what, width, whether a space stands before it
     loose = False
     for kind, what in parts:
-        if kind == "blank":
+        if kind != "words":
             atoms.append((kind, what, what * sheet.scale, loose))
             loose = False
             continue
@@ -284,8 +348,9 @@ def inline(
             [
                 {
                     "x": LEFT + x,
-                    "blank": kind == "blank",
-                    "text": "" if kind == "blank" else what,
+                    "blank": kind != "words",
+                    "line": kind,
+                    "text": what if kind == "words" else "",
                     "width": wide,
                 }
                 for x, kind, what, wide in line

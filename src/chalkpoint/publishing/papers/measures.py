@@ -13,6 +13,8 @@ __all__ = ["LEFT", "TRAY", "Sheet", "has_tray", "sheet_for"]
 
 TRAY = 4  # boxes for lost bits, always: their number tells nothing
 LEFT = 18.0  # mm, the margin at both sides
+LABELS, LABELS_SCANNED = 31.0, 23.5  # mm, before the first box
+GAP = 1.0  # mm, between the boxes of a sheet that is read by machine: a stroke over an edge is then no neighbour's
 FOOT = 37.0  # mm above the lower edge: no question reaches below it
 TINTS = {"none": "#ffffff", "cream": "#fdf6df", "blue": "#e6f1fa", "green": "#e8f4e6", "rose": "#fbe9ec"}
 
@@ -29,6 +31,8 @@ class Sheet:
     scale   of every size of type
     wide    whether letters, words and lines stand further apart
     tint    colour of the page
+    scan    whether the filled sheet is read by machine
+    gap     between two boxes of a row
     """
 
     paper: str
@@ -39,6 +43,8 @@ class Sheet:
     scale: float
     wide: bool
     tint: str
+    scan: bool = False
+    gap: float = 0.0
 
     @property
     def width(self) -> float:
@@ -56,9 +62,23 @@ class Sheet:
         return LEFT + self.labels
 
     @property
-    def boxes(self) -> int:
-        """How many boxes stand side by side, with the marks at their right."""
-        return int((self.right - self.first_box - 2.0) / self.box)
+    def pitch(self) -> float:
+        """From the left edge of a box to that of the next."""
+        return self.box + self.gap
+
+    def span(self, boxes: int) -> float:
+        """Return how wide *boxes* side by side are."""
+        return boxes * self.pitch - self.gap
+
+    @property
+    def line_pitch(self) -> float:
+        """From one line of a row that takes several to the next."""
+        return self.height + (2.5 if self.scan else 1.5)
+
+    @property
+    def carry(self) -> float:
+        """The height of a row for carries, with the space between it and the boxes below."""
+        return 5.0 * self.scale + max(0.4 * self.scale, self.gap)
 
     @property
     def room(self) -> float:
@@ -88,14 +108,17 @@ def sheet_for(printing: Printing) -> Sheet:
     ((8.0, 49.0), (10.0, 1.4))
     """
     large = printing.text == "large"
+    labels = LABELS_SCANNED if printing.scan else LABELS
     paper, page = ("a4", (210.0, 297.0)) if printing.paper == "A4" else ("us-letter", (215.9, 279.4))
     return Sheet(
         paper,
         page,
-        40.0 if large else 31.0,
+        40.0 if large else labels,
         10.0 if large else 8.0,
         11.5 if large else 9.0,
         1.4 if large else 1.0,
         printing.spacing == "wide",
         TINTS[printing.tint],
+        printing.scan,
+        GAP if printing.scan else 0.0,
     )

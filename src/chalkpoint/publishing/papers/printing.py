@@ -11,6 +11,7 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.flow import Block, Side, flow
 from chalkpoint.publishing.papers.formatcard import cards_of
+from chalkpoint.publishing.papers.landmarks import HOW, codes_of, number_grid
 from chalkpoint.publishing.papers.measures import LEFT, Sheet, sheet_for
 from chalkpoint.publishing.papers.metrics import wrap
 from chalkpoint.publishing.papers.questions import blocks_of, spare_height, widths_of
@@ -67,6 +68,10 @@ def sheet_data(sheet: Sheet) -> Data:
         "scale": sheet.scale,
         "wide": sheet.wide,
         "tint": sheet.tint,
+        "gap": sheet.gap,
+        "codes": codes_of(sheet),
+        "number": number_grid() if sheet.scan else None,
+        "how": HOW if sheet.scan else "",
     }
 
 
@@ -83,7 +88,7 @@ def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
         for item in paper.questions
     ]
     top = _about_at(sheet) + _about(papers, paper, sheet, 2).height
-    return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom)
+    return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom, keeps=sheet.scan)
 
 
 def _about_at(sheet: Sheet) -> float:

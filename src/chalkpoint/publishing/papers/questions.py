@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.publishing.papers.flow import Block, box_row, headings_of, inline, text_block
+from chalkpoint.publishing.papers.flow import TICK, Block, box_row, headings_of, inline, text_block, ticks
 from chalkpoint.publishing.papers.lines import LINES_A_POINT
 from chalkpoint.publishing.papers.measures import Sheet
+from chalkpoint.publishing.papers.metrics import width_of
 from chalkpoint.publishing.papers.rows import (
     has_carries,
     label_of,
@@ -40,6 +42,7 @@ WITH_ROOM = {
 AFTER_BOXES = 2.5  # mm
 MORE_ROOM = 6.0  # mm that a step of more room adds to a row
 USE = 5.4  # mm, the line over a spare row
+USE_WORDS = "Use this line for"
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
@@ -84,7 +87,7 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
     lines = _lines(item, sheet, widths)
     first = operation in LINES_FIRST or lines_lead(item.question)
     room = WITH_ROOM.get(operation, 0) if item.kind == "work" else 0
-    spare = spare_for(item)
+    spare = spare_for(item, always=sheet.scan)
     trays = any(row["lost"] is not None for row in rows)
     heads = (
         [headings_of(rows[0]["format"], sheet, tray=trays, marks=any(row["mark"] for row in written))]
@@ -115,26 +118,29 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
     if not first:
         blocks += lines
     if operation == "explain":
-        blocks += [Block("ruled", 8.5, {})] * (LINES_A_POINT * item.scheme.total + item.room)
+        blocks += [Block("ruled", 8.5, {}, line="explain")] * (LINES_A_POINT * item.scheme.total + item.room)
     if spare:
         row, names = spare
-        use = [label_of(item, name, item.question.format).split(",")[0] for name in names]
-        spare_row = box_row(row | {"label": ""}, sheet, words=f"spare {words_of(row)}", below=1.0)
-        blocks.append(
-            replace(
-                spare_row,
-                height=USE * sheet.scale + spare_row.height,
-                data=spare_row.data | {"use": use, "use_height": USE * sheet.scale},
-                line="spare",
-            )
-        )
+        blocks.append(_spare(item, row, names, sheet))
     return blocks
 
 
 def spare_height(item: Item, sheet: Sheet) -> float:
     """Return the height of a question's spare line, which it can do without; 0 where it has none."""
-    spare = spare_for(item)
-    return 0.0 if spare is None else USE * sheet.scale + box_row(spare[0], sheet, words="", below=1.0).height
+    spare = spare_for(item, always=sheet.scan)
+    return 0.0 if spare is None else _spare(item, *spare, sheet).height
+
+
+def _spare(item: Item, row: Data, names: Sequence[str], sheet: Sheet) -> Block:
+    """Return the spare line: over its boxes, a box to tick for each line that it may stand for."""
+    pitch, below = USE * sheet.scale, 2.4 if sheet.scan else 1.0
+    use = [(name, label_of(item, name, row["format"]).split(",")[0]) for name in names]
+    x = sheet.first_box + width_of(USE_WORDS, sheet.type(9)) + 4
+    to_tick = ticks(use, x, 0.45 * pitch - TICK / 2, sheet, pitch)
+    over = pitch + to_tick[-1]["y"] - to_tick[0]["y"]
+    block = box_row(row | {"label": ""}, sheet, words=f"spare {words_of(row)}", below=below)
+    data = block.data | {"ticks": to_tick, "use_height": over, "use_words": USE_WORDS, "use_at": 0.45 * pitch}
+    return replace(block, height=over + block.height, data=data, line="spare")
 
 
 def _given(rows: list[Data], sheet: Sheet) -> list[Block]:
@@ -150,7 +156,7 @@ def _lines(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Blo
     """Return the ruled lines; those of a reading stand beside each other, each with its mark behind it."""
     unit = item.story.unit if item.story else ""
     entries = [
-        (_parts(words, unit, widths.get(rule, [20.0])[0]), mark) for rule, words, mark in lines_of(item)
+        (_parts(rule, words, unit, widths.get(rule, [20.0])[0]), mark) for rule, words, mark in lines_of(item)
     ]
     if item.question.operation.name != "decode" or not entries:
         return [inline(parts, sheet, mark=mark) for parts, mark in entries]
@@ -163,8 +169,8 @@ def _lines(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Blo
     return [inline(together, sheet, mark="")]
 
 
-def _parts(words: str, unit: str, wide: float) -> list[tuple[str, Any]]:
-    """Return words and blanks in turn."""
+def _parts(rule: str, words: str, unit: str, wide: float) -> list[tuple[str, Any]]:
+    """Return words and the blanks of *rule* in turn."""
     parts: list[tuple[str, Any]] = []
     rest = words
     while rest:
@@ -175,7 +181,7 @@ def _parts(words: str, unit: str, wide: float) -> list[tuple[str, Any]]:
             break
         name, _, rest = after.partition("}")
         short = SHORT_BLANK if "{long}" in words else wide
-        parts.append(("blank", max(wide, LONG_BLANK) if name == "long" else short))
+        parts.append((rule, max(wide, LONG_BLANK) if name == "long" else short))
         if name == "unit" and unit:
             parts.append(("words", f"\u00a0{unit}"))
     return parts

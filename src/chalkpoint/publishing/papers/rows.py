@@ -71,17 +71,20 @@ def has_carries(item: Item, name: str) -> bool:
     )
 
 
-def spare_for(item: Item) -> tuple[Data, tuple[str, ...]] | None:
-    """Return a spare row of boxes and the lines it may be used for; None where lines are not written in rows."""
-    names = [name for name in boxes_for(item) if name not in item.shown]
-    if (
-        item.kind != "work"
-        or not {"align", "negate"}.intersection(names)
-        or not has_tray(item.question.format)
-    ):
+def spare_for(item: Item, *, always: bool = False) -> tuple[Data, tuple[str, ...]] | None:
+    """Return a spare row of boxes and the lines it may be used for; None where lines are not written in rows.
+
+    always  whether every question with boxes has one, as on a sheet that is read by machine; else those whose rows
+            are moved or negated
+    """
+    names = tuple(row["name"] for row in rows_of(item) if row["kind"] == "boxes")
+    if always and names:
+        name = next((name for name in names if _moves(name)), names[0])
+    elif item.kind == "work" and {"align", "negate"}.intersection(names) and has_tray(item.question.format):
+        name = "align"
+    else:
         return None
-    row = _boxes(item, "align")
-    return row | {"label": "spare line", "mark": ""}, tuple(names)
+    return _boxes(item, name) | {"label": "spare line", "mark": "", "words": ()}, names
 
 
 def boxes_for(item: Item) -> tuple[str, ...]:
@@ -120,8 +123,9 @@ def _row(
     tray: str | None = None,
     mark: str = "",
     name: str = "",
+    words: tuple[str, ...] = (),
 ) -> Data:
-    """Return a row; *digits* are texts by field, blanks where a box is empty."""
+    """Return a row; *digits* are texts by field, blanks where a box is empty; *words* may be its answer instead."""
     return {
         "kind": kind,
         "name": name or label,
@@ -131,6 +135,7 @@ def _row(
         "lost": None if tray is None else tray[:TRAY].ljust(TRAY),
         "lead": "",
         "mark": mark,
+        "words": words,
     }
 
 
@@ -139,9 +144,25 @@ def _boxes(item: Item, name: str) -> Data:
     answers = name == "answer" or name in item.working.result.values
     fmt = answer_format(item.question) if answers else item.question.format
     empty = {field: " " * bits for field, bits in named_fields(fmt)}
-    moves = name in WITH_A_TRAY or name.startswith("move ")
-    tray = "" if moves and has_tray(fmt) else None
-    return _row("boxes", label_of(item, name, fmt), fmt, empty, tray=tray, mark=_mark(item, name), name=name)
+    tray = "" if _moves(name) and has_tray(fmt) else None
+    words = _words_for(item) if name == "answer" else ()
+    label, mark = label_of(item, name, fmt), _mark(item, name)
+    return _row("boxes", label, fmt, empty, tray=tray, mark=mark, name=name, words=words)
+
+
+def _moves(name: str) -> bool:
+    return name in WITH_A_TRAY or name.startswith("move ")
+
+
+def _words_for(item: Item) -> tuple[str, ...]:
+    """Return the words that an answer may be in place of a pattern."""
+    question = item.question
+    if question.operation.name not in MAY_OVERFLOW:
+        return ()
+    course = question.target or question.course
+    chosen = {"overflow": course.overflow, "underflow": course.underflow}
+    kinds = ("overflow",) if answer_format(question).family == WHOLE else ("overflow", "underflow")
+    return tuple(kind for kind in kinds if chosen[kind] == "word")
 
 
 def label_of(item: Item, name: str, fmt: AnyFormat) -> str:

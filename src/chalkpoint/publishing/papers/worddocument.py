@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
@@ -42,7 +43,7 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
     except ImportError as reason:
         raise missing_extra("a word processor\u2019s document", "python-docx", "print") from reason
     document = Document()
-    sheet = sheet_for(papers.blueprint.printing)
+    sheet = sheet_for(replace(papers.blueprint.printing, scan=False))  # what is edited is not read by machine
     page = document.sections[0]
     page.page_width, page.page_height = Mm(sheet.page[0]), Mm(sheet.page[1])
     page.left_margin = page.right_margin = page.top_margin = page.bottom_margin = Mm(18)

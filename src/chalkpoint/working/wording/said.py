@@ -31,6 +31,7 @@ __all__ = [
     "Told",
     "bracketed",
     "in_brackets",
+    "listed",
     "plural",
     "say",
     "write_fraction",
@@ -78,6 +79,15 @@ def plural(number: int, noun: str) -> str:
     ('1 place', '2 places')
     """
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words in a row.
+
+    >>> listed(["1"]), listed(["1", "2"]), listed(["1", "2", "4"])
+    ('1', '1 and 2', '1, 2 and 4')
+    """
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
 
 
 def bracketed(text: str) -> str:
