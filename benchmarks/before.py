@@ -24,17 +24,21 @@ import setting
 TOP = Path(__file__).resolve().parent.parent
 SCRIPTS = 1500  # of final answers; the later half of them is timed, when what a set shares has been worked
 
-CLOCK = "import sys, time\nfrom pathlib import Path\nfolder = Path(sys.argv[1])\n"
+CLOCK = "import sys, time\n"
+PLACE = "from pathlib import Path\nfolder = Path(sys.argv[1])\n"
+ALONE = "python alone"
 #: Each job prints the seconds it took; they run in trees whose modules had other names.
 JOBS = {
-    "set: 30 variants chosen": """
+    "set: 30 variants chosen": PLACE
+    + """
 from chalkpoint.setting.setter import set_papers
 set_papers(folder / "paper.toml", variants=1, seed=7)
 start = time.process_time()
 set_papers(folder / "paper.toml", variants=30, seed=7)
 print(time.process_time() - start)
 """,
-    "set: the whole command": """
+    "set: the whole command": PLACE
+    + """
 import os, tempfile
 os.chdir(tempfile.mkdtemp())
 from chalkpoint.cli import main
@@ -43,7 +47,8 @@ try:
 except SystemExit:
     print(time.process_time(), file=sys.stderr)
 """,
-    "mark: 30 pupils, 10 questions with lines": """
+    "mark: 30 pupils, 10 questions with lines": PLACE
+    + """
 import os, tempfile
 os.chdir(tempfile.mkdtemp())
 from chalkpoint.cli import main
@@ -52,7 +57,8 @@ try:
 except SystemExit:
     print(time.process_time(), file=sys.stderr)
 """,
-    "mark: final answers": f"""
+    "mark: final answers": PLACE
+    + f"""
 from itertools import islice
 from chalkpoint.marking.answers import read_answers, scripts
 from chalkpoint.marking.classes import mark_scripts
@@ -67,7 +73,8 @@ start = time.process_time()
 rest = sum(1 for _ in entries)
 print(time.process_time() - start)
 """,
-    "find: the atlas of 24+8": """
+    "find: the atlas of 24+8": PLACE
+    + """
 sys.path.insert(0, str(Path(sys.argv[2]) / "benchmarks"))
 import find
 from chalkpoint.finding.atlas import Atlas, sheets_of
@@ -77,7 +84,8 @@ start = time.process_time()
 atlas.prepare([sheet for term in terms for sheet in sheets_of(term)])
 print(time.process_time() - start)
 """,
-    "simulated classes: one cell": """
+    "simulated classes: one cell": PLACE
+    + """
 sys.path.insert(0, str(Path(sys.argv[2]) / "benchmarks"))
 import simulated_classes
 simulated_classes.diagnoser()
@@ -96,7 +104,7 @@ except SystemExit:
 import chalkpoint.working.work
 print(time.process_time())
 """,
-    "python alone": "print(time.process_time())",
+    ALONE: "print(time.process_time())",
 }
 
 
@@ -152,6 +160,10 @@ def main() -> None:
             ]
             old, new = map(min, zip(*pairs[1:], strict=True))
             print(f"{what:42} {old:7.3f} s before, {new:7.3f} s now: {old / new:5.2f} times", flush=True)
+        alone = min(seconds(JOBS[ALONE], TOP, folder) for _ in range(words.rounds + 3))
+        for what in ("work: the whole command", "import of the engine"):
+            new = min(seconds(JOBS[what], TOP, folder) for _ in range(words.rounds + 3))
+            print(f"{what:42} {new / alone:5.1f} times python alone")
 
 
 if __name__ == "__main__":

@@ -47,7 +47,6 @@ __all__ = [
     "is_workable",
     "predict",
     "right_lines",
-    "slots_of",
     "ways_for",
 ]
 
