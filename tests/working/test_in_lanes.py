@@ -11,14 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from chalkpoint.numbers.lanes import Lanes
-from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import Page
-from chalkpoint.working.procedures import other_methods, right_method
 from chalkpoint.working.reading import ReadPage
 from chalkpoint.working.sizes import SizePage
+from every_way import ways
 
 PAIRS = ("add", "subtract", "multiply", "divide")
 MOST = 1024  # questions of which every one is worked: all of 3+2, 1+2+1 and every 4-bit row
@@ -35,19 +34,6 @@ BY_DIGITS = {
     "m+e decode": {"leading-zeros-dropped", "point-before-first-bit", "decimal-standard-form"},
     "IEEE add": {"words-added-as-integers"},
 }
-
-
-def ways(operation: str, course: Course) -> dict[str, Method]:
-    """Return the course's method, every other and every belief's, by name."""
-    found = {"right": right_method(operation, course)}
-    for name in other_methods(operation, course):
-        found[name] = right_method(operation, course, name)
-    family = family_of(course.number_format)
-    for belief in beliefs_for(operation, family):
-        method = belief.method_for(operation, found["right"], family)
-        assert method is not None
-        found[belief.id] = method
-    return found
 
 
 def fields_of(spelling: str) -> list[tuple[int, ...]]:
