@@ -7,9 +7,10 @@ have changed an exponent nobody wrote) is carried along silently until it shows.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import itemgetter
 from typing import NamedTuple
 
 from chalkpoint.marking.reading import Reading
@@ -156,18 +157,19 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
 @lru_cache(KEPT_STARTS)
 def _believed_from(
     start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
-) -> tuple[tuple[Ran, tuple[tuple[str, Method], ...]], ...]:
-    """Return how *lines* go on from the page of a question for holders of each belief, where not as *base* has it.
+) -> tuple[tuple[Ran, tuple[int, ...]], ...]:
+    """Return how *lines* go on from the page of a question by *believing*'s methods, where not as *base* has it.
 
-    Whatever pupils write, every way of working a question begins alike.
+    The methods of each are told by their numbers. Whatever pupils write, every way of working a question begins
+    alike.
     """
     usual = _run(start, base, lines, context).after
-    found: dict[Ran, list[tuple[str, Method]]] = {}
-    for belief, method in believing.methods(base):
+    found: dict[Ran, list[int]] = {}
+    for number, (_, method) in enumerate(believing.methods(base)):
         ran = _run(start, method, lines, context)
         if ran.after != usual:
-            found.setdefault(ran, []).append((belief, method))
-    return tuple((ran, tuple(held)) for ran, held in found.items())
+            found.setdefault(ran, []).append(number)
+    return tuple((ran, tuple(numbers)) for ran, numbers in found.items())
 
 
 class Walker:
@@ -253,7 +255,7 @@ class Walker:
             return []
         found: list[Way] = []
         for way in self.ways:
-            if way.page is self.sheet.start and way.method is None:
+            if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
                 found += self._faulty_from_start(way, name, entries)
                 continue
             tried = [(way.belief, way.method)] if way.method is not None else []
@@ -273,13 +275,14 @@ class Walker:
         assert self.believing is not None  # noqa: S101 - beliefs are looked for
         lines = tuple(self.pending)
         begun = _believed_from(way.page, self.base, self.believing, lines, self.sheet.context)
-        shown = {
-            belief: self._held(way, belief, method, ran)
-            for ran, held in begun
+        every = self.believing.methods(self.base)
+        shown = [
+            (number, self._held(way, *every[number], ran))
+            for ran, numbers in begun
             if self.sheet.shows(name, *ran, entries)
-            for belief, method in held
-        }
-        return [shown[belief] for belief, _ in self.believing.methods(self.base) if belief in shown]
+            for number in numbers
+        ]
+        return [one for _, one in sorted(shown, key=itemgetter(0))]
 
     def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
         """Return *way* as it goes on where *belief* wrote what is written."""
@@ -318,19 +321,24 @@ class Walker:
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
     def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
-        make: Callable[[Question], Sheet] = type(self.sheet)
-        for words, ran in _miscopied(make, self.sheet.question, self.base, tuple(self.pending)):
+        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, tuple(self.pending)):
             if self.sheet.shows(name, *ran, entries):
                 return words
         return ""
 
 
+@dataclass(frozen=True)
+class _Asked:
+    """A question with its sheet, told from others by the question alone."""
+
+    question: Question
+    sheet: Sheet = field(compare=False)
+
+
 @lru_cache(KEPT_STARTS)
-def _miscopied(
-    make: Callable[[Question], Sheet], question: Question, base: Method, lines: tuple[Line, ...]
-) -> tuple[tuple[str, Ran], ...]:
-    """Return each small slip in copying *question*, and how *lines* go on from there."""
-    sheet = make(question)
+def _miscopied(asked: _Asked, base: Method, lines: tuple[Line, ...]) -> tuple[tuple[str, Ran], ...]:
+    """Return each small slip in copying the question, and how *lines* go on from there."""
+    sheet = asked.sheet
     return tuple((words, _run(page, base, lines, sheet.context)) for words, page in sheet.altered())
 
 

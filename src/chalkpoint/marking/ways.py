@@ -46,7 +46,6 @@ __all__ = [
     "held_methods",
     "is_workable",
     "predict",
-    "right_lines",
     "ways_for",
 ]
 
@@ -126,11 +125,6 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
 def held_methods(ways: tuple[Way, ...], operation: str, course: Course) -> tuple[Method, ...]:
     """Return *ways* as methods for *operation*."""
     return tuple(held_method(way, operation, course) for way in ways)
-
-
-def right_lines(question: Question) -> tuple[Line, ...]:
-    """Return the lines of the course's own method for *question*."""
-    return right_method(question.operation.name, question.course).lines
 
 
 @cache
@@ -259,10 +253,17 @@ def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -
 
     part  the answer whose lines alone are meant; "" for all of them
     """
-    by_method: dict[str, list[int]] = defaultdict(list)
+    numbers = [[at for at in range(len(ways)) if mask >> at & 1] for mask in by_methods(ways)]
+    return tuple(_slots_by(ways, held, operation, course, part) for held in numbers)
+
+
+@cache
+def by_methods(ways: tuple[Way, ...]) -> tuple[int, ...]:
+    """Return the ways of each method as one integer: a part whose lines have no rules has them all the same."""
+    found: dict[str, int] = defaultdict(int)
     for number, way in enumerate(ways):
-        by_method[way.method].append(number)
-    return tuple(_slots_by(ways, numbers, operation, course, part) for numbers in by_method.values())
+        found[way.method] |= 1 << number
+    return tuple(found.values())
 
 
 def _slots_by(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
@@ -303,8 +304,9 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     operation = question.operation.name
     context = context_of(question)
     answers: dict[str, int] = defaultdict(int)
-    for slots in slots_of(ways, operation, question.course, part):
-        everyone = sum(mask for _, mask in slots[0])
+    for everyone, slots in zip(
+        by_methods(ways), slots_of(ways, operation, question.course, part), strict=True
+    ):
         for page, mask in run_each(slots, [(_begin(question, part), everyone)], context):
             answer = write_answer(page, question)
             answers[part_of(answer, operation, question.course, part) if part else answer] |= mask

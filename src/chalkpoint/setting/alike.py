@@ -103,6 +103,10 @@ def homework_on(title: str, questions: Sequence[Question]) -> str:
 
 
 def course_table(course: Course) -> JsonObject:
-    """Return a course's keys that differ from the usual ones, and its format."""
+    """Return a course's keys that differ from the usual ones, and its format.
+
+    >>> course_table(Course(format="6+4", rounding="nearest"))
+    {'format': '6+4', 'rounding': 'nearest'}
+    """
     usual, written = Course(format=course.format).to_dict(), course.to_dict()
     return {key: value for key, value in written.items() if value != usual[key] or key == "format"}

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from chalkpoint.records.store import Store
 from chalkpoint.web.exampleterm import fill
 from conftest_web import Client, words
 
 
+@pytest.mark.parametrize("make_store", ["sqlite"], indirect=True)  # the example fills a file of its own
 def test_the_example_term_shows_what_the_class_needs_and_why(client: Client, store: Store) -> None:
     """Four pupils of twelve only invert in the last paper: that is the first thing to teach, with its reasons."""
     said: list[str] = []

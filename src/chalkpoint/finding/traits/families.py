@@ -362,7 +362,12 @@ def family_traits(operation: str, fmt: AnyFormat) -> dict[str, Trait]:
 
 
 def family_trait(name: str, operation: str, fmt: AnyFormat) -> Trait:
-    """Return the trait called *name*, such as "carry-out" or "exposes:invert-only"; EntryError where there is none."""
+    """Return the trait called *name*, such as "carry-out" or "exposes:invert-only"; EntryError where there is none.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> family_trait("carry-out", "add", format_called("8")).kind
+    'yes or no'
+    """
     kind, colon, belief = name.partition(":")
     if colon and kind == EXPOSES:
         known = [one.id for one in beliefs_for(operation, family_of(fmt))]
