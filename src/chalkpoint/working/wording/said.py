@@ -165,9 +165,9 @@ class Speaker(Formatter):
 
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
         """Return what is told above its *rows*; it is put into words when they are first asked for."""
-        return Written(tuple(rows), partial(self.words, told, rows), told.facts)
+        return Written(tuple(rows), partial(self.put_in_words, told, rows), told.facts)
 
-    def words(self, told: Told, rows: Sequence[Row]) -> Words:
+    def put_in_words(self, told: Told, rows: Sequence[Row]) -> Words:
         """Return what is told, put into words, and its *rows* for the ear."""
         title = self.text(told.title)
         sentences = tuple(map(self.spoken, told.sentences))
