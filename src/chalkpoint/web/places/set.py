@@ -41,7 +41,7 @@ from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question, ask
 
-__all__ = ["ROUTES", "begin_setting"]
+__all__ = ["ROUTES", "begin_setting", "files_of"]
 
 KIND = "blueprint"
 MOST_SEED = 10**9
@@ -343,6 +343,23 @@ def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
 
 def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) -> None:
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
+
+
+def files_of(request: PageRequest, one: Kept) -> Path:
+    """Return the folder of the files of kept papers, made again where they are gone.
+
+    Raises EntryError for papers that came without a blueprint: there is nothing to make them from.
+    """
+    if not one.about.get("blueprint"):
+        raise EntryError(
+            "these papers came without their blueprint, so their print cannot be made here; "
+            "read the stack with chalkpoint mark --scan, or set the papers here"
+        )
+    folder = _folder(request, one.about)
+    if not folder.is_dir():
+        quiet: Watch = lambda done, of: None  # noqa: E731
+        _write(request, one.about, _set(request, one.about, quiet), quiet)
+    return folder
 
 
 def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
