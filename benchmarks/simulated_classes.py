@@ -120,11 +120,21 @@ def answers(rng: random.Random, pupil: Pupil, questions: Sequence[Question], sli
     ]
 
 
+@cache
+def numbers() -> dict[Way, int]:
+    """Return the number of each way."""
+    return {way: number for number, way in enumerate(diagnoser().ways)}
+
+
 def answer(question: Question, way: Way) -> str:
-    """Return what *way* writes."""
+    """Return what *way* writes for a question of the set."""
+    return diagnoser().item(question).by(numbers()[way])
+
+
+def answer_to_another(question: Question, way: Way) -> str:
+    """Return what *way* writes for a question that is in no set."""
     if way.convention:
-        item = diagnoser().item(question)
-        return item.by(diagnoser().ways.index(way))
+        return answer(question, way)
     method = held_method(way, question.operation.name, COURSE)
     return answer_by(method, question)
 
@@ -182,7 +192,7 @@ def slip_copied(rng: random.Random, question: Question, way: Way) -> str:
     which = rng.randrange(2)
     places = [at for at, digit in enumerate(operands[which]) if digit in "01"]
     operands[which] = _flipped(operands[which], rng.choice(places))
-    return answer(ask(question.operation.name, *operands, course=COURSE), way)
+    return answer_to_another(ask(question.operation.name, *operands, course=COURSE), way)
 
 
 def slip_length(rng: random.Random, question: Question, way: Way) -> str:
@@ -289,6 +299,7 @@ def cell(kind: str, size: int, slip_rate: float, seeds: Iterable[int]) -> dict[s
         for number in range(POPULATION["sets_a_seed"]):
             questions = chosen_set(kind, size, seed, number)
             rng = random.Random(f"{kind} {size} {slip_rate} {seed} {number}")
+            diagnoser().expect(questions)
             for pupil in pupils(rng, size):
                 result = score(pupil, pupil.held, sit(rng, pupil, questions, slip_rate, diagnoser()))
                 scores.setdefault(pupil.kind, Counter())[result] += 1

@@ -43,17 +43,30 @@ def in_lanes(operation: str, course: Course, terms: list[Term]) -> dict[str, int
 
 
 @pytest.mark.parametrize("operation", OPERATIONS)
-def test_traits_are_counted_as_by_integers_in_5_3(operation: str) -> None:
-    """On all of 5+3 the atlas counts what single integers count, trait by trait."""
-    course, terms = Course(format="5+3"), trait_terms(operation, few=True)
-    assert counted(operation, course, terms) == looked_at(operation, course, terms)
+def test_traits_are_counted_as_by_integers_in_4_3(operation: str) -> None:
+    """On all of 4+3 the atlas and lanes count what single integers count, trait by trait."""
+    course, terms = Course(format="4+3"), trait_terms(operation, few=True)
+    alone = looked_at(operation, course, terms)
+    assert counted(operation, course, terms) == alone
+    assert in_lanes(operation, course, terms) == alone
 
 
 @pytest.mark.parametrize("operation", OPERATIONS)
-def test_beliefs_are_counted_as_by_integers_in_5_3(operation: str) -> None:
-    """On all of 5+3 the atlas counts what single integers count, belief by belief."""
-    course, terms = Course(format="5+3"), belief_terms(operation, ("exposes",))
-    assert counted(operation, course, terms) == looked_at(operation, course, terms)
+def test_beliefs_are_counted_as_by_integers_in_4_3(operation: str) -> None:
+    """On all of 4+3 the atlas and lanes count what single integers count, belief by belief."""
+    course, terms = Course(format="4+3"), belief_terms(operation, ("exposes",))
+    alone = looked_at(operation, course, terms)
+    assert counted(operation, course, terms) == alone
+    assert in_lanes(operation, course, terms) == alone
+
+
+@pytest.mark.parametrize("sign", ["=", "!=", ">", ">=", "<", "<="])
+def test_the_value_lost_is_compared_in_every_way(sign: str) -> None:
+    """Where the exponents lie so far apart that every digit is lost, too: below it, at it and above it."""
+    course = Course(format="3+4")
+    values = ("0", "1/64", "3/128", "1/8", "5/3", "31", "96")
+    terms = [term(f"lost-value {sign} {value}", "add") for value in values]
+    assert counted("add", course, terms) == in_lanes("add", course, terms)
 
 
 @pytest.mark.parametrize("operation", OPERATIONS)

@@ -13,6 +13,7 @@ from chalkpoint.finding.find import find
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.simplest import cost
 from chalkpoint.numbers.formats import Pattern, parse_format
+from chalkpoint.numbers.lanes import Lanes, positions
 from chalkpoint.working.course import Course
 
 SIX = Course(format="6+4")
@@ -37,15 +38,19 @@ def order(pair: Pair) -> tuple[int, int, list[int]]:
 
 @pytest.fixture(scope="module")
 def selected() -> dict[tuple[str, ...], list[Pair]]:
-    """Every pair of 6+4 that meets each request, by the integer engine, in the documented order."""
-    requests = {texts: [term(text, "subtract") for text in texts] for texts in REQUESTS[1:]}
-    met: dict[tuple[str, ...], list[Pair]] = {texts: [] for texts in requests}
-    for pair in normalised_pairs(SIX.float_format):
-        case = case_of("subtract", SIX, *pair)
-        for texts, terms in requests.items():
-            if all(one.meets(case) for one in terms):
-                met[texts].append(pair)
-    return {texts: sorted(pairs, key=order) for texts, pairs in met.items()}
+    """Every pair of 6+4 that meets each request, looked at in lanes, in the documented order."""
+    pairs = list(normalised_pairs(SIX.float_format))
+    lanes = Lanes(len(pairs))
+    columns = zip(*((*first, *second) for first, second in pairs), strict=True)
+    first, first_exponent, second, second_exponent = map(lanes.pack, columns)
+    case = case_of("subtract", SIX, Pattern(first, first_exponent), Pattern(second, second_exponent))
+    met: dict[tuple[str, ...], list[Pair]] = {}
+    for texts in REQUESTS[1:]:
+        mask = lanes.yes
+        for text in texts:
+            mask &= lanes.mask(term(text, "subtract").meets(case))
+        met[texts] = sorted((pairs[place] for place in positions(mask)), key=order)
+    return met
 
 
 @pytest.mark.parametrize("texts", REQUESTS[1:], ids=" and ".join)

@@ -4,13 +4,14 @@ import pytest
 
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.drawing import draw_for
-from chalkpoint.setting.fairness import FEW, judge, judge_all
+from chalkpoint.setting.fairness import judge, judge_all, judge_part_by_part
 from chalkpoint.working.course import Course
+from chalkpoint.working.tables import FEW
 
 CASES = [
     *(
         (operation, "8+4")
-        for operation in ("add", "subtract", "multiply", "divide", "normalise", "negate", "encode")
+        for operation in ("add", "subtract", "multiply", "divide", "normalise", "negate", "encode", "error")
     ),
     ("subtract", "binary16"),
     ("negate", "8"),
@@ -26,8 +27,8 @@ def test_together_as_alone(operation: str, spelling: str) -> None:
     questions = list(draw_for(Asked(operation, course), (), 2 * FEW, "9"))
     together = judge_all(questions)
     for question, fairness in zip(questions, together, strict=True):
-        alone = judge(question)
-        assert fairness == alone
+        alone = judge_part_by_part(question)  # every method and belief in turn, line by line
+        assert fairness == judge(question) == alone
         assert list(fairness.wrong) == list(alone.wrong)
         assert list(fairness.answers) == list(alone.answers)
 

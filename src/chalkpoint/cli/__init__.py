@@ -11,8 +11,7 @@ from typing import NoReturn
 
 import cyclopts
 
-from chalkpoint.cli.commands import COMMANDS
-from chalkpoint.cli.records import app as records_app
+from chalkpoint.cli.commands import COMMANDS, KEEPING
 from chalkpoint.cli.refusals import sentence
 from chalkpoint.numbers.errors import DISK_FULL, ChalkpointError, is_disk_full
 
@@ -28,7 +27,7 @@ app = cyclopts.App(
 )
 for _name, _command in COMMANDS.items():
     app.command(_command.path, name=_name, help=_command.does, help_epilogue=_command.epilogue)
-app.command(records_app)
+app.command("chalkpoint.cli.records:app", name="records", help=KEEPING)
 
 
 def main(words: Sequence[str] | None = None) -> NoReturn:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["COMMANDS", "Command", "epilogue"]
+__all__ = ["COMMANDS", "KEEPING", "Command", "epilogue"]
+
+#: What `chalkpoint records` does, which has commands of its own.
+KEEPING = "Keep what is kept: export, import, back up, one pupil, purge, migrate, add a teacher."
 
 
 class Command(NamedTuple):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -101,4 +100,8 @@ def show_progress(what: str) -> Callable[[int, int], None]:
 
 def terminal_width() -> int:
     """Return the terminal's width in columns, 80 where there is none."""
-    return shutil.get_terminal_size((USUAL_WIDTH, 24)).columns if sys.stdout.isatty() else USUAL_WIDTH
+    if not sys.stdout.isatty():
+        return USUAL_WIDTH
+    import shutil
+
+    return shutil.get_terminal_size((USUAL_WIDTH, 24)).columns

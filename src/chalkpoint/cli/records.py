@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import cyclopts
 from cyclopts import Parameter
 
-from chalkpoint.cli.commands import epilogue
+from chalkpoint.cli.commands import KEEPING, epilogue
 from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ EXAMPLES: dict[str, tuple[str, str]] = {
 
 app = cyclopts.App(
     name="records",
-    help="Keep what is kept: export, import, back up, one pupil, purge, migrate, add a teacher.",
+    help=KEEPING,
     help_epilogue=epilogue(*EXAMPLES["records"]),
 )
 

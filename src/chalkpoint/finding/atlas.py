@@ -51,7 +51,7 @@ class Sheet:
     def roots(self, opened: OpenClass) -> list[Edge]:
         """Return the diagrams of this sheet in one class: of each bit of the value, or of the condition."""
         if self.trait.reach is None:
-            return self._seen(opened.table, opened.case())
+            return self._seen(opened.table, opened.case)
         whole: Edge = NO
         reach = self.trait.reach(opened.course.float_format, self.bound[1] if self.bound else Fraction(0))
         for here, case in opened.cases(reach):

@@ -162,8 +162,9 @@ class OpenClass:
         row = [self.table.bit(self._at[name, place]) for place in range(width - 2)]
         return integer(self.table, [*row, sign ^ 1, sign])
 
+    @cached_property
     def case(self) -> Case:
-        """Return every question of the class as one case."""
+        """Every question of the class as one case: what traits share of the working is written once."""
         return self._case(self.shift.apart, self._distance)
 
     def cases(self, reach: int) -> Iterator[tuple[Edge, Case]]:
@@ -172,7 +173,7 @@ class OpenClass:
         reach  the distance past which nothing changes any more
         """
         if not self.shift.far:
-            yield self.legal, self.case()
+            yield self.legal, self.case
             return
         most = (1 << self.shift.format.exponent_bits) - 1
         last = max(self.shift.least, min(reach, most))

@@ -8,7 +8,7 @@ from chalkpoint.finding.diagram import Table
 from chalkpoint.numbers.carriers import Number
 from chalkpoint.numbers.symbolic import Integer, condition
 
-__all__ = ["by_number", "pick"]
+__all__ = ["by_number", "is_in_diagrams", "pick"]
 
 
 def pick(at: Number, lowest: int, entries: Sequence[int]) -> Number:
@@ -33,9 +33,18 @@ def by_number(at: Number, lowest: int, highest: int, rule: Callable[[int], Numbe
     >>> by_number(2, 0, 3, lambda number: 10 * number)
     20
     """
-    if isinstance(at, Integer) and isinstance(at.bits, Table):
+    if is_in_diagrams(at):
         return pick(at, lowest, [rule(number) for number in range(lowest, highest + 1)])
     return rule(at)
+
+
+def is_in_diagrams(number: Number) -> bool:
+    """Tell whether *number* is that of every question of a class at once.
+
+    >>> is_in_diagrams(3)
+    False
+    """
+    return isinstance(number, Integer) and isinstance(number.bits, Table)
 
 
 def _choose(place: Integer, entries: list[Number]) -> Number:

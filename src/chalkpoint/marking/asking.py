@@ -20,10 +20,19 @@ from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.course import Course
-from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
+from chalkpoint.working.tables import MethodTable
 
-__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions", "ones", "other_courses"]
+__all__ = [
+    "decide",
+    "diagnose",
+    "diagnoser_for",
+    "expected_fall",
+    "expected_falls",
+    "next_questions",
+    "ones",
+    "other_courses",
+]
 
 POOL = 30  # questions of each operation to choose among
 SEED = 2024
@@ -43,10 +52,32 @@ def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
     >>> expected_fall(sum_of, {Way(): 0.5, Way("", ("invert-only",)): 0.5})
     1.0
     """
+    return expected_falls([question], likely)[0]
+
+
+def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
+    """Return the `expected_fall` of each of *questions*; those of one operation are worked together."""
+    return [_fall(answers, likely.values()) for answers in _answers(questions, likely)]
+
+
+def _answers(questions: Sequence[Question], ways: Iterable[Way]) -> list[list[str]]:
+    """Return, for each of *questions*, what each of *ways* writes."""
+    groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
+    for at, question in enumerate(questions):
+        groups[question.operation.name, question.course].append(at)
+    found: dict[int, list[str]] = {}
+    for (operation, course), places in groups.items():
+        methods = [held_method(way, operation, course) for way in ways]
+        table = MethodTable([questions[at] for at in places], methods)
+        found |= {at: table.by_method(number) for number, at in enumerate(places)}
+    return [found[at] for at in range(len(questions))]
+
+
+def _fall(answers: Iterable[str], chances: Iterable[float]) -> float:
+    """Return the doubt, in bits, about which of *answers* is given, each with its chance."""
     by_answer: dict[str, float] = defaultdict(float)
-    for way, chance in likely.items():
-        method = held_method(way, question.operation.name, question.course)
-        by_answer[answer_by(method, question)] += chance
+    for answer, chance in zip(answers, chances, strict=True):
+        by_answer[answer] += chance
     total = sum(by_answer.values())
     return -sum(chance / total * log2(chance / total) for chance in by_answer.values())
 
@@ -60,14 +91,21 @@ def next_questions(
     """
     asked = {_key(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
-    pool = [
-        question
-        for question in question_pool(diagnoser.course, diagnoser.operations)
+    course, operations = diagnoser.course, diagnoser.operations
+    columns = [_pool_answers(course, operations, way) for way in likely]
+    falls = [
+        (_fall((column[at] for column in columns), likely.values()), question)
+        for at, question in enumerate(question_pool(course, operations))
         if _key(question) not in asked
     ]
-    falls = [(expected_fall(question, likely), question) for question in pool]
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
+
+
+@lru_cache(1 << 9)
+def _pool_answers(course: Course, operations: frozenset[str], way: Way) -> list[str]:
+    """Return what *way* writes for each question of the pool."""
+    return [answers[0] for answers in _answers(question_pool(course, operations), [way])]
 
 
 def _key(question: Question) -> tuple[str, ...]:

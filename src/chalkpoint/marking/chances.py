@@ -6,7 +6,8 @@ never what is right. Logarithms are added, so a float may stand here.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from array import array
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from math import log
 from operator import ne
@@ -87,7 +88,10 @@ def nearby(one: str, other: str) -> bool:
         longer, shorter = sorted((one, other), key=len, reverse=True)
         if len(longer) != len(shorter) + 1:
             return False
-        return any(longer[:at] + longer[at + 1 :] == shorter for at in range(len(longer)))
+        at = 0
+        while at < len(shorter) and longer[at] == shorter[at]:
+            at += 1
+        return longer[at + 1 :] == shorter[at:]
     if sum(map(ne, one, other)) > 2:
         return False
     unlike = sorted(unlike_at(one, other))
@@ -108,7 +112,8 @@ def unlike_at(one: str, other: str) -> frozenset[int]:
     return frozenset(at for at, (left, right) in enumerate(zip(one, other, strict=True)) if left != right)
 
 
-KEPT_SEEN = 16  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
+KEPT_SEEN = 64  # answers to one question whose chances are kept: the beliefs' own, and the usual slips
+KEPT_COLUMNS = 8  # of them, those kept way by way
 
 
 @dataclass(eq=False)
@@ -131,7 +136,8 @@ class Item:
     group: list[int] = field(init=False)
     right: str = field(init=False)
     wrong: frozenset[str] = field(init=False)
-    seen: dict[str, list[float]] = field(init=False, default_factory=dict)
+    seen: dict[str, array[float]] = field(init=False, default_factory=dict)
+    columns: dict[str, list[float]] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         self.answers = self.answers or predict(self.question, self.ways, self.part)
@@ -150,11 +156,23 @@ class Item:
 
     def logs(self, answer: str) -> list[float]:
         """Return the logarithm of how likely *answer* is under each way, and last under none of them."""
+        if answer in self.columns:
+            self.columns[answer] = self.columns.pop(answer)
+            return self.columns[answer]
+        if len(self.columns) >= KEPT_COLUMNS:  # the longest unused makes room
+            del self.columns[next(iter(self.columns))]
+        by_group = self._by_group(answer)
+        self.columns[answer] = [*map(by_group.__getitem__, self.group), by_group[-1]]
+        return self.columns[answer]
+
+    def _by_group(self, answer: str) -> array[float]:
+        """Return the logarithm of how likely *answer* is where each answer is meant, and last where none of them is."""
         if answer not in self.seen:
             if len(self.seen) >= KEPT_SEEN:  # the oldest makes room: memory does not grow with the answers
                 del self.seen[next(iter(self.seen))]
-            by_group = [log(self._chance(answer, own)) for own in self.written]
-            self.seen[answer] = [*(by_group[number] for number in self.group), log(self._alone(answer))]
+            logs = array("d", self._logs(answer))
+            logs.append(log(self._alone(answer)))
+            self.seen[answer] = logs
         return self.seen[answer]
 
     @property
@@ -165,12 +183,18 @@ class Item:
     def _catalogued(self, answer: str) -> float:
         return 1 / len(self.wrong) if answer in self.wrong else 0.0
 
-    def _chance(self, answer: str, own: str) -> float:
+    def _logs(self, answer: str) -> Iterator[float]:
+        """Yield the logarithm of how likely *answer* is where each of the answers given is meant."""
         model = self.model
         slipped = model.catalogue * self._catalogued(answer) + model.anything / self.patterns
-        if nearby(answer, own):
-            slipped += model.near / (2 * len(own))
-        return model.slip * slipped + (1 - model.slip if answer == own else 0.0)
+        far = log(model.slip * slipped)
+        for own in self.written:
+            if answer == own:
+                yield log(model.slip * slipped + (1 - model.slip))
+            elif nearby(answer, own):
+                yield log(model.slip * (slipped + model.near / (2 * len(own))))
+            else:
+                yield far
 
     def _alone(self, answer: str) -> float:
         if answer == self.right:
@@ -204,7 +228,7 @@ class Seen(NamedTuple):
 
     def given_by(self, way: int) -> bool:
         """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""
-        if any(self.shows(belief) for belief in self.item.ways[way].beliefs):
+        if self.lines and any(self.shows(belief) for belief in self.item.ways[way].beliefs):
             return True
         return self.item.by(way) == self.answer
 

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from chalkpoint.marking.chances import Seen, nearby, unlike_at
 from chalkpoint.marking.ways import Way
@@ -165,14 +165,14 @@ class Evidence:
         """Return the beliefs no question could show, and those that could have shown and did not."""
         spoken_for = {belief for finding in found for belief in finding.among}
         untested, clear = [], []
-        for number, way in enumerate(self.ways):
-            if len(way.beliefs) != 1 or way.method or way.beliefs[0] in spoken_for:
+        for number, belief in _single_beliefs(self.ways):
+            if belief in spoken_for:
                 continue
-            tested = [seen for seen in self.seen if seen.item.by(number) != seen.item.right]
+            tested = [seen for seen in self.seen if seen.item.group[number] != seen.item.group[0]]
             if not tested:
-                untested.append(way.beliefs[0])
+                untested.append(belief)
             elif not any(seen.given_by(number) for seen in tested):
-                clear.append(way.beliefs[0])
+                clear.append(belief)
         return tuple(untested), tuple(clear)
 
     def strays(self) -> tuple[int, ...]:
@@ -185,6 +185,13 @@ class Evidence:
     def numbered(self, places: Iterable[int]) -> tuple[int, ...]:
         """Return the numbers of the questions at *places*: a question may stand at several, one an answer."""
         return tuple(dict.fromkeys(self.seen[at].number for at in places))
+
+
+@lru_cache(1 << 5)
+def _single_beliefs(ways: tuple[Way, ...]) -> tuple[tuple[int, str], ...]:
+    """Return the ways of one belief on the course's own method, by number, and that belief."""
+    alone = ((number, way) for number, way in enumerate(ways) if not way.method)
+    return tuple((number, way.beliefs[0]) for number, way in alone if len(way.beliefs) == 1)
 
 
 def findings(evidence: Evidence) -> tuple[Finding, ...]:

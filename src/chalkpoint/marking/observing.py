@@ -17,7 +17,9 @@ AT_RANDOM = 0.02  # of slips on a line: the share that is any one wrong row
 
 def observed_logs(seen: Seen) -> list[float]:
     """Return the logarithm of how likely *seen* is under each way, and last under none of them."""
-    logs = list(seen.item.logs(seen.answer)) if seen.answer else [0.0] * (len(seen.item.ways) + 1)
+    if seen.answer and not seen.lines:
+        return seen.item.logs(seen.answer)
+    logs = [*seen.item.logs(seen.answer)] if seen.answer else [0.0] * (len(seen.item.ways) + 1)
     for line, status, beliefs in seen.lines:
         if status != "recovered" and not (line == "answer" and seen.answer):
             _count(seen, logs, status, frozenset(beliefs))

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from operator import itemgetter
 from typing import NamedTuple
 
 from chalkpoint.marking.patterns import Reading
@@ -18,12 +19,14 @@ from chalkpoint.marking.slips import slip_between
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import AnyPage
+from chalkpoint.working.question import Question
 
 __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
 FAULTS = ("misconception", "copied", "off")
 CLEAN = ("right", "implied", "absent")
 MOST_WAYS = 80
+KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
 
 class Way(NamedTuple):
@@ -151,7 +154,22 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
     return Ran(before, page)
 
 
-_from_start = lru_cache(1 << 13)(_run)  # whatever pupils write, every way of working a question begins alike
+@lru_cache(KEPT_STARTS)
+def _believed_from(
+    start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
+) -> tuple[tuple[Ran, tuple[int, ...]], ...]:
+    """Return how *lines* go on from the page of a question by *believing*'s methods, where not as *base* has it.
+
+    The methods of each are told by their numbers. Whatever pupils write, every way of working a question begins
+    alike.
+    """
+    usual = _run(start, base, lines, context).after
+    found: dict[Ran, list[int]] = {}
+    for number, (_, method) in enumerate(believing.methods(base)):
+        ran = _run(start, method, lines, context)
+        if ran.after != usual:
+            found.setdefault(ran, []).append(number)
+    return tuple((ran, tuple(numbers)) for ran, numbers in found.items())
 
 
 class Walker:
@@ -170,10 +188,7 @@ class Walker:
 
     def run(self, method: Method, page: AnyPage) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
-        lines, context = tuple(self.pending), self.sheet.context
-        if page is self.sheet.start:
-            return _from_start(page, method, lines, context)
-        return _run(page, method, lines, context)
+        return _run(page, method, tuple(self.pending), self.sheet.context)
 
     def to_come(self, line: Line) -> Ran:
         """Return how the right working goes on *line*, which comes next."""
@@ -238,21 +253,40 @@ class Walker:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
-        found = []
-        every = self.believing.methods(self.base)
+        found: list[Way] = []
         for way in self.ways:
+            if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
+                found += self._faulty_from_start(way, name, entries)
+                continue
             tried = [(way.belief, way.method)] if way.method is not None else []
             usual = None
             if not way.silent and self.sheet.goes_on(way.page):
+                every = self.believing.methods(self.base)
                 tried += [pair for pair in every if pair[0] != way.belief]
                 usual = self.run(self.base, way.page).after
             for belief, method in tried:
                 ran = self.run(method, way.page)
                 if ran.after != usual and self.sheet.shows(name, *ran, entries):
-                    found.append(
-                        Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
-                    )
+                    found.append(self._held(way, belief, method, ran))
         return found
+
+    def _faulty_from_start(self, way: Way, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+        """Return every way in which a belief writes what is written first."""
+        assert self.believing is not None  # noqa: S101 - beliefs are looked for
+        lines = tuple(self.pending)
+        begun = _believed_from(way.page, self.base, self.believing, lines, self.sheet.context)
+        every = self.believing.methods(self.base)
+        shown = [
+            (number, self._held(way, *every[number], ran))
+            for ran, numbers in begun
+            if self.sheet.shows(name, *ran, entries)
+            for number in numbers
+        ]
+        return [one for _, one in sorted(shown, key=itemgetter(0))]
+
+    def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
+        """Return *way* as it goes on where *belief* wrote what is written."""
+        return Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
 
     def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""
@@ -287,10 +321,25 @@ class Walker:
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
     def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
-        for words, page in self.sheet.altered():
-            if self.sheet.shows(name, *self.run(self.base, page), entries):
+        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, tuple(self.pending)):
+            if self.sheet.shows(name, *ran, entries):
                 return words
         return ""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A question with its sheet, told from others by the question alone."""
+
+    question: Question
+    sheet: Sheet = field(compare=False)
+
+
+@lru_cache(KEPT_STARTS)
+def _miscopied(asked: _Asked, base: Method, lines: tuple[Line, ...]) -> tuple[tuple[str, Ran], ...]:
+    """Return each small slip in copying the question, and how *lines* go on from there."""
+    sheet = asked.sheet
+    return tuple((words, _run(page, base, lines, sheet.context)) for words, page in sheet.altered())
 
 
 def _one_apart(a: str, b: str) -> bool:

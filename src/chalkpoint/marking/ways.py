@@ -43,9 +43,9 @@ __all__ = [
     "Way",
     "answers_in_order",
     "held_method",
+    "held_methods",
     "is_workable",
     "predict",
-    "slots_of",
     "ways_for",
 ]
 
@@ -119,6 +119,12 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     for name in way.beliefs:
         method = BELIEFS[name].method_for(operation, method, family) or method
     return method
+
+
+@cache
+def held_methods(ways: tuple[Way, ...], operation: str, course: Course) -> tuple[Method, ...]:
+    """Return *ways* as methods for *operation*."""
+    return tuple(held_method(way, operation, course) for way in ways)
 
 
 @cache
@@ -301,8 +307,7 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     for everyone, slots in zip(
         by_methods(ways), slots_of(ways, operation, question.course, part), strict=True
     ):
-        pages = run_each(slots, {_begin(question, part): everyone}, context)
-        for page, mask in pages.items():
+        for page, mask in run_each(slots, [(_begin(question, part), everyone)], context):
             answer = write_answer(page, question)
             answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
     return answers_in_order(answers, question, ways, part)

@@ -7,7 +7,6 @@ digits.
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Mapping
 from typing import Any, TypeAlias
 
@@ -55,6 +54,8 @@ def load_toml(text: str) -> JsonObject:
 
     Raises tomllib.TOMLDecodeError for what is none.
     """
+    import tomllib  # slow to load, and what is worked needs no file
+
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError:

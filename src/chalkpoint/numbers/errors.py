@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 from collections.abc import Iterable
-from difflib import get_close_matches
 from pathlib import Path
 
 __all__ = [
@@ -56,6 +55,8 @@ def near_misses(word: str, known: Iterable[str]) -> str:
     >>> near_misses("xyz", ["add", "subtract"])
     'give one of: add, subtract'
     """
+    from difflib import get_close_matches  # slow to load, and wanted where something is refused
+
     names = list(known)
     close = get_close_matches(word, names)
     if close:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Collection
+from collections import Counter, defaultdict
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -19,10 +19,11 @@ from chalkpoint.setting.showing import choose_showing
 from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.procedures import answer_by
+from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
+from chalkpoint.working.tables import MethodTable
 
-__all__ = ["Diagnosis", "answers_to", "choose_diagnosing", "ways_of"]
+__all__ = ["Diagnosis", "answers_to", "answers_to_all", "choose_diagnosing", "ways_of"]
 
 POOL = 80  # questions of each kind asked for, to choose among
 RARE = (  # what a fair draw seldom has, and some beliefs need
@@ -67,8 +68,21 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
     >>> answers_to(ask("subtract", "6.5", "1.25", course=Course()), pairs=False)["invert-only"]
     '01010011 0011'
     """
-    ways = hypotheses(question.operation.name, question.course, pairs=pairs)
-    return {way.name: answer_by(way.method, question) for way in ways}
+    return answers_to_all([question], pairs=pairs)[0]
+
+
+def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answers]:
+    """Return the `answers_to` each of *questions*; those of one operation are worked together."""
+    groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
+    for at, question in enumerate(questions):
+        groups[question.operation.name, question.course].append(at)
+    found: dict[int, Answers] = {}
+    for (operation, course), places in groups.items():
+        ways = hypotheses(operation, course, pairs=pairs)
+        table = MethodTable([questions[at] for at in places], [way.method for way in ways])
+        for number, at in enumerate(places):
+            found[at] = dict(zip((way.name for way in ways), table.by_method(number), strict=True))
+    return [found[at] for at in range(len(questions))]
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:
@@ -85,7 +99,7 @@ def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -
             break
         pool = [pair for at, pair in enumerate(pool) if fair.get(at, True)]  # and choose again
     used.update(key_of(one.question) for _, one in chosen)
-    picked = [answers_to(one.question, pairs=True) for _, one in chosen]
+    picked = answers_to_all([one.question for _, one in chosen], pairs=True)
     names = ways_of([question for _, question in pool], pairs=True)
     singles = tuple(name for name in names if " + " not in name)
     return Diagnosis(tuple(chosen), separation(picked, singles), separation(picked, names))
@@ -96,10 +110,7 @@ def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[in
     questions = [question for _, question in pool]
     names = ways_of(questions, pairs=False)
     # A belief or method that has nothing to do in an operation leaves it right.
-    answers = []
-    for question in questions:
-        own = answers_to(question, pairs=False)
-        answers.append(dict.fromkeys(names, own[RIGHT]) | own)
+    answers = [dict.fromkeys(names, own[RIGHT]) | own for own in answers_to_all(questions, pairs=False)]
     right = [name for name in names if name not in BELIEFS]
     beliefs = [name for name in names if name in BELIEFS]
     steady = {at for at, question in enumerate(questions) if _is(question, "variant-stable")}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, ZERO, Page
 from chalkpoint.working.procedures import method_named
@@ -11,7 +12,7 @@ from chalkpoint.working.wording.pages import PageWriter
 from chalkpoint.working.wording.rows import speak
 from chalkpoint.working.wording.words import TITLES
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row, Words, Written
 
 __all__ = ["unmarked"]
 
@@ -41,7 +42,7 @@ class _Plan:
         rows = tuple(map(speak, self._rows(step)))
         title = self.titles.get(step.rule, TITLES.get(step.rule, step.rule.capitalize()))
         spoken = ". ".join([title, *(row.spoken for row in rows)])
-        return Written(title, "", f"{spoken}.", rows)
+        return Written(rows, partial(Words, title, "", f"{spoken}."))
 
     def _rows(self, step: Step) -> list[Row]:
         page: Page = step.after

@@ -153,7 +153,7 @@ def choose_format(question: Question, work_question: object = None) -> Working:
         pattern = Pattern(fitted.mantissa, fitted.exponent)
     checked = check(need.highest, "in range" if need.highest else "zero", pattern, course)
     extremes = {name: rule(fmt) for name, rule in EXTREMES.items()}
-    return Working(question, "", steps, "in range", pattern, checked, extremes=extremes)
+    return Working(question, "", steps, "in range", pattern, lambda: checked, extremes=extremes)
 
 
 def _need(question: Question) -> Need:

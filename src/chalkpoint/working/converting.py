@@ -49,7 +49,7 @@ def _stored(
         return tuple(loss_at(loss, offset) for loss in storing.losses)
 
     return Working(
-        question, storing.method, tuple(steps), storing.outcome, storing.pattern, storing.check, losses
+        question, storing.method, tuple(steps), storing.outcome, storing.pattern, storing.judge, losses
     )
 
 
@@ -80,4 +80,4 @@ def _special(question: Question, reading: Working) -> Working:
     step = Step(len(reading.steps) + 1, "store-special", pattern, answer, special_words(fmt, word))
     exact = "minus infinity" if word == "infinity" and pattern.sign else word
     checked = check_special(exact, answer, target)
-    return Working(question, "", (*reading.steps, step), word, answer, checked)
+    return Working(question, "", (*reading.steps, step), word, answer, lambda: checked)

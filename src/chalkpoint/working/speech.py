@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby
 
 from chalkpoint.numbers.bits import group
@@ -35,6 +36,7 @@ DIGITS = {str(digit): NUMBER_WORDS[digit] for digit in range(10)}
 LONG_RUN = 5
 
 
+@lru_cache(1 << 12)  # most rows are a few bits, seen before
 def say_bits(pattern: str, places: int = 0) -> str:
     """Return *pattern* in words, with "point" before its last *places* bits.
 
@@ -98,6 +100,7 @@ def say_number(x: Fraction | int) -> str:
     return for_ear(write_value(Fraction(x)))
 
 
+@lru_cache(1 << 12)
 def for_ear(sentence: str, *, point: str = ".") -> str:
     """Return *sentence* with its signs in words and the digits after a decimal mark one by one.
 

@@ -88,22 +88,22 @@ class Step:
     @property
     def title(self) -> str:
         """The step's name on the board, such as "Match the exponents"."""
-        return self.written.title
+        return self.written.words.title
 
     @property
     def detail(self) -> str:
         """What is done and why, in one to three sentences."""
-        return self.written.detail
+        return self.written.words.detail
 
     @property
     def says(self) -> str:
         """The board sentence: title and detail."""
-        return self.written.says
+        return f"{self.title}: {self.detail}"
 
     @property
     def spoken(self) -> str:
         """The words for narration."""
-        return self.written.spoken
+        return self.written.words.spoken
 
     @property
     def facts(self) -> Mapping[str, object]:

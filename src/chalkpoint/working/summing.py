@@ -107,13 +107,13 @@ def _summed(question: Question, add: Add) -> Working:
     steps = [Step(place, "add", None, addition, write) for place, addition in enumerate(chain, 1)]
     if len(finite) < len(values):
         checked = check_special(last.check.special or last.outcome, last.pattern, course)
-        return Working(question, last.method, tuple(steps), last.outcome, last.pattern, checked)
+        return Working(question, last.method, tuple(steps), last.outcome, last.pattern, lambda: checked)
     exact = sum(finite, Fraction(0))
     checked = check(exact, last.outcome, last.pattern, course)
     order = _other_order(question, add, exact, checked.error)
     if order is not None:
         steps.append(Step(len(steps) + 1, "order", None, order, write))
-    return Working(question, last.method, tuple(steps), last.outcome, last.pattern, checked, losses)
+    return Working(question, last.method, tuple(steps), last.outcome, last.pattern, lambda: checked, losses)
 
 
 def _other_order(question: Question, add: Add, exact: Fraction, error: Fraction | None) -> Order | None:

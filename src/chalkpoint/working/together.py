@@ -8,7 +8,8 @@ page. The questions are taken one by one, or many together in lanes.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from fractions import Fraction
 from typing import TypeAlias
 
 from chalkpoint.numbers.carriers import Truth
@@ -17,7 +18,15 @@ from chalkpoint.numbers.symbolic import Condition, Integer
 from chalkpoint.working.methods import Line, Method, Rule
 from chalkpoint.working.page import AnyPage
 
-__all__ = ["Slots", "all_written_alike", "key_of_page", "run_each", "run_in_lanes", "slots_of_methods"]
+__all__ = [
+    "Slots",
+    "Standing",
+    "all_written_alike",
+    "key_of_page",
+    "run_each",
+    "run_in_lanes",
+    "slots_of_methods",
+]
 
 Slots: TypeAlias = tuple[tuple[tuple[Rule, int], ...], ...]
 """Slot by slot, the rules that stand there and the methods that use each."""
@@ -42,16 +51,9 @@ def _leave(page: AnyPage, context: object) -> AnyPage:
     return page
 
 
-def run_each(slots: Slots, standing: Mapping[AnyPage, int], context: object) -> Mapping[AnyPage, int]:
+def run_each(slots: Slots, standing: Standing, context: object) -> Standing:
     """Return the pages left after every slot for one question, each with the methods that lead to it."""
-    for rules in slots:
-        after: dict[AnyPage, int] = defaultdict(int)
-        for before, mask in standing.items():
-            for rule, users in rules:
-                if both := mask & users:
-                    after[rule(before, context)] |= both
-        standing = after
-    return standing
+    return _run(slots, standing, context, _key_of_one)
 
 
 def run_in_lanes(slots: Slots, standing: Standing, context: object) -> Standing:
@@ -59,16 +61,34 @@ def run_in_lanes(slots: Slots, standing: Standing, context: object) -> Standing:
 
     Methods go on as one where they leave the same page on every question.
     """
+    return _run(slots, standing, context, key_of_page)
+
+
+def _run(
+    slots: Slots, standing: Standing, context: object, key_of: Callable[[AnyPage], Hashable]
+) -> Standing:
     for rules in slots:
-        after: dict[tuple[object, ...], tuple[AnyPage, int]] = {}
+        if len(rules) == len(standing) == 1:  # nothing that could be told apart
+            ((before, mask),), ((rule, _),) = standing, rules
+            standing = [(rule(before, context), mask)]
+            continue
+        after: dict[Hashable, tuple[AnyPage, int]] = {}
         for before, mask in standing:
             for rule, users in rules:
                 if both := mask & users:
                     page = rule(before, context)
-                    key = key_of_page(page)
+                    key = key_of(page)
                     after[key] = page, both | (after[key][1] if key in after else 0)
         standing = list(after.values())
     return standing
+
+
+def _key_of_one(page: AnyPage) -> Hashable:
+    """Return what two pages of one question share just where they are alike; a fraction's own hash is slow."""
+    if not isinstance(page, tuple):
+        key: Hashable = page
+        return key
+    return tuple(part.as_integer_ratio() if type(part) is Fraction else part for part in page)
 
 
 def key_of_page(page: Sequence[object]) -> tuple[object, ...]:
@@ -83,6 +103,10 @@ def all_written_alike(lanes: Lanes, one: Sequence[object], other: Sequence[objec
     """Return the questions on which two pages in lanes are alike, as a mask."""
     alike: Truth = True
     for left, right in zip(one, other, strict=True):
+        if left is right or (
+            isinstance(left, Integer) and isinstance(right, Integer) and left.row == right.row
+        ):
+            continue  # most of a page is as it was
         alike = alike & (left == right)
         if alike is False:
             break

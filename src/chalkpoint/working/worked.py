@@ -20,8 +20,11 @@ class Worked(Protocol):
     steps: tuple[Step, ...]
     outcome: str
     pattern: AnyPattern
-    check: Check
     faulty: bool
+
+    @property
+    def check(self) -> Check:
+        """The exact answer laid beside the result."""
 
     @property
     def losses(self) -> tuple[Loss, ...]:

@@ -59,7 +59,7 @@ class Working:
     steps: tuple[Step, ...]
     outcome: str
     pattern: AnyPattern
-    check: Check
+    judge: Callable[[], Check]
     losses_of: Callable[[Working], tuple[Loss, ...]] = field(default=lambda working: ())
     extremes: Mapping[str, AnyPattern] = field(default_factory=dict)
     faulty: bool = False
@@ -70,6 +70,11 @@ class Working:
 
     def _repr_html_(self) -> str | None:
         return drawn(self)
+
+    @cached_property
+    def check(self) -> Check:
+        """The exact answer laid beside the result."""
+        return self.judge()
 
     @cached_property
     def result(self) -> Result:

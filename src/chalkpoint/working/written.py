@@ -5,11 +5,12 @@ Rows hold digits and exact values; where they stand and how they are drawn is fo
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 
-__all__ = ["Row", "Spoken", "Written"]
+__all__ = ["Row", "Spoken", "Words", "Written"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,25 +100,40 @@ class Spoken:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
-    """A step as it is put on the board.
+class Words:
+    """What is said of a step.
 
     title      the step's name, such as "Match the exponents"
     detail     one to three sentences: what is done here and why
     spoken     the same for the ear, then each row
-    rows       what is written, top to bottom
-    facts      what the step came to, by name: the facts that its sentences state
     sentences  the sentences of *detail* one by one, each with its key and its words for the ear
     """
 
     title: str
     detail: str
     spoken: str
-    rows: tuple[Row, ...]
-    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
     sentences: tuple[Spoken, ...] = ()
 
+
+@dataclass(frozen=True)
+class Written:
+    """A step as it is put on the board: its rows, and the words beside them, which are made when first asked for.
+
+    rows   what is written, top to bottom
+    say    makes the words
+    facts  what the step came to, by name: the facts that its sentences state
+    """
+
+    rows: tuple[Row, ...]
+    say: Callable[[], Words] = field(repr=False)
+    facts: Mapping[str, object] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def words(self) -> Words:
+        """What is said of the step."""
+        return self.say()
+
     @property
-    def says(self) -> str:
-        """The board sentence: title and detail in one line."""
-        return f"{self.title}: {self.detail}"
+    def sentences(self) -> tuple[Spoken, ...]:
+        """The sentences of the step's detail."""
+        return self.words.sentences

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from chalkpoint.finding.case import Case
 from chalkpoint.finding.measures import ones
-from chalkpoint.finding.pick import pick
+from chalkpoint.finding.pick import by_number, is_in_diagrams, pick
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.carriers import Number, Truth, larger, opposite, where
 from chalkpoint.numbers.formats import FloatFormat, scaled
@@ -32,6 +32,8 @@ def lost_ones(case: Case) -> Number:
 
 def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
     """Return how the value of the lost digits compares with *value*."""
+    if is_in_diagrams(case.distance):
+        return _whole_mantissa_lost(case, comparison, value)
     digits = case.shifted & ((1 << case.shift) - 1)
     # The digits count in units of the smaller exponent's last place, so each exponent has its own bound.
     bounds = _bounds(case.format, value)
@@ -42,12 +44,39 @@ def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
     exponents = (case.smaller_exponent, case.format.lowest_exponent)
     whole = pick(*exponents, [int(bound.denominator == 1) for bound in bounds]) == 1
     floor = pick(*exponents, [math.floor(bound) for bound in bounds])
-    above, level = digits > floor, (digits == floor) & whole
+    return _as_asked(comparison, digits > floor, (digits == floor) & whole)
+
+
+def _as_asked(comparison: str, above: Truth, level: Truth) -> Truth:
+    """Return whether *comparison* holds of what is *above*, or *level* with, what it is compared with."""
     if comparison in {"=", "!="}:
         return level if comparison == "=" else opposite(level)
     if comparison in {">", "<="}:
         return above if comparison == ">" else opposite(above)
     return above | level if comparison == ">=" else opposite(above | level)
+
+
+def _whole_mantissa_lost(case: Case, comparison: str, value: Fraction) -> Truth:
+    """Return the same for a class of questions so far apart that every digit of the mantissa is lost.
+
+    The digits lost are then the mantissa itself, and of a negative one 2**shift more: a number of just as
+    many bits as it is shifted places.
+    """
+    bounds, shift, shifted = _bounds(case.format, value), case.shift, case.shifted
+    negative = shifted < 0
+
+    def met(exponent: int) -> Truth:
+        bound = bounds[exponent - case.format.lowest_exponent]
+        floor = math.floor(bound)
+        if floor < 0:
+            return _as_asked(comparison, above=True, level=False)
+        bits = floor.bit_length()
+        longer, as_long, rest = shift > bits, shift == bits, floor - (1 << bits)
+        above = where(negative, longer | (as_long & (shifted > rest)), shifted > floor)
+        level = where(negative, as_long & (shifted == rest), shifted == floor)
+        return _as_asked(comparison, above, level & (bound.denominator == 1))
+
+    return by_number(case.smaller_exponent, case.format.lowest_exponent, case.format.highest_exponent, met)
 
 
 @lru_cache(maxsize=64)
@@ -117,7 +146,6 @@ ALIGNING = (
         "what the digits lost in aligning were worth",
         "number",
         holds=lost_value,
-        reach=lambda fmt, value: 1 << fmt.exponent_bits,
         examples=("lost-value >= 1/8",),
     ),
     Trait(

@@ -72,13 +72,20 @@ def ones_in_all(case: Case, least: int) -> Truth:
 
 def answer_places_at_least(case: Case, least: int) -> Truth:
     """Return whether the exact answer has *least* digits or more after the decimal point."""
-    return _places_at_least(case, case.exact, case.smaller_exponent, least)
+    return case.remember(
+        f"answer has {least} places",
+        lambda: _places_at_least(case, case.exact, case.smaller_exponent, least),
+    )
 
 
 def operand_places_at_least(case: Case, least: int) -> Truth:
     """Return whether some operand has *least* digits or more after the decimal point."""
-    return _places_at_least(case, case.first, case.first_exponent, least) | _places_at_least(
-        case, case.second, case.second_exponent, least
+    return case.remember(
+        f"an operand has {least} places",
+        lambda: (
+            _places_at_least(case, case.first, case.first_exponent, least)
+            | _places_at_least(case, case.second, case.second_exponent, least)
+        ),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 
-from chalkpoint.marking.asking import expected_fall, question_pool
+from chalkpoint.marking.asking import expected_falls, question_pool
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.walk import walk
@@ -94,7 +94,7 @@ def _telling_question(question: Question, thoughts: Sequence[Thought]) -> str:
         if thought.kind in {"belief", "method"}
     }
     pool = question_pool(course, frozenset({operation}))
-    falls = [(round(expected_fall(other, likely), 6), -at) for at, other in enumerate(pool)]
+    falls = [(round(fall, 6), -at) for at, fall in enumerate(expected_falls(pool, likely))]
     fall, at = max(falls, default=(0, 0))
     if not fall:
         return ""

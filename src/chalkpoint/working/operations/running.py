@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.losing import no_losses
@@ -49,7 +50,7 @@ def work_by(question: Question, method: Method | None = None) -> Working:
         steps,
         ending.outcome,
         ending.pattern,
-        _checked(declaration, question, ending),
+        partial(_checked, declaration, question, ending),
         no_losses if faulty else declaration.losses,
         ending.extremes,
         faulty=faulty,

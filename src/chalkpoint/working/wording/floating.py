@@ -242,7 +242,7 @@ class PatternWriter(PageWriter):
         before = self.row("before", step.before, "total", late=True, soft=True)
         bits, worth = self.lost(step, "total")
         after = self.row("answer", step.after, "total")
-        after = speak(replace(mark_changes(after, before), lost=bits, lost_value=worth))
+        after = speak(mark_changes(after, before), lost=bits, lost_value=worth)
         return [before, replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))]
 
     # === The range ===

@@ -166,7 +166,7 @@ class ProductWriter(PatternWriter):
     def _repair_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         old = self.row("before", step.before, "total", soft=True)
         new = self.row("repaired", step.after, "total")
-        return [old, speak(replace(new, exponent_changed="1" * len(new.exponent_bits)))]
+        return [old, speak(new, exponent_changed="1" * len(new.exponent_bits))]
 
     def _by_zero(self, step: Step) -> Told:
         return told("by-zero", ["by-zero" if self.question.values[0] else "by-zero.both"])

@@ -43,7 +43,7 @@ class PageWriter(StepWriter):
             rows = [self.row(name, after, which) for name, which in self.operands()]
             total = self.row("sum", after, "total", lead=False)
             if after.outcome == TOO_LONG:  # the carry in front that a faulty rule kept
-                total = speak(replace(total, lead="1", lead_is="kept"))
+                total = speak(total, lead="1", lead_is="kept")
             return [rows[0], replace(rows[1], plus=True), total]
         pairs = self.operands()
         if step.rule in BELOW_THE_LINE:
@@ -75,7 +75,7 @@ class PageWriter(StepWriter):
         if not lead or fits(number, width):
             return row
         places = next(more for more in count(1) if fits(number, width + more))
-        return speak(replace(row, lead=to_bits(number >> width, places), lead_is="kept"))
+        return speak(row, lead=to_bits(number >> width, places), lead_is="kept")
 
     def has_spare(self, page: Page) -> bool:
         """Tell whether the last place of *page* is the spare one of a method that keeps every place."""

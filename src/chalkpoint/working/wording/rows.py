@@ -20,34 +20,55 @@ def mantissa_row(
     """Return a row for a mantissa of *extra* places more than the format's, and its exponent."""
     bits = shorten(to_bits(mantissa, fmt.mantissa_bits + extra))
     writable = exponent is not None and fmt.holds(exponent)
-    row = Row(
-        label=label,
-        bits=bits,
-        places=len(bits) - fmt.point,
-        exponent=exponent,
-        exponent_bits=fmt.exponent.write(exponent) if exponent is not None and writable else "",
+    fields: dict[str, Any] = marks | {
+        "label": label,
+        "bits": bits,
+        "places": len(bits) - fmt.point,
+        "exponent": exponent,
+        "exponent_bits": fmt.exponent.write(exponent) if exponent is not None and writable else "",
+    }
+    return Row(
+        **fields,
         value=None if exponent is None else scaled(mantissa, exponent - fmt.places - extra),
         unwritten=("01" + "0" * (len(bits) - 2)) if fmt.implied else "",
-        **marks,
+        spoken=_words(**{name: fields[name] for name in SPOKEN_OF if name in fields}),
     )
-    return speak(row)
 
 
-def speak(row: Row) -> Row:
-    """Return *row* with its words: the extra sign place, mantissa, tray and exponent in that order."""
+SPOKEN_OF = ("label", "bits", "places", "lead", "lead_is", "lost", "exponent", "exponent_bits")
+
+
+def speak(row: Row, **marks: Any) -> Row:
+    """Return *row* with its words, and with *marks* as `replace` takes them."""
+    fields = {name: marks.get(name, getattr(row, name)) for name in SPOKEN_OF}
+    return replace(row, **marks, spoken=_words(**fields))
+
+
+def _words(
+    label: str,
+    bits: str,
+    places: int,
+    *,
+    lead: str = "",
+    lead_is: str = "",
+    lost: str = "",
+    exponent: int | None = None,
+    exponent_bits: str = "",
+) -> str:
+    """Return a row in words: the extra sign place, mantissa, tray and exponent in that order."""
     parts = []
-    if row.lead_is == "dropped":
+    if lead_is == "dropped":
         parts.append("a carry of one out of the sign place, dropped")
-    elif row.lead:
-        parts.append(f"extra sign place {say_bits(row.lead)}")
-    parts.append(f"mantissa {say_bits(row.bits, row.places)}")
-    if row.lost:
-        parts.append(f"tray {say_bits(row.lost)}")
-    if row.exponent_bits:
-        parts.append(f"exponent {say_bits(row.exponent_bits)}")
-    elif row.exponent is not None:
-        parts.append(f"exponent {say_number(row.exponent)}")
-    return replace(row, spoken=f"{for_ear(row.label)}: {'; '.join(parts)}")
+    elif lead:
+        parts.append(f"extra sign place {say_bits(lead)}")
+    parts.append(f"mantissa {say_bits(bits, places)}")
+    if lost:
+        parts.append(f"tray {say_bits(lost)}")
+    if exponent_bits:
+        parts.append(f"exponent {say_bits(exponent_bits)}")
+    elif exponent is not None:
+        parts.append(f"exponent {say_number(exponent)}")
+    return f"{for_ear(label)}: {'; '.join(parts)}"
 
 
 def differences(old: str, new: str) -> str:
@@ -66,18 +87,22 @@ def mark_changes(row: Row, old: Row) -> Row:
     return replace(
         row,
         changed=differences(old.bits, row.bits),
-        exponent_changed=differences(old.exponent_bits, row.exponent_bits) if row.exponent_bits else "",
+        exponent_changed=_exponent_changes(row, old),
     )
+
+
+def _exponent_changes(row: Row, old: Row) -> str:
+    return differences(old.exponent_bits, row.exponent_bits) if row.exponent_bits else ""
 
 
 def shifted(row: Row, old: Row, places: int, *, lost: str = "", lost_value: Fraction = Fraction(0)) -> Row:
     """Return *row* as *old* moved right *places* (left when negative), with what fell off."""
-    marked = replace(
-        mark_changes(row, old),
-        changed="1" * len(row.bits) if places else "0" * len(row.bits),
+    return speak(
+        row,
+        changed=("1" if places else "0") * len(row.bits),
+        exponent_changed=_exponent_changes(row, old),
         moved=places,
         filled=min(max(places, 0), len(row.bits)),
         lost=lost,
         lost_value=lost_value,
     )
-    return speak(marked)

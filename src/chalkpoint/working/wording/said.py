@@ -15,13 +15,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import partial
 from string import Formatter
 from typing import NamedTuple, Protocol
 
 from chalkpoint.numbers.exact import write_percent, write_value
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.wording.words import WORDS
-from chalkpoint.working.written import Row, Spoken, Written
+from chalkpoint.working.written import Row, Spoken, Words, Written
 
 __all__ = [
     "Record",
@@ -163,13 +164,17 @@ class Speaker(Formatter):
         return Spoken(sentence.key, text, heard, sentence.facts)
 
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
-        """Return what is told, put into words, above its *rows*."""
+        """Return what is told above its *rows*; it is put into words when they are first asked for."""
+        return Written(tuple(rows), partial(self.put_in_words, told, rows), told.facts)
+
+    def put_in_words(self, told: Told, rows: Sequence[Row]) -> Words:
+        """Return what is told, put into words, and its *rows* for the ear."""
         title = self.text(told.title)
         sentences = tuple(map(self.spoken, told.sentences))
         detail = " ".join(said.text for said in sentences)
         heard = " ".join(said.heard for said in sentences).rstrip(".")
         spoken = ". ".join([title, heard, *(row.spoken for row in rows if row.spoken)])
-        return Written(title, detail, f"{spoken}.", tuple(rows), told.facts, sentences)
+        return Words(title, detail, f"{spoken}.", sentences)
 
     def value(self, x: Fraction | int) -> str:
         """Return *x* as the course writes it."""

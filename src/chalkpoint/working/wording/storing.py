@@ -167,7 +167,7 @@ class StoreWriter(StepWriter):
     def _point_rows(self, step: Step, _: Facts) -> list[Row]:
         page = step.after
         label = "placed" if self.stopped(page) else "normal form"
-        return [speak(replace(self.normal_digits(label, page), exponent=page.exponent))]
+        return [speak(self.normal_digits(label, page), exponent=page.exponent)]
 
     def _fit(self, step: Step) -> Told:
         fmt, rounding = self.format, self.question.course.rounding
@@ -186,12 +186,12 @@ class StoreWriter(StepWriter):
 
     def _fit_rows(self, step: Step, _: Facts) -> list[Row]:
         before, after, fmt = step.before, step.after, self.format
-        old = speak(replace(self.normal_digits("before", before), soft=True))
+        old = speak(self.normal_digits("before", before), soft=True)
         kept, lost = old.bits[: fmt.mantissa_bits], old.bits[fmt.mantissa_bits :]
         mantissa = mantissa_row("kept", after.mantissa, after.exponent, fmt)
         new = mark_changes(mantissa, replace(old, bits=kept.ljust(fmt.mantissa_bits, "0")))
         missed = (abs(after.value) if self.cuts_size else after.value) - (mantissa.value or Fraction(0))
-        return [old, speak(replace(new, lost=lost, lost_value=missed, exponent_changed=""))]
+        return [old, speak(new, lost=lost, lost_value=missed, exponent_changed="")]
 
     def _exponent(self, step: Step) -> Told:
         before, after, fmt = step.before, step.after, self.format
