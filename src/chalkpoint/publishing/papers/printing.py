@@ -115,7 +115,8 @@ def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
 def _about_at(papers: SetPapers, sheet: Sheet) -> float:
     """Return where the sentences under the title begin: lower, where the title takes several lines."""
     title = _title(papers, sheet)
-    return 36 + 10 * sheet.scale + (len(title["lines"]) - 1) * title["leading"]
+    below: float = (len(title["lines"]) - 1) * title["leading"]
+    return 36 + 10 * sheet.scale + below
 
 
 def _title(papers: SetPapers, sheet: Sheet) -> Data:
