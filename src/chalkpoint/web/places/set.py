@@ -29,7 +29,7 @@ from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.picking import count_rows, options_for
 from chalkpoint.web.places.papers import SOURCE, WITHOUT, begin_setting
-from chalkpoint.web.preview import begin_preview, preview_folder, previews_of
+from chalkpoint.web.preview import begin_preview, draw_preview, preview_folder, previews_of
 from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
@@ -39,6 +39,10 @@ __all__ = ["ROUTES"]
 
 KIND = "blueprint"
 MOST_SEED = 10**9
+PUT_BACK, BEFORE = (
+    "put back",
+    "before",
+)  # what a click does, and where the blueprint before the last click is kept
 PATIENCE = 1.0  # seconds a page waits for counts and the preview
 
 
@@ -103,7 +107,7 @@ def keep_blueprint(request: PageRequest) -> Response:
 
 def _keep(request: PageRequest, known: str) -> tuple[str, Response | None]:
     """Keep what the form says; return the blueprint's id, or the page that refuses it."""
-    form, rows = request.form, {}
+    form = request.form
     about: dict[str, str] = {}
     if known:  # another teacher's is not found, whatever was entered
         with request.app.store.read() as db:
@@ -113,8 +117,10 @@ def _keep(request: PageRequest, known: str) -> tuple[str, Response | None]:
         variants, seed = _variants(form, about), _seed(form, about)
         about |= {"variants": str(variants), "seed": str(seed)}
         if form.text("do"):
-            rows = rows_of(unread(text))
-            text = changed_by(text, form.text("do"), rows)
+            before = text
+            back = about.get(BEFORE) if form.text("do") == PUT_BACK else None
+            text = back or changed_by(text, form.text("do"), rows_of(unread(text)))
+            about |= {BEFORE: before} if text != before else {}
         title = parse_blueprint(text, source=SOURCE).title
         with request.app.store.write() as db:
             if known:
@@ -169,6 +175,7 @@ def _form_page(
         own=own,
         own_format=own_format,
         known=known,
+        put_back=PUT_BACK if about.get(BEFORE) else "",
         refused=refused,
         as_text=as_text,
         operations=list(SET_OPERATIONS),
@@ -248,6 +255,8 @@ def side_page(request: PageRequest) -> Response:
     variants, seed = (int(one.about.get(key, 1)) for key in ("variants", "seed"))
     shown = request.form.number("variant", 1, least=1, most=MOST_VARIANTS)
     folder = preview_folder(request, one.body, variants, seed, shown)
+    if not folder.is_dir() and shown <= variants:
+        draw_preview(request, one.body, variants, seed, shown)
     return previews_of(request).send(folder, f"side-{request.path['side']}.png")
 
 
