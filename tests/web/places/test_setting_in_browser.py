@@ -1,4 +1,4 @@
-"""A blueprint's form with its script in a real browser: what is changed is kept and shown, and nobody leaves the page."""
+"""A blueprint's form with its script in a real browser: what is changed is kept and shown on the page itself."""
 
 from playwright.sync_api import Browser, expect
 
