@@ -402,7 +402,7 @@ def test_more_room_parts_rows_by_six_millimetres() -> None:
         'where = ["align-shift = 2", "exact-result"]', 'where = ["align-shift = 2", "exact-result"]\nroom = 1'
     )
     of = set_papers(parse_blueprint(text), variants=1, seed=7)
-    usual = set_papers(parse_blueprint(WHOLE), variants=1, seed=7)
+    usual = MADE["paper"][0]
     sheet = sheet_for(of.blueprint.printing)
 
     def steps(sides: list[Side]) -> list[float]:
