@@ -18,7 +18,6 @@ from chalkpoint.marking.observed import observe_answer
 from chalkpoint.marking.ways import Way
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.setter import set_papers
-from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
 FORMATS = (
@@ -79,8 +78,7 @@ class Room:
         self.questions = questions
         course = questions[0].course
         operations = frozenset(question.operation.name for question in questions)
-        families = frozenset({family_of(course.number_format)})
-        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}), families=families)
+        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}))
         self.items = [self.diagnoser.item(question) for question in questions]
 
     def shows(self, number: int) -> int:
@@ -126,7 +124,7 @@ def measure(room: Room, rng: random.Random, holders: int, innocents: int) -> Cou
             named = room.named(answers)
             told = "named" if way.beliefs[0] in named else "wrong" if named else "withheld"
             counts[told] += 1
-        if holders > 1:
+        if MISSING:
             missing = Room(room.questions, way.beliefs[0])
             for _ in range(MISSING):
                 counts["left out"] += 1
@@ -143,9 +141,10 @@ def main() -> None:
     holders, innocents = numbers if len(numbers) == 2 else (10, 60)
     total: Counter[str] = Counter()
     print(
-        "| format | asked | beliefs | of which too seldom | holders | named | wrong | withheld | innocents | accused |"
+        "| format | asked | beliefs | of which too seldom | holders | named | wrong | withheld "
+        "| left out | taken for another | innocents | accused |"
     )
-    print("| --- " * 10 + "|")
+    print("| --- " * 12 + "|")
     for spelling in sys.argv[3:] or FORMATS:
         for topic, operations in TOPICS.items():
             rng = random.Random(f"{spelling} {topic}")
@@ -170,6 +169,8 @@ def row(spelling: str, topic: str, counts: Counter[str]) -> str:
         counts["seldom"],
         sat,
         *shares,
+        counts["left out"],
+        counts["taken for another"],
         counts["innocents"],
         counts["accused"],
     ]

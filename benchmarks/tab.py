@@ -29,6 +29,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from browser import ARGUMENTS, chromium
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.setting.paperfile import papers_from
+from chalkpoint.web.tab.bundles import LATER
 from chalkpoint.web.tab.inside import start
 from chalkpoint.web.tab.writing import write_folder, write_one_file
 from chalkpoint.working.procedures import answer_by
@@ -37,10 +38,9 @@ from tabs import Tab, served
 TICKS = 100  # of the processor's time in a second, as Linux counts
 PUPILS = 30
 TURNS = 4
-LATER = ("print-", "sheets-", "typst-")
+
 FORM = "application/x-www-form-urlencoded"
 BLUEPRINT = """title = "Levels"
-format = "8+4"
 [[question]]
 operation = "subtract"
 [[question]]
@@ -63,7 +63,7 @@ def main() -> None:
         print(f"built in {perf_counter() - began:.0f} s")
         one = write_one_file(file)
         sizes = {path.name: path.stat().st_size for path in folder.rglob("*") if path.is_file()}
-        later = sum(size for name, size in sizes.items() if name.startswith(LATER))
+        later = sum(size for name, size in sizes.items() if name.partition("-")[0] in LATER)
         print(
             f"Python, engine, pages, web app: {(sum(sizes.values()) - later) / 1e6:.1f} MB as stored (asked 12)"
         )

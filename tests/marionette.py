@@ -7,7 +7,7 @@ import shutil
 import socket
 import subprocess
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from time import monotonic, sleep
 from typing import Any
@@ -58,9 +58,17 @@ class Firefox:
         assert data, "Firefox went away"
         return data
 
+    def close(self) -> None:
+        """Hang up."""
+        self.socket.close()
+
     def goto(self, address: str) -> None:
         """Open an address."""
         self.order("WebDriver:Navigate", {"url": address})
+
+    def reload(self) -> None:
+        """Open the same page anew, and wait until it is there."""
+        self.order("WebDriver:Refresh", {})
 
     def evaluate(self, script: str) -> Any:
         """Return what an expression is in the page, once what it promises is there."""
@@ -89,6 +97,7 @@ def open_firefox(folder: Path) -> Iterator[Firefox]:
     words = [found, "--headless", "--marionette", "--no-remote", "--profile", str(folder), "about:blank"]
     with subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
         try:
-            yield Firefox(port)
+            with closing(Firefox(port)) as firefox:
+                yield firefox
         finally:
             process.terminate()

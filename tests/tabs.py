@@ -9,7 +9,6 @@ import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from fnmatch import fnmatch
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -18,44 +17,35 @@ from time import monotonic, sleep
 from typing import Any, cast
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, FrameLocator, Page
 
-__all__ = ["Built", "Tab", "build_once", "open_tab", "served"]
+__all__ = ["Tab", "build_once", "check_axe", "open_tab", "save_a_question", "served"]
 
 PATIENCE = 120  # seconds: Python for the browser starts on a machine that does much else
 SHOWN = "iframe:not(.coming)"
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
-    """What `chalkpoint tab` wrote: a folder, and one file."""
-
-    folder: Path
-    file: Path
-
-
-def build_once(root: Path) -> Built:
-    """Return the files, built by the first of all workers of this run who asks."""
+def build_once(root: Path, *words: str) -> Path:
+    """Return what `chalkpoint tab` writes, built by the first of all workers of this run who asks."""
     root = root.parent if os.environ.get("PYTEST_XDIST_WORKER") else root
-    made, said = Built(root / "tab" / "folder", root / "tab" / "chalkpoint.html"), root / "tab" / "said"
+    name = "chalkpoint.html" if "--one-file" in words else "folder"
+    made, said = root / "tab" / name / name, root / "tab" / name / "said"
     try:
-        said.parent.mkdir()
+        said.parent.mkdir(parents=True)
     except FileExistsError:
         until = monotonic() + PATIENCE
         while not said.is_file() and monotonic() < until:
             sleep(0.2)
     else:
-        for words in ([str(made.folder)], [str(made.file), "--one-file"]):
-            done = subprocess.run(
-                [sys.executable, "-m", "chalkpoint", "tab", *words],
-                capture_output=True,
-                text=True,
-                check=False,
-            )
-            if done.returncode:
-                break
+        done = subprocess.run(
+            [sys.executable, "-m", "chalkpoint", "tab", str(made), *words],
+            capture_output=True,
+            text=True,
+            check=False,
+        )
         held = said.with_name("saying")
-        held.write_text(done.stderr)
+        held.write_text(done.stderr if done.returncode else "")
         held.rename(said)
     if refused := said.read_text():
         pytest.fail(refused, pytrace=False)
@@ -112,13 +102,21 @@ class Tab:
             assert monotonic() < until, f"{self.url} is shown, not {pattern}"
             sleep(0.05)
 
+    def ask(self, method: str, address: str, form: str = "") -> tuple[str, bytes]:
+        """Ask the app, past the page; return the address it leads to, and what it answers."""
+        asked = """async ([method, to, form]) => {
+            const heads = form ? [["content-type", "application/x-www-form-urlencoded"]] : [];
+            const answer = await chalkpoint.ask(method, to, heads, new TextEncoder().encode(form).buffer);
+            let text = "";
+            for (const byte of answer.body) text += String.fromCharCode(byte);
+            return [answer.heads.location ?? "", btoa(text)];
+        }"""
+        location, body = self.page.evaluate(asked, [method, address, form])
+        return location, base64.b64decode(body)
+
     def get(self, address: str) -> Tab:
         """Ask for a file; `body` and `text` then give it."""
-        asked = (
-            "async (to) => { const data = (await chalkpoint.ask('GET', to)).body; let text = '';"
-            " for (const byte of data) text += String.fromCharCode(byte); return btoa(text); }"
-        )
-        self.data = base64.b64decode(self.page.evaluate(asked, address))
+        self.data = self.ask("GET", address)[1]
         return self
 
     def body(self) -> bytes:
@@ -154,3 +152,18 @@ def open_tab(context: BrowserContext, address: str) -> Tab:
     page = context.new_page()
     page.goto(address)
     return Tab(page)
+
+
+def save_a_question(tab: Tab) -> None:
+    """Work a question that no page shows of itself, and save it."""
+    tab.goto("/work?operation=subtract&operands=7.625,+2.4375&format=8%2B4")
+    before = tab.page.evaluate("chalkpoint.keeping.made")
+    tab.get_by_role("button", name="Save", exact=True).first.click()
+    tab.until(f"chalkpoint.keeping.made > {before}")
+
+
+def check_axe(tab: Tab) -> None:
+    """Nothing is found in the page around the app, nor in the app's own."""
+    for frame in tab.page.frames:
+        found = Axe().run(frame)  # a frame evaluates as a page does
+        assert found.violations_count == 0, found.generate_report()

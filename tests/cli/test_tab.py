@@ -74,5 +74,5 @@ def test_without_npm_one_sentence_says_what_to_install(
     monkeypatch.setenv("PATH", "")
     code, told = said(capsys, tmp_path / "chalk", "--cache", tmp_path / "cache")
     assert code == 2
-    assert "npm is not on the PATH; install Node.js 20 or later" in told
+    assert "npm is not on the PATH; install Node.js 18 or later" in told
     assert not (tmp_path / "chalk").exists()

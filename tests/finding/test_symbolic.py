@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from chalkpoint.finding.diagram import Table
-from chalkpoint.finding.measures import has_run, ones, ones_at_least, reads_the_same, trailing_zeros
+from chalkpoint.finding.measures import has_run, ones, ones_at_least, reads_the_same
 from chalkpoint.finding.pick import by_number, pick
 from chalkpoint.numbers.carriers import fits, larger, opposite, sign_copies, smaller, toward_zero, where, wrap
 from chalkpoint.numbers.lanes import Lanes
@@ -81,7 +81,6 @@ OPERATIONS: dict[str, Callable[[Any, Any], Any]] = {
     "wrap": lambda a, b: wrap(a + b, BITS),
     "ones": lambda a, b: ones(a, BITS),
     "ones at least": lambda a, b: ones_at_least(3, (a, BITS), (b, BITS)),
-    "trailing zeros": lambda a, b: trailing_zeros(a, BITS),
     "a run": lambda a, b: has_run(a & 15, 2),
     "a long run": lambda a, b: has_run((a & 15) | ((b & 15) << 4), 5),
     "reads the same": lambda a, b: reads_the_same(a, BITS),

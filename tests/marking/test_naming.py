@@ -65,9 +65,9 @@ def test_no_more_slips_than_answers_that_show_it() -> None:
 
 
 def test_a_right_method_must_miss_more() -> None:
-    """Where 1s are lost, forgetting to add one is negating first: answers elsewhere must tell, two if one is a slip."""
+    """Where 1s are lost, forgetting to add one is negating first: two answers elsewhere must tell, and be no slips."""
     why = "negate-then-align and a slip give the same answers"
     assert found("invert-only", LOSING, {}).why == "another right method may explain it"
-    assert found("invert-only", [*LOSING, KEEPING[0]], {}).named
+    assert found("invert-only", [*LOSING, KEEPING[0]], {}).why == why
     assert found("invert-only", [*LOSING, *KEEPING], {}).named
     assert found("invert-only", [*LOSING, *KEEPING], {4: 1}).why == why

@@ -16,6 +16,7 @@ from chalkpoint.working.question import OPERATIONS, Question
 
 SUMS = ("add", "subtract")
 EVERYTHING = Course(format="5+3", accepts=tuple(METHODS))
+SMALLEST = Course(format="4+3", accepts=tuple(METHODS))
 COURSE = Course(format="5+3")
 
 
@@ -48,9 +49,9 @@ def written(question: Question, method: Method) -> tuple[dict[str, str], str]:
 
 @pytest.mark.parametrize("operation", SUMS)
 def test_no_right_answer_is_judged_wrong(operation: str) -> None:
-    """Every pair of 5+3: the answer of every method is right where all are accepted."""
-    methods = [method_named(next(questions(operation, EVERYTHING)), name) for name in METHODS]
-    for question in questions(operation, EVERYTHING):
+    """Every pair of 4+3: the answer of every method is right where all are accepted."""
+    methods = [method_named(next(questions(operation, SMALLEST)), name) for name in METHODS]
+    for question in questions(operation, SMALLEST):
         sheet = sheet_for(question)
         pages = [method.finish(sheet.start, question.format) for method in methods]
         for answer in dict.fromkeys(sheet.says("answer", page, page) for page in pages):

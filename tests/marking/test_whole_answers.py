@@ -48,13 +48,16 @@ def test_the_right_answer_alone_earns_what_the_scheme_says() -> None:
 
 
 def test_lines_just_as_the_scheme_has_them_are_right() -> None:
-    """Without an answer every other mark is earned, and nothing waits for the teacher."""
+    """Without an answer every other mark is earned, and nothing waits; its errors imply what is stored."""
     for item, asked in WORKED:
         lines = {each.rule: each.expects for each in item.scheme.marks if each.rule != "answer"}
         if not lines:
             continue
         marked = mark_question(asked, lines)
-        assert marked.marks == sum(each.marks for each in item.scheme.marks if each.rule != "answer")
+        implied = item.question.operation.name == "error"
+        assert marked.marks == sum(
+            each.marks for each in item.scheme.marks if implied or each.rule != "answer"
+        )
         assert not marked.waiting
         assert set(lines) < {*lines_asked(item), "answer"}
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
-from sqlalchemy import text, update
+from sqlalchemy import inspect, text, update
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import EntryError, FileError
@@ -57,15 +57,21 @@ def test_a_server_that_is_behind_says_so(postgresql_server: str) -> None:
         open_store(postgresql_server)
 
 
-def test_the_tables_are_those_the_migrations_make(store: Store) -> None:
-    """Nothing stands in the schema that no migration made, and nothing else does."""
-    with store.engine.connect() as connection:
-        context = MigrationContext.configure(connection)
-        assert compare_metadata(context, Base.metadata) == []
+def described(store: Store) -> dict[str, list[str]]:
+    """Return all that the database itself says of its tables, whatever the order of their columns."""
+    asked = inspect(store.engine)
+    parts = ("columns", "pk_constraint", "foreign_keys", "unique_constraints", "indexes", "check_constraints")
+    return {
+        f"{table} {part}": sorted(map(str, found if isinstance(found, list) else [found]))
+        for table in asked.get_table_names()
+        for part in parts
+        for found in [getattr(asked, f"get_{part}")(table)]
+    }
 
 
 def test_migrations_go_up_and_down(store: Store, teacher: str) -> None:
-    """Down to nothing and up again, step by step; no table is left behind."""
+    """Down to nothing and up again, step by step; no table is left behind, and what a new database has is there."""
+    new = described(store)
     with store.write() as db:
         kept.keep(db, teacher, "course", "12 Heron", "")
     for revision in ("0001", "base"):
@@ -80,6 +86,10 @@ def test_migrations_go_up_and_down(store: Store, teacher: str) -> None:
         assert {row[0] for row in connection.execute(text(left))} <= {"alembic_version"}
     migrate.upgrade(store.engine)
     assert migrate.current(store.engine) == migrate.head() == migrate.LATEST
+    assert described(store) == new
+    with store.engine.connect() as connection:
+        context = MigrationContext.configure(connection)
+        assert compare_metadata(context, Base.metadata) == []
 
 
 def test_two_who_write_at_once_wait_for_each_other(store: Store, teacher: str) -> None:

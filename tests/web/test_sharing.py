@@ -62,6 +62,7 @@ def school(store: Store, tmp_path: Path) -> Iterator[School]:
         ("/shared/{group}", {"grace", "mary"}),
         ("/shared/{group}/{papers}", {"grace", "mary"}),
         ("/shared/{group}/{papers}/scripts/H01", {"mary"}),
+        ("/shared/{group}/{papers}/questions/1", {"mary"}),
         ("/mark/classes/{group}", {"ada"}),
         ("/mark/papers/{papers}", {"ada"}),
         ("/mark/papers/{papers}/scripts/H01", {"ada"}),
@@ -87,6 +88,10 @@ def test_nobody_but_the_owner_changes_anything(school: School) -> None:
         ),
         (f"/kept/class/{school.group}/delete", {}),
     )
+    table = school.browsers["mary"].said(f"/shared/{school.group}/{school.papers}/questions/1")
+    assert "H02" in table
+    table_page = school.browsers["mary"].get(f"/shared/{school.group}/{school.papers}/questions/1?row=x").text
+    assert table_page.count("<form") == school.browsers["mary"].get("/shared").text.count("<form")
     for name in ("grace", "mary", "joan"):
         page = school.browsers[name].get(f"/shared/{school.group}/{school.papers}").text
         assert "/decide" not in page
@@ -132,7 +137,8 @@ def test_who_looked_at_a_script_is_noted_and_shown_to_the_owner(school: School) 
         school.browsers["mary"].get(f"/shared/{school.group}/{school.papers}/scripts/H01")
     school.browsers["grace"].get(f"/shared/{school.group}/{school.papers}/scripts/H02")
     school.browsers["ada"].get(f"/mark/papers/{school.papers}/scripts/H02")
+    school.browsers["mary"].get(f"/shared/{school.group}/{school.papers}/questions/1")
     with school.store.read() as db:
         looks = [(line.who, line.after) for line in audit.looks_at(db, [school.papers])]
-    assert looks == [("mary", "H01")]
+    assert looks == [("mary", "H01"), ("mary", "question 1, every script")]
     assert "mary: H01" in school.browsers["ada"].said(f"/mark/classes/{school.group}")

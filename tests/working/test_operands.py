@@ -85,7 +85,7 @@ def test_a_stored_operand_remembers_what_was_asked_for(value: Fraction, spelling
     """Beside the pattern stands the value given, and the pattern is that value by the course's rounding."""
     course = cp.Course(format=spelling)
     try:
-        pattern, given_value = read_operand(str(value), course)
+        pattern, given_value, *_ = read_operand(str(value), course)
     except cp.EntryError:
         return
     assert given_value == value

@@ -68,7 +68,7 @@ def test_a_value_that_is_stored_inexactly_is_remembered() -> None:
             "'0110lo00' as mantissa: character 5 is 'l'; write 0 or 1, such as 01010101",
         ),
         (
-            "add",
+            "sum",
             ("200", "1"),
             "200 needs the exponent 8; 8+4 holds exponents from -8 to 7: "
             "choose a value nearer to 1 or more exponent bits",

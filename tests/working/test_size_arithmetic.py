@@ -237,6 +237,15 @@ def test_a_guard_round_and_sticky_place_are_named() -> None:
     assert "guard" in align.spoken
 
 
+def test_numbers_of_different_signs_have_no_special_step() -> None:
+    """2.3 and −1.7 are plain numbers: nothing is said of infinities."""
+    for operation in ("multiply", "divide"):
+        rules = [step.rule for step in cp.work(operation, "2.3", "-1.7", format="binary16").steps]
+
+        assert "special" not in rules
+        assert "sign" in rules
+
+
 def test_special_values_stop_the_working() -> None:
     """Infinity less infinity is decided by the operands: no line aligns or rounds."""
     working = cp.work("subtract", "infinity", "infinity", format="binary16")

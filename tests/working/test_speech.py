@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chalkpoint.working.speech import for_ear, say_bits, say_number, say_pattern
+from chalkpoint.working.speech import for_ear, say_bits, say_number
 
 
 @pytest.mark.parametrize(
@@ -41,11 +41,6 @@ def test_no_digit_is_lost_on_the_ear(pattern: str, places: int) -> None:
             heard += "0" if word == "zero" else "1"
 
     assert heard == pattern
-
-
-def test_fields_are_named_first() -> None:
-    """Mantissa, then exponent."""
-    assert say_pattern("0110", 3, "11") == "mantissa zero point one one zero; exponent one one"
 
 
 @pytest.mark.parametrize(

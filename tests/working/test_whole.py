@@ -139,7 +139,7 @@ def test_a_saturating_course_writes_the_end() -> None:
             "8",
             "'normalise' is not worked in 8: numbers without an exponent have one form only",
         ),
-        ("add", ("200", "1"), "8", "200 is outside 8, which holds \u2212128 to 127; give a value in between"),
+        ("negate", ("200",), "8", "200 is outside 8, which holds \u2212128 to 127; give a value in between"),
     ],
 )
 def test_what_makes_no_sense_is_refused(

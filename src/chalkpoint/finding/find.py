@@ -44,6 +44,9 @@ class Table:
 
     traits  their names
     counts  by values in words, such as ("yes", "2")
+
+    >>> Table(("carry-dropped",), {("yes",): 3, ("no",): 5}).counts["yes",]
+    3
     """
 
     traits: tuple[str, ...]

@@ -6,7 +6,7 @@ from chalkpoint.finding.diagram import Table
 from chalkpoint.numbers.carriers import Number, Truth, where
 from chalkpoint.numbers.symbolic import Integer
 
-__all__ = ["has_run", "ones", "ones_at_least", "ones_of", "reads_the_same", "trailing_zeros"]
+__all__ = ["has_run", "ones", "ones_at_least", "ones_of", "reads_the_same"]
 
 
 def ones(x: Number, bits: int) -> Number:
@@ -57,25 +57,6 @@ def _depth(digit: Number) -> int:
     if isinstance(digit, Integer) and isinstance(digit.bits, Table):
         return -digit.bits.top(digit.row)
     return 0
-
-
-def trailing_zeros(x: Number, most: int) -> Number:
-    """Return how many 0s stand at the end of *x*, counting no more than *most*.
-
-    >>> trailing_zeros(0b0110100, 7), trailing_zeros(0, 7)
-    (2, 7)
-    """
-    if type(x) is int:
-        return min(most, (x & -x).bit_length() - 1) if x else most
-    count = 0
-    # What is past *most* stops the count there.
-    x = x | (1 << most)
-    step = 1 << most.bit_length()
-    while step := step >> 1:
-        empty = x & ((1 << step) - 1) == 0
-        count = count + where(empty, step, 0)
-        x = where(empty, x >> step, x)
-    return count
 
 
 def has_run(x: Number, length: int) -> Truth:

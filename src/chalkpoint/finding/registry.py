@@ -98,7 +98,11 @@ def trait_in(course: Course, operation: str) -> Callable[[str], Trait]:
 
 
 def trait_named(name: str, operation: str) -> Trait:
-    """Return the trait called *name*; raise EntryError with near misses where there is none."""
+    """Return the trait called *name*; raise EntryError with near misses where there is none.
+
+    >>> trait_named("align-shift", "add").kind
+    'number'
+    """
     if belief := believing(name, operation):
         return belief
     known = traits_of(operation)

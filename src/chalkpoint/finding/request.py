@@ -51,7 +51,12 @@ class Term:
 
 
 def parse_request(where: Iterable[str], known: Callable[[str], Trait]) -> tuple[Term, ...]:
-    """Return the terms of a request, in order, each once."""
+    """Return the terms of a request, in order, each once.
+
+    >>> from chalkpoint.finding.registry import trait_named
+    >>> [term.text for term in parse_request(["align-shift >= 2"], lambda name: trait_named(name, "add"))]
+    ['align-shift >= 2']
+    """
     terms: dict[str, Term] = {}
     for text in where:
         term = parse_term(text, known)

@@ -415,7 +415,7 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     try:
-        pattern, given = read_operand(part, course)
+        pattern, given, *_ = read_operand(part, course)
     except EntryError:
         given = value_of(part, question.course.point)
         pattern = _stored(given, course)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -19,12 +19,11 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.beliefs.belief import SCALING
-from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
 
-__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions", "ones"]
+__all__ = ["decide", "diagnose", "diagnoser_for", "expected_fall", "next_questions", "ones", "other_courses"]
 
 POOL = 30  # questions of each operation to choose among
 SEED = 2024
@@ -183,8 +182,8 @@ def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | 
     ]
     conventions = asked[0][0].course if asked else conventions
     operations = frozenset(question.operation.name for _, question, _ in known)
-    families = frozenset(family_of(question.format) for _, question, _ in known)
-    diagnoser = diagnoser_for(conventions, operations, families=families)
+    others = other_courses(conventions, (question for _, question, _ in known))
+    diagnoser = diagnoser_for(conventions, operations, others=others)
     return decide(diagnoser, [seen for one in known for seen in observe_answer(diagnoser, *one)])
 
 
@@ -197,9 +196,14 @@ def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:
     return replace(diagnosis, next_questions=questions)
 
 
+def other_courses(course: Course, questions: Iterable[Question]) -> frozenset[Course]:
+    """Return the courses of *questions* in another format than that of *course*."""
+    return frozenset(question.course for question in questions if question.format != course.number_format)
+
+
 @lru_cache(16)
 def diagnoser_for(
-    course: Course, operations: frozenset[str], *, pairs: bool = True, families: frozenset[str] = frozenset()
+    course: Course, operations: frozenset[str], *, pairs: bool = True, others: frozenset[Course] = frozenset()
 ) -> Diagnoser:
     """Return the diagnoser of a course, made once."""
-    return Diagnoser(course, operations, pairs=pairs, families=families)
+    return Diagnoser(course, operations, pairs=pairs, others=others)

@@ -86,7 +86,7 @@ class Diagnoser:
     operations  the operations asked about: beliefs that act in none of them are not thought of
     left_out    beliefs left out of the catalogue (to measure what happens when one is missing)
     pairs       whether two beliefs at once are thought of (needless where every answer is right)
-    families    families of formats asked about, beside the course's own
+    others      courses of other formats asked about, whose methods and beliefs are thought of too
     """
 
     course: Course
@@ -94,11 +94,11 @@ class Diagnoser:
     left_out: frozenset[str] = frozenset()
     model: Model = field(default_factory=Model)
     pairs: bool = True
-    families: frozenset[str] = frozenset()
+    others: frozenset[Course] = frozenset()
 
     def __post_init__(self) -> None:
         self.ways: tuple[Way, ...] = ways_for(
-            self.course, self.operations, self.left_out, pairs=self.pairs, families=self.families
+            self.course, self.operations, self.left_out, pairs=self.pairs, others=self.others
         )
         self.priors = priors(self.ways, self.model)
         self._numbers = {way: number for number, way in enumerate(self.ways)}

@@ -9,15 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 
 from chalkpoint.marking.answer import FILLED, TAKEN_WHERE, answers_apart, as_meant, read_answer
+from chalkpoint.marking.chains import MADE_OF_PARTS, ChainBelieving, ChainSheet
+from chalkpoint.marking.choices_of_format import CHOOSING, ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
-from chalkpoint.marking.other_conventions import answers_under_others, other_choices
+from chalkpoint.marking.other_conventions import answers_under_others, other_choices, other_orders
 from chalkpoint.marking.pairs import two_at_once
 from chalkpoint.marking.quotients import QuotientSheet
 from chalkpoint.marking.reading import Reading, read_place
@@ -25,8 +27,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
@@ -34,9 +35,11 @@ from chalkpoint.working.operations.declared import declared, operations_on
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
-__all__ = ["is_followed", "judge", "judge_question"]
+__all__ = ["is_followed", "judge", "judge_question", "part_of_line"]
 
-FOLLOWED_IN_SIZES = ("add", "subtract", "multiply", "divide", "encode")
+COSTS = ("absolute", "relative")
+JUDGED_IN_PARTS = (*MADE_OF_PARTS, "choose-format")
+KEPT = 256
 ALIASES = {"ready": "ready", "normalised": "normalise", "value": "scale", "result": "answer", "sum": "add"}
 
 
@@ -75,7 +78,7 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
         return _judged_extremes(question, lines, answer)
     sheet = sheet_for(question)
     written = read_lines(question, sheet, lines)
-    answers = read_place(question, "answer", answer)
+    answers = read_place(*place_of(question, sheet, "answer"), answer)
     if answers:
         written["answer"] = (_as_it_stands(answers[0]),)
     if not written:
@@ -102,11 +105,15 @@ def _as_it_stands(answer: Reading) -> Reading:
 def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* as right where the answer may be written in another manner, if it is right but for that."""
     judged = judgement.verdict in {"right", "right elsewhere"} or "answer" not in written
-    if judged or judgement.question.format.family != FLOATING:
+    asked, line = place_of(judgement.question, sheet, "answer")
+    if judged or asked.format.family != FLOATING or asked.operation.name == "choose-format":
         return judgement
-    read = read_place(judgement.question, "answer", written["answer"][0].text)
-    meant, manners = as_meant(judgement.question, read[0]) if read else (written["answer"][0], ())
-    if not manners:
+    read = read_place(asked, line, written["answer"][0].text)
+    meant, manners = as_meant(asked, read[0]) if read else (written["answer"][0], ())
+    bases = accepted_methods(judgement.question)
+    if not manners or not any(
+        is_right_answer(sheet, base, {**written, "answer": (meant,)}) for base in bases
+    ):
         return judgement
     accounts = (account for _, account in walks(judgement.question, sheet, {**written, "answer": (meant,)}))
     found = _judgement(judgement.question, min(accounts, key=lambda account: account.faults))
@@ -115,6 +122,16 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     taken = set(manners) <= set(judgement.question.course.takes)
     where = tuple(TAKEN_WHERE[manner] for manner in manners)
     return found if taken else replace(found, right=False, verdict="right elsewhere", elsewhere=where)
+
+
+def is_right_answer(sheet: Sheet, base: Method, written: Written) -> bool:
+    """Tell whether the answer in *written* is what *base* comes to, whatever else is written."""
+    page = sheet.start
+    for line in sheet.lines(base, written):
+        before, page = page, base.apply(line, page, sheet.context)
+        if line.name == "answer":
+            return sheet.shows(line.name, before, page, written["answer"])
+    return False
 
 
 def _as_filled(judgement: Judgement) -> Judgement:
@@ -148,8 +165,11 @@ def _judged_extremes(question: Question, lines: Mapping[str, str], answer: str) 
 def refuse_unknown(question: Question) -> None:
     """Raise EntryError for a question that cannot be judged line by line."""
     name = question.operation.name
-    if name not in {*JUDGED, "range"}:
-        raise EntryError(f"{name!r} is not judged line by line; give one of {', '.join(JUDGED)} or range")
+    if name not in {*JUDGED, *JUDGED_IN_PARTS, "range"}:
+        judged = ", ".join((*JUDGED, *JUDGED_IN_PARTS))
+        raise EntryError(f"{name!r} is not judged line by line; give one of {judged} or range")
+    if name in JUDGED_IN_PARTS:
+        return
     if question.format.family != FLOATING:
         _refuse_undeclared(question)
         return
@@ -166,11 +186,10 @@ def _refuse_undeclared(question: Question) -> None:
 
 def is_followed(question: Question) -> bool:
     """Tell whether the lines of *question* are judged one from another, so that marks follow through."""
-    if question.format.family == SIZES:
-        return question.operation.name in FOLLOWED_IN_SIZES and all(
-            value is not None for value in question.values
-        )
-    return is_school(question.format) and (question.operation.name == "range" or has_lines(question))
+    name = question.operation.name
+    if name in {"range", *JUDGED_IN_PARTS}:
+        return True
+    return name in JUDGED and (question.format.family != FLOATING or has_lines(question))
 
 
 def walks(question: Question, sheet: Sheet, written: Written) -> Iterator[tuple[Method, Account]]:
@@ -192,6 +211,10 @@ def accepted_methods(question: Question) -> list[Method]:
     ['align-then-negate', 'one-guard-bit']
     """
     name, course = question.operation.name, question.course
+    if name in MADE_OF_PARTS:
+        return [*chain_of(question).methods]
+    if name == "choose-format":
+        return [CHOOSING]
     names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
     return [method_named(question, method) for method in names]
 
@@ -225,6 +248,10 @@ def sheet_for(question: Question) -> Sheet:
     >>> [type(sheet_for(ask_line(line, course=Course()))).__name__ for line in ("add 6.5, 1.25", "decode 6.5")]
     ['SumSheet', 'ReadSheet']
     """
+    if question.operation.name in MADE_OF_PARTS:
+        return chain_of(question)
+    if question.operation.name == "choose-format":
+        return ChoiceSheet(question)
     if question.format.family != FLOATING:
         return FamilySheet(question)
     return SHEETS.get(question.operation.name, SumSheet)(question)
@@ -232,17 +259,50 @@ def sheet_for(question: Question) -> Sheet:
 
 def believing_for(question: Question) -> Believing:
     """Return the faulty methods of *question*'s operation on its family of formats."""
+    if question.operation.name in MADE_OF_PARTS:
+        return _believing_in_parts(question)
     values = any(value is not None for value in question.given)
-    return _believing(question.operation.name, family_of(question.format), values=values)
+    past = bool(question.past_range)
+    return _believing(question.operation.name, family_of(question.format), values=values, past=past)
 
 
 _believing = cache(Believing)
 
 
+@lru_cache(KEPT)
+def chain_of(question: Question) -> ChainSheet:
+    """Return the sheet of a question made of others."""
+    return ChainSheet(question, sheet_for)
+
+
+def part_of_line(question: Question, line: str) -> tuple[Question, str]:
+    """Return the question that *line* is read for, and its name there.
+
+    >>> asked = ask_line("convert 6.5, binary16", course=Course())
+    >>> [(part.operation.name, line) for part, line in (part_of_line(asked, "value"), part_of_line(asked, "size"))]
+    [('decode', 'answer'), ('encode', 'digits')]
+    """
+    return (
+        place_of(question, chain_of(question), line)
+        if question.operation.name in MADE_OF_PARTS
+        else (question, line)
+    )
+
+
+@lru_cache(KEPT)
+def _believing_in_parts(question: Question) -> ChainBelieving:
+    return ChainBelieving(chain_of(question))
+
+
+def place_of(question: Question, sheet: Sheet, line: str) -> tuple[Question, str]:
+    """Return the question that *line* is read for, and its name there: that of a part, where there are parts."""
+    return sheet.place(line) if isinstance(sheet, ChainSheet) else (question, line)
+
+
 def known_lines(question: Question, sheet: Sheet) -> set[str]:
     """Return the names of the lines that *question* may have."""
     names = {line.name for method in accepted_methods(question) for line in sheet.lines(method)}
-    floating = question.format.family == FLOATING
+    floating = question.format.family == FLOATING and question.operation.name not in JUDGED_IN_PARTS
     more = {"spare", "cut"} if floating and question.operation.name in {"add", "subtract"} else set()
     return (names | more) - {"answer", "read"}
 
@@ -252,13 +312,13 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
     known = known_lines(question, sheet)
     read: dict[str, tuple[Reading, ...]] = {}
     for name, text in lines.items():
-        line = ALIASES.get(name, name)
+        line = name if name in known else ALIASES.get(name, name)
         if line not in known:
             raise EntryError(
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = read_place(question, line, text) or (Reading(text),)
+            read[line] = read_place(*place_of(question, sheet, line), text) or (Reading(text),)
     return read
 
 
@@ -266,6 +326,8 @@ def _judgement(question: Question, account: Account) -> Judgement:
     marks = tuple(account.marks)
     answered = next((mark for mark in marks if mark.line == "answer"), None)
     judged = [answered] if answered else [mark for mark in marks if mark.written]
+    if answered and question.operation.name == "error":  # which asks for three answers
+        judged += [mark for mark in marks if mark.line in COSTS and mark.written]
     right = all(mark.status in {"right", "recovered"} for mark in judged)
     first = account.first_wrong
     followed = answered is not None and answered.status == "follow-through"
@@ -287,6 +349,8 @@ def _notes(account: Account) -> Iterator[str]:
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
+    if question.operation.name in JUDGED_IN_PARTS:
+        return judgement
     if question.format.family != FLOATING:
         return _under_other_choices(judgement, sheet, written)
     others = _other_methods(question, sheet, written)
@@ -325,6 +389,7 @@ def _under_other_choices(judgement: Judgement, sheet: Sheet, written: Written) -
         asked = replace(question, course=course)
         if any(walk_clean(sheet_for(asked), base, written) for base in accepted_methods(asked)):
             found.append(words)
+    found += other_orders(question, written["answer"][0])
     return _right_elsewhere(judgement, found) if found else judgement
 
 
@@ -362,7 +427,8 @@ def _with_verdicts(
             (account for _, account in walks(judgement.question, sheet, rest)),
             key=lambda account: account.faults,
         )
-        mark = replace(account.marks[-1], line="second answer")
+        answered = next(mark for mark in account.marks if mark.line == "answer")
+        mark = replace(answered, line="second answer")
         right = judgement.right and mark.status in {"right", "recovered"}
         verdict = judgement.verdict if right or not judgement.right else "wrong"
         among = judgement.among or mark.among

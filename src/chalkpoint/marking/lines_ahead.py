@@ -8,10 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from chalkpoint.marking.chains import ChainSheet
 from chalkpoint.marking.judging import (
     JUDGED,
+    JUDGED_IN_PARTS,
     accepted_methods,
     believing_for,
+    place_of,
     read_lines,
     refuse_unknown,
     sheet_for,
@@ -21,6 +24,8 @@ from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
+from chalkpoint.working.operations.declared import is_declared
+from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
@@ -62,10 +67,9 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     Raises EntryError for a question that is not judged line by line, or a line it has not.
     """
     refuse_unknown(question)
-    if question.operation.name not in JUDGED:
-        raise EntryError(
-            f"{question.operation.name} has no lines that lead on; give one of {', '.join(JUDGED)}"
-        )
+    if question.operation.name == "range":
+        judged = ", ".join((*JUDGED, *JUDGED_IN_PARTS))
+        raise EntryError(f"{question.operation.name} has no lines that lead on; give one of {judged}")
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})
     return () if ANSWER in lines else tuple(_written_on(sheet, _account(question, sheet, written), written))
@@ -90,6 +94,8 @@ def _written_on(sheet: Sheet, account: Account, written: Written) -> Iterator[On
     said = sheet.says(lines[last].name, page, page) if last >= 0 else ""
     for line in lines[last + 1 :]:
         before, page = page, account.base.apply(line, page, sheet.context)
+        if isinstance(sheet, ChainSheet) and page.page is None and line.name != ANSWER:
+            continue  # a word has ended it
         if _stands(line, before, page):
             onward = _onward(sheet, account.base, line, before, page)
             if line.name == ANSWER and onward.expects == said:
@@ -105,10 +111,16 @@ def _stands(line: Line, before: object, after: object) -> bool:
     return bool(line.slots) and line.name != READING and not (line.optional and before == after)
 
 
-def _onward(sheet: Sheet, base: Method, line: Line, before: object, after: object) -> Onward:
+def _onward(sheet: Sheet, base: Method, line: Line, before: AnyPage, after: AnyPage) -> Onward:
     expects = sheet.says(line.name, before, after)
     if line.name == ANSWER:
         return Onward(ANSWER, ANSWER_TITLE, "", expects)
-    question = sheet.question
-    step = Step(1, line.name, before, after, declaration_of(question).writer(question, base))
+    question, name = place_of(sheet.question, sheet, line.name)
+    if name == ANSWER or not is_declared(question.operation.name, question.format):
+        return Onward(line.name, line.name.capitalize(), "", expects)
+    if isinstance(sheet, ChainSheet):
+        if after.page is None:
+            return Onward(line.name, line.name.capitalize(), "", expects)
+        base, before, after = sheet.pages(base, line.name, before, after)
+    step = Step(1, name, before, after, declaration_of(question).writer(question, base))
     return Onward(line.name, step.title, step.detail, expects)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from chalkpoint.marking.answer import MANNERS, OWN_VALUE, Answer, answers_apart, read_answer
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.extremes import judge_extremes
+from chalkpoint.marking.extremes import extremes_of, judge_extremes
 from chalkpoint.marking.judging import accepted_methods, believing_for, is_followed, read_lines, sheet_for
 from chalkpoint.marking.points import (
     Given,
@@ -344,11 +344,11 @@ def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     """Return the marks for the four extreme values, a field at a time."""
     question = asked.question
-    notes, answers = [], {}
+    notes, answers, names = [], {}, extremes_of(question)
     for name, text in given.items():
-        line = next(iter(RANGING.rules)) if name == "answer" else name.replace("-", " ").replace("_", " ")
-        if line not in RANGING.rules:
-            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(RANGING.rules)}")
+        line = names[0] if name == "answer" else name.replace("-", " ").replace("_", " ")
+        if line not in names:
+            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
     marks = judge_extremes(question, answers)

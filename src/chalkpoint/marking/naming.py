@@ -1,14 +1,14 @@
 """When a belief may be named, and when several must be named together.
 
-All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it
-gives and would not be given without it; at least one of those is given by no other likely way; other
-right methods are unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with
-another method from being accused, and a belief that is missing from the catalogue from being taken
-for one that is in it: it shows on at least half of the questions where it could; it explains no fewer
-wrong answers than it leaves, and three for every two that are no slip from its own (two slips at the
-same place are none); and every right method misses two answers more than it, or one where it shows
-wherever it could. Nor may a right way explain every answer that the belief alone explains.
-Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
+All of these must hold: its probability is 0.90 or more; at least two wrong answers are the ones it gives and
+would not be given without it; at least one of those is given by no other likely way; other right methods are
+unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with another method from
+being accused, and a belief that is missing from the catalogue from being taken for one that is in it: it
+shows on at least half of the questions where it could; it explains no fewer wrong answers than it leaves, and
+three for every two that are no slip from its own (two slips at the same place are none); and every right
+method misses two answers more than it, or one where it shows wherever it could and that method gives none of
+the answers that show it. Nor may a right way explain every answer that the belief alone explains.
+Beliefs that the same  answers speak for equally are named together, as a class, never one at a guess.
 """
 
 from __future__ import annotations
@@ -283,9 +283,14 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     if 3 * unlike > 2 * explained or len(left) > explained:
         return "too many of the wrong answers are unlike it"
     throughout = len(shown) == len(could) and not unlike
-    most = len(evidence.explains(way)) - (1 if throughout else FEWER)
+    explains = len(evidence.explains(way))
     for method, held in enumerate(evidence.ways):
-        if not held.beliefs and len(evidence.explains(method)) > most:
+        if held.beliefs:
+            continue
+        given = evidence.explains(method)
+        # A right method that gives some of the answers that show the belief needs two against it all the same.
+        fewer = 1 if throughout and not given.intersection(shown) else FEWER
+        if len(given) > explains - fewer:
             return f"{held.method} and a slip give the same answers"
     return ""
 

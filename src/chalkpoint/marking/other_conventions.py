@@ -10,17 +10,25 @@ from chalkpoint.marking.reading import Reading
 from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, write_exact
-from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.adding import answer_on
 from chalkpoint.working.choices import allowed_choices
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES
-from chalkpoint.working.procedures import begin, method_named, right_method
+from chalkpoint.working.procedures import begin, context_of, declaration_of, method_named, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["answer_under", "answers_under_others", "other_choices"]
+__all__ = ["answer_under", "answers_under_others", "other_choices", "other_orders"]
+
+#: The orders of sign, exponent and fraction, in words that follow "right where".
+IN_ORDER = {
+    "sign exponent fraction": "the sign comes first, then the exponent, then the fraction",
+    "sign fraction exponent": "the sign and the fraction come first, the exponent last",
+    "exponent sign fraction": "the exponent comes first, then the sign and the fraction",
+}
 
 #: What a course may choose in other families, in words that follow "right where".
 CHOSEN = {
@@ -68,6 +76,40 @@ def other_choices(course: Course) -> Iterator[tuple[str, Course]]:
         for value in values if rounds or key != "rounding" else ():
             if value != getattr(course, key):
                 yield CHOSEN[key, value], course.with_(**{key: value})
+
+
+def other_orders(question: Question, entry: Reading) -> list[str]:
+    """Return, in words, the order of the fields in which *entry* is the right answer, where that is another.
+
+    >>> from chalkpoint.working.question import ask_line
+    >>> asked = ask_line("encode -1.5", course=Course(format="1+4+3"))
+    >>> other_orders(asked, Reading("11000111"))
+    ['the sign and the fraction come first, the exponent last']
+    """
+    fmt, found = question.format, []
+    reads = question.operation.name == "decode"
+    if fmt.family != SIZES or not (reads or all(value is not None for value in question.given)):
+        return []  # bits of a question stand in the course's order
+    page = method_named(question).finish(begin(question), context_of(question))
+    for order, words in IN_ORDER.items():
+        other = replace(fmt, order=order)
+        if order == fmt.order:
+            continue
+        if reads:
+            read = value_or_none(other, other.read(fmt.write(question.patterns[0]).replace(" ", "")))
+            right = read is not None and entry.value == read
+        else:
+            pattern = declaration_of(question).end(page, question).pattern
+            bits = "" if pattern is None else other.write(pattern)
+            right = bool(bits) and _run(entry.text) == _run(bits)
+        if right:
+            found.append(words)
+    return found
+
+
+def _run(text: str) -> str:
+    """Return the bits of *text* as they run."""
+    return "".join(sign for sign in text if sign not in " .|_")
 
 
 def _already(convention: Convention, course: Course) -> bool:

@@ -12,6 +12,7 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.walk import Account
 from chalkpoint.working.beliefs.belief import compatible
 from chalkpoint.working.methods import Method
+from chalkpoint.working.page import AnyPage
 
 __all__ = ["two_at_once"]
 
@@ -29,25 +30,49 @@ def two_at_once(
     if first is None or first.status != "off" or first.slip:
         return ()
     found: list[tuple[str, str]] = []
+    writing = Writing(sheet, account.base, first.line, written)
     for one, other in combinations(believing.beliefs, 2):
         if not compatible(one, other):
             continue
-        held = one.method_for(believing.operation, account.base, believing.family)
-        held = held and other.method_for(believing.operation, held, believing.family)
-        if held is not None and _writes(held, sheet, account.base, first.line, written):
+        if believing.past and not any(map(believing.takes_what_is_past, (one, other))):
+            continue
+        both = (
+            held for method in believing.held(one, account.base) for held in believing.held(other, method)
+        )
+        if any(map(writing.by, both)):
             found.append((one.id, other.id))
             if len(found) > MOST_TOLD:
                 return ()
     return tuple(found)
 
 
-def _writes(method: Method, sheet: Sheet, base: Method, last: str, written: Written) -> bool:
-    """Tell whether *method* writes every line that is written, up to the one called *last*."""
-    page = sheet.start
-    for line in sheet.lines(base, written):
-        before, page = page, method.apply(line, page, sheet.context)
-        if line.name in written and not sheet.shows(line.name, before, page, written[line.name]):
-            return False
-        if line.name == last:
-            return True
-    return False
+class Writing:
+    """What is written, held against many methods: they share most of their lines, and each is worked once."""
+
+    def __init__(self, sheet: Sheet, base: Method, last: str, written: Written) -> None:
+        self.sheet = sheet
+        self.written = written
+        lines = sheet.lines(base, written)
+        until = next(at for at, line in enumerate(lines, 1) if line.name == last)
+        self.lines = lines[:until]
+        self.worked: dict[object, AnyPage] = {}
+        self.shown: dict[object, bool] = {}
+
+    def by(self, method: Method) -> bool:
+        """Tell whether *method* writes every line that is written, up to the last."""
+        page, rules = self.sheet.start, method.rules
+        for line in self.lines:
+            before = page
+            key = line.name, before, tuple(map(rules.get, line.slots))
+            if key not in self.worked:
+                self.worked[key] = method.apply(line, before, self.sheet.context)
+            page = self.worked[key]
+            if line.name in self.written and not self._shows(line.name, before, page):
+                return False
+        return True
+
+    def _shows(self, line: str, before: AnyPage, page: AnyPage) -> bool:
+        key = line, before, page
+        if key not in self.shown:
+            self.shown[key] = self.sheet.shows(line, before, page, self.written[line])
+        return self.shown[key]

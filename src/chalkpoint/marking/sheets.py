@@ -65,25 +65,41 @@ class Believing:
     """The faulty methods of an operation, made once for each right method.
 
     values  whether an operand is given as a value: some beliefs show only where such a one is stored
+    past    whether an operand is past the range: alone, only a belief shows then that takes it all the same
     """
 
-    def __init__(self, operation: str, family: str = FLOAT, *, values: bool = True) -> None:
+    def __init__(
+        self, operation: str, family: str = FLOAT, *, values: bool = True, past: bool = False
+    ) -> None:
         self.operation = operation
         self.family = family
         self.values = values
+        self.past = past
         self.made: dict[int, tuple[tuple[str, Method], ...]] = {}
 
     def methods(self, base: Method) -> tuple[tuple[str, Method], ...]:
         """Return (belief, its method) for every belief that acts in *base*."""
         if id(base) not in self.made:
-            pairs = (
-                (belief.id, belief.method_for(self.operation, base, self.family)) for belief in self.beliefs
+            self.made[id(base)] = tuple(
+                (belief.id, method)
+                for belief in self.beliefs
+                if not self.past or self.takes_what_is_past(belief)
+                for method in self.held(belief, base)
             )
-            self.made[id(base)] = tuple((name, method) for name, method in pairs if method is not None)
         return self.made[id(base)]
+
+    def held(self, belief: Belief, base: Method) -> tuple[Method, ...]:
+        """Return *base* as the holder of *belief* works it: nothing where it does not act."""
+        method = belief.method_for(self.operation, base, self.family)
+        return () if method is None else (method,)
 
     @cached_property
     def beliefs(self) -> tuple[Belief, ...]:
         """The beliefs that act here with rules of working (a claim is not one)."""
-        found = beliefs_for(self.operation, self.family)
+        found = beliefs_for(self.operation, self.family, past_range=self.past)
         return tuple(belief for belief in found if self.values or not belief.of_values)
+
+    def takes_what_is_past(self, belief: Belief) -> bool:
+        """Tell whether *belief* takes an operand past the range for one in it."""
+        place = belief.place_for(self.operation, self.family)
+        return place is not None and place.past_range

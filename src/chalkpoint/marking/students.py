@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeAlias, TypeVar
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.asking import decide, diagnoser_for
+from chalkpoint.marking.asking import decide, diagnoser_for, other_courses
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
@@ -138,8 +138,8 @@ class Marker:
         asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
         operations = frozenset(question.operation.name for question in asked)
         course = asked[0].course if asked else self.papers.course
-        families = frozenset(family_of(question.format) for question in asked)
-        diagnoser = diagnoser_for(course, operations, pairs=pairs, families=families)
+        others = other_courses(course, asked)
+        diagnoser = diagnoser_for(course, operations, pairs=pairs, others=others)
         diagnoser.expect(self._diagnosable)
         return diagnoser
 

@@ -42,13 +42,17 @@ class SumSheet:
         return (*base.lines, EXPONENT, ANSWER)
 
     def goes_on(self, page: Page) -> bool:
-        """Tell whether no word stands on the page yet."""
-        return bool(page.outcome == IN_RANGE)
+        """Tell whether no word stands on the page yet; an operand past the range may be worked on all the same."""
+        return bool(page.outcome == IN_RANGE or (self.question.past_range and page.outcome == OVERFLOW))
 
     # === Rows ===
 
     def _width(self, page: Page) -> int:
         return self.format.mantissa_bits + int(page.extra)
+
+    def _places(self, page: Page) -> int:
+        """Return how many digits of a row stand after its point."""
+        return self.format.places + int(page.extra)
 
     def _above(self, line: str) -> bool:
         return line in ABOVE and not self.one
@@ -81,6 +85,8 @@ class SumSheet:
         entry = entries[0]
         if line == "answer":
             return self._answers(after, entry)
+        if self.question.past_range and before.outcome == OVERFLOW:
+            return entry.word == WORDS[OVERFLOW]
         if entry.word:
             return WORDS.get(after.outcome) == entry.word
         if line in NUMBERS and not (entry.digits and entry.exponent):
@@ -108,38 +114,39 @@ class SumSheet:
     def _is_row(self, entry: Reading, mantissa: int, exponent: int, page: Page) -> bool:
         if entry.exponent and exponent not in entry.exponents(self.format):
             return False
-        row, width = self._row(mantissa, page), self._width(page)
+        row, width, places = self._row(mantissa, page), self._width(page), self._places(page)
         if entry.lead:
             return False
-        return shows_bits(entry.digits, row, places=width - 1) or (
+        return shows_bits(entry.digits, row, places=places) or (
             len(row) > width
-            and len(entry.digits.partition(".")[0]) <= 1
-            and shows_bits(entry.digits, row[1:])
+            and len(entry.digits.partition(".")[0]) <= width - places
+            and shows_bits(entry.digits, row[1:], places=places)
         )
 
     def _shows_total(self, line: str, page: Page, entry: Reading) -> bool:
         if entry.exponent and page.exponent not in entry.exponents(self.format):
             return False
-        width = self._width(page)
-        row = to_bits(page.total, width)
+        width, places = self._width(page), self._places(page)
+        row, whole = to_bits(page.total, width), len(entry.digits.partition(".")[0])
         if line == "product" and not entry.digits:
-            return scaled(page.total, 1 - width) in sized_values(entry)
-        if line in {"add", "negate", "product"} and (entry.lead or len(entry.digits.partition(".")[0]) > 1):
+            return scaled(page.total, -places) in sized_values(entry)
+        if line in {"add", "negate", "product"} and (entry.lead or whole > width - places):
             return self._shows_long_sum(page, entry, width)
-        return not entry.lead and shows_bits(entry.digits, row)
+        return not entry.lead and shows_bits(entry.digits, row, places=places)
 
     def _shows_long_sum(self, page: Page, entry: Reading, width: int) -> bool:
         """Tell whether a sum with digits before its sign place is *page*'s: they are its sign's, or the carry."""
-        columns = (1 << width) - 1
+        columns, places = (1 << width) - 1, self._places(page)
         carry = ((page.first & columns) + (page.second & columns)) >> width
         row, longer = to_bits(page.total, width), to_bits(page.total, width + 1)
         digits = entry.lead + entry.digits
         if "." not in digits and len(entry.bare) <= width and not entry.lead:
-            return shows_bits(digits, row)
-        if entry.lead and entry.lead == str(carry) and shows_bits(entry.digits, row):
+            return shows_bits(digits, row, places=places)
+        if entry.lead and entry.lead == str(carry) and shows_bits(entry.digits, row, places=places):
             return True
-        carried = digits.replace(".", "") == f"{carry}{row}" and digits.find(".") in {-1, 2}
-        return carried or shows_bits(digits, longer, places=width - 1)
+        point = {-1, width - places + 1}
+        carried = digits.replace(".", "") == f"{carry}{row}" and digits.find(".") in point
+        return carried or shows_bits(digits, longer, places=places)
 
     def _answers(self, page: Page, entry: Reading) -> bool:
         if entry.word:
@@ -206,7 +213,8 @@ class SumSheet:
             return None
         if "." in digits:
             left, right = digits.split(".")
-            digits = (left[-1:] or "0") + right.ljust(width - 1, "0")[: width - 1]
+            left, places = left or "0", self._places(page)
+            digits = left.rjust(width - places, left[0])[places - width :] + right.ljust(places, "0")[:places]
         bits = digits.ljust(width, "0") if len(digits) < width else digits[-width:]
         return signed(bits)
 
@@ -216,6 +224,8 @@ class SumSheet:
         """Return what *line* writes in going from *before* to *after*."""
         if line == "answer":
             return self.answer(after)
+        if self.question.past_range and before.outcome == OVERFLOW:
+            return WORDS[OVERFLOW]
         if line in {"exponent", "exponents"}:
             return write_value(Fraction(after.exponent))
         if line == "range":
@@ -238,7 +248,7 @@ class SumSheet:
 
     def _shown(self, mantissa: int, exponent: int, page: Page) -> str:
         row = self._row(mantissa, page)
-        return f"{with_point(row, self._width(page) - 1)} × 2^{write_value(Fraction(exponent))}"
+        return f"{with_point(row, self._places(page))} × 2^{write_value(Fraction(exponent))}"
 
     def had(self, line: str, before: Page) -> str:
         """Return what stood there before *line*."""

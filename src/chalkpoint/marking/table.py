@@ -99,11 +99,16 @@ class AnswerRow:
 
     @property
     def told(self) -> JsonObject:
-        """The point that says most of it: the first that waits, else the first that lost a mark, else the last."""
+        """The point that says most of it: the first that waits, else the first that lost a mark, else the last.
+
+        Of those that lost one, what a belief explains says more than what it does not, and what is written more than
+        a line that is not.
+        """
         points = self.most_common.points
         lost = [point for point in points if point["marks"] < point["of"]]
         belief = [point for point in lost if point.get("among")]
-        return (self.waiting or belief or lost or points[-1:])[0]
+        written = [point for point in lost if point["status"] != "absent"]
+        return (self.waiting or belief or written or lost or points[-1:])[0]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -45,7 +45,6 @@ __all__ = [
     "held_method",
     "is_workable",
     "predict",
-    "right_lines",
     "slots_of",
     "ways_for",
 ]
@@ -122,11 +121,6 @@ def held_method(way: Way, operation: str, course: Course) -> Method:
     return method
 
 
-def right_lines(question: Question) -> tuple[Line, ...]:
-    """Return the lines of the course's own method for *question*."""
-    return right_method(question.operation.name, question.course).lines
-
-
 @cache
 def ways_for(
     course: Course,
@@ -134,17 +128,18 @@ def ways_for(
     left_out: frozenset[str] = frozenset(),
     *,
     pairs: bool = True,
-    families: Iterable[str] = (),
+    others: frozenset[Course] = frozenset(),
 ) -> tuple[Way, ...]:
     """Return every way of working questions of *operations*: right first, then methods, beliefs and pairs.
 
     left_out  beliefs that are not thought of
-    families  families of formats asked about, beside the course's own
+    others    courses of other formats asked about, whose methods and beliefs are thought of too
     pairs     whether two beliefs at once are thought of
 
     Beliefs are tried on the course's own method and on the methods it accepts; pairs on its own.
     """
-    families = {family_of(course.number_format), *families}
+    courses = [course, *sorted(others - {course}, key=lambda other: str(other.to_dict()))]
+    families = {family_of(other.number_format) for other in courses}
     acting = [
         belief
         for belief in BELIEFS.values()
@@ -153,8 +148,13 @@ def ways_for(
     ]
     own = {course.method, course.rounding}
     known = dict.fromkeys(
-        name for operation in sorted(operations) for name in other_methods(operation, course)
+        name
+        for other in courses
+        for operation in sorted(operations)
+        if is_declared(operation, other.number_format)
+        for name in other_methods(operation, other)
     )
+    conventions = dict.fromkeys(name for other in courses for name in _other_conventions(other))
     methods = [name for name in known if name not in own]
     accepted = ["", *(name for name in course.accepts if name in methods)]
     both = (
@@ -166,7 +166,7 @@ def ways_for(
         (
             Way(),
             *(Way(name) for name in methods),
-            *(Way(f"{CONVENTION} {name}") for name in _other_conventions(course)),
+            *(Way(f"{CONVENTION} {name}") for name in conventions),
             *(Way(name, (belief.id,)) for name in accepted for belief in acting),
             *(Way("", pair) for pair in both),
         )
@@ -194,6 +194,8 @@ def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
     if name not in CONVENTIONS:
         return _under_choice(question, name, part)
+    if question.format.family != FLOATING:  # asked about beside one that has such conventions
+        return ""
     course = _course_under(question.course, name)
     if course is None or not _touches(name, question.operation.name):
         return ""
@@ -245,10 +247,17 @@ def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -
 
     part  the answer whose lines alone are meant; "" for all of them
     """
-    by_method: dict[str, list[int]] = defaultdict(list)
+    numbers = [[at for at in range(len(ways)) if mask >> at & 1] for mask in by_methods(ways)]
+    return tuple(_slots_by(ways, held, operation, course, part) for held in numbers)
+
+
+@cache
+def by_methods(ways: tuple[Way, ...]) -> tuple[int, ...]:
+    """Return the ways of each method as one integer: a part whose lines have no rules has them all the same."""
+    found: dict[str, int] = defaultdict(int)
     for number, way in enumerate(ways):
-        by_method[way.method].append(number)
-    return tuple(_slots_by(ways, numbers, operation, course, part) for numbers in by_method.values())
+        found[way.method] |= 1 << number
+    return tuple(found.values())
 
 
 def _slots_by(ways: tuple[Way, ...], numbers: list[int], operation: str, course: Course, part: str) -> Slots:
@@ -289,8 +298,9 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     operation = question.operation.name
     context = context_of(question)
     answers: dict[str, int] = defaultdict(int)
-    for slots in slots_of(ways, operation, question.course, part):
-        everyone = sum(mask for _, mask in slots[0])
+    for everyone, slots in zip(
+        by_methods(ways), slots_of(ways, operation, question.course, part), strict=True
+    ):
         pages = run_each(slots, {_begin(question, part): everyone}, context)
         for page, mask in pages.items():
             answer = write_answer(page, question)

@@ -34,7 +34,13 @@ def normal_exponent(number: int, divisor: int) -> int:
 
 
 class Fitted(NamedTuple):
-    """A value brought to a normalised mantissa and exponent; *exponent* may lie outside the format."""
+    """A value brought to a normalised mantissa and exponent; *exponent* may lie outside the format.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> from chalkpoint.numbers.rounding import ROUNDINGS
+    >>> round_at(Fraction(21, 4), 3, format_called("8+4"), ROUNDINGS["cut"])
+    Fitted(mantissa=84, exponent=3, exact=True)
+    """
 
     mantissa: int
     exponent: int
@@ -54,7 +60,13 @@ def fit(x: Fraction, fmt: FloatFormat, rounding: Rounding) -> Fitted:
 
 
 def round_at(x: Fraction, exponent: int, fmt: FloatFormat, rounding: Rounding) -> Fitted:
-    """Return *x* brought to *fmt*'s mantissa at its normal *exponent*, which rounding may change by one."""
+    """Return *x* brought to *fmt*'s mantissa at its normal *exponent*, which rounding may change by one.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> from chalkpoint.numbers.rounding import ROUNDINGS
+    >>> round_at(Fraction(255, 256), 0, format_called("8+4"), ROUNDINGS["nearest"])
+    Fitted(mantissa=64, exponent=1, exact=False)
+    """
     mantissa, exact = mantissa_at(x, exponent, fmt, rounding)
     end = 1 << (fmt.mantissa_bits - 1)
     if mantissa == end:  # rounded up to 1.0: one place to the right

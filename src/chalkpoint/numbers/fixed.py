@@ -15,7 +15,7 @@ from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.rounding import Rounding, round_quotient
 
-__all__ = ["FixedFormat"]
+__all__ = ["FixedFormat", "code_past_range"]
 
 CODE_WORDS = {
     "unsigned": " unsigned",
@@ -99,3 +99,19 @@ class FixedFormat:
             for number in (floor, floor + (1 if rest else 0))
         )
         return self.field.write(low), self.field.write(high)
+
+
+def code_past_range(number: int, fmt: FixedFormat) -> int:
+    """Return the code of *number* in units of the last place, its last digits right where it is past the range.
+
+    >>> code_past_range(200, FixedFormat(Field("two's complement", 8), 0)) & 255
+    200
+    """
+    if fmt.field.kind == "excess":
+        return number + fmt.field.excess
+    if number >= 0 or fmt.field.kind in {"two's complement", "unsigned"}:
+        return number
+    if fmt.field.kind == "ones' complement":
+        return number - 1
+    place = 1 << (fmt.bits - 1)
+    return place | (-number & (place - 1))

@@ -31,6 +31,9 @@ class Pattern(NamedTuple):
 
     mantissa  M, in units of the mantissa's last place
     exponent  E
+
+    >>> Pattern(84, 3)._replace(exponent=2)
+    Pattern(mantissa=84, exponent=2)
     """
 
     mantissa: int

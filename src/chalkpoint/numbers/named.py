@@ -9,6 +9,9 @@
     1+3+4 excess-4 stored-one point-first
                                the leading one is written, and the point stands before it
     1+4+3 no-subnormals no-infinities
+    1+4+3 twos-complement      the exponent in two's complement; neither subnormals nor infinities
+    1+8+23 excess-128 exponent-last
+                               sign and fraction first, the exponent behind them
     8, 8 unsigned, 8 sign-and-magnitude, 8 ones-complement, 8 excess-127
     Q5.3, Q5.3 unsigned        5 bits before the point, sign included, and 3 after it
     binary32, E4M3, 1750A-48, C3x-16 ...
@@ -218,31 +221,35 @@ def _signed(parts: Options, sign: int, exponent_bits: int, fraction_bits: int) -
     _limit(parts.spelling, "exponent", exponent_bits, 2, MOST_EXPONENT_BITS)
     _limit(parts.spelling, "fraction", fraction_bits, 1, MOST_BITS)
     usual = (1 << (exponent_bits - 1)) - 1
-    excess = parts.excess(exponent_bits)
-    stored, first = parts.take("stored-one"), parts.take("point-first")
-    no_subnormals = parts.take("no-subnormals") and not stored
+    twos = parts.take("twos-complement")
+    excess = None if twos else parts.excess(exponent_bits)
+    stored, first, last = (parts.take(word) for word in ("stored-one", "point-first", "exponent-last"))
+    no_subnormals = parts.take("no-subnormals") and not (stored or twos)
     specials = "infinities"
     if parts.take("one-nan"):
         specials = "one nan"
-    elif parts.take("no-infinities") or stored:
+    elif parts.take("no-infinities") or stored or twos:
         specials = "none"
     bias = usual if excess is None else excess
     said = [
         f"1+{exponent_bits}+{fraction_bits}",
+        "twos-complement" if twos else "",
         f"excess-{bias}" if bias != usual else "",
         "stored-one" if stored else "",
         "point-first" if first else "",
         "no-subnormals" if no_subnormals else "",
         "one-nan" if specials == "one nan" else "",
-        "no-infinities" if specials == "none" and not stored else "",
+        "no-infinities" if specials == "none" and not (stored or twos) else "",
+        "exponent-last" if last else "",
     ]
     built = SignMagnitudeFormat(
-        Field("excess", exponent_bits, bias),
+        Field("two's complement", exponent_bits) if twos else Field("excess", exponent_bits, bias),
         fraction_bits,
         hidden=not stored,
         point_first=first,
-        subnormals=not (no_subnormals or stored),
+        subnormals=not (no_subnormals or stored or twos),
         specials=specials,
+        order=ORDERS[1 if last else 0],
     )
     return replace(built, name=BY_PARTS.get(built) or " ".join(filter(None, said)))
 

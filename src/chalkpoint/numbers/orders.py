@@ -53,6 +53,9 @@ def named_fields(fields: list[str], order: str, widths: tuple[int, ...]) -> tupl
     """Return the bits of sign, exponent and fraction.
 
     Raises EntryError, which names the field, for a stray character or a wrong length.
+
+    >>> named_fields(["0100", "01110000"], ORDERS[2], (4, 8))
+    ('0', '0100', '1110000')
     """
     names = {ORDERS[0]: ("sign", "exponent", "fraction"), ORDERS[1]: ("mantissa", "exponent")}
     called = names.get(order, ("exponent", "mantissa"))

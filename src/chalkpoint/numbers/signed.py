@@ -31,7 +31,11 @@ SPECIALS = ("infinities", "one nan", "none")
 
 
 class Fields(NamedTuple):
-    """A written number: its sign bit, and the numbers its exponent and fraction fields read as."""
+    """A written number: its sign bit, and the numbers its exponent and fraction fields read as.
+
+    >>> Fields(0, 15, 0)._replace(sign=1)
+    Fields(sign=1, exponent=15, fraction=0)
+    """
 
     sign: int
     exponent: int
@@ -39,7 +43,11 @@ class Fields(NamedTuple):
 
 
 class Size(NamedTuple):
-    """A number brought to a format's digits: sign, whole significand, exponent; the exponent may not fit."""
+    """A number brought to a format's digits: sign, whole significand, exponent; the exponent may not fit.
+
+    >>> Size(0, 3, -1)
+    Size(sign=0, size=3, exponent=-1, exact=True)
+    """
 
     sign: int
     size: int

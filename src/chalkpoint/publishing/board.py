@@ -12,7 +12,7 @@ from functools import cache
 from importlib.resources import files
 
 from chalkpoint.publishing.film.items import Band, Item, Row
-from chalkpoint.publishing.film.page import Pages
+from chalkpoint.publishing.film.pages import Pages
 from chalkpoint.publishing.film.picture import Picture, Way
 from chalkpoint.publishing.film.svgpen import SvgPen
 from chalkpoint.publishing.frames import Frame, frames
@@ -238,7 +238,7 @@ def _group(number: int, name: str, item: Item, picture: Picture, before: Picture
             way = picture.ways.get((name, cell.column))
             if way and cell.digit and cell.column not in had:
                 came[round(cell.x + item.u / 2)] = _far(way, cell.x + item.u / 2, item.y + item.h / 2)
-    pen = SvgPen(came)
+    pen = SvgPen(came, gather=isinstance(item, Row))
     item.draw(pen)
     kind = "rail" if isinstance(item, Row) else type(item).__name__.lower()
     if isinstance(item, Row) and not item.tall:

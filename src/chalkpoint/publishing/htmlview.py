@@ -27,6 +27,8 @@ from chalkpoint.publishing.parts import (
 
 __all__ = ["Group", "Piece", "Shower", "ShownCell", "ShownLine"]
 
+WIDEST_TOP = 3  # characters of a place value that a column has room for
+
 
 @dataclass(frozen=True, slots=True)
 class ShownCell:
@@ -102,6 +104,11 @@ class Group:
 
 KINDS = {"lost": "lost", "held": "stays", "extra": "keep", "dropped": "drop"}
 THREADS = {"kept": "kept", "fallen": "fell", "copied": "copy"}
+
+
+def _weighed(weight: Weight | None) -> ShownCell:
+    """Return the place value of a column; one that is wider than its column is drawn smaller."""
+    return ShownCell("wide" if weight and len(weight.top) > WIDEST_TOP else "", weight=weight)
 
 
 class Shower:
@@ -210,11 +217,9 @@ class Shower:
     def _place_values(self, item: PlaceValues, row: int) -> ShownLine:
         first = item.weights[0].column
         by_column = {weight.column: weight for weight in item.weights}
-        cells = tuple(
-            ShownCell("", weight=by_column.get(at)) for at in range(first, item.weights[-1].column + 1)
-        )
+        cells = tuple(_weighed(by_column.get(at)) for at in range(first, item.weights[-1].column + 1))
         exponents = {weight.column: weight for weight in item.exponent}
-        exponent = tuple(ShownCell("", weight=exponents.get(at)) for at in range(item.exponent_columns))
+        exponent = tuple(_weighed(exponents.get(at)) for at in range(item.exponent_columns))
         pieces = self._pieces(first, cells)
         return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 

@@ -36,10 +36,11 @@ def spoken(told: Storyboard) -> tuple[Storyboard, bytes]:
     Raises MissingExtraError where no voice is installed.
     """
     try:
+        from chalkpoint.publishing.phrases import keeping
         from chalkpoint.publishing.spoken import with_sound
-        from chalkpoint.publishing.voice import speak
+        from chalkpoint.publishing.voice import NAME, speak
 
-        return with_sound(told, speak)
+        return with_sound(told, keeping(speak, NAME))
     except ModuleNotFoundError as reason:
         raise missing_extra("a voice", str(reason.name), "speech") from reason
 

@@ -16,12 +16,13 @@ from typing import Any
 
 from chalkpoint.numbers.errors import EntryError, missing_extra
 
-__all__ = ["RATE", "Speak", "speak"]
+__all__ = ["NAME", "RATE", "Speak", "speak"]
 
 RATE = 22_050  # samples a second, of 16 bits, one channel
 SYNCHRONOUS, UTF8, CHARACTERS, WORDS_A_MINUTE = 2, 1, 1, 1  # the library's own numbers
 SLOWEST = 80
 VOICE = b"gmw/en"  # British English
+NAME = "espeak-ng gmw/en 1"  # counted on when what is said sounds otherwise, so that kept phrases are spoken anew
 
 #: Turns sentences, spoken at so many words a minute, into samples, one sequence of bytes a sentence.
 Speak = Callable[[Sequence[str], int], list[bytes]]

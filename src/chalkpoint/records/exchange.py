@@ -130,7 +130,7 @@ def _head(text: str) -> dict[str, int]:
         totals = head["rows"]
         if head["schema"] == SCHEMA and set(totals) == set(TABLES):
             return {name: int(totals[name]) for name in TABLES}
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, OverflowError):  # 1e999 is read as an infinity
         pass
     raise EntryError(
         f'the file does not begin with {{"schema": "{SCHEMA}", ...}}; give one that `records export` wrote'

@@ -1,4 +1,4 @@
-"""Bringing a database up to date, or back, by the migrations in `migrations/`."""
+"""Bringing a database up to date, or back, by the migrations in `migrations/`; an empty one is given its tables."""
 
 from __future__ import annotations
 
@@ -8,9 +8,22 @@ from importlib.resources import files
 from threading import Lock
 from typing import TYPE_CHECKING
 
-from sqlalchemy import Connection, Engine, column, func, inspect, select, table
+from sqlalchemy import (
+    Column,
+    Connection,
+    Engine,
+    MetaData,
+    PrimaryKeyConstraint,
+    String,
+    Table,
+    func,
+    insert,
+    inspect,
+    select,
+)
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.records.schema import Base
 
 if TYPE_CHECKING:
     from alembic.config import Config
@@ -19,7 +32,13 @@ if TYPE_CHECKING:
 __all__ = ["LATEST", "WRITES", "check", "current", "downgrade", "head", "upgrade"]
 
 LATEST = "0005"  # the revision that this version writes; known without the library, which is slow to import
-NOTED = "alembic_version"  # the table that a revision is noted in
+#: The table that a revision is noted in, as the library has it.
+NOTED = Table(
+    "alembic_version",
+    MetaData(),
+    Column("version_num", String(32), nullable=False),
+    PrimaryKeyConstraint("version_num", name="alembic_version_pkc"),
+)
 MIGRATING = 0x6368616C  # the number of the lock, on a PostgreSQL
 _turn = Lock()  # the library keeps what it migrates in its modules, so one thread at a time
 WRITES = "chalkpoint_writes"  # a connection's option: it is going to write
@@ -31,11 +50,22 @@ def upgrade(engine: Engine, to: str = "head") -> None:
         found = current(engine)
         if found == LATEST:
             return
-        _check_known(engine, found)
-    from alembic import command
-
+        if found is not None:
+            _check_known(engine, found)
     with _alone(engine) as connection:
+        if to == "head" and not inspect(connection).get_table_names():
+            _make_tables(connection)
+            return
+        from alembic import command
+
         command.upgrade(_config(connection), to)
+
+
+def _make_tables(connection: Connection) -> None:
+    """Make the tables of this version: the same as all migrations make, without the library and much sooner."""
+    Base.metadata.create_all(connection)
+    NOTED.create(connection)
+    connection.execute(insert(NOTED).values(version_num=LATEST))
 
 
 def downgrade(engine: Engine, to: str) -> None:
@@ -58,9 +88,9 @@ def _alone(engine: Engine) -> Iterator[Connection]:
 def current(engine: Engine) -> str | None:
     """Return the revision of a database; None for an empty one."""
     with engine.connect() as connection:
-        if not inspect(connection).has_table(NOTED):
+        if not inspect(connection).has_table(NOTED.name):
             return None
-        return connection.scalar(select(column("version_num")).select_from(table(NOTED)))
+        return connection.scalar(select(NOTED.c.version_num))
 
 
 def head() -> str:
@@ -73,8 +103,8 @@ def head() -> str:
 def check(engine: Engine) -> None:
     """Raise EntryError unless the database is up to date."""
     found = current(engine)
-    _check_known(engine, found)
     if found != LATEST:
+        _check_known(engine, found)
         where = engine.url.render_as_string()
         raise EntryError(
             f"the database {where} is at revision {found or 'none'}, and this version needs {head()}; run chalkpoint "

@@ -65,7 +65,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
     >>> words_for(ask("subtract", "6.5", "1.25", course=Course()), None)
     'Subtract 1.25 from 6.5, in the format 8+4.'
     """
-    operation, shown = question.operation.name, question.shown
+    operation, shown = question.operation.name, question.put
     numbers = _numbers(question)
     if story:
         task = f"{story.words} {AFTER_A_STORY.get(operation, '')}".strip().format(**numbers)
@@ -82,7 +82,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
 
 def _numbers(question: Question) -> dict[str, str]:
     """Return what stands for each name in a task."""
-    shown, fmt = question.shown, question.format
+    shown, fmt = question.put, question.format
     numbers = {"format": format_in_words(fmt), "count": str(len(shown)), "value": shown[0] if shown else ""}
     numbers |= dict(zip(("first", "second", "third"), shown, strict=False))
     if question.patterns:

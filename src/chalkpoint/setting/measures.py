@@ -14,12 +14,15 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from chalkpoint.finding.trait import AnyCase, Trait
+from chalkpoint.finding.traits.families import family_traits
+from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.fairness import Fairness
 from chalkpoint.setting.met import Met, met_in
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.setting.sources import case_from, trait_of
 from chalkpoint.working.length import characters
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
 __all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of"]
@@ -53,6 +56,17 @@ PINS: dict[str, tuple[str, ...]] = {
     "divide": ("exact-result", "norm-shift", "sign-pattern"),
     "range": (),
 }
+#: In formats that are not the school's, of those that an operation has there.
+FAMILY_PINS = (
+    "sign-pattern",
+    "overflow",
+    "carry-out",
+    "end-around-carry",
+    "borrow-past-first",
+    "subnormal-result",
+    "exact-result",
+    "terminating",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,11 +133,21 @@ def pins_of(question: Question) -> tuple[str, ...]:
     >>> from chalkpoint.working.question import ask
     >>> pins_of(ask("normalise", "00011010 0011", course=Course()))
     ('norm-shift = 2', 'sign-pattern = +', 'exponent-signs = positive')
+    >>> pins_of(ask("add", "5", "9", course=Course(format="8")))
+    ('sign-pattern = ++', 'not overflow', 'not carry-out', 'exact-result')
     """
-    operation, case = question.operation.name, case_from(question)
+    operation = question.operation.name
+    case: AnyCase
+    if is_school(question.format):
+        case = case_from(question)
+        traits = [trait_of(operation, name) for name in PINS.get(operation, ())]
+    else:
+        case = work_question(question)
+        known = family_traits(operation, question.format)
+        traits = [known[name] for name in FAMILY_PINS if name in known]
     pins = []
-    for name in PINS.get(operation, ()):
-        trait = trait_of(operation, name)
+    for trait in traits:
+        name = trait.name
         seen = trait.look(case) if trait.look is not None else _greatest(trait, case, question)
         if trait.kind == "yes or no":
             pins.append(name if seen else f"not {name}")

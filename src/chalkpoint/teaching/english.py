@@ -33,25 +33,38 @@ ESTIMATED = {
     "multiply": "Before any bits: about {first} times {second}, so expect about {about}.",
     "divide": "Before any bits: about {first} divided by {second}, so expect about {about}.",
 }
-FORMAT = "In {format}: {mantissa} bits of mantissa, {exponent} of exponent."
 
 # === Reading ===
 
 HERE_THEY_ARE = "Here they are in bits."
 HERE_IT_IS = "Here it is in bits."
-EXPONENTS_ARE = "The first has exponent {first}; the second has exponent {second}."
-BOTH_NORMALISED = "Both are normalised: their first two bits differ."
-STORED = "{name}, {given}, cannot be kept exactly: it is stored as {stored}."
+EXPONENTS_ARE = "{first:The} has exponent {first_exponent}; {second:the} has exponent {second_exponent}."
+EXPONENTS_ALIKE = "Both have exponent {first_exponent}."
+STORED = "{operand:The}, {asked}, cannot be kept exactly: it is stored as {kept}."
+
+# === Unpacking ===
+
+HERE_ARE_FIELDS = "Here they are in bits: a sign, an exponent and a fraction each."
+EXCESS_OFF = (
+    "An exponent is kept with {excess} added. So {operand:the} has {code} take away {excess}: {exponent}."
+)
+EXCESS_OFF_TOO = "And {operand:the} has {code} take away {excess}: {exponent}."
+HIDDEN_ONES = "In front of each point belongs the hidden one. Now we have both sizes."
 
 # === Matching the exponents ===
 
 MUST_MATCH = "The columns are not worth the same yet. Before we add, the exponents must match."
 SMALLER_RISES = "The smaller one gives way: {low} has to become {high}."
-SO_MOVE = "Up by {places}. So every digit moves {places_words} right."
+SO_MOVE = "That is up by {apart:count}, so every digit moves {apart:places} right."
+SO_MOVE_SIZE = "Up by {apart:count}, so its digits move {apart:places} right, into three spare places."
+WHICH_REACH = "Which bits reach the spare places?"
+SPARE_PLACES = "The three spare places are called guard, round and sticky."
+STICKY_ONE = "A one went past them all, so the sticky place is one."
 WHICH_FALL = "Which bits will fall off the end?"
 WHAT_FILLS = "What will fill the gap on the left?"
-SIGN_FILLS = "The sign bit, a {sign}, is copied into the gap."
-INTO_TRAY = "{lost} fell into the tray, worth {worth}."
+SIGN_FILLS = "The sign bit, a {sign:digit}, is copied into the gap."
+INTO_TRAY = "{named} fell into the tray, worth {worth}."
+MANY_INTO_TRAY = "{many:Count} bits fell into the tray, worth {worth}."
 ONLY_NOUGHTS = "Only noughts fell off the end, so nothing is lost."
 HAS_BECOME = "So {before} has become {after}."
 STILL = "The value has not changed: it is still {after}."
@@ -61,12 +74,12 @@ ONLY_SIGN_LEFT = "It moved so far that only copies of the sign bit are left."
 
 # === Negating ===
 
-ADD_OPPOSITE = "Taking away is adding the opposite, so turn the second into its opposite."
+ADD_OPPOSITE = "Taking away is adding the opposite, so turn {operand:the} into its opposite."
 OPPOSITE = "For the opposite, do two things."
 INVERT = "First, invert every bit: noughts become ones, ones become noughts."
 ADD_ONE = "Then add one, in the last place."
 ADD_ONE_CARRY = "Then add one, in the last place. One and one: nought, carry one."
-CARRY_RUNS = "The carry runs on through {places_words}, and stops at the first nought."
+CARRY_RUNS = "The carry runs on through {run:places}, and stops at the first nought."
 CARRY_RUNS_OUT = "The carry runs all the way, and out on the left."
 MAKES = "That makes {value}."
 EXTRA_PLACE = "Minus one has no opposite here: plus one does not fit. So we write one extra sign place."
@@ -77,13 +90,19 @@ NOW_ADD = "Now add the two, from the right."
 COLUMN = "{terms}: {digit}{carry}."
 CARRY_ONE = ", carry one"
 AND_SAME = "The same again."
-NEXT_ALIKE = "The same in the next {count} columns."
+NEXT_ALIKE = "The same in the next {more:count} columns."
 ON_AND_ON = "And so on, all the way to the left."
 DROP_CARRY = "A carry comes out of the sign place."
 MIXED_FIT = "A positive and a negative cannot overflow, so we drop it."
 NEGATIVES_FIT = "Two negatives gave a negative, so it fits, and we drop the carry."
 OVERFLOWS = "The sign has come out wrong: the sum is too big for the mantissa. That is an overflow, and we can mend it."
 SUM_IS = "The sum is {value}."
+SIGNS_ALIKE = "The signs are alike: add the sizes, from the right, and keep the sign."
+SIGNS_DIFFER = "The signs differ: take the smaller size from the larger, and keep the larger one's sign."
+COLUMN_TAKEN = "{first} take away {second}: {digit}{borrow}."
+COLUMN_BORROWED = "{first} take away {second} and the one borrowed: {digit}{borrow}."
+BORROW_ONE = ", borrowing one"
+DIFFERENCE_IS = "The difference is {value}."
 
 # === Mending, normalising, cutting ===
 
@@ -91,23 +110,39 @@ MEND = "Move everything one place right, behind the true sign, and put 1 on the 
 ALIKE = "Look at the first two bits. They are alike, so it is not normalised."
 HOW_FAR = "How many places, and which way?"
 MOVE_LEFT = (
-    "{places_words_capital} left, until they differ. And {places} off the exponent: {high} becomes {low}."
+    "{places:Places} left, until they differ. And {places:count} off the exponent: {high} becomes {exponent}."
 )
+TWO_IN_FRONT = "There are two digits in front of the point now, and there may be only one."
+NOUGHT_IN_FRONT = "A nought stands in front of the point, where the first one belongs."
+SIZE_RIGHT = "{moves:Places} right, and {moves:count} more on the exponent: {high} becomes {low}."
+SIZE_LEFT = "{moves:Places} left, and {moves:count} off the exponent: {high} becomes {low}."
+WHICH_WAY = "Up or down?"
 AS_EXPECTED = "{value}: close to the {about} we expected."
 LEFT_VALUE = "The number is the same: {value}."
 NOT_READY = "Not normalised yet: the first two bits are alike. Move left until they differ."
-CUT_LOSS = "Only {bits} bits fit. The rest falls into the tray, worth {worth}."
-CUT_CLEAN = "Only {bits} bits fit, and all that is cut is noughts. Nothing is lost."
-ROUNDED_UP = "Only {bits} bits fit. We round up, which adds {worth}."
-IN_RANGE = "The exponent fits, so this is the answer."
+CUT_LOSS = "Only {width} bits fit. The rest falls into the tray, worth {worth}."
+CUT_CLEAN = "Only {width} bits fit, and all that is cut is noughts. Nothing is lost."
+ROUNDED_UP = "Only {width} bits fit. We round up, which adds {worth}."
 
 # === Multiplying and dividing ===
 
-ADD_EXPONENTS = "To multiply, add the exponents: {first} and {second} make {sum}."
-TAKE_EXPONENTS = "To divide, take one exponent from the other: {first} take away {second} is {sum}."
-MULTIPLY = "Then multiply the mantissas, every place of them."
-LONG_PRODUCT = "{places} places and {places} places make {both}."
+ADD_EXPONENTS = "To multiply, add the exponents: {first} and {second} make {exponent}."
+TAKE_EXPONENTS = "To divide, take one exponent from the other: {first} take away {second} is {exponent}."
+MULTIPLY = "Then multiply the mantissas."
+MULTIPLY_SIZES = "Then multiply the sizes. The sign comes at the end."
+A_ROW_EACH = "Every one in the lower number gives a row. Noughts give none."
+FIRST_ROW = "From the right: the one in place {place} writes the upper number, moved {place:places}."
+NEXT_ROW = "The one in place {place}: moved {place:places}."
+OTHER_ROWS = "And so on, a row for every one."
+ADD_ROWS = "Now add the rows."
+LONG_PRODUCT = "{operand_places} places and {operand_places} places make {product_places}."
+NEGATE_PRODUCT = "The signs differ, so negate it."
+WITH_EXPONENT = "With its exponent, {exponent}, that is {value}."
 DIVIDE = "Then divide the sizes, and go on a few places past the mantissa."
+GOES_FIRST = "It goes first in place {place}: write a one there, take it away, and see what is left."
+GOES_NEXT = "It goes in the next place, too."
+GOES_LATER = "Then not before place {place}, so noughts up to there."
+AND_SO_ON = "And so on, place by place."
 LONG_QUOTIENT = "There is still a remainder, so the digits would go on."
 NEGATIVE_SIGN = "The signs differ, so the answer is negative: negate it."
 
@@ -139,9 +174,15 @@ VERBS: Mapping[str, str] = {
     "quotient": "divide",
     "sign": "give it its sign",
     "cut": "cut",
+    "unpack": "unpack",
+    "combine": "combine",
+    "renormalise": "normalise",
+    "round": "round",
+    "pack": "pack",
 }
 
 BITS = {"0": "nought", "1": "one"}
+MOST_NAMED = 4  # lost bits that are named one by one
 
 
 def count(number: int) -> str:
@@ -170,3 +211,12 @@ def listed(words: list[str]) -> str:
     'one, nought and one'
     """
     return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
+
+
+def named(bits: str) -> str:
+    """Return bits by name, such as "One and nought".
+
+    >>> named("10")
+    'One and nought'
+    """
+    return capital(listed([BITS.get(bit, bit) for bit in bits]))

@@ -12,6 +12,7 @@ from fractions import Fraction
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.family_sheets import ROWS
+from chalkpoint.marking.judging import part_of_line
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.reading import FIXED_POINT, Reading, read_place
 from chalkpoint.numbers.bits import with_point
@@ -65,6 +66,9 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
     if len(plain) > LONGEST:
         raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
+    question, rule = part_of_line(question, rule)
+    if question.operation.name == "choose-format":  # bits are counted there, and a format is named
+        return LineRead(" ".join(plain.split()), "")
     rows = read_place(question, rule, plain)
     if not rows or not all(row.says_something for row in rows):
         raise EntryError(f"{plain!r} cannot be read as this line; {_wanted(question, rule)}")

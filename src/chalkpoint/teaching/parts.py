@@ -13,6 +13,7 @@ from chalkpoint.teaching.telling import Teller, sentences
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.beliefs.catalogue import parse_belief
+from chalkpoint.working.wording.heading import asked_heading
 from chalkpoint.working.working import Working
 
 __all__ = ["storyboard"]
@@ -106,10 +107,10 @@ class _Part:
             kind="words", title=self.part.title, lines=(prompts.FIND_MISTAKE,), mark=prompts.WRONG_ON_PURPOSE
         )
         yield self._shot(opening, self._sentence(prompts.FIND_MISTAKE), chapter=self.part.title)
-        teller = self._teller(pauses=False)
-        known: set[tuple[str, str]] = set()
         for index, step in enumerate(shown.steps):
-            yield from teller.step(shown, index, known, chapter=f"{self.chapter}{step.title}")
+            said = prompts.SOMEONE.get(step.rule, prompts.SOMEONE_OTHERWISE.format(title=step.title))
+            view = View(kind="step", title=step.title, working=shown, step=index)
+            yield self._shot(view, self._sentence(said), chapter=f"{self.chapter}{step.title}")
         last = View(kind="step", title=shown.steps[-1].title, working=shown, step=len(shown.steps) - 1)
         thinking = pause(prompts.WHICH_STEP, self._pause(THINKING), moment=None)
         yield self._shot(last, thinking)
@@ -148,7 +149,12 @@ class _Part:
             working, 0, set(), chapter=f"{self.chapter}{working.steps[0].title}"
         )
         view = View(
-            kind="choices", title=prompts.CHOOSE, detail=working.title, choices=choices, working=working
+            kind="choices",
+            title=prompts.CHOOSE,
+            detail=asked_heading(working.question),
+            choices=choices,
+            working=working,
+            step=1,
         )
         yield self._shot(
             view,
@@ -169,9 +175,13 @@ class _Part:
                 working, index, known, chapter=f"{self.chapter}{working.steps[index].title}"
             )
         title = working.steps[asked].title
-        detail = f"{working.title}   {title}"
         view = View(
-            kind="choices", title=prompts.NEXT, detail=detail, choices=self.part.choices, working=working
+            kind="choices",
+            title=prompts.NEXT,
+            detail=f"{asked_heading(working.question)}   {title}",
+            choices=self.part.choices,
+            working=working,
+            step=asked,
         )
         thinking = pause(prompts.NEXT, self._pause(THINKING))
         yield self._shot(view, self._sentence(prompts.NEXT), thinking, chapter=self.part.title)

@@ -14,7 +14,19 @@ TAKE_IN = "taking it in"
 
 TRY = "Work this one on your own, every step."
 COMPARE = "Compare your working with this."
-FIND_MISTAKE = "One step of this working is wrong. Find the first line you cannot agree with."
+FIND_MISTAKE = "Here is somebody's working. One step is wrong: find the first line you cannot agree with."
+#: How the steps of somebody's working are told, alike whether right or wrong.
+SOMEONE = {
+    "read": "This is how it begins.",
+    "operands": "Then both are normalised.",
+    "align": "Then the exponents are matched.",
+    "negate": "Then the second is negated.",
+    "add": "Then the two are added.",
+    "repair": "Then the sum is mended.",
+    "normalise": "Then it is normalised.",
+    "cut": "Then it is cut.",
+}
+SOMEONE_OTHERWISE = "Then comes this: {title}."
 WRONG_ON_PURPOSE = "wrong on purpose"
 MISTAKE_IS = "The mistake is in this step: {title}."
 BELIEVED = "The thought behind it may be: {says}"

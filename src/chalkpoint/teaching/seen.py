@@ -8,42 +8,43 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, pairwise
 
-from chalkpoint.numbers.exact import write_value
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
 __all__ = [
     "Column",
-    "Estimate",
+    "Partial",
     "Shift",
     "columns_added",
-    "estimate",
+    "columns_taken",
     "first_column",
     "inverted",
     "ones_carried",
+    "partial_products",
+    "quotient_digits",
     "runs",
     "shift",
-    "told_value",
     "worked_on",
     "working_rows",
 ]
 
-LONGEST_SAID = 9  # digits of a number that is said in full
 OPERANDS = {
     "exponents",
     "product",
     "quotient",
 }  # steps that work on both operands and do not write them again
-SIGNS = {"add": "+", "subtract": "\u2212", "multiply": "\u00d7", "divide": "\u00f7"}
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column of an addition: the digits of both rows, what was carried in, what is written, what is carried on."""
+    """One column of an addition or a subtraction: the digits of both rows, and what is written.
+
+    carry_in   whether a carry comes into it or, where it *borrows*, one was borrowed from it
+    carry_out  whether it hands a carry on or borrows from the next
+    """
 
     place: int
     first: str
@@ -51,6 +52,7 @@ class Column:
     carry_in: bool
     digit: str
     carry_out: bool
+    borrows: bool = False
 
     @property
     def summed(self) -> tuple[str, str, bool]:
@@ -59,9 +61,12 @@ class Column:
 
     @property
     def written(self) -> str:
-        """The little sum, such as "1 + 1 = 10"."""
-        terms = [self.first, self.second, *(["1"] if self.carry_in else [])]
-        return f"{' + '.join(terms)} = {'1' if self.carry_out else ''}{self.digit}"
+        """The little sum, such as "1 + 1 = 10" or, where one is borrowed, "10 \u2212 1 = 1"."""
+        sign = " \u2212 " if self.borrows else " + "
+        first = f"1{self.first}" if self.borrows and self.carry_out else self.first
+        terms = [first, self.second, *(["1"] if self.carry_in else [])]
+        lead = "1" if self.carry_out and not self.borrows else ""
+        return f"{sign.join(terms)} = {lead}{self.digit}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +83,17 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True)
-class Estimate:
-    """Operands rounded, and what comes of them; all as they are written."""
+class Partial:
+    """What one digit of a product or a quotient writes.
 
-    first: str
-    second: str
-    about: str
+    row     the row it writes: of a quotient, the divisor taken away, with what is left below it
+    factor  the row in which the digit stands
+    column  its column
+    """
+
+    row: int
+    factor: int
+    column: int
 
 
 def first_column(row: Row) -> int:
@@ -100,22 +110,32 @@ def working_rows(step: Step) -> list[tuple[int, Row]]:
 
 
 def columns_added(step: Step) -> tuple[Column, ...]:
-    """Return the columns of an addition from the right; none where rows are shortened or not three of one length."""
+    """Return the columns of an addition from the right; none where rows are shortened or the sum is another."""
+    return _columns(step, borrows=False)
+
+
+def columns_taken(step: Step) -> tuple[Column, ...]:
+    """Return the columns of a subtraction from the right, likewise."""
+    return _columns(step, borrows=True)
+
+
+def _columns(step: Step, *, borrows: bool) -> tuple[Column, ...]:
     rows = [row for _, row in working_rows(step)]
-    if len(rows) != 3 or len({(len(row.bits), row.places) for row in rows}) != 1:
+    if len(rows) != 3 or len({row.places for row in rows}) != 1 or any("\u2026" in row.bits for row in rows):
         return ()
-    first, second, total = rows
-    if "\u2026" in first.bits + second.bits + total.bits:
-        return ()
-    start, columns, carry = first_column(total), list[Column](), 0
-    for at in range(len(total.bits) - 1, -1, -1):
-        summed = int(first.bits[at]) + int(second.bits[at]) + carry
-        if str(summed % 2) != total.bits[at]:
+    wide = max(len(row.bits) for row in rows)
+    first, second, total = (row.bits.rjust(wide, "0") for row in rows)
+    start, columns, carry = 1 - (wide - rows[0].places), list[Column](), 0
+    for at in range(wide - 1, -1, -1):
+        one, other = int(first[at]), int(second[at])
+        made = one - other - carry if borrows else one + other + carry
+        if str(made % 2) != total[at]:
             return ()  # a faulty rule wrote the sum: there is nothing to tell column by column
-        columns.append(
-            Column(start + at, first.bits[at], second.bits[at], bool(carry), total.bits[at], summed > 1)
-        )
-        carry = summed // 2
+        handed = made < 0 if borrows else made > 1
+        columns.append(Column(start + at, first[at], second[at], bool(carry), total[at], handed, borrows))
+        carry = int(handed)
+    while len(rows[2].bits) < wide and columns[-1].digit == "0" == columns[-1].first:
+        columns.pop()
     return tuple(columns)
 
 
@@ -130,10 +150,11 @@ def runs(columns: tuple[Column, ...]) -> Iterator[list[Column]]:
 
 def inverted(step: Step) -> tuple[int, int] | None:
     """Return the indexes of the inverted row and of the one after adding one, or None."""
-    rows = working_rows(step)
-    if len(rows) != 2 or len(rows[0][1].bits) != len(rows[1][1].bits) or "\u2026" in rows[0][1].bits:
-        return None
-    return rows[0][0], rows[1][0]
+    rows, turned = working_rows(step), step.facts.get("inverted")
+    for (at, row), (after, new) in pairwise(rows):
+        if row.bits == turned and len(new.bits) == len(row.bits) and "\u2026" not in row.bits:
+            return at, after
+    return None
 
 
 def ones_carried(before: Row, after: Row) -> tuple[int, ...]:
@@ -145,6 +166,34 @@ def ones_carried(before: Row, after: Row) -> tuple[int, ...]:
     start, size = first_column(before), len(before.bits)
     carried = int(before.bits, 2) ^ int(after.bits, 2) ^ 1
     return tuple(start + at for at in range(size - 1, -1, -1) if carried >> (size - 1 - at) & 1)
+
+
+# === Multiplying and dividing ===
+
+
+def partial_products(step: Step) -> list[Partial]:
+    """Return the rows of a product from the right, each with the 1 it comes from; none where they are left out."""
+    rows = working_rows(step)
+    written = [at for at, row in rows if row.value is None and row.bits]
+    if len(rows) < 3 or not written:
+        return []
+    factor, row = rows[1]
+    ones = [first_column(row) + at for at in range(len(row.bits) - 1, -1, -1) if row.bits[at] == "1"]
+    if len(ones) != len(written):
+        return []
+    return [Partial(at, factor, column) for at, column in zip(written, ones, strict=True)]
+
+
+def quotient_digits(step: Step) -> list[Partial]:
+    """Return the 1s of a quotient from the left, each with the row it takes away; none where those are left out."""
+    rows = working_rows(step)
+    at, row = rows[-1]
+    taken = [place for place, each in rows if each.minus]
+    start = first_column(row)
+    ones = [start + turn for turn, digit in enumerate(row.bits) if digit == "1"]
+    if not taken or len(ones) < len(taken):
+        return []
+    return [Partial(place, at, column) for place, column in zip(taken, ones, strict=False)]
 
 
 # === Moving ===
@@ -166,7 +215,7 @@ def worked_on(working: Working, index: int) -> tuple[tuple[int, int], ...]:
     rows = working_rows(step)
     if step.rule in OPERANDS:
         return tuple(_latest(working, index, name) for name in ("first", "second"))
-    if step.rule == "negate" and (pair := inverted(step)):
+    if step.rule == "negate" and (pair := inverted(step)) and pair[0] == 0:
         turned = step.rows[pair[0]].bits.translate(str.maketrans("01", "10"))
         for earlier in range(index - 1, -1, -1):
             for at, row in reversed(working_rows(working.steps[earlier])):
@@ -191,69 +240,3 @@ def _latest(working: Working, index: int, which: str) -> tuple[int, int]:
         if found:
             place = (earlier, found[0 if which == "first" else -1])
     return place
-
-
-# === Estimating ===
-
-
-def near(x: Fraction) -> Fraction:
-    """Return *x* as one rounds it in one's head: to a whole number, below 1 to one figure.
-
-    >>> near(Fraction(71, 8)), near(Fraction(-29, 128)), near(Fraction(5, 2))
-    (Fraction(9, 1), Fraction(-1, 5), Fraction(2, 1))
-    """
-    if x == 0:
-        return x
-    unit = Fraction(1)
-    while abs(x) < unit:
-        unit /= 10
-    while abs(x) >= 100 * unit:
-        unit *= 10
-    return round(x / unit) * unit
-
-
-def told_value(x: Fraction, point: str) -> str:
-    """Return *x* as it is said: in full where that is soon said, otherwise to five figures.
-
-    >>> told_value(Fraction(83, 16), "."), told_value(Fraction(1, 3), ".")
-    ('5.1875', '1/3')
-    >>> told_value(Fraction(1, 2**23), ".")
-    'about 0.00000011921'
-    """
-    written = write_value(x, point=point)
-    if sum(letter.isdigit() for letter in written) <= LONGEST_SAID or x == 0:
-        return written
-    unit = Fraction(1)
-    while abs(x) < 10_000 * unit:
-        unit /= 10
-    while abs(x) >= 100_000 * unit:
-        unit *= 10
-    return f"about {write_value(round(x / unit) * unit, point=point)}"
-
-
-def estimate(question: Question, exact: Fraction | None) -> Estimate | None:
-    """Return the operands rounded and what comes of them; None where that tells nothing.
-
-    exact  the exact answer: a rounding that leads far from it is no estimate
-    """
-    if question.operation.name not in SIGNS or len(question.values) != 2 or exact is None:
-        return None
-    if any(value is None for value in question.values):
-        return None
-    first, second = (near(value) for value in question.values)
-    match question.operation.name:
-        case "add":
-            about = first + second
-        case "subtract":
-            about = first - second
-        case "multiply":
-            about = first * second
-        case _:
-            if second == 0:
-                return None
-            about = near(first / second)
-    spread = max(abs(value) for value in (first, second, about))
-    if (first, second) == tuple(question.values) or abs(about - exact) > max(abs(exact), spread / 4) / 2:
-        return None
-    point = question.course.point
-    return Estimate(*(write_value(value, point=point) for value in (first, second, about)))

@@ -9,10 +9,12 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.teaching import english, prompts
 from chalkpoint.teaching.drama import Line, Told, checking, drama, summing_up
-from chalkpoint.teaching.seen import SIGNS, estimate, worked_on
+from chalkpoint.teaching.estimating import SIGNS, estimate
+from chalkpoint.teaching.narrator import Narrator
+from chalkpoint.teaching.seen import worked_on
 from chalkpoint.teaching.storyboard import (
     CORE,
     DETAIL,
@@ -27,6 +29,7 @@ from chalkpoint.teaching.storyboard import (
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.working.course import Course
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.heading import asked_heading
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -77,10 +80,11 @@ class Teller:
     def question(self, working: Working, *, chapter: str = "") -> Shot:
         """Return the shot that states the question, says it and estimates the answer."""
         asked = working.question
-        shown = asked.shown if asked.operation.takes == "values" else _as_asked(working)
+        shown = _as_asked(working)
         names = dict(zip(("first", "second"), shown, strict=False))
         words = english.ASKED.get(asked.operation.name, english.ASKED_OTHERWISE)
-        said = words.format(title=working.title, format=asked.format, **names)
+        title = asked_heading(asked)
+        said = words.format(title=title, format=asked.format, **names)
         cues = [self._line(Line(said, Moment(stage="asked"), CORE))]
         guess = estimate(asked, working.check.exact)
         if guess:
@@ -90,9 +94,7 @@ class Teller:
             cues.append(self._line(Line(about, None, ESSENTIAL)))
         sum_shown = f"{guess.first} {SIGNS[asked.operation.name]} {_bracketed(guess.second)}" if guess else ""
         lines = (f"\u2248 {sum_shown} = {guess.about}",) if guess else ()
-        view = View(
-            kind="question", title=working.title, lines=lines, working=working, mark=self.mark, step=-1
-        )
+        view = View(kind="question", title=title, lines=lines, working=working, mark=self.mark, step=-1)
         return Shot(self.part, view, tuple(cues), chapter)
 
     def step(
@@ -103,7 +105,7 @@ class Teller:
         fresh = [at for at, row in enumerate(step.rows) if not row.carries and _key(row) not in known]
         known.update(_keys(step))
         hidden = frozenset([*fresh, *(_carries(step) if fresh else ())])
-        told = drama(working, index) or self._in_whole(step, fresh)
+        told = drama(working, index) or self._in_whole(working, step, fresh)
         if step.rule in self.blanks:
             yield self._shot(
                 working,
@@ -124,13 +126,15 @@ class Teller:
         else:
             yield self._shot(working, index, frozenset(), opening or doing, chapter)
 
-    def _in_whole(self, step: Step, fresh: list[int]) -> Told:
+    def _in_whole(self, working: Working, step: Step, fresh: list[int]) -> Told:
         """Return a step told from its own sentences: what is done, then all its rows at once."""
-        first, *rest = _opened(step.title, step.detail)
+        narrator = Narrator(working.question.names, self.course.point)
+        said = [one for each in step.written.sentences for one in sentences(narrator.again(each))]
+        first, *rest = [f"{step.title}. {said[0]}", *said[1:]] if said else [f"{step.title}."]
         opening, doing = [Line(first, None, ESSENTIAL)], [Line(sentence) for sentence in rest]
         last = step.rows[-1] if step.rows else None
         if fresh and last is not None and last.value is not None and not last.word:
-            doing.append(Line(english.MAKES.format(value=write_value(last.value, point=self.course.point))))
+            doing.append(Line(narrator.words(english.MAKES, value=last.value)))
         if not fresh or not doing:
             return Told([], opening + doing)
         return Told(opening, doing)
@@ -232,12 +236,19 @@ def _heavy(step: Step) -> bool:
 def _as_asked(working: Working) -> list[str]:
     """Return the operands as they are asked about: patterns where the question is about their bits, else values."""
     asked = working.question
+    if asked.operation.takes == "values":
+        return asked.shown
     if asked.operation.name in {"normalise", "negate", "decode", "range", "convert"}:
         return [
             asked.format.write(pattern, point=asked.course.binary_point == "shown")
             for pattern in asked.patterns
         ]
-    return asked.shown
+    said = Narrator(asked.names, asked.course.point).value
+    values = [value_or_none(asked.format, pattern) for pattern in asked.patterns]
+    return [
+        shown if value is None else said(given if given is not None else value)
+        for given, value, shown in zip(asked.given, values, asked.shown, strict=True)
+    ]
 
 
 def _estimated(working: Working) -> str:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
-from chalkpoint.working.page import IN_RANGE, OUTCOMES, TOO_LONG, ZERO, Page
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, ZERO, Page
 from chalkpoint.working.question import Question
 
 __all__ = ["answer_on", "exact_sum", "start", "written_answer"]
@@ -21,7 +21,8 @@ def start(question: Question) -> Page:
     (104, 3, 80, 1)
     """
     first, second = question.patterns
-    return Page(first.mantissa, first.exponent, second.mantissa, second.exponent)
+    outcome = OVERFLOW if question.past_range else IN_RANGE
+    return Page(first.mantissa, first.exponent, second.mantissa, second.exponent, outcome=outcome)
 
 
 def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:
@@ -62,6 +63,9 @@ def exact_sum(question: Question) -> Fraction:
     >>> exact_sum(ask("subtract", "6.5", "1.25", course=Course()))
     Fraction(21, 4)
     """
+    if question.past_range:
+        asked, other = question.values
+        return asked - other if question.operation.name == "subtract" else asked + other
     (first, first_exponent), (second, second_exponent) = question.patterns
     if question.operation.name == "subtract":
         second = -second

@@ -76,7 +76,11 @@ def overflow_pattern(sign: int, fmt: SignMagnitudeFormat, course: Course) -> Fie
 
 
 def rounds_outward(rounding: str, sign: int) -> bool:
-    """Tell whether *rounding* takes a number past the largest away from zero."""
+    """Tell whether *rounding* takes a number past the largest away from zero.
+
+    >>> rounds_outward("up", 0), rounds_outward("up", 1)
+    (True, False)
+    """
     return rounding in {"nearest", "nearest away"} or rounding == ("down" if sign else "up")
 
 

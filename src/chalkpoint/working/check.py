@@ -37,6 +37,10 @@ class Check:
     fits      whether x has a normalised pattern (or is zero)
     special   "infinity", "minus infinity" or "not a number" where that is the exact answer, and x is 0 for
               want of a value; else ""
+
+    >>> from chalkpoint.working.work import work
+    >>> work("subtract", "8.875", "3.6875").check.exact
+    Fraction(83, 16)
     """
 
     format: AnyFormat

@@ -118,6 +118,10 @@ def choose_format(question: Question, work_question: object = None) -> Working:
     """Return the working that chooses the smallest school format for a range and a largest step.
 
     Raises EntryError where the range or the step makes no sense, or no format taken here serves.
+
+    >>> from chalkpoint.working.work import work
+    >>> [step.rule for step in work("choose-format", "0", "59.75", "0.25").steps]
+    ['exponent', 'mantissa', 'near-zero', 'choice', 'trade']
     """
     need = _need(question)
     chosen = smallest_format(need)

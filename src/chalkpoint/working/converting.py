@@ -21,6 +21,10 @@ def convert(question: Question, work_question: Callable[[Question], Working]) ->
     """Return the working that reads a pattern and stores its value in the target's format.
 
     work_question  works the reading and the storing
+
+    >>> from chalkpoint.working.work import work
+    >>> work("convert", "0.1010000 0011", "6+4").check.exact
+    Fraction(5, 1)
     """
     (pattern,) = question.patterns
     reading = work_question(

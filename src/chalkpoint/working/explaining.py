@@ -62,6 +62,10 @@ def explain(question: Question, work_question: Work) -> Working:
     """Return the points to be made about a working, each as a step; its result and check are that working's.
 
     work_question  works the question that is explained
+
+    >>> from chalkpoint.working.work import work
+    >>> work("explain", "subtract", "8.875", "3.6875").steps[0].rule
+    'point'
     """
     working = work_question(question.about or question)
     write = writer(question)
@@ -90,9 +94,8 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
 def _before_the_working(working: Working) -> list[Point]:
     question = working.question
     points = []
-    for operand, given, pattern in zip(OPERANDS, question.given, question.patterns, strict=False):
-        if given is not None and given != question.format.value(pattern):
-            kept = question.format.value(pattern)
+    for operand, given, kept in zip(OPERANDS, question.given, question.values, strict=False):
+        if given is not None and given != kept:
             points.append(Point("stored first", {"operand": operand, "asked": given, "kept": kept}))
     if question.operation.takes == "values" and not is_dyadic(question.value):
         points.append(Point("never ends", {"value": question.value}))

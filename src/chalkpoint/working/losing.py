@@ -42,7 +42,12 @@ def losses(working: Working) -> tuple[Loss, ...]:
 
 
 def no_losses(working: Working) -> tuple[Loss, ...]:
-    """Return nothing: what a faulty method gets wrong is not a matter of lost digits."""
+    """Return nothing: what a faulty method gets wrong is not a matter of lost digits.
+
+    >>> from chalkpoint.working.work import work
+    >>> no_losses(work("add", "1.5", "2.25"))
+    ()
+    """
     return ()
 
 

@@ -43,6 +43,9 @@ class Line(NamedTuple):
     """A line of working: its name, and the slots whose rules write it, in order.
 
     A slot may be empty. Nothing is written for an *optional* line whose rules change nothing.
+
+    >>> Line("negate", ("invert", "add_one")).optional
+    False
     """
 
     name: str
@@ -123,7 +126,7 @@ class Method:
         return page
 
 
-READ = Line("read", ("order",))
+READ = Line("read", ("order", "past"))  # what a belief makes of operands past the range
 READY = Line("ready", ("operands",), optional=True)
 ALIGN = Line("align", ("zero", "places", "align"))
 SPARE = Line("spare", ("spare",), optional=True)

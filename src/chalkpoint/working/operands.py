@@ -2,27 +2,59 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
+from typing import NamedTuple
 
-from chalkpoint.numbers.bits import looks_like_bits
+from chalkpoint.numbers.bits import looks_like_bits, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
-from chalkpoint.numbers.fitting import normal_exponent
-from chalkpoint.numbers.formats import FloatFormat
+from chalkpoint.numbers.fitting import fit, normal_exponent
+from chalkpoint.numbers.fixed import code_past_range
+from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.hexadecimal import looks_like_hexadecimal, parse_hexadecimal
-from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, written_example
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, fixed_format, format_called, written_example
+from chalkpoint.numbers.rounding import rounding_called
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 from chalkpoint.working.typed import BINARY, clean, prefix_of, reading_note, value_in
 
-__all__ = ["is_format", "join_fields", "note_on", "read_operand"]
+__all__ = [
+    "Operand",
+    "in_its_own_format",
+    "is_format",
+    "join_fields",
+    "note_on",
+    "past_the_range",
+    "read_operand",
+]
 
 LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
 LONGEST_SHOWN = 40  # characters of a value in a sentence
 INFINITIES = {"infinity": 0, "+infinity": 0, "-infinity": 1, "inf": 0, "+inf": 0, "-inf": 1}
 NOT_NUMBERS = frozenset({"nan", "not a number"})
+FIXED_SPELLING = re.compile(r"\(?[qQ]\d{1,4}\.\d{1,4}\)?")
+IN_ITS_OWN_FORMAT = re.compile(
+    r"(?P<bits>[01][01. _]*)\s*\(?(?P<format>[qQ]\d{1,4}\.\d{1,4}(?: unsigned)?)\)?|"
+    r"(?P<first>[qQ]\d{1,4}\.\d{1,4}(?: unsigned)?)[:\s]\s*(?P<row>[01][01. _]*)"
+)
+
+
+class Operand(NamedTuple):
+    """One operand, read.
+
+    pattern  in the course's format; of a value past its range, the row that is left when the range is ignored
+    given    the value asked for, where a number had to be stored
+    spelled  how it is written where neither its pattern nor its value says that: in binary, in a format of its own
+    outside  whether the format does not hold the value
+    """
+
+    pattern: AnyPattern
+    given: Fraction | None = None
+    spelled: str = ""
+    outside: bool = False
 
 
 def is_format(spelling: str) -> bool:
@@ -64,6 +96,8 @@ def join_fields(
             joined.append(f"{rest.pop(0)} {rest.pop(0)}")
         else:
             joined.append(rest.pop(0))
+        if rest and joined and looks_like_bits(joined[-1]) and FIXED_SPELLING.fullmatch(rest[0]):
+            joined[-1] = f"{joined[-1]} {rest.pop(0)}"
     return joined
 
 
@@ -83,36 +117,106 @@ def _mixed_number(entry: str, following: str) -> bool:
     return bool(slash) and entry.lstrip("+-\u2212").isdigit() and top.isdigit() and bottom.isdigit()
 
 
-def read_operand(entry: str, course: Course) -> tuple[AnyPattern, Fraction | None]:
-    """Return the pattern *entry* stands for, and the value asked for where a decimal was stored.
+def read_operand(entry: str, course: Course, *, beyond: bool = False) -> Operand:
+    """Return what *entry* stands for, with the value asked for where a number was stored.
 
-    >>> read_operand("6.5", Course())
+    beyond  whether a value past the range is taken too: then overflow is what the question is about
+
+    >>> read_operand("6.5", Course())[:2]
     (Pattern(mantissa=104, exponent=3), Fraction(13, 2))
-    >>> read_operand("0x46", Course(format="1+4+3"))
+    >>> read_operand("0x46", Course(format="1+4+3"))[:2]
     (Fields(sign=0, exponent=1, fraction=6), None)
     >>> read_operand("0b10.01", Course())
-    (Pattern(mantissa=72, exponent=2), Fraction(9, 4))
+    Operand(pattern=Pattern(mantissa=72, exponent=2), given=Fraction(9, 4), spelled='0b10.01', outside=False)
+    >>> read_operand("01.10 Q2.2", Course(format="Q3.4"))
+    Operand(pattern='0011000', given=Fraction(3, 2), spelled='01.10 Q2.2', outside=False)
+    >>> read_operand("200", Course(format="8"), beyond=True)
+    Operand(pattern='11001000', given=Fraction(200, 1), spelled='', outside=True)
+
+    Raises EntryError for what is neither a pattern nor a number, or a value that the format cannot hold.
     """
     fmt, entry = course.number_format, clean(entry)
+    if (pattern := _pattern_or_none(entry, course)) is not None:
+        return Operand(pattern)
+    if fmt.family == WHOLE and (own := in_its_own_format(entry)):
+        return Operand(store(own[0], course), own[0], entry)
+    return _number(entry, course, beyond=beyond)
+
+
+def _pattern_or_none(entry: str, course: Course) -> AnyPattern | None:
+    """Return the pattern that *entry* is written as; None where it may be a number."""
+    fmt = course.number_format
     if looks_like_hexadecimal(entry):
-        return fmt.read(parse_hexadecimal(entry, fmt.bits)), None
-    if fmt.family == SIZES:
-        special = _special(entry, fmt)
-        if special is not None:
-            return special, None
+        return fmt.read(parse_hexadecimal(entry, fmt.bits))
+    if fmt.family == SIZES and (special := _special(entry, fmt)) is not None:
+        return special
     sign, prefix, rest = prefix_of(entry)
     if prefix == BINARY and not sign and _is_whole_pattern(rest, fmt):
-        return _pattern_in(rest, fmt), None
-    if _is_bits(entry, fmt):
-        return _pattern_in(entry, fmt), None
+        return _pattern_in(rest, fmt)
+    if _is_bits(entry, fmt) or (not prefix and _stands_apart(entry, fmt)):
+        return _pattern_in(entry, fmt)
+    return None
+
+
+def _stands_apart(entry: str, fmt: AnyFormat) -> bool:
+    """Tell whether *entry* has several parts, as the fields of a pattern have and a number has not."""
+    number = "/" in entry or entry.startswith(("- ", "+ ")) or not any(map(str.isdigit, entry))
+    own = fmt.family == WHOLE and in_its_own_format(entry) is not None
+    return " " in entry and not number and not own
+
+
+def _number(entry: str, course: Course, *, beyond: bool) -> Operand:
+    """Return the operand that a number stands for."""
+    fmt = course.number_format
     if not any(character.isdigit() for character in entry):
         raise EntryError(
             f"{entry!r} is neither a pattern nor a number; write one such as {written_example(fmt)!r} or 1.5"
         )
-    if " " in entry and "/" not in entry and not prefix and not entry.startswith(("- ", "+ ")):
-        return _pattern_in(entry, fmt), None
     value = value_in(entry, point=course.point, name="operand")
-    return store(value, course), value
+    spelled = entry if prefix_of(entry)[1] == BINARY else ""
+    if beyond and by_rule(value, _refusing(course)) is None:
+        row = past_the_range(value, course)
+        if row is not None:  # an infinity is a number of its format, and worked on
+            return Operand(row, value, spelled, outside=fmt.family != SIZES)
+    try:
+        return Operand(store(value, course), value, spelled)
+    except EntryError as reason:
+        if note := reading_note(entry, fmt.bits, as_bits=False):
+            raise EntryError(f"{reason}. {note}") from None
+        raise
+
+
+def in_its_own_format(entry: str) -> tuple[Fraction, int] | None:
+    """Return the value of an operand that says its own format of fixed point, and the places after its point.
+
+    >>> in_its_own_format("01.10 Q2.2"), in_its_own_format("0110")
+    ((Fraction(3, 2), 2), None)
+    """
+    found = IN_ITS_OWN_FORMAT.fullmatch(entry)
+    if found is None:
+        return None
+    own = fixed_format(format_called(found["format"] or found["first"]))
+    return own.value(own.read((found["bits"] or found["row"]).strip())), own.places
+
+
+def past_the_range(value: Fraction, course: Course) -> AnyPattern | None:
+    """Return the row left of *value*, past the range, by whoever ignores that; None of one too near zero.
+
+    >>> past_the_range(Fraction(-240), Course(format="8")), past_the_range(Fraction(300), Course())
+    ('00010000', Pattern(mantissa=75, exponent=-7))
+    """
+    fmt, rounding = course.number_format, rounding_called(course.rounding)
+    if fmt.family == WHOLE:
+        return to_bits(code_past_range(fmt.rounded(value, rounding), fmt), fmt.bits)
+    if fmt.family == FLOATING:
+        fitted = fit(value, fmt, rounding)
+        if fitted.exponent < fmt.lowest_exponent:
+            return None
+        past = (fitted.exponent - fmt.lowest_exponent) % (1 << fmt.exponent_bits)
+        return Pattern(fitted.mantissa, fmt.lowest_exponent + past)
+    if course.overflow != "infinity" or fmt.infinity is None or abs(value) < 1:
+        return None
+    return fmt.infinity._replace(sign=int(value < 0))
 
 
 def note_on(entry: str, course: Course, *, patterns: bool) -> str:

@@ -36,7 +36,13 @@ COSTS = ("absolute", "relative")  # what storing a value costs, asked for beside
 
 
 def declaration_of(question: Question) -> Declaration[AnyPage]:
-    """Return what is declared of *question*'s operation in its format."""
+    """Return what is declared of *question*'s operation in its format.
+
+    >>> from chalkpoint.working.question import ask
+    >>> declared = declaration_of(ask("add", "6.5", "1.25", course=Course()))
+    >>> [line.name for line in declared.method(Course(), "").lines]
+    ['read', 'ready', 'align', 'add', 'repair', 'normalise', 'range']
+    """
     return declared(question.operation.name, question.format)
 
 

@@ -22,7 +22,7 @@ from chalkpoint.numbers.named import (
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import is_format, join_fields, note_on, read_operand
-from chalkpoint.working.typed import clean, entries_of, names_for, value_in
+from chalkpoint.working.typed import BINARY, clean, entries_of, names_for, prefix_of, value_in, with_powers
 
 __all__ = ["OPERATIONS", "Operation", "Question", "ask", "ask_line", "show_pattern"]
 
@@ -36,6 +36,9 @@ class Operation:
               operation and its operands) or "" for nothing
     sign      what stands between the operands
     wants     what the operands are, for the sentence of an error
+
+    >>> OPERATIONS["subtract"].operands, OPERATIONS["subtract"].takes
+    (2, 'patterns')
     """
 
     name: str
@@ -82,6 +85,8 @@ class Question:
     target    the course in whose format the answer is wanted, for `convert`
     about     the question to be explained, for `explain`
     notes     how operands were read that could be bits or a decimal, a sentence each
+    spelled   how operands are written that neither a pattern nor a decimal says: in binary, in a format of their own
+    outside   which operands are past the range, so that the answer is overflow
     """
 
     operation: Operation
@@ -95,6 +100,8 @@ class Question:
     target: Course | None = None
     about: Question | None = None
     notes: tuple[str, ...] = ()
+    spelled: tuple[str, ...] = ()
+    outside: tuple[bool, ...] = ()
 
     @property
     def float_format(self) -> FloatFormat:
@@ -117,8 +124,10 @@ class Question:
         if self.about is not None:
             return [self.about.operation.name, *self.about.operands]
         if self.operation.takes == "values":
-            return [write_exact(value) for value in self.values]
-        written = [self.format.write(pattern) for pattern in self.patterns]
+            return self._as_spelled([write_exact(value) for value in self.values])
+        written = self._as_spelled([self.format.write(pattern) for pattern in self.patterns])
+        for at, value in self.past_range.items():
+            written[at] = self.spelled[at] or write_exact(value)
         return written if self.target is None else [*written, self.target.format]
 
     @property
@@ -129,18 +138,56 @@ class Question:
         """
         if self.operation.takes == "values":
             return self.amounts or (self.value,)
-        return tuple(self.format.value(pattern) for pattern in self.patterns)
+        past = self.past_range
+        return tuple(
+            past[at] if at in past else self.format.value(pattern) for at, pattern in enumerate(self.patterns)
+        )
+
+    @property
+    def past_range(self) -> dict[int, Fraction]:
+        """The values past the range, by the place of their operand: there the pattern is no number of the question."""
+        return {
+            at: value
+            for at, (value, outside) in enumerate(zip(self.given, self.outside, strict=False))
+            if outside and value is not None
+        }
+
+    def _as_spelled(self, written: list[str]) -> list[str]:
+        """Return the operands *written*, those with a spelling of their own as that."""
+        spelled = self.spelled or ("",) * len(written)
+        return [own or other for own, other in zip(spelled, written, strict=True)]
 
     @property
     def shown(self) -> list[str]:
         """The operands as a sentence shows them: in decimal, or the word where one has no value."""
         if self.operation.takes == "values":
             return [write_value(value, point=self.course.point) for value in self.values]
-        return [self.show(pattern) for pattern in self.patterns]
+        past, point = self.past_range, self.course.point
+        return [
+            write_value(past[at], point=point) if at in past else self.show(pattern)
+            for at, pattern in enumerate(self.patterns)
+        ]
+
+    @property
+    def put(self) -> list[str]:
+        """The operands as the question puts them: as *shown*, but as they are given where that is in bits of their own.
+
+        >>> ask("encode", "0b101.1", course=Course(format="binary16")).put
+        ['101.1\u2082']
+        """
+        shown = self.shown
+        spelled = self.spelled or ("",) * len(shown)
+        return [_as_put(own) or other for own, other in zip(spelled, shown, strict=True)]
 
     def show(self, pattern: AnyPattern) -> str:
         """Return the value of *pattern* as a sentence shows it."""
         return show_pattern(self.format, pattern, self.course.point)
+
+
+def _as_put(spelled: str) -> str:
+    """Return an operand as a sentence shows it that is given in binary, or in a format of its own."""
+    sign, prefix, rest = prefix_of(spelled)
+    return f"{sign}{rest}\u2082".replace("-", "−") if prefix else spelled
 
 
 def show_pattern(fmt: AnyFormat, pattern: AnyPattern, point: str) -> str:
@@ -173,7 +220,9 @@ def ask(
     if operation not in OPERATIONS:
         raise EntryError(f"{operation!r} is not an operation; {near_misses(operation, OPERATIONS)}")
     kind, fmt = OPERATIONS[operation], course.number_format
-    entries = [entry if isinstance(entry, str) else write_exact(Fraction(entry)) for entry in operands]
+    entries = with_powers(
+        [entry if isinstance(entry, str) else write_exact(Fraction(entry)) for entry in operands]
+    )
     if kind.takes == "question":
         return _ask_about(kind, entries, course, names)
     target, wanted = None, kind.operands
@@ -192,17 +241,23 @@ def ask(
     if kind.takes == "values":
         values = tuple(value_in(entry, point=course.point) for entry in entries)
         amounts = values if wanted > 1 else ()
-        return Question(kind, course, fmt, value=values[0], names=names, amounts=amounts, notes=notes)
-    read = [read_operand(entry, course) for entry in entries]
+        spelled = tuple(entry if prefix_of(clean(entry))[1] == BINARY else "" for entry in entries)
+        return Question(
+            kind, course, fmt, value=values[0], names=names, amounts=amounts, notes=notes, spelled=spelled
+        )
+    beyond = kind.operands == 2 and bool(kind.sign) and not kind.many
+    read = [read_operand(entry, course, beyond=beyond) for entry in entries]
     return Question(
         kind,
         course,
         fmt,
-        tuple(pattern for pattern, _ in read),
-        given=tuple(given for _, given in read),
+        tuple(operand.pattern for operand in read),
+        given=tuple(operand.given for operand in read),
         names=names,
         target=target,
         notes=notes,
+        spelled=tuple(operand.spelled for operand in read),
+        outside=tuple(operand.outside for operand in read),
     )
 
 
@@ -245,6 +300,8 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
         about.names,
         about=about,
         notes=about.notes,
+        spelled=about.spelled,
+        outside=about.outside,
     )
 
 

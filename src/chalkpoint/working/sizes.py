@@ -135,7 +135,13 @@ def special_product(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     infinite = first | second
     nan = nan | (infinite & ((page.first == 0) | (page.second == 0)))
     special = where(nan, TO_NAN, where(infinite, TO_INFINITY, NO_SPECIAL))
-    return page._replace(special=special, sign=where(nan, 0, _signs_joined(page)))
+    return _decided(page, special)
+
+
+def _decided(page: SizePage, special: Number) -> SizePage:
+    """Return *page* with what the operands alone decide of a product or quotient, and its sign; else as it was."""
+    sign = where(special == TO_NAN, 0, _signs_joined(page))
+    return page._replace(special=special, sign=where(special == NO_SPECIAL, page.sign, sign))
 
 
 def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
@@ -151,7 +157,7 @@ def special_quotient(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     nan = nan | zeros | (first & second)
     infinite = first | (page.second == 0)
     special = where(nan, TO_NAN, where(infinite, TO_INFINITY, where(second, TO_ZERO, NO_SPECIAL)))
-    return page._replace(special=special, sign=where(nan, 0, _signs_joined(page)))
+    return _decided(page, special)
 
 
 # === Adding ===

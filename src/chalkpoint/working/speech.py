@@ -13,7 +13,7 @@ from itertools import groupby
 from chalkpoint.numbers.bits import group
 from chalkpoint.numbers.exact import write_value
 
-__all__ = ["LONG_RUN", "NUMBER_WORDS", "for_ear", "say_bits", "say_count", "say_number", "say_pattern"]
+__all__ = ["LONG_RUN", "NUMBER_WORDS", "for_ear", "say_bits", "say_count", "say_number"]
 
 #: The numbers 0 to 12 in words: further ones are written in figures.
 NUMBER_WORDS = (
@@ -120,6 +120,7 @@ def for_ear(sentence: str, *, point: str = ".") -> str:
 
 
 SIGNS = {
+    "\u2082": " in binary",
     "\u2212": " minus ",
     " + ": " plus ",
     "+": " plus ",
@@ -147,12 +148,3 @@ BITS_IN_A_SENTENCE = (
     (_say_match, r"(?<=: )[01]{2,}(?=\.)"),
     (_say_match, r"(?<![\d.,])0[01]+\b(?![.,]?\d)"),
 )
-
-
-def say_pattern(bits: str, places: int, exponent_bits: str) -> str:
-    """Return a whole pattern in words, the fields named first.
-
-    >>> say_pattern("01101000", 7, "0011")
-    'mantissa zero point one one zero one, zero zero zero; exponent zero zero one one'
-    """
-    return f"mantissa {say_bits(bits, places)}; exponent {say_bits(exponent_bits)}"

@@ -20,6 +20,9 @@ class Loss:
     rule   that step's rule
     bits   the digits, highest first
     worth  what losing them did: the part of (exact answer - result) that they account for
+
+    >>> Loss(2, "align", "01", Fraction(1, 8)).bits
+    '01'
     """
 
     step: int

@@ -62,6 +62,10 @@ def add_up(question: Question, work_question: Callable[[Question], Working]) -> 
     """Return the working of a chain of additions, with the terms absorbed and a better order.
 
     work_question  works each addition
+
+    >>> from chalkpoint.working.work import work
+    >>> work("sum", "1", "2", "3").check.exact
+    Fraction(6, 1)
     """
 
     def add(total: AnyPattern, term: AnyPattern) -> Working:

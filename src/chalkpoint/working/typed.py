@@ -15,7 +15,17 @@ from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
 
-__all__ = ["BINARY", "DECIMAL", "clean", "entries_of", "names_for", "prefix_of", "reading_note", "value_in"]
+__all__ = [
+    "BINARY",
+    "DECIMAL",
+    "clean",
+    "entries_of",
+    "names_for",
+    "prefix_of",
+    "reading_note",
+    "value_in",
+    "with_powers",
+]
 
 BINARY, DECIMAL = "0b", "0d"
 DASHES = "\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u207b\ufe58\ufe63\uff0d"
@@ -46,17 +56,51 @@ BETWEEN = re.compile(r"(?<=\S)\s+([-+*x\u00d7/\u00f7])\s+(?=\S)")
 CLOSE = re.compile(r"([-+]?[\d.]+)([-+*\u00d7\u00f7])([-+]?[\d.]+)", re.ASCII)
 COMMA = re.compile(r"[-+]?\s*\d+,\d+", re.ASCII)
 PREFIXED = re.compile(r"([-+]?)\s*(0[bd])(?=[\d. ])(.*)", re.ASCII | re.IGNORECASE)
+TIMES = {"x", "X", "*", "\u00d7", "\u00b7", "\u22c5"}
+RAISED = str.maketrans("\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079", "0123456789")
+POWER = re.compile(
+    rf"(?<=[\d.])\s*[{''.join(TIMES)}]\s*(10|2)(?:\s*\^\s*\(?([-+]?\d{{1,5}})\)?|(-?[\u2070-\u2079\u00b9\u00b2\u00b3]+))"
+)
+TIMES_TWO = re.compile(
+    r"([-+]?(?:0[bd][\d.,]+|\d*[.,]\d*))\*2\^([-+]?\d{1,5})", re.ASCII
+)  # others: `parse_value`
 LONGEST_DOUBT = 7  # digits: nobody writes a longer decimal of 0s and 1s
 
 
 def clean(text: str) -> str:
     """Return *text* with every dash a hyphen, every digit one of 0 to 9, every space a plain one, no invisible marks.
 
+    A power of ten or two behind a number is written close to it.
+
     >>> clean("\ufeff\u22125.25"), clean("\uff11\uff12\u00a0\u2013 3")
     ('-5.25', '12 - 3')
+    >>> clean("6.02 \u00d7 10^23"), clean("2.5 \u00b7 10\u207b\u00b3"), clean("1.5 x 2^-3")
+    ('6.02e23', '2.5e-3', '1.5*2^-3')
     """
     plain = text.translate(CHARACTERS)
-    return "".join(_plain(character) for character in plain).strip()
+    return POWER.sub(_close, "".join(_plain(character) for character in plain)).strip()
+
+
+def _close(found: re.Match[str]) -> str:
+    """Return a power of ten or two as it is written close to a number."""
+    power = (found[2] or found[3]).translate(RAISED).removeprefix("+")
+    return f"e{power}" if found[1] == "10" else f"*2^{power}"
+
+
+def with_powers(entries: Sequence[str]) -> list[str]:
+    """Return *entries*, a power that a shell made a word of its own behind its number again.
+
+    >>> with_powers(["1.5", "x", "10^3", "2"])
+    ['1.5 x 10^3', '2']
+    """
+    found: list[str] = []
+    for entry in entries:
+        if len(found) > 1 and found[-1] in TIMES and POWER.fullmatch(f"1*{entry}", 1):
+            times, number = found.pop(), found.pop()
+            found.append(f"{number} {times} {entry}")
+        else:
+            found.append(entry)
+    return found
 
 
 def _plain(character: str) -> str:
@@ -167,6 +211,9 @@ def value_in(entry: str, *, point: str = ".", name: str = "value") -> Fraction:
 
     Raises EntryError when *entry* is no number.
     """
+    scaled = TIMES_TWO.fullmatch(clean(entry))
+    if scaled:
+        return value_in(scaled[1], point=point, name=name) * Fraction(2) ** int(scaled[2])
     sign, prefix, rest = prefix_of(clean(entry))
     if prefix == BINARY:
         size = _in_binary(entry, rest.replace(",", ".") if point == "," else rest)

@@ -10,7 +10,7 @@ from chalkpoint.publishing.film.page import LEDGE
 from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.publishing.film.stills import states
 from chalkpoint.publishing.film.timeline import stretches
-from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.lessonfile import lesson_from, lesson_of
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.working.work import work
 from chalkpoint.working.working import Working
@@ -27,11 +27,22 @@ ASKED = {
     "divide": ("divide", "5.5", "-1.75"),
     "decode": ("decode", "01101000 0011"),
 }
+SIZES = {
+    "sum of sizes": ("add", "6.5", "5.25"),
+    "difference of sizes": ("subtract", "9.2", "0.3"),
+    "product of sizes": ("multiply", "2.5", "-1.75"),
+}
+NAMED = {"named": ("subtract", "8.875", "3.6875")}
+EVERY = [*ASKED, *SIZES, *NAMED]
 
 
 @cache
 def worked(name: str) -> Working:
     """Return one of the workings."""
+    if name in SIZES:
+        return work(*SIZES[name], format="binary16")
+    if name in NAMED:
+        return work(*NAMED[name], names=("gauge", "datum"))
     return work(*ASKED[name])
 
 
@@ -47,7 +58,13 @@ def rows_of(working: Working) -> set[str]:
     return {row.sign + row.lead + row.bits + row.lost + row.exponent_bits for row in rows} | {
         digits
         for row in rows
-        for digits in (row.bits + row.lost + row.exponent_bits, row.bits)  # an exponent is written last
+        for digits in (
+            row.bits
+            + row.lost
+            + row.sign
+            + row.exponent_bits,  # fields beside the digits are drawn after them
+            row.bits,
+        )
     }
 
 
@@ -56,7 +73,7 @@ def digits(row: Row) -> str:
     return "".join(cell.digit or " " for cell in row.cells)
 
 
-@pytest.mark.parametrize("name", ASKED)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_whole_row_is_the_workings(name: str) -> None:
     """Digit for digit, in every state, large or folded."""
     known = rows_of(worked(name))
@@ -66,7 +83,7 @@ def test_every_whole_row_is_the_workings(name: str) -> None:
                 assert digits(row) in known
 
 
-@pytest.mark.parametrize("name", ASKED)
+@pytest.mark.parametrize("name", EVERY)
 def test_a_row_half_written_has_only_its_own_digits(name: str) -> None:
     """Column by column: what stands already is what will stand in the end."""
     for picture in shown(name):
@@ -84,7 +101,7 @@ def _begins(halves: str, whole: str) -> bool:
     return not halves.strip()
 
 
-@pytest.mark.parametrize("name", ASKED)
+@pytest.mark.parametrize("name", EVERY)
 def test_every_row_ends_where_the_working_does(name: str) -> None:
     """The last state of the last step shows all that the working wrote on it."""
     last = worked(name).steps[-1]
@@ -94,7 +111,7 @@ def test_every_row_ends_where_the_working_does(name: str) -> None:
             assert any(row.bits + row.lost in one for one in found)
 
 
-@pytest.mark.parametrize("name", ASKED)
+@pytest.mark.parametrize("name", EVERY)
 def test_nothing_stands_outside_the_page(name: str) -> None:
     """Rows end above the strip that is kept for captions, and within the page."""
     for picture in shown(name):
@@ -147,6 +164,11 @@ def _x(item: Item | None) -> float:
     return item.x
 
 
+def _y(item: Item | None) -> float:
+    assert isinstance(item, Bit)
+    return item.y
+
+
 @pytest.mark.parametrize(
     ("operation", "format"),
     [(("add", "100.3", "-7.77"), "24+8"), (("add", "1.1", "2.2"), "binary32")],
@@ -172,3 +194,77 @@ def test_only_the_row_that_lost_them_has_digits_in_the_tray() -> None:
     assert past
     assert all(cell.style == "lost" for _, cell in past)
     assert not any(label.startswith("first") for label, _ in past)
+
+
+@pytest.mark.parametrize("name", ["named", "minus one"])
+def test_a_row_is_inverted_under_the_row_it_comes_from(name: str) -> None:
+    """Every digit of the inverted row sets out from the same column of the row above, one after the other."""
+    told = storyboard(lesson_of(worked(name)))
+    flights = [(stretch, move) for stretch in stretches(told) for move in stretch.moving if ">" in move.name]
+    step = next(at for at, each in enumerate(worked(name).steps) if each.rule == "negate")
+    inverting = [move for _, move in flights if move.name.startswith(f"0:row:{step}:1>")]
+    width = len(worked(name).steps[step].rows[1].bits)
+
+    assert len(inverting) == width
+    assert all(_x(move.begin) == _x(move.end) for move in inverting)
+    assert len({move.start for move in inverting}) == width
+    assert all(_y(move.begin) < _y(move.end) for move in inverting)
+
+
+def test_rows_of_a_product_come_one_by_one() -> None:
+    """Each from the digit that is looked at; in the end all stand, and only what they come to stays in sight."""
+    counts = [
+        sum(name.startswith("0:row:2:") and bool(digits_of(item).strip()) for name, item in p.items.items())
+        for p in shown("multiply")
+    ]
+
+    assert list(dict.fromkeys(filter(None, counts))) == [
+        4,
+        5,
+        6,
+        7,
+        9,
+        10,
+        11,
+    ]  # operands, sizes, rows, sum, sign
+    kept = [name for name in shown("multiply")[-1].items if name.startswith("0:done:2:")]
+    assert kept == ["0:done:2:8"]
+
+
+def digits_of(item: Item) -> str:
+    """Return what stands in the cells of a row; of anything else nothing."""
+    return digits(item) if isinstance(item, Row) else ""
+
+
+BELIEFS = ["invert-only", "carry-kept", "align-skip"]
+
+
+def test_answers_to_choose_from_stand_under_the_questions_rows() -> None:
+    """By hand: 0.1010100 0011 is right; the carry kept stands one column further left than any other digit."""
+    lesson = lesson_from(
+        {"part": [{"kind": "hinge", "question": "subtract 8.875, 3.6875", "beliefs": BELIEFS}]}
+    )
+    pictures = [picture for _, picture in states(storyboard(lesson))]
+    asked, told = (p for p in pictures if "choiceA" in p.items)
+    rows = {item.label: item for item in told.items.values() if isinstance(item, Row)}
+
+    assert [digits(rows[name]) for name in ("first", "second")] == ["010001110100", "011101100010"]
+    assert [digits(rows[letter]) for letter in "ABCD"] == [
+        "010100100011",
+        "010101000011",
+        "1001010100100",
+        "101000100011",
+    ]
+    assert {cell.column for cell in rows["C"].cells if cell.column < 100} == {-1, *range(8)}
+    assert [letter for letter in "ABCD" if rows[letter].cells[0].style == "changed"] == ["B"]
+    assert not [
+        item for item in asked.items.values() if isinstance(item, Row) and item.cells[0].style == "changed"
+    ]
+
+
+def test_long_numbers_are_rounded_and_marked_so() -> None:
+    """What does not fit beside a row says that it is near."""
+    values = {row.value for row in _rows(work("add", "1009.2", "-0.3", format="24+8")) if row.value}
+
+    assert "\u2248 1009.19995" in values
+    assert max(map(len, values)) <= 16

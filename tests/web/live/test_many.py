@@ -7,6 +7,7 @@ import json
 import os
 import re
 import signal
+import ssl
 import subprocess
 import time
 from collections.abc import AsyncIterator, Coroutine
@@ -39,8 +40,13 @@ def run_apart(work: Coroutine[Any, Any, None]) -> None:
 async def browsers(address: str, count: int) -> AsyncIterator[list[httpx2.AsyncClient]]:
     """Give so many clients with cookies of their own."""
     limits = httpx2.Limits(max_connections=4)
+    trust = (
+        ssl.create_default_context()
+    )  # one for all: each takes 26 ms to make, and nothing here is encrypted
     made = [
-        httpx2.AsyncClient(base_url=address, headers={"origin": address}, timeout=PATIENCE, limits=limits)
+        httpx2.AsyncClient(
+            base_url=address, headers={"origin": address}, timeout=PATIENCE, limits=limits, verify=trust
+        )
         for _ in range(count)
     ]
     try:

@@ -36,6 +36,9 @@ def test_an_example_paper_is_made_marked_and_taken_away(client: Client, name: st
     assert SAID in client.get("/set").text
 
 
+@pytest.mark.parametrize(
+    "make_store", ["sqlite"], indirect=True
+)  # the marks do not depend on where they are kept
 def test_the_example_class_is_marked_with_reasons(client: Client) -> None:
     """Its pupils' beliefs are named, somebody waits for the teacher, and nobody right is accused."""
     report = client.done(client.submit("/examples/class"))
@@ -54,6 +57,7 @@ def test_examples_never_take_the_teachers_own_away(client: Client) -> None:
     assert "11 Plover" in client.get("/mark").text
 
 
+@pytest.mark.parametrize("make_store", ["sqlite"], indirect=True)  # it keeps nothing
 def test_the_example_lesson_opens_on_the_board(client: Client) -> None:
     """One click, and nothing is kept for it."""
     assert "Taking one reading from another" in client.get("/teach/example").text

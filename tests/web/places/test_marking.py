@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import re
+from datetime import UTC, datetime, timedelta
 from html import unescape
 from urllib.parse import quote
 
@@ -14,7 +15,7 @@ from playwright.sync_api import Browser
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.marking.students import Entry, Marker
-from chalkpoint.records import kept, scripts, teachers
+from chalkpoint.records import kept, retention, scripts, teachers
 from chalkpoint.records.store import Store
 from chalkpoint.web.places.marking import answers
 from conftest_web import PAPERS, Client, Served, start_at
@@ -158,6 +159,26 @@ def test_a_code_with_a_percent_sign_is_found_by_a_browser(browser: Browser, serv
     assert page.get_by_role("button", name="Light colours").is_visible()
     assert not page.get_by_role("button", name="Dark colours").is_visible()
     page.close()
+
+
+def test_codes_that_may_be_names_are_questioned_where_they_are_listed(
+    client: Client, store: Store, papers: str
+) -> None:
+    """What was handed in is kept and marked; the page says whose code may be a name, and what to do."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}\nMarlow,{RIGHT}\nj.fenn,{RIGHT}")
+    said = client.said(papers)
+    assert "Marlow, j.fenn may be names." in said
+    assert "H01, " not in said.split("may be names")[0][-40:]
+
+
+def test_what_will_be_forgotten_is_said_on_the_page_of_marking(
+    client: Client, store: Store, papers: str
+) -> None:
+    """A month before, and where the teacher works, not only where records are looked after."""
+    client.submit(f"{papers}/answers", pasted=f"student,1\nH01,{RIGHT}")
+    assert "is forgotten, with its marks" not in client.said("/mark")
+    retention.tend(store, lambda: datetime.now(UTC) + timedelta(days=retention.USUAL_DAYS - 20))
+    assert "is forgotten, with its marks" in client.said("/mark")
 
 
 def test_the_page_of_papers_says_what_to_do_next(client: Client, store: Store, papers: str) -> None:

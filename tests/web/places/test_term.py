@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from chalkpoint.records.store import Store
 from chalkpoint.web.exampleterm import fill
 from conftest_web import Client, words
 
 
+@pytest.mark.parametrize("make_store", ["sqlite"], indirect=True)  # the example fills a file of its own
 def test_the_example_term_shows_what_the_class_needs_and_why(client: Client, store: Store) -> None:
     """Four pupils of twelve only invert in the last paper: that is the first thing to teach, with its reasons."""
     said: list[str] = []
@@ -59,3 +62,15 @@ def test_an_empty_term_says_what_to_do(client: Client) -> None:
     """A class of which nothing is marked."""
     own = client.submit("/mark/classes/new", title="12 Heron", codes="3").url.path
     assert "Nothing of this class is marked yet. Set a paper" in client.said(f"{own}/term")
+
+
+def test_what_was_taught_goes_on_to_homework(client: Client) -> None:
+    """A lesson's page sets a paper of fresh questions like its own; one that works nothing says what it needs."""
+    made = client.submit("/teach/counter", belief="invert-only")
+    assert "Set homework on it" in made.text
+    papers = client.done(client.submit(f"{made.url.path}/homework"))
+    assert papers.url.path.startswith("/set/papers/")
+    assert "Homework: " in papers.text
+    said = 'title = "Only words"\n[[part]]\nkind = "explain"\nsays = ["A gauge stands on the bed."]\n'
+    bare = client.submit("/teach/new", lesson=said)
+    assert client.submit(f"{bare.url.path}/homework").status_code == 422

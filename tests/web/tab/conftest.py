@@ -1,4 +1,4 @@
-"""The files of a tab, built once for all of its tests, and browsers that keep what they are given."""
+"""What a tab is made of, built once for all of its tests, and browsers that keep what they are given."""
 
 from __future__ import annotations
 
@@ -8,13 +8,19 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext
 
-from tabs import Built, build_once
+from tabs import build_once
 
 
 @pytest.fixture(scope="session")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
-    """What `chalkpoint tab` writes."""
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder that `chalkpoint tab` writes."""
     return build_once(Path(tmp_path_factory.getbasetemp()))
+
+
+@pytest.fixture(scope="session")
+def one_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The one file that `chalkpoint tab --one-file` writes."""
+    return build_once(Path(tmp_path_factory.getbasetemp()), "--one-file")
 
 
 @pytest.fixture

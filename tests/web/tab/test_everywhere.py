@@ -1,123 +1,82 @@
-"""What a tab does on other machines and in other browsers; by a command of its own: pytest -m tab tests/web/tab."""
+"""The one file on other ways: long work that is stopped, an update, and Firefox.
+
+By a command of its own: pytest -m tab tests/web/tab.
+"""
 
 from __future__ import annotations
 
 import base64
-import hashlib
-import json
-import socket
-import subprocess
-import sys
+import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, expect, sync_playwright
+from playwright.sync_api import BrowserContext, expect
 
-from browser import ARGUMENTS, chromium
 from chalkpoint.records import kept, migrate, teachers
 from chalkpoint.records.store import open_store
 from marionette import open_firefox
-from story import live
-from tabs import Built, open_tab, served
+from tabs import open_tab, save_a_question, served
 
 pytestmark = pytest.mark.tab
-QUESTION = (
-    "operation=subtract&operands=8.875,+3.6875&format=8%2B4",
-    ["subtract", "8.875", "3.6875", "--format", "8+4"],
-)
+QUESTION = "operation=subtract&operands=7.625,+2.4375&format=8%2B4"
 
 
-def test_the_story_on_one_file(context: BrowserContext, built: Built) -> None:
-    """The whole story from the disk."""
-    live(open_tab(context, built.file.as_uri()).started().as_page, "")
+def test_long_work_tells_how_far_it_is_and_can_be_stopped(context: BrowserContext, one_file: Path) -> None:
+    """What was saved before is still there, and the tab goes on."""
+    tab = open_tab(context, one_file.as_uri()).started()
+    save_a_question(tab)
+    tab.goto("/set/new")
+    tab.get_by_label("Title").fill("Readings of the bed gauge")
+    tab.get_by_role("button", name="Save", exact=True).first.click()
+    tab.get_by_label("Papers, one for each pupil").fill("200")
+    tab.get_by_role("button", name="Set papers").click()
+    expect(tab.page.locator("#busy")).to_contain_text(re.compile(r"Working: \d+ of \d+"))
+    tab.page.get_by_role("button", name="Stop").click()
+    expect(tab.page.locator("#busy")).to_contain_text("It was stopped. Python is starting again.")
+    expect(tab.page.locator("#busy")).to_be_hidden()
+    tab.goto("/kept")
+    items = tab.get_by_role("listitem")
+    expect(items.filter(has_text="question")).to_have_text("question 1")
+    expect(items.filter(has_text="papers")).to_have_text("papers 0")
 
 
-def test_the_story_over_plain_http(context: BrowserContext, built: Built) -> None:
-    """By the machine's own address, where browsers refuse service workers and locks; a second tab waits there too."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        probe.connect(("192.0.2.1", 9))  # nothing is sent; the system names the address it would use
-        host = probe.getsockname()[0]
-    with served(built.folder, host) as address:
-        tab = open_tab(context, f"{address}/").started()
-        assert not tab.page.evaluate("isSecureContext")
-        live(tab.as_page, "")
-        second = open_tab(context, f"{address}/")
-        expect(second.page.locator("#only")).to_contain_text("open in another tab")
-        tab.page.close()
-        second.started().goto("/set")
-        expect(second.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
-
-
-def test_storage_that_is_refused_is_said(built: Built, tmp_path: Path) -> None:
-    """Everything works, the page says that nothing is kept, and nothing is after a reload."""
-    profile = tmp_path / "Default"
-    profile.mkdir()
-    refusing = {"profile": {"default_content_setting_values": {"cookies": 2}}}
-    (profile / "Preferences").write_text(json.dumps(refusing))
-    with served(built.folder) as address, sync_playwright() as playwright:
-        context = playwright.chromium.launch_persistent_context(
-            tmp_path, executable_path=chromium(), args=ARGUMENTS
-        )
-        tab = open_tab(context, f"{address}/").started()
-        expect(tab.page.locator("#keeping")).to_contain_text("This browser keeps nothing for this page")
-        tab.goto(f"/work?{QUESTION[0]}")
-        expect(tab.locator("h1")).to_contain_text("8.875 − 3.6875")
-        context.close()
-
-
-def test_papers_and_json_are_the_native_ones(context: BrowserContext, built: Built, tmp_path: Path) -> None:
-    """Byte for byte: a working as PDF and as JSON."""
-    tab = open_tab(context, built.file.as_uri()).started()
-    chalkpoint = [sys.executable, "-m", "chalkpoint", "work", *QUESTION[1]]
-    native = subprocess.run([*chalkpoint, "--json"], capture_output=True, check=True).stdout
-    assert json.loads(tab.get(f"/work/working.json?{QUESTION[0]}").body()) == json.loads(native)
-    subprocess.run([*chalkpoint, "--pdf", str(tmp_path / "one.pdf")], capture_output=True, check=True)
-    assert digest(tab.get(f"/work/working.pdf?{QUESTION[0]}").body()) == digest(
-        (tmp_path / "one.pdf").read_bytes()
-    )
-
-
-def test_an_update_keeps_what_the_build_before_it_kept(
-    context: BrowserContext, built: Built, tmp_path: Path
+def test_an_update_keeps_what_a_build_before_it_saved(
+    context: BrowserContext, one_file: Path, tmp_path: Path
 ) -> None:
-    """The tables of an earlier build, with a question kept in them, are brought up to date where they are."""
+    """The tables of the first build, with a question in them, are brought up to date where they are."""
     store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
     with store.write() as db:
         kept.keep(db, teachers.local_teacher(db).id, "question", "Of an earlier build", "{}")
-    migrate.downgrade(store.engine, "-1")
+    migrate.downgrade(store.engine, "0001")
     store.close()
     data = base64.b64encode((tmp_path / "chalkpoint.db").read_bytes()).decode()
-    tab = open_tab(context, built.file.as_uri()).started()
+    tab = open_tab(context, one_file.as_uri()).started()
     put = "async (text) => chalkpoint.keeping.write({ 'chalkpoint.db': Uint8Array.fromBase64(text) })"
     tab.page.evaluate(put, data)
-    tab.page.reload()
-    tab.started().goto("/kept")
-    expect(tab.locator("main")).to_contain_text("question 1")
-
-
-def digest(data: bytes) -> str:
-    """Return what tells files apart."""
-    return hashlib.sha256(data).hexdigest()
+    for _ in range(2):  # brought up to date, and saved so
+        tab.page.reload()
+        tab.started().goto("/kept")
+        expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
 
 
 @pytest.mark.parametrize("way", ["folder", "file"])
-def test_the_main_path_in_firefox(built: Built, tmp_path: Path, way: str) -> None:
-    """Another engine: worked, kept, printed, there again after a reload."""
-    with served(built.folder) as address, open_firefox(tmp_path) as firefox:
-        firefox.goto(f"{address}/" if way == "folder" else built.file.as_uri())
+def test_the_main_path_in_firefox(folder: Path, one_file: Path, tmp_path: Path, way: str) -> None:
+    """Another engine: worked, saved, printed, there again after a reload."""
+    with served(folder) as address, open_firefox(tmp_path) as firefox:
+        firefox.goto(f"{address}/" if way == "folder" else one_file.as_uri())
         begun = "window.chalkpoint?.notes.first || window.chalkpoint?.notes.broken"
         firefox.until(begun)
         assert firefox.evaluate("chalkpoint.notes.broken ?? ''") == ""
         page = "document.querySelector('iframe:not(.coming)').contentDocument"
-        firefox.evaluate(f"location.hash = '/work?{QUESTION[0]}'")
-        firefox.until("!chalkpoint.busy()")
+        firefox.evaluate(f"location.hash = '/work?{QUESTION}'")
+        firefox.until(f"!chalkpoint.busy() && {page}.querySelector('h1')?.textContent.includes('7.625')")
         buttons = f"[...{page}.querySelectorAll('button')]"
-        firefox.evaluate(f"{buttons}.find((one) => one.textContent.startsWith('Keep')).click()")
+        firefox.evaluate(f"{buttons}.find((one) => one.textContent === 'Save').click()")
         firefox.until("chalkpoint.keeping.made > 0")
-        asked = f"chalkpoint.ask('GET', '/work/working.pdf?{QUESTION[0]}')"
+        asked = f"chalkpoint.ask('GET', '/work/working.pdf?{QUESTION}')"
         first = "(answer) => new TextDecoder().decode(answer.body.slice(0, 5))"
         assert firefox.evaluate(f"{asked}.then({first})") == "%PDF-"
-        firefox.evaluate("location.reload()")
+        firefox.reload()
         firefox.until(begun)
         firefox.evaluate("location.hash = '/work'")
-        firefox.until(f"!chalkpoint.busy() && {page}.body.textContent.includes('8.875 − 3.6875')")
+        firefox.until(f"!chalkpoint.busy() && {page}.body?.textContent.includes('7.625 − 2.4375')")

@@ -1,104 +1,137 @@
-"""The whole tool in a browser's tab: from a folder in a server's subfolder, and from one file on the disk.
+"""The folder on a server, in Chromium: in a subfolder, over plain HTTP, without its server, and with storage refused.
 
-By a command of its own, since the files are built first: pytest -m tab tests/web/tab.
+By a command of its own, since the folder is built first: pytest -m tab tests/web/tab.
 """
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
+import socket
 from base64 import b64decode
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import Browser, BrowserContext, expect
 
+from browser import ARGUMENTS, chromium
+from chalkpoint.web.tab.bundles import LATER
 from story import live
-from tabs import Built, Tab, open_tab, served
+from tabs import Tab, check_axe, open_tab, save_a_question, served
 
 pytestmark = pytest.mark.tab
 MB = 1_000_000
-KEPT = "8.875 − 3.6875"
 
 
-def reload(tab: Tab) -> Tab:
-    """Open the same page anew."""
-    tab.page.reload()
-    return tab.started()
-
-
-def keep_a_question(tab: Tab) -> None:
-    """Work the question that stands from the beginning, and keep it."""
-    tab.goto("/work?operation=subtract&operands=8.875, 3.6875&format=8+4")
-    tab.get_by_role("button", name="Keep").first.click()
-    tab.until("chalkpoint.keeping.made > 0")
-
-
-def check_axe(tab: Tab) -> None:
-    """Nothing is found in the page around the app, nor in the app's own."""
-    for frame in tab.page.frames:
-        found = Axe().run(frame)  # a frame evaluates as a page does
-        assert found.violations_count == 0, found.generate_report()
+def expect_papers(tab: Tab) -> None:
+    """What the story left is there."""
+    tab.goto("/set")
+    expect(tab.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
 
 
 def test_the_story_in_a_subfolder_and_without_the_server(
-    context: BrowserContext, built: Built, tmp_path: Path
+    context: BrowserContext, folder: Path, tmp_path: Path
 ) -> None:
     """A drawn working stands at once; the whole story passes; a second tab waits; a stopped server is not missed."""
-    shutil.copytree(built.folder, tmp_path / "maths" / "chalk")
+    shutil.copytree(folder, tmp_path / "maths" / "chalk")
     with served(tmp_path) as address:
         tab = open_tab(context, f"{address}/maths/chalk/")
-        expect(tab.locator("h1")).to_contain_text(KEPT)  # before Python is there
+        expect(tab.locator("h1")).to_contain_text("8.875 − 3.6875")  # before Python is there
         assert not tab.page.evaluate("chalkpoint.notes.ready ?? 0")
         tab.started()
         check_axe(tab)
         live(tab.as_page, "")
         second = open_tab(context, f"{address}/maths/chalk/")
         expect(second.page.locator("#only")).to_contain_text("open in another tab")
-    tab.goto("/work?operation=add&operands=1.5, 2.25&format=8+4")
+    tab.goto("/work?operation=add&operands=1.5,+2.25&format=8%2B4")
     expect(tab.locator("h1")).to_contain_text("1.5 + 2.25")
-    tab.goto("/set")
-    expect(tab.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
+    expect_papers(tab)
+    second.get_by_role("link", name="find", exact=True).click()
+    expect(second.page.locator("#busy")).to_contain_text("This is done when the other tab is closed")
     tab.page.close()
-    second.started()  # by itself, and without the server
-    second.goto("/set")
-    expect(second.get_by_role("link", name="Readings of the bed gauge", exact=True).first).to_be_visible()
-    reload(second).goto("/teach")
-    expect(second.locator("main")).to_contain_text("A second look")
+    expect(second.locator("h1")).to_contain_text("Find questions")  # by itself, and without the server
+    expect_papers(second.started())
+    second.page.reload()
+    expect_papers(second.started())
 
 
-def test_one_file_from_the_disk_keeps_what_was_done(context: BrowserContext, built: Built) -> None:
-    """Opened by a double click: worked, kept, there again after a reload; what it keeps is said until carried away."""
-    asked: list[str] = []
-    context.on("request", lambda request: asked.append(request.url))
-    tab = open_tab(context, built.file.as_uri()).started()
-    check_axe(tab)
-    keep_a_question(tab)
-    expect(tab.page.locator("#keeping")).to_contain_text("Kept in this browser on this computer")
-    with tab.page.expect_download() as carried:
-        tab.page.get_by_role("button", name="Carry everything away").click()
-    assert carried.value.suggested_filename == "chalkpoint.jsonl"
-    expect(tab.page.locator("#keeping")).to_be_hidden()
-    reload(tab).goto("/work")
-    expect(tab.locator("main")).to_contain_text(KEPT)
-    assert [url for url in asked if not url.startswith(("file:", "blob:", "data:", "about:"))] == []
+def test_the_story_over_plain_http(context: BrowserContext, folder: Path) -> None:
+    """By the machine's own address, where browsers refuse service workers and locks; a second tab waits there too."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        probe.connect(("192.0.2.1", 9))  # nothing is sent; the system names the address it would use
+        host = probe.getsockname()[0]
+    with served(folder, host) as address:
+        tab = open_tab(context, f"{address}/").started()
+        assert not tab.page.evaluate("isSecureContext")
+        live(tab.as_page, "")
+        second = open_tab(context, f"{address}/")
+        expect(second.page.locator("#only")).to_contain_text("open in another tab")
+        tab.page.close()
+        expect_papers(second.started())
+        check_no_other_is_written_over(second)
 
 
-def test_the_parts_are_as_small_as_was_promised(built: Built) -> None:
+def check_no_other_is_written_over(tab: Tab) -> None:
+    """Where another tab wrote all the same, this one says that it saves no more, and leaves what the other wrote."""
+    tab.page.evaluate("""() => new Promise((done) => {
+        const other = chalkpoint.keeping.database.transaction("files", "readwrite");
+        other.objectStore("files").put({ revision: 1e6, made: 1, carried: 0 }, "state");
+        other.oncomplete = () => done();
+    })""")
+    save_a_question(tab)
+    expect(tab.page.get_by_role("alert")).to_contain_text(
+        "This tab saves nothing more: another tab has saved"
+    )
+    assert "state" in tab.page.evaluate(
+        "chalkpoint.keeping.read().then(() => 'state ' + chalkpoint.keeping.revision)"
+    )
+    assert tab.page.evaluate("chalkpoint.keeping.revision") == 1e6
+
+
+def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_path: Path) -> None:
+    """Everything works, the page says that nothing is saved, nothing is after a reload, and a file carries it."""
+    profile = tmp_path / "Default"
+    profile.mkdir()
+    refusing = {"profile": {"default_content_setting_values": {"cookies": 2}}}
+    (profile / "Preferences").write_text(json.dumps(refusing))
+    with served(folder) as address:
+        context = browser.browser_type.launch_persistent_context(
+            tmp_path, executable_path=chromium(), args=ARGUMENTS
+        )
+        tab = open_tab(context, f"{address}/").started()
+        expect(tab.page.get_by_role("alert")).to_contain_text("This browser saves nothing for this page")
+        save_a_question(tab)
+        expect(tab.get_by_role("link", name="7.625 − 2.4375")).to_be_visible()
+        assert tab.page.evaluate("!window.dispatchEvent(new Event('beforeunload', { cancelable: true }))")
+        with tab.page.expect_download() as carried:
+            tab.page.get_by_role("button", name="Carry everything away").click()
+        carried.value.save_as(tmp_path / "chalkpoint.jsonl")
+        assert tab.page.evaluate("window.dispatchEvent(new Event('beforeunload', { cancelable: true }))")
+        tab.page.reload()
+        tab.started().page.get_by_role("button", name="Bring it in").click()
+        questions = tab.get_by_role("listitem").filter(has_text="question")
+        expect(questions).to_have_text("question 0")
+        tab.get_by_label("Bring in what was carried away").set_input_files(tmp_path / "chalkpoint.jsonl")
+        tab.get_by_role("button", name="Bring it in").click()
+        expect(questions).to_have_text("question 1")
+        context.close()
+
+
+def test_the_parts_are_as_small_as_was_promised(folder: Path) -> None:
     """As stored, no server setting needed: Python, engine, pages and web app together at most 12 MB."""
-    sizes = {path.name: path.stat().st_size for path in built.folder.rglob("*") if path.is_file()}
-    later = sum(size for name, size in sizes.items() if name.startswith(("print-", "sheets-", "typst-")))
+    sizes = {path.name: path.stat().st_size for path in folder.rglob("*") if path.is_file()}
+    later = sum(size for name, size in sizes.items() if name.partition("-")[0] in LATER)
 
     assert sum(sizes.values()) - later <= 12 * MB
     assert max(sizes.values()) <= 4 * MB
 
 
-def test_the_same_input_gives_the_same_bytes(built: Built) -> None:
+def test_the_same_input_gives_the_same_bytes(folder: Path, one_file: Path) -> None:
     """The engine is built for the folder and for the file, each for itself."""
-    page = built.file.read_text(encoding="utf-8")
+    page = one_file.read_text(encoding="utf-8")
     for name in ("engine", "site", "stdlib"):
         inside = re.search(rf'id="part-{name}">([^<]+)<', page)
         assert inside
-        beside = b"".join(path.read_bytes() for path in sorted(built.folder.glob(f"parts/{name}-*")))
+        beside = b"".join(path.read_bytes() for path in sorted(folder.glob(f"parts/{name}-*")))
         assert b64decode(inside[1]) == beside

@@ -6,6 +6,7 @@ They look at one worked question; what has no meaning in a family is not among i
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from functools import cache
 
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
@@ -17,7 +18,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import answer_by, right_method
-from chalkpoint.working.question import OPERATIONS
+from chalkpoint.working.question import OPERATIONS, Question
 
 __all__ = ["family_trait", "family_traits"]
 
@@ -28,10 +29,22 @@ ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
 # === What every family has ===
 
 
+def _values(question: Question) -> list[Fraction | None]:
+    """Return the value of each operand; None for an infinity and for what is not a number."""
+    if question.operation.takes == "values":
+        return list(question.values)
+    return [value_or_none(question.format, pattern) for pattern in question.patterns]
+
+
 def _signs(case: AnyCase) -> int:
-    number = 0
-    for value in case.question.values:
-        number = 2 * number + int(value is not None and value < 0)
+    question, number = case.question, 0
+    for at, value in enumerate(_values(question)):
+        if value is None:
+            pattern = question.patterns[at]
+            negative = question.format.kind(pattern) == "infinity" and bool(pattern.sign)
+        else:
+            negative = value < 0
+        number = 2 * number + int(negative)
     return number
 
 
@@ -40,7 +53,7 @@ def _ones(case: AnyCase) -> int:
 
 
 def _is_zero(case: AnyCase) -> bool:
-    return any(value == 0 for value in case.question.values)
+    return any(value == 0 for value in _values(case.question))
 
 
 def _number(measure: Callable[[AnyCase], int | None]) -> Holds:
@@ -349,7 +362,12 @@ def family_traits(operation: str, fmt: AnyFormat) -> dict[str, Trait]:
 
 
 def family_trait(name: str, operation: str, fmt: AnyFormat) -> Trait:
-    """Return the trait called *name*, such as "carry-out" or "exposes:invert-only"; EntryError where there is none."""
+    """Return the trait called *name*, such as "carry-out" or "exposes:invert-only"; EntryError where there is none.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> family_trait("carry-out", "add", format_called("8")).kind
+    'yes or no'
+    """
     kind, colon, belief = name.partition(":")
     if colon and kind == EXPOSES:
         known = [one.id for one in beliefs_for(operation, family_of(fmt))]

@@ -47,6 +47,9 @@ def square(lost: int, of: int, unseen: int = 0) -> str:
     """Return the shapes of a square of 20 units that fills from below with the share of marks lost.
 
     unseen  the part of *lost* where nothing is written: hatched, above what is shown wrong
+
+    >>> square(0, 4)
+    '<path class="o" d="M.5 .5h19v19h-19z"/>'
     """
     frame = '<path class="o" d="M.5 .5h19v19h-19z"/>'
     if not lost or not of:

@@ -9,6 +9,8 @@ from markupsafe import Markup  # jinja2 brings it
 
 __all__ = ["rail_pair"]
 
+LONG = 12  # digits; more are drawn narrower where a page has no room
+
 
 def rail_pair(written: str, expected: str) -> Markup:
     """Return two narrow rails with the digits that differ bold on a bar, and the words for the ear.
@@ -40,4 +42,5 @@ def _rail(digits: str, other: str) -> str:
         f'<b class="ch">{digit}</b>' if other and digit != against else f"<b>{digit}</b>"
         for digit, against in zip_longest(digits, other[: len(digits)], fillvalue="")
     )
-    return f'<span class="f">{cells}</span>'
+    long = f' style="--n:{len(digits)}"' if len(digits) > LONG else ""
+    return f'<span class="f"{long}>{cells}</span>'

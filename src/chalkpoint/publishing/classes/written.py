@@ -16,9 +16,10 @@ from chalkpoint.marking.reading import Reading, read_place
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.named import is_school
 from chalkpoint.publishing.html import templates
-from chalkpoint.publishing.htmlview import Shower, ShownLine
-from chalkpoint.publishing.parts import Cell, PlaceValues, Rail, Scene
+from chalkpoint.publishing.htmlview import Shower, ShownCell, ShownLine
+from chalkpoint.publishing.parts import Cell, PlaceValues, Rail, Scene, Weight
 from chalkpoint.publishing.scene import scene
+from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.work import work_question
@@ -83,9 +84,9 @@ class WrittenRows:
 
     @cached_property
     def start(self) -> int:
-        """The first column of the answer, counted from the first of the working."""
-        answer = self.expected("answer")
-        return (answer.cells[0].column if answer and answer.cells else 0) - self.scene.first
+        """The first column of the answer, or of what is given, counted from the first of the working."""
+        rail = self.expected("answer") or next(iter(self.given), None)
+        return (rail.cells[0].column if rail and rail.cells else 0) - self.scene.first
 
     @cached_property
     def columns(self) -> int:
@@ -105,6 +106,8 @@ class WrittenRows:
 
     def expected(self, line: str) -> Rail | None:
         """Return the row that the working has on *line*; None where a number or a word stands there."""
+        if line == "answer" and final_answer(self.working).isalpha():
+            return None  # overflow: no pattern is the answer
         blocks = [block for block in self.scene.blocks if block.rule == line]
         rails = [item for block in blocks for item in block.items if isinstance(item, Rail) and not item.soft]
         if rails:
@@ -126,10 +129,14 @@ class WrittenRows:
         found = (
             item for block in self.scene.blocks[::-1] for item in block.items if isinstance(item, PlaceValues)
         )
-        item = next(found, None)
-        if item is None or self.expected("answer") is None:
+        item, answer = next(found, None), self.expected("answer")
+        if item is None or answer is None:
             return None
-        return self._row(self._shower.line(item, 1, gap=False), self.start)
+        last = answer.cells[-1].column
+        if item.weights[-1].column < last:  # only some places of a long row are weighed: room for the rest
+            item = replace(item, weights=(*item.weights, Weight(last, "")))
+        line = self._shower.line(item, 1, gap=False)
+        return self._row(replace(line, sign=tuple(ShownCell("") for _ in answer.sign)), self.start)
 
     def written(self, line: str, text: str) -> Rail | None:
         """Return *text* as a row on the columns of *line*, what is unlike the working marked.

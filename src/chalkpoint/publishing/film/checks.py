@@ -6,6 +6,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.film.items import WIDTH, Chunk, NumberLine, Walls, Words, fitting, text_width
+from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.film.wordpages import wrapped
 from chalkpoint.publishing.parts import Left, Rail, Ruler
 from chalkpoint.working.steps import Loss
@@ -66,7 +67,7 @@ def _at(ruler: Ruler, place: Fraction | int) -> float:
 
 def _number_line(page: Page, ruler: Ruler, y: float, far: int) -> None:
     exact, worked = _at(ruler, ruler.exact), _at(ruler, ruler.worked)
-    (exact_name, exact_value), (_, worked_value) = ruler.labels
+    (exact_name, exact_value), (_, worked_value) = ((name, shortened(value)) for name, value in ruler.labels)
     marks = [_mark(worked, exact, "our answer", worked_value, (exact_value, worked_value), bold=True)]
     if far >= STAGES.index("exact"):
         marks.append(_mark(exact, worked, exact_name, exact_value, (exact_value, worked_value), bold=False))
@@ -82,7 +83,7 @@ def _number_line(page: Page, ruler: Ruler, y: float, far: int) -> None:
     if far == STAGES.index("gap") or (far > STAGES.index("gap") and not page.scene.check.left):
         gap = page.view.working.check.error if page.view.working else None
         if gap is not None:
-            middle, text = (exact + worked) / 2, page.gap_words(abs(gap))
+            middle, text = (exact + worked) / 2, shortened(page.gap_words(abs(gap)))
             page.put("gap.bar", Chunk(digits="", x=min(exact, worked), y=y - 22, w=abs(exact - worked), h=16))
             page.put("gap", Words(runs=((text, "change"),), x=middle, y=y - 40, size=40, anchor="middle"))
 

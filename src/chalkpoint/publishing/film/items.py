@@ -144,25 +144,23 @@ class Row:
 
     def _words(self, pen: Pen, middle: float, tone: str) -> None:
         label, room = (
-            min(32.0 if self.tall else 28.0, (0.36 if self.value_below else 0.62) * self.h),
+            min(32.0 if self.tall else 28.0, (0.36 if self.value_below and self.tall else 0.62) * self.h),
             self.label_x - 16,
         )
         label = fitting(self.label, room, label, 18)
         below = bool(self.value) and self.value_below and self.tall
         shift = -0.55 * label if below else 0
-        pen.text(
-            (self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", anchor="end", a=self.a
-        )
+        powered(pen, (self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", "end", self.a)
         if not self.value:
             return
         if self.value_below:
             if below:
                 size = fitting(self.value, room, min(30, 0.34 * self.h), 16)
-                pen.text((self.label_x, middle + label), self.value, size, tone, anchor="end", a=self.a)
+                powered(pen, (self.label_x, middle + label), self.value, size, tone, "end", self.a)
             return
         room = WIDTH - 24 - self.value_x
         size = fitting(self.value, room, 40 if self.tall else 34, 18)
-        pen.text((self.value_x, middle + CAP * size), self.value, size, tone, a=self.a)
+        powered(pen, (self.value_x, middle + CAP * size), self.value, size, tone, a=self.a)
         if self.aside and self.tall:
             small = fitting(self.aside, room, 30, 16)
             pen.text((self.value_x, middle + CAP * size + 40), self.aside, small, "soft", a=self.a)
@@ -428,27 +426,42 @@ def faded(item: Item, a: float) -> Item:
     return replace(item, a=a)
 
 
+def powered(
+    pen: Pen,
+    at: tuple[float, float],
+    text: str,
+    size: float,
+    colour: str,
+    anchor: str = "start",
+    a: float = 1,
+) -> None:
+    """Write *text*, its powers such as "2^\u22127" raised."""
+    base, caret, power = text.partition("^")
+    if not caret:
+        pen.text(at, text, size, colour, anchor=anchor, a=a)
+        return
+    small, x = 0.66 * size, at[0]
+    if anchor == "end":
+        x -= text_width(base, size) + text_width(power, small)
+    pen.text((x, at[1]), base, size, colour, a=a)
+    pen.text((x + text_width(base, size), at[1] - 0.38 * size), power, small, colour, a=a)
+
+
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Return about how wide *text* is, in px: what every pen agrees on."""
-    return sum(_WIDE.get(letter, 0.62) for letter in text) * size * (1.09 if bold else 1)
+    return sum(_WIDE.get(letter, 0.636) for letter in text) * size * (1.1 if bold else 1)
 
 
-_WIDE = {
-    " ": 0.32,
-    ".": 0.32,
-    ",": 0.32,
-    ":": 0.34,
-    "i": 0.28,
-    "l": 0.28,
-    "j": 0.28,
-    "t": 0.4,
-    "f": 0.36,
-    "r": 0.42,
-}
-_WIDE |= (
-    dict.fromkeys("mwMW", 0.95)
+_WIDE = (
+    dict.fromkeys(" .,", 0.32)
+    | dict.fromkeys("ijlI", 0.28)
+    | dict.fromkeys("csz", 0.53)
+    | dict.fromkeys("kvxy", 0.59)
+    | dict.fromkeys("aeo", 0.613)
+    | dict.fromkeys("mwMW", 0.95)
     | dict.fromkeys("+\u2212=\u2248\u00d7\u00f7", 0.84)
-    | {"I": 0.3, "(": 0.4, ")": 0.4}
+    | dict.fromkeys("()", 0.39)
+    | {":": 0.34, "t": 0.39, "f": 0.35, "r": 0.41}
 )
 
 

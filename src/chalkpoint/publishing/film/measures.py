@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.film.items import WIDTH, text_width
+from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.parts import Rail, Scene
 from chalkpoint.publishing.typst.rows import BEFORE_VALUE, Rower
 
@@ -16,7 +17,7 @@ LARGEST = 84.0  # px, a cell
 LEAST_LABELS, MOST_LABELS = 150.0, 330.0
 MOST_VALUES = 380.0
 RIGHT = 30.0
-BESIDE = 50.0  # px: with smaller cells the values stand under the labels, not in a column of their own
+BESIDE = 46.0  # px: with smaller cells the values stand under the labels, not in a column of their own
 HOLLOW_LABEL = 46.0  # between the longest label and the cells, where a plus sign may stand
 
 
@@ -43,15 +44,16 @@ class Measures:
         wide = max((layout.grid(one).width for one in drawn), default=14.0)
         named = max((text_width(rail.label, 32) for rail in rails), default=0.0)
         named = max(named, text_width("place value", 30)) + HOLLOW_LABEL + 20
-        valued = max((text_width(rail.value, 40) for rail in rails), default=0.0)
-        aside = max((text_width(rail.aside, 30) for rail in rails), default=0.0)
+        valued = max((text_width(shortened(rail.value), 36) for rail in rails), default=0.0)
+        aside = max((text_width(shortened(rail.aside), 28) for rail in rails), default=0.0)
         labels = min(MOST_LABELS, max(LEAST_LABELS, named))
         values = min(MOST_VALUES, max(valued, aside) + RIGHT)
         beside = (WIDTH - RIGHT - labels - values) / (wide + BEFORE_VALUE)
         if beside >= BESIDE:
             return cls(min(LARGEST, beside), labels, values_below=False)
         labels = min(
-            MOST_LABELS, max(labels, max((text_width(rail.value, 30) for rail in rails), default=0.0) + 30)
+            MOST_LABELS,
+            max(labels, max((text_width(shortened(rail.value), 30) for rail in rails), default=0.0) + 30),
         )
         return cls(min(LARGEST, (WIDTH - RIGHT - labels) / (wide + 0.2)), labels, values_below=True)
 
@@ -89,7 +91,7 @@ def heights(done: int, kinds: Iterable[str], room: float, u: float, weights: flo
     below = weights * slots.count("weights")
     for dropped in range(done + 1):
         for thin, tall in SIZES:
-            found = Heights(min(thin, 1.15 * u + 8), min(tall, 1.5 * u + 12), dropped)
+            found = Heights(min(thin, 1.15 * u + 8), min(tall, 1.7 * u + 14), dropped)
             block = sum(SLOTS[kind] for kind in slots) * found.tall
             if (done - dropped) * found.done + block + below + 40 <= room:
                 return found

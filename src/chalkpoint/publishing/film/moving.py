@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from chalkpoint.publishing.film.items import Band, Bit, Cell, Item, Row, faded, mixed
 from chalkpoint.publishing.film.picture import Picture, Way
 
-__all__ = ["Move", "at_rest", "moves"]
+__all__ = ["Move", "moves"]
 
 SLIDE, FADE, FLIGHT, POINT = 0.6, 0.35, 0.5, 0.24  # seconds
 #: When the first of a kind sets out (seconds, share of what is said), and how long after it the next.
@@ -72,11 +72,6 @@ def moves(before: Picture, after: Picture, seconds: float) -> tuple[list[Move], 
         else:
             still[name] = item
     return _within(found, seconds), still
-
-
-def at_rest(after: Picture) -> dict[str, Item]:
-    """Return the picture once everything has come."""
-    return dict(after.items)
 
 
 def _within(found: list[Move], seconds: float) -> list[Move]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from chalkpoint.publishing.film.page import Pages
+from chalkpoint.publishing.film.pages import Pages
 from chalkpoint.publishing.film.pen import Canvas
 from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.teaching.storyboard import Storyboard

@@ -12,20 +12,32 @@ GAP = 14.0  # px between two strokes of a hatch
 class SvgPen:
     """Collects shapes.
 
-    came  how far digits came, by the middle of where they stand: the browser lets them slide
+    came    how far digits came, by the middle of where they stand: the browser lets them slide
+    gather  draw all boxes of one colour as one shape, over every hatch and under all else: a row of cells is soon
+            some sixty boxes, and a board has thousands of rows
     """
 
-    def __init__(self, came: dict[int, tuple[float, float, int]] | None = None) -> None:
+    def __init__(
+        self, came: dict[int, tuple[float, float, int]] | None = None, *, gather: bool = False
+    ) -> None:
+        self._hatches: list[str] = []
+        self._boxes: dict[str, list[str]] = {}
         self._parts: list[str] = []
         self._came = came or {}
+        self._gather = gather
 
     def markup(self) -> str:
         """Return everything drawn."""
-        return "".join(self._parts)
+        boxes = (f'<path class="f-{colour}" d="{"".join(ways)}"/>' for colour, ways in self._boxes.items())
+        return "".join((*self._hatches, *boxes, *self._parts))
 
     def box(self, x: float, y: float, w: float, h: float, colour: str, a: float = 1) -> None:
         """Fill a box."""
-        place = f'x="{_short(x)}" y="{_short(y)}" width="{_short(max(1, w))}" height="{_short(max(1, h))}"'
+        wide, high = _short(max(1, w)), _short(max(1, h))
+        if self._gather:
+            self._boxes.setdefault(colour, []).append(f"M{_short(x)} {_short(y)}h{wide}v{high}h-{wide}z")
+            return
+        place = f'x="{_short(x)}" y="{_short(y)}" width="{wide}" height="{high}"'
         self._parts.append(f'<rect class="f-{colour}" {place}/>')
 
     def hatch(self, x: float, y: float, w: float, h: float) -> None:
@@ -34,7 +46,8 @@ class SvgPen:
             f"M{_short(line.x1)} {_short(line.y1)}L{_short(line.x2)} {_short(line.y2)}"
             for line in hatch(x, y, w, h, GAP)
         )
-        self._parts.append(f'<path class="s-rail" stroke-width="2" d="{"".join(ways)}"/>')
+        drawn = f'<path class="s-rail" stroke-width="2" d="{"".join(ways)}"/>'
+        (self._hatches if self._gather else self._parts).append(drawn)
 
     def wedge(self, x: float, y: float, w: float, h: float, colour: str) -> None:
         """Draw a triangle that points up."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from chalkpoint.publishing.film.items import Bit, Countdown, Item
 from chalkpoint.publishing.film.moving import Move, moves
-from chalkpoint.publishing.film.page import Pages
+from chalkpoint.publishing.film.pages import Pages
 from chalkpoint.publishing.film.pen import Canvas
 from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.teaching.storyboard import Storyboard

@@ -35,7 +35,7 @@ def kept_page(request: PageRequest) -> Response:
     return _page(request)
 
 
-def _page(request: PageRequest, refused: str = "", brought: int = 0) -> Response:
+def _page(request: PageRequest, refused: str = "", brought: int | None = None) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))

@@ -10,6 +10,7 @@ from chalkpoint.publishing.classes.pages import says, status_words
 from chalkpoint.records import audit, marks, overrides, pupils, sharing
 from chalkpoint.records.kept import NotKept
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.places.marking.table import shown_table
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -50,6 +51,22 @@ def papers_page(request: PageRequest) -> Response:
         entries=entries,
         says=says,
         told=told,
+    )
+
+
+def table_page(request: PageRequest) -> Response:
+    """Show a moderator a question across the class, as its teacher rules on it, and note who looked."""
+    with request.app.store.write() as db:
+        shared, one = sharing.papers_shared(db, request.teacher, request.path["id"], request.path["papers"])
+        run = marks.latest(db, shared.owner, one.id)
+        if run is None or not shared.sees_scripts:
+            raise NotKept("no scripts of these papers are shared with you")
+        audit.note_look(db, request.teacher, one.id, f"question {request.path['number']}, every script")
+    base = f"/shared/{shared.one.id}/{one.id}"
+    return show(
+        request,
+        "table.html.jinja",
+        **shown_table(request, one, run, request.path["number"], base),
     )
 
 
@@ -99,5 +116,6 @@ ROUTES = [
     Route("/shared", teacher_page(shared_page)),
     Route("/shared/{id}", teacher_page(class_page)),
     Route("/shared/{id}/{papers}", teacher_page(papers_page)),
+    Route("/shared/{id}/{papers}/questions/{number:int}", teacher_page(table_page)),
     Route("/shared/{id}/{papers}/scripts/{student:path}", teacher_page(script_page)),
 ]

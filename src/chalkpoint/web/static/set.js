@@ -4,11 +4,14 @@ const TYPED = 500;
 const AGAIN = 1500;
 let timer = 0;
 let turn = 0;
+let place = location.href;
 
 async function show(answer) {
   const mine = (turn += 1);
-  const text = await (await answer).text();
+  const got = await answer;
+  const text = await got.text();
   if (mine !== turn) return;
+  place = got.url; // with what was asked for, which is asked again until it is there
   const page = new DOMParser().parseFromString(text, "text/html");
   const focused = document.activeElement?.id;
   const open = [...document.querySelectorAll("details")].map((one) => one.open);
@@ -32,7 +35,7 @@ function send(form, more) {
 function wait() {
   clearTimeout(timer);
   if (document.querySelector("[data-waiting]")) {
-    timer = setTimeout(() => show(fetch(location.href, { credentials: "same-origin" })).catch(() => {}), AGAIN);
+    timer = setTimeout(() => show(fetch(place, { credentials: "same-origin" })).catch(() => {}), AGAIN);
   }
 }
 

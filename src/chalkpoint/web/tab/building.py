@@ -25,6 +25,7 @@ __all__ = ["build_parts"]
 
 NEVER_USED = (
     "chalkpoint/cli",
+    "chalkpoint/scanning",
     "chalkpoint/publishing/film/coding",
     "chalkpoint/web/serving",
     "chalkpoint/web/worker",
@@ -38,13 +39,24 @@ NEVER_USED = (
     "sqlalchemy/dialects/mysql",
     "sqlalchemy/dialects/oracle",
     "sqlalchemy/testing",
+    "sqlalchemy/ext/associationproxy",
+    "sqlalchemy/ext/asyncio",
+    "sqlalchemy/ext/automap",
+    "sqlalchemy/ext/baked",
+    "sqlalchemy/ext/declarative",
+    "sqlalchemy/ext/horizontal_shard",
+    "sqlalchemy/ext/hybrid",
+    "sqlalchemy/ext/indexable",
+    "sqlalchemy/ext/instrumentation",
+    "sqlalchemy/ext/mutable",
     "sqlalchemy/ext/mypy",
+    "sqlalchemy/ext/orderinglist",
+    "sqlalchemy/ext/serializer",
     "alembic/testing",
     "alembic/templates",
     "mako/testing",
     "anyio/_backends/_trio",
     "anyio/pytest_plugin",
-    "idna/uts46data",
     "starlette/testclient",
 )
 #: Parts of Python's own library that nothing here imports.

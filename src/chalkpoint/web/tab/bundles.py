@@ -33,7 +33,6 @@ WHEELS = (
     Wheel("alembic", "1.20.1", "9970712cfb81ea26c8658d378aaa5b8f6ff9146e5bb111d70497c164016cf598"),
     Wheel("anyio", "4.16.0", "c66ae634e0b8228396b801741beb3294326d4b6102f7bba4041c0dfb58c29026"),
     Wheel("et-xmlfile", "2.0.0", "7a91720bc756843502c3b7504c77b8fe44217c85c537d85037f0f536151b2caa"),
-    Wheel("idna", "3.20", "ab7ae7122974553370f0bdb919e1a960b2cd1bc1ef0276416d896db81c14582c"),
     Wheel("jinja2", "3.1.6", "85ece4451f492d0c13c5dd7c13a64681a86afae63a5f347908daf103ce6d2f67"),
     Wheel("mako", "1.4.3", "723296007c870bfd6b3f0c3230dba7198096e5269297ebf5e4eff9e7ffa39d4f"),
     Wheel(
@@ -55,21 +54,24 @@ WHEELS = (
 #: Which wheels go into which bundle. Ours is the bundle "engine", Python's own library "stdlib".
 BUNDLES = {
     "site": (
-        "alembic",
         "anyio",
-        "idna",
         "jinja2",
-        "mako",
         "markupsafe",
         "python-multipart",
         "sqlalchemy",
         "starlette",
         "typing-extensions",
     ),
+    "update": ("alembic", "mako"),
     "sheets": ("et-xmlfile", "openpyxl"),
     "print": ("pypdf", "segno"),
     "typst": ("typst",),
 }
 
 #: The bundles that are fetched when one of these modules is first imported.
-LATER = {"sheets": ("openpyxl", "et_xmlfile"), "print": ("pypdf", "segno"), "typst": ("typst",)}
+LATER = {
+    "update": ("alembic", "mako"),
+    "sheets": ("openpyxl", "et_xmlfile"),
+    "print": ("pypdf", "segno"),
+    "typst": ("typst",),
+}

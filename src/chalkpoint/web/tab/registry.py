@@ -111,7 +111,7 @@ def _tool(name: str) -> str:
     found = shutil.which(name)
     if found is None:
         raise EntryError(
-            f"chalkpoint tab brings Python for the browser by npm, and {name} is not on the PATH; install Node.js 20 "
+            f"chalkpoint tab brings Python for the browser by npm, and {name} is not on the PATH; install Node.js 18 "
             "or later, which has both npm and node"
         )
     return found

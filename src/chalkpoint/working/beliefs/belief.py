@@ -75,12 +75,14 @@ class Place:
     rules       by slot, the rule that fills it
     says        by line of working, the sentence beside it where a faulty rule wrote it
     family      one of FAMILIES
+    past_range  whether it shows only where an operand is past the range of the format
     """
 
     operations: tuple[str, ...]
     rules: Mapping[str, AnyRule]
     says: Mapping[str, str] = field(default_factory=dict)
     family: str = FLOAT
+    past_range: bool = False
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -101,6 +103,10 @@ class Belief:
     kin       beliefs that are this one seen in another place
     policy    True where it breaks what the question asks rather than what the digits mean
     of_values True where it shows only in operands that are given as values, and stored first
+
+    >>> from chalkpoint.working.beliefs.catalogue import BELIEFS
+    >>> BELIEFS["invert-only"].says
+    'To change the sign I invert every bit.'
     """
 
     id: str

@@ -44,13 +44,16 @@ BELIEFS: dict[str, Belief] = {belief.id: belief for beliefs in GROUPS.values() f
 
 
 @cache
-def beliefs_for(operation: str, family: str = FLOAT) -> tuple[Belief, ...]:
+def beliefs_for(operation: str, family: str = FLOAT, *, past_range: bool = False) -> tuple[Belief, ...]:
     """Return the beliefs that act in *operation* on *family*, in the order of the catalogue.
+
+    past_range  whether those too that show only where an operand is past the range
 
     >>> [belief.id for belief in beliefs_for("negate") if belief.step == "negate"]
     ['invert-only', 'sign-bit-only', 'keep-sign-invert-rest', 'add-then-invert']
     """
-    return tuple(belief for belief in BELIEFS.values() if belief.place_for(operation, family))
+    places = ((belief, belief.place_for(operation, family)) for belief in BELIEFS.values())
+    return tuple(belief for belief, place in places if place and (past_range or not place.past_range))
 
 
 def parse_belief(name: str) -> Belief:

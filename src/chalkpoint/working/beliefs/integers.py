@@ -7,14 +7,18 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.carriers import Number, Truth, fits, where, wrap
-from chalkpoint.numbers.fixed import FixedFormat
+from chalkpoint.numbers.fixed import FixedFormat, code_past_range
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import (
+    ADDING,
     EXCESS,
     FIXED,
+    FLOAT,
     INTEGER,
     ONES,
+    SCALING,
     SIGNED,
     STORING,
     UNSIGNED,
@@ -23,10 +27,12 @@ from chalkpoint.working.beliefs.belief import (
     Place,
 )
 from chalkpoint.working.course import Course
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import IN_RANGE, AnyPage, Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage
 
 __all__ = ["INTEGERS", "read_sign_magnitude", "read_unsigned"]
+
+WHOLE_NUMBERS = (INTEGER, FIXED, UNSIGNED, ONES, SIGNED, EXCESS)
 
 
 # === Rules: the unsigned number of a field, its bits -> the number read ===
@@ -37,12 +43,20 @@ def _negative(code: Number, bits: int) -> Truth:
 
 
 def read_unsigned(code: Number, bits: int) -> Number:
-    """Give the leading bit a positive weight."""
+    """Give the leading bit a positive weight.
+
+    >>> read_unsigned(0b1001, 4)
+    9
+    """
     return code
 
 
 def read_sign_magnitude(code: Number, bits: int) -> Number:
-    """Take a leading 1 for a minus and the rest for the size."""
+    """Take a leading 1 for a minus and the rest for the size.
+
+    >>> read_sign_magnitude(0b1001, 4), read_sign_magnitude(0b0101, 4)
+    (-1, 5)
+    """
     size = code & ((1 << (bits - 1)) - 1)
     return where(_negative(code, bits), -size, size)
 
@@ -126,29 +140,15 @@ def write_halving_short(number: int) -> str:
     return f"{number}{digits}"
 
 
-def write_whatever_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
-    """Write the low bits of the number, whether they hold it or not."""
-    return page._replace(pattern=to_bits(page.number, course.number_format.bits))
-
-
-def code_past_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
-    """Write the low bits of the number in the format's code, whether they hold it or not."""
+def write_past_the_range(page: WholeStorePage, course: Course) -> WholeStorePage:
+    """Write the last digits of the number, whether they hold it or not."""
     fmt = course.fixed_format
-    return page._replace(pattern=to_bits(_code(page.number, fmt), fmt.bits))
+    return page._replace(pattern=to_bits(code_past_range(page.number, fmt), fmt.bits))
 
 
-def _code(number: int, fmt: FixedFormat) -> int:
-    if fmt.field.kind == "excess":
-        return number + fmt.field.excess
-    if number >= 0:
-        return number
-    return number - 1 if fmt.field.kind == "ones' complement" else sign_before_size(-number, fmt.bits)
-
-
-def sign_before_size(size: int, bits: int) -> int:
-    """Return the code of a negative size, its own digits cut to those there are."""
-    place = 1 << (bits - 1)
-    return place | (size & (place - 1))
+def take_the_last_digits(page: AnyPage, fmt: AnyFormat) -> AnyPage:
+    """Take what is left of an operand past the range for that operand."""
+    return page._replace(outcome=IN_RANGE)
 
 
 def write_as_twos(number: int, fmt: FixedFormat) -> int:
@@ -328,7 +328,7 @@ INTEGERS = (
                 {"size": "Halve again and again, and write the remainders in the order found."},
                 family,
             )
-            for family in (UNSIGNED, INTEGER, FIXED, ONES, SIGNED, EXCESS)
+            for family in WHOLE_NUMBERS
         ),
         kin=("frac-bits-bottom-up",),
     ),
@@ -450,20 +450,21 @@ INTEGERS = (
             *(
                 Place(
                     STORING,
-                    {"code": write_whatever_the_range},
+                    {"code": write_past_the_range},
                     {"code": "Write the last digits that fit."},
                     family,
                 )
-                for family in (INTEGER, FIXED)
+                for family in WHOLE_NUMBERS
             ),
             *(
                 Place(
-                    STORING,
-                    {"code": code_past_the_range},
-                    {"code": "Write the last digits that fit."},
+                    (*ADDING, *SCALING),
+                    {"past": take_the_last_digits},
+                    {"read": "Take the last digits that fit."},
                     family,
+                    past_range=True,
                 )
-                for family in (ONES, SIGNED, EXCESS, UNSIGNED)
+                for family in (*WHOLE_NUMBERS, FLOAT)
             ),
         ),
         kin=("wrap-accepted", "exp-wrap-silent"),

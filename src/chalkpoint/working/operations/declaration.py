@@ -11,6 +11,7 @@ from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.losing import no_losses
 from chalkpoint.working.methods import Method, Trail
+from chalkpoint.working.page import OVERFLOW
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
 from chalkpoint.working.working import Working
@@ -88,6 +89,12 @@ class Declaration(Generic[P]):
     refuse: Callable[[Question], None] | None = None
     called: Callable[[Method, Course], str] = lambda method, course: method.name
     judged_under: Callable[[Question], Course] = lambda question: question.course
+
+    def writes(self, entry: Trail, last: P, question: Question) -> bool:
+        """Tell whether *entry*'s line is written: an operand past the range ends the working where it is read."""
+        if question.past_range and entry.line.name != "read" and entry.before.outcome == OVERFLOW:
+            return False
+        return self.written is None or self.written(entry, last, question)
 
     def answer_on(self, page: P, question: Question) -> str:
         """Return what stands in the answer's place on the last *page*."""

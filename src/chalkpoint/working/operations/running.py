@@ -22,6 +22,11 @@ def work_question(question: Question) -> Working:
     """Return *question* worked by its course's method.
 
     Raises EntryError where the operation is not worked in the question's format, or has no answer there.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> work_question(ask("add", "1.5", "2.25", course=Course())).check.exact
+    Fraction(15, 4)
     """
     made_of = composed(question.operation.name)
     return work_by(question) if made_of is None else made_of.work(question, work_question)
@@ -58,14 +63,14 @@ def _steps(
     write: Callable[[Step], Written],
 ) -> tuple[Step, ...]:
     """Return the lines that are written: an optional one only where it changes something."""
-    written, shown, last = declaration.written, declaration.shown, trail[-1].after
+    shown, last = declaration.shown, trail[-1].after
     kept: tuple[str, object, object]
     steps: list[Step] = []
     for entry in trail:
         line, before, after = entry
         if line.optional and after == before:
             continue
-        if written is not None and not written(entry, last, question):
+        if not declaration.writes(entry, last, question):
             continue
         kept = (line.name, before, after) if shown is None else shown(entry, question)
         steps.append(Step(len(steps) + 1, *kept, write, steps[-1] if steps else None))

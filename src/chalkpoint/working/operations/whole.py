@@ -18,7 +18,7 @@ from chalkpoint.working.methods import Method, Trail
 from chalkpoint.working.operations.declaration import Declaration, Ending, Shown
 from chalkpoint.working.operations.floating import extreme_shown, extremes_end, extremes_written
 from chalkpoint.working.operations.sizes import stored_with_errors
-from chalkpoint.working.page import OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page, remainder
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, Page, remainder
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole import CODES_ADDED, whole_losses, whole_method
@@ -82,10 +82,12 @@ def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
 
 
 def _start(question: Question) -> Page | CodePage:
+    outcome = OVERFLOW if question.past_range else IN_RANGE
     if _in_other_code(question):
-        return CodePage(*(int(pattern, 2) for pattern in question.patterns))
+        one, other = (int(pattern, 2) for pattern in question.patterns)
+        return CodePage(one, other, outcome=outcome)
     first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
-    return Page(first, 0, second, 0)
+    return Page(first, 0, second, 0, outcome=outcome)
 
 
 def _end_in_code(page: CodePage, question: Question) -> Ending:

@@ -152,7 +152,7 @@ class CheckWriter:
         elif check.fits:
             pattern = self.pattern(check.nearest_patterns[0])
             yield say("check.fits" if asked else "check.pattern-fits", sum=total, pattern=pattern)
-            if check.verdict != "exact":
+            if check.verdict != "exact" and not self.about.past_range:
                 yield say("check.missed")
         elif check.verdict == "exact":
             yield say(f"check.{which}un-normalised", sum=total)
@@ -277,7 +277,9 @@ class CheckWriter:
     def reasons_out_of_range(self) -> Iterator[Sentence]:
         """Yield whether the exact answer would have been in range."""
         check = self.check
-        if check.fits:
+        if self.about.past_range:
+            yield say("why.past-range", format=str(check.format))
+        elif check.fits:
             yield say("why.would-fit", pattern=self.pattern(check.nearest_patterns[0]))
         elif check.taken_out:
             yield say("why.cut-once")

@@ -10,7 +10,7 @@ from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed
 
-__all__ = ["asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
+__all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
 STORING_WORDS = {
     "cut": "the pattern is cut, toward minus infinity",
@@ -46,9 +46,10 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
 def stored_otherwise(question: Question) -> bool:
     """Tell whether an operand was asked for that is not what was stored."""
     fmt = question.format
+    past = question.past_range
     return any(
-        given is not None and given != value_or_none(fmt, pattern)
-        for given, pattern in zip(question.given, question.patterns, strict=False)
+        given is not None and at not in past and given != value_or_none(fmt, pattern)
+        for at, (given, pattern) in enumerate(zip(question.given, question.patterns, strict=False))
     )
 
 
@@ -70,12 +71,12 @@ def heading(question: Question) -> str:
     '6.5 + 1.25 in 8+4'
     """
     fmt, name = question.format, question.operation.name
-    shown = question.shown
+    shown = question.put
     if name == "explain" and question.about is not None:
         return f"Explain {heading(question.about)}"
     if question.operation.sign:
         if stored_otherwise(question):
-            asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, shown)
+            asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, question.shown)
             return f"{asked} in {fmt}, stored as {stored}"
         return f"{signed_sum(question, shown)} in {fmt}"
     if name in TITLES:
@@ -84,6 +85,19 @@ def heading(question: Question) -> str:
     if question.target is not None:
         return f"{name.capitalize()} {pattern} from {fmt} to {question.target.format}"
     return f"{name.capitalize()} {pattern} in {fmt}"
+
+
+def asked_heading(question: Question) -> str:
+    """Return the question as it was asked, without what its operands are stored as.
+
+    >>> from chalkpoint.working.question import ask
+    >>> from chalkpoint.working.course import Course
+    >>> asked_heading(ask("add", "0.1", "-1.3", course=Course()))
+    '0.1 + (\u22121.3) in 8+4'
+    """
+    if stored_otherwise(question) and question.operation.sign:
+        return f"{signed_sum(question, asked_sum(question))} in {question.format}"
+    return heading(question)
 
 
 def describe_method(question: Question, method: str) -> str:

@@ -29,7 +29,6 @@ __all__ = [
     "Speaker",
     "Told",
     "bracketed",
-    "in_brackets",
     "listed",
     "plural",
     "say",
@@ -96,15 +95,6 @@ def bracketed(text: str) -> str:
     ('(\u22123)', '3')
     """
     return f"({text})" if text.startswith("\u2212") or " " in text else text
-
-
-def in_brackets(x: Fraction, point: str) -> str:
-    """Return *x* as it stands after an operation sign: a negative in brackets.
-
-    >>> in_brackets(Fraction(-3), ".")
-    '(\u22123)'
-    """
-    return bracketed(write_value(x, point=point))
 
 
 def with_article(name: str, article: str) -> str:

@@ -50,6 +50,8 @@ ADDING: Final = {
     "belief": "{belief}",
     # Read
     "read.stored": ("{operand:The}, {asked}, is stored as {kept}: {gone} is gone before the working starts."),
+    "read.past": "{operand:The}, {asked}, is past the range of {format}: no pattern stands for it.",
+    "read.past-so": "So the answer is overflow.",
     "read.both": "Both are normalised: the first two bits differ.",
     "read.neither": "Neither is normalised: the first two bits are alike.",
     "read.loose": "{operand:The} is not normalised: the first two bits are alike.",

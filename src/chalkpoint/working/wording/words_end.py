@@ -188,6 +188,7 @@ CHECKING: Final = {
     "why.would-fit": (
         "The exact answer would have fitted, as {pattern:bits}: bits lost on the way took the working out of range."
     ),
+    "why.past-range": "What is asked cannot be written in {format} to begin with.",
     "why.cut-once": (
         "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
     ),

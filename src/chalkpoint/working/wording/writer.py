@@ -49,6 +49,8 @@ class StepWriter:
             title = self.faulty_titles.get(step.rule, step.rule)
             said = told(title, ["belief", *self.faulty_says(step)], belief=belief, **facts)
             return self.speaker.written(said, self.faulty_rows(step))
+        if step.rule == "read" and self.question.past_range:
+            return self.speaker.written(self.past_range(), ())
         said = self.tell(step)
         return self.speaker.written(said, self.rows(step, said.facts))
 
@@ -108,7 +110,16 @@ class StepWriter:
                 ("first", "second"), self.question.given, self.question_values(), strict=False
             )
             if given is not None and value is not None and given != value
+        ]  # what is past the range is not stored at all
+
+    def past_range(self) -> Told:
+        """Return what is told of operands that the format cannot hold: no row is written of them."""
+        past = self.question.past_range
+        said = [
+            say("read.past", operand=("first", "second")[at], asked=value, format=str(self.format))
+            for at, value in past.items()
         ]
+        return told("read", [*said, "read.past-so"])
 
     def question_values(self) -> Sequence[Fraction | None]:
         """Return the values of the operands as they are stored."""

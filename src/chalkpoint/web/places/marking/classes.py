@@ -14,9 +14,10 @@ from chalkpoint.publishing.classes.pages import says
 from chalkpoint.records import audit, kept, one_pupil, pupils, sharing
 from chalkpoint.records.kept import Kept
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.places.marking.codes import looks_like_name
 from chalkpoint.web.showing import show
 
-__all__ = ["ROUTES", "looks_like_name"]
+__all__ = ["ROUTES"]
 
 KIND = "class"
 MOST_PUPILS = 400
@@ -101,20 +102,6 @@ def _question_names(codes: Sequence[str], *, sure: bool) -> None:
             f"{', '.join(found[:SHOWN])}{more} may be a name; give codes such as H01, and keep the list of who is who "
             "elsewhere, or say below that these are no names"
         )
-
-
-def looks_like_name(code: str) -> bool:
-    """Tell whether a code may be a name: letters and no digit, three or more, not just a few capitals.
-
-    >>> [code for code in ("H01", "ABC", "Marlow", "j.marlow", "12-heron-3", "p7") if looks_like_name(code)]
-    ['Marlow', 'j.marlow']
-    """
-    letters = [sign for sign in code if sign.isalpha()]
-    return (
-        len(letters) >= 3
-        and not any(sign.isdigit() for sign in code)
-        and not (code.isupper() and len(code) <= 4)
-    )
 
 
 def _form(

@@ -8,13 +8,14 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.publishing.classes.pages import says
-from chalkpoint.records import kept, marks, overrides, scripts
+from chalkpoint.records import kept, marks, overrides, retention, scripts
 from chalkpoint.records.kept import Kept, NotKept, Titled
 from chalkpoint.records.marks import Run
 from chalkpoint.records.store import Transaction
 from chalkpoint.web.examples import JUDGED, judged_example
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
+from chalkpoint.web.places.marking.codes import looks_like_name
 from chalkpoint.web.rendering import address
 from chalkpoint.web.showing import show
 from chalkpoint.web.summaries import Summed
@@ -33,6 +34,7 @@ def mark_page(request: PageRequest) -> Response:
         counts = scripts.count_of(db, request.teacher, [one.id for one in papers])
         own = part_asked(request.form, kept.count_of(db, request.teacher, "class"), name="classes")
         classes = kept.all_of(db, request.teacher, "class", start=own.start, limit=own.size)
+        notice = retention.notice_of(db)
     return show(
         request,
         "mark.html.jinja",
@@ -43,6 +45,7 @@ def mark_page(request: PageRequest) -> Response:
         classes_part=own,
         judged=None if _has_own(papers) or any(counts.values()) else judged_example(),
         asked=JUDGED,
+        notice=notice,
     )
 
 
@@ -108,6 +111,7 @@ def _page(
         waits=sum(waiting.values()) - sum(waiting.get(code, 0) for code in deleted),
         classes=classes,
         missing=missing,
+        names=[one.student for one in listed if looks_like_name(one.student)],
         says=says,
         refused=refused,
         pasted=pasted,

@@ -21,6 +21,7 @@ from chalkpoint.publishing.layout import LONGEST_WHOLE
 from chalkpoint.records import marks, overrides, retyping, scripts
 from chalkpoint.records.ids import now
 from chalkpoint.records.kept import Kept, NotKept
+from chalkpoint.records.marks import Run
 from chalkpoint.setting.papers import Asked, Paper
 from chalkpoint.web.pagerequest import PageRequest, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
@@ -31,7 +32,7 @@ from chalkpoint.web.showing import show
 from chalkpoint.web.summaries import Summed
 from chalkpoint.working.wording.heading import heading
 
-__all__ = ["ROUTES", "table_address"]
+__all__ = ["ROUTES", "shown_table", "table_address"]
 
 MOST_LINES = 40  # ways whose lines are all on the page; of a larger class those of the row at hand
 MOST_WAYS = 8  # ways of one row that are shown
@@ -95,38 +96,53 @@ def table_page(request: PageRequest) -> Response:
 
 def _page(request: PageRequest, one: Kept, number: int, refused: str = "") -> Response:
     run = latest_run(request, one)
-    summed = summed_up(request, one, run)
-    table = _table(summed, number)
     with request.app.store.read() as db:
         stale = not is_current(db, request.teacher, one.id, run)
         decided = overrides.decided_together(db, request.teacher, one.id)
         retyped = [was for was in retyping.retyped_of(db, request.teacher, one.id) if was.question == number]
-    open_key = request.form.text("row")
-    waits = {asked: len(other.waiting) for asked, other in summed.tables.questions.items()}
-    others = [asked for asked in waits if asked != number and waits[asked]]
     return show(
         request,
         "table.html.jinja",
         status=422 if refused else 200,
-        one=one,
-        run=run,
-        table=table,
-        asks=_asks(request, one, number),
-        rows=list(_shown(request, one, summed, table, open_key)),
-        open_key=open_key,
-        waits=waits,
-        next=next((asked for asked in others if asked > number), next(iter(others), None)),
-        absent=summed.tables.absent,
-        last=decided[0] if decided else None,
-        is_ruled=bool(decided) and decided[0][0].at == request.form.text("ruled"),
-        retyped=retyped[:5],
-        stale=stale,
-        refused=refused,
-        says=says,
-        stroke=status_words,
-        most_codes=MOST_CODES,
-        one_by_one=READ_ONE_BY_ONE,
+        **shown_table(request, one, run, number, f"/mark/papers/{one.id}")
+        | {
+            "last": decided[0] if decided else None,
+            "is_ruled": bool(decided) and decided[0][0].at == request.form.text("ruled"),
+            "retyped": retyped[:5],
+            "stale": stale,
+            "refused": refused,
+            "is_mine": True,
+        },
     )
+
+
+def shown_table(request: PageRequest, one: Kept, run: Run, number: int, base: str) -> JsonObject:
+    """Return what a question's table shows, whoever looks at it.
+
+    base  the address of the papers, as the one who looks has them
+    """
+    summed = summed_up(request, one, run)
+    table = _table(summed, number)
+    open_key = request.form.text("row")
+    waits = {asked: len(other.waiting) for asked, other in summed.tables.questions.items()}
+    others = [asked for asked in waits if asked != number and waits[asked]]
+    return {
+        "one": one,
+        "run": run,
+        "base": base,
+        "table": table,
+        "asks": _asks(request, one, number),
+        "rows": list(_shown(request, one, summed, table, open_key)),
+        "open_key": open_key,
+        "waits": waits,
+        "next": next((asked for asked in others if asked > number), next(iter(others), None)),
+        "absent": summed.tables.absent,
+        "says": says,
+        "stroke": status_words,
+        "most_codes": MOST_CODES,
+        "one_by_one": READ_ONE_BY_ONE,
+        **dict.fromkeys(("last", "is_ruled", "retyped", "stale", "refused", "is_mine")),  # its owner's alone
+    }
 
 
 def _table(summed: Summed, number: int) -> QuestionTable:

@@ -7,10 +7,12 @@ from datetime import UTC, date, datetime
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.numbers.errors import ChalkpointError
+from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.board import board, board_script
 from chalkpoint.records import kept, taught
 from chalkpoint.records.kept import Kept
+from chalkpoint.setting.alike import homework_on
+from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.teaching.lesson import KINDS
 from chalkpoint.teaching.lessonfile import STARTING, lesson_of
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
@@ -18,6 +20,7 @@ from chalkpoint.web.examples import move, worked_example
 from chalkpoint.web.lessons import lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
+from chalkpoint.web.places.set import begin_setting
 from chalkpoint.web.places.work import working_asked
 from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import stand_alone
@@ -137,6 +140,21 @@ def say_taught(request: PageRequest) -> Response:
     return see(f"/teach/lessons/{one.id}")
 
 
+def set_homework(request: PageRequest) -> Response:
+    """Set and print homework on a lesson: fresh questions like those that it works.
+
+    Raises EntryError where the lesson works none that papers ask.
+    """
+    one = lesson_asked(request)
+    lesson = lesson_in(one.body)
+    questions = [part.working.question for part in lesson.parts if part.working]
+    if not questions:
+        raise EntryError(f"the lesson {lesson.title!r} works no question; give it a part of the kind worked")
+    blueprint = homework_on(lesson.title, questions)
+    title = parse_blueprint(blueprint, source="the lesson").title
+    return begin_setting(request, title, blueprint, 1, 1, back=f"/teach/lessons/{one.id}")
+
+
 def lesson_board(request: PageRequest) -> Response:
     """Show a lesson on the board."""
     one = lesson_asked(request)
@@ -162,5 +180,6 @@ ROUTES = [
     Route("/teach/lessons/{id}", teacher_page(lesson_page)),
     Route("/teach/lessons/{id}", teacher_page(keep_lesson), methods=["POST"]),
     Route("/teach/lessons/{id}/taught", teacher_page(say_taught), methods=["POST"]),
+    Route("/teach/lessons/{id}/homework", teacher_page(set_homework), methods=["POST"]),
     Route("/teach/lessons/{id}/board", teacher_page(lesson_board)),
 ]

@@ -48,7 +48,7 @@ const keeping = {
       const asked = kept.get("state");
       asked.onsuccess = () => {
         if ((asked.result?.revision ?? 0) !== this.revision) {
-          stop(new OtherTab("another tab has kept something since; this one keeps nothing more"));
+          stop(new OtherTab("another tab has saved something since"));
           return;
         }
         for (const [name, data] of Object.entries(files)) kept.put(data, name);

@@ -4,12 +4,13 @@ const PARTS = JSON.parse(one("parts").textContent);
 const FIRST = PARTS.first;
 const PATIENCE = 400;            /* ms until work is shown as such */
 const OFFLINE = 3000;            /* ms until Python is started without what opens this page offline */
-const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets" };
+const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets", update: "what an update needs" };
 const began = performance.now();
 const notes = {};
 const note = (name) => { notes[name] = Math.round(performance.now() - began); };
 
-let worker = null, ready = null, number = 0, newest = 0, going = 0, address = FIRST, touched = false, lost = "";
+let worker = null, begun, ready = new Promise((done) => { begun = done; });
+let number = 0, newest = 0, going = 0, address = FIRST, touched = false, lost = "";
 const waiting = new Map();
 const texts = new Map();
 
@@ -38,6 +39,7 @@ function startPython(kept) {
       if (data.id) { waiting.get(data.id)?.(data); waiting.delete(data.id); }
     };
   });
+  begun(ready);                                              /* whoever waits since before there was a worker */
   worker.postMessage({ begin: { parts: parts(), kept } });
   return ready;
 }
@@ -73,7 +75,7 @@ async function keep(files, about) {
   try {
     await keeping.write(files, about);
   } catch (reason) {
-    lost = reason instanceof OtherTab ? `This tab keeps nothing more: ${reason.message}.` : `The last change could not be kept (${reason?.message || reason}). Carry everything away before you close this page.`;
+    lost = reason instanceof OtherTab ? `This tab saves nothing more: ${reason.message}.` : `The last change could not be saved (${reason?.message || reason}). Carry everything away before you close this page.`;
   }
   sayKept();
 }
@@ -82,8 +84,8 @@ function sayKept() {
   const bar = one("keeping"), nothing = keeping.refused || lost;
   bar.classList.toggle("lost", Boolean(nothing));
   if (lost) one("kept-words").textContent = lost;
-  else if (keeping.refused) one("kept-words").textContent = "This browser keeps nothing for this page, so what you make is gone when you close it. Carry everything away before you do.";
-  else one("kept-words").textContent = `Kept in this browser on this computer only${keeping.steady ? "" : ", until it runs short of space"}; whoever uses this account can read it.`;
+  else if (keeping.refused) one("kept-words").textContent = "This browser saves nothing for this page, so what you make is gone when you close it. Carry everything away before you do.";
+  else one("kept-words").textContent = `Saved in this browser, on this computer only${keeping.steady ? "" : ", until it runs short of space"}; whoever uses this account can read it.`;
   bar.hidden = !nothing && keeping.carried === keeping.made;
   if (nothing) bar.setAttribute("role", "alert"); else bar.removeAttribute("role");
 }
@@ -115,9 +117,10 @@ function rest() {
 }
 
 async function go(method, to, { headers = [], body, push = true } = {}) {
+  if (notes.broken) return;
   const turn = (newest += 1);
   going += 1;
-  if (notes.ready) working(); else busy("Python is starting; then this is done", 0, 0);
+  if (notes.ready) working(); else busy(one("only").hidden ? "Python is starting; then this is done" : "This is done when the other tab is closed", 0, 0);
   try {
     await ready;
     if (turn !== newest) return;
@@ -291,7 +294,7 @@ async function begin() {
   await theOnlyTab(() => {
     one("busy").hidden = true;
     one("only").hidden = false;
-    one("only-words").textContent = "Chalkpoint is open in another tab of this browser, and one at a time keeps what is made. Go on in that tab, or close it: this one then goes on by itself.";
+    one("only-words").textContent = "Chalkpoint is open in another tab of this browser, and only one at a time can save. Go on in that tab, or close it: this one then goes on by itself.";
   });
   one("only").hidden = true;
   one("busy").hidden = false;

@@ -1,0 +1,189 @@
+"""Lines that write a row of bits, and what stands in the answer's place, in families whose operations are declared."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any, Protocol
+
+from chalkpoint.marking.answer import OWN_VALUE, read_answer
+from chalkpoint.marking.family_numbers import is_value
+from chalkpoint.marking.reading import Reading
+from chalkpoint.numbers.bits import signed, to_bits, with_point
+from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.named import AnyFormat, AnyPattern
+from chalkpoint.working.codes import CodePage
+from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, AnyPage, remainder
+from chalkpoint.working.procedures import BETWEEN, write_answer
+from chalkpoint.working.question import Question
+
+__all__ = ["COSTS", "Answers", "Inverted", "LineKind", "Past", "Remainder", "Rows"]
+
+COSTS = ("absolute", "relative")
+
+
+class LineKind(Protocol):
+    """What a kind of line shows, takes over and says, in going from the page *before* it to the page *after* it."""
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether *entries* are what *line* writes."""
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after* with what is written in the place of what should have been."""
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return what *line* writes."""
+
+
+class Rows:
+    """Lines that write a row of bits: by line, the number of the page that it is."""
+
+    def __init__(self, fmt: AnyFormat, numbers: dict[str, str]) -> None:
+        self.format = fmt
+        self.numbers = numbers
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether the row stands there, or the word."""
+        entry = entries[0]
+        if entry.word:
+            return bool(OUTCOMES[after.outcome] == entry.word)
+        return entry.bare in self._written(line, after)
+
+    def _written(self, line: str, page: AnyPage) -> tuple[str, ...]:
+        """Return the row that *line* writes, and that row with the carry in front where one leaves it."""
+        bits, number = self.format.bits, getattr(page, self.numbers[line])
+        if page.outcome == TOO_LONG:
+            return (to_bits(number, bits + 1),)
+        row, columns = to_bits(number, bits), (1 << bits) - 1
+        if line != "add":
+            return (row,)
+        total = number if isinstance(page, CodePage) else (page.first & columns) + (page.second & columns)
+        return row, f"{total >> bits & 1}{row}"
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after* with the row that is written, cut to its width."""
+        if not entries[0].bare:
+            return after
+        bits = entries[0].bare[-self.format.bits :]
+        plain = isinstance(after, CodePage)
+        number = int(bits, 2) if plain else signed(bits.rjust(self.format.bits, bits[0]))
+        return after._replace(**{self.numbers[line]: number, "outcome": IN_RANGE})
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return the row, its point shown."""
+        return with_point(self._written(line, after)[0], getattr(self.format, "places", 0))
+
+
+class Inverted:
+    """The row with every bit inverted, on the way to its opposite: no rule writes it by itself."""
+
+    def __init__(self, fmt: AnyFormat) -> None:
+        self.format = fmt
+
+    def _row(self, page: AnyPage) -> str:
+        return to_bits(~page.second, self.format.bits)
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether that row stands there."""
+        return entries[0].bare == self._row(before)
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after* with the row that would be what is written once it is inverted."""
+        row = entries[0].bare
+        return after._replace(second=~signed(row)) if len(row) == self.format.bits else after
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return that row, its point shown."""
+        return with_point(self._row(before), self.format.places)
+
+
+class Remainder:
+    """What a division leaves of whole numbers."""
+
+    def __init__(self, answers: Answers) -> None:
+        self.answers = answers
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether it stands there, in bits or as a number."""
+        entry = entries[0]
+        return entry.value == remainder(after, 0) or self.answers.is_pattern(
+            entry, self.says(line, before, after)
+        )
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after*: nothing follows from a remainder."""
+        return after
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return its row."""
+        return to_bits(remainder(after, 0), self.answers.format.bits)
+
+
+class Past:
+    """Every line behind an operand past the range: nothing but the word can stand there."""
+
+    word = OUTCOMES[OVERFLOW]
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether the word stands there."""
+        return entries[0].word == self.word
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after*."""
+        return after
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return the word."""
+        return self.word
+
+
+class Answers:
+    """What stands in the answer's place, and what storing costs behind it."""
+
+    def __init__(self, question: Question) -> None:
+        self.question = question
+        self.format: AnyFormat = question.format
+
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
+        """Tell whether it is the pattern, the value or the word on the page; of a cost, its value."""
+        expected = self.says(line, before, after)
+        if line in COSTS:
+            return bool(expected) and entries[0].value == Fraction(expected)
+        return self._answers(after, entries[0], expected)
+
+    def _answers(self, page: AnyPage, entry: Reading, expected: str) -> bool:
+        if self.question.operation.name == "decode":
+            return self._is_read(page, entry, expected)
+        if entry.digits and len(entry.bare) >= self.format.bits:
+            return self.is_pattern(entry, expected)
+        answer = read_answer(self.question, entry.text)
+        own = self.question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
+        return answer.readable and not own and not answer.several and answer.spelling == expected
+
+    def _is_read(self, page: Any, entry: Reading, expected: str) -> bool:
+        value = getattr(page, "value", None) if not getattr(page, "special", False) else None
+        if entry.value is not None or value is not None:
+            return value is not None and is_value(entry, value, exact=self.format.family == WHOLE)
+        return read_answer(self.question, entry.text).spelling == expected
+
+    def is_pattern(self, entry: Reading, expected: str) -> bool:
+        """Tell whether *entry* is the pattern *expected*, its point, if it is written, where the format has it."""
+        _, point, fraction = entry.digits.partition(".")
+        if self.format.family == WHOLE and point and len(fraction) != self.format.places:
+            return False
+        return entry.bare == expected.replace(" ", "")
+
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
+        """Return *after*, with the pattern that is written as what is stored where its errors follow from that."""
+        if self.question.operation.name != "error" or line in COSTS:
+            return after
+        try:
+            pattern: AnyPattern = self.format.read(read_answer(self.question, entries[0].text).spelling)
+        except EntryError:
+            return after
+        return after._replace(pattern=pattern)
+
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
+        """Return one of the answers on the page: what storing costs stands after the pattern."""
+        written = write_answer(after, self.question).split(BETWEEN)
+        return dict(zip(("answer", *COSTS), written, strict=False)).get(line, "")

@@ -1,0 +1,69 @@
+"""How a teacher goes through one step: what is said, in order, and what stands on the board meanwhile.
+
+A step that has a drama of its own is told by it; any other is told in whole steps, from its own sentences.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from chalkpoint.teaching.drama.checking import checking, summing_up
+from chalkpoint.teaching.drama.columns import add, combine
+from chalkpoint.teaching.drama.endings import cut, normalise, repair, round_size
+from chalkpoint.teaching.drama.line import Line, Telling, Told
+from chalkpoint.teaching.drama.negating import negate
+from chalkpoint.teaching.drama.operands import align, read, ready
+from chalkpoint.teaching.drama.products import exponents, product, quotient, sign
+from chalkpoint.teaching.drama.sizes import align_sizes, renormalise, unpack
+from chalkpoint.working.methods import METHODS
+from chalkpoint.working.multiplying import CUTS
+from chalkpoint.working.page import Page
+from chalkpoint.working.sizes import SizePage
+from chalkpoint.working.working import Working
+
+__all__ = ["Line", "Told", "checking", "drama", "summing_up"]
+
+Tell = Callable[[Telling], Told | None]
+#: By rule, how a step of a two's complement mantissa is told, and one of sign, exponent and size.
+MANTISSAS: Mapping[str, Tell] = {
+    "read": read,
+    "operands": ready,
+    "ready": ready,
+    "align": align,
+    "negate": negate,
+    "add": add,
+    "repair": repair,
+    "normalise": normalise,
+    "cut": cut,
+    "exponents": exponents,
+    "product": product,
+    "quotient": quotient,
+    "sign": sign,
+}
+SIZES: Mapping[str, Tell] = {
+    "unpack": unpack,
+    "align": align_sizes,
+    "combine": combine,
+    "renormalise": renormalise,
+    "round": round_size,
+    "exponents": exponents,
+    "product": product,
+    "quotient": quotient,
+}
+TOLD = {"add", "subtract", "multiply", "divide", "normalise", "negate"}
+
+
+def _tellers(working: Working) -> Mapping[str, Tell]:
+    if working.faulty or working.question.operation.name not in TOLD:
+        return {}
+    pages = {type(step.after) for step in working.steps}
+    if pages == {SizePage}:
+        return SIZES
+    by_rows = working.method in METHODS or working.method in CUTS or not working.method
+    return MANTISSAS if by_rows and pages == {Page} else {}
+
+
+def drama(working: Working, index: int) -> Told | None:
+    """Return how step *index* is told, or None where it is told in whole steps."""
+    tell = _tellers(working).get(working.steps[index].rule)
+    return tell(Telling.of(working, index)) if tell else None

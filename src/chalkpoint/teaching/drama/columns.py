@@ -1,0 +1,101 @@
+"""How two rows are added, or the smaller taken from the larger: column by column from the right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from chalkpoint.teaching import english as say
+from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
+from chalkpoint.teaching.seen import Column, columns_added, columns_taken, runs, working_rows
+from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+
+__all__ = ["add", "combine"]
+
+IN_FULL = 12  # columns said one by one; of longer rows only the first few runs of columns alike are
+FIRST_FEW = 6
+Words = Callable[[Column], str]
+
+
+def add(telling: Telling) -> Told | None:
+    """Add column by column from the right, each carry rising; then argue the last carry."""
+    columns = columns_added(telling.step)
+    if not columns:
+        return None
+    row, total = working_rows(telling.step)[-1]
+    opening = [telling.line(say.NOW_ADD, _begun(row, columns), ESSENTIAL)]
+    doing = [*_told(telling, row, columns, _added), *_argued(telling, dropped=total.lead_is == "dropped")]
+    doing.append(telling.line(say.SUM_IS, weight=CORE, value=total.value))
+    return Told(opening, doing)
+
+
+def combine(telling: Telling) -> Told | None:
+    """Add two sizes, or take the smaller from the larger."""
+    alike = bool(telling.facts["alike"])
+    columns = columns_added(telling.step) if alike else columns_taken(telling.step)
+    if not columns:
+        return None
+    row, total = working_rows(telling.step)[-1]
+    opening = [telling.line(say.SIGNS_ALIKE if alike else say.SIGNS_DIFFER, _begun(row, columns), ESSENTIAL)]
+    doing = list(
+        _told(telling, row, columns, _added if alike else _taken, over=working_rows(telling.step)[0][0])
+    )
+    doing.append(telling.line(say.SUM_IS if alike else say.DIFFERENCE_IS, weight=CORE, value=total.value))
+    return Told(opening, doing)
+
+
+def _begun(row: int, columns: tuple[Column, ...]) -> Moment:
+    return Moment(written=(nothing_of(row),), column=columns[0].place, carried=())
+
+
+def _told(
+    telling: Telling, row: int, columns: tuple[Column, ...], words: Words, *, over: int | None = None
+) -> Iterator[Line]:
+    """Yield a line for each run of columns alike; of a long row the rest goes by in one."""
+    last, alike = columns[0].place, list(runs(columns))
+    told = alike if len(columns) <= IN_FULL or len(alike) <= FIRST_FEW + 1 else alike[:FIRST_FEW]
+
+    def moment(column: Column) -> Moment:
+        return _moment(row, columns, column, last, over)
+
+    for run in told:
+        yield Line(words(run[0]), moment(run[0]), DETAIL)
+        if len(run) > 1:
+            again = say.AND_SAME if len(run) == 2 else say.NEXT_ALIKE
+            yield telling.line(again, moment(run[-1]), DETAIL, more=len(run) - 1)
+    if len(told) < len(alike):
+        yield telling.line(say.ON_AND_ON, moment(columns[-1]), DETAIL)
+
+
+def _moment(row: int, columns: tuple[Column, ...], column: Column, last: int, over: int | None) -> Moment:
+    rising = [each for each in columns if each.carry_out and not each.borrows and each.place >= column.place]
+    return Moment(
+        written=(Cells(row, column.place, last),),
+        column=column.place,
+        aside=column.written,
+        carried=tuple(each.place - 1 for each in rising),
+        over=over,
+    )
+
+
+def _added(column: Column) -> str:
+    terms = [say.BITS[column.first], say.BITS[column.second], *(["one"] if column.carry_in else [])]
+    carry = say.CARRY_ONE if column.carry_out else ""
+    return say.capital(say.COLUMN.format(terms=say.listed(terms), digit=say.BITS[column.digit], carry=carry))
+
+
+def _taken(column: Column) -> str:
+    words = say.COLUMN_BORROWED if column.carry_in else say.COLUMN_TAKEN
+    borrow = say.BORROW_ONE if column.carry_out else ""
+    first, second, digit = (say.BITS[bit] for bit in (column.first, column.second, column.digit))
+    return say.capital(words.format(first=first, second=second, digit=digit, borrow=borrow))
+
+
+def _argued(telling: Telling, *, dropped: bool) -> Iterator[Line]:
+    """Yield why the sum overflows, or why its last carry may be dropped."""
+    facts = telling.facts
+    if facts["overflowed"]:
+        yield telling.line(say.OVERFLOWS, weight=CORE)
+    elif facts["carry_out"] and dropped:
+        signs = str(facts["signs"])
+        yield telling.line(say.DROP_CARRY, weight=DETAIL)
+        yield telling.line(say.MIXED_FIT if signs[0] != signs[1] else say.NEGATIVES_FIT, weight=USUAL)
