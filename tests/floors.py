@@ -21,6 +21,7 @@ FLOORS = (
     "marking",
     "teaching",
     "publishing",
+    "scanning",
     "records",
     "web",
     "cli",
@@ -41,12 +42,14 @@ ONLY_IN = {
     "multipart": "web",
     "pptx": "publishing",
     "psycopg": "records",
-    "pypdfium2": "publishing",
+    "cv2": "scanning",
+    "pypdfium2": "scanning",
     "sqlalchemy": "records",
     "sqlite3": "records",
     "starlette": "web",
     "typst": "publishing",
     "uvicorn": "web",
+    "zxingcpp": "scanning",
 }
 
 #: Second opinions and test tools: what they check must not lean on them.
@@ -68,6 +71,9 @@ NEVER = frozenset(
 
 #: Slow to import, and optional: only inside a function, so that the command starts at once without them.
 ONLY_INSIDE_FUNCTIONS = frozenset({"numpy"})
+
+#: Rooms that are nothing without such a library: they import it as any other, and are imported late themselves.
+HEAVY_ROOMS = frozenset({"scanning"})
 
 #: Rooms in which a value is an int or a Fraction and nothing else.
 EXACT_ROOMS = frozenset({"numbers", "working"})
@@ -126,11 +132,13 @@ def _import_offences(room: str, tree: ast.Module, package: str) -> Iterator[tupl
         if found.library == "chalkpoint":
             if target != room and _floor(target) >= _floor(room) and room in FLOORS:
                 yield found.line, f"imports {found.name}, which is not below {room}"
+            elif target in HEAVY_ROOMS and target != room and not found.inside_function:
+                yield found.line, f"imports {found.name} outside a function"
         elif found.library in NEVER:
             yield found.line, f"imports {found.library}, which belongs to the tests"
         elif ONLY_IN.get(found.library, room) != room:
             yield found.line, f"imports {found.library}, which only {ONLY_IN[found.library]} may know"
-        elif found.library in ONLY_INSIDE_FUNCTIONS and not found.inside_function:
+        elif found.library in ONLY_INSIDE_FUNCTIONS and room not in HEAVY_ROOMS and not found.inside_function:
             yield found.line, f"imports {found.library} outside a function"
 
 

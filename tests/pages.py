@@ -31,6 +31,7 @@ PAGES = (
     "{marking}",
     "{marking}/scripts/H02",
     "{marking}/enter",
+    "{marking}/stack",
     "{marking}/report",
     "{marking}/second",
     "{marking}/second?0-1=3&0-2=0",

@@ -92,6 +92,10 @@ class Tab:
     def goto(self, address: str) -> None:
         """Go to an address within the app."""
         self.page.evaluate("(to) => { location.hash = to; }", address)
+        self.rest()
+
+    def rest(self) -> None:
+        """Wait until what was asked for is shown."""
         sleep(0.1)
         self.until("!chalkpoint.busy()")
 

@@ -88,10 +88,21 @@ def test_same_lesson_same_bytes() -> None:
     assert printed()["handout"] == handout(brackwater())
 
 
-def test_rows_to_fill_have_a_tray_and_a_line_for_carries() -> None:
-    """Digits that move may fall into it; a sum is written under its carries."""
-    lesson = lesson_from({"part": [{"kind": "try", "question": "subtract 8.875, 3.6875"}]})
-    document = pypdfium2.PdfDocument(handout(lesson))
-    text = "".join(page.get_textpage().get_text_range() for page in document)
+@pytest.mark.parametrize("question", ["subtract 8.875, 3.6875", "subtract 0.126953125, 0.5"])
+def test_rows_to_fill_have_a_tray_and_a_line_for_carries(
+    question: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Digits that move may fall into it; a sum has its line of carries, whether or not there are any.
 
-    assert "carries" in text
+    Of the working nothing stands on it but the question's own digits, in the tray neither.
+    """
+    monkeypatch.setattr("chalkpoint.publishing.handout.compile_pdf", str.encode)
+    lesson = lesson_from({"part": [{"kind": "try", "question": question}]})
+    drawn = handout(lesson).decode()
+    working = lesson.parts[0].working
+    assert working
+
+    asked = "".join(row.bits + row.exponent_bits for row in working.steps[0].rows)
+    assert [drawn.count(f'"digit": "{digit}"') for digit in "01"] == [asked.count(digit) for digit in "01"]
+    assert '"carries"' in drawn
+    assert '"kind": "lost"' in drawn

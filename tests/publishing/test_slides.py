@@ -109,7 +109,7 @@ def test_words_can_be_read_at_the_back() -> None:
         if run.text.strip()
     }
 
-    assert min(sizes) >= Pt(23.5)
+    assert min(sizes) >= Pt(24)
 
 
 def _shapes(shapes: Any) -> Any:

@@ -2,9 +2,10 @@
 
 import pytest
 
-from chalkpoint.teaching.choosing import first_wrong, hinge_choices, with_belief
+from chalkpoint.teaching.choosing import Request, find_questions, first_wrong, hinge_choices, with_belief
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import parse_belief
+from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.work import work, work_by
 from chalkpoint.working.working import Working
@@ -58,3 +59,12 @@ def test_a_mistake_is_in_the_beliefs_own_step() -> None:
     assert right is not None
     assert right.rule == "negate"
     assert wrong.result.bits != LOSSY.result.bits
+
+
+def test_questions_to_work_by_hand_have_short_decimals() -> None:
+    """Of many with the same traits those are taken that a class can write down."""
+    request = Request("subtract", ("align-shift = 2", "lost-ones >= 1"), parallels=5)
+    found = find_questions(request, Course(format="8+4"))
+
+    assert len(found) == 6
+    assert max(len(shown) for question in found for shown in question.shown) <= 9

@@ -42,3 +42,22 @@ def test_questions_to_try_are_practised() -> None:
         for part in brackwater().parts
         if part.kind in {"try", "faded", "hinge"} and part.working
     ]
+
+
+def test_lines_do_not_tell_what_happens_in_a_question() -> None:
+    """A sum that overflows, one that is normalised and one that is left alone have the same lines, by name."""
+    titles = [
+        [line.title for line in lines_of(work("add", *operands))]
+        for operands in (("6.5", "5.25"), ("6.5", "-5.25"), ("6.5", "0.25"))
+    ]
+
+    assert titles[0] == titles[1] == titles[2]
+    assert titles[0] == ["Match the exponents", "Add", "In normal form", "Answer"]
+
+
+def test_a_line_on_which_nothing_is_done_is_the_line_before() -> None:
+    """By hand: 0.1101000 + 0.0000100 is 0.1101100, which is in normal form; that line is not handed in."""
+    *_, added, formed, _ = lines_of(work("add", "6.5", "0.25"))
+
+    assert added.expects == formed.expects == "01101100"
+    assert formed.rule == ""

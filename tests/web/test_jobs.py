@@ -10,7 +10,7 @@ import pytest
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.records import jobs as written
-from chalkpoint.records import teachers
+from chalkpoint.records import kept, teachers
 from chalkpoint.records.schema import JobRow
 from chalkpoint.records.store import Store, open_store
 from chalkpoint.web import jobs
@@ -57,6 +57,31 @@ def test_work_is_counted_and_leads_to_what_it_made(
     wait_for(lambda: state(store, me, job).state == "done")
     assert state(store, me, job).result == "/work"
     doing.close()
+
+
+def test_work_is_cancelled_at_its_next_count(store: Store, me: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It does not go on, nothing is said of a result, and nobody else can cancel it."""
+    monkeypatch.setattr(jobs, "SAVED_EVERY", 0.0)
+    go, doing = Event(), Jobs(store)
+    counted: list[int] = []
+
+    def work(watch: Watch) -> str:
+        for done in range(1, 4):
+            watch(done, 3)
+            counted.append(done)
+            go.wait(10)
+        return "/work"
+
+    job = doing.start(me, "Reading", work, of=3)
+    wait_for(lambda: counted == [1])
+    with store.write() as db, pytest.raises(kept.NotKept):
+        written.cancel(db, "another", job)
+    with store.write() as db:
+        written.cancel(db, me, job)
+    go.set()
+    doing.close()
+    assert counted == [1]
+    assert state(store, me, job).result == "the work was cancelled, and nothing of it was kept"
 
 
 def test_work_that_counts_nothing_shows_that_it_lives(

@@ -15,7 +15,7 @@ from chalkpoint.working.course import Course, read_course
 __all__ = ["mark"]
 
 
-def mark(
+def mark(  # noqa: C901 - four ways to mark, each a branch
     papers: Path | None = None,
     answers: Path | None = None,
     /,
@@ -28,6 +28,10 @@ def mark(
     replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     pdf: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    scan: Annotated[list[Path] | None, Parameter(negative=(), consume_multiple=True)] = None,
+    read: Path | None = None,
+    in_order: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    every: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
     question: str | None = None,
     line: Annotated[list[str], Parameter(allow_leading_hyphen=True)] | None = None,
     answer: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
@@ -63,6 +67,14 @@ def mark(
         print the class's report and the pupils' pages too
     enter
         type answers in, by exception; they are saved as you go to the file of answers
+    scan
+        read handwritten papers: the scanner's PDF, photographs, or folders of them
+    read
+        the folder that keeps what was read of a stack and your readings; usually beside --out
+    in_order
+        of a stack: each pupil's sides lie together, in order
+    every
+        of a stack: look at every box in the end, and not only at those in doubt and those drawn by lot
     question
         the question on one line, such as "subtract 010111 0011, 010100 0001"
     line
@@ -84,6 +96,12 @@ def mark(
     plain
         print in plain ASCII
     """
+    if scan:
+        from chalkpoint.cli.scan import read_handwriting
+
+        papers, answers = read_handwriting(scan, papers, read, out, in_order=in_order, every=every)
+        if answers is None:
+            return
     if papers is not None:
         if question is not None or key is not None:
             raise EntryError("mark takes papers, or --question, or --key; give one of them")
@@ -105,6 +123,10 @@ def mark(
                 pdf=pdf,
                 json=json,
             )
+            if scan and out is not None:
+                from chalkpoint.cli.scan import write_ink
+
+                write_ink(answers, out)
         return
     if (question is None) == (key is None):
         raise EntryError(

@@ -8,7 +8,7 @@ from dataclasses import replace
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame, Framer, frames, together
-from chalkpoint.publishing.parts import Carries, Cell, Item, Rail, Threads
+from chalkpoint.publishing.parts import Carries, Cell, Held, Item, Rail, Threads
 from chalkpoint.publishing.stage import Stage
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
@@ -77,7 +77,7 @@ def _part(part: Part, shown: Iterator[tuple[Frame, list[str]]]) -> Data:
     entries = list(shown)
     return {
         "title": pieces(part.title),
-        "note": f"{part.kind}: {KINDS[part.kind]}",
+        "note": f"{KINDS[part.kind].capitalize()}.",
         "frames": [frame for frame, _ in entries],
         "says": [says for _, says in entries],
     }
@@ -116,8 +116,13 @@ def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
 
 
 def _to_fill(row: Data, item: Item, rower: Rower, *, moves: bool) -> Data:
-    """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum."""
+    """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum.
+
+    What lies in the tray since an earlier step is an answer too: its boxes are drawn and nothing stands in them.
+    """
     match item:
+        case Held():
+            return row | {"cells": [cell | {"digit": ""} for cell in row["cells"]]}
         case Carries():
             return rower.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
         case Rail(point=int(), soft=False) if row["cells"] and moves:
@@ -165,7 +170,7 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
             hidden=_fresh(working, at) if blank else frozenset(),
         )
         frame = framer.frame(view)
-        yield (_all_blank(frame) if blank and part.kind == "try" else frame), []
+        yield (_all_blank(frame, adds=step.rule == "add") if blank and part.kind == "try" else frame), []
     if part.choices:
         hidden = tuple(replace(choice, says="") for choice in part.choices)
         yield Frame(title=prompts.CHOOSE, lines=(prompts.CHOOSE,), choices=hidden), []
@@ -178,6 +183,13 @@ def _fresh(working: Working, at: int) -> frozenset[int]:
     )
 
 
-def _all_blank(frame: Frame) -> Frame:
-    """Return *frame* without a digit, since a later step's "before" is an earlier step's answer."""
-    return replace(frame, items=tuple((item, False) for item, _ in frame.items), decimals="")
+def _all_blank(frame: Frame, *, adds: bool) -> Frame:
+    """Return *frame* without a digit, since a later step's "before" is an earlier step's answer.
+
+    adds  whether it adds: then there is a line for carries, whether or not there are any
+    """
+    items = [(item, False) for item, _ in frame.items]
+    if adds and not any(isinstance(item, Carries) for item, _ in items):
+        first = next(at for at, (item, _) in enumerate(items) if isinstance(item, Rail))
+        items.insert(first, (Carries(label="carries", cells=()), False))
+    return replace(frame, items=tuple(items), decimals="")

@@ -137,7 +137,7 @@ class Rows:
         colour = "soft" if row["soft"] else "ink"
         self._label(row["label"], self.x(row["label_at"]), middle)
         if row["operator"]:
-            self._centred(row["operator_at"], y, row["operator"], 0.6 * self.u, "ink")
+            self._centred(row["operator_at"], y, row["operator"], max(LABEL, 0.6 * self.u), "ink")
         for cell in (*row["cells"], *row["exponent"]):
             self._cell(cell, y, soft=row["soft"])
         if row["exponent_text"]:
@@ -210,7 +210,7 @@ class Rows:
         self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
-            size = layout.CARRY_HEIGHT * self.u
+            size = max(LABEL, layout.CARRY_HEIGHT * self.u)
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )

@@ -14,17 +14,19 @@ from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import find
 from chalkpoint.records.schema import JobRow
 
-__all__ = ["Job", "beat", "fail", "finish", "progress", "start", "state"]
+__all__ = ["Job", "beat", "cancel", "fail", "finish", "is_cancelled", "progress", "start", "state"]
 
 SILENT = timedelta(seconds=60)  # after which the process that did the work is taken to be gone
 PROCESS = new_id()  # this one
+CANCELLED = "cancelled"
+WHY_CANCELLED = "the work was cancelled, and nothing of it was kept"
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
     """How far a job is.
 
-    state   "running", "done", "failed" or "stopped"
+    state   "running", "cancelled", "done", "failed" or "stopped"
     result  the address of what was made; or why it was not, in a sentence
     back    the address of the page it was begun on
     """
@@ -49,6 +51,25 @@ def start(db: Session, teacher: str, what: str, of: int = 0, back: str = "") -> 
 def progress(db: Session, id: str, done: int, of: int) -> None:
     """Write down how far it is."""
     _write(db, id, done=done, of=of)
+
+
+def cancel(db: Session, teacher: str, id: str) -> None:
+    """Write down that work is to stop at its next count; what is done already stays so.
+
+    Raises NotKept for one that is none of the teacher's.
+    """
+    state(db, teacher, id)
+    db.execute(
+        update(JobRow)
+        .where(JobRow.id == id, JobRow.state == "running")
+        .values(state=CANCELLED, result=WHY_CANCELLED)
+    )
+
+
+def is_cancelled(db: Session, id: str) -> bool:
+    """Tell whether work is to stop."""
+    row = find(db, JobRow, id)
+    return row is not None and row.state == CANCELLED
 
 
 def beat(db: Session, id: str) -> None:

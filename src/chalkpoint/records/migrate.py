@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 __all__ = ["LATEST", "WRITES", "check", "current", "downgrade", "head", "upgrade"]
 
-LATEST = "0005"  # the revision that this version writes; known without the library, which is slow to import
+LATEST = "0006"  # the revision that this version writes; known without the library, which is slow to import
 #: The table that a revision is noted in, as the library has it.
 NOTED = Table(
     "alembic_version",

@@ -15,7 +15,7 @@ from sqlalchemy import ColumnElement, and_, delete, select
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.records import kept
+from chalkpoint.records import kept, stacks
 from chalkpoint.records.audit import LOOKED, about_pupil
 from chalkpoint.records.ids import now
 from chalkpoint.records.schema import (
@@ -84,6 +84,7 @@ def _of_papers(db: Session, one: KeptRow, code: str) -> JsonObject:
     lines = [(row, who) for row, who in db.execute(audit.where(_told(one.id, code)).order_by(AuditRow.at))]
     parts = {
         "script": _script(db, one.id, code),
+        "pages": stacks.carried_away(db, one.id, code),
         "markings": [
             {"at": at, "rules": rules, "entry": json.loads(body)} for at, rules, body in db.execute(marked)
         ],
@@ -130,13 +131,16 @@ def erase_pupil(db: Session, teacher: str, code: str, class_id: str | None = Non
 
     Raises NotKept for a class that is not the teacher's.
     """
-    counts = dict.fromkeys(("scripts", "marks", "decisions", "lines of the audit", "entries in a class"), 0)
+    counts = dict.fromkeys(
+        ("scripts", "pages", "marks", "decisions", "lines of the audit", "entries in a class"), 0
+    )
     runs: list[tuple[str, str]] = []
     for one in _papers(db, teacher, class_id):
         mine = select(RunRow.id).where(RunRow.papers == one.id)
         entries = and_(EntryRow.run.in_(mine), EntryRow.student == code)
         runs += [(one.id, run) for run in db.scalars(select(EntryRow.run).where(entries))]
         db.execute(delete(BeliefRow).where(BeliefRow.run.in_(mine), BeliefRow.student == code))
+        counts["pages"] += stacks.erase(db, one.id, code)
         for what, table, which in (
             ("scripts", ScriptRow, and_(ScriptRow.papers == one.id, ScriptRow.student == code)),
             ("marks", EntryRow, entries),

@@ -20,6 +20,7 @@ from chalkpoint.records.schema import (
     ScriptRow,
     SecurityRow,
     SessionRow,
+    StackRow,
     TryRow,
 )
 from chalkpoint.records.store import Store, Transaction
@@ -72,6 +73,7 @@ def _of_pupils(before: str) -> list[Old]:
     return [
         ("scripts", ScriptRow, or_(ScriptRow.changed < before, ScriptRow.papers.in_(gone))),
         ("markings", RunRow, or_(RunRow.created < before, RunRow.papers.in_(gone))),
+        ("stacks of pages", StackRow, or_(StackRow.changed < before, StackRow.papers.in_(gone))),
         ("decisions", DecisionRow, or_(DecisionRow.at < before, DecisionRow.papers.in_(gone))),
         ("lines of the audit", AuditRow, AuditRow.at < before),
     ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from sqlalchemy import ForeignKey, Index, MetaData, UniqueConstraint, false
+from sqlalchemy import ForeignKey, Index, LargeBinary, MetaData, UniqueConstraint, false
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
 from chalkpoint.records.columns import Whole, Words
@@ -20,6 +20,7 @@ __all__ = [
     "JobRow",
     "KeptRow",
     "LineRow",
+    "PageRow",
     "RoomRow",
     "RunRow",
     "ScriptRow",
@@ -28,6 +29,7 @@ __all__ = [
     "SessionRow",
     "SettingRow",
     "ShareRow",
+    "StackRow",
     "TeacherRow",
     "TryRow",
 ]
@@ -306,3 +308,24 @@ class LineRow(Base):
     seat: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
     written: Mapped[str]
     at: Mapped[Time]
+
+
+class StackRow(Base):
+    """A stack of handwritten papers as it was read (chalkpoint.stack/1), with what the teacher said of it."""
+
+    __tablename__ = "stack"
+
+    papers: Mapped[str] = mapped_column(ForeignKey("kept.id", ondelete="CASCADE"), primary_key=True)
+    body: Mapped[str]
+    created: Mapped[Time]
+    changed: Mapped[Time]
+
+
+class PageRow(Base):
+    """The picture of one page of a stack, the name on it masked."""
+
+    __tablename__ = "page"
+
+    papers: Mapped[str] = mapped_column(ForeignKey("stack.papers", ondelete="CASCADE"), primary_key=True)
+    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    picture: Mapped[bytes] = mapped_column(LargeBinary())

@@ -35,6 +35,7 @@ __all__ = [
 
 LETTERS = "ABCD"
 WRONG_CHOICES = 3
+A_FEW = 12  # times as many questions are looked at as are wanted, for short decimals
 
 
 class Finder(Protocol):
@@ -63,17 +64,29 @@ def find_questions(
 ) -> list[Question]:
     """Return the question of *request* and its parallels, drawn at random but the same every time.
 
+    Of the simplest and of those drawn, the ones whose decimals are short are taken first: they are worked by hand.
+
     Raises EntryError where there is no such question.
     """
     found = (finder or _own_finder())(request.operation, course=course, where=request.where)
-    simplest = list(found.simplest(request.nth + 1))
+    simplest = list(found.simplest(request.nth + A_FEW))
     if not simplest:
         apart = "; ".join(found.contradiction or request.where)
         raise EntryError(f"no {request.operation} question in {course.format} has all of: {apart}")
-    chosen = [simplest[min(request.nth, len(simplest) - 1)]]
+    asked = _by_length(request, simplest, course, names)
+    chosen = [asked[min(request.nth, len(asked) - 1)]]
     if request.parallels:
-        chosen += list(found.draw(min(request.parallels, int(found.count)), seed=request.nth))
-    return [ask(request.operation, *one.operands, course=course, names=names) for one in chosen]
+        drawn = found.draw(min(A_FEW * request.parallels, int(found.count)), seed=request.nth)
+        chosen += _by_length(request, drawn, course, names)[: request.parallels]
+    return chosen
+
+
+def _by_length(
+    request: Request, found: Iterable[Any], course: Course, names: tuple[str, ...]
+) -> list[Question]:
+    """Return questions, those first whose operands take few digits in decimal."""
+    asked = [ask(request.operation, *one.operands, course=course, names=names) for one in found]
+    return sorted(asked, key=lambda question: sum(map(len, question.shown)))
 
 
 def _own_finder() -> Finder:

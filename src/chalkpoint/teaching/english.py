@@ -156,6 +156,7 @@ WHERE_GONE = "Where has it gone?"
 IN_TRAY = "Look in the tray: {worth}."
 CLOSES = "It closes the gap exactly. The bits we lost are the error."
 CLOSES_ALL = "Together they close the gap exactly. The bits we lost are the error."
+ROUNDING_COST = "That is what rounding has cost."
 NEAREST_ANYWAY = "No pattern comes any nearer, so this is the best the format can do."
 
 # === Summing up ===

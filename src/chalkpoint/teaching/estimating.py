@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.working.question import Question
 
 __all__ = ["SIGNS", "Estimate", "estimate", "near", "told_apart", "told_value"]
 
 LONGEST_SAID = 9  # digits of a number that is said in full
+LEAST, MOST = Fraction(1, 10**6), Fraction(10**9)  # what is beyond is told as a power of ten
 SIGNS = {"add": "+", "subtract": "\u2212", "multiply": "\u00d7", "divide": "\u00f7"}
 
 
@@ -56,9 +57,21 @@ def told_value(x: Fraction, point: str) -> str:
     >>> told_value(Fraction(83, 16), "."), told_value(Fraction(1, 3), ".")
     ('5.1875', '1/3')
     >>> told_value(Fraction(1, 2**23), "."), told_value(Fraction(10_000_001, 2**13), ".")
-    ('about 0.000000119', 'about 1220.7')
+    ('about 1.19 × 10^\u22127', 'about 1220.7')
     """
-    return _soon_said(x, point) or f"about {write_value(_to_unit(x, _unit_of(x)), point=point)}"
+    return _soon_said(x, point) or _about(x, _unit_of(x), point)
+
+
+def _about(x: Fraction, unit: Fraction, point: str) -> str:
+    """Return *x* rounded to *unit*: a very large or small number as so much times a power of ten."""
+    rounded, power = _to_unit(x, unit), 0
+    if LEAST <= abs(rounded) < MOST:
+        return f"about {write_value(rounded, point=point)}"
+    while abs(rounded) >= 10:
+        rounded, power = rounded / 10, power + 1
+    while abs(rounded) < 1:
+        rounded, power = rounded * 10, power - 1
+    return f"about {write_value(rounded, point=point)} × 10^{power}".replace("^-", f"^{MINUS}")
 
 
 def _unit_of(x: Fraction) -> Fraction:
@@ -88,9 +101,7 @@ def told_apart(one: Fraction, other: Fraction, point: str) -> tuple[str, str]:
 
 def _to_places(x: Fraction, unit: Fraction, point: str) -> str:
     """Return *x* as it is said, rounded to *unit* or as `told_value` rounds it, whichever is finer."""
-    if said := _soon_said(x, point):
-        return said
-    return f"about {write_value(_to_unit(x, min(unit, _unit_of(x))), point=point)}"
+    return _soon_said(x, point) or _about(x, min(unit, _unit_of(x)), point)
 
 
 def estimate(question: Question, exact: Fraction | None) -> Estimate | None:

@@ -11,6 +11,8 @@ from chalkpoint.working.written import Spoken
 
 __all__ = ["Narrator"]
 
+MOST_BITS, FIRST_BITS = 12, 6  # of more digits in a row only the first are said
+
 
 class Narrator(Speaker):
     """Says the sentences of `teaching.english`, which may ask more of a fact than a working's own.
@@ -46,4 +48,8 @@ class Narrator(Speaker):
                 return capital(said) if format_spec == "Places" else said
             case "digit":
                 return BITS[str(value)]
+            case "bits" if len(str(value)) > MOST_BITS:
+                return super().format_field(f"{str(value)[:FIRST_BITS]}\u2026", format_spec)
+            case "bracketed" if isinstance(value, int | Fraction) and value >= 0:
+                return self.value(value)
         return super().format_field(value, format_spec)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
@@ -26,6 +26,7 @@ from chalkpoint.working.working import Working
 __all__ = ["ANSWER", "Line", "PracticeQuestion", "practice", "practice_papers"]
 
 ANSWER = "answer"
+NORMAL_FORM = ("repair", "normalise")
 PRACTISED = ("try", "faded", "hinge")  # parts whose questions are practised where there are no parallels
 
 
@@ -33,7 +34,7 @@ PRACTISED = ("try", "faded", "hinge")  # parts whose questions are practised whe
 class Line:
     """One line a pupil writes.
 
-    rule     its step, or "answer"
+    rule     its step, or "answer"; "" where nothing is done on it and nothing handed in
     title    what stands before it
     expects  bits, or a word for an answer that is none
     hints    what to ask first, then the rule, then the line begun
@@ -66,10 +67,37 @@ def practice(lesson: Lesson) -> tuple[PracticeQuestion, ...]:
 def lines_of(working: Working) -> Iterator[Line]:
     """Yield the lines of *working* that are written in bits, then the answer.
 
+    Every question of an operation has the same lines, so that they do not tell what happens in it: whether the sum is
+    mended, normalised or left as it is, there is one line for its normal form.
+
     >>> from chalkpoint.working.work import work, work_by
     >>> [line.rule for line in lines_of(work("subtract", "8.875", "3.6875"))]
     ['align', 'negate', 'add', 'normalise', 'answer']
+    >>> [line.title for line in lines_of(work("add", "6.5", "5.25"))] == [
+    ...     line.title for line in lines_of(work("add", "6.5", "0.25"))]
+    True
     """
+    *lines, answer = _lines(working)
+    added = next((at for at, line in enumerate(lines) if line.rule == "add"), None)
+    if added is None:
+        yield from (*lines, answer)
+        return
+    formed = [line for line in lines if line.rule in NORMAL_FORM]
+    yield from lines[: added + 1]
+    yield _normal_form(lines[added], formed)
+    yield from (line for line in lines[added + 1 :] if line.rule not in NORMAL_FORM)
+    yield answer
+
+
+def _normal_form(added: Line, formed: list[Line]) -> Line:
+    """Return the line for the sum's normal form; where nothing has to be done it is the sum, and is not handed in."""
+    if not formed:
+        hints = (prompts.FORM_HINT, prompts.FORM_RULE, begun(added.expects))
+        return Line("", prompts.FORM, added.expects, hints, ())
+    return replace(formed[-1], title=prompts.FORM)
+
+
+def _lines(working: Working) -> Iterator[Line]:
     wrong = _wrong_lines(working)
     for step in working.steps[1:] if len(working.steps) > 1 else working.steps:
         bits = written_bits(step)

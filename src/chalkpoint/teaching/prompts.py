@@ -41,6 +41,9 @@ WHY_PART = "What was thought here?"
 RIGHT_CHOICE = "The right answer is {letter}."
 WRONG_CHOICE = "Whoever chose {letter} may think: {says}"
 
+FORM = "In normal form"
+FORM_HINT = "Does the sum fit, and do its first two bits differ?"
+FORM_RULE = "A sum that fits and whose first two bits differ is in normal form: write it again."
 ANSWER_HINT = "Mantissa first, then the exponent: is your mantissa normalised?"
 ANSWER_RULE = (
     "The answer is the mantissa of the last line with its exponent, or the word where it is out of range."

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.teaching import english, prompts
@@ -31,12 +31,13 @@ from chalkpoint.working.course import Course
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.heading import asked_heading
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Row
+from chalkpoint.working.written import Row, Spoken
 
 __all__ = ["Teller", "sentences"]
 
 AFTER_ANSWER = 4000  # ms
 SENTENCE_END = re.compile(r"(?<=[.?!]) (?=[A-Z\u2018\u201c])")
+LONG_SENTENCE = 70  # characters
 NORMALISING, ALIGNING = "normalise", "align"
 
 
@@ -129,9 +130,10 @@ class Teller:
     def _in_whole(self, working: Working, step: Step, fresh: list[int]) -> Told:
         """Return a step told from its own sentences: what is done, then all its rows at once."""
         narrator = Narrator(working.question.names, self.course.point)
-        said = [one for each in step.written.sentences for one in sentences(narrator.again(each))]
-        first, *rest = [f"{step.title}. {said[0]}", *said[1:]] if said else [f"{step.title}."]
-        opening, doing = [Line(first, None, ESSENTIAL)], [Line(sentence) for sentence in rest]
+        said = [line for each in step.written.sentences for line in _of_sentence(each, narrator)]
+        first, *rest = said or [Line("")]
+        begun = replace(first, text=f"{step.title}. {first.text}".strip(), weight=ESSENTIAL)
+        opening, doing = [begun], rest
         last = step.rows[-1] if step.rows else None
         if fresh and last is not None and last.value is not None and not last.word:
             doing.append(Line(narrator.words(english.MAKES, value=last.value)))
@@ -205,6 +207,18 @@ class Teller:
         if self.pause_for is not None:
             return self.pause_for * 1000
         return writing_pause(sum(len(step.rows[at].bits) for at in fresh))
+
+
+def _of_sentence(said: Spoken, narrator: Narrator) -> Iterator[Line]:
+    """Yield one of a step's sentences; a sum in it is written on the board, and told for itself where it is long."""
+    for told, written in zip(sentences(narrator.again(said)), sentences(said.text), strict=False):
+        shown = Moment(aside=written.rpartition(": ")[2].removesuffix(".")) if " = " in written else None
+        before, colon, after = told.rpartition(": ")
+        if shown and colon and len(told) > LONG_SENTENCE:
+            yield Line(f"{before}:")
+            yield Line(after, shown)
+        else:
+            yield Line(told, shown)
 
 
 def _opened(title: str, detail: str) -> list[str]:

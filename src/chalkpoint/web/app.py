@@ -45,6 +45,7 @@ from chalkpoint.web.places import (
     work,
 )
 from chalkpoint.web.places import set as setting
+from chalkpoint.web.rendering import montage_script
 from chalkpoint.web.runners import Runner
 from chalkpoint.web.settings import Settings
 
@@ -131,6 +132,11 @@ def rails(request: Request) -> Response:
     return Response(html.rails_sheet(), media_type="text/css", headers={"Cache-Control": YEAR})
 
 
+def montage(request: Request) -> Response:
+    """Return the script of a montage, which the room that reads stacks keeps for its own pages too."""
+    return Response(montage_script(), media_type="text/javascript", headers={"Cache-Control": YEAR})
+
+
 def nowhere(request: PageRequest) -> Response:
     """Say that there is no such page."""
     raise NotKept(f"there is no page {request.address!r}")
@@ -168,6 +174,7 @@ ROUTES: list[BaseRoute] = [
     *account.ROUTES,
     *shared.ROUTES,
     Route("/static/rails.css", rails),
+    Route("/static/montage.js", montage),
     Mount("/static", Static(directory=str(files("chalkpoint.web") / "static"))),
     Route("/{rest:path}", open_page(nowhere), methods=["GET", "POST"]),
 ]

@@ -9,11 +9,13 @@ from starlette.requests import Request
 
 from chalkpoint.numbers.errors import EntryError
 
-__all__ = ["ARCHIVE", "MOST_ARCHIVED", "MOST_UPLOADED", "Form", "Upload", "read_form"]
+__all__ = ["ARCHIVE", "MOST_ARCHIVED", "MOST_UPLOADED", "STACK", "Form", "Upload", "read_form"]
 
 LONGEST = 200_000  # characters of one entry: a sheet of answers pasted for a large class
 MOST_FIELDS = 500
 MOST_FILES = 4
+STACK = "stack"  # entries that bring in the pages of a stack: a scanner's PDF, or many photographs
+MOST_PAGES = 300
 MOST_UPLOADED = 8_000_000  # bytes of a file
 ARCHIVE = "archive"  # the entry that brings in everything that was carried away
 MOST_ARCHIVED = 100_000_000  # bytes of that file
@@ -98,13 +100,17 @@ async def read_form(request: Request) -> Form:
     files: dict[str, Upload] = {}
     if request.method == "POST":
         async with request.form(
-            max_files=MOST_FILES, max_fields=MOST_FIELDS, max_part_size=LONGEST * 4
+            max_files=MOST_PAGES if request.url.path.endswith(f"/{STACK}") else MOST_FILES,
+            max_fields=MOST_FIELDS,
+            max_part_size=LONGEST * 4,
         ) as form:
             for name, sent in form.multi_items():
                 if isinstance(sent, str):
                     entries.setdefault(name, []).append(sent)
                 elif sent.filename:
-                    files[name] = Upload(sent.filename, await sent.read(_most(name) + 1))
+                    files[f"{name} {len(files)}" if name == STACK else name] = Upload(
+                        sent.filename, await sent.read(_most(name) + 1)
+                    )
     _check(entries, files)
     return Form(entries, files)
 
@@ -125,4 +131,4 @@ def _check(entries: Mapping[str, Sequence[str]], files: Mapping[str, Upload]) ->
 
 def _most(name: str) -> int:
     """Return how many bytes a file may have."""
-    return MOST_ARCHIVED if name == ARCHIVE else MOST_UPLOADED
+    return MOST_ARCHIVED if name.partition(" ")[0] in {ARCHIVE, STACK} else MOST_UPLOADED

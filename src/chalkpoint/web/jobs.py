@@ -29,6 +29,10 @@ TRIES = 20
 log = logging.getLogger("chalkpoint")
 
 
+class Cancelled(ChalkpointError):  # noqa: N818 - it is no error
+    """Work that the teacher cancelled."""
+
+
 class Jobs:
     """Does long work beside the pages, and writes down how far it is."""
 
@@ -64,6 +68,9 @@ class Jobs:
             if monotonic() - saved >= SAVED_EVERY:
                 saved = monotonic()
                 self._note(lambda db: jobs.progress(db, job, done, of))
+                with self.store.read() as db:
+                    if jobs.is_cancelled(db, job):
+                        raise Cancelled("the work was cancelled, and nothing of it was kept")
 
         try:
             result = work(watch)

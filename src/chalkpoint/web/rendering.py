@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["address", "environment", "render", "static"]
+__all__ = ["address", "environment", "montage_script", "render", "static"]
 
 
 def render(template: str, shown: JsonObject) -> Markup:
@@ -44,9 +44,16 @@ def static(name: str) -> str:
     return f"/static/{name}?v={_digest(name)}"
 
 
+def montage_script() -> bytes:
+    """Return the script of a montage of boxes."""
+    return (files("chalkpoint.scanning") / "page" / "montage.js").read_bytes()
+
+
 @cache
 def _digest(name: str) -> str:
     own = files("chalkpoint.web") / "static" / name
+    if name == "montage.js":
+        return sha256(montage_script()).hexdigest()[:10]
     data = html.rails_sheet().encode() if name == "rails.css" else own.read_bytes()
     return sha256(data).hexdigest()[:10]
 

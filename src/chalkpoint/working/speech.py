@@ -126,6 +126,7 @@ SIGNS = {
     "+": " plus ",
     "=": " equals ",
     " × 2^": " times two to the power ",
+    " × 10^": " times ten to the power ",
     "2^": "two to the power ",
     "×": " times ",
     "÷": " divided by ",

@@ -9,7 +9,7 @@ from chalkpoint.publishing.film.items import HEIGHT, WIDTH, Bit, Chunk, Item, Nu
 from chalkpoint.publishing.film.page import LEDGE
 from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.publishing.film.stills import states
-from chalkpoint.publishing.film.timeline import stretches
+from chalkpoint.publishing.film.timeline import RATE, stretches
 from chalkpoint.teaching.lessonfile import lesson_from, lesson_of
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.working.work import work
@@ -268,3 +268,27 @@ def test_long_numbers_are_rounded_and_marked_so() -> None:
 
     assert "\u2248 1009.19995" in values
     assert max(map(len, values)) <= 16
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_something_changes_every_twenty_seconds(name: str) -> None:
+    """Between one change of the picture and the next lie at most twenty seconds; a countdown is one."""
+    last = 0.0
+    for stretch in stretches(storyboard(lesson_of(worked(name)))):
+        if stretch.moving or stretch.asked:
+            assert stretch.first / RATE - last <= 20
+            last = (
+                stretch.first + (stretch.count if stretch.asked else min(stretch.count, stretch.busy))
+            ) / RATE
+
+
+def test_a_sum_that_is_told_is_written_beside_it() -> None:
+    """By hand: 0.1 is stored as 0.099609375, so 0.000390625 is the error."""
+    written = {
+        item.runs[0][0]
+        for picture in shown("error")
+        for name, item in picture.items.items()
+        if name.endswith("aside") and isinstance(item, Words)
+    }
+
+    assert "0.1 \u2212 0.099609375 = 0.000390625" in written

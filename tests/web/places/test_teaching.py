@@ -6,6 +6,7 @@ import io
 import re
 import tomllib
 import wave
+from html import unescape
 
 import av
 import pytest
@@ -185,3 +186,12 @@ def test_a_lesson_made_of_a_working_keeps_its_decimals_and_names(client: Client)
 
     assert "subtract 8.875, 3.6875" in page
     assert re.search("gauge, ?datum", page)
+
+
+def test_what_a_class_believes_becomes_a_lesson_with_both_workings(client: Client) -> None:
+    """From the report's commonest belief: worked, right and wrong together until they part, a question to all."""
+    made = client.submit("/teach/counter", belief="invert-only")
+    text = unescape(client.get(f"{made.url.path}?as=text").text)
+
+    assert re.findall(r'kind = "(\w+)"', text) == ["worked", "split", "hinge"]
+    assert "often written instead" in client.get(f"{made.url.path}/board").text

@@ -6,12 +6,14 @@ By a command of its own: pytest -m tab tests/web/tab.
 from __future__ import annotations
 
 import base64
+import json
 import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import Browser, BrowserContext, expect
 
+from browser import ARGUMENTS, chromium
 from chalkpoint.records import kept, migrate, teachers
 from chalkpoint.records.store import open_store
 from marionette import open_firefox
@@ -38,6 +40,56 @@ def test_long_work_tells_how_far_it_is_and_can_be_stopped(context: BrowserContex
     items = tab.get_by_role("listitem")
     expect(items.filter(has_text="question")).to_have_text("question 1")
     expect(items.filter(has_text="papers")).to_have_text("papers 0")
+
+
+def test_what_pages_ask_by_script_comes_from_the_app(context: BrowserContext, one_file: Path) -> None:
+    """Pictures of the sides, a form that saves itself, and answers entered by keys alone, each saved as it is typed."""
+    tab = open_tab(context, one_file.as_uri()).started()
+    tab.goto("/set/new")
+    tab.get_by_label("Title").fill("Readings of the bed gauge")
+    tab.get_by_role("button", name="Save", exact=True).first.click()
+    tab.rest()  # what makes pictures comes first
+    picture = tab.locator("figure img").first
+    expect(picture).to_be_visible()
+    assert picture.evaluate("(one) => one.decode().then(() => one.naturalWidth)") > 300
+    tab.get_by_label("Title").fill("Readings of the tide pole")
+    tab.get_by_label("Title").press("Tab")  # saved by itself
+    expect(tab.locator("figure img").first).to_be_visible()
+    tab.get_by_label("Papers, one for each pupil").fill("1")
+    tab.get_by_role("button", name="Set papers").click()
+    tab.rest()
+    expect(tab.locator("h1")).to_have_text("Readings of the tide pole")
+    papers = tab.url
+    tab.goto(f"{papers.replace('/set/', '/mark/')}/enter")
+    tab.get_by_label("Pupil's code").fill("H01")
+    tab.get_by_label("Pupil's code").press("Enter")
+    for _ in range(tab.locator("[data-q]").count()):
+        tab.page.keyboard.press("Enter")  # as expected
+    expect(tab.locator(".mk b").first).to_be_visible()
+    tab.locator("#next").press("Enter")
+    tab.wait_for_url("*last=H01*")
+    tab.goto(papers)
+    expect(tab.get_by_role("link", name="Mark them (1 script)")).to_be_visible()
+
+
+def test_a_take_is_recorded_on_the_board(browser: Browser, one_file: Path, tmp_path: Path) -> None:
+    """From the disk, where no two pages are of one origin, the board is given the microphone all the same."""
+    microphone = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+    context = browser.browser_type.launch_persistent_context(
+        tmp_path, executable_path=chromium(), args=[*ARGUMENTS, *microphone]
+    )
+    tab = open_tab(context, one_file.as_uri()).started()
+    tab.goto("/teach/example")
+    tab.locator("#record").click()
+    expect(tab.locator("#said")).to_have_text("Recording.")
+    tab.get_by_role("button", name="next").click()
+    with tab.page.expect_download() as saved:
+        tab.locator("#record").click()
+    saved.value.save_as(tmp_path / "lesson.take")
+    take = json.loads((tmp_path / "lesson.take").read_text())
+    assert len(take["turns"]) == 2
+    assert take["sound"].startswith("data:audio/")
+    context.close()
 
 
 def test_an_update_keeps_what_a_build_before_it_saved(

@@ -35,6 +35,8 @@ def test_the_story_in_a_subfolder_and_without_the_server(
 ) -> None:
     """A drawn working stands at once; the whole story passes; a second tab waits; a stopped server is not missed."""
     shutil.copytree(folder, tmp_path / "maths" / "chalk")
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
     with served(tmp_path) as address:
         tab = open_tab(context, f"{address}/maths/chalk/")
         expect(tab.locator("h1")).to_contain_text("8.875 − 3.6875")  # before Python is there
@@ -50,10 +52,14 @@ def test_the_story_in_a_subfolder_and_without_the_server(
     second.get_by_role("link", name="find", exact=True).click()
     expect(second.page.locator("#busy")).to_contain_text("This is done when the other tab is closed")
     tab.page.close()
-    expect(second.locator("h1")).to_contain_text("Find questions")  # by itself, and without the server
-    expect_papers(second.started())
+    second.started().rest()  # by itself, and without the server
+    expect(second.locator("h1")).to_contain_text("Find questions")
+    expect_papers(second)
     second.page.reload()
     expect_papers(second.started())
+    assert [
+        url for url in asked if not url.startswith((f"{address}/maths/chalk/", "blob:", "data:", "about:"))
+    ] == []
 
 
 def test_the_story_over_plain_http(context: BrowserContext, folder: Path) -> None:
@@ -89,6 +95,37 @@ def check_no_other_is_written_over(tab: Tab) -> None:
     assert tab.page.evaluate("chalkpoint.keeping.revision") == 1e6
 
 
+def test_a_new_version_of_the_folder_opens_without_its_server_too(
+    context: BrowserContext, folder: Path, tmp_path: Path
+) -> None:
+    """What was saved is there, and so is all that the new version is made of, after one visit to it."""
+    here = tmp_path / "chalk"
+    shutil.copytree(folder, here)
+    with served(here) as address:
+        tab = open_tab(context, f"{address}/").started()
+        save_a_question(tab)
+        in_another_version(here)
+        tab.page.reload()
+        tab.started()
+        registered = (
+            "navigator.serviceWorker.getRegistration().then((one) => !one.installing && !one.waiting && "
+        )
+        tab.until(f"{registered} one.active?.state === 'activated')")
+    tab.page.reload()
+    tab.started().goto("/kept")
+    expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+
+
+def in_another_version(folder: Path) -> None:
+    """Change what the folder's parts are called, as another version's are."""
+    (part,) = folder.glob("parts/lock-*")
+    part.rename(part.with_name("lock-other-1.gz"))
+    for name in ("index.html", "offline.js"):
+        text = (folder / name).read_text(encoding="utf-8")
+        assert part.name in text
+        (folder / name).write_text(text.replace(part.name, "lock-other-1.gz"), encoding="utf-8")
+
+
 def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_path: Path) -> None:
     """Everything works, the page says that nothing is saved, nothing is after a reload, and a file carries it."""
     profile = tmp_path / "Default"
@@ -115,7 +152,32 @@ def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_pat
         tab.get_by_label("Bring in what was carried away").set_input_files(tmp_path / "chalkpoint.jsonl")
         tab.get_by_role("button", name="Bring it in").click()
         expect(questions).to_have_text("question 1")
+        check_first_print_tells_how_far_it_is(tab)
         context.close()
+
+
+def check_first_print_tells_how_far_it_is(tab: Tab) -> None:
+    """What makes PDF files comes with the first of them, piece by piece, and the page says so."""
+    tab.page.evaluate("""() => {
+        const words = document.getElementById("busy-words");
+        window.told = [];
+        new MutationObserver(() => told.push(words.textContent)).observe(words, { childList: true });
+    }""")
+    address = "/work/working.pdf?operation=subtract&operands=7.625,+2.4375&format=8%2B4"
+    with tab.page.expect_download() as printed:
+        tab.page.evaluate("(to) => { location.hash = to; }", address)
+    assert printed.value.path().read_bytes().startswith(b"%PDF-")
+    assert "Bringing in what makes PDF files: 3 of 7" in tab.page.evaluate("told")
+
+
+def test_the_folder_from_a_disk_or_a_share_says_what_opens_there(
+    context: BrowserContext, folder: Path
+) -> None:
+    """A browser gives a page from there none of its parts; a click meanwhile waits for nothing."""
+    tab = open_tab(context, (folder / "index.html").as_uri())
+    expect(tab.page.get_by_role("alert")).to_contain_text("open the one file instead")
+    tab.get_by_role("link", name="find", exact=True).click()
+    expect(tab.page.locator("#busy")).to_be_hidden()
 
 
 def test_the_parts_are_as_small_as_was_promised(folder: Path) -> None:

@@ -122,6 +122,7 @@ def test_what_cannot_be_says_why_and_what_instead(tmp_path: Path) -> None:
         _, lesson, _ = await send(tab, "/teach/new", lesson=text)
         media = (await look(tab, f"{lesson}/media"))[1]
         assert "No video and no voice here" in media
+        assert "record yourself on" in media
         assert 'value="video"' not in media
         assert 'value="handout"' in media
 

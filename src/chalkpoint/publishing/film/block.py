@@ -6,10 +6,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.film.done import row_key
-from chalkpoint.publishing.film.items import WIDTH, Band, Bit, Row, Rules, Strokes, Walls, Words, text_width
+from chalkpoint.publishing.film.items import (
+    WIDTH,
+    Band,
+    Bit,
+    Row,
+    Rules,
+    Strokes,
+    Walls,
+    Words,
+    fitting,
+    text_width,
+)
 from chalkpoint.publishing.film.measures import SLOTS, Heights
 from chalkpoint.publishing.film.picture import Way
 from chalkpoint.publishing.film.rows import EXPONENT, marked, partly
+from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.parts import Block, Carries, Names, PlaceValues, Rail, Threads
 from chalkpoint.teaching.storyboard import Cells, Moment
 
@@ -185,7 +197,7 @@ class BlockDrawer:
     def _aside(self, last: float) -> None:
         if not self.moment.aside:
             return
-        page, text = self.page, self.moment.aside
+        page, text = self.page, shortened(self.moment.aside)
         lowest = self.placed[max(self.placed)] if self.placed else None
         wide = text_width(LONGEST_SUM, 48, bold=True)
         x, y = page.rower.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
@@ -195,4 +207,5 @@ class BlockDrawer:
             pointed = page.x(self.moment.column + 0.5) if self.moment.column is not None else -wide
             if x - 60 < pointed < x + wide + 60:  # clear of the pointer
                 x = pointed + 60
-        page.put("aside", Words(runs=((text, "bold"),), x=x, y=y, size=48))
+        size = fitting(text, (WIDTH - 40 - x) / 1.1, 48, 22)
+        page.put("aside", Words(runs=((text, "bold"),), x=x, y=y, size=size))

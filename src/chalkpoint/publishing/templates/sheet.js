@@ -35,7 +35,7 @@
   const cell = (text) => /[",\n]/.test(text) ? '"' + text.replaceAll('"', '""') + '"' : text;
   document.getElementById("save").addEventListener("click", () => {
     const student = document.getElementById("student").value.trim() || "unnamed";
-    const rows = [...document.querySelectorAll("#sheet input")].filter((input) => input.value.trim())
+    const rows = [...document.querySelectorAll("#sheet input")].filter((input) => input.name && input.value.trim())
       .map((input) => [student, "1", input.dataset.question, input.name, input.value.trim()]);
     const table = [["student", "variant", "question", "line", "written"], ...rows].map((row) => row.map(cell).join(",")).join("\n") + "\n";
     const link = document.createElement("a");

@@ -37,7 +37,9 @@ def checking(working: Working) -> list[Line]:
     gap = Fraction(abs(check.error))
     lines.append(line(say.WE_DIFFER, "gap", CORE, value=value, over_or_under=side, gap=gap))
     losses = [loss for loss in working.losses if loss.worth]
-    if not losses or any(row.lost_value < 0 for step in working.steps for row in step.rows):
+    if any(row.lost_value < 0 for step in working.steps for row in step.rows):
+        return [*lines, line(say.ROUNDING_COST, "", DETAIL)]
+    if not losses:
         return [*lines, *(Line(reason, weight=DETAIL) for reason in working.check_words.reasons[:1])]
     worths = say.listed([told_value(abs(loss.worth), point) for loss in losses])
     lines.append(line(say.WHERE_GONE, "gap", DETAIL, seconds=6))

@@ -6,19 +6,21 @@ from collections.abc import Iterator
 
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
-from chalkpoint.teaching.seen import Shift, shift, working_rows
-from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Moment
+from chalkpoint.teaching.seen import Shift, first_column, shift, working_rows
+from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 
 __all__ = ["align", "read", "ready", "stored"]
 
 
 def stored(telling: Telling) -> Iterator[Line]:
     """Yield a line for each operand that could not be kept as it was asked for."""
-    question = telling.working.question
-    for which, value, given in zip(("first", "second"), question.values, question.given, strict=False):
+    question, rows = telling.working.question, working_rows(telling.step)
+    named = zip(("first", "second"), question.values, question.given, rows, strict=False)
+    for which, value, given, (at, row) in named:
         if given is not None and given != value:
             asked, kept = telling.apart(given, value)
-            yield telling.line(say.STORED, operand=which, asked=asked, kept=kept)
+            look = Moment(marked=(Cells(at, first_column(row), row.places),))
+            yield telling.line(say.STORED, look, operand=which, asked=asked, kept=kept)
 
 
 def read(telling: Telling) -> Told:

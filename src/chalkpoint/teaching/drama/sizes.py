@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.drama.operands import stored
@@ -21,7 +23,10 @@ def unpack(telling: Telling) -> Told | None:
         return None
     fields = Moment(written=(nothing_of(rows[2][0]), nothing_of(rows[3][0])))
     doing = [telling.line(say.HERE_ARE_FIELDS, fields, ESSENTIAL)]
-    doing += [Line(line.text, fields, line.weight) for line in stored(telling)]
+    doing += [
+        replace(line, moment=replace(line.moment or fields, written=fields.written))
+        for line in stored(telling)
+    ]
     looked = Moment(written=fields.written, exponents=(rows[0][0], rows[1][0]))
     if all(said.key == HIDDEN for said in operands):
         for words, said in zip((say.EXCESS_OFF, say.EXCESS_OFF_TOO), operands, strict=True):

@@ -12,7 +12,7 @@ from starlette.routing import Route
 from chalkpoint.records import jobs
 from chalkpoint.records.jobs import Job
 from chalkpoint.web.events import event, event_stream
-from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.pagerequest import PageRequest, local_path, see, teacher_page
 from chalkpoint.web.showing import show
 
 __all__ = ["ROUTES"]
@@ -50,7 +50,16 @@ async def _told(request: PageRequest) -> AsyncIterator[bytes]:
         await asyncio.sleep(LOOKED_EVERY)
 
 
+def cancel_job(request: PageRequest) -> Response:
+    """Stop a job at its next count, and lead back to where it was begun."""
+    job = _state(request)
+    with request.app.store.write() as db:
+        jobs.cancel(db, request.teacher, job.id)
+    return see(local_path(job.back))
+
+
 ROUTES = [
     Route("/jobs/{id}", teacher_page(job_page)),
+    Route("/jobs/{id}/cancel", teacher_page(cancel_job), methods=["POST"]),
     Route("/jobs/{id}/events", teacher_page(job_events)),
 ]

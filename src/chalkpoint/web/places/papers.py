@@ -11,7 +11,6 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.publishing.papers.boxplaces import with_boxes
 from chalkpoint.publishing.papers.folder import write_folder
 from chalkpoint.publishing.qti import has_items
 from chalkpoint.records import kept, scripts
@@ -26,7 +25,7 @@ from chalkpoint.web.rendering import address
 from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question
 
-__all__ = ["ROUTES", "SOURCE", "WITHOUT", "begin_setting"]
+__all__ = ["ROUTES", "SOURCE", "WITHOUT", "begin_setting", "files_of"]
 
 SOURCE = "the blueprint"
 WITHOUT = "without"  # earlier papers whose questions are not asked again
@@ -64,8 +63,7 @@ def begin_setting(
 
     def work(watch: Watch) -> str:
         papers = set_again(request, about, lambda done, of: watch(done, of * HALVES))
-        table = with_boxes(papers) if papers.blueprint.printing.scan else papers.to_dict()
-        body = json.dumps(table, ensure_ascii=False)
+        body = json.dumps(papers.to_dict(), ensure_ascii=False)
         with request.app.store.write() as db:
             made = kept.keep(db, request.teacher, "papers", title, body, about=about)
         _write(request, about, papers, lambda done, of: watch(of + done, of * HALVES))
@@ -96,6 +94,23 @@ def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
 
 def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) -> None:
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
+
+
+def files_of(request: PageRequest, one: Kept) -> Path:
+    """Return the folder of the files of kept papers, made again where they are gone.
+
+    Raises EntryError for papers that came without a blueprint: there is nothing to make them from.
+    """
+    if not one.about.get("blueprint"):
+        raise EntryError(
+            "these papers came without their blueprint, so their print cannot be made here; "
+            "read the stack with chalkpoint mark --scan, or set the papers here"
+        )
+    folder = _folder(request, one.about)
+    if not folder.is_dir():
+        quiet: Watch = lambda done, of: None  # noqa: E731
+        _write(request, one.about, set_again(request, one.about, quiet), quiet)
+    return folder
 
 
 def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:

@@ -55,8 +55,7 @@ def beside(parts: Mapping[str, bytes]) -> dict[str, bytes]:
         names = [f"parts/{name}-{digest}-{at}.gz" for at in range(1, len(pieces) + 1)]
         made |= dict(zip(names, pieces, strict=True))
         listed[name] = {"pieces": names}
-    version = sha256("".join(made).encode()).hexdigest()[:12]
-    offline = (_own() / "offline.js").read_text(encoding="utf-8").replace("{{ version }}", version)
+    offline = (_own() / "offline.js").read_text(encoding="utf-8").replace("{{ parts }}", json.dumps([*made]))
     own = {"index.html": _page(listed, ""), "offline.js": offline.encode()}
     return own | {"licences.txt": gzip.decompress(parts["licences"]), **made}
 

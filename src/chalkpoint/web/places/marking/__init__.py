@@ -12,6 +12,7 @@ from chalkpoint.web.places.marking import (
     rulings,
     scripts,
     second,
+    stacks,
     table,
     term,
 )
@@ -29,6 +30,7 @@ ROUTES = [
     *files.ROUTES,
     *reports.ROUTES,
     *second.ROUTES,
+    *stacks.ROUTES,
     *questions.ROUTES,
     *classes.ROUTES,
     *term.ROUTES,

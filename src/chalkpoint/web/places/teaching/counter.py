@@ -10,6 +10,7 @@ from starlette.routing import Route
 from chalkpoint.marking.reteaching import reteach_anywhere
 from chalkpoint.marking.saying import EVIDENCE
 from chalkpoint.numbers.errors import EntryError, near_misses
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.publishing.classes.rails import rail_pair
 from chalkpoint.records import kept
 from chalkpoint.web.changed import line_of
@@ -17,7 +18,7 @@ from chalkpoint.web.courses import course_asked
 from chalkpoint.web.lessons import lesson_of_questions
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.showing import show
-from chalkpoint.working.beliefs.belief import Belief
+from chalkpoint.working.beliefs.belief import ADDING, Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS, GROUPS
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import Question
@@ -67,13 +68,16 @@ def _course(request: PageRequest) -> Course:
 
 
 def keep_lesson(request: PageRequest) -> Response:
-    """Keep a lesson about a belief: the counter-example worked, then the question for the whole class."""
+    """Keep a lesson about a belief: its counter-example worked, then both workings until they part, then a hinge."""
     belief, course = _belief(request), _course(request)
     again = reteach_anywhere(belief.id, course)
     if again is None:
         raise EntryError(f"no question of {course.format} shows {belief.id!r}; choose another format")
     parts = [{"kind": "worked", "question": line_of(again.example)}]
-    if again.hinge.operation.name in {"add", "subtract"}:
+    floating = course.number_format.family == FLOATING
+    if floating and again.example.operation.name in ADDING:
+        parts.append({"kind": "split", "question": line_of(again.example), "belief": belief.id})
+    if floating and again.hinge.operation.name in ADDING:
         parts.append({"kind": "hinge", "question": line_of(again.hinge)})
     text = lesson_of_questions(
         f"A second look: {heading(again.example)}"[: kept.LONGEST_TITLE], course, parts

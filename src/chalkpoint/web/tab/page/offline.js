@@ -1,16 +1,18 @@
 "use strict";
-/* {{ version }}: after the first visit this folder opens without its server. What Python and the app are made of comes
-   from the browser; the page itself from the server while there is one, so that a new version is seen. */
-const KEPT = "chalkpoint-{{ version }}";
+/* After the first visit this folder opens without its server. What Python and the app are made of comes from the browser;
+   the page itself from the server while there is one, so that a new version is seen. Parts have their digest in their name,
+   so two versions share what they have in common; what only an older one had goes when this one takes over. */
+const KEPT = "chalkpoint-folders", HERE = new URL("./", self.location).href;
+const PARTS = new Set({{ parts }}.map((name) => HERE + name));
 self.addEventListener("install", (event) => event.waitUntil(caches.open(KEPT).then((kept) => kept.add("./")).then(() => self.skipWaiting())));
 self.addEventListener("activate", (event) => event.waitUntil((async () => {
-  for (const name of await caches.keys()) if (name.startsWith("chalkpoint-") && name !== KEPT) await caches.delete(name);
+  const cache = await caches.open(KEPT);
+  for (const { url } of await cache.keys()) if (url.startsWith(HERE + "parts/") && !PARTS.has(url)) await cache.delete(url);
   await self.clients.claim();
 })()));
 self.addEventListener("fetch", (event) => {
-  const here = new URL("./", self.location), asked = new URL(event.request.url);
-  if (event.request.method !== "GET" || !asked.href.startsWith(here.href)) return;
-  if (asked.pathname.startsWith(here.pathname + "parts/")) event.respondWith(kept(event.request));
+  if (event.request.method !== "GET" || !event.request.url.startsWith(HERE)) return;
+  if (event.request.url.startsWith(HERE + "parts/")) event.respondWith(kept(event.request));
   else if (event.request.mode === "navigate") event.respondWith(fresh(event.request));
 });
 async function kept(request) {

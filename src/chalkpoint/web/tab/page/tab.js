@@ -165,6 +165,33 @@ async function text(to) {
   if (!texts.has(to)) texts.set(to, new TextDecoder().decode((await ask("GET", to)).body));
   return texts.get(to);
 }
+/* Pictures too. */
+async function draw(page) {
+  for (const picture of page.querySelectorAll('img[src^="/"]')) {
+    const { body, heads } = await ask("GET", picture.getAttribute("src"));
+    const reader = new FileReader();
+    const read = new Promise((done) => reader.addEventListener("load", done, { once: true }));
+    reader.readAsDataURL(new Blob([body], { type: heads["content-type"] }));
+    await read;
+    picture.src = reader.result;
+  }
+}
+/* What a page's own scripts fetch comes from the app. */
+async function fetched(to, { method = "GET", body = null } = {}) {
+  const place = new URL(to, document.baseURI);
+  const path = place.protocol === "about:" ? address : place.pathname.replace(/^\/[a-z]:(?=\/)/i, "") + place.search;
+  const form = new Response(body), type = form.headers.get("content-type");
+  const answer = await ask(method, path, type ? [["content-type", type]] : [], await form.arrayBuffer());
+  if (answer.stopped) throw new TypeError("it was stopped");
+  if (answer.heads.location) return fetched(answer.heads.location);
+  let text = answer.body;
+  if (answer.heads["content-type"]?.startsWith("text/html")) {
+    const page = new DOMParser().parseFromString(new TextDecoder().decode(text), "text/html");
+    await draw(page);
+    text = page.documentElement.outerHTML;
+  }
+  return new Response(text, { status: answer.status });
+}
 async function show(html, fragment, policy = "") {
   const page = new DOMParser().parseFromString(html, "text/html");
   const nonce = btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(12))));
@@ -180,15 +207,16 @@ async function show(html, fragment, policy = "") {
     copy.textContent = await text(script.getAttribute("src"));
     script.replaceWith(copy);
   }
+  await draw(page);
   const quiet = page.createElement("script");          /* nobody else writes here, so no page waits for news */
-  quiet.textContent = "window.EventSource = class extends EventTarget { close() {} };";
+  quiet.textContent = "window.EventSource = class extends EventTarget { close() {} }; window.fetch = parent.chalkpoint.fetched;";
   quiet.setAttribute("nonce", nonce);
   const rule = page.createElement("meta");             /* no script runs but ours, as its header says for a server */
   rule.httpEquiv = "Content-Security-Policy";
   rule.content = `script-src 'nonce-${nonce}' ${(policy.match(/'sha256-[^']+'/g) ?? []).join(" ")}`;
   page.head.prepend(rule, quiet);
   const fresh = document.createElement("iframe");
-  fresh.allow = "fullscreen; microphone; clipboard-write";
+  fresh.allow = "fullscreen *; microphone *; clipboard-write *";  /* from a disk no two pages are of one origin */
   fresh.title = "Chalkpoint";
   fresh.className = "coming";
   fresh.srcdoc = "<!doctype html>" + page.documentElement.outerHTML;
@@ -308,5 +336,5 @@ async function begin() {
   await (freshToken = freshen());
   note("first");
 }
-window.chalkpoint = { ask, notes, keeping, busy: () => going > 0 };
+window.chalkpoint = { ask, fetched, notes, keeping, busy: () => going > 0 };
 begin().catch(cannotStart);

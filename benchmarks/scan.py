@@ -1,0 +1,233 @@
+"""Reading of handwritten papers, measured on simulated pages; no figure here is of a real page.
+
+    python benchmarks/scan.py boxes MNIST [ROWS]     wrong, sent and caught, by pen, camera and what happened in a box
+    python benchmarks/scan.py pages [PAGES]          pages found, processor seconds a page
+    python benchmarks/scan.py stack [PAGES]          memory of a scanner's PDF
+    python benchmarks/scan.py teacher                a teacher's time, played through
+    python benchmarks/scan.py real FOLDER            a sealed set of real pages (docs/scanning.md says its form)
+
+MNIST is the folder with its four files: neither networks nor thresholds have seen its training digits.
+"""
+
+from __future__ import annotations
+
+import csv
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "training"))
+
+import numpy as np
+import numpy.typing as npt
+from cameras import CAPTURES, taken
+from glyphs import made_glyphs
+from judged import Judged, scored
+from pens import KINDS, PENS, a_pupil
+from recipe import PRINTS, SEED, shapes, strips
+from rows import crops_from
+from sheets import filled, paper_of
+
+from chalkpoint.publishing.papers.folder import set_papers
+from chalkpoint.scanning.bounds import upper_bound
+from chalkpoint.scanning.pages import Flat, flat_page
+from chalkpoint.scanning.pictures import sources_in
+from chalkpoint.scanning.printed import Printed
+from chalkpoint.scanning.reader import the_reader
+from chalkpoint.scanning.reading import read_stack
+from chalkpoint.scanning.vision import cv2
+from chalkpoint.setting.blueprint import parse_blueprint
+
+Mask = npt.NDArray[np.bool_]
+#: A teacher's seconds, put down before anything was counted; nobody was timed.
+A_LOOK, A_CLICK, A_TYPED, A_RULING = 0.15, 1.5, 6.0, 4.0
+
+
+def boxes(mnist: Path, rows: int) -> None:
+    """Print how boxes of the foreign source are read at the thresholds of the package."""
+    work = Path(tempfile.gettempdir()) / "chalkpoint-scan"
+    crops = crops_from(strips(work), partial(shapes, "test", mnist), rows, seed=SEED + 900)
+    reader = the_reader()
+    judged = scored(reader.networks, crops)
+    sent = judged.doubts.over(reader.thresholds) | (judged.doubts.marred > 0.5)
+    whole = np.ones(len(sent), bool)
+    print(f"{len(sent):,} boxes of pupils whose digits are MNIST's; none was learned from")
+    _say("plain boxes", judged, sent, judged.plain)
+    _say("marred boxes", judged, sent, ~judged.plain)
+    for name, values, which in (
+        ("kind", KINDS, crops.kind),
+        ("camera", tuple(CAPTURES), crops.capture),
+        ("pen", tuple(PENS), crops.pen),
+    ):
+        print(f"by {name}:")
+        for at, value in enumerate(values):
+            _say(f"  {value}", judged, sent, (which == at) & (whole if name == "kind" else judged.plain))
+
+
+def _say(what: str, judged: Judged, sent: Mask, which: Mask) -> None:
+    count = int(which.sum())
+    if not count:
+        return
+    wrong = int((judged.wrong & ~sent & which).sum())
+    bound = upper_bound(wrong, count)
+    print(
+        f"{what:20} {count:7,}: {sent[which].mean():6.2%} sent, {wrong} wrong and not sent: "
+        f"{wrong / count * 1e4:.1f} in 10,000, at most {bound * 1e4:.1f} with 95 in 100 certainty"
+    )
+
+
+def _printed(folder: Path, variants: int = 4) -> Printed:
+    set_papers(parse_blueprint(PRINTS["scan"]), variants=variants, seed=SEED, out=folder)
+    return Printed.beside(folder / "papers.json")
+
+
+def _taken(printed: Printed, count: int) -> Iterator[tuple[str, str, npt.NDArray[np.uint8]]]:
+    """Yield filled pages: which side, how it was taken, and the picture."""
+    glyphs = made_glyphs(SEED + 1, 60)
+    codes, captures = list(printed.files), list(CAPTURES)
+    for at in range(count):
+        draw = np.random.default_rng([SEED, 77, at])
+        code, capture = codes[at % len(codes)], captures[at % len(captures)]
+        side = filled(
+            printed,
+            code,
+            lambda box, draw=draw: int(draw.integers(2)),
+            pupil=a_pupil(draw),
+            glyphs=glyphs,
+            draw=draw,
+        )
+        yield code, capture, taken(side.page, capture, draw, int(draw.integers(4)))
+
+
+def pages(count: int) -> None:
+    """Print how many pages are found, how many are taken for another, and the processor seconds each takes."""
+    cv2.setNumThreads(1)
+    reader = the_reader()
+    found: dict[str, list[bool]] = {}
+    seconds, others, unfit = [], 0, 0
+    with tempfile.TemporaryDirectory() as folder:
+        printed = _printed(Path(folder) / "set")
+        for code in printed.files:
+            printed.side(code)
+        for code, capture, picture in _taken(printed, count):
+            begun = time.process_time()
+            flat = flat_page(picture, printed)
+            is_read = isinstance(flat, Flat)
+            if isinstance(flat, Flat):
+                reader.read(flat.crops, flat.tone)
+                others += flat.code != code
+                unfit += sum(not fits for fits in flat.fits)
+            seconds.append(time.process_time() - begun)
+            found.setdefault(capture, []).append(is_read)
+    read = sum(map(sum, found.values()))
+    print(
+        f"{read} of {count} pages found, {others} taken for another; {unfit} boxes not where the print has them"
+    )
+    for capture, which in found.items():
+        print(f"  {capture:12} {sum(which)} of {len(which)}")
+    print(f"{np.mean(seconds):.2f} s of processor time a page, at most {max(seconds):.2f}")
+
+
+def stack(count: int) -> None:
+    """Print the memory that a scanner's PDF of *count* pages takes."""
+    import resource
+
+    from PIL import Image
+
+    cv2.setNumThreads(1)
+    with tempfile.TemporaryDirectory() as folder:
+        printed = _printed(Path(folder) / "set")
+        pictures = [
+            Image.fromarray(taken(paper_of(printed, code), "scan 200", np.random.default_rng(1)))
+            for code in list(printed.files)[:6]
+        ]
+        path = Path(folder) / "stack.pdf"
+        pictures[0].save(
+            path, save_all=True, append_images=(pictures * count)[1:count], resolution=200, quality=75
+        )
+        pictures.clear()
+        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        begun = time.process_time()
+        read = read_stack(sources_in([path]), printed)
+        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+        spent = time.process_time() - begun
+    print(
+        f"{sum(1 for _ in read.used())} of {count} pages read in {spent:.0f} s of processor time; "
+        f"{peak / 1024:.0f} MB at most, {before / 1024:.0f} MB before"
+    )
+
+
+def teacher() -> None:
+    """Print the minutes that 30 pupils with 4 sides take a teacher, from what is sent of simulated rows."""
+    reader = the_reader()
+    work = Path(tempfile.gettempdir()) / "chalkpoint-scan"
+    glyphs = made_glyphs(SEED + 1, 60)
+    crops = crops_from(strips(work), lambda draw: glyphs, 300, seed=SEED + 901)
+    judged = scored(reader.networks, crops)
+    sent = judged.doubts.over(reader.thresholds) | (judged.doubts.marred > 0.5)
+    a_page = 124  # boxes for bits on a side of the usual paper
+    total = 30 * 4 * a_page
+    looked = total * sent.mean()
+    clicked = total * (judged.wrong & sent).mean()
+    typed, ruled = 30 * 8, 30
+    montage = looked * A_LOOK + clicked * A_CLICK + 300 * A_LOOK
+    whole = montage + typed * A_TYPED + ruled * A_RULING
+    print(
+        f"put down first: {A_LOOK} s to look at a box in a montage, {A_CLICK} s a click, {A_TYPED} s a decimal, "
+        f"{A_RULING} s a ruling"
+    )
+    print(f"30 pupils, 4 sides: {total:,} boxes, {looked:,.0f} looked at, {clicked:,.0f} clicked, 300 by lot")
+    print(
+        f"boxes {montage / 60:.1f} minutes; with {typed} decimals and {ruled} rulings {whole / 60:.1f} minutes"
+    )
+    print(f"every box as well: {total * A_LOOK / 60:.0f} minutes more")
+
+
+def real(folder: Path) -> None:
+    """Print how a sealed set of real pages is read: pages, papers.json with its print, and labels.csv."""
+    printed = Printed.beside(folder / "papers.json")
+    read = read_stack(sources_in([folder / "pages"]), printed)
+    with (folder / "labels.csv").open(encoding="utf-8", newline="") as file:
+        labels = {(row["source"], int(row["box"])): row for row in csv.DictReader(file)}
+    counts = {"boxes": 0, "sent": 0, "wrong and not sent": 0, "disputed": 0}
+    for place in read.places.values():
+        row = labels.get((read.page(place.page).source, place.box))
+        if row is None or place.kind not in {"bit", "tray"}:
+            continue
+        votes = [row["first"], row["second"], row["third"]]
+        truth = max(votes, key=votes.count)
+        if votes.count(truth) < 2:
+            counts["disputed"] += 1
+            continue
+        counts["boxes"] += 1
+        counts["sent"] += not place.sure
+        counts["wrong and not sent"] += place.sure and place.reading != truth
+    print(f"{sum(1 for _ in read.used())} of {len(read.pages)} pages found")
+    print(counts)
+    if counts["boxes"]:
+        bound = upper_bound(counts["wrong and not sent"], counts["boxes"])
+        print(f"at most {bound * 1e4:.1f} in 10,000 wrong and not sent, with 95 in 100 certainty")
+
+
+def main() -> None:
+    """Measure what is asked for."""
+    match sys.argv[1:]:
+        case ["boxes", mnist, *rows]:
+            boxes(Path(mnist), int(rows[0]) if rows else 4000)
+        case ["pages", *count]:
+            pages(int(count[0]) if count else 60)
+        case ["stack", *count]:
+            stack(int(count[0]) if count else 120)
+        case ["teacher"]:
+            teacher()
+        case ["real", folder]:
+            real(Path(folder))
+        case _:
+            sys.exit(__doc__)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""Reading handwritten papers from a scanner or a phone."""

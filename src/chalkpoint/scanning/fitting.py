@@ -1,0 +1,117 @@
+"""Paper bends: how far each box is from where a flat page would have it, row by row."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from chalkpoint.scanning.boxes import PER_MM, Ink
+from chalkpoint.scanning.printed import Side
+from chalkpoint.scanning.vision import cv2
+
+__all__ = ["Fit", "fitted"]
+
+#: How far a row is looked for in mm, across and down: less than half of the way to the next box, and to the next row.
+REACH = (3.4, 4.6)
+CLOSE = 0.8  # mm, how far around the place found in a coarse picture it is looked for in a fine one
+COARSE = 2
+TOGETHER = 4  # boxes that are held against the print at a time
+AROUND = 1.5  # mm
+STRAY = 0.25  # mm: a piece of a row that is farther off than its neighbours counts little
+
+Array = npt.NDArray[np.float64]
+#: For each box: by how many mm it moved to the right and down (boxes, 2), and how well its row fits (boxes).
+Fit = tuple[Array, Array]
+
+
+def fitted(ink: Ink, side: Side) -> Fit:
+    """Return how far the boxes of *side* moved on the page whose *ink* is given, and how well each row fits."""
+    moved, fit = np.zeros((len(side.boxes), 2)), np.zeros(len(side.boxes))
+    fine = cv2.GaussianBlur(ink, (0, 0), 0.9), cv2.GaussianBlur(side.shares(), (0, 0), 0.9)
+    coarse = _smaller(fine[0]), _smaller(fine[1])
+    places = np.array(side.rectangles).reshape(-1, 4)
+    for row in side.rows:
+        boxes = places[row]
+        pieces = [
+            piece
+            for at in range(0, len(row), 2)
+            if (piece := _piece(fine, coarse, boxes[at : at + TOGETHER])) is not None
+        ]
+        if not pieces:
+            continue
+        found = np.array(pieces)
+        middles = boxes[:, 0] + boxes[:, 2] / 2
+        for axis in (0, 1):
+            moved[row, axis] = _smoothed(found[:, 0], found[:, 1 + axis], found[:, 3], middles)
+        fit[row] = np.median(found[:, 3])
+    _as_the_nearest(moved, side, places)
+    return moved, fit
+
+
+def _as_the_nearest(moved: Array, side: Side, places: Array) -> None:
+    """Let what has no frame of its own to be found by, such as room for words, move as the nearest row does."""
+    found = [at for row in side.rows for at in row]
+    for at in set(range(len(side.boxes))) - set(found) if found else ():
+        far = abs(places[found, 1] - places[at, 1]) + abs(places[found, 0] - places[at, 0]) / 10
+        moved[at] = moved[found[int(np.argmin(far))]]
+
+
+def _smaller(picture: Ink) -> Ink:
+    return cv2.resize(picture, None, fx=1 / COARSE, fy=1 / COARSE, interpolation=cv2.INTER_AREA)
+
+
+def _piece(
+    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array
+) -> tuple[float, float, float, float] | None:
+    """Return (where, mm to the right, mm down, likeness) of a few boxes; None where they reach over the edge."""
+    left, top = boxes[:, 0].min() - AROUND, boxes[:, 1].min() - AROUND
+    right, bottom = (boxes[:, 0] + boxes[:, 2]).max() + AROUND, (boxes[:, 1] + boxes[:, 3]).max() + AROUND
+    edges = left, top, right, bottom
+    first = _found(*coarse, edges, PER_MM / COARSE, (0.0, 0.0), REACH)
+    found = first and _found(*fine, edges, PER_MM, first[:2], (CLOSE, CLOSE))
+    return found and ((left + right) / 2, *found)
+
+
+def _found(
+    seen: Ink,
+    printed: Ink,
+    edges: tuple[float, ...],
+    per_mm: float,
+    near: tuple[float, float],
+    reach: tuple[float, float],
+) -> tuple[float, float, float] | None:
+    """Return by how many mm the print within *edges* moved to the right and down, and how alike it is there."""
+    a, b, c, d = (round(edge * per_mm) for edge in edges)
+    x, y = (round(one * per_mm) for one in near)
+    across, down = (round(one * per_mm) for one in reach)
+    west, north = max(a + x - across, 0), max(b + y - down, 0)
+    around = seen[north : d + y + down, west : c + x + across]
+    if around.shape[0] < d - b or around.shape[1] < c - a:
+        return None
+    alike = cv2.matchTemplate(around, printed[b:d, a:c], cv2.TM_CCOEFF_NORMED)
+    _, best, _, (right, low) = cv2.minMaxLoc(alike)
+    return (
+        (_peak(alike[low], right) + west - a) / per_mm,
+        (_peak(alike[:, right], low) + north - b) / per_mm,
+        best,
+    )
+
+
+def _peak(values: npt.NDArray[np.float32], at: int) -> float:
+    """Return where a parabola through the highest value and its neighbours is highest."""
+    if not 0 < at < len(values) - 1:
+        return at
+    before, here, after = (float(one) for one in values[at - 1 : at + 2])
+    return at + 0.5 * (before - after) / (before - 2 * here + after - 1e-9)
+
+
+def _smoothed(where: Array, by: Array, likeness: Array, wanted: Array) -> Array:
+    """Return a smooth course through what the pieces of a row say; those that disagree count little."""
+    scaled = (where - where.mean()) / 100
+    first = np.clip(likeness, 0.01, 1) ** 2
+    weights = first.copy()
+    course = np.zeros(1)
+    for _ in range(4):
+        course = np.polyfit(scaled, by, min(2, len(where) - 1), w=weights)
+        weights = first / (1 + ((by - np.polyval(course, scaled)) / STRAY) ** 2)
+    return np.asarray(np.polyval(course, (wanted - where.mean()) / 100))
