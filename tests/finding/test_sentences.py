@@ -9,7 +9,8 @@ import pytest
 from chalkpoint.finding.sentences import read_sentence
 from chalkpoint.numbers.errors import EntryError
 
-SENTENCES = tomllib.loads(Path(__file__).with_name("sentences.toml").read_text("utf-8"))["sentence"]
+KEPT = tomllib.loads(Path(__file__).with_name("sentences.toml").read_text("utf-8"))
+SENTENCES, MORE = KEPT["sentence"], KEPT["more"]
 
 
 def understood(sentence: dict[str, Any]) -> str:
@@ -36,6 +37,15 @@ def test_at_least_45_of_50_are_understood_whole() -> None:
 def test_nothing_is_wrong_in_silence(sentence: dict[str, Any]) -> None:
     """What was not understood whole has words named as not used."""
     assert not understood(sentence) or read_sentence(sentence["say"]).unused
+
+
+def test_more_sentences_are_understood_whole() -> None:
+    """Operation and conditions as they must be, and no word left over; what else they may mean is offered beside."""
+    read = {sentence["say"]: read_sentence(sentence["say"]) for sentence in MORE}
+    assert len(read) == 40
+    for sentence in MORE:
+        one = read[sentence["say"]]
+        assert (one.operation, list(one.where), one.unused) == (sentence["operation"], sentence["where"], ())
 
 
 def test_what_no_phrase_says_is_named() -> None:

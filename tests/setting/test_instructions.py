@@ -2,11 +2,12 @@
 
 import pytest
 
-from brackwater import EVERY_KIND, PRACTICE, WHOLE, papers
+from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.setting.cards import format_card
 from chalkpoint.setting.instructions import words_for
 from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
 
 
 @pytest.mark.parametrize("operation", FOUND_OPERATIONS)
@@ -16,6 +17,15 @@ def test_every_operation_is_asked_in_a_sentence(operation: str) -> None:
 
     assert words.endswith(".")
     assert not set("{}") & set(words)
+
+
+def test_a_whole_number_is_asked_for_in_a_sentence() -> None:
+    """The pattern, its format and what is wanted."""
+    question = ask("decode", "10111000", course=Course(format="8"))
+
+    assert words_for(question, None) == (
+        "Give the value of 10111000, which is in 8-bit two\u2019s complement, as a decimal number."
+    )
 
 
 def test_every_question_of_a_paper_has_its_words() -> None:
@@ -47,7 +57,9 @@ def test_the_method_is_named_where_it_decides() -> None:
     from chalkpoint.setting.blueprint import parse_blueprint
     from chalkpoint.setting.setter import set_papers
 
-    text = EVERY_KIND.replace('"list the answers"', '"name the method"')
+    text = f'title = "M"\nmethods = "name the method"\naccidental = "needs working"\n{COURSE}' + (
+        '[[question]]\noperation = "subtract"\nwhere = ["shifted-operand = second", "lost-ones >= 1"]\n' * 2
+    )
     named = [
         item
         for item in set_papers(parse_blueprint(text), seed=7).papers[0].questions

@@ -1,7 +1,7 @@
 """Variants: equal by the declared measure, no question twice, the same for the same seed."""
 
 from collections import Counter
-from dataclasses import replace
+from dataclasses import astuple, replace
 from typing import Any
 
 import pytest
@@ -137,8 +137,21 @@ def carried(first: int, second: int) -> str:
     return found
 
 
+def moves(total: int) -> int:
+    """Return how many places a sum of eight digits is moved until it is normalised: to the right, as a mantissa."""
+    places = 0
+    while total and -64 <= total < 64:
+        total, places = total * 2, places - 1
+    while not -128 <= total < 128:
+        total, places = total // 2, places + 1
+    return places
+
+
 def test_variants_are_equal_in_what_a_pupil_meets() -> None:
-    """Recomputed from the patterns alone: carries, their longest chain, columns of three 1s, which number moves."""
+    """Recomputed from the patterns alone, by another road: every measure of the strip, and what an answer alone earns.
+
+    Carries, their longest chain, columns of three 1s, which number moves, how far the sum is moved, -1.0 as an operand.
+    """
     for slot_number in (1, 2, 3):
         met = set()
         for paper in papers(WHOLE, 12):
@@ -154,7 +167,11 @@ def test_variants_are_equal_in_what_a_pupil_meets() -> None:
                 for place, carry in enumerate(reversed(carries))
             )
             longest = max(map(len, carries.split("0")))
-            met.add((carries.count("1"), longest, threes > 0, e1 < e2, -128 in (m1, m2)))
+            moved = "neither" if e1 == e2 else "first" if e1 < e2 else "second"
+            alone = item.scheme.alone == item.scheme.total
+            seen = carries.count("1"), longest, threes, moved, moves(sum(rows)), -128 in (m1, m2), alone
+            assert seen == astuple(item.candidate.measure.met)
+            met.add(seen)
         assert len(met) == 1
     assert all("NOT EQUAL" not in said for said in papers(WHOLE, 12).report)
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 __all__ = ["FILLERS", "OPERATIONS_SAID", "PHRASES"]
 
 ONES = "(?:1s?|ones|bits?|digits?)"
-ONE_SIGN = "(?P<one>positive|negative)(?: number)?"
-OTHER_SIGN = "an? (?P<two>positive|negative)(?! exponent)(?: number)?"
+ONE_SIGN = "(?P<one>positive|negative)(?: number| 1)?"
+OTHER_SIGN = "an? (?P<two>positive|negative)(?! exponent)(?: number| 1)?"
 WHICH = "(?:the )?(?P<which>first|second)(?: number| operand| mantissa)?"
 ONE = "(?:1|bit|digit)"
-LAST = "(?:the )?last place"
+LAST = "(?:the )?last (?:place|bit)"
+MOVED = "(?:(?:is |gets |has to be |must be |needs to be )?(?:shifted|moved)|shifts|moves)"
 NUMBERS = "(?:numbers|operands|mantissas|values)"
 
 OPERATIONS_SAID = {
@@ -40,13 +41,17 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     (f"(?:lose|loses|losing|drops|dropping) {{q}}{ONES}(?: in| when)?(?: aligning)?", ("lost-ones {q}",)),
     (f"{{q}}lost {ONES}", ("lost-ones {q}",)),
+    (f"{{q}}{ONES} (?:drop|drops|fall|falls) off(?: the)? (?:end|right)", ("lost-ones {q}",)),
     ("(?:lose|loses|losing) nothing(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
-    ("nothing is lost(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
+    ("nothing (?:is |gets )?lost(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
     ("(?:equal|same) exponents?", ("equal-exponents",)),
     ("exponents (?:are )?~(?:equal|the same)", ("equal-exponents",)),
     ("exponents (?:that )?differ by {q}(?:places?)?", ("align-shift {q}",)),
+    ("exponents (?:that )?(?:are )?{q}(?:places? )?apart", ("align-shift {q}",)),
+    ("neither (?:number|operand|mantissa) (?:is |gets |has to be )?(?:shifted|moved)", ("equal-exponents",)),
+    (f"{MOVED}(?: by)? {{q}}places?", ("align-shift {q}", "norm-shift {q}")),
     (
-        f"{WHICH} (?:is )?(?:shifted|moved)(?: right)? {{q}}places?",
+        f"{WHICH} {MOVED}(?: right)?(?: by)? {{q}}places?",
         ("shifted-operand = {which}; align-shift {q}",),
     ),
     (
@@ -58,9 +63,16 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("(?:mantissas|numbers|operands) are ~shifted", ("align-shift >= 1",)),
     ("(?:a )?negative (?:number|mantissa|operand) is ~shifted", ("shifted-negative",)),
     ("(?:smaller |one )?(?:number|operand) (?:is |gets )?~(?:absorbed|swallowed)", ("absorbed",)),
+    ("smaller (?:number|operand) (?:disappears|vanishes)", ("absorbed",)),
     # adding and normalising
     ("carry (?:that )?(?:is )?~dropped", ("carry-dropped",)),
     ("carry out of the sign place", ("carry-dropped",)),
+    (
+        "carry (?:that )?(?:falls|drops|runs|goes|leaves)(?: off| out)?(?: of| at)?(?: the)? front",
+        ("carry-dropped",),
+    ),
+    ("(?:no|without(?: any)?) carr(?:y|ies)", ("carry-chain = 0",)),
+    ("chain of {q}carries", ("carry-chain {q}",)),
     ("carry", ("carry-chain >= 1", "carry-dropped")),
     ("carry chain of {q}(?:places|columns)?", ("carry-chain {q}",)),
     (
@@ -72,34 +84,54 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("overflows?", ("mantissa-overflow", "exponent-overflow")),
     ("overflows? without a carry", ("overflow-without-carry",)),
     (f"repair (?:loses|drops) a? ?{ONES}", ("repair-loses-bit",)),
-    ("needs? normalising by {q}places?", ("norm-shift {q}",)),
-    ("needs? normalising", ("norm-shift >= 1",)),
-    ("(?:is |has to be |must be )?(?:shifted|moved) left (?:by )?{q}(?:places?)?", ("norm-shift {q}",)),
+    ("(?:answer |result )?needs? normalising by {q}places?", ("norm-shift {q}",)),
+    ("(?:answer |result )?needs? normalising", ("norm-shift >= 1",)),
+    ("(?:answer |result )?(?:has|needs) to be normalised", ("norm-shift >= 1",)),
+    (
+        "(?:answer |result )?(?:is |has to be |must be )?(?:shifted|moved) left (?:by )?{q}(?:places?)?",
+        ("norm-shift {q}",),
+    ),
     ("of {q}places?", ("norm-shift {q}", "align-shift {q}")),
     ("(?:catastrophic )?cancellation", ("cancellation",)),
+    ("(?:(?:lots of|many|leading) )(?:digits|places|bits) cancel(?: out)?", ("cancellation",)),
     ("(?:3 1s|3 ones|1 1 and a carry) in (?:a|1|some) column", ("triple-one-column",)),
     # the answer
     ("(?:comes out|answer is|result is|is) ~(?:exactly )?right", ("exact-result",)),
     ("(?:comes out|answer is|result is) wrong", ("not exact-result",)),
+    ("(?:does )?~comes? out (?:exact|exactly)", ("exact-result",)),
     ("inexact(?: answer| result)?", ("not exact-result",)),
+    ("(?:answer|result) (?:is |has to be )?rounded", ("not exact-result",)),
     ("exact(?: answer| result)?", ("exact-result",)),
     ("(?:answer|result) is ~exact", ("exact-result",)),
     ("(?:is )?stored exactly", ("exact-result",)),
     (
-        "(?:does not|can not|not) (?:be )?(?:stored exactly|exactly representable|representable|fit exactly)",
+        "(?:answer |result )?(?:does not|can not|not) (?:be )?"
+        "(?:stored exactly|exactly representable|representable|fit exactly)",
         ("not-representable",),
     ),
     ("(?:answer|result) (?:is )?~(?:0|zero)", ("result-zero",)),
-    (f"(?:answer |result )?(?:is )?wrong in {LAST}", ("representable-but-wrong", "error-ulps = 1")),
+    ("(?:comes out as|comes to|ends up as) (?:0|zero)", ("result-zero",)),
+    ("(?:answer |result )?(?:is )?too (?:big|large) for the format", ("exponent-overflow",)),
+    ("(?:answer |result )?(?:is )?too small for the format", ("exponent-underflow",)),
+    (f"(?:answer |result )?(?:is |goes )?wrong in {LAST}", ("representable-but-wrong", "error-ulps = 1")),
     (f"error (?:is |of ){{q}}units?(?: in {LAST})?", ("error-ulps {q}",)),
     ("relative error (?:is |of )?{q}", ("error-relative {q}",)),
     ("rounding and cutting (?:give different answers|differ)", ("truncate-vs-nearest-differ",)),
+    (
+        "rounding (?:gives|would give) a different answer (?:from|to|than) cutting",
+        ("truncate-vs-nearest-differ",),
+    ),
     ("(?:every|all|any)(?: accepted)? methods? gives? the same(?: answer)?", ("variant-stable",)),
     ("(?:exactly )?halfway between (?:2 )?patterns", ("tie",)),
     # the operands
     (
-        f"(?:both|2)(?: {NUMBERS})?(?: are)? (?P<sign>positive|negative)(?: {NUMBERS})?",
+        f"(?:both|2)(?: {NUMBERS})?(?: are)? (?P<sign>positive|negative)s?(?: {NUMBERS})?",
         ("sign-pattern = {sign}{sign}",),
+    ),
+    (
+        "first (?:number |operand )?(?:is )?(?P<one>positive|negative) and (?:the )?second "
+        "(?:number |operand )?(?:is )?(?P<two>positive|negative)",
+        ("sign-pattern = {one}{two}",),
     ),
     (f"{ONE_SIGN} by {OTHER_SIGN}", ("sign-pattern = {one}{two}",)),
     (f"{ONE_SIGN} from {OTHER_SIGN}", ("sign-pattern = {two}{one}",)),
@@ -117,12 +149,17 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     ("exponent is (?:the )?(?:lowest or (?:the )?highest|highest or (?:the )?lowest)", ("exponent-edge",)),
     ("(?:1|some|a)(?: of the)? mantissas? is -1(?:\\.0)?", ("operand-minus-one",)),
+    ("most negative mantissa", ("operand-minus-one",)),
     ("already normalised", ("not operand-not-normalised",)),
     ("~(?:recurs|recurring|recurrent)", ("not terminating",)),
     ("reads? the same backwards", ("palindromic-bits",)),
     ("palindrom(?:e|ic)", ("palindromic-bits",)),
     # the whole working
     (f"{{q}}{ONES} (?:in both patterns|altogether|in all)", ("sparse {q}",)),
+    (
+        "(?:answer|result) (?:has |with )?{q}(?:decimals|decimal places?)",
+        ("at-most-d-places {q} / decimal-places {q}",),
+    ),
     ("{q}(?:decimals|decimal places?)", ("at-most-d-places {q} / decimal-places {q}",)),
     ("{q}digits to write", ("digits-to-write {q}",)),
 )
@@ -165,5 +202,7 @@ FILLERS = frozenset(
         "pattern",
         "question",
         "please",
+        "get",
+        "decimal",
     )
 )

@@ -20,6 +20,9 @@ MOST_LETTERS = 400
 NOT = "(?:no|not|without|never)(?: (?:a|an|any|be|the))?"
 NUMBER = r"\d+(?:[./]\d+)?"
 AFTER = "or (?:more|fewer|less)"
+TWO_NUMBERS = (
+    r"\b2 (?=(?:numbers|values|operands)\b(?! (?:are )?(?:positive|negative)))"  # goes without saying
+)
 BEFORE = {
     "at least": ">=", "no fewer than": ">=", "no less than": ">=",
     "at most": "<=", "up to": "<=", "no more than": "<=", "not more than": "<=",
@@ -101,6 +104,7 @@ def _plain(sentence: str) -> str:
     text = text.replace("n't", " not").replace("?", " ").replace("!", " ")
     for number, word in enumerate(NUMBER_WORDS):
         text = re.sub(rf"\b{word}\b", str(number), text)
+    text = re.sub(TWO_NUMBERS, "", text)
     text = re.sub(r"\.(?=\s|$)", " ", text)
     return re.sub(r"\s+", " ", text).strip()
 

@@ -13,7 +13,7 @@ from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.drawn import WITHOUT_TRAITS, demands_of, draw_plain, is_plain
 from chalkpoint.setting.measures import pins_of
-from chalkpoint.setting.sources import draw, trait_of
+from chalkpoint.setting.sources import drawn, trait_of
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.working import Working
 
@@ -47,7 +47,7 @@ def draw_for(asked: Asked, terms: Iterable[str], n: int, seed: str) -> Iterator[
     if is_plain(inner):
         found = draw_plain(inner, terms, n, seed, parse_traits(asked))
     else:
-        found = draw(inner.operation, asked.course, (*asked.where, *terms), n, seed)
+        found = drawn(inner.operation, asked.course, (*asked.where, *terms), n, seed)
     for question in found:
         yield _explained(question) if asked.about else question
 

@@ -72,7 +72,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
     elif operation in IN_ROWS and any(len(text) > LONGEST_VALUE for text in shown):
         task = IN_ROWS[operation].format(**numbers)
     elif operation == "decode" and question.format.family == WHOLE and not question.format.places:
-        task = WHOLE.format(**numbers)
+        task = WHOLE_NUMBERS.format(**numbers)
     elif operation == "range" and not is_school(question.format):
         task = EXTREMES.format(**numbers)
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
 
@@ -71,10 +72,20 @@ def mistake_in(candidate: Candidate, rng: Random) -> tuple[str, Working]:
 
 def mistakes_of(candidate: Candidate) -> list[str]:
     """Return the beliefs that make one line of the candidate's working wrong for all to see."""
+    return list(_mistakes(candidate))
+
+
+def has_a_mistake(candidate: Candidate) -> bool:
+    """Tell whether there is a belief that makes one line of the candidate's working wrong for all to see."""
+    return next(_mistakes(candidate), None) is not None
+
+
+def _mistakes(candidate: Candidate) -> Iterator[str]:
     question, fmt = candidate.question, candidate.question.format
     wrong = candidate.fairness.wrong.items() if question.operation.name in MISTAKES_IN else ()
-    patterns = {name for name, answer in wrong if len(answer) == fmt.bits + 1}
-    return [name for name in sorted(patterns) if shows_a_mistake(candidate, faulty_working(candidate, name))]
+    for name in sorted(name for name, answer in wrong if len(answer) == fmt.bits + 1):
+        if shows_a_mistake(candidate, faulty_working(candidate, name)):
+            yield name
 
 
 def lines_of_mistake(faulty: Working) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, writing_tolerance
 from chalkpoint.setting.papers import SetPaper
 from chalkpoint.setting.separating import Separation
 from chalkpoint.setting.slots import Slot
+from chalkpoint.working.wording.said import plural
 
 __all__ = ["is_even", "report_on", "report_on_diagnosis"]
 
@@ -20,11 +21,6 @@ MEASURED = (
     "that a pupil meets (the strips below) the same. Variants that differed were drawn again."
 )
 MOST_NAMED = 12
-
-
-def plural(number: int, noun: str) -> str:
-    """Return a count and its noun."""
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def report_on(plan: Blueprint, papers: Sequence[SetPaper], slots: Sequence[Slot]) -> tuple[str, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
 from functools import cached_property, partial
+from itertools import islice
 from random import Random
 from typing import Any, TypeAlias
 
@@ -19,6 +21,7 @@ from chalkpoint.finding.singles import space_of
 from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import declaration_of
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
@@ -29,6 +32,7 @@ __all__ = [
     "SET_OPERATIONS",
     "case_from",
     "draw",
+    "drawn",
     "key_of",
     "parse_where",
     "trait_of",
@@ -76,28 +80,32 @@ def draw(operation: str, course: Course, where: Iterable[str], n: int, seed: str
     >>> draw("decode", Course(format="5+3"), ["sign-pattern = -"], 1, "1")[0].values[0] < 0
     True
     """
+    return list(drawn(operation, course, where, n, seed))
+
+
+def drawn(operation: str, course: Course, where: Iterable[str], n: int, seed: str) -> Iterable[Question]:
+    """Return what `draw` does, one after another where each is worked to see whether it will do."""
     if operation == "range":
         return [Question(OPERATIONS["range"], course, course.number_format)]
     terms = parse_where(where, operation)
     if operation in PAIR_OPERATIONS:
-        drawn = draw_in_lanes(operation, course, terms, n, Random(seed))
-        if drawn is not None:
-            return [question_of(operation, course, given) for given in drawn]
+        together = draw_in_lanes(operation, course, terms, n, Random(seed))
+        if together is not None:
+            return [question_of(operation, course, given) for given in together]
         return _pairs(operation, course, terms, n, Random(seed))
     named = {term.trait.name for term in terms}
     unsaid = [
         term for term in parse_where(UNSAID.get(operation, ()), operation) if term.trait.name not in named
     ]
-    return _singles(operation, course, (*terms, *unsaid), n, Random(seed))
+    return islice(_singles(operation, course, (*terms, *unsaid), Random(seed)), n)
 
 
-def _singles(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
-    """Return up to *n* questions with one operand, each drawn and worked to see whether it meets *terms*."""
+def _singles(operation: str, course: Course, terms: tuple[Term, ...], rng: Random) -> Iterator[Question]:
+    """Yield questions that meet *terms*, each drawn and looked at by itself, until no more are met with."""
     space = space_of(operation, course, every=False)
-    found: dict[int, Question] = {}
     seen: set[int] = set()
     since = 0
-    while len(found) < n and since <= PATIENCE:
+    while since <= PATIENCE:
         number = rng.randrange(space.count)
         since += 1
         if number in seen:
@@ -106,9 +114,8 @@ def _singles(operation: str, course: Course, terms: tuple[Term, ...], n: int, rn
         question = question_of(operation, course, space.item(number))
         case = case_from(question)
         if all(term.meets(case) for term in terms):
-            found[number] = question
             since = 0
-    return list(found.values())
+            yield question
 
 
 def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
@@ -127,9 +134,9 @@ def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng:
 
 
 class _Unworked:
-    """A question that passes for its working, and is worked when more than the question is looked at.
+    """A question that passes for its working, and is worked when more than it and its exact answer is looked at.
 
-    Most of what is drawn falls at a trait of the question alone.
+    Most of what is drawn falls at a trait of these alone, such as how many decimal places the answer has.
     """
 
     def __init__(self, question: Question) -> None:
@@ -140,8 +147,29 @@ class _Unworked:
         """The question worked."""
         return work_question(self.question)
 
+    @property
+    def check(self) -> _Unchecked:
+        """The exact answer, and the rest of the check once that is looked at."""
+        return _Unchecked(self)
+
     def __getattr__(self, name: str) -> Any:
         return getattr(self.working, name)
+
+
+class _Unchecked:
+    """The check of a question that may not be worked yet."""
+
+    def __init__(self, of: _Unworked) -> None:
+        self.of = of
+
+    @property
+    def exact(self) -> Fraction:
+        """The exact answer; 0 for an answer that is no number, as a check has it."""
+        exact = declaration_of(self.of.question).exact(self.of.question)
+        return Fraction(0) if isinstance(exact, str) else exact
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.of.working.check, name)
 
 
 QuestionKey: TypeAlias = tuple[object, ...]

@@ -17,7 +17,7 @@ from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.fairness import Fairness, judge_all
-from chalkpoint.setting.kinds import MISTAKES_IN, mistakes_of
+from chalkpoint.setting.kinds import MISTAKES_IN, has_a_mistake
 from chalkpoint.setting.measures import measure
 from chalkpoint.setting.met import Met
 from chalkpoint.setting.papers import Candidate
@@ -261,7 +261,7 @@ def looked_at(
             refused[f"has {seen.points} marking points"] += 1
             continue
         candidate = Candidate(question, working, fairness, seen)
-        if asked.kind == "mistake" and asked.operation in MISTAKES_IN and not mistakes_of(candidate):
+        if asked.kind == "mistake" and asked.operation in MISTAKES_IN and not has_a_mistake(candidate):
             refused["has no mistake that shows on one line"] += 1
             continue
         yield candidate

@@ -17,7 +17,7 @@ from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.pagerequest import PageRequest
 from chalkpoint.web.searches import Search
 
-__all__ = ["Preview", "begin_preview", "preview_folder", "previews_of"]
+__all__ = ["Preview", "begin_preview", "draw_preview", "preview_folder", "previews_of"]
 
 DOTS = 100.0  # an inch, of the pictures
 
@@ -83,21 +83,28 @@ def preview_folder(request: PageRequest, body: str, variants: int, seed: int, sh
 def begin_preview(request: PageRequest, body: str, variants: int, seed: int, shown: int) -> Search:
     """Return the search that sets the papers and draws variant *shown*; begun now unless it was before."""
     folder = preview_folder(request, body, variants, seed, shown)
-    artefacts = previews_of(request)
 
     def look(_watch: object) -> Preview:
-        papers = set_papers(parse_blueprint(body), variants=variants, seed=seed)
-        paper = papers.papers[shown - 1]
-
-        def draw(made: Path) -> None:
-            made.mkdir()
-            for at, data in enumerate(compile_pictures(papers_source(papers, [paper]), DOTS), start=1):
-                (made / f"side-{at}.png").write_bytes(data)
-
-        artefacts.make(folder, draw)
-        return _preview(papers, shown, folder.name)
+        return _preview(draw_preview(request, body, variants, seed, shown), shown, folder.name)
 
     return request.app.searches.begin(f"preview {folder.name}", look)
+
+
+def draw_preview(request: PageRequest, body: str, variants: int, seed: int, shown: int) -> SetPapers:
+    """Return the papers of a blueprint, once the pictures of variant *shown* are in their folder.
+
+    Pictures may have been pushed out by others since a page that shows them was made.
+    """
+    papers = set_papers(parse_blueprint(body), variants=variants, seed=seed)
+    paper = papers.papers[shown - 1]
+
+    def draw(made: Path) -> None:
+        made.mkdir()
+        for at, data in enumerate(compile_pictures(papers_source(papers, [paper]), DOTS), start=1):
+            (made / f"side-{at}.png").write_bytes(data)
+
+    previews_of(request).make(preview_folder(request, body, variants, seed, shown), draw)
+    return papers
 
 
 def _preview(papers: SetPapers, shown: int, mark: str) -> Preview:

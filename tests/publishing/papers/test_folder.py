@@ -1,6 +1,7 @@
 """The folder of papers: whole or not at all, and nothing lost."""
 
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from brackwater import PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers import folder as folders
 from chalkpoint.publishing.papers.folder import sources, write_folder
+from chalkpoint.publishing.papers.press import Job
 
 PAPERS = papers(WHOLE, 2)
 USUAL = {
@@ -103,3 +105,26 @@ def test_places_that_cannot_take_a_folder(tmp_path: Path) -> None:
         write_folder(PAPERS, tmp_path / "file")
     with pytest.raises(FileError, match="does not exist"):
         write_folder(PAPERS, tmp_path / "none" / "out")
+
+
+@pytest.mark.parametrize(
+    ("only", "printed"), [("scheme", {"mark-schemes.pdf"}), ("solutions", {"solutions.pdf"})]
+)
+def test_only_what_is_asked_for_is_printed(
+    only: str, printed: set[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The scheme alone, or the solutions alone, beside the sheets; every variant is in it."""
+    pressed: list[Job] = []
+
+    def press(jobs: list[Job], done: object, meanwhile: Callable[[], None]) -> None:
+        meanwhile()
+        pressed.extend(jobs)
+        for job in jobs:
+            job.path.write_bytes(b"")
+
+    monkeypatch.setattr(folders, "press", press)
+    names = write_folder(PAPERS, tmp_path / "out", only=only)
+
+    assert names_in(tmp_path / "out") == set(names)
+    assert {name for name in names if name.endswith(".pdf")} == printed
+    assert all(f"ariant {paper.variant}" in pressed[0].source for paper in PAPERS)

@@ -121,7 +121,7 @@ def test_lines_of_the_booklet_lie_level_with_the_pupil_s(text: str) -> None:
                 and placed.block.kind == "row"
                 and placed.block.data["kind"] == "boxes"
             ]
-            boxes = [y + data["above"] for y, data in rows if "use" not in data]
+            boxes = [y + data["above"] for y, data in rows if not data.get("use_height")]
             ways.append([round(y - boxes[0], 3) for y in boxes])
             compared += len(boxes)
         assert ways[0] == ways[1]

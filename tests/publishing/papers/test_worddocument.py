@@ -6,6 +6,9 @@ import docx
 
 from brackwater import OTHER_FORMATS, WHOLE, papers
 from chalkpoint.publishing.papers.boxplaces import box_places
+from chalkpoint.publishing.papers.fields import plan_fields
+from chalkpoint.publishing.papers.measures import sheet_for
+from chalkpoint.publishing.papers.rows import rows_of
 from chalkpoint.publishing.papers.worddocument import paper_docx
 
 
@@ -22,8 +25,15 @@ def test_the_document_holds_every_question_and_every_box() -> None:
         frames = document.element.body.xpath(".//w:tc[w:tcPr/w:tcBorders]")
         texts = ["".join(one.text or "" for one in cell.xpath(".//w:t")) for cell in frames]
         empty, filled = [one for one in texts if not one], [one for one in texts if one]
-        written = [place for place in box_places(of, paper) if place[2] != "spare" and place[3] != "carries"]
+        written = [
+            place for place in box_places(of, paper) if place[2] != "spare" and place[9] in {"bit", "tray"}
+        ]
         assert len(empty) == len(written)
+        rows = [row for item in paper.questions for row in rows_of(item)]
+        plans = [plan_fields(row["format"], sheet_for(of.blueprint.printing)) for row in rows]
+        points = [run for plan in plans for run in plan.runs if run.point]
+        assert len(document.element.body.xpath('.//w:tcBorders/w:right[@w:sz="24"]')) == len(points)
+        assert "wedge" not in said
         digits = "".join(
             operand for item in paper.questions for operand in item.question.operands if " " in operand
         )

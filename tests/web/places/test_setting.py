@@ -1,6 +1,8 @@
 """Setting in the browser: thirty like one found, conditions picked by their counts, a preview to click on."""
 
 import re
+import shutil
+from pathlib import Path
 from time import monotonic, sleep
 
 import html5lib
@@ -99,17 +101,21 @@ def test_lines_have_counts_and_the_picker_says_what_each_would_leave(client: Cli
     assert parse_blueprint(kept_text(client, path)).questions[1].where == ("exact-result", "carry-dropped")
 
 
-def test_a_question_is_swapped_and_the_others_stay(client: Client) -> None:
-    """One of two of a kind gets other numbers, more room and more to do; the pages are drawn again."""
+def test_a_question_is_swapped_and_the_others_stay(client: Client, tmp_path: Path) -> None:
+    """One of two of a kind gets other numbers, more room and more to do; the last click is put back."""
     path = client.submit("/set/new", blueprint=TWO, variants="2").url.path
     page = settled(client, f"{path}?question=3")
     assert "<b>1 side</b>" in page or "<b>2 sides</b>" in page
     before = set_papers(parse_blueprint(TWO), variants=2, seed=1)
-    picture = client.get(re.search(r'<img src="([^"]+)"', page)[1].replace("&amp;", "&"))  # type: ignore[index]
-    assert picture.content.startswith(b"\x89PNG")
+    picture = re.search(r'<img src="([^"]+)"', page)[1].replace("&amp;", "&")  # type: ignore[index]
+    assert client.get(picture).content.startswith(b"\x89PNG")
+    shutil.rmtree(tmp_path / "made" / ".previews")  # pushed out by others; the page is still open
+    assert client.get(picture).content.startswith(b"\x89PNG")
 
-    for do in ("swap:3", "harder:3", "more room:3"):
+    for do in ("swap:3", "harder:3", "more room:3", "easier:2"):
         client.submit(path, **form_of(client.get(path).text), do=do)
+    assert parse_blueprint(kept_text(client, path)).questions[1].demand == "easier"
+    client.submit(path, **form_of(client.get(path).text), do="put back")
     plan = parse_blueprint(kept_text(client, path))
     assert [(one.count, one.draw, one.demand, one.room) for one in plan.questions] == [
         (1, 1, "usual", 0),

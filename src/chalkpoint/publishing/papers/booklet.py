@@ -13,7 +13,7 @@ from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
 from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
-from chalkpoint.publishing.papers.metrics import width_of, wrap
+from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.publishing.papers.printing import placed, sheet_data, template
 from chalkpoint.publishing.papers.questions import after_boxes
 from chalkpoint.publishing.papers.rows import has_carries, rows_of, words_of
@@ -30,6 +30,7 @@ from chalkpoint.setting.schemes import Mark
 __all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
 
 TOP, NEXT_TOP, BOTTOM = 34.0, 20.0, 20.0  # mm; the last from the lower edge
+ABOUT = 40.0  # mm, from the left margin to what stands beside the name of a variant
 LABEL, SMALL_LABEL = 10.5, 8.5  # pt, before a row
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
@@ -45,7 +46,7 @@ def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     variants = [
         {
             "name": f"Variant {paper.variant}",
-            "about": f"{whose}. Code {paper.code}. {paper.marks} marks",
+            "about": _cut(f"Code {paper.code}. {paper.marks} marks. {whose}", sheet),
             "foot": f"M method, A accuracy, B alone, ft follow through. "
             f"{' + '.join(str(item.scheme.total) for item in paper.questions)} = {paper.marks}",
             "sides": [
@@ -57,6 +58,12 @@ def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     wrong = wrong_answers(chosen)
     arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, variants, wrong))
     return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
+
+
+def _cut(text: str, sheet: Sheet) -> str:
+    """Return *text*, the end of it left out where it is longer than its line."""
+    first, *rest = wrap([(text, "")], Setting(9.5, wide=sheet.wide), sheet.width - ABOUT)
+    return "".join(words for words, _ in first) + ("\u2026" if rest else "")
 
 
 def sides_of_booklet(paper: SetPaper, sheet: Sheet) -> list[Side]:

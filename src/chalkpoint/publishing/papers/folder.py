@@ -193,11 +193,14 @@ def write_folder(
         ) from reason
     try:
         made.chmod(0o755)
-        for name, make in written.items():
-            (made / name).write_bytes(make(papers))
-            done(1)
+
+        def write_others() -> None:
+            for name, make in written.items():
+                (made / name).write_bytes(make(papers))
+                done(1)
+
         cover = {COVER: cover_source(papers)} if bound else {}
-        press([Job(made / name, text) for name, text in (printed | cover).items()], done)
+        press([Job(made / name, text) for name, text in (printed | cover).items()], done, write_others)
         if bound:
             bind(made / COVER, [made / name for name in variants], made / BOUND, papers.blueprint.title)
             (made / COVER).unlink()

@@ -34,18 +34,24 @@ class Job(NamedTuple):
     source: str
 
 
-def press(jobs: Sequence[Job], done: Told = lambda files: None) -> None:
+def press(
+    jobs: Sequence[Job], done: Told = lambda files: None, meanwhile: Callable[[], None] = lambda: None
+) -> None:
     """Make every job's file; *done* is told how many more files there are.
+
+    meanwhile  what else there is to do here: done while the processes work, or first where there are none
 
     Raises the error of the first job that fails, once the others have ended.
     """
     if sum(len(job.source) for job in jobs) <= FEW or not sys.executable:
+        meanwhile()
         for job in jobs:
             job.path.write_bytes(compile_pdf(job.source))
             done(1)
         return
     with ThreadPoolExecutor(max_workers=max(1, os.cpu_count() or 1)) as pool:
         waiting = {pool.submit(_in_a_process, load): len(load) for load in loads(jobs)}
+        meanwhile()
         for finished in as_completed(waiting):
             finished.result()
             done(waiting[finished])

@@ -13,7 +13,7 @@ from chalkpoint.publishing.papers.flow import Block, Side, flow
 from chalkpoint.publishing.papers.formatcard import cards_of
 from chalkpoint.publishing.papers.landmarks import HOW, codes_of, number_grid
 from chalkpoint.publishing.papers.measures import LEFT, Sheet, sheet_for
-from chalkpoint.publishing.papers.metrics import wrap
+from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.publishing.papers.questions import blocks_of, spare_height, widths_of
 from chalkpoint.publishing.papers.rows import boxes_for
 from chalkpoint.publishing.typst.literals import literal
@@ -24,7 +24,9 @@ from chalkpoint.working.speech import say_count
 __all__ = ["papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
 KEPT = 1000  # variants whose data is kept for their second printing
-NEXT_HEAD = 29.0  # mm, what stands above the questions of the sides after the first
+NEXT_HEAD = (
+    30.5  # mm, what stands above the questions of the sides after the first: they clear the square code
+)
 
 Data = JsonObject
 
@@ -72,6 +74,23 @@ def sheet_data(sheet: Sheet) -> Data:
         "codes": codes_of(sheet),
         "number": number_grid() if sheet.scan else None,
         "how": HOW if sheet.scan else "",
+        "words": _widths(sheet),
+    }
+
+
+def _widths(sheet: Sheet) -> dict[str, float]:
+    """Return how wide the words before the lines and score boxes of a side are, in mm."""
+    root = _root(sheet)
+    who, small = Setting(12 * root, wide=sheet.wide), Setting(9 * root, wide=sheet.wide)
+    date = Setting(0.92 * 12 * root, wide=sheet.wide)
+    return {
+        "name": width_of("Name", who),
+        "date": width_of("Date", date),
+        "time": width_of("Time", date),
+        "to": width_of("to", date),
+        "side": width_of("Marks on this side", small),
+        "whole": width_of("Whole paper", small),
+        "of": width_of("/ 000", small),
     }
 
 
@@ -87,33 +106,61 @@ def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
         (item.number, blocks_of(item, sheet, widths_of(papers, item.number)), spare_height(item, sheet))
         for item in paper.questions
     ]
-    top = _about_at(sheet) + _about(papers, paper, sheet, 2).height
-    return flow(parts, top, NEXT_HEAD * _root(sheet), sheet.bottom, keeps=sheet.scan)
+    top = _about_at(papers, sheet) + _about(papers, paper, sheet, 2).height
+    head = _head(papers, paper, sheet, 99, 99)  # two digits: no paper has more sides
+    next_top = NEXT_HEAD * _root(sheet) + (len(head["lines"]) - 1) * head["leading"]
+    return flow(parts, top, next_top, sheet.bottom, keeps=sheet.scan)
 
 
-def _about_at(sheet: Sheet) -> float:
-    return 36 + 10 * sheet.scale
+def _about_at(papers: SetPapers, sheet: Sheet) -> float:
+    """Return where the sentences under the title begin: lower, where the title takes several lines."""
+    title = _title(papers, sheet)
+    below: float = (len(title["lines"]) - 1) * title["leading"]
+    return 36 + 10 * sheet.scale + below
+
+
+def _title(papers: SetPapers, sheet: Sheet) -> Data:
+    setting = Setting(17 * _root(sheet), wide=sheet.wide)
+    return _lines(
+        papers.blueprint.title, setting, sheet.right - 31 * _root(sheet) - LEFT
+    )  # before the score box
+
+
+def _head(papers: SetPapers, paper: SetPaper, sheet: Sheet, side: int, last: int) -> Data:
+    """Return what stands on top of the sides after the first."""
+    course = papers.blueprint.course.name
+    said = f"{course + '. ' if course else ''}{papers.blueprint.title}, variant {paper.variant}, "
+    said += f"side {side} of {last}." + (" The place values are on side 1." if sheet.scale == 1 else "")
+    code = f"{paper.code} / {side}. "
+    before_code = codes_of(sheet)[0]["x"] - 4 - LEFT
+    return _lines(code + said, Setting(9 * _root(sheet), wide=sheet.wide), before_code)
+
+
+def _lines(text: str, setting: Setting, room: float) -> Data:
+    return {
+        "lines": wrap([(text, "")], setting, room),
+        "size": setting.size,
+        "leading": setting.line,
+        "bold": False,
+    }
 
 
 def _paper(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> Data:
-    course = papers.blueprint.course.name
     sides = sides_of(papers, paper, sheet)
     last = len(sides)
     totals = {item.number: item.scheme.total for item in paper.questions}
-    said = f"{papers.blueprint.title}, variant {paper.variant}"
     return {
-        "title": papers.blueprint.title,
+        "title": _title(papers, sheet),
         "variant": paper.variant,
         "code": paper.code,
         "marks": paper.marks,
         "about": _about(papers, paper, sheet, last).data,
-        "title_size": 17 * _root(sheet),
+        "about_at": _about_at(papers, sheet),
         "sides": [
             {
                 "code": qr_svg(f"{paper.code}/{side.number}"),
                 "number": side.number,
-                "head": f"{course + '. ' if course else ''}{said}, side {side.number} of {last}."
-                + (" The place values are on side 1." if sheet.scale == 1 else ""),
+                "head": _head(papers, paper, sheet, side.number, last),
                 "marks": sum(totals.get(number, 0) for number in side.questions),
                 "last": side.number == last,
                 "blocks": placed(side),

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from io import BytesIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from xml.sax.saxutils import escape
 
 from chalkpoint.numbers.datafiles import JsonObject
@@ -27,6 +27,7 @@ __all__ = ["paper_docx"]
 A_MM = 56.7  # twentieths of a point
 LABELS = 31.0  # mm, before the boxes
 MARKS = 9.0  # mm, behind them
+TRAY_NAME = "tray"
 BLANK = "_" * 16
 GAP = re.compile(r"\{[a-z]*\}")
 SPACE = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
@@ -65,7 +66,10 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
             f"How numbers are written here: {format_in_words(one.number_format).removeprefix('the ')}",
             level=2,
         )
-        document.add_paragraph(" ".join(card_sentences(one)))
+        said = " ".join(card_sentences(one))
+        document.add_paragraph(
+            said.replace("The black wedge is", "The thick line is").replace("hatched tray", "tray")
+        )
     for item in paper.questions:
         _question(document, item, sheet)
     kept = BytesIO()
@@ -79,8 +83,11 @@ def _question(document: Document, item: Item, sheet: Sheet) -> None:
         document.add_paragraph(item.level)
     for words in (item.words, *item.notes):
         document.add_paragraph(words).paragraph_format.keep_with_next = True
-    for row in rows_of(item):
-        _table(document, row, sheet)
+    rows = rows_of(item)
+    trays = [row["name"] for row in rows if row["lost"] is not None]
+    named = {rows[0]["name"] if rows else "", *trays[:1]}  # the first row, and the first one with a tray
+    for row in rows:
+        _table(document, row, sheet, named=row["name"] in named)
     unit = f" {item.story.unit}" if item.story and item.story.unit else ""
     for _, words, mark in lines_of(item):
         shown = GAP.sub(lambda gap: BLANK + (unit if gap[0] == "{unit}" else ""), words)
@@ -90,19 +97,25 @@ def _question(document: Document, item: Item, sheet: Sheet) -> None:
             document.add_paragraph("_" * 70)
 
 
-def _table(document: Document, row: JsonObject, sheet: Sheet) -> None:
-    """Add a row of boxes as a table, a line of it for each line that the boxes take on paper."""
+def _table(document: Document, row: JsonObject, sheet: Sheet, *, named: bool) -> None:
+    """Add a row of boxes as a table, a line of it for each line that the boxes take on paper.
+
+    named  whether the names of the fields stand over its boxes
+    """
     from docx.oxml import parse_xml
 
     plan = plan_fields(row["format"], sheet)
     for line in range(plan.lines):
         cells = list(_cells(row, line, sheet))
-        grid = "".join(f'<w:gridCol w:w="{round(width * A_MM)}"/>' for width, _, _ in cells)
-        made = "".join(_cell(width, text, framed=framed) for width, text, framed in cells)
+        grid = "".join(f'<w:gridCol w:w="{round(cell.width * A_MM)}"/>' for cell in cells)
+        wide = sum(round(cell.width * A_MM) for cell in cells)
+        made = "".join(map(_cell, cells))
+        over = "".join(map(_cell, _cells(row, line, sheet, names=True))) if named and plan.lines == 1 else ""
+        names = f"<w:tr><w:trPr><w:cantSplit/></w:trPr>{over}</w:tr>" if over else ""
         table = parse_xml(
-            f'<w:tbl xmlns:w="{SPACE}"><w:tblPr><w:tblLayout w:type="fixed"/>'
+            f'<w:tbl xmlns:w="{SPACE}"><w:tblPr><w:tblW w:w="{wide}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
             '<w:tblCellMar><w:left w:w="20" w:type="dxa"/><w:right w:w="20" w:type="dxa"/></w:tblCellMar></w:tblPr>'
-            f"<w:tblGrid>{grid}</w:tblGrid><w:tr><w:trPr><w:cantSplit/>"
+            f"<w:tblGrid>{grid}</w:tblGrid>{names}<w:tr><w:trPr><w:cantSplit/>"
             f'<w:trHeight w:val="{round(sheet.height * A_MM)}" w:hRule="atLeast"/></w:trPr>{made}</w:tr></w:tbl>'
         )
         space = document.add_paragraph()
@@ -112,34 +125,63 @@ def _table(document: Document, row: JsonObject, sheet: Sheet) -> None:
         space._p.addprevious(table)  # noqa: SLF001 - the library has no call for a table made whole
 
 
-def _cells(row: JsonObject, line: int, sheet: Sheet) -> Iterator[tuple[float, str, bool]]:
-    """Yield the cells of a line: width in mm, what stands in it, and whether it is a box."""
+class Cell(NamedTuple):
+    """A cell of a row's table: its width in mm, what stands in it, and its frame: none, or that of a box.
+
+    point    whether the binary point stands at its right edge, as a thick line
+    hatched  whether it is a box of the tray
+    columns  how many boxes wide it is
+    small    whether its words are small, as the names over the boxes are
+    """
+
+    width: float
+    text: str
+    framed: bool = False
+    point: bool = False
+    hatched: bool = False
+    columns: int = 1
+    small: bool = False
+
+
+def _cells(row: JsonObject, line: int, sheet: Sheet, *, names: bool = False) -> Iterator[Cell]:
+    """Yield the cells of a line, with its boxes where they stand on the printed paper; or the *names* over them."""
     plan = plan_fields(row["format"], sheet)
-    yield LABELS * sheet.scale, row["label"] if line == 0 else "", False
+    yield Cell(LABELS * sheet.scale, row["label"] if line == 0 and not names else "")
     at = 0.0
     parts = [
-        (run.x, row["digits"][run.name][run.first : run.first + run.bits])
+        (run.x, row["digits"][run.name][run.first : run.first + run.bits], run.point, run.name)
         for run in plan.runs
         if run.line == line
     ]
     if row["lost"] is not None and plan.tray is not None and plan.tray[1] == line:
-        parts.append((plan.tray[0], row["lost"]))
-    for x, digits in sorted(parts):
+        parts.append((plan.tray[0], row["lost"], None, TRAY_NAME))
+    for x, digits, point, name in sorted(parts, key=lambda part: part[0]):
         if x - at > 0.1:
-            yield x - at, "", False
-        for digit in digits:
-            yield sheet.box, digit.strip(), True
+            yield Cell(x - at, "")
+        if names:
+            yield Cell(len(digits) * sheet.box, name, columns=len(digits), small=True)
+        for number, digit in enumerate("" if names else digits, start=1):
+            yield Cell(
+                sheet.box, digit.strip(), framed=True, point=number == point, hatched=name == TRAY_NAME
+            )
         at = x + len(digits) * sheet.box
-    if row["mark"] and line == plan.lines - 1:
-        yield MARKS * sheet.scale, row["mark"], False
+    if row["mark"] and not names and line == plan.lines - 1:
+        yield Cell(MARKS * sheet.scale, row["mark"])
 
 
-def _cell(width: float, text: str, *, framed: bool) -> str:
-    edges = "".join(f'<w:{side} w:val="single" w:sz="4"/>' for side in ("top", "left", "bottom", "right"))
-    borders = f"<w:tcBorders>{edges}</w:tcBorders>" if framed else ""
-    centred = '<w:jc w:val="center"/>' if framed else ""
+def _cell(cell: Cell) -> str:
+    edges = "".join(
+        f'<w:{side} w:val="single" w:sz="{24 if cell.point and side == "right" else 6}" w:space="0" w:color="000000"/>'
+        for side in ("top", "left", "bottom", "right")
+    )
+    borders = f"<w:tcBorders>{edges}</w:tcBorders>" if cell.framed else ""
+    hatched = '<w:shd w:val="thinDiagStripe" w:color="auto" w:fill="auto"/>' if cell.hatched else ""
+    centred = '<w:jc w:val="center"/>' if cell.framed else ""
+    span = f'<w:gridSpan w:val="{cell.columns}"/>' if cell.columns > 1 else ""
+    small = '<w:rPr><w:sz w:val="16"/></w:rPr>' if cell.small else ""
     return (
-        f'<w:tc><w:tcPr><w:tcW w:w="{round(width * A_MM)}" w:type="dxa"/>{borders}<w:vAlign w:val="center"/></w:tcPr>'
+        f'<w:tc><w:tcPr><w:tcW w:w="{round(cell.width * A_MM)}" w:type="dxa"/>{span}'
+        f'{borders}{hatched}<w:vAlign w:val="center"/></w:tcPr>'
         f'<w:p><w:pPr><w:keepNext/><w:spacing w:after="0"/>{centred}</w:pPr>'
-        f"<w:r><w:t>{escape(text)}</w:t></w:r></w:p></w:tc>"
+        f"<w:r>{small}<w:t>{escape(cell.text)}</w:t></w:r></w:p></w:tc>"
     )

@@ -16,7 +16,7 @@ from chalkpoint.web.examples import ANSWERED, PAPERS
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.papers import home
-from chalkpoint.web.places.set import begin_setting
+from chalkpoint.web.places.papers import begin_setting
 
 __all__ = ["EXAMPLE", "ROUTES"]
 

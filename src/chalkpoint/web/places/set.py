@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from concurrent.futures import wait
-from pathlib import Path
 from typing import Any
 
 from starlette.responses import Response
@@ -13,54 +12,38 @@ from starlette.routing import Route
 
 from chalkpoint.finding.registry import groups_of
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.publishing.papers.folder import write_folder
-from chalkpoint.publishing.qti import has_items
+from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import kept, scripts
-from chalkpoint.records.kept import Kept
 from chalkpoint.setting.alike import LIKE, blueprint_like
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
-from chalkpoint.setting.papers import SetPapers
-from chalkpoint.setting.setter import MOST_VARIANTS, set_papers
+from chalkpoint.setting.setter import MOST_VARIANTS
 from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.web.asking import countable_row, has_traits, lines_with_counts, needed_by
-from chalkpoint.web.bank import questions_in
 from chalkpoint.web.blueprints import blueprint_of_questions, changed_by, rows_of, text_of_form, unread
 from chalkpoint.web.conditions import COMPARISONS
 from chalkpoint.web.courses import course_asked, own_course, own_or_asked
 from chalkpoint.web.examples import paper_example
 from chalkpoint.web.forms import Form
-from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
 from chalkpoint.web.picking import count_rows, options_for
-from chalkpoint.web.preview import begin_preview, preview_folder, previews_of
+from chalkpoint.web.places.papers import SOURCE, WITHOUT, begin_setting
+from chalkpoint.web.preview import begin_preview, draw_preview, preview_folder, previews_of
 from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
-from chalkpoint.working.question import Question, ask
+from chalkpoint.working.question import ask
 
-__all__ = ["ROUTES", "begin_setting", "files_of"]
+__all__ = ["ROUTES"]
 
 KIND = "blueprint"
 MOST_SEED = 10**9
-SOURCE = "the blueprint"
+PUT_BACK, BEFORE = (
+    "put back",
+    "before",
+)  # what a click does, and where the blueprint before the last click is kept
 PATIENCE = 1.0  # seconds a page waits for counts and the preview
-WITHOUT = "without"  # earlier papers whose questions are not asked again
-HALVES = 2  # choosing and writing each fill half of a job's bar
-WHAT = {
-    "papers.pdf": "every paper, to print",
-    "mark-schemes.pdf": "mark schemes",
-    "key.pdf": "the key, on a page",
-    "solutions.pdf": "every working, drawn",
-    "answers.xlsx": "a sheet to type answers in",
-    "key.xlsx": "the key, as a sheet",
-    "key.csv": "the key, as text",
-    "items.zip": "final answers as items for other systems (QTI 3.0)",
-    "papers.json": "for chalkpoint mark",
-    "report.txt": "how equal the papers are",
-}
 
 
 def set_page(request: PageRequest) -> Response:
@@ -124,7 +107,7 @@ def keep_blueprint(request: PageRequest) -> Response:
 
 def _keep(request: PageRequest, known: str) -> tuple[str, Response | None]:
     """Keep what the form says; return the blueprint's id, or the page that refuses it."""
-    form, rows = request.form, {}
+    form = request.form
     about: dict[str, str] = {}
     if known:  # another teacher's is not found, whatever was entered
         with request.app.store.read() as db:
@@ -134,8 +117,10 @@ def _keep(request: PageRequest, known: str) -> tuple[str, Response | None]:
         variants, seed = _variants(form, about), _seed(form, about)
         about |= {"variants": str(variants), "seed": str(seed)}
         if form.text("do"):
-            rows = rows_of(unread(text))
-            text = changed_by(text, form.text("do"), rows)
+            before = text
+            back = about.get(BEFORE) if form.text("do") == PUT_BACK else None
+            text = back or changed_by(text, form.text("do"), rows_of(unread(text)))
+            about |= {BEFORE: before} if text != before else {}
         title = parse_blueprint(text, source=SOURCE).title
         with request.app.store.write() as db:
             if known:
@@ -190,6 +175,7 @@ def _form_page(
         own=own,
         own_format=own_format,
         known=known,
+        put_back=PUT_BACK if about.get(BEFORE) else "",
         refused=refused,
         as_text=as_text,
         operations=list(SET_OPERATIONS),
@@ -269,6 +255,8 @@ def side_page(request: PageRequest) -> Response:
     variants, seed = (int(one.about.get(key, 1)) for key in ("variants", "seed"))
     shown = request.form.number("variant", 1, least=1, most=MOST_VARIANTS)
     folder = preview_folder(request, one.body, variants, seed, shown)
+    if not folder.is_dir() and shown <= variants:
+        draw_preview(request, one.body, variants, seed, shown)
     return previews_of(request).send(folder, f"side-{request.path['side']}.png")
 
 
@@ -293,133 +281,6 @@ def set_from_blueprint(request: PageRequest) -> Response:
     return begin_setting(request, one.title, one.body, variants, seed, back=back, more=without)
 
 
-def begin_setting(
-    request: PageRequest,
-    title: str,
-    blueprint: str,
-    variants: int,
-    seed: int,
-    *,
-    back: str,
-    more: Mapping[str, str] | None = None,
-) -> Response:
-    """Begin setting papers and making their files, as work that may be left.
-
-    back  the page it is begun on
-    more  what else is kept about the papers
-    """
-    about = {"blueprint": blueprint, "variants": str(variants), "seed": str(seed), **(more or {})}
-
-    def work(watch: Watch) -> str:
-        papers = _set(request, about, lambda done, of: watch(done, of * HALVES))
-        body = json.dumps(papers.to_dict(), ensure_ascii=False)
-        with request.app.store.write() as db:
-            made = kept.keep(db, request.teacher, "papers", title, body, about=about)
-        _write(request, about, papers, lambda done, of: watch(of + done, of * HALVES))
-        return f"/set/papers/{made.id}"
-
-    what = f"Setting {variants} papers" if variants > 1 else "Setting a paper"
-    return see(f"/jobs/{request.app.jobs.start(request.teacher, what, work, back=back)}")
-
-
-def _set(request: PageRequest, about: Mapping[str, str], watch: Watch) -> SetPapers:
-    plan = parse_blueprint(about["blueprint"], source=SOURCE)
-    had: list[Question] = []
-    if about.get(WITHOUT):
-        had = questions_in(request.app.store, request.teacher, about[WITHOUT])
-    variants, seed = int(about["variants"]), int(about["seed"])
-    return set_papers(plan, variants=variants, seed=seed, had=had, watch=watch)
-
-
-def _folder(request: PageRequest, about: Mapping[str, str]) -> Path:
-    """Return the folder of the files made from a blueprint; for papers without one it is never filled."""
-    made_from = (
-        about.get(key, "")
-        for key in ("blueprint", "variants", "seed", WITHOUT)
-        if key != WITHOUT or about.get(key)
-    )
-    return request.app.artefacts.folder("papers", *made_from)
-
-
-def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) -> None:
-    request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
-
-
-def files_of(request: PageRequest, one: Kept) -> Path:
-    """Return the folder of the files of kept papers, made again where they are gone.
-
-    Raises EntryError for papers that came without a blueprint: there is nothing to make them from.
-    """
-    if not one.about.get("blueprint"):
-        raise EntryError(
-            "these papers came without their blueprint, so their print cannot be made here; "
-            "read the stack with chalkpoint mark --scan, or set the papers here"
-        )
-    folder = _folder(request, one.about)
-    if not folder.is_dir():
-        quiet: Watch = lambda done, of: None  # noqa: E731
-        _write(request, one.about, _set(request, one.about, quiet), quiet)
-    return folder
-
-
-def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
-    items = has_items(papers.to_dict())
-    write_folder(papers, folder, qti=items, watch=watch)
-
-
-def papers_page(request: PageRequest) -> Response:
-    """Show papers that were set: what they ask, how equal they are, and their files."""
-    one = _papers(request)
-    papers = request.app.markers.papers(one.body)
-    folder = _folder(request, one.about)
-    files = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
-    report = (folder / "report.txt").read_text(encoding="utf-8").split("\n\n") if files else []
-    with request.app.store.read() as db:
-        written = scripts.count_of(db, request.teacher, [one.id])[one.id]
-    return show(
-        request,
-        "papers.html.jinja",
-        one=one,
-        paper=papers.first,
-        variants=len(papers.variants),
-        files=files,
-        report=report,
-        what=WHAT,
-        written=written,
-        address=address,
-    )
-
-
-def _papers(request: PageRequest) -> Kept:
-    with request.app.store.read() as db:
-        return kept.one(db, request.teacher, "papers", request.path["id"])
-
-
-def make_files(request: PageRequest) -> Response:
-    """Make the files of kept papers again, the same byte for byte."""
-    one = _papers(request)
-    if "blueprint" not in one.about:
-        raise EntryError(
-            "these papers came without a blueprint, so there is nothing to make their files from"
-        )
-
-    def work(watch: Watch) -> str:
-        papers = _set(request, one.about, lambda done, of: watch(done, of * HALVES))
-        _write(request, one.about, papers, lambda done, of: watch(of + done, of * HALVES))
-        return f"/set/papers/{one.id}"
-
-    job = request.app.jobs.start(request.teacher, "Making the files", work, back=f"/set/papers/{one.id}")
-    return see(f"/jobs/{job}")
-
-
-def file_page(request: PageRequest) -> Response:
-    """Send one of the files of kept papers."""
-    one = _papers(request)
-    return request.app.artefacts.send(
-        _folder(request, one.about), request.path["name"], download=request.form.has("save")
-    )
-
-
 ROUTES = [
     Route("/set", teacher_page(set_page)),
     Route("/set/new", teacher_page(new_page)),
@@ -429,7 +290,4 @@ ROUTES = [
     Route("/set/blueprints/{id}/side/{side:int}", teacher_page(side_page)),
     Route("/set/blueprints/{id}", teacher_page(keep_blueprint), methods=["POST"]),
     Route("/set/blueprints/{id}/set", teacher_page(set_from_blueprint), methods=["POST"]),
-    Route("/set/papers/{id}", teacher_page(papers_page)),
-    Route("/set/papers/{id}/make", teacher_page(make_files), methods=["POST"]),
-    Route("/set/papers/{id}/files/{name}", teacher_page(file_page)),
 ]

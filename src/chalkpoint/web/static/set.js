@@ -3,14 +3,18 @@
 const TYPED = 500;
 const AGAIN = 1500;
 let timer = 0;
+let typing = 0;
 let turn = 0;
+let place = location.href;
 
 async function show(answer) {
   const mine = (turn += 1);
-  const text = await (await answer).text();
+  const got = await answer;
+  const text = await got.text();
   if (mine !== turn) return;
+  place = got.url; // with what was asked for, which is asked again until it is there
   const page = new DOMParser().parseFromString(text, "text/html");
-  const focused = document.activeElement?.id;
+  const { id: focused, value: typed } = document.activeElement ?? {};
   const open = [...document.querySelectorAll("details")].map((one) => one.open);
   document.getElementById("main").replaceWith(page.getElementById("main"));
   const folds = [...document.querySelectorAll("details")];
@@ -18,7 +22,10 @@ async function show(answer) {
   const again = focused && document.getElementById(focused);
   if (again) {
     again.focus({ preventScroll: true });
-    if (again.type === "text") again.setSelectionRange(again.value.length, again.value.length);
+    if (again.type === "text") {
+      again.value = typed; // what was typed since it was asked is not lost
+      again.setSelectionRange(again.value.length, again.value.length);
+    }
   }
   wait();
 }
@@ -32,7 +39,7 @@ function send(form, more) {
 function wait() {
   clearTimeout(timer);
   if (document.querySelector("[data-waiting]")) {
-    timer = setTimeout(() => show(fetch(location.href, { credentials: "same-origin" })).catch(() => {}), AGAIN);
+    timer = setTimeout(() => show(fetch(place, { credentials: "same-origin" })).catch(() => {}), AGAIN);
   }
 }
 
@@ -43,10 +50,9 @@ document.addEventListener("change", (event) => {
 
 document.addEventListener("input", (event) => {
   const { ask } = event.target.dataset;
-  const form = event.target.closest("#blueprint-form");
-  if (!form || ask === undefined) return;
-  clearTimeout(timer);
-  timer = setTimeout(() => send(form, [["do", `show:${ask}`]]), TYPED);
+  if (ask === undefined || !event.target.closest("#blueprint-form")) return;
+  clearTimeout(typing);
+  typing = setTimeout(() => send(document.getElementById("blueprint-form"), [["do", `show:${ask}`]]), TYPED);
 });
 
 wait();

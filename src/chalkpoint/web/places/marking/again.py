@@ -21,7 +21,7 @@ from chalkpoint.teaching.live import new_word, open_room, room_to_dict
 from chalkpoint.teaching.practising.fresh import line_of
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.papers import class_codes, papers_asked
-from chalkpoint.web.places.set import begin_setting
+from chalkpoint.web.places.papers import begin_setting
 from chalkpoint.web.rendering import address
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question

@@ -19,7 +19,7 @@ from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.papers import home, papers_asked
-from chalkpoint.web.places.set import files_of
+from chalkpoint.web.places.papers import files_of
 from chalkpoint.web.showing import show
 
 if TYPE_CHECKING:

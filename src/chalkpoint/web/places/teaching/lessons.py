@@ -20,7 +20,7 @@ from chalkpoint.web.examples import move, worked_example
 from chalkpoint.web.lessons import lesson_in, lesson_of_questions, tables_of, text_of_form
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.paging import part_asked
-from chalkpoint.web.places.set import begin_setting
+from chalkpoint.web.places.papers import begin_setting
 from chalkpoint.web.places.work import working_asked
 from chalkpoint.web.showing import show
 from chalkpoint.web.standalone import stand_alone
