@@ -300,7 +300,7 @@ def test_wider_formats_as_whole_workings(calculation: Calculation) -> None:
         (road.place_value_of(mantissa), road.place_value_of(exponent))
         for mantissa, exponent in (text.split() for text in texts)
     )
-    exact = road.exact_answer(operation, road.value_of(first, 5), road.value_of(second, 5))
+    exact = road.exact_answer(operation, road.value_of(first, m), road.value_of(second, m))
     result = road.answer(operation, method, (first, second), m, e)
 
     working = cp.work(operation, *texts, format=form, method=method)
