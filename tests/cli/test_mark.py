@@ -70,7 +70,7 @@ def test_a_key_is_read(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> No
         (["mark", "--question", "substract 1, 2"], "did you mean subtract"),
         (["mark", "--key", "nowhere.csv"], "give a CSV file"),
         (["mark", "--key", "nowhere.csv", "--answer", "1"], "leave out --line and --answer"),
-        (["mark", "--question", "sum 2, 3", "--answer", "6"], "is not judged line by line"),
+        (["mark", "--question", "explain subtract 6.5, 1.25", "--answer", "6"], "is not an operation"),
     ],
 )
 def test_bad_input_is_refused_in_one_sentence(

@@ -88,6 +88,13 @@ def test_who_ignores_the_range_of_an_operand(
     assert said.first_wrong.expects == "overflow"
 
 
+@pytest.mark.parametrize("spelling", ["8", "8 sign-and-magnitude", "8+4"])
+def test_no_end_of_the_range_stands_for_an_operand_that_has_no_pattern(spelling: str) -> None:
+    """Also where the course writes the end of the range for an overflow: there is nothing to add."""
+    course = cp.Course(format=spelling, overflow="largest")
+    assert cp.work("add", "300", "-200", course=course).outcome == "overflow"
+
+
 def test_a_working_ends_at_an_operand_past_the_range() -> None:
     """One step says so; the check says what the exact answer would be, and that the question cannot be written."""
     working = cp.work("add", "200", "-100", format="8")

@@ -422,9 +422,12 @@ def saturating(judge: Rule) -> Rule:
     """
 
     def judge_range_at_end(page: Page, fmt: FloatFormat) -> Page:
-        """Judge the range; past the highest exponent the answer is the largest or the most negative number."""
+        """Judge the range; past the highest exponent the answer is the largest or the most negative number.
+
+        Where an operand is past the range already there is no sum to write the end for.
+        """
         judged = judge(page, fmt)
-        over = judged.outcome == OVERFLOW
+        over = (judged.outcome == OVERFLOW) & (page.outcome == IN_RANGE)
         top = 1 << (fmt.mantissa_bits - 1)
         return judged._replace(
             total=where(over, where(judged.total < 0, -top, top - 1), judged.total),

@@ -90,6 +90,11 @@ def _start(question: Question) -> Page | CodePage:
     return Page(first, 0, second, 0, outcome=outcome)
 
 
+def _ends_at_overflow(question: Question) -> bool:
+    """Tell whether an overflow is the answer: where a course says so, and where an operand has no pattern at all."""
+    return question.course.overflow != "largest" or bool(question.past_range)
+
+
 def _end_in_code(page: CodePage, question: Question) -> Ending:
     fmt = question.fixed_format
     if page.outcome == TOO_LONG:
@@ -97,7 +102,7 @@ def _end_in_code(page: CodePage, question: Question) -> Ending:
     if page.outcome != OVERFLOW:
         pattern = to_bits(page.total, fmt.bits)
         return Ending(_outcome(pattern, fmt), pattern)
-    if question.course.overflow != "largest":
+    if _ends_at_overflow(question):
         return Ending(OVER, None)
     exact = _exact(question.operation.name, question)
     return Ending("in range", fmt.field.write(fmt.field.nearest_end(int(exact / fmt.unit_value))))
@@ -111,7 +116,7 @@ def _end(page: Page | CodePage, question: Question) -> Ending:
     if page.outcome == TOO_LONG:
         return Ending(LONG, None)
     if page.outcome == OVERFLOW:
-        if question.course.overflow != "largest":
+        if _ends_at_overflow(question):
             return Ending(OVER, None)
         total = fmt.field.nearest_end(total)
     pattern = fmt.field.write(total)
