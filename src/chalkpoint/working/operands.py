@@ -31,6 +31,10 @@ __all__ = [
     "read_operand",
 ]
 
+FARTHEST = (
+    64  # places past the range that a number may lie and still be asked about: more would only be written out
+)
+
 LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
 LONGEST_SHOWN = 40  # characters of a value in a sentence
 INFINITIES = {"infinity": 0, "+infinity": 0, "-infinity": 1, "inf": 0, "+inf": 0, "-inf": 1}
@@ -200,12 +204,15 @@ def in_its_own_format(entry: str) -> tuple[Fraction, int] | None:
 
 
 def past_the_range(value: Fraction, course: Course) -> AnyPattern | None:
-    """Return the row left of *value*, past the range, by whoever ignores that; None of one too near zero.
+    """Return the row left of *value*, past the range, by whoever ignores that; None of one too near zero or too far.
 
     >>> past_the_range(Fraction(-240), Course(format="8")), past_the_range(Fraction(300), Course())
     ('00010000', Pattern(mantissa=75, exponent=-7))
     """
     fmt, rounding = course.number_format, rounding_called(course.rounding)
+    highest = fmt.bits if fmt.family == WHOLE else fmt.highest_exponent
+    if value.numerator.bit_length() - value.denominator.bit_length() > highest + FARTHEST:
+        return None
     if fmt.family == WHOLE:
         return to_bits(code_past_range(fmt.rounded(value, rounding), fmt), fmt.bits)
     if fmt.family == FLOATING:
