@@ -79,9 +79,16 @@ def _altered(question: Question, right: str) -> Iterator[str]:
             continue
         written = f"{right[:at]}{'10'[int(digit)]}{right[at + 1 :]}"
         said = cp.judge(question, answer=written)
+        if said.right and _is_zero(question, written) and _is_zero(question, right):
+            continue  # either of a code's two zeros is taken
         slip = said.first_wrong.slip if said.first_wrong else ""
         if said.right or not (slip or said.among or said.elsewhere):
             yield f"{question.operation.name} {question.operands}: {written} for {right} is {said.verdict}"
+
+
+def _is_zero(question: Question, written: str) -> bool:
+    fmt = question.format
+    return fmt.value(fmt.read(written)) == 0
 
 
 if __name__ == "__main__":

@@ -68,9 +68,8 @@ class Jobs:
             if monotonic() - saved >= SAVED_EVERY:
                 saved = monotonic()
                 self._note(lambda db: jobs.progress(db, job, done, of))
-                with self.store.read() as db:
-                    if jobs.is_cancelled(db, job):
-                        raise Cancelled("the work was cancelled, and nothing of it was kept")
+                if self._is_cancelled(job):
+                    raise Cancelled("the work was cancelled, and nothing of it was kept")
 
         try:
             result = work(watch)
@@ -101,6 +100,14 @@ class Jobs:
             log.warning("a job could not be written down: %s", type(reason).__name__)
             return False
         return True
+
+    def _is_cancelled(self, job: str) -> bool:
+        """Tell whether the teacher cancelled a job; where the database is away nobody could."""
+        try:
+            with self.store.read() as db:
+                return jobs.is_cancelled(db, job)
+        except LOST:
+            return False
 
     def _end(self, write: Callable[[Transaction], None]) -> None:
         """Write down how a job ended, as soon as the database is there."""
