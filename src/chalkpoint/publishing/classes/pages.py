@@ -215,9 +215,14 @@ def singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, st
         if point["group"] not in together:
             found.setdefault((student, question), []).append(point)
     return [
-        (student, question, ", ".join(point["name"] for point in points), points[0]["why"])
+        (student, question, ", ".join(point["name"] for point in points), _why_of(points))
         for (student, question), points in found.items()
     ]
+
+
+def _why_of(points: Sequence[JsonObject]) -> str:
+    """Return why an answer waits: in the words of its own place, where lines wait with it."""
+    return str(next((point for point in points if point["rule"] == "answer"), points[0])["why"])
 
 
 def plain_why(point: JsonObject) -> str:
