@@ -17,7 +17,7 @@ from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by, right_method
-from chalkpoint.working.question import Question
+from chalkpoint.working.question import Question, ask
 
 __all__ = ["FORMATS", "astray", "questions"]
 
@@ -87,8 +87,7 @@ def _altered(question: Question, right: str) -> Iterator[str]:
 
 
 def _is_zero(question: Question, written: str) -> bool:
-    fmt = question.format
-    return fmt.value(fmt.read(written)) == 0
+    return ask("decode", written, course=question.course).values[0] == 0
 
 
 if __name__ == "__main__":
