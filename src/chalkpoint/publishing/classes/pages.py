@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Again",
     "Leads",
+    "by_answer",
     "class_body",
     "class_page",
     "discrimination",
@@ -210,10 +211,14 @@ def _suspected(summary: Summary, names: Sequence[str]) -> str:
 def singly(summary: Summary, groups: Sequence[Group]) -> list[tuple[str, int, str, str]]:
     """Return what waits and is in no group: (pupil, question, its points, why), a question a line."""
     together = {group.name for group in groups}
+    return by_answer(one for one in summary.waiting if one[2]["group"] not in together)
+
+
+def by_answer(waiting: Iterable[tuple[str, int, JsonObject]]) -> list[tuple[str, int, str, str]]:
+    """Return points that wait as (pupil, question, its points, why), an answer a line."""
     found: dict[tuple[str, int], list[JsonObject]] = {}
-    for student, question, point in summary.waiting:
-        if point["group"] not in together:
-            found.setdefault((student, question), []).append(point)
+    for student, question, point in waiting:
+        found.setdefault((student, question), []).append(point)
     return [
         (student, question, ", ".join(point["name"] for point in points), _why_of(points))
         for (student, question), points in found.items()

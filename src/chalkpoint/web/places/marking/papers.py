@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.publishing.classes.pages import says
+from chalkpoint.publishing.classes.pages import by_answer, says
 from chalkpoint.records import kept, marks, overrides, retention, scripts
 from chalkpoint.records.kept import Kept, NotKept, Titled
 from chalkpoint.records.marks import Run
@@ -113,6 +113,7 @@ def _page(
         missing=missing,
         names=[one.student for one in listed if looks_like_name(one.student)],
         says=says,
+        by_answer=by_answer,
         refused=refused,
         pasted=pasted,
         kept_count=request.form.text("kept"),
