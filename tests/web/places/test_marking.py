@@ -171,12 +171,12 @@ def test_codes_that_may_be_names_are_questioned_where_they_are_listed(
     assert "H01, " not in said.split("may be names")[0][-40:]
 
 
-def test_a_line_that_cannot_be_read_waits_by_itself(client: Client, papers: str) -> None:
-    """One entry for the answer that waits, in the words of its own place, whichever of its lines that is."""
-    client.submit(f"{papers}/answers", pasted=f"student,1,1 align\nH01,{RIGHT},banana\nH02,banana,")
+def test_an_answer_that_waits_is_one_entry(client: Client, papers: str) -> None:
+    """In the words of its own place, with the lines that wait with it; a line alone in its own."""
+    client.submit(f"{papers}/answers", pasted="student,1,1 decimal\nH01,010100 0011,5.2.5\nH02,banana,")
     said = client.said(papers)
-    assert "H01, question 1, align. “banana” cannot be read" in said
     assert said.count("Decide on H02, question 1") == 1
+    assert "H01, question 1, decimal. “5.2.5” cannot be read" in said
 
 
 def test_what_will_be_forgotten_is_said_on_the_page_of_marking(
