@@ -345,7 +345,7 @@ def _notes(account: Account) -> Iterator[str]:
     for mark in account.marks:
         if mark.status == "recovered":
             yield f"The line {mark.line} is right although the line before it would not give it: ask how."
-        if mark.slip:
+        if mark.slip and not mark.among:  # a slip is said only where no belief gives what is written
             yield f"The line {mark.line} would come from a slip: {mark.slip}."
 
 

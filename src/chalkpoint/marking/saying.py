@@ -157,9 +157,7 @@ def _beliefs(judgement: Judgement) -> list[str]:
     else:
         head = f"{len(names)} rules known here give exactly this, and nothing written tells them apart:"
     said = [f"\u201c{belief.says}\u201d ({belief.id}; {EVIDENCE[belief.evidence]})" for belief in names]
-    first = judgement.first_wrong
-    slip = [f"It may also be a slip: {first.slip}."] if first and first.slip else []
-    return [head, *said, *slip, "Whether any of them is at work is for the teacher to say."]
+    return [head, *said, "Whether any of them is at work is for the teacher to say."]
 
 
 def _together(judgement: Judgement) -> list[str]:
