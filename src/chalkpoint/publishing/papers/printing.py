@@ -129,7 +129,8 @@ def _title(papers: SetPapers, sheet: Sheet) -> Data:
 def _head(papers: SetPapers, paper: SetPaper, sheet: Sheet, side: int, last: int) -> Data:
     """Return what stands on top of the sides after the first."""
     course = papers.blueprint.course.name
-    said = f"{course + '. ' if course else ''}{papers.blueprint.title}, variant {paper.variant}, "
+    title = papers.blueprint.title
+    said = f"{course + '. ' if course else ''}{title}{'' if title[-1:] in '.!?' else '.'} Variant {paper.variant}, "
     said += f"side {side} of {last}." + (" The place values are on side 1." if sheet.scale == 1 else "")
     code = f"{paper.code} / {side}. "
     before_code = codes_of(sheet)[0]["x"] - 4 - LEFT

@@ -104,13 +104,14 @@ def _table(document: Document, row: JsonObject, sheet: Sheet, *, named: bool) ->
     """
     from docx.oxml import parse_xml
 
-    plan = plan_fields(row["format"], sheet)
+    plan = plan_fields(row["format"], sheet, tray=row["lost"] is not None)
     for line in range(plan.lines):
         cells = list(_cells(row, line, sheet))
         grid = "".join(f'<w:gridCol w:w="{round(cell.width * A_MM)}"/>' for cell in cells)
         wide = sum(round(cell.width * A_MM) for cell in cells)
         made = "".join(map(_cell, cells))
-        over = "".join(map(_cell, _cells(row, line, sheet, names=True))) if named and plan.lines == 1 else ""
+        begins = plan.lines > 1 and any(run.line == line and not run.first for run in plan.runs)
+        over = "".join(map(_cell, _cells(row, line, sheet, names=True))) if named or begins else ""
         names = f"<w:tr><w:trPr><w:cantSplit/></w:trPr>{over}</w:tr>" if over else ""
         table = parse_xml(
             f'<w:tbl xmlns:w="{SPACE}"><w:tblPr><w:tblW w:w="{wide}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
@@ -130,6 +131,7 @@ class Cell(NamedTuple):
 
     point    whether the binary point stands at its right edge, as a thick line
     hatched  whether it is a box of the tray
+    edge     how the frame is drawn
     columns  how many boxes wide it is
     small    whether its words are small, as the names over the boxes are
     """
@@ -139,17 +141,27 @@ class Cell(NamedTuple):
     framed: bool = False
     point: bool = False
     hatched: bool = False
+    edge: str = "single"
     columns: int = 1
     small: bool = False
 
 
 def _cells(row: JsonObject, line: int, sheet: Sheet, *, names: bool = False) -> Iterator[Cell]:
     """Yield the cells of a line, with its boxes where they stand on the printed paper; or the *names* over them."""
-    plan = plan_fields(row["format"], sheet)
-    yield Cell(LABELS * sheet.scale, row["label"] if line == 0 and not names else "")
+    plan = plan_fields(row["format"], sheet, tray=row["lost"] is not None)
+    lead = row["lead"] if line == 0 else ""
+    label = LABELS * sheet.scale - (sheet.box if lead else 0)
+    yield Cell(label, row["label"] if line == 0 and not names else "")
+    if lead:
+        yield Cell(sheet.box, lead.strip(), framed=not names, edge="dashed")
     at = 0.0
     parts = [
-        (run.x, row["digits"][run.name][run.first : run.first + run.bits], run.point, run.name)
+        (
+            run.x,
+            row["digits"][run.name][run.first : run.first + run.bits],
+            run.point,
+            "" if run.first else run.name,
+        )
         for run in plan.runs
         if run.line == line
     ]
@@ -170,9 +182,10 @@ def _cells(row: JsonObject, line: int, sheet: Sheet, *, names: bool = False) -> 
 
 
 def _cell(cell: Cell) -> str:
+    sizes = {"top": 6, "left": 6, "bottom": 6, "right": 24 if cell.point else 6}
     edges = "".join(
-        f'<w:{side} w:val="single" w:sz="{24 if cell.point and side == "right" else 6}" w:space="0" w:color="000000"/>'
-        for side in ("top", "left", "bottom", "right")
+        f'<w:{side} w:val="{cell.edge}" w:sz="{size}" w:space="0" w:color="000000"/>'
+        for side, size in sizes.items()
     )
     borders = f"<w:tcBorders>{edges}</w:tcBorders>" if cell.framed else ""
     hatched = '<w:shd w:val="thinDiagStripe" w:color="auto" w:fill="auto"/>' if cell.hatched else ""
