@@ -25,12 +25,12 @@ def test_the_document_holds_every_question_and_every_box() -> None:
         frames = document.element.body.xpath(".//w:tc[w:tcPr/w:tcBorders]")
         texts = ["".join(one.text or "" for one in cell.xpath(".//w:t")) for cell in frames]
         empty, filled = [one for one in texts if not one], [one for one in texts if one]
-        written = [
-            place for place in box_places(of, paper) if place[2] != "spare" and place[9] in {"bit", "tray"}
-        ]
+        kinds = {"bit", "tray", "lead"}
+        written = [place for place in box_places(of, paper) if place[2] != "spare" and place[9] in kinds]
         assert len(empty) == len(written)
         rows = [row for item in paper.questions for row in rows_of(item)]
-        plans = [plan_fields(row["format"], sheet_for(of.blueprint.printing)) for row in rows]
+        sheet = sheet_for(of.blueprint.printing)
+        plans = [plan_fields(row["format"], sheet, tray=row["lost"] is not None) for row in rows]
         points = [run for plan in plans for run in plan.runs if run.point]
         assert len(document.element.body.xpath('.//w:tcBorders/w:right[@w:sz="24"]')) == len(points)
         assert "wedge" not in said
