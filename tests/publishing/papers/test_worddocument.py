@@ -4,7 +4,7 @@ import io
 
 import docx
 
-from brackwater import OTHER_FORMATS, WHOLE, papers
+from brackwater import EVERY_KIND, OTHER_FORMATS, WHOLE, papers
 from chalkpoint.publishing.papers.boxplaces import box_places
 from chalkpoint.publishing.papers.fields import plan_fields
 from chalkpoint.publishing.papers.measures import sheet_for
@@ -45,3 +45,19 @@ def test_same_paper_same_document() -> None:
     """Nothing in it depends on when it was made."""
     of = papers(WHOLE, 1)
     assert paper_docx(of, of.papers[0]) == paper_docx(of, of.papers[0])
+
+
+def test_lines_stand_where_they_are_on_paper() -> None:
+    """A product is written before the answer; headings and words have one face, in black."""
+    of = papers(EVERY_KIND, 1)
+    document = docx.Document(io.BytesIO(paper_docx(of, of.papers[0])))
+    body = [
+        "".join(one.text or "" for one in part.xpath(".//w:t"))
+        for part in document.element.body.iterchildren()
+    ]
+    start = next(at for at, text in enumerate(body) if text.startswith("Question 7"))
+    product = next(at for at, text in enumerate(body) if at > start and text.startswith("The product"))
+    assert product < next(at for at, text in enumerate(body) if at > start and text.startswith("answer"))
+    faces = {document.styles[name].font.name for name in ("Normal", "Heading 1", "Heading 2")}
+    assert faces == {"Verdana"}
+    assert str(document.styles["Heading 2"].font.color.rgb) == "000000"

@@ -23,7 +23,6 @@ from chalkpoint.publishing.papers.rows import (
 )
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.setting.papers import Item, SetPapers
-from chalkpoint.working.question import Question
 
 __all__ = [
     "AFTER_LINES",
@@ -31,6 +30,7 @@ __all__ = [
     "blocks_of",
     "line_heights",
     "lines_first",
+    "lines_of_room",
     "spare_height",
     "widths_of",
 ]
@@ -94,7 +94,7 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
     written = rows[len(given) :]
     lines = _lines(item, sheet, widths)
     first = lines_first(item)
-    room = _lines_of_room(item.question) if item.kind == "work" else 0
+    room = lines_of_room(item)
     spare = spare_for(item, always=sheet.scan)
     trays = any(row["lost"] is not None for row in rows)
     heads = (
@@ -195,8 +195,11 @@ def _parts(rule: str, words: str, unit: str, wide: float) -> list[tuple[str, Any
     return parts
 
 
-def _lines_of_room(question: Question) -> int:
+def lines_of_room(item: Item) -> int:
     """Return how many lines of working have no row of their own: where terms are added, two for each addition."""
+    question = item.question
+    if item.kind != "work":
+        return 0
     if question.operation.name == "sum":
         return 1 if question.format.family == WHOLE else 2 * (len(question.patterns) - 1)
     return WITH_ROOM.get(question.operation.name, 0)
