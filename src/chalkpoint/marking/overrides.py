@@ -59,7 +59,8 @@ class Ruling:
 
     def said(self, group: str) -> str:
         """Return what is ruled on *group*, in words."""
-        return self.reason or f"{group}: {'accepted' if self.accepted else 'left as marked'}"
+        words = f"{group}: {'accepted' if self.accepted else 'left as marked'}"
+        return f"{words} ({self.reason})" if self.reason else words
 
 
 Rulings: TypeAlias = Mapping[str, Ruling]
