@@ -11,6 +11,7 @@ from chalkpoint.marking.rows import is_field
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import AnyPattern
 from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
@@ -67,10 +68,15 @@ def _part_status(question: Question, point: Mark, mark: LineMark, given: Given) 
 
 def fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     """Return which fields of a wrong answer are right, where it has both."""
+    parts = ("mantissa", "exponent")
+    if question.format.family == FLOATING and question.format.name:
+        fields = {part: _field(question, given.answer.spelling, part) for part in parts}
+        return {
+            part for part in parts if fields[part] and fields[part] == _field(question, mark.expects, part)
+        }
     entry = given.answer.reading or Reading("")
     if not (entry.bare and entry.exponent):
         return set()
-    parts = ("mantissa", "exponent")
     return {part for part in parts if is_field(entry, _field(question, mark.expects, part), part)}
 
 

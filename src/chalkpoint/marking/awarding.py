@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, PointMark, earned, reason, unread
-from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import Account, LineMark
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.setting.papers import Asked
 from chalkpoint.setting.schemes import Mark
 
 __all__ = ["award", "in_decimal"]
 
 ERRORS = ("absolute", "relative")
-ZEROS = "leading zeros left off"
 
 
 def award(asked: Asked, account: Account, given: Given) -> tuple[PointMark, ...]:
@@ -55,15 +56,32 @@ def _but_for(asked: Asked, point: Mark, mark: LineMark) -> PointMark:
     off = earned(point, mark.status, mark)
     if point.rule in ERRORS and (but_for := error_but_for(mark.written, mark.own)):
         return off.waits(f"an error right but for {but_for}", f"{mark.own} was expected.")
-    if point.rule == "remainder" and lacks_zeros(mark.written, point.expects):
+    manner = (
+        _manner_of_remainder(asked.question.format, mark.written, point.expects)
+        if point.rule == "remainder"
+        else ""
+    )
+    if manner:
         course, why = (
             asked.question.course,
-            f"Right but for its manner: {ZEROS}; {point.expects} was expected.",
+            f"Right but for its manner: {manner}; {point.expects} was expected.",
         )
-        if ZEROS in course.takes:
+        if manner in course.takes:
             return replace(off, marks=point.marks, status="right", why="Right.")
-        return replace(off, why=why) if ZEROS in course.refuses else off.waits(ZEROS, why)
+        return replace(off, why=why) if manner in course.refuses else off.waits(manner, why)
     return off
+
+
+def _manner_of_remainder(fmt: AnyFormat, written: str, row: str) -> str:
+    """Return in which manner a remainder is right that is not its *row*: a number, or without zeros; or ""."""
+    if lacks_zeros(written, row):
+        return "leading zeros left off"
+    return "value without its pattern" if values_in(written)[-1:] == [_value(fmt, row)] else ""
+
+
+def _value(fmt: AnyFormat, row: str) -> Fraction | None:
+    pattern: AnyPattern = fmt.read(row)
+    return value_or_none(fmt, pattern)
 
 
 def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
