@@ -213,7 +213,7 @@ def _either(
     refused = group in asked.question.course.refuses
     points = []
     for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.given and not (said and less.rule == "answer"):
+        if more.most <= less.most and not (said and less.rule == "answer"):
             points.append(less)
             continue
         what = (
@@ -338,9 +338,8 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks of a question whose lines are not judged one from another."""
     points = by_final_answer(asked, given)
-    answers = [point for point in points if point.rule == "answer"]
-    wrong = "answer" if any(point.status != "right" for point in answers) else ""
-    return QuestionMarks(asked, points, wrong, "", "", Account(Method("", "", (), {})))
+    wrong = next((point.rule for point in points if point.rule == "answer" and point.status != "right"), "")
+    return QuestionMarks(asked, points, wrong, account=Account(Method("", "", (), {})))
 
 
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
@@ -353,21 +352,28 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
             notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
-    marks = judge_extremes(question, answers)
-    account = Account(right_method("range", question.course), list(marks))
-    points = tuple(
-        unread(question, _extreme_ruled(asked, point, answers))
-        for point in extreme_points(asked, account, answers)
-    )
+    account, points = _extreme_marks(asked, answers)
+    points = tuple(unread(question, _extreme_ruled(asked, mark, answers)) for mark in points)
     first = account.first_wrong
     return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
+
+
+def _extreme_marks(asked: Asked, answers: Mapping[str, Answer]) -> tuple[Account, tuple[Mark, ...]]:
+    marks = judge_extremes(asked.question, answers)
+    account = Account(right_method("range", asked.question.course), list(marks))
+    return account, extreme_points(asked, account, answers)
 
 
 def _extreme_ruled(asked: Asked, mark: Mark, answers: Mapping[str, Answer]) -> Mark:
     """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
     answer = answers.get(mark.rule, Answer())
-    if answer.several and mark.given:
-        return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
+    if answer.several:
+        each = ({mark.rule: read_answer(asked.question, one, mark.rule)} for one in answer.several)
+        best = max(
+            other.given for one in each for other in _extreme_marks(asked, one)[1] if other.name == mark.name
+        )
+        why = f"Several are written: {', '.join(answer.several)}."
+        return replace(mark, status="off").waits("several answers", why, could=best) if best else mark
     if asks_for_value(asked.question, mark):
         return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
