@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import answers_apart, read_answer
-from chalkpoint.marking.awarding import award, in_decimal
+from chalkpoint.marking.awarding import award, in_decimal, is_result
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
@@ -269,7 +269,8 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
         except EntryError as reason:
             notes.append(f"not marked: {reason}")
             continue
-        if point is None or not in_decimal(asked, point, next(iter(read.values()), ())):
+        rows = next(iter(read.values()), ())
+        if point is None or not (in_decimal(asked, point, rows) or is_result(asked, point, rows)):
             lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
     return lines, tuple(notes)
 
