@@ -66,6 +66,22 @@ def test_a_repair_is_expected_with_its_extra_place() -> None:
     assert add.expects == "01.1000000"
 
 
+@pytest.mark.parametrize(
+    ("question", "wrong", "right"),
+    [
+        (("convert", "-5.25", "Q5.3"), {"value": "1.5", "answer": "11010110"}, "11010110"),
+        (("sum", "64", "0.25", "1"), {"move 2": "0.1111111", "answer": "01000001 0111"}, "01000001 0111"),
+    ],
+)
+def test_a_pupil_leaves_no_trace_on_the_next(
+    question: tuple[str, ...], wrong: dict[str, str], right: str
+) -> None:
+    """Where the question may have been misread, it is put for that pupil only."""
+    asked = one_question(*question)
+    mark_question(asked, wrong)
+    assert mark_question(asked, {"answer": right}).marks == asked.marks
+
+
 def asked_with(scheme: list[dict[str, Any]], operation: str, *operands: str, **entry: Any) -> Asked:
     """Return a question with a scheme of its own, as a paper written by hand has it."""
     question = {"operation": operation, "operands": operands, "scheme": scheme} | entry

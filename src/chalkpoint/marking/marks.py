@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import answers_apart, read_answer
@@ -300,7 +301,7 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Itera
 
 def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks where one digit of the question was misread and every line is right from there."""
-    sheet = sheet_for(asked.question)
+    sheet = copy(sheet_for(asked.question))  # that of a conversion or a sum is kept for the next pupil
     for words, page in sheet.altered():
         sheet.start = page
         for base in accepted_methods(asked.question):
