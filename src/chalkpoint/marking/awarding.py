@@ -7,19 +7,16 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
-from chalkpoint.marking.decoding import binary_value
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, earned, reason, unread
 from chalkpoint.marking.reading import read_place, values_in
-from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.walk import Account, LineMark
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
-from chalkpoint.working.work import work_question
 
-__all__ = ["award", "in_decimal", "is_result"]
+__all__ = ["award", "in_decimal"]
 
 ERRORS = ("absolute", "relative")
 
@@ -45,9 +42,6 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
             rows = read_place(asked.question, point.rule, found.written)
             if in_decimal(asked, point, rows):
                 return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
-            if is_result(asked, point, rows):
-                why = f"That is what the numbers themselves come to; {point.expects} was expected."
-                return found.waits("the result itself", why)
         return found
     if mark.status == "off":
         return _but_for(asked, point, mark)
@@ -97,20 +91,6 @@ def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
     if asked.question.operation.name == "decode" or point.rule in {"product", "quotient"}:
         return False  # numbers there, whatever they are written in
     return any(is_row_in_decimal(one, point.expects) for one in rows)
-
-
-def is_result(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
-    """Tell whether one of *rows* is what the numbers come to, where the product or quotient of their sizes is asked.
-
-    It is no step of the way, but it is right: an answer that is right too shows what stands between.
-    """
-    row = point.expects.rstrip("\u2026")
-    if point.rule not in {"product", "quotient"} or not row or set(row) - set("01."):
-        return False
-    exact = abs(work_question(asked.question).check.exact)
-    if exact in {abs(binary_value(row)), binary_value(f"0{row}")}:
-        return False
-    return any(exact in map(abs, sized_values(one)) for one in rows)
 
 
 def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> Mark:

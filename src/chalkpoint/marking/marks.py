@@ -7,7 +7,7 @@ from copy import copy
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import answers_apart, read_answer
-from chalkpoint.marking.awarding import award, in_decimal, is_result
+from chalkpoint.marking.awarding import award, in_decimal
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
@@ -21,6 +21,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
 from chalkpoint.marking.points import Given, unread
 from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer
@@ -36,6 +37,7 @@ from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
+COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines on which a whole number stands
 LEAST_LINES = 2  # lines that must all be right before a question counts as misread
 
 
@@ -238,8 +240,54 @@ def _followed(asked: Asked, given: Given) -> QuestionMarks:
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
     given = replace(given, text=kept)
-    best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+    best = _best(asked, sheet, lines, given)
+    aside = [line for line in lines if best.marks < asked.marks and _says_result(asked, line, given)]
+    if aside:
+        other = _without_results(asked, sheet, lines, given, aside)
+        best = other if (other.marks, other.most) > (best.marks, best.most) else best
     return replace(best, notes=(*notes, *best.notes))
+
+
+def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionMarks:
+    """Return the marks under the method and the reading of the question that are best for the pupil."""
+    return max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+
+
+# === What the question comes to, written where a step should stand ===
+
+
+def _says_result(asked: Asked, line: str, given: Given) -> bool:
+    """Tell whether what the question comes to stands on *line*: it is right, though no step of the way there."""
+    question, text = asked.question, given.text.get(line, "")
+    if line == "answer" or not text:
+        return False
+    working, decodes = work_question(question), question.operation.name == "decode"
+    if not decodes and read_answer(question, text)[1:3] == (final_answer(working).split("; ")[0], ()):
+        return True
+    known = {abs(value) for value in (working.check.exact, working.result.value) if value is not None}
+    said = {abs(value) for reading in read_place(question, line, text) for value in sized_values(reading)}
+    counts = (decodes or line in COUNTED) and "=" not in text  # and not by chance the result's own number
+    return any(value in known and not (counts and value.denominator == 1) for value in said)
+
+
+def _without_results(
+    asked: Asked, sheet: Sheet, lines: Written, given: Given, aside: list[str]
+) -> QuestionMarks:
+    """Return the marks as if nothing stood on the lines called *aside*; where that earns nothing, some may wait."""
+    kept = replace(given, text={line: text for line, text in given.text.items() if line not in aside})
+    best = _best(asked, sheet, {line: rows for line, rows in lines.items() if line not in aside}, kept)
+    points = (
+        _with_result(mark, given.text[mark.rule]) if mark.rule in aside else mark for mark in best.points
+    )
+    return replace(best, points=tuple(points))
+
+
+def _with_result(mark: Mark, text: str) -> Mark:
+    mark = replace(mark, written=text)
+    if mark.given or mark.for_teacher or mark.rule not in {"product", "quotient"}:
+        return mark
+    why = f"That is what the numbers themselves come to; {mark.expects} was expected."
+    return mark.waits("the result itself", why)
 
 
 def _is_own_value(question: Question, answer: Answer) -> bool:
@@ -270,8 +318,7 @@ def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[
         except EntryError as reason:
             notes.append(f"not marked: {reason}")
             continue
-        rows = next(iter(read.values()), ())
-        if point is None or not (in_decimal(asked, point, rows) or is_result(asked, point, rows)):
+        if point is None or not in_decimal(asked, point, next(iter(read.values()), ())):
             lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
     return lines, tuple(notes)
 
