@@ -129,7 +129,7 @@ def check_kind(asked: Asked, entry: Entry) -> None:
     if asked.kind in {"faded", "mistake"} and keeps_places(asked.operation, asked.course):
         raise RefusedError(
             "kind",
-            f'kind = "{asked.kind}" shows lines in boxes, which hold a mantissa, and {asked.course.method} writes more; '
+            f'kind = "{asked.kind}" shows lines in boxes, and {asked.course.method} writes more digits; '
             'write kind = "work"',
         )
     if asked.context and (told or (asked.told is None and not contexts_for(asked.operation))):
