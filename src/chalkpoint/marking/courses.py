@@ -20,7 +20,7 @@ from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import LEAST_BITS, FloatFormat, parse_format
 from chalkpoint.working.choices import allowed_choices
-from chalkpoint.working.conventions import BIASES, NORMALS, POINTS, Code
+from chalkpoint.working.conventions import BIASES, NORMALS, OWN, POINTS, Code
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.question import OPERATIONS, Question, ask_line
 
@@ -208,8 +208,9 @@ class Asker:
 
     def code(self, chosen: Mapping[str, str]) -> Code:
         """Return the code of some choices."""
+        exponent = chosen.get("exponent", BIASES[0])
         return Code(
-            exponent=chosen.get("exponent", BIASES[0]),
+            exponent=OWN if exponent == BIASES[0] else exponent,
             point=chosen.get("point", POINTS[0]),
             hidden=chosen.get("hidden") == "yes",
             minus=chosen.get("minus", NORMALS[0]),

@@ -15,7 +15,7 @@ from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.adding import answer_on
 from chalkpoint.working.choices import allowed_choices
-from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
+from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.procedures import begin, context_of, declaration_of, method_named, right_method
@@ -57,7 +57,7 @@ def answers_under_others(
     home = answer_under(question, question.course, HOUSE)
     found = []
     for convention in CONVENTIONS.values():
-        if _already(convention, question.course) or (worked and not convention.rewrites):
+        if convention.is_followed(question.course) or (worked and not convention.rewrites):
             continue
         if flipped and convention.id.startswith("excess"):
             continue
@@ -115,12 +115,6 @@ def other_orders(question: Question, entry: Reading) -> list[str]:
 def _run(text: str) -> str:
     """Return the bits of *text* as they run."""
     return "".join(sign for sign in text if sign not in " .|_")
-
-
-def _already(convention: Convention, course: Course) -> bool:
-    return bool(convention.course) and all(
-        getattr(course, key) == value for key, value in convention.course.items()
-    )
 
 
 def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:

@@ -189,10 +189,7 @@ def _other_conventions(course: Course) -> list[str]:
     return [
         name
         for name, convention in CONVENTIONS.items()
-        if "rounding" not in convention.course
-        and (
-            convention.code or any(getattr(course, key) != value for key, value in convention.course.items())
-        )
+        if "rounding" not in convention.course and not convention.is_followed(course)
     ]
 
 
