@@ -13,7 +13,7 @@ from typing import TypeAlias
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
-from chalkpoint.marking.other_conventions import answer_under, is_answer
+from chalkpoint.marking.other_conventions import is_answer
 from chalkpoint.marking.patterns import Reading, read_pattern
 from chalkpoint.marking.walk import walk_clean
 from chalkpoint.numbers.bits import looks_like_bits
@@ -23,6 +23,7 @@ from chalkpoint.working.choices import allowed_choices
 from chalkpoint.working.conventions import BIASES, NORMALS, OWN, POINTS, Code
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.question import OPERATIONS, Question, ask_line
+from chalkpoint.working.under import answer_under
 
 __all__ = ["VALUES", "Asker", "Choices", "Item", "formats_of"]
 

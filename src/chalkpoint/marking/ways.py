@@ -9,13 +9,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cache
 from itertools import combinations
 
-from chalkpoint.marking.other_conventions import answer_under, other_choices
+from chalkpoint.marking.other_conventions import other_choices
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -37,6 +35,7 @@ from chalkpoint.working.procedures import (
 )
 from chalkpoint.working.question import Question
 from chalkpoint.working.together import Slots, run_each, slots_of_methods
+from chalkpoint.working.under import written_under
 
 __all__ = [
     "WORKABLE",
@@ -202,14 +201,7 @@ def _under(question: Question, name: str, part: str) -> str:
     course = _course_under(question.course, name)
     if course is None or not _touches(name, question.operation.name):
         return ""
-    try:
-        answer = answer_under(question, course, CONVENTIONS[name].coded(), part)
-    except EntryError:
-        return ""
-    if answer is None:
-        return ""
-    value = answer.removeprefix("=")
-    return answer if value == answer else write_value(Fraction(value), point=question.course.point)
+    return written_under(question, course, CONVENTIONS[name].coded(), part)
 
 
 def _under_choice(question: Question, name: str, part: str) -> str:
