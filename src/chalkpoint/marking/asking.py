@@ -29,6 +29,7 @@ __all__ = [
     "diagnoser_for",
     "expected_fall",
     "expected_falls",
+    "near_formats",
     "next_questions",
     "ones",
     "other_courses",
@@ -124,7 +125,7 @@ def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question,
     drawn = (
         _asked(name, [_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)], among)
         for name in sorted(operations)
-        for among in (_near_formats(course) if name == "range" else [course] * POOL)
+        for among in (near_formats(course) if name == "range" else [course] * POOL)
     )
     return tuple(question for question in drawn if question is not None)
 
@@ -138,7 +139,7 @@ def _asked(name: str, operands: list[str], course: Course) -> Question | None:
     return question if is_workable(question) else None
 
 
-def _near_formats(course: Course) -> list[Course]:
+def near_formats(course: Course) -> list[Course]:
     """Return *course* in its own format and in some near it: a format has one range."""
     fmt = course.number_format
     if fmt.family != FLOATING or fmt.name or fmt.exponent.kind == "excess":

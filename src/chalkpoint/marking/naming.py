@@ -132,17 +132,17 @@ class Evidence:
         )
 
     def way_of(self, belief: str) -> int:
-        """Return the likeliest way that holds *belief*: alone, or with another where each of both is seen by itself."""
+        """Return the likeliest way that holds *belief*: alone, or with another where one of both is seen by itself."""
         held = (way for way in self.likely if belief in self.ways[way].beliefs)
-        return next(filter(self.each_is_seen, held), self.numbers[Way("", (belief,))])
+        return next(filter(self.is_seen_apart, held), self.numbers[Way("", (belief,))])
 
-    def each_is_seen(self, way: int) -> bool:
-        """Tell whether each belief that *way* holds shows in some answer by itself, and not only with the other.
+    def is_seen_apart(self, way: int) -> bool:
+        """Tell whether some answer shows a belief that *way* holds by itself.
 
         Two that show only together may as well be one belief that the catalogue lacks.
         """
         held = self.ways[way].beliefs
-        return len(held) < 2 or all(self.shown_alone(belief, way) for belief in held)
+        return len(held) < 2 or any(self.shown_alone(belief, way) for belief in held)
 
     def shown_alone(self, belief: str, way: int) -> bool:
         """Tell whether some answer that *way* gives is what *belief* alone gives."""
