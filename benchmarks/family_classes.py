@@ -16,9 +16,10 @@ import random
 from collections import Counter
 from collections.abc import Iterator
 
+from chalkpoint.marking.asking import other_courses
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
-from chalkpoint.marking.ways import Way
+from chalkpoint.marking.ways import Way, operations_in
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.question import Question
@@ -40,7 +41,9 @@ TOPICS = {
     "writing": ("encode",),
     "adding": ("add", "subtract"),
     "multiplying": ("multiply", "divide"),
+    "converting": ("convert", "sum"),
 }
+TARGET = "10+6"  # of conversions
 QUESTIONS, SLIPS = 8, 0.08
 SEEDS = (101,)  # a paper each
 MISSING = 3  # holders of each belief put to a catalogue without it
@@ -50,7 +53,8 @@ KINDS = {"digit": 0.5, "exchanged": 0.15, "length": 0.1, "other": 0.25}
 
 def paper(spelling: str, operations: tuple[str, ...], seed: int) -> list[Question]:
     """Return the questions of one diagnosing paper."""
-    asked = "".join(f'[[question]]\noperation = "{name}"\n' for name in operations)
+    into = {"convert": f'to = "{TARGET}"\n'}
+    asked = "".join(f'[[question]]\noperation = "{name}"\n{into.get(name, "")}' for name in operations)
     text = (
         f'title = "Gauge"\npurpose = "diagnose"\nmost = {QUESTIONS}\n[course]\nformat = "{spelling}"\n{asked}'
     )
@@ -81,8 +85,9 @@ class Room:
     def __init__(self, questions: list[Question], left_out: str = "") -> None:
         self.questions = questions
         course = questions[0].course
-        operations = frozenset(question.operation.name for question in questions)
-        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}))
+        operations = frozenset[str]().union(*map(operations_in, questions))
+        others = other_courses(course, questions)
+        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}), others=others)
         self.items = [self.diagnoser.item(question) for question in questions]
 
     def shows(self, number: int) -> int:

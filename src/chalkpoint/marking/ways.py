@@ -362,7 +362,7 @@ def operations_in(question: Question) -> frozenset[str]:
     ['decode', 'encode']
     """
     name = question.operation.name
-    return frozenset({"convert": ("decode", "encode"), "sum": ("add",)}.get(name, (name,)))
+    return frozenset(MADE_OF_PARTS.get(name, (name,)))
 
 
 def answers_in_order(

@@ -24,6 +24,7 @@ from chalkpoint.setting.variants import looked_at
 from chalkpoint.working.beliefs.belief import BIASED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import MADE_OF_PARTS, answer_of_chain
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
@@ -62,9 +63,21 @@ def ways_of(questions: list[Question], *, pairs: bool) -> tuple[str, ...]:
     """Return the names of every way of working some of *questions*, the right one first."""
     names: dict[str, None] = {RIGHT: None}
     for question in questions:
-        for way in hypotheses(question.operation.name, question.course, pairs=pairs):
-            names.setdefault(way.name)
+        for operation, course in _worked_in(question):
+            names |= dict.fromkeys(way.name for way in hypotheses(operation, course, pairs=pairs))
     return tuple(names)
+
+
+def _worked_in(question: Question) -> tuple[tuple[str, Course], ...]:
+    """Return the operations that *question* is worked by, each with its course: of its parts, where it has some."""
+    course = question.course
+    match question.operation.name:
+        case "convert":
+            return ("decode", course), ("encode", question.target or course)
+        case "sum":
+            return (("add", course),)
+        case name:
+            return ((name, course),)
 
 
 def answers_to(question: Question, *, pairs: bool) -> Answers:
@@ -81,15 +94,37 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
 def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answers]:
     """Return the `answers_to` each of *questions*; those of one operation are worked together."""
     groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
-    for at, question in enumerate(questions):
-        groups[question.operation.name, question.course].append(at)
     found: dict[int, Answers] = {}
+    for at, question in enumerate(questions):
+        if question.operation.name in MADE_OF_PARTS:
+            found[at] = _answers_in_parts(question, pairs=pairs)
+        else:
+            groups[question.operation.name, question.course].append(at)
     for (operation, course), places in groups.items():
         ways = hypotheses(operation, course, pairs=pairs)
         table = MethodTable([questions[at] for at in places], [way.method for way in ways])
         for number, at in enumerate(places):
             found[at] = dict(zip((way.name for way in ways), table.by_method(number), strict=True))
     return [found[at] for at in range(len(questions))]
+
+
+def _answers_in_parts(question: Question, *, pairs: bool) -> Answers:
+    """Return what each way writes for a conversion or a sum; where it has nothing to do in a part that is right."""
+    methods = {
+        (*place, way.name): way.method
+        for place in _worked_in(question)
+        for way in hypotheses(*place, pairs=pairs)
+    }
+
+    def answer(name: str) -> str:
+        return answer_of_chain(
+            question,
+            lambda operation, course: methods.get(
+                (operation, course, name), methods[operation, course, RIGHT]
+            ),
+        )
+
+    return {name: answer(name) for name in ways_of([question], pairs=pairs)}
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:

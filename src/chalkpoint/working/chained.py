@@ -27,7 +27,8 @@ __all__ = [
     "parts_asked",
 ]
 
-MADE_OF_PARTS = ("convert", "sum")
+#: By operation that is made of others, those that it is made of.
+MADE_OF_PARTS = {"convert": ("decode", "encode"), "sum": ("add",)}
 
 
 class Word(NamedTuple):

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import is_dyadic, write_exact, write_value
+from chalkpoint.numbers.exact import is_dyadic, parse_value, write_exact, write_value
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.adding import answer_on
 from chalkpoint.working.conventions import HOUSE, Code
@@ -52,7 +52,7 @@ def written_under(question: Question, course: Course, code: Code, part: str = ""
     if answer is None:
         return ""
     value = answer.removeprefix("=")
-    return answer if value == answer else write_value(Fraction(value), point=question.course.point)
+    return answer if value == answer else write_value(parse_value(value), point=question.course.point)
 
 
 def _part(question: Question, asked: Question, code: Code, part: str) -> str | None:
