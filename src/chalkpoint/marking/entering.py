@@ -231,7 +231,7 @@ def lines_that_matter(paper: Paper, answers: dict[int, str]) -> list[tuple[Asked
         if marked.marks == asked.marks:
             continue
         among = {name for point in marked.points for name in point.among}
-        lines = [point.point.rule for point in marked.points if point.point.kind == "M" and not point.marks]
+        lines = [point.rule for point in marked.points if point.kind == "M" and not point.given]
         wanted += [((len(among) == 1, -len(lines)), at, asked, line) for at, line in enumerate(lines[-1:])]
     return [(asked, line) for _, _, asked, line in sorted(wanted, key=lambda one: (one[0], one[2].number))][
         :MOST_LINES

@@ -18,7 +18,7 @@ from chalkpoint.marking.judging import (
     sheet_for,
 )
 from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
-from chalkpoint.marking.points import Given, PointMark, unread
+from chalkpoint.marking.points import Given, unread
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
@@ -26,6 +26,7 @@ from chalkpoint.marking.whole_answers import by_final_answer
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.methods import Method
 from chalkpoint.working.procedures import right_method
@@ -51,7 +52,7 @@ class QuestionMarks:
     """
 
     asked: Asked
-    points: tuple[PointMark, ...]
+    points: tuple[Mark, ...]
     first_wrong: str = ""
     method: str = ""
     reading: str = ""
@@ -61,7 +62,7 @@ class QuestionMarks:
     @property
     def marks(self) -> int:
         """Marks given."""
-        return sum(point.marks for point in self.points)
+        return sum(point.given for point in self.points)
 
     @property
     def most(self) -> int:
@@ -69,7 +70,7 @@ class QuestionMarks:
         return sum(point.most for point in self.points)
 
     @property
-    def waiting(self) -> tuple[PointMark, ...]:
+    def waiting(self) -> tuple[Mark, ...]:
         """The points a person should decide."""
         return tuple(point for point in self.points if point.for_teacher)
 
@@ -77,21 +78,6 @@ class QuestionMarks:
     def blank(self) -> bool:
         """Whether nothing was written."""
         return self.account is None
-
-    def to_dict(self) -> JsonObject:
-        """Return the entry of chalkpoint.marks/1."""
-        entry: JsonObject = {
-            "question": self.asked.number,
-            "marks": self.marks,
-            "of": self.asked.marks,
-            "first_wrong": self.first_wrong or None,
-            "points": [point.to_dict() for point in self.points],
-        }
-        if self.reading:
-            entry["reading"] = self.reading
-        if self.notes:
-            entry["notes"] = list(self.notes)
-        return entry
 
 
 def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
@@ -116,7 +102,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     apart = answers_apart(question, written, parts)
     text = {line: one for line, one in apart.items() if any(sign.isalnum() for sign in one)}
     if not text:
-        points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
+        points = tuple(point.marked(0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
@@ -150,9 +136,7 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
     lost = {part for manner in open_manners for part in MANNERS[manner]}
     group = " and ".join(open_manners)
     points = tuple(
-        _ruled(asked, point, group)
-        if point.point.rule == "answer" and point.point.part in {"", *lost}
-        else point
+        _ruled(asked, point, group) if point.rule == "answer" and point.part in {"", *lost} else point
         for point in marked.points
     )
     return replace(marked, points=points)
@@ -174,20 +158,19 @@ def _left_in_binary(asked: Asked, marked: QuestionMarks, given: Given) -> Questi
         return marked
     why = f"The answer was left in binary; {work[0].expects} was expected."
     points = (
-        point if point.point.rule == "answer" else point.waits("left in binary", why)
-        for point in marked.points
+        point if point.rule == "answer" else point.waits("left in binary", why) for point in marked.points
     )
     return replace(marked, points=tuple(points))
 
 
-def _ruled(asked: Asked, mark: PointMark, group: str) -> PointMark:
+def _ruled(asked: Asked, mark: Mark, group: str) -> Mark:
     """Return a point whose answer is in another manner: withheld, and waiting unless the course has decided."""
-    if not mark.marks:
+    if not mark.given:
         return mark
-    why = f"Right but for its manner: {group}; {mark.point.expects} was expected."
+    why = f"Right but for its manner: {group}; {mark.expects} was expected."
     if set(group.split(" and ")) & set(asked.question.course.refuses):
-        return replace(mark, marks=0, status="off", why=why)
-    return replace(mark, status="off").waits(group, why, could=mark.marks)
+        return replace(mark, given=0, status="off", why=why)
+    return replace(mark, status="off").waits(group, why, could=mark.given)
 
 
 def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
@@ -209,7 +192,7 @@ def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks
     lenient = _marked_as(asked, Given(text, read_answer(asked.question, right)))
     points = (
         less.not_read(given.text["answer"], could=more.most)
-        if more.most > less.most and not less.marks
+        if more.most > less.most and not less.given
         else less
         for less, more in zip(marked.points, lenient.points, strict=True)
     )
@@ -218,7 +201,7 @@ def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks
 
 def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
     if not given.text:
-        points = tuple(PointMark(point, 0, "absent", "Nothing else is written.") for point in asked.points)
+        points = tuple(point.marked(0, "absent", "Nothing else is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     return _followed(asked, given) if is_followed(asked.question) else _by_answer(asked, given)
 
@@ -230,7 +213,7 @@ def _either(
     refused = group in asked.question.course.refuses
     points = []
     for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.marks and not (said and less.point.rule == "answer"):
+        if more.most <= less.given and not (said and less.rule == "answer"):
             points.append(less)
             continue
         what = (
@@ -238,9 +221,9 @@ def _either(
             if said
             else f"Right but for its manner: {group}"
         )
-        why = f"{what}; {more.point.expects} was expected."
+        why = f"{what}; {more.expects} was expected."
         held = replace(less, status="off" if said else "absent", written=more.written, why=why)
-        points.append(held if refused else replace(held.waits(group, why, could=more.most), marks=less.marks))
+        points.append(held if refused else replace(held.waits(group, why, could=more.most), given=less.given))
     return replace(lenient, points=tuple(points))
 
 
@@ -326,12 +309,12 @@ def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMar
                 yield QuestionMarks(asked, points, "", base.name, words, account)
 
 
-def _one_accuracy_less(points: tuple[PointMark, ...], words: str) -> tuple[PointMark, ...]:
+def _one_accuracy_less(points: tuple[Mark, ...], words: str) -> tuple[Mark, ...]:
     """Return *points* with one accuracy mark withheld for a misreading."""
     why = f"Misread: {words}. All that follows is right, so one accuracy mark is lost."
-    taken = next((at for at, mark in enumerate(points) if mark.point.kind != "M" and mark.marks), None)
+    taken = next((at for at, mark in enumerate(points) if mark.kind != "M" and mark.given), None)
     return tuple(
-        replace(mark.waits(f"misread: {words}", why), marks=mark.marks - 1, status="off")
+        replace(mark.waits(f"misread: {words}", why), given=mark.given - 1, status="off")
         if at == taken
         else replace(mark, status="follow-through", why=f"Right for the question as read ({words}).")
         if mark.status == "right"
@@ -347,7 +330,7 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     for point in asked.points:
         right = point.expects.lower() in text.lower()
         why = "Right." if right else f"{point.expects} was expected."
-        made = PointMark(point, point.marks * right, "right" if right else "off", why, written=text)
+        made = point.marked(point.marks * right, "right" if right else "off", why, written=text)
         points.append(made if right else made.waits("a mistake named", why))
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
@@ -355,7 +338,7 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks of a question whose lines are not judged one from another."""
     points = by_final_answer(asked, given)
-    answers = [point for point in points if point.point.rule == "answer"]
+    answers = [point for point in points if point.rule == "answer"]
     wrong = "answer" if any(point.status != "right" for point in answers) else ""
     return QuestionMarks(asked, points, wrong, "", "", Account(Method("", "", (), {})))
 
@@ -380,13 +363,13 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
 
 
-def _extreme_ruled(asked: Asked, mark: PointMark, answers: Mapping[str, Answer]) -> PointMark:
+def _extreme_ruled(asked: Asked, mark: Mark, answers: Mapping[str, Answer]) -> Mark:
     """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
-    answer = answers.get(mark.point.rule, Answer())
-    if answer.several and mark.marks:
+    answer = answers.get(mark.rule, Answer())
+    if answer.several and mark.given:
         return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
-    if asks_for_value(asked.question, mark.point):
+    if asks_for_value(asked.question, mark):
         return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
     lost = {part for manner in manners for part in MANNERS[manner]}
-    return _ruled(asked, mark, " and ".join(manners)) if mark.point.part in {"", *lost} and manners else mark
+    return _ruled(asked, mark, " and ".join(manners)) if mark.part in {"", *lost} and manners else mark

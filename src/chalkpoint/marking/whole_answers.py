@@ -7,21 +7,21 @@ follow from an earlier slip, is left to the teacher with what was expected.
 from __future__ import annotations
 
 from chalkpoint.marking.manners import Answer
-from chalkpoint.marking.points import Given, PointMark
+from chalkpoint.marking.points import Given
 from chalkpoint.marking.reading import values_in
 from chalkpoint.marking.rows import same_line
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format, final_answer
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
-from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
 __all__ = ["by_final_answer"]
 
 
-def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
+def by_final_answer(asked: Asked, given: Given) -> tuple[Mark, ...]:
     """Return every point of *asked* marked, from the answer and from lines that are just what is expected."""
     question = asked.question
     if question.operation.name == "explain":
@@ -31,48 +31,42 @@ def by_final_answer(asked: Asked, given: Given) -> tuple[PointMark, ...]:
     return tuple(_left(_marked(asked, point, given, right=right), given) for point in asked.points)
 
 
-def _in_words(point: Mark, given: Given) -> PointMark:
+def _in_words(point: Mark, given: Given) -> Mark:
     text = given.text.get(point.rule, "") or given.text.get("answer", "")
     if not text:
-        return PointMark(point, 0, "absent", "Nothing is written.")
-    made = PointMark(point, 0, "off", "", written=text)
+        return point.marked(0, "absent", "Nothing is written.")
+    made = point.marked(0, "off", "", written=text)
     return made.waits("in words", f"For the teacher to decide. It may say: {point.expects}")
 
 
-def _marked(asked: Asked, point: Mark, given: Given, *, right: bool) -> PointMark:
+def _marked(asked: Asked, point: Mark, given: Given, *, right: bool) -> Mark:
     text = given.text.get(point.rule, "")
     if point.rule == "answer":
         if right:
-            return PointMark(point, point.marks, "right", "Right.", written=text)
+            return point.marked(point.marks, "right", "Right.", written=text)
         why = f"{point.expects} was expected."
-        made = PointMark(point, 0, "off" if text else "absent", why, written=text)
+        made = point.marked(0, "off" if text else "absent", why, written=text)
         return (
             made.waits("an answer that may follow from the lines above", why)
             if text and not given.alone
             else made
         )
     if text and same_line(point.rule, point.expects, text, asked.question.course.point):
-        return PointMark(point, point.marks, "right", "Right.", written=text)
+        return point.marked(point.marks, "right", "Right.", written=text)
     if point.rule == "decimal" and text and _of_own_answer(asked.question, text, given.answer):
-        return PointMark(
-            point, point.marks, "follow-through", "Read rightly from their own answer.", written=text
+        return point.marked(
+            point.marks, "follow-through", "Read rightly from their own answer.", written=text
         )
     if right and asked.alone >= asked.marks:
-        return PointMark(point, point.marks, "implied", "Not judged; the answer is right.", written=text)
+        return point.marked(point.marks, "implied", "Not judged; the answer is right.", written=text)
     why = f"{point.expects} was expected; this line is not judged by itself."
-    made = PointMark(point, 0, "off" if text else "absent", why, written=text)
+    made = point.marked(0, "off" if text else "absent", why, written=text)
     return made.waits("a line that is not judged by itself", why) if text else made
 
 
-def _left(mark: PointMark, given: Given) -> PointMark:
+def _left(mark: Mark, given: Given) -> Mark:
     """Return *mark*, left to the teacher where the answer cannot be read."""
-    if (
-        mark.point.rule != "answer"
-        or mark.marks
-        or mark.for_teacher
-        or not mark.written
-        or given.answer.readable
-    ):
+    if mark.rule != "answer" or mark.given or mark.for_teacher or not mark.written or given.answer.readable:
         return mark
     return mark.not_read()
 

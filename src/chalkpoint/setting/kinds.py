@@ -8,9 +8,10 @@ from random import Random
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.families import points_for
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.points import answer_bits, written_row
-from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.setting.schemes import Scheme
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.work import work_by

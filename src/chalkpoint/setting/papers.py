@@ -11,8 +11,9 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.measures import Measure
-from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.setting.schemes import Scheme
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working

@@ -14,9 +14,9 @@ from chalkpoint.publishing.typst.document import working_data
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format, final_answer
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import answer_bits
-from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = [
