@@ -63,7 +63,7 @@ def test_each_range_is_that_of_another_format() -> None:
 def test_a_belief_about_an_end_is_met_with_its_own_question() -> None:
     """Whoever writes a 1 in every place is asked what sign that has."""
     session = begin("range", seed=2, level=4)
-    fmt = question_in(session).format
+    fmt = question_in(session).float_format
     session = write(session, "1" * fmt.mantissa_bits + " " + "1" * fmt.exponent_bits)
     assert session.said is not None
     assert "sign of all ones" in session.said.says
