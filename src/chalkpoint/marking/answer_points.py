@@ -137,7 +137,7 @@ def decimal_point(asked: Asked, point: Mark, answer: LineMark | None, given: Giv
     said = {write_value(value, point=question.course.point) for value in values}
     if said & set(exact_answer(question)):
         return point.marked(point.marks, "right", "Right.", written=text)
-    own = _own_value(question, given, answer)
+    own = _own_value(question, given)
     if own in said and point.follows:
         return point.marked(
             point.marks, "follow-through", "Read rightly from their own answer.", written=text
@@ -145,14 +145,10 @@ def decimal_point(asked: Asked, point: Mark, answer: LineMark | None, given: Giv
     return point.marked(0, "off", f"{point.expects} was expected.", written=text)
 
 
-def _own_value(question: Question, given: Given, answer: LineMark | None) -> str:
-    """Return the value of the pattern the pupil answered with, or would have."""
-    fmt = question.format
-    own = answer.own if answer is not None and answer.status == "follow-through" else ""
-    for text in (given.answer.spelling, own):
-        try:
-            pattern: AnyPattern = fmt.read(text)
-            return write_value(fmt.value(pattern), point=question.course.point)
-        except EntryError:
-            continue
-    return ""
+def _own_value(question: Question, given: Given) -> str:
+    """Return the value of the pattern the pupil answered with; "" where it is none."""
+    try:
+        pattern: AnyPattern = question.format.read(given.answer.spelling)
+        return write_value(question.format.value(pattern), point=question.course.point)
+    except EntryError:
+        return ""

@@ -54,7 +54,9 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
 def _but_for(asked: Asked, point: Mark, mark: LineMark) -> Mark:
     """Return the point of a line that is not as expected: the teacher's where it is right but for its manner."""
     off = earned(point, mark.status, mark)
-    if point.rule in ERRORS and (but_for := error_but_for(mark.written, mark.own)):
+    if point.rule in ERRORS and (
+        but_for := error_but_for(mark.written, mark.own) or error_but_for(mark.written, mark.expects)
+    ):
         return off.waits(f"an error right but for {but_for}", f"{mark.own} was expected.")
     manner = (
         _manner_of_remainder(asked.question.format, mark.written, point.expects)

@@ -179,7 +179,7 @@ def _in_boxes(expected: str, run: str, first_field: int, earlier: Sequence[str])
 
 def expected_answer(asked: Asked) -> str:
     """Return the course's own answer, as it is typed; "" for an explanation, which has none."""
-    return final_answer(work_question(asked.question))
+    return asked.values or final_answer(work_question(asked.question))
 
 
 @dataclass(frozen=True, slots=True)

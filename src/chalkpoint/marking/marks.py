@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import answers_apart, read_answer
@@ -20,6 +21,7 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
 from chalkpoint.marking.points import Given, unread
 from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer
@@ -35,6 +37,7 @@ from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
+COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines on which a whole number stands
 LEAST_LINES = 2  # lines that must all be right before a question counts as misread
 
 
@@ -213,7 +216,7 @@ def _either(
     refused = group in asked.question.course.refuses
     points = []
     for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.given and not (said and less.rule == "answer"):
+        if more.most <= less.most and not (said and less.rule == "answer"):
             points.append(less)
             continue
         what = (
@@ -237,8 +240,54 @@ def _followed(asked: Asked, given: Given) -> QuestionMarks:
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
     given = replace(given, text=kept)
-    best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+    best = _best(asked, sheet, lines, given)
+    aside = [line for line in lines if best.marks < asked.marks and _says_result(asked, line, given)]
+    if aside:
+        other = _without_results(asked, sheet, lines, given, aside)
+        best = other if (other.marks, other.most) > (best.marks, best.most) else best
     return replace(best, notes=(*notes, *best.notes))
+
+
+def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionMarks:
+    """Return the marks under the method and the reading of the question that are best for the pupil."""
+    return max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+
+
+# === What the question comes to, written where a step should stand ===
+
+
+def _says_result(asked: Asked, line: str, given: Given) -> bool:
+    """Tell whether what the question comes to stands on *line*: it is right, though no step of the way there."""
+    question, text = asked.question, given.text.get(line, "")
+    if line == "answer" or not text:
+        return False
+    working, decodes = work_question(question), question.operation.name == "decode"
+    if not decodes and read_answer(question, text)[1:3] == (final_answer(working).split("; ")[0], ()):
+        return True
+    known = {abs(value) for value in (working.check.exact, working.result.value) if value is not None}
+    said = {abs(value) for reading in read_place(question, line, text) for value in sized_values(reading)}
+    counts = (decodes or line in COUNTED) and "=" not in text  # and not by chance the result's own number
+    return any(value in known and not (counts and value.denominator == 1) for value in said)
+
+
+def _without_results(
+    asked: Asked, sheet: Sheet, lines: Written, given: Given, aside: list[str]
+) -> QuestionMarks:
+    """Return the marks as if nothing stood on the lines called *aside*; where that earns nothing, some may wait."""
+    kept = replace(given, text={line: text for line, text in given.text.items() if line not in aside})
+    best = _best(asked, sheet, {line: rows for line, rows in lines.items() if line not in aside}, kept)
+    points = (
+        _with_result(mark, given.text[mark.rule]) if mark.rule in aside else mark for mark in best.points
+    )
+    return replace(best, points=tuple(points))
+
+
+def _with_result(mark: Mark, text: str) -> Mark:
+    mark = replace(mark, written=text)
+    if mark.given or mark.for_teacher or mark.rule not in {"product", "quotient"}:
+        return mark
+    why = f"That is what the numbers themselves come to; {mark.expects} was expected."
+    return mark.waits("the result itself", why)
 
 
 def _is_own_value(question: Question, answer: Answer) -> bool:
@@ -299,7 +348,7 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Itera
 
 def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks where one digit of the question was misread and every line is right from there."""
-    sheet = sheet_for(asked.question)
+    sheet = copy(sheet_for(asked.question))  # that of a conversion or a sum is kept for the next pupil
     for words, page in sheet.altered():
         sheet.start = page
         for base in accepted_methods(asked.question):
@@ -338,9 +387,8 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks of a question whose lines are not judged one from another."""
     points = by_final_answer(asked, given)
-    answers = [point for point in points if point.rule == "answer"]
-    wrong = "answer" if any(point.status != "right" for point in answers) else ""
-    return QuestionMarks(asked, points, wrong, "", "", Account(Method("", "", (), {})))
+    wrong = next((point.rule for point in points if point.rule == "answer" and point.status != "right"), "")
+    return QuestionMarks(asked, points, wrong, account=Account(Method("", "", (), {})))
 
 
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
@@ -353,21 +401,28 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
             notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
-    marks = judge_extremes(question, answers)
-    account = Account(right_method("range", question.course), list(marks))
-    points = tuple(
-        unread(question, _extreme_ruled(asked, point, answers))
-        for point in extreme_points(asked, account, answers)
-    )
+    account, points = _extreme_marks(asked, answers)
+    points = tuple(unread(question, _extreme_ruled(asked, mark, answers)) for mark in points)
     first = account.first_wrong
     return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
+
+
+def _extreme_marks(asked: Asked, answers: Mapping[str, Answer]) -> tuple[Account, tuple[Mark, ...]]:
+    marks = judge_extremes(asked.question, answers)
+    account = Account(right_method("range", asked.question.course), list(marks))
+    return account, extreme_points(asked, account, answers)
 
 
 def _extreme_ruled(asked: Asked, mark: Mark, answers: Mapping[str, Answer]) -> Mark:
     """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
     answer = answers.get(mark.rule, Answer())
-    if answer.several and mark.given:
-        return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
+    if answer.several:
+        each = ({mark.rule: read_answer(asked.question, one, mark.rule)} for one in answer.several)
+        best = max(
+            other.given for one in each for other in _extreme_marks(asked, one)[1] if other.name == mark.name
+        )
+        why = f"Several are written: {', '.join(answer.several)}."
+        return replace(mark, status="off").waits("several answers", why, could=best) if best else mark
     if asks_for_value(asked.question, mark):
         return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
