@@ -25,6 +25,10 @@ ASKED = {
     "decode": "What number is {first}?",
     "encode": "Write {first} in {format}.",
     "error": "What does it cost to store {first} in {format}?",
+    "range": "What are the largest and the smallest numbers of {format}?",
+    "sum": "{title}, added in this order.",
+    "convert": "What becomes of {first} in {target}?",
+    "choose-format": "How small can a format be for all from {first} to {second}, in steps of {third} or less?",
 }
 ASKED_OTHERWISE = "{title}."
 ESTIMATED = {
@@ -33,8 +37,64 @@ ESTIMATED = {
     "multiply": "Before any bits: about {first} times {second}, so expect about {about}.",
     "divide": "Before any bits: about {first} divided by {second}, so expect about {about}.",
 }
+EXPECTED_SIGN = "Before any sums: the first bit is {bit}, so expect {sign} number."
+EXPECTED_BETWEEN = "Before any bits: {size} lies between {low} and {high}, so expect exponent {exponent}."
+EXPECTED_LOSS = "Before any bits: places end at {unit} here, so expect to lose less than that."
+EXPECTED_REACH = "Before any bits: the highest exponent is {exponent}, so expect a little under 2^{power}."
+EXPECTED_SUM = "Before any bits: expect about {about}."
+EXPECTED_WIDTH = "Before any bits: it had {before} digits of mantissa, and now there is room for {after}."
 
-# === Reading ===
+# === Reading a pattern ===
+
+HERE_IS_PATTERN = "Here is the pattern. Begin with its exponent."
+EXPONENT_ONES = "Its ones are worth {worths}: together, {exponent}."
+EXPONENT_ONE = "Its only one is worth {worths}, so the exponent is {exponent}."
+MANTISSA_PLACES = "Now the mantissa. The sign place is worth \u22121; then come 1/2, 1/4, and so on."
+ONE_WORTH = "A one worth {worth}."
+ONE_MORE = "And {worth}."
+TOGETHER = "Together, {value:fraction}."
+REST_TOGETHER = "And so on, every one in its place. Together, {value:fraction}."
+HERE_ARE_PLACES = "Here is the pattern. Every place has its worth."
+TOP_PLACE = "The first place is worth {top}."
+POINT_RIGHT = "The exponent is {exponent}, so the point goes {apart:places} to the right."
+POINT_LEFT = "The exponent is {exponent}, so the point goes {apart:places} to the left."
+POINT_STAYS = "The exponent is 0, so the point stays where it is."
+VALUE_IS = "Read it off: {value}."
+
+# === Writing a number ===
+
+SIZE_FIRST = "First write the size, {size}, in binary."
+WHOLE_PART = "The whole part, {whole}, is {worths}: a one in each of those places."
+WHOLE_ONE = "The whole part, {whole}, needs one place only."
+REST_BY_DOUBLING = "For the rest, {rest}, keep doubling. Each whole that turns up is a one."
+ALL_BY_DOUBLING = "Keep doubling {rest}. Each whole that turns up is a one."
+DOUBLED = "{twice}: {bit:digit}."
+DOUBLED_ONE = "Exactly 1: one, and nothing is left."
+AND_SO_ON_DOUBLING = "And so on, place by place."
+NEVER_END = "The digits never end, so a few more are written than will fit."
+ALL_WRITTEN = "That is all of it."
+POINT_BELONGS = "The point belongs behind the sign bit, where the first two bits differ."
+PLACED_LEFT = "It goes {apart:places} left, so the exponent is {exponent}."
+PLACED_RIGHT = "It goes {apart:places} right, so the exponent is {exponent}."
+PLACED_STAYS = "It is there already, so the exponent is 0."
+MUST_FIT = "Now it has to fit into {width} bits."
+EXPONENT_LAST = "The exponent is still to be written."
+ABSOLUTE = "Now the cost. Take what is stored from what was asked for."
+TAKE_STORED = "{exact} take away {stored} leaves {missed}."
+ERROR_IS = "Its size is the absolute error."
+NO_ERROR = "Nothing is left: there is no error."
+RELATIVE = "A small error matters more to a small number. So divide it by the number itself."
+DIVIDED = "{size} divided by {true} is {ratio}."
+PERCENT = "That is {ratio:percent}: the relative error."
+
+# === The ends of the range, and sums in a row ===
+
+FIRST_TERMS = "First, {total} and {term}."
+NEXT_TERM = "The total is {total}. Next comes {term}."
+FIRST_IS_SIGN = "The first bit is the sign, and the rest is the size."
+NEW_TOTAL = "What will the new total be?"
+
+# === Reading operands ===
 
 HERE_THEY_ARE = "Here they are in bits."
 HERE_IT_IS = "Here it is in bits."
@@ -159,7 +219,28 @@ CLOSES_ALL = "Together they close the gap exactly. The bits we lost are the erro
 ROUNDING_COST = "That is what rounding has cost."
 NEAREST_ANYWAY = "No pattern comes any nearer, so this is the best the format can do."
 
-# === Summing up ===
+READ_BACK = "Now check it as a sum: {mantissa:fraction} times 2^{power} is {value}."
+SAME_AGAIN = "That is the same number."
+HAS_BEEN_READ = "So this pattern stands for {value}."
+STORED_BACK = "Read the pattern back: it is {exact} exactly. Nothing was lost."
+ASKED_FOR = "What was asked for is {exact}."
+ENDS_READ_BACK = "Each pattern, read back, gives the value beside it."
+
+IN_SHORT: Mapping[str, str] = {
+    "decode": "Read the exponent, read the mantissa, move the point.",
+    "encode": "Write the size, place the point, fit the bits, write the exponent.",
+    "error": "Store it, take it from what was asked for, and hold that against the number.",
+    "range": "The highest exponent gives the far ends, the lowest what lies next to zero.",
+    "sum": "Each total goes into the next sum, with all that it has lost.",
+    "convert": "Read it in one format, write it in the other.",
+    "choose-format": "The exponent gives the range, the mantissa the precision.",
+}
+#: The same where there is no exponent to read or write.
+IN_SHORT_WHOLE = {
+    "decode": "Every one counts what its place is worth.",
+    "encode": "Write the size, fill the places, and give it its sign.",
+    "range": "With as many places as these, that is all there is.",
+}
 
 AND_TRAY = " And watch the tray."
 VERBS: Mapping[str, str] = {

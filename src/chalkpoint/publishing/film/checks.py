@@ -10,6 +10,7 @@ from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.film.wordpages import wrapped
 from chalkpoint.publishing.parts import Left, Rail, Ruler
+from chalkpoint.teaching.storyboard import Moment
 from chalkpoint.working.steps import Loss
 
 if TYPE_CHECKING:
@@ -20,12 +21,19 @@ __all__ = ["draw_check"]
 LINE = (300.0, 1320.0)  # where the number line begins, and how long it is
 STAGES = ("line", "exact", "gap", "tray", "")
 FLOOR = 74.0  # px, height of the tray's bits on its floor
+BOTTOM = 944.0
 BITE = 58.0  # and on the number line
 
 
-def draw_check(page: Page, stage: str, bottom: float) -> None:
-    """Draw the check of *page*'s working below *bottom*, as far as *stage*."""
-    check = page.scene.check
+def draw_check(page: Page, moment: Moment, bottom: float) -> None:
+    """Draw the check of *page*'s working below *bottom*, as far as the *moment*'s stage, or its sum."""
+    check, stage = page.scene.check, moment.stage
+    if moment.aside:
+        text = shortened(moment.aside)
+        size = fitting(text, (WIDTH - 200) / 1.1, 72, 30)
+        y = (bottom + BOTTOM) / 2
+        page.put("sum", Words(runs=((text, "bold"),), x=WIDTH / 2, y=y, size=size, anchor="middle"))
+        return
     far = STAGES.index(stage) if stage in STAGES else len(STAGES) - 1
     if check.ruler is None:
         _in_words(page, bottom, whole=stage == "")
