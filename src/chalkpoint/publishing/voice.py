@@ -20,7 +20,10 @@ __all__ = ["NAME", "RATE", "Speak", "speak"]
 
 RATE = 22_050  # samples a second, of 16 bits, one channel
 SYNCHRONOUS, UTF8, CHARACTERS, WORDS_A_MINUTE = 2, 1, 1, 1  # the library's own numbers
-SLOWEST, FASTEST = 80, 145  # words a minute: a sentence of short words that comes out faster is said again, slower
+SLOWEST, FASTEST = (
+    80,
+    145,
+)  # words a minute: a sentence of short words that comes out faster is said again, slower
 VOICE = b"gmw/en"  # British English
 NAME = "espeak-ng gmw/en 2"  # counted on when what is said sounds otherwise, so that kept phrases are spoken anew
 

@@ -37,6 +37,7 @@ ESTIMATED = {
     "multiply": "Before any bits: about {first} times {second}, so expect about {about}.",
     "divide": "Before any bits: about {first} divided by {second}, so expect about {about}.",
 }
+EXPECTED_EASY = "In decimal that is {exact}. Now in bits."
 EXPECTED_SIGN = "Before any sums: the first bit is {bit}, so expect {sign} number."
 EXPECTED_BETWEEN = "Before any bits: {size} lies between {low} and {high}, so expect exponent {exponent}."
 EXPECTED_LOSS = "Before any bits: places end at {unit} here, so expect to lose less than that."
@@ -147,6 +148,7 @@ EXTRA_PLACE = "Minus one has no opposite here: plus one does not fit. So we writ
 # === Adding ===
 
 NOW_ADD = "Now add the two, from the right."
+NOW_TAKE = "Now take the second from the first, from the right."
 COLUMN = "{terms}: {digit}{carry}."
 CARRY_ONE = ", carry one"
 AND_SAME = "The same again."
@@ -193,6 +195,8 @@ MULTIPLY_SIZES = "Then multiply the sizes. The sign comes at the end."
 A_ROW_EACH = "Every one in the lower number gives a row. Noughts give none."
 FIRST_ROW = "From the right: the one in place {place} writes the upper number, moved {place:places}."
 NEXT_ROW = "The one in place {place}: moved {place:places}."
+FIRST_ROW_WHOLE = "From the right: the one worth {worth} writes the upper number, times {worth}."
+NEXT_ROW_WHOLE = "The one worth {worth}: times {worth}."
 OTHER_ROWS = "And so on, a row for every one."
 ADD_ROWS = "Now add the rows."
 LONG_PRODUCT = "{operand_places} places and {operand_places} places make {product_places}."
@@ -200,6 +204,12 @@ NEGATE_PRODUCT = "The signs differ, so negate it."
 WITH_EXPONENT = "With its exponent, {exponent}, that is {value}."
 DIVIDE = "Then divide the sizes, and go on a few places past the mantissa."
 GOES_FIRST = "It goes first in place {place}: write a one there, take it away, and see what is left."
+DIVIDE_WHOLE = "Divide the sizes, place by place."
+GOES_FIRST_WHOLE = (
+    "It goes first where a one is worth {worth}: write it, take that much away, and see what is left."
+)
+GOES_LATER_WHOLE = "Then not before a one is worth {worth}, so noughts up to there."
+REMAINDER = "{left} is left over: the remainder."
 GOES_NEXT = "It goes in the next place, too."
 GOES_LATER = "Then not before place {place}, so noughts up to there."
 AND_SO_ON = "And so on, place by place."
@@ -217,6 +227,7 @@ IN_TRAY = "Look in the tray: {worth}."
 CLOSES = "It closes the gap exactly. The bits we lost are the error."
 CLOSES_ALL = "Together they close the gap exactly. The bits we lost are the error."
 ROUNDING_COST = "That is what rounding has cost."
+NOT_NEAREST = "Another pattern would have been nearer, but this rule leaves out what does not fit."
 NEAREST_ANYWAY = "No pattern comes any nearer, so this is the best the format can do."
 
 READ_BACK = "Now check it as a sum: {mantissa:fraction} times 2^{power} is {value}."

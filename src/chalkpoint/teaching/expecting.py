@@ -32,9 +32,20 @@ def expected(working: Working) -> tuple[str, str] | None:
             return _reach(working, narrator)
         case "sum":
             return _sum(working, narrator)
+        case "add" | "subtract" | "multiply":
+            return _easy(working, narrator)
         case "convert":
             return _room(working, narrator)
     return None
+
+
+def _easy(working: Working, narrator: Narrator) -> tuple[str, str] | None:
+    """Tell a sum of whole numbers, which needs no rounding."""
+    exact = Fraction(working.check.exact)
+    if exact.denominator != 1 or None in working.question.values or working.question.past_range:
+        return None
+    about = narrator.value(exact)
+    return narrator.words(say.EXPECTED_EASY, exact=about), f"= {about}"
 
 
 def _sign(working: Working, narrator: Narrator) -> tuple[str, str] | None:

@@ -96,7 +96,7 @@ class Teller:
                 first=guess.first, second=guess.second, about=guess.about
             )
             cues.append(self._line(Line(about, None, ESSENTIAL)))
-        other = expected(working)
+        other = None if guess else expected(working)
         if other:
             cues.append(self._line(Line(other[0], None, ESSENTIAL)))
         sum_shown = f"{guess.first} {SIGNS[asked.operation.name]} {_bracketed(guess.second)}" if guess else ""
@@ -138,7 +138,12 @@ class Teller:
         narrator = Narrator(working.question.names, self.course.point)
         said = [line for each in step.written.sentences for line in _of_sentence(each, narrator)]
         if not step.rows:  # nothing else stands there
-            said = [line if line.moment else replace(line, moment=Moment(aside=line.text)) for line in said]
+            said = [
+                line
+                if line.moment or len(line.text) > LONG_SENTENCE
+                else replace(line, moment=Moment(aside=line.text))
+                for line in said
+            ]
         first, *rest = said or [Line("")]
         begun = replace(first, text=f"{step.title}. {first.text}".strip(), weight=ESSENTIAL)
         standing = in_words(working, step.number - 1, [begun, *rest])

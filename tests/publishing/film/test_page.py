@@ -37,6 +37,9 @@ ASKED = {
 #: The same in a format of their own: whole numbers, fixed point, and others.
 FORMATS = {
     "whole number read": (("decode", "0b11101101"), "8"),
+    "whole overflow": (("add", "100", "100"), "8"),
+    "whole quotient": (("divide", "20", "3"), "8"),
+    "unsigned": (("subtract", "5", "3"), "8 unsigned"),
     "ones' complement": (("add", "5", "-3"), "8 ones-complement"),
     "fixed point": (("subtract", "2.25", "3.5"), "Q5.3"),
     "size read": (("decode", "0b0010111001100110"), "binary16"),

@@ -210,7 +210,11 @@ class BlockDrawer:
         x, y = page.rower.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
         ordered = page.x(0) < x  # the exponent's own field stands to the right of the digits
         half = lowest is not None and lowest in self.parts and self.parts[lowest].last < EXPONENT
-        if self.moment.column is None or not half or not ordered or x + wide > WIDTH - 30:
+        room = WIDTH - 40 - x
+        if half and page.exponent_first and self.moment.column is not None:
+            x = page.rower.exponent_at(first=True) * page.u
+            room = 0.95 * (page.x(self.placed[lowest or 0].cells[0].column) - x)
+        elif self.moment.column is None or not half or not ordered or x + wide > WIDTH - 30:
             firsts = [
                 cell.x
                 for row in self.placed.values()
@@ -221,5 +225,6 @@ class BlockDrawer:
             pointed = page.x(self.moment.column + 0.5) if self.moment.column is not None else -wide
             if end <= last and x - 60 < pointed < x + wide + 60:  # clear of the pointer
                 x = pointed + 60
-        size = fitting(text, (WIDTH - 40 - x) / 1.1, 48, 22)
+            room = WIDTH - 40 - x
+        size = fitting(text, room / 1.1, 48, 22)
         page.put("aside", Words(runs=((text, "bold"),), x=x, y=y, size=size))

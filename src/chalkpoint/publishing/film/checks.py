@@ -47,18 +47,22 @@ def draw_check(page: Page, moment: Moment, bottom: float) -> None:
     if far >= STAGES.index("tray") and digits and _accounts(page, losses):
         _pieces(page, check.ruler, digits, (line, floor), home=stage == "")
     elif stage == "":
-        text = ". ".join((check.verdict, *check.reasons[:1])).removesuffix(".")
-        size = fitting(text, WIDTH - 200, 36, 22)
-        words = Words(runs=((text, "change"),), x=WIDTH / 2, y=line - 70, size=size, anchor="middle")
-        page.put("verdict", words)
+        text = shortened(". ".join((check.verdict, *check.reasons[:1])).removesuffix("."))
+        lines = list(wrapped(text, 36, (WIDTH - 200) / 1.1))[:2]
+        for at, part in enumerate(lines):
+            y = line - 24 - 46 * (len(lines) - at)
+            words = Words(runs=((part, "change"),), x=WIDTH / 2, y=y, size=36, anchor="middle")
+            page.put(f"verdict{at}", words)
 
 
 def _in_words(page: Page, bottom: float, *, whole: bool) -> None:
     """Write the check line by line where there is no gap to draw."""
     check, y = page.scene.check, bottom + 70
-    room = max(1, len(check.lines) + 2)
+    names = page.view.working.question.names if page.view.working else ()
+    lines = [line for line in check.lines if line[0] not in names]  # operands stand above already
+    room = max(1, len(lines) + 2)
     each = min(64.0, (930 - y) / room)
-    for at, (label, text) in enumerate(check.lines):
+    for at, (label, text) in enumerate(lines):
         size = fitting(text, WIDTH - 520, min(38.0, 0.62 * each), 18)
         page.put(f"check{at}.label", Words(runs=((label, "soft"),), x=400, y=y, size=size, anchor="end"))
         page.put(f"check{at}", Words(runs=((text, ""),), x=440, y=y, size=size))

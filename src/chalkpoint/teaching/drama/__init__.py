@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.teaching.drama.checking import checking, summing_up
 from chalkpoint.teaching.drama.columns import add, combine
 from chalkpoint.teaching.drama.endings import cut, normalise, repair, round_size
@@ -18,6 +19,7 @@ from chalkpoint.teaching.drama.products import exponents, product, quotient, sig
 from chalkpoint.teaching.drama.reading import exponent_field, mantissa, read_in_words, scale, weigh
 from chalkpoint.teaching.drama.sizes import align_sizes, renormalise, unpack
 from chalkpoint.teaching.drama.storing import absolute, exponent_code, fit, place_point, relative, size
+from chalkpoint.teaching.drama.whole import around, sum_whole, take_away
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.multiplying import CUTS
 from chalkpoint.working.page import Page
@@ -81,6 +83,16 @@ VALUES: Mapping[str, Mapping[str, Tell]] = {
     ),
     "sum": {"add": term},
 }
+#: The same for whole numbers and fixed point.
+WHOLES: Mapping[str, Tell] = {
+    "read": read,
+    "negate": negate,
+    "add": sum_whole,
+    "around": around,
+    "take_away": take_away,
+    "product": product,
+    "quotient": quotient,
+}
 TOLD = {"add", "subtract", "multiply", "divide", "normalise", "negate"}
 
 
@@ -88,6 +100,8 @@ def _tellers(working: Working) -> Mapping[str, Tell]:
     operation = working.question.operation.name
     if working.faulty or operation not in TOLD:
         return {} if working.faulty else VALUES.get(operation, {})
+    if working.question.format.family == WHOLE:
+        return WHOLES
     pages = {type(step.after) for step in working.steps}
     if pages == {SizePage}:
         return SIZES

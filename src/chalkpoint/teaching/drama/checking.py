@@ -57,7 +57,8 @@ def _where_gone(working: Working, narrator: Narrator) -> list[Line]:
     if sum(loss.worth for loss in losses) == working.check.error and same_side:
         lines.append(Line(say.CLOSES if len(losses) == 1 else say.CLOSES_ALL, None, CORE))
     if working.check.verdict == "representation error":
-        lines.append(Line(say.NEAREST_ANYWAY, None, DETAIL))
+        nearest = working.check.result in working.check.nearest_patterns
+        lines.append(Line(say.NEAREST_ANYWAY if nearest else say.NOT_NEAREST, None, DETAIL))
     return lines
 
 
