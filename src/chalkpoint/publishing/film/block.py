@@ -88,7 +88,7 @@ class BlockDrawer:
 
     def _rail(self, row: int, rail: Rail, y: float, above: int | None) -> None:
         page, whole = self.page, self._whole(row)
-        drawn = page.uncoded(page.row(rail, y, self.high.tall, tall=True), self.step)
+        drawn = page.row(rail, y, self.high.tall, tall=True)
         later = [each for kind, each, _ in self.entries if kind == "rail" and each > row]
         soft = rail.soft and all(map(self._whole, later))
         if not whole:

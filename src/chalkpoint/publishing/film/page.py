@@ -28,8 +28,6 @@ __all__ = ["BOTTOM", "LEDGE", "TOP", "Page"]
 
 TOP, LEDGE = 196.0, 966.0
 HEADINGS = 182.0
-#: Steps whose row has an exponent that is put into bits by a later one.
-CODED = {"fit": "exponent", "store-fit": "store-exponent"}
 WEIGHT = 30.0  # size of place values
 
 
@@ -162,7 +160,7 @@ class Page:
         for done in self.done[high.dropped :]:
             rail = replace(done.rail, label=done.label, soft=False, operator="")
             rail = replace(rail, value="") if self.unread else rail
-            row = self.uncoded(self.row(rail, y, high.thin, tall=False), done.places[0][0])
+            row = self.row(rail, y, high.thin, tall=False)
             cells = tuple(
                 replace(cell, style=plain_style(cell.style)) for cell in row.cells if cell.style != "dropped"
             )
@@ -172,17 +170,6 @@ class Page:
                 self.wall(rail, y + high.thin)
             y += high.done
         return y
-
-    def uncoded(self, row: Row, step: int) -> Row:
-        """Return a row of *step* without the exponent's bits, where they are written in a later step."""
-        working = self.view.working
-        rules = [each.rule for each in working.steps[: self.view.step]] if working else []
-        waits = working is not None and CODED.get(working.steps[step].rule, "") not in {"", *rules}
-        if not waits:
-            return row
-        return replace(
-            row, cells=tuple(replace(c, digit="") if c.column >= EXPONENT else c for c in row.cells)
-        )
 
     def wall(self, rail: Rail, top: float) -> None:
         """Remember that below *top* a tray's walls stand."""

@@ -33,7 +33,8 @@ def partly(row: Row, cells: Cells | None) -> Row:
         for cell, here in zip(row.cells, written, strict=True)
         if cell.style not in {"lost", "dropped"} and (here or cell.style != "extra")
     )
-    return replace(row, cells=shown, value="", aside="", text=None, words="")
+    text = row.text if cells is not None and cells.last >= EXPONENT else None
+    return replace(row, cells=shown, value="", aside="", text=text, words="")
 
 
 def marked(row: Row, marks: list[Cells]) -> Row:
