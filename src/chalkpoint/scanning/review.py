@@ -70,7 +70,7 @@ def sheets_of(stack: Stack) -> list[Sheet]:
     found += _parts("nothing", TITLES[BLANK], "ticks", BLANK, empty)
     typed = sorted(
         (place for place in waiting if place.kind == "free" and place.reading != BLANK),
-        key=lambda place: (place.question, place.line, place.bit, place.page),
+        key=lambda place: (place.question, place.line, place.bit, stack.page(place.page).code, place.page),
     )
     for question in dict.fromkeys(place.question for place in typed):
         mine = [place for place in typed if place.question == question]
