@@ -13,6 +13,7 @@ MNIST is the folder with its four files: neither networks nor thresholds have se
 from __future__ import annotations
 
 import csv
+import subprocess
 import sys
 import tempfile
 import time
@@ -28,11 +29,12 @@ from glyphs import made_glyphs
 from judged import Judged, scored
 from pens import KINDS, PENS, a_pupil
 from recipe import PRINTS, ROWS, SEED, Given, crops
-from sheets import filled, paper_of
+from sheets import filled
 
 from chalkpoint.publishing.papers.folder import set_papers
 from chalkpoint.scanning.audit import DRAWN
 from chalkpoint.scanning.bounds import upper_bound
+from chalkpoint.scanning.folder import Folder
 from chalkpoint.scanning.pages import Flat, flat_page
 from chalkpoint.scanning.pictures import sources_in
 from chalkpoint.scanning.printed import Printed
@@ -155,32 +157,42 @@ def pages(count: int) -> None:
 
 
 def stack(count: int) -> None:
-    """Print the memory that a scanner's PDF of *count* pages takes."""
-    import resource
-
+    """Print the memory that reading a scanner's PDF of *count* pages takes, in a process of its own."""
     from PIL import Image
 
     cv2.setNumThreads(1)
     with tempfile.TemporaryDirectory() as folder:
         printed = _printed(Path(folder) / "set")
         pictures = [
-            Image.fromarray(taken(paper_of(printed, code), "scan 200", np.random.default_rng(1)))
-            for code in list(printed.files)[:6]
+            Image.fromarray(picture)
+            for _, capture, picture in _taken(printed, 12)
+            if not CAPTURES[capture].is_phone
         ]
         path = Path(folder) / "stack.pdf"
         pictures[0].save(
             path, save_all=True, append_images=(pictures * count)[1:count], resolution=200, quality=75
         )
-        pictures.clear()
-        before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        begun = time.process_time()
-        read = read_stack(sources_in([path]), printed)
-        peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-        spent = time.process_time() - begun
+        words = [sys.executable, __file__, "read", str(path), str(Path(folder) / "set" / "papers.json")]
+        subprocess.run(words, check=True)
+
+
+def read(path: Path, papers: Path) -> None:
+    """Read a stack as the command does; print the memory that the process took before and at most."""
+    cv2.setNumThreads(1)
+    before = _most_memory()
+    begun = time.process_time()
+    found = read_stack(sources_in([path]), Printed.beside(papers), keep=Folder(path.parent / "read").keep)
     print(
-        f"{sum(1 for _ in read.used())} of {count} pages read in {spent:.0f} s of processor time; "
-        f"{peak / 1024:.0f} MB at most, {before / 1024:.0f} MB before"
+        f"{sum(1 for _ in found.used())} of {len(found.pages)} pages read in "
+        f"{time.process_time() - begun:.0f} s of processor time; "
+        f"{_most_memory():.0f} MB at most, {before:.0f} MB before"
     )
+
+
+def _most_memory() -> float:
+    """Return the most memory that this process has had, in MB, as Linux tells it."""
+    lines = Path("/proc/self/status").read_text().splitlines()
+    return next(int(line.split()[1]) / 1024 for line in lines if line.startswith("VmHWM"))
 
 
 def teacher(mnist: Path) -> None:
@@ -248,6 +260,8 @@ def main() -> None:
             pages(int(count[0]) if count else 60)
         case ["stack", *count]:
             stack(int(count[0]) if count else 120)
+        case ["read", path, papers]:
+            read(Path(path), Path(papers))
         case ["teacher", mnist]:
             teacher(Path(mnist))
         case ["real", folder]:

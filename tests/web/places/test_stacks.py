@@ -16,7 +16,7 @@ from chalkpoint.records.store import Store, open_store
 from chalkpoint.scanning.folder import Folder, packed
 from chalkpoint.scanning.stack import WRITTEN, Page, Place, Stack
 from chalkpoint.web.artefacts import Artefacts
-from conftest_web import Client, Served, serve
+from conftest_web import PAPERS, Client, Served, serve
 from stacks import BLUEPRINT, SEED, TRUTH, Class, torn
 
 ABOUT = {"blueprint": BLUEPRINT, "variants": "3", "seed": str(SEED)}
@@ -97,6 +97,17 @@ def test_a_stack_is_read_looked_through_and_marked(
     assert client.get(f"{address}/pages/1").status_code == 404
 
 
+def test_papers_that_came_as_a_file_say_how_their_stack_is_read(client: Client) -> None:
+    """Without a blueprint there is no print here to hold the ink against; it is said before pages are sent."""
+    papers = ("papers.json", json.dumps(PAPERS).encode())
+    page = client.submit("/mark/take-in", files={"file": papers})
+    address = f"{page.url.path}/stack"
+    assert address in page.text
+    said = client.get(address)
+    assert said.status_code == 422
+    assert "chalkpoint mark --scan STACK papers.json" in said.text
+
+
 def test_what_is_no_page_is_said_and_the_page_is_named(
     client: Client, store: Store, tmp_path: Path, heron: Class
 ) -> None:
@@ -110,7 +121,7 @@ def test_what_is_no_page_is_said_and_the_page_is_named(
 
     code = next(iter(heron.printed.files))
     picture = [("stack", ("torn.jpg", packed(torn(heron.printed, code))))]
-    assert "type the code that is printed under it" in client.done(client.submit(address, files=picture)).text
+    assert "with the code that is printed under it" in client.done(client.submit(address, files=picture)).text
     assert "1 of 3 pages read" in client.done(client.submit(address, files=picture, side=code)).text
     stack = stack_in(store, address)
     assert [page.trouble != "" for page in stack.pages] == [True, True, False]
