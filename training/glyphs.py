@@ -20,6 +20,7 @@ __all__ = ["HEIGHT", "SIDE", "Field", "Glyphs", "made_glyphs", "mnist_glyphs", "
 
 HEIGHT = 48  # px, of a glyph in its field
 SIDE = 76  # px, of a field
+LEAST_RING = 0.15  # how wide a 0 must be for its length, as spreads of its points
 A_PIXEL = 8  # units of a field to one of its pixels
 
 Field = npt.NDArray[np.uint8]
@@ -128,9 +129,16 @@ def _glyphs(pictures: npt.NDArray[np.float64], digits: npt.NDArray[np.int64], mo
     for picture, digit in zip(pictures, digits, strict=True):
         if len(found[int(digit)]) < (most if digit < 2 else most // 4 + 1):
             field = _from_picture(picture)
-            if field is not None:
+            if field is not None and (digit != 0 or _is_ring(field)):
                 found[int(digit)].append(field)
     return found
+
+
+def _is_ring(field: Field) -> bool:
+    """Tell whether a 0 is still one: the thinning of a narrow one in a coarse picture may leave a single stroke."""
+    rows, columns = np.where(field == 0)
+    narrow, wide = np.linalg.eigvalsh(np.cov(rows, columns))
+    return bool(narrow > (LEAST_RING * LEAST_RING) * wide)
 
 
 @cache

@@ -35,7 +35,7 @@ from chalkpoint.setting.blueprint import parse_blueprint
 SEED = 26
 NETWORKS, EPOCHS = 1, 12
 TRAIN = ("train", "more")  # in parts, so that two may be made at a time
-ROWS = {"train": 5000, "more": 5000, "other": 1500, "strict": 1500, "test": 5000}
+ROWS = {"train": 5000, "more": 5000, "other": 1500, "strict": 4000, "test": 5000}
 SEEDS = {"train": SEED, "other": SEED + 1, "strict": SEED + 2, "test": SEED + 3, "more": SEED + 4}
 PACKAGE = Path(__file__).parents[1] / "src" / "chalkpoint" / "scanning"
 COURSE = """
