@@ -73,7 +73,8 @@ def chosen_thresholds(*sets: Judged) -> dict[str, list[float]]:
 
 def _passed(judged: Judged, reading: int, pair: tuple[float, float]) -> npt.NDArray[np.bool_]:
     doubts = judged.doubts
-    return (doubts.reading == reading) & (doubts.other <= pair[0]) & (doubts.marred <= pair[1])
+    sure = (doubts.reading == reading) & (doubts.other <= pair[0]) & (doubts.marred <= pair[1])
+    return np.asarray(sure, bool)
 
 
 def _kept(judged: Judged, reading: int, pair: tuple[float, float]) -> int:

@@ -50,7 +50,7 @@ def learned(example: Example, *, seed: int, epochs: int) -> Weights:
     )  # fmt: skip
 
     def given(values: Array) -> torch.Tensor:
-        flat = np.ascontiguousarray(values, np.float32)
+        flat = np.ascontiguousarray(values)
         return torch.frombuffer(flat, dtype=torch.float32).view(flat.shape).clone()
 
     weights = {name: given(value).requires_grad_() for name, value in first_weights(draw).items()}
@@ -75,7 +75,7 @@ def learned(example: Example, *, seed: int, epochs: int) -> Weights:
             step += 1
             for group in optimiser.param_groups:
                 group["lr"] = RATE * min(1, step / 200) * (0.5 + 0.5 * np.cos(np.pi * step / steps)) + 1e-5
-            gain = given(draw.uniform(0.85, 1.15, BATCH))
+            gain = given(draw.uniform(0.85, 1.15, BATCH).astype(np.float32))
             seen = x[chosen].float() * (INK / 255)
             seen[:, 0] *= gain[:, None, None]
             moved = functional.affine_grid(given(_moves(draw)), [BATCH, 2, *x.shape[2:]], align_corners=False)

@@ -19,6 +19,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from glyphs import Glyphs, made_glyphs, mnist_glyphs, uci_glyphs
@@ -153,7 +154,8 @@ def network(given: Given, at: int) -> Weights:
         parts = [example_of(crops(given, part)) for part in TRAIN]
         example = together([*parts, *(own_example(given.own) if given.own else ())])
         last = learned(example, seed=SEED + at, epochs=given.epochs)
-        np.savez(path, **{name: value.astype(np.float16) for name, value in last.items()})
+        halves: dict[str, Any] = {name: value.astype(np.float16) for name, value in last.items()}
+        np.savez(path, **halves)
     with np.load(path) as kept:
         return {name: kept[name].astype(np.float32) for name in kept.files}
 
@@ -198,14 +200,10 @@ def make(given: Given) -> None:
     """Learn the networks, find their thresholds, and write both."""
     nets = [network(given, at) for at in range(given.networks)]
     weights = given.out / "weights.npz"
-    np.savez_compressed(
-        weights,
-        **{
-            f"{at}.{name}": value.astype(np.float16)
-            for at, net in enumerate(nets)
-            for name, value in net.items()
-        },
-    )
+    halves: dict[str, Any] = {
+        f"{at}.{name}": value.astype(np.float16) for at, net in enumerate(nets) for name, value in net.items()
+    }
+    np.savez_compressed(weights, **halves)
     table = {
         "weights": hashlib.sha256(weights.read_bytes()).hexdigest(),
         "thresholds": thresholds(given, nets),
