@@ -261,10 +261,19 @@ function attend(frame) {
       go("GET", `${path.split("?")[0]}?${new URLSearchParams(data)}${hash && "#" + hash}`);
     } else send(to, form.enctype === "multipart/form-data" ? new Response(data) : new Response(new URLSearchParams(data)));
   });
-  frame.contentWindow.addEventListener("keydown", (event) => {
-    if (event.key === "p" && (event.ctrlKey || event.metaKey)) { event.preventDefault(); frame.contentWindow.print(); }
-  });
+  for (const place of [window, frame.contentWindow]) place.addEventListener("keydown", printed);
 }
+/* What is printed is the app's page, whole: by the keys itself, by the browser's menu as long as it is on paper. */
+const shownNow = () => document.querySelector("iframe:not(.coming)");
+function printed(event) {
+  if (event.key === "p" && (event.ctrlKey || event.metaKey)) { event.preventDefault(); shownNow().contentWindow.print(); }
+}
+window.addEventListener("beforeprint", () => {
+  const frame = shownNow();
+  frame.style.width = "180mm";
+  frame.style.height = `${frame.contentDocument.documentElement.scrollHeight}px`;
+});
+window.addEventListener("afterprint", () => shownNow().removeAttribute("style"));
 async function send(to, form) {
   const headers = [["content-type", form.headers.get("content-type")]];
   const body = await form.arrayBuffer();
