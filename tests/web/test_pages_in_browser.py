@@ -90,7 +90,7 @@ def test_a_page_is_small_and_loads_nothing_from_outside(
 def test_every_control_is_reached_by_keyboard_and_is_large_enough(
     browser: Browser, furnished: Furnished
 ) -> None:
-    """Tab goes through every control of the page in turn; none is smaller than a fingertip's least."""
+    """Tab goes through every control of the page in turn; none is smaller than a fingertip's least; none is printed."""
     made = opened(browser, furnished, FOUND, 1280)
     wanted = made.locator(
         "a:visible, button:visible, input:not([type=hidden]):visible, select:visible, [tabindex='0']:visible"
@@ -105,6 +105,8 @@ def test_every_control_is_reached_by_keyboard_and_is_large_enough(
         "all => all.map(one => one.getBoundingClientRect().height)",
     )
     assert min(size for size in sizes if size) >= 24
+    made.emulate_media(media="print")
+    assert made.locator(".top:visible, .foot:visible, .acts:visible, button:visible").count() == 0
     made.context.close()
 
 

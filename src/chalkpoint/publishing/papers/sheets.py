@@ -157,7 +157,9 @@ def dated(package: bytes) -> bytes:
                 if part.filename == "docProps/core.xml":
                     to.write(_dated(content.read(), made))
                 else:
-                    shutil.copyfileobj(content, to)  # the marks of 100,000 pupils are never in memory unpacked
+                    shutil.copyfileobj(
+                        content, to
+                    )  # the marks of 100,000 pupils are never in memory unpacked
     return fixed.getvalue()
 
 
