@@ -21,9 +21,23 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, FrameLocator, Page
 
-__all__ = ["Tab", "build", "build_once", "check_axe", "open_tab", "parts_of", "save_a_question", "served"]
+__all__ = [
+    "EARLIER",
+    "Tab",
+    "build",
+    "build_once",
+    "check_axe",
+    "open_tab",
+    "parts_of",
+    "save_a_question",
+    "served",
+]
 
 PATIENCE = 120  # seconds: Python for the browser starts on a machine that does much else
+#: What a build with the tables of revision 0005 saved in its browser: one question, a blueprint and its papers.
+EARLIER = gzip.decompress(
+    (Path(__file__).parent / "web" / "tab" / "kept_by_revision_0005.db.gz").read_bytes()
+)
 SHOWN = "iframe:not(.coming)"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -22,9 +23,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def one_file(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The one file, written of the same parts."""
     out = tmp_path_factory.mktemp("one") / "chalkpoint.html"
-    with pytest.MonkeyPatch.context() as patch:
+    with pytest.MonkeyPatch.context() as patch, ThreadPoolExecutor(1) as apart:  # where no browser's loop runs
         patch.setattr(writing, "build_parts", lambda cache: parts_of(folder))
-        writing.write_one_file(out)
+        apart.submit(writing.write_one_file, out).result()
     return out
 
 

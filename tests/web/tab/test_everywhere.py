@@ -14,10 +14,8 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from browser import ARGUMENTS, chromium
-from chalkpoint.records import kept, migrate, teachers
-from chalkpoint.records.store import open_store
 from marionette import open_firefox
-from tabs import open_tab, save_a_question, served
+from tabs import EARLIER, open_tab, save_a_question, served
 
 QUESTION = "operation=subtract&operands=7.625,+2.4375&format=8%2B4"
 
@@ -95,23 +93,24 @@ def test_a_take_is_recorded_on_the_board(browser: Browser, one_file: Path, tmp_p
 
 
 @pytest.mark.tab
-def test_an_update_keeps_what_a_build_before_it_saved(
-    context: BrowserContext, one_file: Path, tmp_path: Path
-) -> None:
-    """The tables of the first build, with a question in them, are brought up to date where they are."""
-    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
-    with store.write() as db:
-        kept.keep(db, teachers.local_teacher(db).id, "question", "Of an earlier build", "{}")
-    migrate.downgrade(store.engine, "0001")
-    store.close()
-    data = base64.b64encode((tmp_path / "chalkpoint.db").read_bytes()).decode()
+def test_an_update_keeps_what_a_build_before_it_saved(context: BrowserContext, one_file: Path) -> None:
+    """What another build saved here is brought up to date; what a newer one saved is refused, and rescued."""
     tab = open_tab(context, one_file.as_uri()).started()
     put = "async (text) => chalkpoint.keeping.write({ 'chalkpoint.db': Uint8Array.fromBase64(text) })"
-    tab.page.evaluate(put, data)
-    for _ in range(2):  # brought up to date, and saved so
-        tab.page.reload()
-        tab.started().goto("/kept")
-        expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+    tab.page.evaluate(put, base64.b64encode(EARLIER).decode())
+    tab.page.reload()
+    tab.started().goto("/kept")
+    items = tab.get_by_role("listitem")
+    for saved in ("question 1", "blueprint 1", "papers 1"):
+        expect(items.filter(has_text=saved.split()[0]).first).to_have_text(saved)
+    newer = EARLIER.replace(b"0005", b"0099")
+    assert newer != EARLIER
+    tab.page.evaluate(put, base64.b64encode(newer).decode())
+    tab.page.reload()
+    expect(tab.page.get_by_role("alert")).to_contain_text("made by a newer version of Chalkpoint")
+    with tab.page.expect_download() as rescued:
+        tab.page.get_by_role("button", name="Save what was made here as a file").click()
+    assert rescued.value.path().read_bytes() == newer
 
 
 @pytest.mark.parametrize("way", [pytest.param("folder", marks=pytest.mark.tab), "file"])

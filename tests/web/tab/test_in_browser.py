@@ -110,7 +110,10 @@ def check_no_other_is_written_over(tab: Tab) -> None:
 def test_a_new_version_of_the_folder_opens_without_its_server_too(
     context: BrowserContext, folder: Path, tmp_path: Path
 ) -> None:
-    """What was saved is there, and so is all that the new version is made of, after one visit to it."""
+    """What was saved is there, and so is all that the new version is made of, after one visit to it.
+
+    What was never wanted is not: the page says so in a sentence.
+    """
     here = tmp_path / "chalk"
     shutil.copytree(folder, here)
     with served(here) as address:
@@ -126,6 +129,9 @@ def test_a_new_version_of_the_folder_opens_without_its_server_too(
     tab.page.reload()
     tab.started().goto("/kept")
     expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+    tab.goto("/work/working.pdf?operation=subtract&operands=7.625,+2.4375&format=8%2B4")
+    refused = "What makes PDF files is fetched when it is first wanted, and the server does not answer"
+    expect(tab.locator("main")).to_contain_text(refused)
 
 
 def in_another_version(folder: Path) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["BROWSER", "BUNDLES", "LATER", "PYTHON", "WHEELS", "Wheel"]
+__all__ = ["BROWSER", "BUNDLES", "LATER", "PYTHON", "WHAT", "WHEELS", "Wheel"]
 
 
 class Wheel(NamedTuple):
@@ -74,4 +74,12 @@ LATER = {
     "sheets": ("openpyxl", "et_xmlfile"),
     "print": ("pypdf", "segno"),
     "typst": ("typst",),
+}
+
+#: What is said of each while it is fetched.
+WHAT = {
+    "update": "what an update needs",
+    "sheets": "what makes sheets",
+    "print": "what makes PDF files",
+    "typst": "what makes PDF files",
 }
