@@ -12,6 +12,9 @@ class Wheel(NamedTuple):
 
     digest   of its file, SHA-256
     machine  the platform that its file is for; only its Python modules are used, but for the browser's own
+
+    >>> [wheel.name for wheel in WHEELS if wheel.machine == BROWSER]
+    ['typst']
     """
 
     name: str
