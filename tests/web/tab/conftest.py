@@ -23,7 +23,10 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def one_file(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The one file, written of the same parts."""
     out = tmp_path_factory.mktemp("one") / "chalkpoint.html"
-    with pytest.MonkeyPatch.context() as patch, ThreadPoolExecutor(1) as apart:  # where no browser's loop runs
+    with (
+        pytest.MonkeyPatch.context() as patch,
+        ThreadPoolExecutor(1) as apart,
+    ):  # where no browser's loop runs
         patch.setattr(writing, "build_parts", lambda cache: parts_of(folder))
         apart.submit(writing.write_one_file, out).result()
     return out
