@@ -47,12 +47,10 @@ def bring_later(names: Iterable[str], site: str) -> None:
 
 
 def _unpack(name: str, site: str) -> None:
-    from js import piecesNow  # type: ignore[import-not-found]  # the worker's
-    from pyodide.ffi import JsException  # type: ignore[import-not-found]
-
+    worker, ffi = importlib.import_module("js"), importlib.import_module("pyodide.ffi")
     try:
-        data = b"".join(piece.to_bytes() for piece in piecesNow(name))
-    except JsException as reason:
+        data = b"".join(piece.to_bytes() for piece in worker.piecesNow(name))
+    except ffi.JsException as reason:
         raise FileError(
             f"{WHAT[name]} is fetched when it is first wanted, and {reason.message}; do this again when it does"
         ) from reason
