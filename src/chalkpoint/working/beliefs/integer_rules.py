@@ -19,6 +19,7 @@ __all__ = [
     "multiply_unextended",
     "one_and_zeros",
     "read_adding_bias",
+    "read_as_decimal",
     "read_as_twos",
     "read_by_usual_bias",
     "read_flipped",
@@ -103,6 +104,16 @@ def twice(code: int, fmt: FixedFormat) -> int:
 def read_as_twos(code: int, fmt: FixedFormat) -> int:
     """Read the row in two's complement, whatever its code."""
     return signed(to_bits(code, fmt.bits))
+
+
+def read_as_decimal(code: int, fmt: FixedFormat) -> int:
+    """Take the 0s and 1s for the digits of a decimal number.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> read_as_decimal(0b0110, format_called("4"))
+    110
+    """
+    return int(f"{code:b}")
 
 
 def read_leaving_bias(code: int, fmt: FixedFormat) -> int:

@@ -25,6 +25,7 @@ from chalkpoint.working.beliefs.integer_rules import (
     every_bit_zero,
     multiply_unextended,
     one_and_zeros,
+    read_as_decimal,
     read_as_twos,
     read_by_usual_bias,
     read_flipped,
@@ -79,6 +80,20 @@ INTEGERS = (
         cause="reading as for unsigned numbers",
         places=_reading(read_unsigned, "Add up the weights, all positive.", ONES, SIGNED),
         kin=("exp-unsigned", "mantissa-unsigned"),
+    ),
+    Belief(
+        id="binary-as-decimal",
+        says="The 0s and 1s are the digits of the number.",
+        step="read integer",
+        nudge="How much is the second place from the right worth?",
+        rule="Each place is worth twice the one to its right, not ten times.",
+        show="0110 = 4 + 2.",
+        evidence="T",
+        weight=1,
+        cause="the base overlooked",
+        places=in_codes.reads(
+            read_as_decimal, "Read the digits as they stand.", INTEGER, UNSIGNED, ONES, SIGNED, EXCESS
+        ),
     ),
     Belief(
         id="read-sign-mag",
