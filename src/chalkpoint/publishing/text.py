@@ -273,7 +273,10 @@ class Writer:
         lines = [
             line
             for grid in grids
-            for line in (*([_from_place(grid, [left.cells])] if grid is not grids[0] else []), bits_line(bits, grid))
+            for line in (
+                *([_from_place(grid, [left.cells])] if grid is not grids[0] else []),
+                bits_line(bits, grid),
+            )
         ]
         at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:

@@ -10,7 +10,7 @@ from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
-from chalkpoint.numbers.named import AnyPattern, value_or_none
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
@@ -95,7 +95,7 @@ class CheckWriter:
             return f"{signed_sum(question, question.shown)} has no answer"
         if question.operation.sign:
             return f"{signed_sum(question, question.shown)} = {exact}"
-        if question.operation.name == "negate":
+        if question.operation.name == "negate" and self.check.exact > 0:  # else it is the exact answer again
             return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
 
@@ -209,10 +209,10 @@ class CheckWriter:
         """Return the exact answer in fixed-point binary: with a minus where two's complement is not the code."""
         exact, fmt = self.check.exact, self.check.format
         sized = fmt.family == SIZES or (fmt.family == WHOLE and fmt.field.kind != "two's complement")
-        row = fixed_point_row("", abs(exact) if sized else exact)
+        row = fixed_point_row("", exact, sized=sized)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
-        if exact < 0 and sized:
-            whole = f"\u2212{whole.lstrip('0') or '0'}"
+        if row.minus:
+            whole = f"\u2212{whole}"
         digits = f"{whole}.{fraction}" if fraction else whole
         return "in binary", digits if sized or exact >= 0 else f"{digits} (two\u2019s complement)"
 
@@ -223,12 +223,9 @@ class CheckWriter:
             return []
         if check.fits:
             name = f"in {fmt}"
-            return [
-                (
-                    name if len(name) <= LONGEST_LABEL else "as a pattern",
-                    f"{self.pattern(check.nearest_patterns[0])}, which fits",
-                )
-            ]
+            either = check.result if check.exact == 0 else None  # a second zero is as right as the first
+            pattern = self.pattern(check.nearest_patterns[0] if either is None else either)
+            return [(name if len(name) <= LONGEST_LABEL else "as a pattern", f"{pattern}, which fits")]
         rule = check.by_rule_pattern
         by_rule = self.read_back(rule) if rule else "out of range"
         if rule is not None and check.nearest_patterns == (rule,):
@@ -288,10 +285,21 @@ class CheckWriter:
         check = self.check
         if self.about.past_range:
             yield say("why.past-range", format=str(check.format))
+        elif check.taken_out and self.total_out():
+            yield say("why.total-out")
         elif check.fits:
-            yield say("why.would-fit", pattern=self.pattern(check.nearest_patterns[0]))
+            (pattern,) = check.nearest_patterns
+            key = "why.loose-fit" if is_loose(pattern, check.format) else "why.would-fit"
+            yield say(key, pattern=self.pattern(pattern))
         elif check.taken_out:
             yield say("why.cut-once")
+
+    def total_out(self) -> bool:
+        """Tell whether a sum of several ended because the exact total of two of them was out of range."""
+        if self.question.operation.name != "sum":
+            return False
+        *_, last = (step.after.working for step in self.working.steps if step.rule == "add")
+        return not last.check.taken_out
 
     def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
@@ -358,6 +366,11 @@ class CheckWriter:
         yield say("why.none-nearer-than" if further else "why.nearest", least=check.unavoidable_error)
         if check.nearer_than_rule:
             yield say("why.nearer-than-rule")
+
+
+def is_loose(pattern: AnyPattern, fmt: AnyFormat) -> bool:
+    """Tell whether *pattern* has a size of its own that is not normalised."""
+    return fmt.family == SIZES and not fmt.size(pattern.exponent, pattern.fraction) >> (fmt.digits - 1)
 
 
 LONGEST_LABEL = 16  # of a line, in characters

@@ -134,5 +134,5 @@ def pack_says(
 
 def past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
     """Return what is written for a number past the largest."""
-    kinds = {"infinity": "an infinity", "not a number": "what is not a number"}
+    kinds = {"infinity": "an infinity", "not a number": "the pattern of not a number"}
     return kinds.get(fmt.kind(pattern), "the largest number")

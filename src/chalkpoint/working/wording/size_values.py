@@ -151,7 +151,7 @@ class SizeValueWriter(StepWriter):
 
     def _read_scale_rows(self, step: Step, _: Facts) -> list[Row]:
         page = step.after
-        return [replace(fixed_point_row("in binary", abs(page.value)), value=page.value)] if page.size else []
+        return [fixed_point_row("in binary", page.value, sized=True)] if page.size else []
 
     # === Storing ===
 

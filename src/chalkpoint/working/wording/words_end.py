@@ -181,6 +181,8 @@ CHECKING: Final = {
     "why.would-fit": (
         "The exact answer would have fitted, as {pattern:bits}: bits lost on the way took the working out of range."
     ),
+    "why.loose-fit": "The pattern {pattern:bits} is not normalised, so it is not written.",
+    "why.total-out": "The exact answer would have been in range: a total on the way was not.",
     "why.past-range": "What is asked cannot be written in {format} to begin with.",
     "why.cut-once": (
         "The exact answer, cut once, would have been in range: bits lost on the way took the working out."

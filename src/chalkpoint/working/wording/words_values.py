@@ -317,6 +317,7 @@ SIZES: Final = {
     "exponents.stored-divide": (
         "With the stored exponents: {first_code} \u2212 {second_code} + {excess} = {code}."
     ),
+    "exponents.stored-0": "A stored exponent of 0 counts as 1.",
     "product.of-sizes": "{first:bits} × {second:bits} = {product:bits}.",
     "quotient.of-sizes": "{first:bits} ÷ {second:bits}, a few places further.",
     "renormalise.right": "Move the digits right {places:place}, and add {places} to the exponent.",
@@ -351,7 +352,7 @@ SIZES: Final = {
         "The number is smaller than the smallest with all its digits, at the exponent {lowest}. "
         "The answer is the word underflow; no bits are written."
     ),
-    "pack.written": "Under this rounding the answer is {written}.",
+    "pack.written": "Under this rounding what is written is {written}.",
 }
 
 VALUES: Final = TITLES | READING | STORING | CHANGING | SIZES
