@@ -89,19 +89,11 @@ def part(f: Facts, case: Case, *, took: bool, lost: bool) -> bool:
 
 
 def units_told(f: Facts, case: Case) -> bool:
-    """Tell whether the error in units in the last place is as it is written, where it is written out."""
-    ulps = case.working.check.error_ulps
-    text = f["units"]
+    """Tell whether the error is so many units in the last place of the result, which has one unless it is 0."""
+    ulps, unit = f["ulps"], case.working.check.unit
     if ulps is None:
-        return text == "All of it" and case.worked == 0
-    first = text.split(" unit")[0].split(" of a")[0]
-    if first == "One":
-        return bool(ulps == 1)
-    whole, _, rest = first.partition(" ")
-    try:
-        return bool(sum((number(each) for each in (whole, rest) if each), Fraction(0)) == ulps)
-    except ValueError:
-        return "2^" in first or "×" in first
+        return case.worked == 0
+    return unit is not None and abs(case.exact - case.worked) == ulps * unit > 0
 
 
 def apart(case: Case) -> int:

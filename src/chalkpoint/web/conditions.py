@@ -112,5 +112,7 @@ def sentence_of(text: str, operation: str) -> str:
     comparison, value = _parts(term)
     if set(value) <= set(SIGNS):
         value = ", ".join(map(SIGNS.__getitem__, value))
-    asked = " ".join(filter(None, [COMPARISONS.get(comparison, comparison) if comparison != "=" else "", value]))
+    asked = " ".join(
+        filter(None, [COMPARISONS.get(comparison, comparison) if comparison != "=" else "", value])
+    )
     return f"{term.trait.sentence}: {asked}" if asked else term.trait.sentence

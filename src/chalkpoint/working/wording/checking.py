@@ -16,15 +16,15 @@ from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
 from chalkpoint.working.wording.reading import fixed_point_row
-from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, plural, say
+from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, say
+from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.wording.words_end import LINES
 from chalkpoint.working.worked import Worked
 from chalkpoint.working.written import Spoken
 
 __all__ = ["CheckWords", "write_check"]
 
-TITLE = "Check in decimal"
-MOST_UNITS = 10**18  # written in digits; more run on in powers of two
-LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
+TITLE = WORDS["check"]
 ARITHMETIC = {"add": lambda a, b: a + b, "subtract": lambda a, b: a - b, "multiply": lambda a, b: a * b}
 
 
@@ -92,7 +92,7 @@ class CheckWriter:
         """Return the operation in decimal, up to the exact answer."""
         question, exact = self.about, self.special() or self.value(self.check.exact)
         if self.check.special == NO_ANSWER:
-            return f"{signed_sum(question, question.shown)} has no answer"
+            return LINES["no answer"].format(signed_sum(question, question.shown))
         if question.operation.sign:
             return f"{signed_sum(question, question.shown)} = {exact}"
         if question.operation.name == "negate" and self.check.exact > 0:  # else it is the exact answer again
@@ -201,7 +201,7 @@ class CheckWriter:
         """Return each operand as it was asked for, and what it is stored as where that differs."""
         question = self.about
         return [
-            asked if asked == stored else f"{asked}, stored as {stored}"
+            asked if asked == stored else LINES["stored"].format(asked, stored)
             for asked, stored in zip(asked_sum(question), question.shown, strict=True)
         ]
 
@@ -214,7 +214,9 @@ class CheckWriter:
         if row.minus:
             whole = f"\u2212{whole}"
         digits = f"{whole}.{fraction}" if fraction else whole
-        return "in binary", digits if sized or exact >= 0 else f"{digits} (two\u2019s complement)"
+        if exact < 0 and not sized:
+            digits = LINES["two\u2019s complement"].format(digits)
+        return "in binary", digits
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
@@ -225,11 +227,12 @@ class CheckWriter:
             name = f"in {fmt}"
             either = check.result if check.exact == 0 else None  # a second zero is as right as the first
             pattern = self.pattern(check.nearest_patterns[0] if either is None else either)
-            return [(name if len(name) <= LONGEST_LABEL else "as a pattern", f"{pattern}, which fits")]
+            label = name if len(name) <= LONGEST_LABEL else LINES["pattern"]
+            return [(label, LINES["fits"].format(pattern))]
         rule = check.by_rule_pattern
-        by_rule = self.read_back(rule) if rule else "out of range"
+        by_rule = self.read_back(rule) if rule else LINES["out"]
         if rule is not None and check.nearest_patterns == (rule,):
-            return [("nearest", f"{by_rule}, and the course\u2019s rule")]
+            return [("nearest", LINES["rule"].format(by_rule))]
         return [
             ("by rule", by_rule),
             *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns),
@@ -304,31 +307,19 @@ class CheckWriter:
     def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
         losses, ulps = self.working.losses, self.check.error_ulps
-        zero, units = [] if ulps else [say("why.no-unit")], "All of it" if ulps is None else self.units(ulps)
+        zero = [] if ulps else [say("why.no-unit")]
         if len(losses) == 1:
             (loss,) = losses
-            return [*zero, say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+            return [*zero, say(f"why.{self.by_digits(loss)}", ulps=ulps, step=loss.step, lost=loss.bits)]
         if ulps is None:
             return [*zero, *map(self.part, losses)]
-        return [say("why.units-in-all" if losses else "why.units", units=units), *map(self.part, losses)]
+        return [say("why.units-in-all" if losses else "why.units", ulps=ulps), *map(self.part, losses)]
 
     def part(self, loss: Loss) -> Sentence:
         """Return the sentence of one loss among others."""
         what = "" if loss.bits else ("zero-" if self.check.value == 0 else "end-")
         way = "took" if loss.worth > 0 else "put"
         return say(f"why.part-{what}{way}", step=loss.step, lost=loss.bits, worth=abs(loss.worth))
-
-    def units(self, ulps: Fraction) -> str:
-        """Return the error in units in the last place of the result."""
-        if ulps == 1:
-            return "One unit in the last place"
-        if ulps.denominator == 1 and ulps < MOST_UNITS:
-            return f"{plural(int(ulps), 'unit')} in the last place"
-        if ulps.denominator > LARGEST_PART or ulps >= MOST_UNITS:
-            return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
-        if ulps > 1:
-            return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
-        return f"{ulps} of a unit in the last place"
 
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made: the key of what is said of it."""

@@ -185,7 +185,7 @@ class SizeValueWriter(StepWriter):
         unit = Fraction(2) ** (exponent + (0 if fmt.point_first else 1))
         way = "none" if not exponent else ("left" if exponent > 0 else "right")
         said = "store.subnormal" if abs(page.value) < unit / 2 else f"store.size-{way}"
-        which = "in front of" if fmt.point_first else "behind"
+        which = "before" if fmt.point_first else "behind"
         return told("point", [said], which=which, places=abs(exponent), exponent=exponent)
 
     def _store_round(self, step: Step) -> Told:
