@@ -11,7 +11,7 @@ from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
 from chalkpoint.publishing.typst.rows import MEASURES, Rower
 
-__all__ = ["BOARD_MEASURES", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
+__all__ = ["BOARD_MEASURES", "CHARACTER", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
 
 WIDTH, HEIGHT, LEFT = 1920, 1080, 80
 LARGEST = 106.0  # a cell

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Protocol
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.stage import BOARD_MEASURES, HELD, LABEL, LEFT, Stage
+from chalkpoint.publishing.sentences import raised
+from chalkpoint.publishing.stage import BOARD_MEASURES, CHARACTER, HELD, LABEL, LEFT, Stage
 
 __all__ = ["Rows", "RulerDrawer", "Sheet"]
 
@@ -115,7 +117,7 @@ class Rows:
         bottom = y + HEIGHT * self.u
         self.sheet.line(start, y, start, bottom, "ink", 5)
         self.sheet.line(start - self.u / 2, bottom, end, bottom, "ink", 8)
-        self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2)
+        self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2, self.u)
         self.sheet.words(
             self.x(left["worth_at"]), y, 900, HEIGHT * self.u, left["worth"], LABEL, colour="soft"
         )
@@ -127,17 +129,20 @@ class Rows:
             self.sheet.line(self.x(wall["left"]), top, self.x(wall["left"]), bottom, "ink", 5)
             self.sheet.line(self.x(wall["right"]), top, self.x(wall["right"]), bottom, "rail", 2)
 
-    def _label(self, text: str, right: float, middle: float) -> None:
+    def _label(self, text: str, right: float, middle: float, most: float) -> None:
+        """Write a label, no larger than *most* px: labels of low rows must not run into each other."""
         if text:
-            runs = [(text, "")]
-            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, LABEL, colour="soft", anchor="end")
+            runs, size = [(raised(text), "")], min(LABEL, most)
+            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, size, colour="soft", anchor="end")
 
     def _rail(self, row: Data, y: float) -> None:
         middle = y + HEIGHT * self.u / 2
         colour = "soft" if row["soft"] else "ink"
-        self._label(row["label"], self.x(row["label_at"]), middle)
+        self._label(row["label"], self.x(row["label_at"]), middle, self.u)
         if row["operator"]:
-            self._centred(row["operator_at"], y, row["operator"], max(LABEL, 0.6 * self.u), "ink")
+            self._centred(
+                row["operator_at"], y, row["operator"], min(max(LABEL, 0.6 * self.u), 1.1 * self.u), "ink"
+            )
         for cell in (*row["cells"], *row["exponent"]):
             self._cell(cell, y, soft=row["soft"])
         if row["exponent_text"]:
@@ -207,10 +212,10 @@ class Rows:
 
     def _carries(self, row: Data, y: float) -> None:
         tall = layout.CARRY_HEIGHT * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 0.95 * tall)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
-            size = max(LABEL, layout.CARRY_HEIGHT * self.u)
+            size = min(max(LABEL, tall), 0.9 * self.u)
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )
@@ -218,7 +223,7 @@ class Rows:
     def _held(self, row: Data, y: float) -> None:
         """Draw what the tray holds since an earlier step."""
         u, tall = self.u, HELD * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 0.95 * tall)
         for cell in row["cells"]:
             x, runs = self.x(cell["x"]), [(cell["digit"], "")]
             self.sheet.box(x, y, u, tall, hatched=True)
@@ -246,13 +251,16 @@ class Rows:
 
     def _weights(self, row: Data, y: float) -> None:
         size, top = self.stage.weight, y + 0.1 * self.u
-        self._label(row["label"], self.x(row["label_at"]), top + size)
+        self._label(row["label"], self.x(row["label_at"]), top + size, 1.5 * size)
+        apart = min((b["x"] - a["x"] for a, b in pairwise(row["weights"])), default=2.0) * self.u
         for weight in row["weights"]:
+            characters = max(len(weight["top"] + weight["power"]), len(weight["bottom"]))
+            size = min(self.stage.weight, 0.95 * apart / (CHARACTER * characters))
             runs = [(weight["top"], "soft")]
             if weight["power"]:
                 runs.append((weight["power"], "power"))
             middle = self.x(weight["x"])
-            wide = 2 * self.u
+            wide = max(2 * self.u, characters * size)
             self.sheet.words(
                 middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
             )
@@ -290,6 +298,7 @@ class RulerDrawer:
             self.sheet.line(*start, *end, "ink", thick)
         for x, y, anchor, runs in plan["captions"]:
             shift = {"start": 0, "middle": 250, "end": 500}[anchor]
-            at = (left + x * self.u - shift, top + y * self.u - 34)
+            below = 0.25 if y > layout.RULER_HEIGHT else 0.0  # what a step is, clear of the values
+            at = (left + x * self.u - shift, top + (y + below) * self.u - 34)
             self.sheet.words(*at, 500, 44, runs, LABEL, anchor=anchor)
         self.sheet.close()
