@@ -18,7 +18,7 @@ LARGEST = 106.0  # a cell
 LABEL = 48  # px, 24 pt: the least size of words on a slide
 CHARACTER = 0.62  # width of a character of a label, of its size
 TOP, BOTTOM = 335.0, 925.0  # where rows may stand
-HELD = layout.CARRY_HEIGHT  # u, what the tray holds since an earlier step: rows need the height
+HELD = 0.74  # u, what the tray holds since an earlier step: low, but labels of 24 pt fit one under another
 #: The scene's measures, with the board's larger digits.
 BOARD_MEASURES = MEASURES | {"digit": 0.84}
 

@@ -212,7 +212,7 @@ class Rows:
 
     def _carries(self, row: Data, y: float) -> None:
         tall = layout.CARRY_HEIGHT * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 0.95 * tall)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 1.2 * tall)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
             size = min(max(LABEL, tall), 0.9 * self.u)
@@ -223,14 +223,14 @@ class Rows:
     def _held(self, row: Data, y: float) -> None:
         """Draw what the tray holds since an earlier step."""
         u, tall = self.u, HELD * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 0.95 * tall)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 1.05 * tall)
         for cell in row["cells"]:
             x, runs = self.x(cell["x"]), [(cell["digit"], "")]
             self.sheet.box(x, y, u, tall, hatched=True)
             self.sheet.box(
                 x + 0.2 * u, y + 0.05 * u, 0.6 * u, tall - 0.1 * u, fill="paper", shape="roundRect"
             )
-            self.sheet.words(x, y, u, tall, runs, tall, colour="soft", anchor="middle")
+            self.sheet.words(x, y, u, tall, runs, 0.9 * tall, colour="soft", anchor="middle")
 
     def _threads(self, row: Data, y: float) -> None:
         tall = layout.THREADS_HEIGHT * self.u
@@ -252,15 +252,21 @@ class Rows:
     def _weights(self, row: Data, y: float) -> None:
         size, top = self.stage.weight, y + 0.1 * self.u
         self._label(row["label"], self.x(row["label_at"]), top + size, 1.5 * size)
-        apart = min((b["x"] - a["x"] for a, b in pairwise(row["weights"])), default=2.0) * self.u
+        weights = sorted(row["weights"], key=lambda weight: float(weight["x"]))
+        fits = [
+            2 * (right["x"] - left["x"]) * self.u / (CHARACTER * (_characters(left) + _characters(right)))
+            for left, right in pairwise(weights)
+        ]
+        largest = dict(
+            zip((weight["x"] for weight in weights), map(min, [*fits, size], [size, *fits]), strict=True)
+        )
         for weight in row["weights"]:
-            characters = max(len(weight["top"] + weight["power"]), len(weight["bottom"]))
-            size = min(self.stage.weight, 0.95 * apart / (CHARACTER * characters))
+            size = min(self.stage.weight, largest[weight["x"]])
             runs = [(weight["top"], "soft")]
             if weight["power"]:
                 runs.append((weight["power"], "power"))
             middle = self.x(weight["x"])
-            wide = max(2 * self.u, characters * size)
+            wide = max(2 * self.u, _characters(weight) * size)
             self.sheet.words(
                 middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
             )
@@ -278,6 +284,11 @@ class Rows:
                     colour="soft",
                     anchor="middle",
                 )
+
+
+def _characters(weight: Data) -> int:
+    """Return how many characters wide a place value is."""
+    return max(len(weight["top"] + weight["power"]), len(weight["bottom"]))
 
 
 class RulerDrawer:
@@ -298,7 +309,7 @@ class RulerDrawer:
             self.sheet.line(*start, *end, "ink", thick)
         for x, y, anchor, runs in plan["captions"]:
             shift = {"start": 0, "middle": 250, "end": 500}[anchor]
-            below = 0.25 if y > layout.RULER_HEIGHT else 0.0  # what a step is, clear of the values
+            below = 0.45 if y > layout.RULER_HEIGHT else 0.0  # what a step is, clear of the values
             at = (left + x * self.u - shift, top + (y + below) * self.u - 34)
             self.sheet.words(*at, 500, 44, runs, LABEL, anchor=anchor)
         self.sheet.close()
