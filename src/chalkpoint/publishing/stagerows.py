@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Protocol
 
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.sentences import raised
 from chalkpoint.publishing.stage import BOARD_MEASURES, CHARACTER, HELD, LABEL, LEFT, Stage
@@ -286,9 +287,10 @@ class Rows:
                 )
 
 
-def _characters(weight: Data) -> int:
-    """Return how many characters wide a place value is."""
-    return max(len(weight["top"] + weight["power"]), len(weight["bottom"]))
+def _characters(weight: Data) -> float:
+    """Return how many characters wide a place value is; a minus is wider than a digit."""
+    top = weight["top"] + weight["power"]
+    return float(max(len(top) + 0.4 * top.count(MINUS), len(weight["bottom"])))
 
 
 class RulerDrawer:
