@@ -87,6 +87,7 @@ count = 2
 
 # A story of your own: story = "The mast reads {first} at noon, {second} at night. How much warmer was noon?" with
 # unit = "°C", step = "0.25", between = "-10 to 40", answer = "0 to 40".
+# A range is asked for by its patterns, or by its values: kind = "values".
 # More for a question: demand = "harder" (easiest, easier, usual, harder, hardest), draw = 2 (other numbers),
 # room = 1 (6 mm more for each row).
 
@@ -178,8 +179,8 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     if plain.get("purpose") == "diagnose" and not all(is_diagnosed(asked) for asked in questions):
         raise top.refuse(
             "purpose",
-            "a diagnosing paper asks what beliefs are told of, and not convert, sum, choose-format or explain; take "
-            'those questions out, or write purpose = "paper"',
+            "a diagnosing paper asks what beliefs are told of, and not choose-format or explain, which ask for a "
+            'choice and for words; take those questions out, or write purpose = "paper"',
         )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
 

@@ -14,6 +14,7 @@ from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import MADE_OF_PARTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
@@ -49,7 +50,10 @@ class RefusedError(EntryError):
 def is_diagnosed(asked: Asked) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
     family = family_of(asked.course.number_format)
-    return asked.operation not in COMPOSITE and bool(beliefs_for(asked.operation, family))
+    if asked.operation in COMPOSITE and asked.operation not in MADE_OF_PARTS:
+        return False
+    parts = MADE_OF_PARTS.get(asked.operation, (asked.operation,))
+    return any(beliefs_for(name, family) for name in parts)
 
 
 def check_extras(asked: Asked, entry: Entry) -> None:
@@ -114,9 +118,14 @@ def _example(asked: Asked) -> Question:
 
 
 def check_kind(asked: Asked, entry: Entry) -> None:
-    """Check that lines can be filled in, and that a story can be told."""
+    """Check that lines can be filled in or values asked for, and that a story can be told."""
     told = asked.operation in COMPOSITE or is_plain(asked)
-    if told and asked.kind != "work":
+    if asked.kind == "values" and (asked.operation != "range" or asked.context):
+        raise RefusedError(
+            "kind",
+            'kind = "values" asks for the values of a range, without a story; write operation = "range"',
+        )
+    if told and asked.kind not in {"work", "values"}:
         raise RefusedError(
             "kind",
             f'kind = "{asked.kind}" is set in mantissa + exponent, of one operation; write kind = "work"',
@@ -176,7 +185,8 @@ def check_marks(asked: Asked, entry: Entry) -> None:
     fmt = asked.course.number_format
     least, most = least_marks(asked.operation, fmt), most_marks(asked.operation, fmt, asked.terms)
     if asked.is_fixed:
-        most = len(points_of(work_question(ask(asked.operation, *asked.operands, course=asked.course))))
+        working = work_question(ask(asked.operation, *asked.operands, course=asked.course))
+        most = len(working.result.values if asked.kind == "values" else points_of(working))
         least = most if asked.operation == "range" else 1
     if not least <= asked.marks <= most:
         accepted = f"write marks = {least} to {most}, or leave the key out for one a marking point"

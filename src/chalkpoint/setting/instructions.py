@@ -24,6 +24,7 @@ from chalkpoint.working.wording.words_pupils import (
     SHOW_LINES,
     TASKS,
     THINGS,
+    VALUES,
     WHOLE_NUMBERS,
 )
 
@@ -49,6 +50,8 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
         task = IN_ROWS[operation].format(**numbers)
     elif operation == "decode" and question.format.family == WHOLE and not question.format.places:
         task = WHOLE_NUMBERS.format(**numbers)
+    elif kind == "values":
+        task = VALUES.format(**numbers)
     elif operation == "range" and not is_school(question.format):
         task = EXTREMES.format(**numbers)
     else:

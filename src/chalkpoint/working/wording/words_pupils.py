@@ -69,6 +69,9 @@ DEEDS: Final = {
 }
 WHOLE_NUMBERS: Final = "Give the value of {pattern}, which is in {format}, as a decimal number."
 EXTREMES: Final = "Write the pattern of each extreme value of {format}."
+VALUES: Final = (
+    "Give each extreme value of {format}, as a decimal, a fraction or with a power of two. Write no patterns."
+)
 IN_ROWS: Final = {
     "add": "Add the two numbers below, in {format}.",
     "subtract": "Subtract the second number below from the first, in {format}.",
@@ -92,6 +95,8 @@ ONE_THING, THINGS = "1 thing that happens", "{marks} things that happen"
 # === Hints: a question about the line, which never gives it ===
 
 HINTS: Final = {
+    "choose mantissa": "How many steps of that size are there to the far end, and where does the sign stand?",
+    "choose exponent": "Which exponent does the far end need, and which ones does the field hold?",
     "ready": "Is the value the same before and after you moved the digits?",
     "align": "Which number moves, which way, by how many places, and what comes in on the left?",
     "spare": "Did both numbers move one place, and both exponents rise by one?",
