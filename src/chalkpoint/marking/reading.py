@@ -59,7 +59,7 @@ NAMED = (
 )
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
 POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01]*\.[01]+)\)?")
-COMMA = re.compile(r"(?<![\d.,])([01]+),([01]+)(?![\d.,])")
+COMMA = re.compile(r"(?<![\d.,])([01]+\.?[01]*)(\s*,\s*)([01]+)(?![\d.,])")
 UNITS = " VvmM\u00b0C"  # behind a value
 SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
 LONE_BIT = re.compile(r"(?<!\S)[01](?!\S)")
@@ -113,7 +113,11 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     final = line == "answer" or question.operation.name == "range"
     bits = asks_for_bits(question, line)
     if not final:
-        plain = POINT_FIRST.sub("0.", _with_points(plain, question.format)) if bits else plain
+        plain = (
+            POINT_FIRST.sub("0.", _with_points(plain, None if line in FIXED_POINT else question.format))
+            if bits
+            else plain
+        )
         apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
         parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
@@ -192,15 +196,16 @@ def _result(part: str, *, bits: bool) -> str:
 
 
 def _with_points(plain: str, fmt: object) -> str:
-    """Return rows of working with a point for a comma between their digits, unless it parts a pattern's fields."""
+    """Return rows of working with a point for a comma between their digits, or a space where it parts two fields."""
     fields = getattr(fmt, "mantissa_bits", 0), getattr(fmt, "exponent_bits", 0)
 
-    def pointed(match: re.Match[str]) -> str:
-        return (
-            match[0] if (len(match[1]), len(match[2])) in {fields, fields[::-1]} else f"{match[1]}.{match[2]}"
-        )
+    def put(match: re.Match[str]) -> str:
+        one, comma, other = match.groups()
+        if (len(one.replace(".", "")), len(other)) in {fields, fields[::-1]}:
+            return f"{one} {other}"
+        return match[0] if comma != "," or "." in one else f"{one}.{other}"
 
-    return COMMA.sub(pointed, plain)
+    return COMMA.sub(put, plain)
 
 
 def _in_one_line(plain: str, fmt: object) -> str:
