@@ -8,17 +8,16 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from chalkpoint.marking.ways import Way, answers_in_order, held_methods
+from chalkpoint.marking.ways import Way, answers_in_order, held_methods, under_conventions
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
-from chalkpoint.working.tables import MethodTable
+from chalkpoint.working.tables import FEW, MethodTable
 
-__all__ = ["Predictions"]
+__all__ = ["FEW", "Predictions"]
 
 TOGETHER = 1024  # questions worked in one stroke
-FEW = 24  # questions of an operation that are sooner worked one by one
 
 Key = tuple[object, ...]
 
@@ -32,6 +31,7 @@ class Predictions:
     def __init__(self, questions: Iterable[Question], ways: tuple[Way, ...]) -> None:
         self.ways = ways
         self._asked = 0
+        self._under: dict[MethodTable, dict[int, list[str]]] = {}
         self._places: dict[Key, tuple[MethodTable, int]] = {}
         for alike in _alike(questions):
             for start in range(0, len(alike), TOGETHER):
@@ -47,7 +47,10 @@ class Predictions:
         if found is None or self._asked <= FEW:
             return None
         table, place = found
-        return answers_in_order(table.answers(place), question, self.ways)
+        if table not in self._under:
+            self._under[table] = under_conventions(table.questions, self.ways)
+        under = {number: answers[place] for number, answers in self._under[table].items()}
+        return answers_in_order(table.answers(place), under)
 
 
 def _alike(questions: Iterable[Question]) -> list[list[Question]]:

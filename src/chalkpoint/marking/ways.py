@@ -7,13 +7,13 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
 
-from chalkpoint.marking.other_conventions import answer_under, other_choices
+from chalkpoint.marking.other_conventions import SUMS, answer_under, other_choices, sums_under
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
@@ -46,6 +46,7 @@ __all__ = [
     "held_methods",
     "is_workable",
     "predict",
+    "under_conventions",
     "ways_for",
 ]
 
@@ -196,6 +197,23 @@ def _other_conventions(course: Course) -> list[str]:
     ]
 
 
+def under_conventions(questions: Sequence[Question], ways: tuple[Way, ...]) -> dict[int, list[str]]:
+    """Return, by way that is another convention, what is right under it for each of *questions*.
+
+    They are of one operation and course, a mantissa and an exponent; sums are worked together.
+    """
+    operation, home = questions[0].operation.name, questions[0].course
+    found = {}
+    for number, name in _conventions_among(ways):
+        course = _course_under(home, name)
+        if operation in SUMS and course is not None and _touches(name, operation):
+            answers = sums_under(questions, course, CONVENTIONS[name].coded())
+            found[number] = [answer or "" for answer in answers]
+        else:
+            found[number] = [_under(question, name, "") for question in questions]
+    return found
+
+
 def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
     if name not in CONVENTIONS:
@@ -310,15 +328,17 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
         for page, mask in run_each(slots, [(_begin(question, part), everyone)], context):
             answer = write_answer(page, question)
             answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
-    return answers_in_order(answers, question, ways, part)
+    under = {number: _under(question, name, part) for number, name in _conventions_among(ways)}
+    return answers_in_order(answers, under)
 
 
-def answers_in_order(
-    answers: dict[str, int], question: Question, ways: tuple[Way, ...], part: str = ""
-) -> dict[str, int]:
-    """Return *answers*, the first way's first, with the ways that are other conventions where they belong."""
-    for number, name in _conventions_among(ways):
-        _move(answers, number, _under(question, name, part))
+def answers_in_order(answers: dict[str, int], under: Mapping[int, str]) -> dict[str, int]:
+    """Return *answers*, the first way's first, with the ways that are other conventions where they belong.
+
+    under  by way that is another convention, what is right under it; "" where that says nothing
+    """
+    for number, answer in under.items():
+        _move(answers, number, answer)
     given = ((answer, mask) for answer, mask in answers.items() if mask)
     return dict(sorted(given, key=lambda pair: pair[1] & -pair[1]))
 
