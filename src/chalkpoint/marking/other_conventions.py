@@ -181,13 +181,12 @@ def _extreme(asked: Question, code: Code, part: str) -> str | None:
 
 def _reread(question: Question, course: Course, code: Code) -> Question:
     """Return *question* with its operands as the convention reads their bits; a value is stored, whatever its bits."""
-    home, fmt = question.float_format, course.float_format
-    given = question.given or (None,) * len(question.patterns)
-    patterns = tuple(
-        pattern if value is not None else code.read(fmt.read(home.write(pattern).replace(" ", "")), fmt)
-        for pattern, value in zip(question.patterns, given, strict=True)
-    )
-    return replace(question, course=course, format=course.number_format, patterns=patterns)
+    home, fmt, patterns = question.float_format, course.float_format, list(question.patterns)
+    for at, value in enumerate(question.given or (None,) * len(patterns)):
+        if value is None:
+            bits = patterns[at] if fmt == home else fmt.read(home.write(patterns[at]).replace(" ", ""))
+            patterns[at] = code.read(bits, fmt)
+    return replace(question, course=course, format=course.number_format, patterns=tuple(patterns))
 
 
 def sums_under(questions: Sequence[Question], course: Course, code: Code) -> list[str | None]:
@@ -204,7 +203,10 @@ def sums_under(questions: Sequence[Question], course: Course, code: Code) -> lis
     lanes = Lanes(len(pages))
     last = method.finish(lanes.gather(pages), fmt)
     ends = zip(*map(lanes.unpack, (last.total, last.exponent, last.outcome)), strict=True)
-    return [_sum_on(Page(0, 0, 0, 0, *end[:2], outcome=end[2], datum=datum), code, fmt) for end in ends]
+    return [
+        _sum_on(Page(0, 0, 0, 0, total, exponent, outcome=outcome, datum=datum), code, fmt)
+        for total, exponent, outcome in ends
+    ]
 
 
 def _sum_on(last: Page, code: Code, fmt: FloatFormat) -> str | None:

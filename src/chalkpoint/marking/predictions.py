@@ -40,6 +40,11 @@ class Predictions:
                     table = MethodTable(some, held_methods(ways, some[0].operation.name, some[0].course))
                     self._places |= {key_of(question): (table, place) for place, question in enumerate(some)}
 
+    def answers_of_first(self, count: int, question: Question) -> dict[str, int] | None:
+        """Return `answers` of the first *count* ways alone."""
+        answers, everyone = self.answers(question), (1 << count) - 1
+        return answers and {answer: mask & everyone for answer, mask in answers.items() if mask & everyone}
+
     def answers(self, question: Question) -> dict[str, int] | None:
         """Return what each way writes for *question*; None where it is sooner worked by itself."""
         found = self._places.get(key_of(question))

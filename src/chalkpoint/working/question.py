@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import write_exact, write_value
@@ -143,7 +144,7 @@ class Question:
             past[at] if at in past else self.format.value(pattern) for at, pattern in enumerate(self.patterns)
         )
 
-    @property
+    @cached_property
     def past_range(self) -> dict[int, Fraction]:
         """The values past the range, by the place of their operand: there the pattern is no number of the question."""
         return {
