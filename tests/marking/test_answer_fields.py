@@ -19,8 +19,6 @@ def test_each_field_of_a_sum_is_marked_by_itself(answer: str, mantissa: str, exp
     """6.5 + 1.25 = 7.75 = 0.1111100 x 2^3 in 8+4."""
     asked = one_question("add", "6.5", "1.25")
     found = {
-        point.point.part: point.status
-        for point in mark_question(asked, {"answer": answer}).points
-        if point.point.part
+        point.part: point.status for point in mark_question(asked, {"answer": answer}).points if point.part
     }
     assert (found["mantissa"], found["exponent"]) == (mantissa, exponent)

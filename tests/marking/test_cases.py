@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.marking.marks import mark_question
+from chalkpoint.marking.students import entry_of
 from heron import one_question
 
 CASES = Path(__file__).parent / "cases"
@@ -48,9 +49,8 @@ WRITTEN = {
 def test_a_whole_case(name: str, request: pytest.FixtureRequest) -> None:
     """Marks, statuses and reasons are those of the file."""
     question, lines = WRITTEN[name]
-    marked = {"question": list(question), "written": lines} | mark_question(
-        one_question(*question), lines
-    ).to_dict()
+    entry = entry_of(mark_question(one_question(*question), lines), lines)
+    marked = {"question": list(question), "written": lines} | entry
     path = CASES / f"{name}.json"
     if request.config.getoption("--write-golden"):
         path.write_text(json.dumps(marked, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")

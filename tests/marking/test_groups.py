@@ -84,5 +84,5 @@ def test_any_other_ruling_is_a_decision_for_each_answer() -> None:
     decisions = decisions_for(group, taken=True)
     marked = mark_question(one_question("subtract", "6.5", "1.25"), {"answer": "0.1010100 0010"})
     decided = decide_points(marked.points, "H01", 1, decisions)
-    assert sum(point.marks for point in decided) == marked.most == 4
+    assert sum(point.given for point in decided) == marked.most == 4
     assert not any(point.for_teacher for point in decided)

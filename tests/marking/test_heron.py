@@ -22,7 +22,9 @@ def table(name: str) -> list[dict[str, Any]]:
 TABLE = table("class.toml")
 SEVERE = [
     pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
-    for at, entry in enumerate([*table("severe.toml"), *table("severe_more.toml")], start=1)
+    for at, entry in enumerate(
+        [*table("severe.toml"), *table("severe_more.toml"), *table("other_families.toml")], start=1
+    )
     for number, script in enumerate(entry["scripts"], start=1)
 ]
 PUPILS = [f"H{number:02}" for number in range(1, 29)]

@@ -20,7 +20,7 @@ ADD = one_question("add", "2.75", "-1.5")
 
 def given(marked: QuestionMarks) -> list[int]:
     """Return the marks of each point."""
-    return [point.marks for point in marked.points]
+    return [point.given for point in marked.points]
 
 
 def test_the_worked_example() -> None:
@@ -45,7 +45,7 @@ def test_words_that_say_nothing_wait_for_the_teacher(line: str) -> None:
     marked = mark_question(SUBTRACT, {line: "see over"})
     waiting = [point for point in marked.points if point.for_teacher]
     implied = {"align", "negate", "add", "answer", "decimal"}
-    assert {point.point.rule for point in waiting} == (implied if line == "answer" else {line})
+    assert {point.rule for point in waiting} == (implied if line == "answer" else {line})
     assert all(point.why.startswith("\u201csee over\u201d cannot be read; ") for point in waiting)
     assert marked.marks == 0
     for text in ("overflow", "-", "?"):
@@ -64,22 +64,22 @@ def test_a_silent_correction_is_for_the_teacher() -> None:
     marked = mark_question(SUBTRACT, lines | {"answer": "0.1010100 0011"})
     doubtful = [point for point in marked.points if point.for_teacher]
     assert [point.status for point in doubtful] == ["recovered", "recovered"]
-    assert sum(point.marks for point in doubtful) == 0
+    assert sum(point.given for point in doubtful) == 0
 
 
 def test_a_slip_in_a_method_line_is_for_the_teacher() -> None:
     """One digit wrong in a shift of the right length earns nothing yet and is flagged."""
     marked = mark_question(SUBTRACT, {"align": "0.0010101", "negate": "1.1101100", "add": "0.1010100"})
     assert marked.points[0].for_teacher
-    assert marked.points[0].marks == 0
+    assert marked.points[0].given == 0
 
 
 @pytest.mark.parametrize("total", ["0.1101000", "0.1101001", "1.0010110"])
 def test_an_easier_path_is_withheld(total: str) -> None:
     """A wrong sum that needs no normalising does not earn the marks for it without a person."""
     marked = mark_question(ADD, {"align": "1.1010000", "add": total, "answer": f"{total} 0010"})
-    answer = [point for point in marked.points if point.point.rule == "answer"]
-    assert all(point.for_teacher and point.marks == 0 for point in answer)
+    answer = [point for point in marked.points if point.rule == "answer"]
+    assert all(point.for_teacher and point.given == 0 for point in answer)
 
 
 def test_a_misreading_costs_one_mark() -> None:
@@ -107,7 +107,7 @@ def test_what_was_expected_of_a_stored_value_is_its_pattern() -> None:
 def test_mantissa_and_exponent_are_marked_apart() -> None:
     """A right mantissa under an exponent left alone earns one of the two."""
     marked = mark_question(ADD, {"align": "1.1010000", "add": "(1)0.0101000", "answer": "0.1010000 0010"})
-    assert [point.marks for point in marked.points if point.point.rule == "answer"] == [1, 0]
+    assert [point.given for point in marked.points if point.rule == "answer"] == [1, 0]
 
 
 def test_an_accepted_method_earns_everything() -> None:
@@ -159,7 +159,7 @@ def test_every_spelling_earns_full_marks(spelling: str) -> None:
 def test_a_value_alone_shows_no_pattern(spelling: str) -> None:
     """It is worth its own mark; whether it stands for the pattern that was asked, the teacher decides."""
     marked = mark_question(SUBTRACT, {"answer": spelling})
-    assert [(point.point.name, point.marks) for point in marked.points if point.marks] == [("decimal", 1)]
+    assert [(point.name, point.given) for point in marked.points if point.given] == [("decimal", 1)]
     assert {point.group for point in marked.waiting} == {"value without its pattern"}
     assert marked.most == 6
 
@@ -193,7 +193,7 @@ def test_a_value_beside_the_pattern_is_the_decimal_check() -> None:
 def test_each_field_of_the_answer_is_marked_by_itself(written: str, marks: list[int]) -> None:
     """A mantissa without its exponent, or with a number for it, is still a mantissa."""
     marked = mark_question(SUBTRACT, {"answer": written})
-    assert [point.marks for point in marked.points if point.point.rule == "answer"] == marks
+    assert [point.given for point in marked.points if point.rule == "answer"] == marks
 
 
 @pytest.mark.parametrize("both", ["0.1010100 0011 or 0.1010011 0011", "01010011 0011; 01010100 0011"])
@@ -201,7 +201,7 @@ def test_of_two_answers_none_is_chosen(both: str) -> None:
     """Whichever stands first, the teacher decides; both are said."""
     marked = mark_question(SUBTRACT, {"answer": both})
     assert marked.marks == 0
-    assert {point.point.name for point in marked.waiting} >= {"answer mantissa", "answer exponent"}
+    assert {point.name for point in marked.waiting} >= {"answer mantissa", "answer exponent"}
     assert all(
         "01010100 0011" in point.why and "01010011 0011" in point.why and point.why.startswith("2 answers")
         for point in marked.waiting
@@ -215,7 +215,7 @@ def test_of_two_answers_none_is_chosen(both: str) -> None:
 def test_of_an_equation_in_working_its_result_counts(equation: str) -> None:
     """Where bits are asked for, the last row of bits."""
     marked = mark_question(SUBTRACT, {"negate": equation, "answer": "0.1010100 0011"})
-    assert [point.marks for point in marked.points if point.point.rule == "negate"] == [1]
+    assert [point.given for point in marked.points if point.rule == "negate"] == [1]
 
 
 def test_the_stored_value_without_its_pattern_waits() -> None:
@@ -278,7 +278,7 @@ def test_no_line_earns_more_than_its_marks() -> None:
         }
         answer = rng.choice(["", "overflow", "".join(rng.choice("01") for _ in range(12)), "5.25", "x"])
         marked = mark_question(SUBTRACT, lines | {"answer": answer})
-        assert all(0 <= point.marks <= point.point.marks for point in marked.points)
+        assert all(0 <= point.given <= point.given for point in marked.points)
         assert all(point.why for point in marked.points)
 
 

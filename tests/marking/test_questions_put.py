@@ -59,10 +59,8 @@ def test_it_is_put_through_work_judge_set_and_mark(line: str, spelling: str, ans
     ).papers
     asked = paper.questions[0]
     assert asked.question.operands == question.operands
-    answers = [
-        mark for mark in mark_question(asked, {"answer": answer}).points if mark.point.rule == "answer"
-    ]
-    assert all(mark.marks == mark.point.marks for mark in answers)
+    answers = [mark for mark in mark_question(asked, {"answer": answer}).points if mark.rule == "answer"]
+    assert all(mark.given == mark.marks for mark in answers)
 
 
 #: The question, its format, its lines, what is answered, the first line that is wrong, and the belief there.

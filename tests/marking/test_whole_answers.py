@@ -64,7 +64,7 @@ def test_lines_just_as_the_scheme_has_them_are_right() -> None:
 
 def by_line(marked: QuestionMarks) -> dict[str, tuple[int, str, bool]]:
     """Return marks, status and whether the teacher decides, by line."""
-    return {one.point.name: (one.marks, one.status, one.for_teacher) for one in marked.points}
+    return {one.name: (one.given, one.status, one.for_teacher) for one in marked.points}
 
 
 def test_working_beside_a_wrong_answer_is_judged_line_by_line() -> None:
@@ -103,7 +103,7 @@ def test_points_in_words_are_flagged_with_what_may_be_said() -> None:
 
     assert marked.marks == 0
     assert len(marked.waiting) == asked.marks
-    assert all(point.point.expects in point.why for point in marked.waiting)
+    assert all(point.expects in point.why for point in marked.waiting)
     assert len(mark_question(asked, {"point 1": "it moved"}).waiting) == 1
 
 

@@ -93,10 +93,10 @@ def test_more_right_working_never_costs_a_mark(question: tuple[str, ...], spelli
         for line in chosen:
             before |= {line: lines[line]}
             now = mark_question(asked, before)
-            assert now.marks >= least, (before, [(point.point.name, point.why) for point in now.points])
+            assert now.marks >= least, (before, [(point.name, point.why) for point in now.points])
             least = now.marks
     everything = mark_question(asked, {**lines, "answer": answered(asked)})
-    assert everything.marks == asked.marks, [(point.point.name, point.why) for point in everything.points]
+    assert everything.marks == asked.marks, [(point.name, point.why) for point in everything.points]
 
 
 def test_every_manner_earns_full_marks_or_forms_a_group() -> None:
@@ -128,9 +128,7 @@ def test_every_altered_digit_costs_its_field() -> None:
                     continue
                 marked = mark_question(asked, {"answer": text})
                 (lost,) = (
-                    point
-                    for point in marked.points
-                    if point.point.rule == "answer" and point.point.part in {field, ""}
+                    point for point in marked.points if point.rule == "answer" and point.part in {field, ""}
                 )
-                assert not lost.marks, (field, text, question)
+                assert not lost.given, (field, text, question)
                 seen += 1

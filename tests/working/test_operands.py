@@ -52,6 +52,7 @@ def test_an_operand_is_read(written: str, spelling: str, pattern: object) -> Non
         ("1000", "1+4+3", "1000 is outside 1+4+3, whose sizes run from 0.001953125 to 240"),
         ("16.5", "Q5.3", "16.5 is outside Q5.3, which holds \u221216 to 15.875"),
         ("01011", "1+4+3", "'01011' has 5 bits; 1+4+3 takes 8"),
+        ("0.0001", "8+4", "0d0.0001 would be the decimal, 0b0.0001 the binary number"),
         ("0x1FF", "1+4+3", "'0x1FF' has 3 hexadecimal digits; 8 bits take 2"),
         ("0101010", "8", "'0101010' as number has 7 bits; this format has 8"),
     ],

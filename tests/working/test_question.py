@@ -49,17 +49,17 @@ def test_a_value_that_is_stored_inexactly_is_remembered() -> None:
 
     assert question.given == (Fraction(23, 5), Fraction(3, 2))
     assert question.values[0] == Fraction(73, 16)
-    assert "0.0375 is gone before the working starts" in cp.work("add", "4.6", "1.5").steps[0].detail
+    assert "it is 0.0375 off before the working starts" in cp.work("add", "4.6", "1.5").steps[0].detail
 
 
 @pytest.mark.parametrize(
     ("operation", "entries", "said"),
     [
         ("substract", ("1", "2"), "'substract' is not an operation; did you mean subtract?"),
-        ("add", ("1",), "add takes two operands; got 1 (1), such as add '00000111 0001' 1.5"),
-        ("add", ("1", "2", "3"), "add takes two operands; got 3 (1, 2, 3), such as add '00000111 0001' 1.5"),
+        ("add", ("1",), "add takes two operands, such as add '00000111 0001' 1.5; got 1 (1)"),
+        ("add", ("1", "2", "3"), "add takes two operands, such as add '00000111 0001' 1.5; got 3 (1, 2, 3)"),
         ("range", ("1",), "range takes no operand; got 1 (1)"),
-        ("encode", (), "encode takes one operand; got none, such as encode 5.25"),
+        ("encode", (), "encode takes one operand, such as encode 5.25; got none"),
         ("encode", ("five",), "'five' as value is not a number; write one such as -5.25, -79/128 or 1 3/8"),
         ("decode", ("01101000 011",), "'011' as exponent has 3 bits; this format has 4, such as 0101"),
         (

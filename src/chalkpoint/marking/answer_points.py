@@ -5,22 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.points import Given, PointMark, earned
+from chalkpoint.marking.points import Given, earned
 from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.rows import is_field
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import AnyPattern
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
-from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
 __all__ = ["answer_point", "decimal_point", "exact_answer", "fields_right"]
 
 
-def answer_point(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def answer_point(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> Mark:
     """Return the point of the answer, or of one of its fields, marked."""
     mark = by_line.get("answer")
     alone = by_line.get("exponent") if point.part == "exponent" else None
@@ -30,13 +31,13 @@ def answer_point(asked: Asked, point: Mark, by_line: dict[str, LineMark], given:
         text = given.text.get("answer", "")
         costs = [by_line[line] for line in ("absolute", "relative") if line in by_line]
         if not text and any(cost.written and cost.status == "right" for cost in costs):
-            return PointMark(point, point.marks, "implied", "Not written; it is implied by its error.")
-        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=text)
+            return point.marked(point.marks, "implied", "Not written; it is implied by its error.")
+        return point.marked(0, "absent", f"Not written; {point.expects} was expected.", written=text)
     status = _part_status(asked.question, point, mark, given)
     if point.part == "exponent" and status == "absent" and alone is not None and alone.written:
         return earned(point, alone.status, alone)
     if status == "absent":
-        return PointMark(point, 0, status, f"Not written; {point.expects} was expected.")
+        return point.marked(0, status, f"Not written; {point.expects} was expected.")
     written = _written_field(point, given)
     made = replace(earned(point, status, mark), written=written or mark.written)
     if status == "follow-through" and _made_easy(asked.question, by_line):
@@ -67,10 +68,15 @@ def _part_status(question: Question, point: Mark, mark: LineMark, given: Given) 
 
 def fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     """Return which fields of a wrong answer are right, where it has both."""
+    parts = ("mantissa", "exponent")
+    if question.format.family == FLOATING and question.format.name:
+        fields = {part: _field(question, given.answer.spelling, part) for part in parts}
+        return {
+            part for part in parts if fields[part] and fields[part] == _field(question, mark.expects, part)
+        }
     entry = given.answer.reading or Reading("")
     if not (entry.bare and entry.exponent):
         return set()
-    parts = ("mantissa", "exponent")
     return {part for part in parts if is_field(entry, _field(question, mark.expects, part), part)}
 
 
@@ -118,35 +124,31 @@ def exact_answer(question: Question) -> tuple[str, str]:
     )
 
 
-def decimal_point(asked: Asked, point: Mark, answer: LineMark | None, given: Given) -> PointMark:
+def decimal_point(asked: Asked, point: Mark, answer: LineMark | None, given: Given) -> Mark:
     """Return the point of the check marked: the exact value, or that of their own answer."""
     question, text = asked.question, given.text.get("decimal", "")
     values = values_in(text, question.course.point) if text else list(given.answer.values)
     text = text or given.text.get("answer", "")
     if not values:
         if answer is not None and answer.status == "right" and "decimal" not in given.text:
-            return PointMark(point, point.marks, "implied", "Not written; the answer is right.")
+            return point.marked(point.marks, "implied", "Not written; the answer is right.")
         written = given.text.get("decimal", "")
-        return PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=written)
+        return point.marked(0, "absent", f"Not written; {point.expects} was expected.", written=written)
     said = {write_value(value, point=question.course.point) for value in values}
     if said & set(exact_answer(question)):
-        return PointMark(point, point.marks, "right", "Right.", written=text)
-    own = _own_value(question, given, answer)
+        return point.marked(point.marks, "right", "Right.", written=text)
+    own = _own_value(question, given)
     if own in said and point.follows:
-        return PointMark(
-            point, point.marks, "follow-through", "Read rightly from their own answer.", written=text
+        return point.marked(
+            point.marks, "follow-through", "Read rightly from their own answer.", written=text
         )
-    return PointMark(point, 0, "off", f"{point.expects} was expected.", written=text)
+    return point.marked(0, "off", f"{point.expects} was expected.", written=text)
 
 
-def _own_value(question: Question, given: Given, answer: LineMark | None) -> str:
-    """Return the value of the pattern the pupil answered with, or would have."""
-    fmt = question.format
-    own = answer.own if answer is not None and answer.status == "follow-through" else ""
-    for text in (given.answer.spelling, own):
-        try:
-            pattern: AnyPattern = fmt.read(text)
-            return write_value(fmt.value(pattern), point=question.course.point)
-        except EntryError:
-            continue
-    return ""
+def _own_value(question: Question, given: Given) -> str:
+    """Return the value of the pattern the pupil answered with; "" where it is none."""
+    try:
+        pattern: AnyPattern = question.format.read(given.answer.spelling)
+        return write_value(question.format.value(pattern), point=question.course.point)
+    except EntryError:
+        return ""

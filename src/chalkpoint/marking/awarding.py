@@ -4,23 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.points import Given, PointMark, earned, reason, unread
-from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.points import Given, earned, reason, unread
+from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import Account, LineMark
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
-from chalkpoint.setting.schemes import Mark
 
 __all__ = ["award", "in_decimal"]
 
 ERRORS = ("absolute", "relative")
-ZEROS = "leading zeros left off"
 
 
-def award(asked: Asked, account: Account, given: Given) -> tuple[PointMark, ...]:
+def award(asked: Asked, account: Account, given: Given) -> tuple[Mark, ...]:
     """Return every point of *asked* marked, from the lines judged in *account*."""
     by_line = {mark.line: mark for mark in account.marks}
     seen = [_point_mark(asked, point, by_line, given) for point in asked.points]
@@ -29,7 +30,7 @@ def award(asked: Asked, account: Account, given: Given) -> tuple[PointMark, ...]
     return tuple(unread(asked.question, _dependent(point, seen)) for point in seen)
 
 
-def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> Mark:
     if point.rule == "decimal":
         return decimal_point(asked, point, by_line.get("answer"), given)
     if point.rule == "answer":
@@ -37,7 +38,7 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
     mark = by_line.get(point.rule)
     if mark is None or mark.status in {"absent", "implied"}:
         found = _not_written(asked, point, by_line, given)
-        if found.written and not found.marks and not found.for_teacher:
+        if found.written and not found.given and not found.for_teacher:
             rows = read_place(asked.question, point.rule, found.written)
             if in_decimal(asked, point, rows):
                 return found.waits("a row in decimal", f"In decimal; {point.expects} was expected.")
@@ -46,24 +47,43 @@ def _point_mark(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: 
         return _but_for(asked, point, mark)
     if mark.status == "misconception" and mark.at in {other.rule for other in asked.points}:
         why = f"Right from what stands there; what went wrong is charged once, at {mark.at}."
-        return PointMark(point, point.marks, "follow-through", why, written=mark.written)
+        return point.marked(point.marks, "follow-through", why, written=mark.written)
     return earned(point, mark.status, mark)
 
 
-def _but_for(asked: Asked, point: Mark, mark: LineMark) -> PointMark:
+def _but_for(asked: Asked, point: Mark, mark: LineMark) -> Mark:
     """Return the point of a line that is not as expected: the teacher's where it is right but for its manner."""
     off = earned(point, mark.status, mark)
-    if point.rule in ERRORS and (but_for := error_but_for(mark.written, mark.own)):
+    if point.rule in ERRORS and (
+        but_for := error_but_for(mark.written, mark.own) or error_but_for(mark.written, mark.expects)
+    ):
         return off.waits(f"an error right but for {but_for}", f"{mark.own} was expected.")
-    if point.rule == "remainder" and lacks_zeros(mark.written, point.expects):
+    manner = (
+        _manner_of_remainder(asked.question.format, mark.written, point.expects)
+        if point.rule == "remainder"
+        else ""
+    )
+    if manner:
         course, why = (
             asked.question.course,
-            f"Right but for its manner: {ZEROS}; {point.expects} was expected.",
+            f"Right but for its manner: {manner}; {point.expects} was expected.",
         )
-        if ZEROS in course.takes:
-            return replace(off, marks=point.marks, status="right", why="Right.")
-        return replace(off, why=why) if ZEROS in course.refuses else off.waits(ZEROS, why)
+        if manner in course.takes:
+            return replace(off, given=point.marks, status="right", why="Right.")
+        return replace(off, why=why) if manner in course.refuses else off.waits(manner, why)
     return off
+
+
+def _manner_of_remainder(fmt: AnyFormat, written: str, row: str) -> str:
+    """Return in which manner a remainder is right that is not its *row*: a number, or without zeros; or ""."""
+    if lacks_zeros(written, row):
+        return "leading zeros left off"
+    return "value without its pattern" if values_in(written)[-1:] == [_value(fmt, row)] else ""
+
+
+def _value(fmt: AnyFormat, row: str) -> Fraction | None:
+    pattern: AnyPattern = fmt.read(row)
+    return value_or_none(fmt, pattern)
 
 
 def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
@@ -73,13 +93,13 @@ def in_decimal(asked: Asked, point: Mark, rows: Iterable[Reading]) -> bool:
     return any(is_row_in_decimal(one, point.expects) for one in rows)
 
 
-def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> PointMark:
+def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> Mark:
     """Return a mark for a line not written, or not to be read: implied where what follows needs it, else absent."""
     order = list(by_line)
     after = order[order.index(point.rule) + 1 :] if point.rule in by_line else order
     later = next((by_line[name] for name in after if by_line[name].written), None)
     text = given.text.get(point.rule, "")
-    absent = PointMark(point, 0, "absent", f"Not written; {point.expects} was expected.", written=text)
+    absent = point.marked(0, "absent", f"Not written; {point.expects} was expected.", written=text)
     if later is None:
         return absent
     if later.at == point.rule and later.line != "answer":
@@ -88,33 +108,33 @@ def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given:
     needs = later.status in {"right", "follow-through"}
     if needs or (later.status == "misconception" and later.line != "answer" and not later.at):
         why = f"Not written; it is implied by the line {later.line}."
-        return PointMark(point, point.marks, "implied", why, written=text)
+        return point.marked(point.marks, "implied", why, written=text)
     if later.line == "answer" and fields_right(asked.question, later, given) == {"mantissa"}:
         why = f"Not written; the answer's mantissa implies it, its exponent is wrong. {point.expects} was expected."
         return absent.waits("right mantissa, wrong exponent", why)
     return absent
 
 
-def _answer_alone(asked: Asked, seen: list[PointMark]) -> list[PointMark]:
+def _answer_alone(asked: Asked, seen: list[Mark]) -> list[Mark]:
     """Return the points where nothing but an answer is written: a right one earns what the scheme says."""
-    answers = [mark for mark in seen if mark.point.rule == "answer"]
+    answers = [mark for mark in seen if mark.rule == "answer"]
     if asked.alone >= asked.marks or any(
         mark.status not in {"right", "absent", "implied"} for mark in answers
     ):
         return seen
     why = "A right answer without working does not earn this mark here."
     return [
-        replace(mark, marks=0, status="absent", why=why)
-        if mark.status == "implied" and mark.point.kind == "M"
+        replace(mark, given=0, status="absent", why=why)
+        if mark.status == "implied" and mark.kind == "M"
         else mark
         for mark in seen
     ]
 
 
-def _dependent(mark: PointMark, seen: list[PointMark]) -> PointMark:
+def _dependent(mark: Mark, seen: list[Mark]) -> Mark:
     """Return *mark*, withheld where a point it depends on was not earned."""
-    earned = {other.point.name for other in seen if other.marks}
-    missing = [name for name in mark.point.needs if name not in earned]
-    if mark.marks and missing and any(other.point.name in missing for other in seen):
-        return replace(mark, marks=0, why=f"It depends on {missing[0]}, which was not earned.")
+    earned = {other.name for other in seen if other.given}
+    missing = [name for name in mark.needs if name not in earned]
+    if mark.given and missing and any(other.name in missing for other in seen):
+        return replace(mark, given=0, why=f"It depends on {missing[0]}, which was not earned.")
     return mark

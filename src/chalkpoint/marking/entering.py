@@ -179,7 +179,7 @@ def _in_boxes(expected: str, run: str, first_field: int, earlier: Sequence[str])
 
 def expected_answer(asked: Asked) -> str:
     """Return the course's own answer, as it is typed; "" for an explanation, which has none."""
-    return final_answer(work_question(asked.question))
+    return asked.values or final_answer(work_question(asked.question))
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +231,7 @@ def lines_that_matter(paper: Paper, answers: dict[int, str]) -> list[tuple[Asked
         if marked.marks == asked.marks:
             continue
         among = {name for point in marked.points for name in point.among}
-        lines = [point.point.rule for point in marked.points if point.point.kind == "M" and not point.marks]
+        lines = [point.rule for point in marked.points if point.kind == "M" and not point.given]
         wanted += [((len(among) == 1, -len(lines)), at, asked, line) for at, line in enumerate(lines[-1:])]
     return [(asked, line) for _, _, asked, line in sorted(wanted, key=lambda one: (one[0], one[2].number))][
         :MOST_LINES

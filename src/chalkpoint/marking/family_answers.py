@@ -12,7 +12,7 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.reading import WORDS, sides_of, value_sides
-from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
@@ -47,7 +47,9 @@ FIELD = re.compile(
 ORDERED = ("sign", "exponent", "fraction")
 WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
 ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
-SCIENTIFIC = re.compile(r"-?[01]+\.[01]+\s*[x*]\s*2\s*\^\s*\(?[-+]?\d+\)?")
+SCIENTIFIC = re.compile(
+    r"(?P<sign>-?)(?P<whole>[01]+)\.(?P<fraction>[01]+)\s*[x*]\s*2\s*\^\s*\(?(?P<power>[-+]?\d{1,4})\)?"
+)
 BITS_ONLY = re.compile(r"[01.\s,;|()\[\]{}-]+")
 
 
@@ -160,7 +162,46 @@ def _zeros_before(part: str, fmt: Any) -> str:
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
 
+def _decimal_exponent(part: str, fmt: Any) -> str:
+    """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
+    fields = re.split(r"\s*[ |,]\s*", part.strip())
+    if fmt.family == WHOLE or len(fields) != (3 if getattr(fmt, "order", "") == ORDERS[0] else 2):
+        return ""
+    at = 1 if len(fields) == len(ORDERED) else 0 if fmt.exponent_first else 1
+    stored, others = fields[at], "".join(fields[:at] + fields[at + 1 :])
+    if not re.fullmatch(r"[-+]?\d{1,4}", stored) or len(others) != fmt.bits - fmt.exponent_bits:
+        return ""
+    number = int(stored)
+    if (
+        set(others) - {"0", "1"}
+        or not 0 <= number + (1 << fmt.exponent_bits - 1) * (number < 0) < 1 << fmt.exponent_bits
+    ):
+        return ""
+    fields[at] = to_bits(number, fmt.exponent_bits)
+    return "".join(fields)
+
+
+def _minus_for_sign(part: str, fmt: Any) -> str:
+    """Return the bits of a row with a minus in front, where the first bit is the sign; or ""."""
+    signed_row = fmt.family == WHOLE and fmt.field.kind == "sign and magnitude"
+    found = re.fullmatch(r"-\s*([01]+)", part.strip())
+    return f"1{found[1]}" if signed_row and found and len(found[1]) == fmt.bits - 1 else ""
+
+
+def _never_packed(part: str, course: Course) -> AnyPattern | None:
+    """Return the pattern of digits in two's complement and a power, where a mantissa is written so; or None."""
+    found, fmt = SCIENTIFIC.fullmatch(part), course.number_format
+    if found is None or found["sign"] or fmt.family != FLOATING:
+        return None
+    size = Fraction(signed(found["whole"] + found["fraction"]), 1 << len(found["fraction"]))
+    value = size * Fraction(2) ** int(found["power"])
+    pattern = _stored(value, course)
+    return pattern if pattern is not None and value_or_none(fmt, pattern) == value else None
+
+
 FILLED: dict[str, Callable[[str, Any], str]] = {
+    "exponent in decimal": _decimal_exponent,
+    "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
 }
@@ -171,6 +212,10 @@ def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answe
     course = question.target or question.course
     if fmt.family == SIZES and SCIENTIFIC.fullmatch(part):  # digits and a power, never packed
         return Answer(reading, part)
+    if (packed := _never_packed(part, course)) is not None:
+        row = fmt.write(packed)
+        reading = reading._replace(digits=row.replace(" ", ""))
+        return Answer(reading, row, ("exponent in decimal", "trailing zeros left off"), readable=True)
     try:
         pattern, given, *_ = read_operand(part, course)
     except EntryError:

@@ -106,11 +106,8 @@ class Remainder:
         self.answers = answers
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether it stands there, in bits or as a number."""
-        entry = entries[0]
-        return entry.value == remainder(after, 0) or self.answers.is_pattern(
-            entry, self.says(line, before, after)
-        )
+        """Tell whether it stands there."""
+        return self.answers.is_pattern(entries[0], self.says(line, before, after))
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after*: nothing follows from a remainder."""

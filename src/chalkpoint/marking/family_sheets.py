@@ -113,11 +113,15 @@ class FamilySheet:
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
-        return self._kind(line, before).shows(line, before, after, entries)
+        return self._kind(line, before).shows(line, before, after, self._counts(line, entries))
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after* with what is written in the place of what should have been."""
-        return self.kinds[line].adopt(line, before, after, entries)
+        return self.kinds[line].adopt(line, before, after, self._counts(line, entries))
+
+    def _counts(self, line: str, entries: tuple[Reading, ...]) -> tuple[Reading, ...]:
+        """Return what counts of a line: the last of several equations, or the sizes of both operands."""
+        return entries if line in OPERANDS else entries[-1:]
 
     def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
         """Return what *line* writes in going from *before* to *after*."""

@@ -21,6 +21,9 @@ __all__ = ["Numbers", "Operands"]
 #: Lines that write a size, in binary as a rule.
 SIZES = ("size", "round", "digits", "combine", "product", "quotient", "renormalise")
 ENDLESS = ("digits", "quotient")  # whose digits may go on: as many as the format has, or more, are enough
+DOTS = re.compile(r"(?:\u2026|\.\.+|\brecurring)\W*$", re.IGNORECASE)  # behind digits that are said to go on
+BEYOND = 4  # places past the format's that are said of digits without an end
+FEWEST = 3  # places that show where they lead, if the writer says that they go on
 WITH_EXPONENT = ("round", "combine", "renormalise")  # lines where an exponent may stand behind the size
 
 
@@ -46,9 +49,20 @@ class Numbers:
             }:  # of a moved point the exponent counts, whatever stands before it
                 return scale == 1 and (line == "point" or self._is_any(line, after, entry, scale))
             return self._is_any(line, after, entry, scale)
-        if line in ENDLESS and entry.digits:
+        if entry.digits and (line in ENDLESS or self._is_endless_size(line, after)):
             return self._begins(line, before, after, entry)
-        return any(self._is_size(line, after, number) for number in self.written(line, entry))
+        stored = self._stored_number(line, after)
+        return any(
+            number == stored or self._is_size(line, after, number) for number in self.written(line, entry)
+        )
+
+    def _stored_number(self, line: str, page: AnyPage) -> Fraction | None:
+        """Return the number of *line* with its excess: of a product's exponent, or of what is stored in such a code."""
+        fmt: Any = self.format
+        field = fmt.field if self.whole else fmt.exponent
+        if line != ("size" if self.whole else "exponents") or field.kind != "excess":
+            return None
+        return Fraction(getattr(page, self.numbers[line]) + field.excess)
 
     def _is_any(self, line: str, page: Any, entry: Reading, scale: Fraction) -> bool:
         """Tell whether one of the numbers that *entry* may be is that of *line*, times *scale*."""
@@ -57,7 +71,8 @@ class Numbers:
     def _shows_weights(self, page: Any, entry: Reading) -> bool:
         """Tell whether *entry* is the place values added up, whatever the last place counts, or the complement read."""
         number = Fraction(page.number)
-        if number < 0 and to_bits(-page.number, self.format.bits) in re.findall("[01]+", entry.text):
+        rows = re.findall("[01]+", entry.text.replace(".", ""))
+        if number < 0 and to_bits(-page.number, self.format.bits) in rows:
             return True
         return entry.value in {number, number / (1 << self.format.places)}
 
@@ -68,6 +83,8 @@ class Numbers:
     def number(self, line: str, page: AnyPage) -> Fraction:
         """Return the number that *line* writes of *page*."""
         number = Fraction(getattr(page, self.numbers[line]))
+        if line == "weigh":
+            return number / (1 << self.format.places)
         if line == "digits":
             return number / (1 << int(page.places))
         if line not in SIZES:
@@ -99,11 +116,18 @@ class Numbers:
             exact = self._endless(line, before, after)
             if written == exact:
                 return True
-            digits = getattr(self.format, "digits", 1 + self.format.places)
-            enough = len(entry.bare.lstrip("0")) >= digits
-            if enough and written == Fraction(int(exact * (1 << places)), 1 << places):
+            if line == "size":
+                enough = places > self.format.places
+            else:
+                enough = len(entry.bare.lstrip("0")) >= getattr(self.format, "digits", 1 + self.format.places)
+            goes_on = places >= FEWEST and DOTS.search(entry.text)
+            if (enough or goes_on) and written == Fraction(int(exact * (1 << places)), 1 << places):
                 return True
         return False
+
+    def _is_endless_size(self, line: str, page: AnyPage) -> bool:
+        """Tell whether *line* is the size of a value that no row of bits ends at."""
+        return self.whole and line == "size" and not is_dyadic(self.number(line, page))
 
     def _endless(self, line: str, before: Any, after: Any) -> Fraction:
         """Return the number of *line* with every digit that is known of it."""
@@ -169,6 +193,9 @@ class Numbers:
         if line in ENDLESS and not self.whole:
             return self._says_endless(line, after)
         number = self.number(line, after)
+        if self._is_endless_size(line, after):
+            places = self.format.places + BEYOND
+            return f"{sized(Fraction(int(number * (1 << places)), 1 << places), None)}\u2026"
         if line in SIZES and is_dyadic(number):
             return sized(number, after.exponent if line in WITH_EXPONENT else None)
         return write_value(number, point=self.point)

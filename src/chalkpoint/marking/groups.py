@@ -34,7 +34,6 @@ READ_ONE_BY_ONE = frozenset(
         "several answers",
         "in words",
         "a line that is not judged by itself",
-        "an answer that may follow from the lines above",
         "a mistake named",
     }
 )

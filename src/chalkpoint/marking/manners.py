@@ -93,6 +93,10 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
         return reading._replace(digits=mantissa, exponent=exponent, value=None), ("leading zeros left off",)
     if reading.value is None or len(reading.bare) == fmt.mantissa_bits:
         return reading, tuple(manners)
+    missing = fmt.mantissa_bits - len(reading.bare)
+    filled = reading.digits + "0" * missing
+    if _is_right_mantissa(question, fmt, filled, likely=missing > 0 and reading.digits[1:2] == "."):
+        return reading._replace(digits=filled, value=None), (*manners, "trailing zeros left off")
     pattern = _pattern_of(reading.value, fmt)
     if pattern is None or (
         question.operation.name == "error" and pattern != by_rule(question.value, question.course)

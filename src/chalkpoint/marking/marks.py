@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, replace
 
 from chalkpoint.marking.answer import answers_apart, read_answer
@@ -18,14 +19,16 @@ from chalkpoint.marking.judging import (
     sheet_for,
 )
 from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
-from chalkpoint.marking.points import Given, PointMark, unread
+from chalkpoint.marking.points import Given, unread
 from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.methods import Method
 from chalkpoint.working.procedures import right_method
@@ -34,6 +37,7 @@ from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
+COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines on which a whole number stands
 LEAST_LINES = 2  # lines that must all be right before a question counts as misread
 
 
@@ -51,7 +55,7 @@ class QuestionMarks:
     """
 
     asked: Asked
-    points: tuple[PointMark, ...]
+    points: tuple[Mark, ...]
     first_wrong: str = ""
     method: str = ""
     reading: str = ""
@@ -61,7 +65,7 @@ class QuestionMarks:
     @property
     def marks(self) -> int:
         """Marks given."""
-        return sum(point.marks for point in self.points)
+        return sum(point.given for point in self.points)
 
     @property
     def most(self) -> int:
@@ -69,7 +73,7 @@ class QuestionMarks:
         return sum(point.most for point in self.points)
 
     @property
-    def waiting(self) -> tuple[PointMark, ...]:
+    def waiting(self) -> tuple[Mark, ...]:
         """The points a person should decide."""
         return tuple(point for point in self.points if point.for_teacher)
 
@@ -77,21 +81,6 @@ class QuestionMarks:
     def blank(self) -> bool:
         """Whether nothing was written."""
         return self.account is None
-
-    def to_dict(self) -> JsonObject:
-        """Return the entry of chalkpoint.marks/1."""
-        entry: JsonObject = {
-            "question": self.asked.number,
-            "marks": self.marks,
-            "of": self.asked.marks,
-            "first_wrong": self.first_wrong or None,
-            "points": [point.to_dict() for point in self.points],
-        }
-        if self.reading:
-            entry["reading"] = self.reading
-        if self.notes:
-            entry["notes"] = list(self.notes)
-        return entry
 
 
 def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
@@ -116,7 +105,7 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     apart = answers_apart(question, written, parts)
     text = {line: one for line, one in apart.items() if any(sign.isalnum() for sign in one)}
     if not text:
-        points = tuple(PointMark(point, 0, "absent", "Nothing is written.") for point in asked.points)
+        points = tuple(point.marked(0, "absent", "Nothing is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
@@ -150,9 +139,7 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
     lost = {part for manner in open_manners for part in MANNERS[manner]}
     group = " and ".join(open_manners)
     points = tuple(
-        _ruled(asked, point, group)
-        if point.point.rule == "answer" and point.point.part in {"", *lost}
-        else point
+        _ruled(asked, point, group) if point.rule == "answer" and point.part in {"", *lost} else point
         for point in marked.points
     )
     return replace(marked, points=points)
@@ -174,20 +161,19 @@ def _left_in_binary(asked: Asked, marked: QuestionMarks, given: Given) -> Questi
         return marked
     why = f"The answer was left in binary; {work[0].expects} was expected."
     points = (
-        point if point.point.rule == "answer" else point.waits("left in binary", why)
-        for point in marked.points
+        point if point.rule == "answer" else point.waits("left in binary", why) for point in marked.points
     )
     return replace(marked, points=tuple(points))
 
 
-def _ruled(asked: Asked, mark: PointMark, group: str) -> PointMark:
+def _ruled(asked: Asked, mark: Mark, group: str) -> Mark:
     """Return a point whose answer is in another manner: withheld, and waiting unless the course has decided."""
-    if not mark.marks:
+    if not mark.given:
         return mark
-    why = f"Right but for its manner: {group}; {mark.point.expects} was expected."
+    why = f"Right but for its manner: {group}; {mark.expects} was expected."
     if set(group.split(" and ")) & set(asked.question.course.refuses):
-        return replace(mark, marks=0, status="off", why=why)
-    return replace(mark, status="off").waits(group, why, could=mark.marks)
+        return replace(mark, given=0, status="off", why=why)
+    return replace(mark, status="off").waits(group, why, could=mark.given)
 
 
 def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
@@ -209,7 +195,7 @@ def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks
     lenient = _marked_as(asked, Given(text, read_answer(asked.question, right)))
     points = (
         less.not_read(given.text["answer"], could=more.most)
-        if more.most > less.most and not less.marks
+        if more.most > less.most and not less.given
         else less
         for less, more in zip(marked.points, lenient.points, strict=True)
     )
@@ -218,7 +204,7 @@ def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks
 
 def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
     if not given.text:
-        points = tuple(PointMark(point, 0, "absent", "Nothing else is written.") for point in asked.points)
+        points = tuple(point.marked(0, "absent", "Nothing else is written.") for point in asked.points)
         return QuestionMarks(asked, points)
     return _followed(asked, given) if is_followed(asked.question) else _by_answer(asked, given)
 
@@ -230,7 +216,7 @@ def _either(
     refused = group in asked.question.course.refuses
     points = []
     for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.marks and not (said and less.point.rule == "answer"):
+        if more.most <= less.most and not (said and less.rule == "answer"):
             points.append(less)
             continue
         what = (
@@ -238,9 +224,9 @@ def _either(
             if said
             else f"Right but for its manner: {group}"
         )
-        why = f"{what}; {more.point.expects} was expected."
+        why = f"{what}; {more.expects} was expected."
         held = replace(less, status="off" if said else "absent", written=more.written, why=why)
-        points.append(held if refused else replace(held.waits(group, why, could=more.most), marks=less.marks))
+        points.append(held if refused else replace(held.waits(group, why, could=more.most), given=less.given))
     return replace(lenient, points=tuple(points))
 
 
@@ -254,8 +240,54 @@ def _followed(asked: Asked, given: Given) -> QuestionMarks:
     kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
     kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
     given = replace(given, text=kept)
-    best = max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+    best = _best(asked, sheet, lines, given)
+    aside = [line for line in lines if best.marks < asked.marks and _says_result(asked, line, given)]
+    if aside:
+        other = _without_results(asked, sheet, lines, given, aside)
+        best = other if (other.marks, other.most) > (best.marks, best.most) else best
     return replace(best, notes=(*notes, *best.notes))
+
+
+def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionMarks:
+    """Return the marks under the method and the reading of the question that are best for the pupil."""
+    return max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
+
+
+# === What the question comes to, written where a step should stand ===
+
+
+def _says_result(asked: Asked, line: str, given: Given) -> bool:
+    """Tell whether what the question comes to stands on *line*: it is right, though no step of the way there."""
+    question, text = asked.question, given.text.get(line, "")
+    if line == "answer" or not text:
+        return False
+    working, decodes = work_question(question), question.operation.name == "decode"
+    if not decodes and read_answer(question, text)[1:3] == (final_answer(working).split("; ")[0], ()):
+        return True
+    known = {abs(value) for value in (working.check.exact, working.result.value) if value is not None}
+    said = {abs(value) for reading in read_place(question, line, text) for value in sized_values(reading)}
+    counts = (decodes or line in COUNTED) and "=" not in text  # and not by chance the result's own number
+    return any(value in known and not (counts and value.denominator == 1) for value in said)
+
+
+def _without_results(
+    asked: Asked, sheet: Sheet, lines: Written, given: Given, aside: list[str]
+) -> QuestionMarks:
+    """Return the marks as if nothing stood on the lines called *aside*; where that earns nothing, some may wait."""
+    kept = replace(given, text={line: text for line, text in given.text.items() if line not in aside})
+    best = _best(asked, sheet, {line: rows for line, rows in lines.items() if line not in aside}, kept)
+    points = (
+        _with_result(mark, given.text[mark.rule]) if mark.rule in aside else mark for mark in best.points
+    )
+    return replace(best, points=tuple(points))
+
+
+def _with_result(mark: Mark, text: str) -> Mark:
+    mark = replace(mark, written=text)
+    if mark.given or mark.for_teacher or mark.rule not in {"product", "quotient"}:
+        return mark
+    why = f"That is what the numbers themselves come to; {mark.expects} was expected."
+    return mark.waits("the result itself", why)
 
 
 def _is_own_value(question: Question, answer: Answer) -> bool:
@@ -316,7 +348,7 @@ def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Itera
 
 def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMarks]:
     """Yield the marks where one digit of the question was misread and every line is right from there."""
-    sheet = sheet_for(asked.question)
+    sheet = copy(sheet_for(asked.question))  # that of a conversion or a sum is kept for the next pupil
     for words, page in sheet.altered():
         sheet.start = page
         for base in accepted_methods(asked.question):
@@ -326,12 +358,12 @@ def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMar
                 yield QuestionMarks(asked, points, "", base.name, words, account)
 
 
-def _one_accuracy_less(points: tuple[PointMark, ...], words: str) -> tuple[PointMark, ...]:
+def _one_accuracy_less(points: tuple[Mark, ...], words: str) -> tuple[Mark, ...]:
     """Return *points* with one accuracy mark withheld for a misreading."""
     why = f"Misread: {words}. All that follows is right, so one accuracy mark is lost."
-    taken = next((at for at, mark in enumerate(points) if mark.point.kind != "M" and mark.marks), None)
+    taken = next((at for at, mark in enumerate(points) if mark.kind != "M" and mark.given), None)
     return tuple(
-        replace(mark.waits(f"misread: {words}", why), marks=mark.marks - 1, status="off")
+        replace(mark.waits(f"misread: {words}", why), given=mark.given - 1, status="off")
         if at == taken
         else replace(mark, status="follow-through", why=f"Right for the question as read ({words}).")
         if mark.status == "right"
@@ -347,7 +379,7 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
     for point in asked.points:
         right = point.expects.lower() in text.lower()
         why = "Right." if right else f"{point.expects} was expected."
-        made = PointMark(point, point.marks * right, "right" if right else "off", why, written=text)
+        made = point.marked(point.marks * right, "right" if right else "off", why, written=text)
         points.append(made if right else made.waits("a mistake named", why))
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
 
@@ -355,9 +387,8 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
 def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
     """Return the marks of a question whose lines are not judged one from another."""
     points = by_final_answer(asked, given)
-    answers = [point for point in points if point.point.rule == "answer"]
-    wrong = "answer" if any(point.status != "right" for point in answers) else ""
-    return QuestionMarks(asked, points, wrong, "", "", Account(Method("", "", (), {})))
+    wrong = next((point.rule for point in points if point.rule == "answer" and point.status != "right"), "")
+    return QuestionMarks(asked, points, wrong, account=Account(Method("", "", (), {})))
 
 
 def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
@@ -370,23 +401,30 @@ def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
             notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
         elif line not in answers or name != "answer":
             answers[line] = read_answer(question, text, line)
-    marks = judge_extremes(question, answers)
-    account = Account(right_method("range", question.course), list(marks))
-    points = tuple(
-        unread(question, _extreme_ruled(asked, point, answers))
-        for point in extreme_points(asked, account, answers)
-    )
+    account, points = _extreme_marks(asked, answers)
+    points = tuple(unread(question, _extreme_ruled(asked, mark, answers)) for mark in points)
     first = account.first_wrong
     return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
 
 
-def _extreme_ruled(asked: Asked, mark: PointMark, answers: Mapping[str, Answer]) -> PointMark:
+def _extreme_marks(asked: Asked, answers: Mapping[str, Answer]) -> tuple[Account, tuple[Mark, ...]]:
+    marks = judge_extremes(asked.question, answers)
+    account = Account(right_method("range", asked.question.course), list(marks))
+    return account, extreme_points(asked, account, answers)
+
+
+def _extreme_ruled(asked: Asked, mark: Mark, answers: Mapping[str, Answer]) -> Mark:
     """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
-    answer = answers.get(mark.point.rule, Answer())
-    if answer.several and mark.marks:
-        return mark.waits("several answers", f"Several are written: {', '.join(answer.several)}.")
-    if asks_for_value(asked.question, mark.point):
+    answer = answers.get(mark.rule, Answer())
+    if answer.several:
+        each = ({mark.rule: read_answer(asked.question, one, mark.rule)} for one in answer.several)
+        best = max(
+            other.given for one in each for other in _extreme_marks(asked, one)[1] if other.name == mark.name
+        )
+        why = f"Several are written: {', '.join(answer.several)}."
+        return replace(mark, status="off").waits("several answers", why, could=best) if best else mark
+    if asks_for_value(asked.question, mark):
         return mark
     manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
     lost = {part for manner in manners for part in MANNERS[manner]}
-    return _ruled(asked, mark, " and ".join(manners)) if mark.point.part in {"", *lost} and manners else mark
+    return _ruled(asked, mark, " and ".join(manners)) if mark.part in {"", *lost} and manners else mark

@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.marking.cells import tame, untame
-from chalkpoint.marking.points import PointMark
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Papers
 
 __all__ = [
@@ -59,7 +59,8 @@ class Ruling:
 
     def said(self, group: str) -> str:
         """Return what is ruled on *group*, in words."""
-        return self.reason or f"{group}: {'accepted' if self.accepted else 'left as marked'}"
+        words = f"{group}: {'accepted' if self.accepted else 'left as marked'}"
+        return f"{words} ({self.reason})" if self.reason else words
 
 
 Rulings: TypeAlias = Mapping[str, Ruling]
@@ -170,12 +171,12 @@ def check_decisions(decisions: Decisions, papers: Papers) -> None:
 
 
 def decide_points(
-    points: tuple[PointMark, ...],
+    points: tuple[Mark, ...],
     student: str,
     question: int,
     decisions: Decisions,
     rulings: Rulings | None = None,
-) -> tuple[PointMark, ...]:
+) -> tuple[Mark, ...]:
     """Return *points* as the teacher decided them; a decision for more marks than there are is refused.
 
     What is decided for one answer goes before what is ruled for its group.
@@ -183,22 +184,20 @@ def decide_points(
     return tuple(_decided(point, student, question, decisions, rulings or {}) for point in points)
 
 
-def _decided(
-    mark: PointMark, student: str, question: int, decisions: Decisions, rulings: Rulings
-) -> PointMark:
-    name = mark.point.name
-    decision = decisions.get((student, question, name)) or decisions.get((student, question, mark.point.rule))
+def _decided(mark: Mark, student: str, question: int, decisions: Decisions, rulings: Rulings) -> Mark:
+    name = mark.name
+    decision = decisions.get((student, question, name)) or decisions.get((student, question, mark.rule))
     if decision is None and mark.for_teacher and mark.group in rulings:
         decision = _by_ruling(mark, rulings[mark.group])
     if decision is None:
         return mark
-    if decision.marks > mark.point.marks:
+    if decision.marks > mark.marks:
         raise EntryError(
-            f"{decision.marks} marks for {student}, question {question}, {name}; it has {mark.point.marks}"
+            f"{decision.marks} marks for {student}, question {question}, {name}; it has {mark.marks}"
         )
     why = f"The teacher decided: {decision.reason or 'no reason given'}. Before: {mark.why}"
-    return replace(mark, marks=decision.marks, was=mark.marks, why=why, for_teacher=False)
+    return replace(mark, given=decision.marks, was=mark.given, why=why, for_teacher=False)
 
 
-def _by_ruling(mark: PointMark, ruling: Ruling) -> Decision:
-    return Decision(mark.most if ruling.accepted else mark.marks, ruling.said(mark.group))
+def _by_ruling(mark: Mark, ruling: Ruling) -> Decision:
+    return Decision(mark.most if ruling.accepted else mark.given, ruling.said(mark.group))

@@ -13,78 +13,13 @@ from dataclasses import dataclass, replace
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import LineMark
-from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.setting.schemes import Mark
+from chalkpoint.setting.marks import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["Given", "PointMark", "earned", "reason", "unread"]
+__all__ = ["Given", "earned", "reason", "unread"]
 
 GIVEN = {"right", "follow-through", "implied"}
-
-
-@dataclass(frozen=True, slots=True)
-class PointMark:
-    """One point of a scheme, marked.
-
-    point        the point
-    marks        what is given
-    status       right, follow-through, recovered, misconception, copied, off, implied or absent
-    why          the reason in words
-    for_teacher  whether a person should decide
-    written      what the pupil wrote there
-    among        beliefs whose rule gives exactly that
-    was          the marks before a teacher's decision, or None where there was none
-    could        the marks it has if the teacher rules for the pupil; None where nothing is to be decided
-    group        what is to be decided, in words that are the same for every pupil it is alike for; or ""
-    """
-
-    point: Mark
-    marks: int
-    status: str
-    why: str
-    for_teacher: bool = False
-    written: str = ""
-    among: tuple[str, ...] = ()
-    was: int | None = None
-    could: int | None = None
-    group: str = ""
-
-    @property
-    def most(self) -> int:
-        """The marks it has if everything is ruled for the pupil."""
-        return max(self.marks, self.could) if self.for_teacher and self.could is not None else self.marks
-
-    def waits(self, group: str, why: str, *, could: int | None = None) -> PointMark:
-        """Return the point without marks, left to the teacher, who may give it *could* (all of them)."""
-        could = self.point.marks if could is None else could
-        return replace(self, marks=0, why=why, for_teacher=True, could=could, group=group)
-
-    def not_read(self, written: str = "", *, could: int | None = None) -> PointMark:
-        """Return the point left to the teacher, since what is *written*, there or as the answer, cannot be read."""
-        written = written or self.written
-        why = f"\u201c{written}\u201d cannot be read; {self.point.expects} was expected."
-        return replace(self, written=written).waits("cannot be read", why, could=could)
-
-    def to_dict(self) -> JsonObject:
-        """Return the entry of chalkpoint.marks/1."""
-        entry: JsonObject = {
-            "rule": self.point.rule,
-            "marks": self.marks,
-            "of": self.point.marks,
-            "status": self.status,
-            "why": self.why,
-            "for_teacher": self.for_teacher,
-        }
-        if self.point.part:
-            entry["part"] = self.point.part
-        if self.was is not None:
-            entry["was"] = self.was
-        if self.for_teacher:
-            entry["could"] = self.most
-        if self.group:
-            entry["group"] = self.group
-        return entry
 
 
 @dataclass(frozen=True)
@@ -104,16 +39,16 @@ class Given:
         return set(self.text) <= {"answer", "decimal"}
 
 
-def earned(point: Mark, status: str, mark: LineMark) -> PointMark:
+def earned(point: Mark, status: str, mark: LineMark) -> Mark:
     """Return what a status earns at a point."""
-    made = PointMark(point, point.marks, status, reason(status, mark), written=mark.written, among=mark.among)
+    made = point.marked(point.marks, status, reason(status, mark), written=mark.written, among=mark.among)
     if status == "follow-through" and not point.follows and point.kind != "M":
-        return replace(made, marks=0, why=f"{made.why} This mark is for the right value only.")
+        return replace(made, given=0, why=f"{made.why} This mark is for the right value only.")
     if status == "recovered" and point.kind != "M":
         return made.waits("right, but not from the line above", made.why)
     if status == "off" and mark.slip and point.kind == "M":
         return made.waits(f"a slip: {mark.slip}", made.why)
-    return made if status in GIVEN or status == "recovered" else replace(made, marks=0)
+    return made if status in GIVEN or status == "recovered" else replace(made, given=0)
 
 
 def reason(status: str, mark: LineMark) -> str:
@@ -130,15 +65,15 @@ def reason(status: str, mark: LineMark) -> str:
     }[status]
 
 
-def unread(question: Question, mark: PointMark) -> PointMark:
+def unread(question: Question, mark: Mark) -> Mark:
     """Return *mark*, left to the teacher where something is written that cannot be read."""
     blank = not any(sign.isalnum() for sign in mark.written)  # a dash or a question mark is as good as one
-    if blank or mark.marks or mark.for_teacher or _can_be_read(question, mark):
+    if blank or mark.given or mark.for_teacher or _can_be_read(question, mark):
         return mark
     return mark.not_read()
 
 
-def _can_be_read(question: Question, mark: PointMark) -> bool:
-    if mark.point.rule == "decimal":
+def _can_be_read(question: Question, mark: Mark) -> bool:
+    if mark.rule == "decimal":
         return bool(values_in(mark.written, question.course.point))
-    return any(reading.says_something for reading in read_place(question, mark.point.rule, mark.written))
+    return any(reading.says_something for reading in read_place(question, mark.rule, mark.written))

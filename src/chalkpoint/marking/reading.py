@@ -15,7 +15,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.patterns import BITS, PLAIN, POWER, Reading, read_pattern
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -58,6 +58,9 @@ NAMED = (
     re.compile(rf"^{E}{FIELD}[\s,;|/]*{M}{DIGITS}\s*$", re.IGNORECASE),
 )
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
+POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01]*\.[01]+)\)?")
+SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
+LONE_BIT = re.compile(r"(?<!\S)[01](?!\S)")
 POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
 ROWS_OF_SIGNS = ("align", "negate", "add", "repair", "normalise", "spare", "ready", "cut")
 #: A negative row written as its size with a minus before it.
@@ -102,7 +105,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
         return (_read(text, plain, question, line, final=True),)  # taken apart by `answer.read_answer`
     if line == "answer" and not set(plain) - PLAIN and asks_for_bits(question, line):
         return (_read(text, plain, question, line, final=True),)
-    plain = NAMED_EQUALS.sub(r"\1 ", plain)
+    plain = POWER_FIRST.sub(r"\2 x 2^\1", NAMED_EQUALS.sub(r"\1 ", plain))
     if named := _named(text, plain, question.format):
         return (named,)
     final = line == "answer" or question.operation.name == "range"
@@ -240,6 +243,8 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         row = opposite_row(found["digits"])
         exponent = found["power"] or ""
         return Reading(text, digits=row, exponent=exponent, power=bool(exponent))
+    if fmt.family == SIZES and line == "sign":
+        return Reading(text, value=_sign(plain))
     if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
@@ -252,6 +257,13 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
         text=text
     )
+
+
+def _sign(plain: str) -> Fraction | None:
+    """Return the sign bit that *plain* says, in words or as a bit; None where it says none, or two."""
+    said = {"minus" if match["minus"] else "plus" for match in SIGN_SAID.finditer(plain)}
+    bits = {int(bit) for bit in LONE_BIT.findall(plain)} or {int(word == "minus") for word in said}
+    return Fraction(bits.pop()) if len(bits) == 1 else value_of(plain)
 
 
 def _number(text: str, plain: str, question: Question) -> Reading:

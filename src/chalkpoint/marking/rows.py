@@ -6,16 +6,10 @@ import re
 from fractions import Fraction
 
 from chalkpoint.marking.characters import plain_text
-from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import values_in
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 
-__all__ = ["is_field", "is_pattern", "same_digits", "same_line", "shows_bits", "sized_values"]
-
-BINARY = re.compile(r"(-?[01]+(?:\.[01]*)?)(?:[x*]2\^?\(?(-?\d+)\)?)?")
-ROWS = re.compile(r"[;\n]| and | or ")
-NUMBERS = {"decimal", "absolute", "relative", "value", "answer"}
+__all__ = ["is_field", "is_pattern", "same_digits", "shows_bits", "sized_values"]
 
 
 def same_digits(written: str, expected: str) -> bool:
@@ -99,46 +93,3 @@ def _same_number(left: str, right: str, expected: str, places: int) -> bool:
     return left.rjust(width, left[0]) == whole.rjust(width, whole[0]) and right.rstrip(
         "0"
     ) == fraction.rstrip("0")
-
-
-def same_line(rule: str, expects: str, text: str, decimal: str = ".") -> bool:
-    """Tell whether *text* is just what is expected on a line: the same digits, or the same numbers.
-
-    decimal  the decimal mark in use
-
-    >>> expects = "1.1111000000 \u00d7 2^2"
-    >>> same_line("round", expects, "1.1111 x 2^2"), same_line("round", expects, "1.1111 x 2^3")
-    (True, False)
-    """
-    expected, written = (ROWS.split(plain_text(one)) for one in (expects, text))
-    if rule in NUMBERS or not all(BINARY.fullmatch(_bare(part)) for part in expected):
-        wanted = set(values_in(expects, decimal))
-        said = (
-            set(values_in(text, decimal)) if rule == "decimal" else {_last(part, decimal) for part in written}
-        )
-        if wanted and said != {None}:
-            return bool(said & wanted) if rule == "decimal" else said == wanted
-    return len(expected) == len(written) and all(map(_same, expected, written))
-
-
-def _last(text: str, point: str) -> Fraction | None:
-    return value_of(text.rsplit("=", maxsplit=1)[-1], point)
-
-
-def _bare(text: str) -> str:
-    return "".join(text.rsplit("=", maxsplit=1)[-1].replace("|", "").replace("**", "^").split()).lower()
-
-
-def _same(expected: str, written: str) -> bool:
-    one, other = _bare(expected), _bare(written)
-    if one == other or one == other.replace(".", ""):
-        return True
-    first, second = BINARY.fullmatch(one), BINARY.fullmatch(other)
-    if first is None or second is None or "." not in one or "." not in other:
-        return False
-    return _in_binary(first[1]) == _in_binary(second[1]) and first[2] == second[2]
-
-
-def _in_binary(digits: str) -> Fraction:
-    whole, _, rest = digits.partition(".")
-    return Fraction(int(whole + rest, 2), 1 << len(rest))

@@ -18,12 +18,13 @@ from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, Rulings, decide_points
 from chalkpoint.marking.ways import is_workable
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked, Paper, Papers
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
-__all__ = ["Entry", "Marker", "is_diagnosed", "skill_of"]
+__all__ = ["Entry", "Marker", "entry_of", "is_diagnosed", "skill_of"]
 
 Entry: TypeAlias = JsonObject
 Kept = TypeVar("Kept")
@@ -103,7 +104,7 @@ class Marker:
             "could": sum(one.most for one in marked),
             "of": paper.marks,
             "absent": not script.written,
-            "questions": [_question_entry(one, script) for one in marked],
+            "questions": [entry_of(one, script.written.get(one.asked.number, {})) for one in marked],
             **diagnosis.to_dict(),
             "strays": list(diagnosis.strays),
             "troubles": [str(trouble) for trouble in script.troubles],
@@ -171,23 +172,51 @@ def _answered_wrongly(marked: QuestionMarks, script: Script) -> bool:
     if marked.first_wrong:
         return True
     written = script.written.get(marked.asked.number, {}).get("answer", "")
-    answers = [point.status for point in marked.points if point.point.rule == "answer"]
+    answers = [point.status for point in marked.points if point.rule == "answer"]
     return bool(written) and any(status not in {"right", "recovered"} for status in answers)
 
 
-def _question_entry(marked: QuestionMarks, script: Script) -> Entry:
-    entry = marked.to_dict()
-    entry["operation"] = marked.asked.question.operation.name
-    written = script.written.get(marked.asked.number, {})
+def entry_of(marked: QuestionMarks, written: Mapping[str, str]) -> Entry:
+    """Return a question's entry of chalkpoint.marks/1, from its marks and what is *written*, by line."""
+    asked, operation = marked.asked, marked.asked.question.operation.name
+    entry: Entry = {
+        "question": asked.number,
+        "marks": marked.marks,
+        "of": asked.marks,
+        "first_wrong": marked.first_wrong or None,
+        "points": [_point_entry(mark, operation) for mark in marked.points],
+    }
+    if marked.reading:
+        entry["reading"] = marked.reading
+    if marked.notes:
+        entry["notes"] = list(marked.notes)
+    entry["operation"] = operation
     entry["answer"] = written.get("answer", "")
     if lines := {line: text for line, text in written.items() if line != "answer"}:
         entry["lines"] = lines
-    for point, one in zip(entry["points"], marked.points, strict=True):
-        point["name"] = one.point.name
-        point["skill"] = skill_of(entry["operation"], one.point.rule)
-        if one.written:
-            point["written"] = one.written
-            point["expects"] = one.point.expects
-        if one.among:
-            point["among"] = list(one.among)
+    return entry
+
+
+def _point_entry(mark: Mark, operation: str) -> Entry:
+    entry: Entry = {
+        "rule": mark.rule,
+        "marks": mark.given,
+        "of": mark.marks,
+        "status": mark.status,
+        "why": mark.why,
+        "for_teacher": mark.for_teacher,
+    }
+    if mark.part:
+        entry["part"] = mark.part
+    if mark.was is not None:
+        entry["was"] = mark.was
+    if mark.for_teacher:
+        entry["could"] = mark.most
+    if mark.group:
+        entry["group"] = mark.group
+    entry |= {"name": mark.name, "skill": skill_of(operation, mark.rule)}
+    if mark.written:
+        entry |= {"written": mark.written, "expects": mark.expects}
+    if mark.among:
+        entry["among"] = list(mark.among)
     return entry

@@ -55,6 +55,14 @@ AnyPattern: TypeAlias = Any
 ACCEPTED = "write one such as 8+4, 1+4+3, binary16, 8, 8 unsigned or Q5.3"
 SPELLING = re.compile(r"(\d{1,4})(?:\+(\d{1,4}))?(?:\+(\d{1,4}))?|[qQ](\d{1,4})\.(\d{1,4})")
 EXCESS = re.compile(r"excess-(\d{1,9})")
+#: Other ways in which people write the words after a format's sizes.
+OTHER_WRITINGS = (
+    (r"(?<=\d)[ -]bits?\b", ""),
+    (r"\b(?:ones?|1)['\u2019]?s?['\u2019]?[ -]complement\b", "ones-complement"),
+    (r"\b(?:twos?|2)['\u2019]?s?['\u2019]?[ -]complement\b", "twos-complement"),
+    (r"\bsign(?:ed)?[ -](?:and |& ?)?magnitude\b", "sign-and-magnitude"),
+    (r"\b(?:excess|bias(?:ed)?)[ -](?:by )?(?=\d)", "excess-"),
+)
 MOST_BITS = 128
 MOST_EXPONENT_BITS = 16
 WHOLE_CODES = {
@@ -129,10 +137,12 @@ def _built(spelling: str, exponent_first: bool, zero_exponent: int | None) -> An
     if spelling.lower() in BY_LOWER_CASE:
         return FORMATS[BY_LOWER_CASE[spelling.lower()]]
     bare = re.sub(r"\s*\+\s*", "+", spelling)
-    head, *options = bare.split(" ") if bare else [""]
+    for other, ours in OTHER_WRITINGS:
+        bare = re.sub(other, ours, bare, flags=re.IGNORECASE)
+    head, *options = bare.lower().split(" ") if bare else [""]
     match = SPELLING.fullmatch(head)
     if match is None:
-        close = near_misses(head.lower(), BY_LOWER_CASE)
+        close = near_misses(head, BY_LOWER_CASE)
         hint = f"; {close}" if close.startswith("did") else ""
         raise EntryError(f"{spelling!r} is not a format; {ACCEPTED}{hint}")
     parts = Options(spelling, options)
@@ -197,6 +207,7 @@ def _school(
     parts: Options, head: str, *, exponent_first: bool, zero_exponent: int | None
 ) -> FloatFormat | SignMagnitudeFormat:
     plain = parse_format(head, exponent_first=exponent_first, zero_exponent=zero_exponent)
+    parts.take("twos-complement")  # what both fields are unless something else is said
     exponent, excess = plain.exponent, parts.excess(plain.exponent_bits)
     if excess is not None:
         exponent = Field("excess", exponent.bits, excess)
@@ -257,6 +268,7 @@ def _signed(parts: Options, sign: int, exponent_bits: int, fraction_bits: int) -
 def _fixed(parts: Options, whole_bits: int, places: int) -> FixedFormat:
     bits = whole_bits + places
     _limit(parts.spelling, "whole", bits, 2, MOST_BITS)
+    parts.take("twos-complement")  # what it is unless something else is said
     excess = parts.excess(bits)
     kinds = [kind for word, kind in WHOLE_CODES.items() if parts.take(word)]
     if excess is not None:

@@ -30,13 +30,17 @@ __all__ = [
 ]
 
 LONGEST = 1000  # characters of a reason
-#: Whose answer a ruling is on: that of every pupil, those who hand in late too. What it is on is its reason.
+#: Whose answer a ruling is on: that of every pupil, those who hand in late too.
 EVERYONE = ""
+BETWEEN = "\n"  # in the reason of a ruling's row: what is ruled on, which is one line, then why
 
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A decision as it was written down; a ruling for the whole class has no pupil and no question."""
+    """A decision as it was written down; a ruling for the whole class has no pupil and no question.
+
+    group  of a ruling, what is doubtful about the answers it is on
+    """
 
     id: str
     student: str
@@ -46,6 +50,7 @@ class Decided:
     reason: str
     at: str
     withdrawn: str | None
+    group: str = ""
 
     @property
     def is_ruling(self) -> bool:
@@ -55,7 +60,12 @@ class Decided:
     @property
     def said(self) -> str:
         """Why it was made, in words; of a ruling, what was ruled."""
-        return Ruling(self.line == ACCEPT).said(self.reason) if self.is_ruling else self.reason
+        return self.ruling.said(self.group) if self.is_ruling else self.reason
+
+    @property
+    def ruling(self) -> Ruling:
+        """The ruling, as marking takes it."""
+        return Ruling(self.line == ACCEPT, self.reason)
 
     @property
     def place(self) -> str:
@@ -106,12 +116,12 @@ def decide(
 
 
 def rule(
-    db: Session, teacher: str, papers: str, group: str, *, accepted: bool, before: str = "", at: str = ""
+    db: Session, teacher: str, papers: str, group: str, ruling: Ruling, *, before: str = "", at: str = ""
 ) -> Decided:
     """Write down one ruling on every answer that is doubtful as *group* says, those that come later too."""
     return decide(
-        db, teacher, papers, student=EVERYONE, question=0, line=ACCEPT if accepted else STAND, marks=0,
-        reason=group, before=before, at=at,
+        db, teacher, papers, student=EVERYONE, question=0, line=ACCEPT if ruling.accepted else STAND, marks=0,
+        reason=BETWEEN.join([group, ruling.reason] if ruling.reason else [group]), before=before, at=at,
     )  # fmt: skip
 
 
@@ -157,7 +167,7 @@ def standing(db: Session, teacher: str, papers: str) -> dict[tuple[str, int, str
 def rulings(db: Session, teacher: str, papers: str) -> dict[str, Ruling]:
     """Return the rulings for the whole class that were not withdrawn, by what they are on; of two the later one."""
     found = decisions_of(db, teacher, papers, EVERYONE)
-    return {one.reason: Ruling(one.line == ACCEPT) for one in found if not one.withdrawn}
+    return {one.group: one.ruling for one in found if not one.withdrawn}
 
 
 def decisions_of(db: Session, teacher: str, papers: str, student: str | None = None) -> Sequence[Decided]:
@@ -170,4 +180,7 @@ def decisions_of(db: Session, teacher: str, papers: str, student: str | None = N
 
 
 def _decided(row: DecisionRow) -> Decided:
-    return Decided(row.id, row.student, row.question, row.line, row.marks, row.reason, row.at, row.withdrawn)
+    group, _, reason = row.reason.partition(BETWEEN) if row.student == EVERYONE else ("", "", row.reason)
+    return Decided(
+        row.id, row.student, row.question, row.line, row.marks, reason, row.at, row.withdrawn, group
+    )

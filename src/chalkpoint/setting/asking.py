@@ -91,7 +91,7 @@ ASKED_KEYS: dict[str, Key] = {
     "marks": Key(int, "marks = 6", most=MOST_MARKS),
     "count": Key(int, "count = 2", most=MOST_COUNT),
     "context": Key(bool, "context = true"),
-    "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake")),
+    "kind": Key(str, 'kind = "work"', ("work", "faded", "mistake", "values")),
     "demand": Key(str, 'demand = "usual"', DEMANDS),
     "draw": Key(int, "draw = 2", most=MOST_DRAWS),
     "story": Key(str, 'story = "A gauge reads {first}, later {second}. Add."'),
@@ -120,7 +120,8 @@ class Asked:
     marks      marks for each, or None for one a marking point
     count      how many of them
     context    whether each is put as a word problem
-    kind       "work", "faded" (a worked example with lines left out) or "mistake" (find the wrong line)
+    kind       "work", "faded" (a worked example with lines left out), "mistake" (find the wrong line) or "values" (a
+               range by its values, not its patterns)
     line       where it stands in the file, or 0
     operands   of the one question that every variant asks; or none, and the question is chosen
     to         for `convert`: the format converted into

@@ -87,6 +87,7 @@ count = 2
 
 # A story of your own: story = "The mast reads {first} at noon, {second} at night. How much warmer was noon?" with
 # unit = "°C", step = "0.25", between = "-10 to 40", answer = "0 to 40".
+# A range is asked for by its patterns, or by its values: kind = "values".
 # More for a question: demand = "harder" (easiest, easier, usual, harder, hardest), draw = 2 (other numbers),
 # room = 1 (6 mm more for each row).
 

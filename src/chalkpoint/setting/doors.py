@@ -114,9 +114,14 @@ def _example(asked: Asked) -> Question:
 
 
 def check_kind(asked: Asked, entry: Entry) -> None:
-    """Check that lines can be filled in, and that a story can be told."""
+    """Check that lines can be filled in or values asked for, and that a story can be told."""
     told = asked.operation in COMPOSITE or is_plain(asked)
-    if told and asked.kind != "work":
+    if asked.kind == "values" and (asked.operation != "range" or asked.context):
+        raise RefusedError(
+            "kind",
+            'kind = "values" asks for the values of a range, without a story; write operation = "range"',
+        )
+    if told and asked.kind not in {"work", "values"}:
         raise RefusedError(
             "kind",
             f'kind = "{asked.kind}" is set in mantissa + exponent, of one operation; write kind = "work"',
@@ -176,7 +181,8 @@ def check_marks(asked: Asked, entry: Entry) -> None:
     fmt = asked.course.number_format
     least, most = least_marks(asked.operation, fmt), most_marks(asked.operation, fmt, asked.terms)
     if asked.is_fixed:
-        most = len(points_of(work_question(ask(asked.operation, *asked.operands, course=asked.course))))
+        working = work_question(ask(asked.operation, *asked.operands, course=asked.course))
+        most = len(working.result.values if asked.kind == "values" else points_of(working))
         least = most if asked.operation == "range" else 1
     if not least <= asked.marks <= most:
         accepted = f"write marks = {least} to {most}, or leave the key out for one a marking point"

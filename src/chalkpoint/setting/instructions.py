@@ -41,6 +41,9 @@ DEEDS = {
 }
 WHOLE_NUMBERS = "Give the value of {pattern}, which is in {format}, as a decimal number."
 EXTREMES = "Write the pattern of each extreme value of {format}."
+VALUES = (
+    "Give each extreme value of {format}, as a decimal, a fraction or with a power of two. Write no patterns."
+)
 WITHOUT_LINES = ("explain", "range", "choose-format")  # nothing is written before the answer
 LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
 IN_ROWS = {
@@ -73,6 +76,8 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
         task = IN_ROWS[operation].format(**numbers)
     elif operation == "decode" and question.format.family == WHOLE and not question.format.places:
         task = WHOLE_NUMBERS.format(**numbers)
+    elif kind == "values":
+        task = VALUES.format(**numbers)
     elif operation == "range" and not is_school(question.format):
         task = EXTREMES.format(**numbers)
     else:

@@ -7,10 +7,12 @@ from dataclasses import replace
 from random import Random
 
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.families import points_for
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.points import answer_bits, written_row
-from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.setting.schemes import Scheme
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.work import work_by
@@ -25,6 +27,7 @@ __all__ = [
     "mistake_scheme",
     "mistakes_of",
     "shows_a_mistake",
+    "values_scheme",
     "wrong_line",
 ]
 
@@ -45,6 +48,30 @@ def lines_shown(working: Working, faded: int) -> tuple[str, ...]:
     rules = [rule for rule in dict.fromkeys(named) if any(step.rule == rule for step in working.steps)]
     keep = len(rules) - (faded - 1) % max(len(rules), 1)
     return tuple(rules[:keep])
+
+
+def values_scheme(working: Working) -> Scheme:
+    """Return the scheme of a range that is asked for by its values: a mark for each.
+
+    >>> from chalkpoint.working.work import work
+    >>> [(mark.rule, mark.expects) for mark in values_scheme(work("range", format="8")).marks][::3]
+    [('largest positive', '127'), ('most negative', '−128')]
+    """
+    point = working.question.course.point
+    marks = tuple(
+        Mark(
+            name,
+            "",
+            "B",
+            1,
+            write_value(value, point=point),
+            follows=False,
+            needs=(),
+            give=f"the {name} value",
+        )
+        for name, (_, value) in working.result.values.items()
+    )
+    return Scheme(marks, len(marks))
 
 
 def faded_scheme(scheme: Scheme, shown: tuple[str, ...]) -> Scheme:

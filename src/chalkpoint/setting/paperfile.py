@@ -8,8 +8,9 @@ from pathlib import Path
 from chalkpoint.numbers.datafiles import JsonObject, load_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.setting.asking import MOST_QUESTIONS
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import SCHEMA, Asked, Paper, Papers
-from chalkpoint.setting.schemes import Mark, Scheme, scheme_for
+from chalkpoint.setting.schemes import Scheme, scheme_for
 from chalkpoint.working.course import Course, course_from
 from chalkpoint.working.question import ask
 

@@ -11,9 +11,11 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.measures import Measure
-from chalkpoint.setting.schemes import Mark, Scheme
+from chalkpoint.setting.schemes import Scheme
 from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import BETWEEN
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
 
@@ -44,7 +46,7 @@ class Asked:
 
     number  from 1
     scheme  its mark scheme: of a paper read back, its points and what a right answer alone earns
-    kind    "work", "faded" or "mistake" (which line of a shown working is wrong)
+    kind    "work", "faded", "mistake" (which line of a shown working is wrong) or "values" (a range by its values)
     words   what is asked, in sentences; "" where the papers do not say
     """
 
@@ -58,6 +60,11 @@ class Asked:
     def points(self) -> tuple[Mark, ...]:
         """Its marking points, in the order of working."""
         return self.scheme.marks
+
+    @property
+    def values(self) -> str:
+        """Of a range by its values, these; "" of any other question."""
+        return BETWEEN.join(mark.expects for mark in self.points) if self.kind == "values" else ""
 
     @property
     def marks(self) -> int:

@@ -7,13 +7,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from chalkpoint.numbers.bits import with_point
-from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.fairness import Fairness, judge
 from chalkpoint.setting.families import points_for
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.points import Point, answer_bits
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
@@ -21,71 +20,13 @@ from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_by, work_question
 from chalkpoint.working.working import Working
-from chalkpoint.working.written import Row
 
-__all__ = ["Alternative", "Mark", "Scheme", "WrongAnswer", "points_of", "scheme_for"]
+__all__ = ["Alternative", "Scheme", "WrongAnswer", "points_of", "scheme_for"]
 
 #: Operations whose answer is one pattern.
 WRITTEN_IN_BITS = frozenset(
     {"add", "subtract", "multiply", "divide", "normalise", "negate", "encode", "convert", "sum"}
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """One line of a scheme.
-
-    rule     the line it is for, or "answer" or "decimal"
-    part     "mantissa" or "exponent" where the line has a mark for each
-    kind     "M", "A" or "B"
-    marks    how many
-    expects  what the course's working has there
-    follows  whether it follows through
-    needs    marks that must be earned first
-    give     what it is given for
-    row      the working's row that is expected; None where no row of bits is
-    """
-
-    rule: str
-    part: str
-    kind: str
-    marks: int
-    expects: str
-    follows: bool
-    needs: tuple[str, ...]
-    give: str
-    row: Row | None = None
-
-    @property
-    def says(self) -> str:
-        """What is expected, as it is printed: a line of the working as its row stands there."""
-        if self.row is None or not self.row.bits or self.expects == self.row.exponent_bits:
-            return self.expects
-        return with_point(
-            (self.row.lead if self.row.lead_is == "kept" else "") + self.row.bits, self.row.places
-        )
-
-    @property
-    def letter(self) -> str:
-        """The mark as a scheme writes it, such as "A1 ft"."""
-        return f"{self.kind}{self.marks}{' ft' if self.follows else ''}{' dep' if self.needs else ''}"
-
-    @property
-    def name(self) -> str:
-        """The line, and the part of it."""
-        return f"{self.rule} {self.part}".strip()
-
-    def to_dict(self) -> JsonObject:
-        """Return the mark as chalkpoint.papers/1 has it."""
-        entry: JsonObject = {
-            "rule": self.rule,
-            "kind": self.kind,
-            "marks": self.marks,
-            "expects": self.expects,
-            "follow_through": self.follows,
-            "depends_on": list(self.needs),
-        }
-        return entry | ({"part": self.part} if self.part else {})
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from chalkpoint.setting.blueprint import read_blueprint
 from chalkpoint.setting.contexts import tell
 from chalkpoint.setting.diagnose import Diagnosis, choose_diagnosing
 from chalkpoint.setting.instructions import needs_working, notes_for, rewarded, words_for
-from chalkpoint.setting.kinds import faded_scheme, lines_shown, mistake_in, mistake_scheme
+from chalkpoint.setting.kinds import faded_scheme, lines_shown, mistake_in, mistake_scheme, values_scheme
 from chalkpoint.setting.papers import Candidate, Item, SetPaper, SetPapers, code_for, papers_set
 from chalkpoint.setting.practice import fits_a_starter, ladder
 from chalkpoint.setting.report import report_on, report_on_diagnosis
@@ -124,7 +124,11 @@ def _item(
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness
     story = tell(question, rng, asked.told) if asked.context else None
-    scheme = scheme_for(question, asked.marks, working=candidate.working, fairness=fairness)
+    scheme = (
+        values_scheme(candidate.working)
+        if asked.kind == "values"
+        else scheme_for(question, asked.marks, working=candidate.working, fairness=fairness)
+    )
     if needs_working(question, plan):
         scheme = replace(scheme, alone=min(scheme.alone, scheme.for_the_answer))
     item = Item(

@@ -16,6 +16,7 @@ __all__ = ["COMPARISONS", "Line", "condition", "counted", "line_of", "sentence_o
 
 USUAL = Course()
 COMPARISONS = {"=": "exactly", ">=": "at least", "<=": "at most", "!=": "not"}
+SIGNS = {"+": "positive", "-": "negative"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,15 @@ def sentence_of(text: str, operation: str) -> str:
 
     >>> sentence_of("carry-dropped", "add")
     'a carry leaves the sign place and is dropped'
+    >>> sentence_of("sign-pattern = +-", "add"), sentence_of("align-shift >= 2", "add")
+    ('signs of the operands, zero counting as positive: positive, negative', \
+'places one mantissa is shifted to match the exponents: at least 2')
     """
     term = parse_term(text, lambda name: trait_named(name, operation))
-    asked = text.removeprefix(term.trait.name).strip(" =")
+    comparison, value = _parts(term)
+    if set(value) <= set(SIGNS):
+        value = ", ".join(map(SIGNS.__getitem__, value))
+    asked = " ".join(
+        filter(None, [COMPARISONS.get(comparison, comparison) if comparison != "=" else "", value])
+    )
     return f"{term.trait.sentence}: {asked}" if asked else term.trait.sentence

@@ -19,7 +19,7 @@ from chalkpoint.numbers.rounding import rounding_called
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
-from chalkpoint.working.typed import BINARY, clean, prefix_of, reading_note, value_in
+from chalkpoint.working.typed import BINARY, DECIMAL, clean, prefix_of, reading_note, value_in
 
 __all__ = [
     "Operand",
@@ -260,7 +260,11 @@ def _pattern_in(entry: str, fmt: AnyFormat) -> AnyPattern:
     """
     try:
         return fmt.read(entry)
-    except EntryError:
+    except EntryError as reason:
+        if "." in entry and " " not in entry and not prefix_of(entry)[1]:
+            raise EntryError(
+                f"{reason}; {DECIMAL}{entry} would be the decimal, {BINARY}{entry} the binary number"
+            ) from None
         fields, widths = entry.split(), () if fmt.family == WHOLE else fmt.widths
         lengths = [len(field.replace(".", "")) for field in fields]
         if len(fields) < 2 or lengths == list(widths) or sorted(lengths) != sorted(widths):

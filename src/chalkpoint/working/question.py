@@ -328,4 +328,4 @@ def _wrong_number(kind: Operation, entries: list[str], fmt: AnyFormat) -> str:
         "pattern and format": ["1.5", "binary16"],
     }.get(kind.takes, [])
     tail = f", such as {kind.name} {' '.join(examples[: kind.operands])}" if kind.operands else ""
-    return f"{kind.name} takes {wanted}; {got}{tail}"
+    return f"{kind.name} takes {wanted}{tail}; {got}"

@@ -39,11 +39,22 @@ def test_a_file_of_decisions_goes_both_ways(client: Client, papers: str) -> None
 
 
 def test_a_ruling_goes_both_ways(client: Client, papers: str) -> None:
-    """What is ruled for the class is a row of the file: taken in, H01 has 6 too; sent out, it is the same file."""
-    file = "student,question,line,marks,reason,group,ruling\r\n,,,,,exponent in decimal,accept\r\n"
-    page = client.submit(f"{papers}/decisions", files={"file": ("decisions.csv", file.encode())})
-    assert "Waiting for your decision: 0" in page.text
-    assert client.get(f"{papers}/decisions.csv").text == file
+    """What is ruled for the class is a row of the file: taken in, H01 has 6 too; sent out, it is the same file.
+
+    The reason stands with the decision, in the list and on the pupil's script, until Undo takes both.
+    """
+    file = "student,question,line,marks,reason,group,ruling\r\n,,,,%s,exponent in decimal,accept\r\n"
+    for reason in (
+        "",
+        "taught so, in week 2",
+    ):  # the same ruling again, now with a reason: it is another decision
+        text = file % (reason and f'"{reason}"')
+        page = client.submit(f"{papers}/decisions", files={"file": ("decisions.csv", text.encode())})
+        assert "Waiting for your decision: 0" in page.text
+        assert client.get(f"{papers}/decisions.csv").text == text
+    said = "xponent in decimal: accepted (taught so, in week 2)"
+    assert f"E{said}, for the whole class." in page.text
+    assert f"e{said}" in client.said(f"{papers}/scripts/H01")
 
 
 @pytest.mark.parametrize(

@@ -97,7 +97,10 @@ def _right(rows: WrittenRows, line: LineFeedback) -> list[PupilRow]:
 
 
 def _expected(rows: WrittenRows, name: str, expects: str) -> PupilRow:
-    in_parts = rows.question.operation.name == "range"  # a point's mark is for one field of the row
+    is_bits = len(expects) > 1 and not set(expects) - set("01. ")  # a range may be asked for by its values
+    in_parts = (
+        rows.question.operation.name == "range" and is_bits
+    )  # a point's mark is for one field of the row
     rail = rows.expected(name) if in_parts else rows.written(name, expects)
     return PupilRow("right", "right", replace(_plain(rail), soft=True) if rail else None, expects)
 

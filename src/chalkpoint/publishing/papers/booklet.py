@@ -22,10 +22,10 @@ from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import written_row
-from chalkpoint.setting.schemes import Mark
 
 __all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
 

@@ -93,7 +93,7 @@ def boxes_for(item: Item) -> tuple[str, ...]:
     operation = question.operation.name
     if operation == "convert":
         return ("answer",)
-    if operation in {"choose-format", "explain"}:
+    if operation in {"choose-format", "explain"} or item.values:
         return ()
     if operation == "sum":
         return tuple(mark.rule for mark in item.scheme.marks if mark.rule != "decimal")
@@ -204,6 +204,8 @@ def _mistaken(item: Item, faulty: Working) -> list[Data]:
 def lines_of(item: Item) -> list[tuple[str, str, str]]:
     """Return the ruled lines: the mark each is for, its words with gaps in braces, and its marks as printed."""
     named = MISTAKE_LINES if item.faulty else lines_for(item.question)
+    if item.values:
+        named = tuple((mark.rule, f"The {mark.rule} value is {{long}}") for mark in item.scheme.marks)
     return [
         (rule, words, _mark(item, rule))
         for rule, words in named

@@ -14,9 +14,9 @@ from chalkpoint.publishing.typst.document import working_data
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format, final_answer
+from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import answer_bits
-from chalkpoint.setting.schemes import Mark
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 
 __all__ = [
@@ -130,7 +130,7 @@ def answer_of(item: Item) -> str:
     """
     if item.faulty:
         return f"{item.scheme.marks[0].expects}; {answer_bits(item.working)}"
-    return final_answer(item.working) or IN_WORDS
+    return item.values or final_answer(item.working) or IN_WORDS
 
 
 def answers_of(item: Item) -> tuple[str, ...]:
@@ -177,7 +177,7 @@ def _with_its_point(fmt: AnyFormat, text: str) -> str:
 
 def expected(item: Item, mark: Mark) -> str:
     """Return what is expected: a line as its row stands in the working, an answer with its point."""
-    return mark.says if mark.row is not None else pointed(item, mark.expects)
+    return mark.says if mark.row is not None or item.values else pointed(item, mark.expects)
 
 
 def remarks_on(item: Item) -> list[str]:

@@ -49,7 +49,7 @@ TITLES: Final = {
 ADDING: Final = {
     "belief": "{belief}",
     # Read
-    "read.stored": ("{operand:The}, {asked}, is stored as {kept}: {gone} is gone before the working starts."),
+    "read.stored": "{operand:The}, {asked}, is stored as {kept}: it is {gone} off before the working starts.",
     "read.past": "{operand:The}, {asked}, is past the range of {format}: no pattern stands for it.",
     "read.past-so": "So the answer is overflow.",
     "read.both": "Both are normalised: the first two bits differ.",

@@ -79,7 +79,7 @@ def _by_group(request: PageRequest, one: Kept, rulings: Rulings) -> dict[tuple[s
     found: dict[tuple[str, int, str], Decision] = {}
     for group in summed_up(request, one, run).groups if run and rulings else ():
         if ruling := rulings.get(group.name):
-            found |= decisions_for(group, taken=ruling.accepted)
+            found |= decisions_for(group, taken=ruling.accepted, reason=ruling.reason)
     return found
 
 
@@ -95,9 +95,8 @@ def take_decisions(request: PageRequest) -> Response:
             known = overrides.standing(db, request.teacher, one.id)
             ruled = overrides.rulings(db, request.teacher, one.id)
             for group, ruling in rulings.items():
-                was = ruled.get(group)
-                if group not in read and (was is None or was.accepted != ruling.accepted):
-                    overrides.rule(db, request.teacher, one.id, group, accepted=ruling.accepted, at=at)
+                if group not in read and ruled.get(group) != ruling:
+                    overrides.rule(db, request.teacher, one.id, group, ruling, at=at)
                     remember(request, db, one, group, taken=ruling.accepted)
             for (student, question, line), decision in given.items():
                 if known.get((student, question, line)) != decision:

@@ -47,4 +47,4 @@ def undo_all(request: PageRequest, one: Kept) -> None:
     with request.app.store.write() as db:
         for gone in overrides.undo(db, request.teacher, one.id, request.form.text("at")):
             if gone.is_ruling:
-                remember(request, db, one, gone.reason, taken=None)
+                remember(request, db, one, gone.group, taken=None)

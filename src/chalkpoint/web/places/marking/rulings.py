@@ -6,6 +6,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from chalkpoint.marking.groups import Group
+from chalkpoint.marking.overrides import Ruling
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.records import marks, overrides
 from chalkpoint.records.ids import now
@@ -28,7 +29,7 @@ def rule(request: PageRequest) -> Response:
         group = _group_shown(request, one)
         before = f"{group.name}, of {', '.join(group.pupils)}"
         with request.app.store.write() as db:
-            overrides.rule(db, request.teacher, one.id, group.name, accepted=taken, before=before, at=at)
+            overrides.rule(db, request.teacher, one.id, group.name, Ruling(taken), before=before, at=at)
             remember(request, db, one, group.name, taken=taken)
     except NotKept:
         raise

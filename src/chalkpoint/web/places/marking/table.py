@@ -12,6 +12,7 @@ from starlette.routing import Route
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.groups import READ_ONE_BY_ONE
+from chalkpoint.marking.overrides import Ruling as ClassRuling
 from chalkpoint.marking.table import AnswerRow, QuestionTable, Ruling, Tables, Way, rulings_on
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
@@ -267,10 +268,8 @@ def _decided(request: PageRequest, decisions_in: Decider) -> Response:
         ruling = _class_ruling(request, row)
         with request.app.store.write() as db:
             if ruling is not None:
-                overrides.rule(
-                    db, request.teacher, one.id, row.group, accepted=ruling, before=row.group, at=at
-                )
-                remember(request, db, one, row.group, taken=ruling)
+                overrides.rule(db, request.teacher, one.id, row.group, ruling, before=row.group, at=at)
+                remember(request, db, one, row.group, taken=ruling.accepted)
                 decisions = {}
             for (student, question, line), (given, reason, before) in decisions.items():
                 overrides.decide(
@@ -284,11 +283,11 @@ def _decided(request: PageRequest, decisions_in: Decider) -> Response:
     return mark_again(request, one, to=f"{table_address(one.id, number, ruled=at)}#waiting")
 
 
-def _class_ruling(request: PageRequest, row: AnswerRow) -> bool | None:
-    """Return what is ruled on the whole paper at once, whether it is accepted; None where each answer has its own."""
+def _class_ruling(request: PageRequest, row: AnswerRow) -> ClassRuling | None:
+    """Return what is ruled on the whole paper at once; None where each answer has its own."""
     name = request.form.text("ruling")
     alike = request.form.has("paper") and row.group and row.group not in READ_ONE_BY_ONE
-    return name == "accept" if alike and name in {"accept", "stand"} else None
+    return ClassRuling(name == "accept") if alike and name in {"accept", "stand"} else None
 
 
 def _summed_shown(request: PageRequest, one: Kept) -> Summed:
