@@ -122,14 +122,18 @@ class Question:
     @property
     def operands(self) -> list[str]:
         """The operands as they are written: patterns in bits, values in digits."""
+        return list(self._operands)
+
+    @cached_property
+    def _operands(self) -> tuple[str, ...]:
         if self.about is not None:
-            return [self.about.operation.name, *self.about.operands]
+            return self.about.operation.name, *self.about.operands
         if self.operation.takes == "values":
-            return self._as_spelled([write_exact(value) for value in self.values])
+            return tuple(self._as_spelled([write_exact(value) for value in self.values]))
         written = self._as_spelled([self.format.write(pattern) for pattern in self.patterns])
         for at, value in self.past_range.items():
             written[at] = self.spelled[at] or write_exact(value)
-        return written if self.target is None else [*written, self.target.format]
+        return tuple(written) if self.target is None else (*written, self.target.format)
 
     @property
     def values(self) -> tuple[Fraction, ...]:
