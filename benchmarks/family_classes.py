@@ -4,19 +4,22 @@ A diagnosing paper of eight questions, as `chalkpoint set` makes it, for each fa
 belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips. Who holds
 what another book teaches (every answer of the paper is right there) is nobody to be named, and counted apart.
 
-    python benchmarks/family_classes.py [holders a belief] [innocents a paper] [format ...]
+    python benchmarks/family_classes.py [--holders 10] [--innocents 60] [--seeds 101 ...] [--why] [format ...]
+
+--why prints, below the table, whom a holder was taken for and why others were not named.
 """
 
 from __future__ import annotations
 
+import argparse
 import random
-import sys
 from collections import Counter
 from collections.abc import Iterator
 
-from chalkpoint.marking.diagnosis import Diagnoser
+from chalkpoint.marking.asking import other_courses
+from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
-from chalkpoint.marking.ways import Way
+from chalkpoint.marking.ways import Way, operations_in
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.question import Question
@@ -38,8 +41,11 @@ TOPICS = {
     "writing": ("encode",),
     "adding": ("add", "subtract"),
     "multiplying": ("multiply", "divide"),
+    "converting": ("convert", "sum"),
 }
+TARGET = "10+6"  # of conversions
 QUESTIONS, SLIPS = 8, 0.08
+SEEDS = (101,)  # a paper each
 MISSING = 3  # holders of each belief put to a catalogue without it
 SHOWS = 2  # on fewer questions than this a belief cannot be named
 KINDS = {"digit": 0.5, "exchanged": 0.15, "length": 0.1, "other": 0.25}
@@ -47,7 +53,8 @@ KINDS = {"digit": 0.5, "exchanged": 0.15, "length": 0.1, "other": 0.25}
 
 def paper(spelling: str, operations: tuple[str, ...], seed: int) -> list[Question]:
     """Return the questions of one diagnosing paper."""
-    asked = "".join(f'[[question]]\noperation = "{name}"\n' for name in operations)
+    into = {"convert": f'to = "{TARGET}"\n'}
+    asked = "".join(f'[[question]]\noperation = "{name}"\n{into.get(name, "")}' for name in operations)
     text = (
         f'title = "Gauge"\npurpose = "diagnose"\nmost = {QUESTIONS}\n[course]\nformat = "{spelling}"\n{asked}'
     )
@@ -78,8 +85,9 @@ class Room:
     def __init__(self, questions: list[Question], left_out: str = "") -> None:
         self.questions = questions
         course = questions[0].course
-        operations = frozenset(question.operation.name for question in questions)
-        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}))
+        operations = frozenset[str]().union(*map(operations_in, questions))
+        others = other_courses(course, questions)
+        self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}), others=others)
         self.items = [self.diagnoser.item(question) for question in questions]
 
     def shows(self, number: int) -> int:
@@ -100,76 +108,115 @@ class Room:
             for item in self.items
         ]
 
-    def named(self, answers: list[str]) -> frozenset[str]:
-        """Return every belief named of a pupil who wrote *answers*."""
+    def diagnosed(self, answers: list[str]) -> Diagnosis:
+        """Return the diagnosis of a pupil who wrote *answers*."""
         seen = []
         for at, (question, written) in enumerate(zip(self.questions, answers, strict=True), start=1):
             seen += observe_answer(self.diagnoser, at, question, written)
-        return frozenset(
-            belief
-            for finding in self.diagnoser.diagnose_with_chances(seen)[0].named
-            for belief in finding.among
-        )
+        return self.diagnoser.diagnose_with_chances(seen)[0]
+
+    def named(self, answers: list[str]) -> frozenset[str]:
+        """Return every belief named of a pupil who wrote *answers*."""
+        return frozenset(belief for finding in self.diagnosed(answers).named for belief in finding.among)
 
     def numbered(self) -> Iterator[tuple[int, Way]]:
         """Yield each way with its number."""
         return iter(enumerate(self.diagnoser.ways))
 
 
-def measure(room: Room, rng: random.Random, holders: int, innocents: int) -> Counter[str]:
-    """Return how the pupils of one room are told."""
+def measure(
+    room: Room, rng: random.Random, holders: int, innocents: int
+) -> tuple[Counter[str], Counter[str]]:
+    """Return how the pupils of one room are told, and whom holders were taken for or why they were not named."""
     counts: Counter[str] = Counter()
+    why: Counter[str] = Counter()
     rights = [number for number, way in room.numbered() if not way.beliefs]
     for number, way in room.numbered():
         if len(way.beliefs) != 1 or way.method:
             continue
+        (belief,) = way.beliefs
         if room.shows(number) < SHOWS:
             counts["seldom"] += 1
             continue
         if room.taught_elsewhere(number):
             counts["elsewhere"] += 1
             counts["elsewhere named"] += sum(
-                way.beliefs[0] in room.named(room.written(rng, number)) for _ in range(holders)
+                belief in room.named(room.written(rng, number)) for _ in range(holders)
             )
             continue
         counts["beliefs"] += 1
         for _ in range(holders):
-            answers = room.written(rng, number)
-            named = room.named(answers)
-            told = "named" if way.beliefs[0] in named else "wrong" if named else "withheld"
+            told, said = score(room.diagnosed(room.written(rng, number)), belief)
             counts[told] += 1
+            why[f"{belief}: {said}"] += told != "named"
         if MISSING:
-            missing = Room(room.questions, way.beliefs[0])
+            missing = Room(room.questions, belief)
             for _ in range(MISSING):
                 counts["left out"] += 1
-                counts["taken for another"] += bool(missing.named(room.written(rng, number)))
+                told, said = score(missing.diagnosed(room.written(rng, number)), belief)
+                counts["taken for another"] += told == "wrong"
+                why[f"{belief}, left out of the catalogue: {said}"] += told == "wrong"
     for _ in range(innocents):
         counts["innocents"] += 1
-        counts["accused"] += bool(room.named(room.written(rng, rng.choice(rights))))
-    return counts
+        number = rng.choice(rights)
+        named = room.named(room.written(rng, number))
+        counts["accused"] += bool(named)
+        why[
+            f"{room.diagnoser.ways[number].method or 'right'}, innocent: named {', '.join(sorted(named))}"
+        ] += bool(named)
+    return counts, +why
+
+
+def score(told: Diagnosis, belief: str) -> tuple[str, str]:
+    """Return how a holder of *belief* is told, and for whom they are taken or why they are not named."""
+    named = [one for finding in told.named for one in finding.among]
+    if belief in named:
+        return "named", ""
+    if named:
+        return "wrong", f"taken for {', '.join(named)}"
+    reason = next((finding.why for finding in told.findings if belief in finding.among), "not thought likely")
+    return "withheld", reason
 
 
 def main() -> None:
     """Print the table, a line a family and part of the work."""
-    numbers = [int(given) for given in sys.argv[1:3]]
-    holders, innocents = numbers if len(numbers) == 2 else (10, 60)
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("formats", nargs="*", default=FORMATS)
+    parser.add_argument("--holders", type=int, default=10, help="holders of each belief a paper")
+    parser.add_argument("--innocents", type=int, default=60, help="pupils a paper who are right")
+    parser.add_argument("--seeds", type=int, nargs="+", default=SEEDS, help="a paper each")
+    parser.add_argument("--topics", nargs="+", choices=TOPICS, default=TOPICS, help="parts of the work")
+    parser.add_argument("--why", action="store_true", help="whom holders were taken for, and why not named")
+    options = parser.parse_args()
     total: Counter[str] = Counter()
+    reasons: list[str] = []
     print(
         "| format | asked | beliefs | shown too seldom | taught elsewhere | of those named | holders | named | wrong "
         "| withheld | left out | taken for another | innocents | accused |"
     )
     print("| --- " * 14 + "|")
-    for spelling in sys.argv[3:] or FORMATS:
-        for topic, operations in TOPICS.items():
-            rng = random.Random(f"{spelling} {topic}")
-            try:
-                room = Room(paper(spelling, operations, 101))
-            except ValueError:
-                continue
-            counts = measure(room, rng, holders, innocents)
-            total += counts
-            print(row(spelling, topic, counts), flush=True)
+    for spelling in options.formats:
+        for topic in options.topics:
+            counts: Counter[str] = Counter()
+            why: Counter[str] = Counter()
+            for seed in options.seeds:
+                rng = random.Random(
+                    f"{spelling} {topic}" if seed == SEEDS[0] else f"{spelling} {topic} {seed}"
+                )
+                try:
+                    room = Room(paper(spelling, TOPICS[topic], seed))
+                except ValueError:
+                    continue
+                more, said = measure(room, rng, options.holders, options.innocents)
+                counts += more
+                why += said
+            if counts:
+                total += counts
+                print(row(spelling, topic, counts), flush=True)
+                reasons += [f"{spelling}, {topic}: {text} ({times})" for text, times in why.most_common()]
     print(row("all", "", total))
+    if options.why:
+        print("", *reasons, sep="\n")
 
 
 def row(spelling: str, topic: str, counts: Counter[str]) -> str:

@@ -119,7 +119,7 @@ def diagnosed(operation: str, spelling: str) -> None:
     set_papers(
         parse_blueprint(
             f'title = "Gauge"\npurpose = "diagnose"\nmost = 2\n[course]\nformat = "{spelling}"\n'
-            f'[[question]]\noperation = "{operation}"\n'
+            f'[[question]]\noperation = "{operation}"\n' + ('to = "8+4"\n' if operation == "convert" else "")
         ),
         variants=1,
         seed=1,

@@ -2,11 +2,13 @@
 
 import pytest
 
+from chalkpoint.marking.asking import diagnose
 from chalkpoint.marking.chances import Item, Model, Seen
 from chalkpoint.marking.naming import Evidence, Finding, findings
-from chalkpoint.marking.ways import Way, ways_for
+from chalkpoint.marking.ways import Way, held_method, ways_for
 from chalkpoint.working.course import Course
-from chalkpoint.working.question import ask_line
+from chalkpoint.working.procedures import answer_by
+from chalkpoint.working.question import ask, ask_line
 
 WAYS = ways_for(Course(), frozenset({"add", "subtract"}), pairs=False)
 NUMBERS = {way: number for number, way in enumerate(WAYS)}
@@ -71,3 +73,42 @@ def test_a_right_method_must_miss_more() -> None:
     assert found("invert-only", [*LOSING, KEEPING[0]], {}).why == why
     assert found("invert-only", [*LOSING, *KEEPING], {}).named
     assert found("invert-only", [*LOSING, *KEEPING], {4: 1}).why == why
+
+
+def test_three_unlike_answers_want_six_that_show_it() -> None:
+    """An answer at random beside two that show the belief is borne; two beside three are too many."""
+    assert found_with("repair-copies-wrong-sign", WRAPPING[:3], {3: "00000000 0000"}).named
+    lines = [*WRAPPING[:3], *FITTING[:2]]
+    wild = {4: "00000000 0000", 5: "11111111 1111"}
+    assert (
+        found_with("repair-copies-wrong-sign", lines, wild).why
+        == "too many of the wrong answers are unlike it"
+    )
+
+
+def found_with(belief: str, lines: list[str], others: dict[int, str]) -> Finding:
+    """Return what is said of a holder of *belief* who writes *others* on some questions."""
+    held = NUMBERS[Way("", (belief,))]
+    items = [Item(ask_line(line, course=Course()), WAYS, Model()) for line in lines]
+    seen = tuple(
+        Seen(number, item, others.get(number, item.by(held))) for number, item in enumerate(items, start=1)
+    )
+    chances = [0.99 if way == held else 0.0 for way in range(len(WAYS))]
+    return findings(Evidence(WAYS, NUMBERS, [*chances, 0.01], seen))[0]
+
+
+IN_FIXED = Course(format="Q5.3")
+BOTH = ("frac-bits-bottom-up", "add-then-invert")
+
+
+@pytest.mark.parametrize(
+    ("values", "named"), [(("-89/8", "-49/8", "-115/8"), ()), (("-89/8", "-49/8", "-115/8", "89/8"), BOTH)]
+)
+def test_two_beliefs_that_only_show_together_are_not_named(
+    values: tuple[str, ...], named: tuple[str, ...]
+) -> None:
+    """Of negatives with a fraction both change every answer; a positive one shows the first by itself."""
+    method = held_method(Way("", BOTH), "encode", IN_FIXED)
+    asked = [ask("encode", value, course=IN_FIXED) for value in values]
+    said = diagnose([(one, answer_by(method, one)) for one in asked])
+    assert {belief for finding in said.named for belief in finding.among} == set(named)

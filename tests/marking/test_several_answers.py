@@ -8,7 +8,6 @@ from chalkpoint.marking.answers import Script
 from chalkpoint.marking.asking import diagnose, diagnoser_for
 from chalkpoint.marking.diagnosis import Diagnosis
 from chalkpoint.marking.marks import mark_question
-from chalkpoint.marking.other_conventions import answer_under
 from chalkpoint.marking.students import Marker
 from chalkpoint.marking.ways import Way, held_method, predict, ways_for
 from chalkpoint.numbers.formats import Pattern
@@ -17,6 +16,7 @@ from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import BETWEEN, answer_by, parts_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
+from chalkpoint.working.under import answer_under
 from heron import one_question, papers_of
 
 COURSE = Course()

@@ -7,6 +7,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import Asked
 from chalkpoint.setting.blueprint import parse_blueprint
+from chalkpoint.setting.diagnose import answers_to
 from chalkpoint.setting.drawn import demands_of, draw_plain, is_plain
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.papers import Item
@@ -212,7 +213,21 @@ def test_other_formats_are_diagnosed() -> None:
     made = set_papers(parse_blueprint(text), variants=1, seed=1)
     assert [item.question.operation.name for item in made.papers[0].questions] == ["add"] * 4
     with pytest.raises(EntryError, match="a diagnosing paper asks what beliefs are told of"):
-        parse_blueprint(text.replace('"add"', '"sum"'))
+        parse_blueprint(text.replace('"add"', '"choose-format"'))
+
+
+@pytest.mark.parametrize("spelling", ["8+4", "8 ones-complement", "1+4+3"])
+def test_conversions_and_sums_are_diagnosed(spelling: str) -> None:
+    """Questions are chosen on which beliefs of reading, storing and adding show."""
+    text = f'title = "L"\npurpose = "diagnose"\nmost = 4\n[course]\nformat = "{spelling}"\n'
+    text += '[[question]]\noperation = "convert"\nto = "10+6"\n[[question]]\noperation = "sum"\n'
+    made = set_papers(parse_blueprint(text), variants=1, seed=1)
+    asked = [item.question for item in made.papers[0].questions]
+    assert {question.operation.name for question in asked} == {"convert", "sum"}
+    for question in asked:
+        answers = answers_to(question, pairs=False)
+        assert len(set(answers.values())) > 1
+        assert answers["right"] == final_answer(work_question(question))
 
 
 def test_traits_of_other_formats_are_asked_for() -> None:

@@ -4,8 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from chalkpoint.numbers.formats import Pattern, parse_format
+from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code
+from chalkpoint.working.course import Course
 
 SCHOOL = parse_format("8+4")
 EVERY = [Pattern(mantissa, exponent) for mantissa in range(-128, 128) for exponent in range(-8, 8)]
@@ -44,6 +45,38 @@ def test_what_is_stored_reads_back(code: Code, value: str) -> None:
     """A value that fits is stored without loss under every code."""
     stored = code.store(Fraction(value), SCHOOL, "cut")
     assert stored in {"overflow", "underflow"} or code.value(SCHOOL.read(stored), SCHOOL) == Fraction(value)
+
+
+IN_EXCESS: FloatFormat = Course(format="8+4 excess-8").float_format
+
+
+@pytest.mark.parametrize(
+    ("exponent", "power"), [("", -5), ("two's complement", 3), ("excess", -5), ("excess less one", -4)]
+)
+def test_the_same_exponent_bits_in_a_format_that_stores_them_in_excess(exponent: str, power: int) -> None:
+    """0011 is 3 in two's complement, 3 - 8 in excess 8 and 3 - 7 in excess 7; each code writes what it reads."""
+    pattern = IN_EXCESS.read("01100000 0011")
+    code = Code(exponent=exponent)
+    assert code.value(pattern, IN_EXCESS) == Fraction(3, 4) * Fraction(2) ** power
+    assert code.write(code.read(pattern, IN_EXCESS), IN_EXCESS) == "01100000 0011"
+
+
+def test_a_course_follows_the_convention_of_its_own_exponent() -> None:
+    """It is no other convention where the course has it so."""
+    own = {
+        spelling: [
+            name
+            for name, convention in CONVENTIONS.items()
+            if "exponent" in convention.code and convention.is_followed(Course(format=spelling))
+        ]
+        for spelling in ("8+4", "8+4 excess-8", "8+4 excess-7", "8+4 excess-5")
+    }
+    assert own == {
+        "8+4": ["twos-complement-exponent"],
+        "8+4 excess-8": ["excess"],
+        "8+4 excess-7": ["excess-less-one"],
+        "8+4 excess-5": [],
+    }
 
 
 def test_minus_a_power_of_two_in_its_other_form() -> None:

@@ -11,6 +11,8 @@ from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.reading import asks_for_bits, read_place
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.named import value_or_none
+from chalkpoint.working.chained import part_asked
 from chalkpoint.working.procedures import BETWEEN, parts_of
 from chalkpoint.working.question import Question
 
@@ -102,9 +104,12 @@ def _is_parted(question: Question) -> bool:
 
 
 def _asked_in(question: Question) -> Question:
-    """Return *question* in the format of its answer: that of a conversion is another than it begins in."""
+    """Return *question* in the format of its answer: a conversion is answered as its storing is."""
     if question.target is None:
         return question
+    value = value_or_none(question.format, question.patterns[0])
+    if value is not None:
+        return part_asked(question, 1, value)
     return replace(question, course=question.target, format=question.target.number_format)
 
 

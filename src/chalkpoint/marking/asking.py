@@ -14,7 +14,7 @@ from typing import Any
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
-from chalkpoint.marking.ways import Way, held_method, is_workable
+from chalkpoint.marking.ways import Way, held_method, is_workable, operations_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import Pattern
@@ -29,6 +29,7 @@ __all__ = [
     "diagnoser_for",
     "expected_fall",
     "expected_falls",
+    "near_formats",
     "next_questions",
     "ones",
     "other_courses",
@@ -124,7 +125,7 @@ def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question,
     drawn = (
         _asked(name, [_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)], among)
         for name in sorted(operations)
-        for among in (_near_formats(course) if name == "range" else [course] * POOL)
+        for among in (near_formats(course) if name == "range" else [course] * POOL)
     )
     return tuple(question for question in drawn if question is not None)
 
@@ -138,7 +139,7 @@ def _asked(name: str, operands: list[str], course: Course) -> Question | None:
     return question if is_workable(question) else None
 
 
-def _near_formats(course: Course) -> list[Course]:
+def near_formats(course: Course) -> list[Course]:
     """Return *course* in its own format and in some near it: a format has one range."""
     fmt = course.number_format
     if fmt.family != FLOATING or fmt.name or fmt.exponent.kind == "excess":
@@ -219,7 +220,7 @@ def diagnose(answers: Sequence[tuple[Question | str, str]], *, course: Course | 
         if is_workable(question)
     ]
     conventions = asked[0][0].course if asked else conventions
-    operations = frozenset(question.operation.name for _, question, _ in known)
+    operations = frozenset[str]().union(*(operations_in(question) for _, question, _ in known))
     others = other_courses(conventions, (question for _, question, _ in known))
     diagnoser = diagnoser_for(conventions, operations, others=others)
     return decide(diagnoser, [seen for one in known for seen in observe_answer(diagnoser, *one)])
@@ -235,8 +236,9 @@ def decide(diagnoser: Diagnoser, answers: Sequence[Seen]) -> Diagnosis:
 
 
 def other_courses(course: Course, questions: Iterable[Question]) -> frozenset[Course]:
-    """Return the courses of *questions* in another format than that of *course*."""
-    return frozenset(question.course for question in questions if question.format != course.number_format)
+    """Return the courses of *questions* in another format than that of *course*; conversions end in one."""
+    every = (one for question in questions for one in (question.course, question.target) if one is not None)
+    return frozenset(other for other in every if other.number_format != course.number_format)
 
 
 @lru_cache(16)

@@ -7,7 +7,7 @@ answer of a part is a line of the whole: the value of a conversion, the totals o
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -17,28 +17,20 @@ from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Believing, Sheet, Written
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import AnyPattern
-from chalkpoint.setting.answering import final_answer
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import Word, came_to, part_asked, parts_asked
 from chalkpoint.working.methods import READ, Line, Method, Rule
 from chalkpoint.working.page import AnyPage
-from chalkpoint.working.procedures import begin, context_of, declaration_of, method_named
-from chalkpoint.working.question import OPERATIONS, Question
-from chalkpoint.working.work import work_question
+from chalkpoint.working.procedures import begin, context_of, method_named
+from chalkpoint.working.question import Question
 
-__all__ = ["MADE_OF_PARTS", "ChainBelieving", "ChainSheet", "parts_asked"]
+__all__ = ["ChainBelieving", "ChainSheet"]
 
-MADE_OF_PARTS = ("convert", "sum")
 VALUE = "value"
 #: Lines of storing, by the names that schemes have for them in a conversion.
 STORED = {"digits": "size", "point": "exponent", "exponent": "stored exponent"}
 SheetOf = Callable[[Question], Sheet]
-
-
-class Word(NamedTuple):
-    """What a part came to that is no number: the answer of the whole."""
-
-    word: str
 
 
 class ChainPage(NamedTuple):
@@ -65,17 +57,6 @@ class ChainMethod(Method):
     parts: tuple[Method, ...] = ()
 
 
-def parts_asked(question: Question) -> int:
-    """Return of how many parts *question* is made.
-
-    >>> from chalkpoint.working.course import Course
-    >>> from chalkpoint.working.question import ask
-    >>> parts_asked(ask("sum", "64", "0.25", "1", course=Course()))
-    2
-    """
-    return 2 if question.target is not None else len(question.patterns) - 1
-
-
 class ChainSheet:
     """What a conversion or a sum writes."""
 
@@ -100,17 +81,7 @@ class ChainSheet:
         return self.sheets[key]
 
     def _asked(self, stage: int, carried: Any) -> Question:
-        question, target = self.question, self.question.target
-        if target is None:
-            total = question.patterns[0] if stage == 0 else carried
-            terms = (total, question.patterns[stage + 1])
-            names = ("total" if stage else question.names[0], question.names[stage + 1])
-            return Question(
-                OPERATIONS["add"], question.course, question.format, terms, given=(None, None), names=names
-            )
-        if stage == 0:
-            return replace(question, operation=OPERATIONS["decode"], target=None)
-        return Question(OPERATIONS["encode"], target, target.number_format, value=carried)
+        return part_asked(self.question, stage, carried)
 
     @cached_property
     def right(self) -> tuple[Question, ...]:
@@ -120,7 +91,7 @@ class ChainSheet:
             asked = self._asked(stage, carried)
             found.append(asked)
             page = method_named(asked).finish(begin(asked), context_of(asked))
-            carried = self._came_to(asked, page)
+            carried = came_to(self.question, asked, page)
             if isinstance(carried, Word):
                 break
         return tuple(found)
@@ -182,15 +153,7 @@ class ChainSheet:
             return page.carried
         if page.came_to is not None:
             return page.came_to
-        return self._came_to(self.part(page.stage, page.carried).question, page.page)
-
-    def _came_to(self, asked: Question, page: AnyPage) -> Any:
-        if asked.operation.name == "decode":
-            if getattr(page, "special", False):  # an infinity, or what is not a number
-                return Word(final_answer(work_question(self.question)))
-            return Fraction(page.value)
-        ending = declaration_of(asked).end(page, asked)
-        return Word(ending.outcome) if ending.pattern is None else ending.pattern
+        return came_to(self.question, self.part(page.stage, page.carried).question, page.page)
 
     # === Lines ===
 

@@ -13,16 +13,17 @@ from typing import TypeAlias
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.judging import accepted_methods, read_lines, sheet_for
-from chalkpoint.marking.other_conventions import answer_under, is_answer
+from chalkpoint.marking.other_conventions import is_answer
 from chalkpoint.marking.patterns import Reading, read_pattern
 from chalkpoint.marking.walk import walk_clean
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.formats import LEAST_BITS, FloatFormat, parse_format
 from chalkpoint.working.choices import allowed_choices
-from chalkpoint.working.conventions import BIASES, NORMALS, POINTS, Code
+from chalkpoint.working.conventions import BIASES, NORMALS, OWN, POINTS, Code
 from chalkpoint.working.course import ALLOWED, Course
 from chalkpoint.working.question import OPERATIONS, Question, ask_line
+from chalkpoint.working.under import answer_under
 
 __all__ = ["VALUES", "Asker", "Choices", "Item", "formats_of"]
 
@@ -208,8 +209,9 @@ class Asker:
 
     def code(self, chosen: Mapping[str, str]) -> Code:
         """Return the code of some choices."""
+        exponent = chosen.get("exponent", BIASES[0])
         return Code(
-            exponent=chosen.get("exponent", BIASES[0]),
+            exponent=OWN if exponent == BIASES[0] else exponent,
             point=chosen.get("point", POINTS[0]),
             hidden=chosen.get("hidden") == "yes",
             minus=chosen.get("minus", NORMALS[0]),

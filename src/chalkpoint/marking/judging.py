@@ -12,7 +12,7 @@ from dataclasses import replace
 from functools import cache, lru_cache
 
 from chalkpoint.marking.answer import answers_apart, read_answer
-from chalkpoint.marking.chains import MADE_OF_PARTS, ChainBelieving, ChainSheet
+from chalkpoint.marking.chains import ChainBelieving, ChainSheet
 from chalkpoint.marking.choices_of_format import CHOOSING, ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
@@ -32,6 +32,7 @@ from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import MADE_OF_PARTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, Method
 from chalkpoint.working.operations.declared import declared, operations_on

@@ -9,9 +9,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from chalkpoint.marking.chains import ChainSheet
+from chalkpoint.marking.extremes import judge_extremes
 from chalkpoint.marking.judging import (
-    JUDGED,
-    JUDGED_IN_PARTS,
     accepted_methods,
     believing_for,
     place_of,
@@ -21,7 +20,6 @@ from chalkpoint.marking.judging import (
 )
 from chalkpoint.marking.sheets import Sheet, Written
 from chalkpoint.marking.walk import Account, walk, walk_clean
-from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.methods import METHODS, Line, Method
 from chalkpoint.working.operations.declared import is_declared
@@ -29,6 +27,7 @@ from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
+from chalkpoint.working.work import work_question
 
 __all__ = ["Onward", "lines_on"]
 
@@ -68,11 +67,19 @@ def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]
     """
     refuse_unknown(question)
     if question.operation.name == "range":
-        judged = ", ".join((*JUDGED, *JUDGED_IN_PARTS))
-        raise EntryError(f"{question.operation.name} has no lines that lead on; give one of {judged}")
+        return tuple(_ends_left(question, lines))
     sheet = sheet_for(question)
     written = read_lines(question, sheet, {rule: text for rule, text in lines.items() if rule != ANSWER})
     return () if ANSWER in lines else tuple(_written_on(sheet, _account(question, sheet, written), written))
+
+
+def _ends_left(question: Question, lines: Mapping[str, str]) -> Iterator[Onward]:
+    """Yield the extremes that are not among *lines*: none of them leads to another."""
+    steps = {step.rule: step for step in work_question(question).steps}
+    for mark in judge_extremes(question, {}):
+        if mark.line not in lines:
+            step = steps[mark.line]
+            yield Onward(mark.line, step.title, step.detail, mark.expects)
 
 
 def _account(question: Question, sheet: Sheet, written: Written) -> Account:

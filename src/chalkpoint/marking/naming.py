@@ -132,8 +132,25 @@ class Evidence:
         )
 
     def way_of(self, belief: str) -> int:
-        """Return the likeliest way that holds *belief*."""
-        return next(way for way in self.likely if belief in self.ways[way].beliefs)
+        """Return the likeliest way that holds *belief*: alone, or with another where one of both is seen by itself."""
+        held = (way for way in self.likely if belief in self.ways[way].beliefs)
+        return next(filter(self.is_seen_apart, held), self.numbers[Way("", (belief,))])
+
+    def is_seen_apart(self, way: int) -> bool:
+        """Tell whether some answer shows a belief that *way* holds by itself.
+
+        Two that show only together may as well be one belief that the catalogue lacks.
+        """
+        held = self.ways[way].beliefs
+        return len(held) < 2 or any(self.shown_alone(belief, way) for belief in held)
+
+    def shown_alone(self, belief: str, way: int) -> bool:
+        """Tell whether some answer that *way* gives is what *belief* alone gives."""
+        alone = self.numbers[Way("", (belief,))]
+        return any(
+            seen.shows(belief) or (seen.wrong and seen.answer == seen.item.by(way) == seen.item.by(alone))
+            for seen in self.seen
+        )
 
     def could_show(self, belief: str, way: int) -> list[int]:
         """Return the places among *seen* where *belief* changes what *way* writes."""
@@ -292,7 +309,7 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     explained = sum(seen.wrong and seen.given_by(way) for seen in evidence.seen)
     left = [seen for seen in evidence.seen if seen.wrong and not seen.given_by(way)]
     unlike = len(left) - _slips(way, left)
-    if 3 * unlike > 2 * explained or len(left) > explained:
+    if 2 * unlike > explained or len(left) > explained:
         return "too many of the wrong answers are unlike it"
     throughout = len(shown) == len(could) and not unlike
     explains = len(evidence.explains(way))

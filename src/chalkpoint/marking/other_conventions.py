@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.rows import same_digits
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import is_dyadic, write_exact
 from chalkpoint.numbers.families import SIZES, WHOLE
-from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.working.adding import answer_on
 from chalkpoint.working.choices import allowed_choices
-from chalkpoint.working.conventions import CONVENTIONS, HOUSE, Code, Convention
+from chalkpoint.working.conventions import CONVENTIONS, HOUSE
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import EXTREMES
-from chalkpoint.working.procedures import begin, context_of, declaration_of, method_named, right_method
+from chalkpoint.working.procedures import begin, context_of, declaration_of, method_named
 from chalkpoint.working.question import Question
+from chalkpoint.working.under import answer_under, value_text
 
-__all__ = ["answer_under", "answers_under_others", "other_choices", "other_orders"]
+__all__ = ["answers_under_others", "other_choices", "other_orders"]
 
 #: The orders of sign, exponent and fraction, in words that follow "right where".
 IN_ORDER = {
@@ -57,7 +54,7 @@ def answers_under_others(
     home = answer_under(question, question.course, HOUSE)
     found = []
     for convention in CONVENTIONS.values():
-        if _already(convention, question.course) or (worked and not convention.rewrites):
+        if convention.is_followed(question.course) or (worked and not convention.rewrites):
             continue
         if flipped and convention.id.startswith("excess"):
             continue
@@ -117,16 +114,10 @@ def _run(text: str) -> str:
     return "".join(sign for sign in text if sign not in " .|_")
 
 
-def _already(convention: Convention, course: Course) -> bool:
-    return bool(convention.course) and all(
-        getattr(course, key) == value for key, value in convention.course.items()
-    )
-
-
 def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:
     """Tell whether *entry* is *answer*: bits field by field, a word, or a value."""
     if answer.startswith("="):
-        return entry.value is not None and _value_text(entry.value) == answer
+        return entry.value is not None and value_text(entry.value) == answer
     if entry.word:
         return entry.word == answer
     fields = answer.split()
@@ -139,109 +130,3 @@ def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:
         return True
     run = [part.replace(".", "") for part in entry.text.split() if part != "|"]
     return "".join(run).replace("_", "").replace("|", "") == answer.replace(" ", "")
-
-
-def _value_text(value: Fraction) -> str:
-    """Return a value as an answer: exact, an equals sign before it."""
-    return f"={write_exact(value) if is_dyadic(value) else value}"
-
-
-def answer_under(question: Question, course: Course, code: Code, part: str = "") -> str | None:
-    """Return the right answer to *question*'s bits under *course* and *code*: bits, a word, or "=value".
-
-    part  one of the answers the question asks for; "" for the one that is looked at first
-
-    None where the convention says nothing about this question.
-    """
-    asked = replace(question, course=course, format=course.number_format)
-    name = question.operation.name
-    if part:
-        return _part(question, asked, code, part)
-    return ANSWERING[name](question, asked, code) if name in ANSWERING else None
-
-
-def _part(question: Question, asked: Question, code: Code, part: str) -> str | None:
-    """Return one of several answers: what is stored, or an extreme. What storing costs is no matter of writing."""
-    if question.operation.name == "range":
-        return _extreme(asked, code, part)
-    return _encode(question, asked, code) if part == "answer" else None
-
-
-def _extreme(asked: Question, code: Code, part: str) -> str | None:
-    """Return an extreme of the range as *code* writes it: its exponents end elsewhere where its bias does."""
-    fmt = asked.float_format
-    mantissa, exponent = EXTREMES[part](fmt)
-    if code.hidden:  # a sign and a fraction: all 1s where the size is largest, all 0s where it is least
-        sign = -(1 << fmt.places) if mantissa < 0 else 0
-        mantissa = sign + ((1 << fmt.places) - 1 if exponent == fmt.highest_exponent else 0)
-    return code.write(Pattern(mantissa, exponent + code.lowest_exponent(fmt) - fmt.lowest_exponent), fmt)
-
-
-def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern]:
-    """Yield the operands as the convention reads their bits; a value is stored, whatever its bits."""
-    home, fmt = question.float_format, asked.float_format
-    given = question.given or (None,) * len(question.patterns)
-    for pattern, value in zip(question.patterns, given, strict=True):
-        if value is not None:
-            yield pattern
-            continue
-        bits = home.write(pattern).replace(" ", "")
-        yield code.read(fmt.read(bits), fmt)
-
-
-def _sum(question: Question, asked: Question, code: Code) -> str | None:
-    if code.hidden:
-        return None
-    patterns = tuple(_reread(question, asked, code))
-    fmt, name = asked.float_format, asked.operation.name
-    # The rules judge the range of the house: count exponents from where this code's range begins.
-    datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
-    counted = replace(asked, patterns=patterns)
-    last = right_method(name, asked.course).finish(begin(counted)._replace(datum=datum), fmt)
-    outcome, pattern = answer_on(last, fmt)
-    if pattern is None:
-        return outcome
-    if pattern == fmt.zero and outcome == "zero":
-        pattern = Pattern(0, pattern.exponent - datum if fmt.zero.exponent == fmt.lowest_exponent else 0)
-    return code.write(pattern, fmt)
-
-
-def _decode(question: Question, asked: Question, code: Code) -> str | None:
-    bits = question.format.write(question.patterns[0]).replace(" ", "")
-    fmt = asked.float_format
-    return _value_text(code.value(fmt.read(bits), fmt))
-
-
-def _encode(question: Question, asked: Question, code: Code) -> str | None:
-    value, fmt, course = asked.value, asked.float_format, asked.course
-    if value == 0:
-        return code.write(
-            Pattern(0, code.lowest_exponent(fmt) if course.zero == "lowest exponent" else 0), fmt
-        )
-    if code == HOUSE:
-        page = method_named(asked).finish(begin(asked), course)
-        return str(page.outcome if page.pattern is None else fmt.write(page.pattern))
-    stored = code.store(value, fmt, course.rounding)
-    if stored == "underflow" and course.underflow == "zero":
-        return _encode(question, replace(asked, value=Fraction(0)), code)
-    return stored
-
-
-def _error(question: Question, asked: Question, code: Code) -> str | None:
-    if code != HOUSE:
-        return None
-    page = method_named(asked).finish(begin(asked), asked.course)
-    return None if page.pattern is None else _value_text(page.relative if asked.value else page.absolute)
-
-
-ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {
-    "add": _sum,
-    "subtract": _sum,
-    "multiply": _sum,
-    "divide": _sum,
-    "normalise": _sum,
-    "negate": _sum,
-    "decode": _decode,
-    "encode": _encode,
-    "error": _error,
-}

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 
 from chalkpoint.marking.ways import Way, answers_in_order, held_methods
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.working.operations.declared import is_declared
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
@@ -54,7 +55,8 @@ def _alike(questions: Iterable[Question]) -> list[list[Question]]:
     """Return *questions* that lanes can work, each once, those of one operation, course and format together."""
     groups: dict[object, dict[Key, Question]] = defaultdict(dict)
     for question in questions:
-        if question.format.family == FLOATING and isinstance(begin(question), Page):
+        name, fmt = question.operation.name, question.format
+        if fmt.family == FLOATING and is_declared(name, fmt) and isinstance(begin(question), Page):
             groups[question.operation.name, question.course][key_of(question)] = question
     return [list(group.values()) for group in groups.values()]
 

@@ -29,6 +29,8 @@ EVIDENCE = {
     "C": "a conjecture",
 }
 HINTS = {
+    "choose mantissa": "How many steps of that size are there to the far end, and where does the sign stand?",
+    "choose exponent": "Which exponent does the far end need, and which ones does the field hold?",
     "ready": "Is the value the same before and after you moved the digits?",
     "align": "Which number moves, which way, by how many places, and what comes in on the left?",
     "spare": "Did both numbers move one place, and both exponents rise by one?",

@@ -16,7 +16,7 @@ from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.marking.observed import observe
 from chalkpoint.marking.overrides import Decisions, Rulings, decide_points
-from chalkpoint.marking.ways import is_workable
+from chalkpoint.marking.ways import is_workable, operations_in
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked, Paper, Papers
@@ -64,7 +64,8 @@ def skill_of(operation: str, rule: str) -> str:
 
 def is_diagnosed(question: Question) -> bool:
     """Tell whether answers to *question* say something about beliefs."""
-    return is_workable(question) and bool(beliefs_for(question.operation.name, family_of(question.format)))
+    family = family_of(question.format)
+    return is_workable(question) and any(beliefs_for(name, family) for name in operations_in(question))
 
 
 @dataclass(eq=False)
@@ -137,7 +138,7 @@ class Marker:
     def _diagnoser(self, paper: Paper, *, pairs: bool) -> Diagnoser:
         """Return the diagnoser for a paper: of its course, and its operations and format."""
         asked = [one.question for one in paper.questions if is_diagnosed(one.question)]
-        operations = frozenset(question.operation.name for question in asked)
+        operations = frozenset[str]().union(*map(operations_in, asked))
         course = asked[0].course if asked else self.papers.course
         others = other_courses(course, asked)
         diagnoser = diagnoser_for(course, operations, pairs=pairs, others=others)

@@ -7,19 +7,27 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cache
 from itertools import combinations
+from typing import Any
 
-from chalkpoint.marking.other_conventions import answer_under, other_choices
+from chalkpoint.marking.other_conventions import other_choices
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.beliefs.belief import ADDING, STORING, compatible
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import (
+    MADE_OF_PARTS,
+    Word,
+    came_to,
+    is_zero_stored,
+    part_asked,
+    parts_asked,
+)
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Line, Method
@@ -29,6 +37,7 @@ from chalkpoint.working.procedures import (
     answer_by,
     begin,
     context_of,
+    method_named,
     other_methods,
     part_of,
     parts_of,
@@ -37,6 +46,7 @@ from chalkpoint.working.procedures import (
 )
 from chalkpoint.working.question import Question
 from chalkpoint.working.together import Slots, run_each, slots_of_methods
+from chalkpoint.working.under import written_under
 
 __all__ = [
     "WORKABLE",
@@ -45,6 +55,7 @@ __all__ = [
     "held_method",
     "held_methods",
     "is_workable",
+    "operations_in",
     "predict",
     "ways_for",
 ]
@@ -73,6 +84,8 @@ def is_workable(question: Question) -> bool:
     Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
     """
     name = question.operation.name
+    if name in MADE_OF_PARTS:
+        return name == "sum" or bool(value_or_none(question.format, question.patterns[0]))
     if name not in WORKABLE or not is_declared(name, question.format):
         return False
     if name == "divide":
@@ -189,10 +202,7 @@ def _other_conventions(course: Course) -> list[str]:
     return [
         name
         for name, convention in CONVENTIONS.items()
-        if "rounding" not in convention.course
-        and (
-            convention.code or any(getattr(course, key) != value for key, value in convention.course.items())
-        )
+        if "rounding" not in convention.course and not convention.is_followed(course)
     ]
 
 
@@ -205,19 +215,12 @@ def _under(question: Question, name: str, part: str) -> str:
     course = _course_under(question.course, name)
     if course is None or not _touches(name, question.operation.name):
         return ""
-    try:
-        answer = answer_under(question, course, CONVENTIONS[name].coded(), part)
-    except EntryError:
-        return ""
-    if answer is None:
-        return ""
-    value = answer.removeprefix("=")
-    return answer if value == answer else write_value(Fraction(value), point=question.course.point)
+    return written_under(question, course, CONVENTIONS[name].coded(), part)
 
 
 def _under_choice(question: Question, name: str, part: str) -> str:
     """Return the right answer where a course chooses otherwise, as *name* says in words."""
-    if question.format.family == FLOATING:
+    if question.format.family == FLOATING or question.operation.name in MADE_OF_PARTS:
         return ""
     course = dict(other_choices(question.course)).get(name)
     if course is None:
@@ -302,15 +305,64 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     {'01010100 0011': 1, '01010011 0011': 2, '01111100 0011': 4}
     """
     operation = question.operation.name
-    context = context_of(question)
+    if operation in MADE_OF_PARTS:
+        return answers_in_order(_in_parts(question, ways), question, ways, part)
     answers: dict[str, int] = defaultdict(int)
-    for everyone, slots in zip(
-        by_methods(ways), slots_of(ways, operation, question.course, part), strict=True
-    ):
-        for page, mask in run_each(slots, [(_begin(question, part), everyone)], context):
-            answer = write_answer(page, question)
-            answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
+    for page, mask in _last_pages(question, ways, _everyone(ways), part):
+        answer = write_answer(page, question)
+        answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
     return answers_in_order(answers, question, ways, part)
+
+
+def _everyone(ways: tuple[Way, ...]) -> int:
+    return (1 << len(ways)) - 1
+
+
+def _last_pages(
+    question: Question, ways: tuple[Way, ...], among: int, part: str = ""
+) -> Iterator[tuple[AnyPage, int]]:
+    """Yield each page on which some of *ways*, those *among*, end, with those that do."""
+    slots = slots_of(ways, question.operation.name, question.course, part)
+    for everyone, own in zip(by_methods(ways), slots, strict=True):
+        if everyone & among:
+            yield from run_each(own, [(_begin(question, part), everyone & among)], context_of(question))
+
+
+def _in_parts(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
+    """Return what each of *ways* writes where the question is made of others: each part goes on from its own."""
+    standing: dict[Any, int] = {None: _everyone(ways)}
+    answers: dict[str, int] = defaultdict(int)
+    last = parts_asked(question) - 1
+    for stage in range(last + 1):
+        after: dict[Any, int] = defaultdict(int)
+        for carried, among in standing.items():
+            asked = part_asked(question, stage, carried)
+            if is_zero_stored(asked):
+                zero = method_named(asked).finish(begin(asked), context_of(asked))
+                pages: Iterable[tuple[AnyPage, int]] = [(zero, among)]
+            else:
+                pages = _last_pages(asked, ways, among)
+            for page, mask in pages:
+                result = came_to(question, asked, page)
+                if isinstance(result, Word):
+                    answers[result.word] |= mask
+                elif stage == last:
+                    answers[write_answer(page, asked)] |= mask
+                else:
+                    after[result] |= mask
+        standing = after
+    return answers
+
+
+def operations_in(question: Question) -> frozenset[str]:
+    """Return the operations whose beliefs *question* may show: those of its parts, where it is made of some.
+
+    >>> from chalkpoint.working.question import ask
+    >>> sorted(operations_in(ask("convert", "6.5", "binary16", course=Course())))
+    ['decode', 'encode']
+    """
+    name = question.operation.name
+    return frozenset(MADE_OF_PARTS.get(name, (name,)))
 
 
 def answers_in_order(

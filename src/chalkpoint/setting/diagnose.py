@@ -8,20 +8,28 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from chalkpoint.finding.found import question_of
 from chalkpoint.finding.registry import trait_named
+from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import Asked, Blueprint
-from chalkpoint.setting.drawn import draw_plain, is_plain
+from chalkpoint.setting.drawing import draw_for
+from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.hypotheses import RIGHT, hypotheses
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.separating import Answers, Separation, separation
 from chalkpoint.setting.showing import choose_showing
 from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, case_from, draw, key_of
 from chalkpoint.setting.variants import looked_at
+from chalkpoint.working.beliefs.belief import BIASED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import MADE_OF_PARTS, answer_of_chain
+from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
+from chalkpoint.working.under import written_under
 
 __all__ = ["Diagnosis", "answers_to", "answers_to_all", "choose_diagnosing", "ways_of"]
 
@@ -55,9 +63,21 @@ def ways_of(questions: list[Question], *, pairs: bool) -> tuple[str, ...]:
     """Return the names of every way of working some of *questions*, the right one first."""
     names: dict[str, None] = {RIGHT: None}
     for question in questions:
-        for way in hypotheses(question.operation.name, question.course, pairs=pairs):
-            names.setdefault(way.name)
+        for operation, course in _worked_in(question):
+            names |= dict.fromkeys(way.name for way in hypotheses(operation, course, pairs=pairs))
     return tuple(names)
+
+
+def _worked_in(question: Question) -> tuple[tuple[str, Course], ...]:
+    """Return the operations that *question* is worked by, each with its course: of its parts, where it has some."""
+    course = question.course
+    match question.operation.name:
+        case "convert":
+            return ("decode", course), ("encode", question.target or course)
+        case "sum":
+            return (("add", course),)
+        case name:
+            return ((name, course),)
 
 
 def answers_to(question: Question, *, pairs: bool) -> Answers:
@@ -74,15 +94,37 @@ def answers_to(question: Question, *, pairs: bool) -> Answers:
 def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answers]:
     """Return the `answers_to` each of *questions*; those of one operation are worked together."""
     groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
-    for at, question in enumerate(questions):
-        groups[question.operation.name, question.course].append(at)
     found: dict[int, Answers] = {}
+    for at, question in enumerate(questions):
+        if question.operation.name in MADE_OF_PARTS:
+            found[at] = _answers_in_parts(question, pairs=pairs)
+        else:
+            groups[question.operation.name, question.course].append(at)
     for (operation, course), places in groups.items():
         ways = hypotheses(operation, course, pairs=pairs)
         table = MethodTable([questions[at] for at in places], [way.method for way in ways])
         for number, at in enumerate(places):
             found[at] = dict(zip((way.name for way in ways), table.by_method(number), strict=True))
     return [found[at] for at in range(len(questions))]
+
+
+def _answers_in_parts(question: Question, *, pairs: bool) -> Answers:
+    """Return what each way writes for a conversion or a sum; where it has nothing to do in a part that is right."""
+    methods = {
+        (*place, way.name): way.method
+        for place in _worked_in(question)
+        for way in hypotheses(*place, pairs=pairs)
+    }
+
+    def answer(name: str) -> str:
+        return answer_of_chain(
+            question,
+            lambda operation, course: methods.get(
+                (operation, course, name), methods[operation, course, RIGHT]
+            ),
+        )
+
+    return {name: answer(name) for name in ways_of([question], pairs=pairs)}
 
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:
@@ -110,8 +152,10 @@ def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[in
     questions = [question for _, question in pool]
     names = ways_of(questions, pairs=False)
     # A belief or method that has nothing to do in an operation leaves it right.
-    answers = [dict.fromkeys(names, own[RIGHT]) | own for own in answers_to_all(questions, pairs=False)]
+    every = zip(questions, answers_to_all(questions, pairs=False), strict=True)
+    answers = [dict.fromkeys(names, own[RIGHT]) | own | under_other_codes(asked) for asked, own in every]
     right = [name for name in names if name not in BELIEFS]
+    right += dict.fromkeys(name for own in answers for name in own if name not in {*names})
     beliefs = [name for name in names if name in BELIEFS]
     steady = {at for at, question in enumerate(questions) if _is(question, "variant-stable")}
     # Where every question is shaky there is nothing else to ask.
@@ -129,6 +173,24 @@ def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[in
     return _half_steady(choose(blueprint.most, start=start), shaky)
 
 
+def under_other_codes(question: Question) -> Answers:
+    """Return the right answer where the exponent is stored in another code, by that convention.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> under_other_codes(ask("add", "01100000 0001", "01100000 1111", course=Course()))["excess"]
+    '01100000 1111'
+    """
+    if question.format.family != FLOATING:
+        return {}
+    found = {
+        name: written_under(question, question.course, convention.coded())
+        for name, convention in CONVENTIONS.items()
+        if "exponent" in convention.code and not convention.is_followed(question.course)
+    }
+    return {name: answer for name, answer in found.items() if answer}
+
+
 def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
     """Return *places* without the last shaky ones that would be more than half, where few were enough."""
     kept = list(places)
@@ -138,9 +200,28 @@ def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
 
 
 def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
-    if is_plain(asked):
-        plain = draw_plain(asked, (), POOL, seed)
-        return [question for question in plain if key_of(question) not in used]
+    found = list(draw_for(asked, (), POOL, seed)) if is_plain(asked) else _found(asked, seed)
+    if (
+        family_of(asked.course.number_format) == BIASED
+        and asked.operation in PAIR_OPERATIONS
+        and not asked.where
+    ):
+        fmt = asked.course.float_format
+        twin = asked.course.with_(format=f"{fmt.mantissa_bits}+{fmt.exponent_bits}")
+        found += [_in_excess(asked, question) for question in _found(replace(asked, course=twin), seed)]
+    fresh = {key_of(question): question for question in found if key_of(question) not in used}
+    return list(fresh.values())
+
+
+def _in_excess(asked: Asked, question: Question) -> Question:
+    """Return *question* with its exponents as far above the lowest, in a format that stores them in excess."""
+    up = asked.course.float_format.lowest_exponent - question.float_format.lowest_exponent
+    given = tuple(pattern._replace(exponent=pattern.exponent + up) for pattern in question.patterns)
+    return question_of(asked.operation, asked.course, given)
+
+
+def _found(asked: Asked, seed: str) -> list[Question]:
+    """Return questions that the finder draws, those among them that are seldom drawn."""
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
     found = draw(asked.operation, asked.course, handy, POOL, seed)
@@ -148,8 +229,7 @@ def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
         found += draw(asked.operation, asked.course, [*wanted, trait], OF_EACH, f"{seed}/{trait}")
     if asked.operation == "subtract":
         found += draw("subtract", asked.course, [*handy, *TELLS_ORDER], OF_EACH, f"{seed}/order")
-    fresh = {key_of(question): question for question in found if key_of(question) not in used}
-    return list(fresh.values())
+    return found
 
 
 def _looked_at(blueprint: Blueprint, asked: Asked, question: Question) -> Candidate | None:

@@ -14,6 +14,7 @@ from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
+from chalkpoint.working.chained import MADE_OF_PARTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
@@ -49,7 +50,10 @@ class RefusedError(EntryError):
 def is_diagnosed(asked: Asked) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
     family = family_of(asked.course.number_format)
-    return asked.operation not in COMPOSITE and bool(beliefs_for(asked.operation, family))
+    if asked.operation in COMPOSITE and asked.operation not in MADE_OF_PARTS:
+        return False
+    parts = MADE_OF_PARTS.get(asked.operation, (asked.operation,))
+    return any(beliefs_for(name, family) for name in parts)
 
 
 def check_extras(asked: Asked, entry: Entry) -> None:

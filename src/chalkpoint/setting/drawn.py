@@ -189,11 +189,12 @@ def _exponents(fmt: AnyFormat) -> tuple[int, int]:
 def _row(fmt: FixedFormat, rng: Random, *, short: bool = False, alone: bool = False) -> str:
     """Return the pattern of a whole number other than zero; a *short* one has half the digits.
 
-    alone  it is the only operand: then it is negative where the code has negatives, since they are what it is about
+    alone  it is the only operand: then it is negative where negatives are what the code is about
     """
     spare = 1 << ((fmt.bits - fmt.places) // 2 if short else 0)
     lowest, highest = -(-fmt.field.lowest // spare), fmt.field.highest // spare
-    number = rng.randint(lowest, -1 if alone and lowest < 0 else highest)
+    about = alone and lowest < 0 and fmt.field.kind != "excess"  # in excess every number is written otherwise
+    number = rng.randint(lowest, -1 if about else highest)
     return fmt.field.write(number or 1)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from chalkpoint.marking.judging import part_of_line
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.marking.saying import first_hint
 from chalkpoint.teaching import prompts
@@ -46,7 +47,14 @@ def hints_for(question: Question, line: Onward, among: Sequence[str] = ()) -> tu
     show = begun(digits) if len(digits) > SHORT or not line.detail else line.detail
     if line.rule == ANSWER:
         return first_hint(ANSWER, among) if among else prompts.ANSWER_HINT, prompts.ANSWER_RULE, show
-    return first_hint(line.rule, among), _rule(question, line), show
+    return first_hint(_hinted(question, line.rule), among), _rule(question, line), show
+
+
+def _hinted(question: Question, rule: str) -> str:
+    """Return what the line *rule* is called among the first hints: a line of a part has that of its part."""
+    if question.operation.name == "choose-format":
+        return f"choose {rule}"
+    return part_of_line(question, rule)[1]
 
 
 def _digits(expects: str) -> str:

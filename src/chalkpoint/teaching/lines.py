@@ -68,6 +68,8 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     if len(plain) > LONGEST:
         raise EntryError(f"{plain[:12]!r}... is {len(plain)} characters long; a line has {LONGEST} at most")
     question, rule = part_of_line(question, rule)
+    if question.operation.name == "range":  # each end is an answer of its own
+        rule = ANSWER
     if question.operation.name == "choose-format":  # bits are counted there, and a format is named
         return LineRead(" ".join(plain.split()), "")
     rows = read_place(question, rule, plain)

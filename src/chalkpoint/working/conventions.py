@@ -12,14 +12,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from chalkpoint.numbers.carriers import wrap
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.fitting import fit, normal_exponent
 from chalkpoint.numbers.formats import FloatFormat, Pattern, scaled
 from chalkpoint.numbers.rounding import ROUNDINGS, Rounding, round_quotient
+from chalkpoint.working.course import Course
 
-__all__ = ["BIASES", "CONVENTIONS", "HOUSE", "NORMALS", "POINTS", "Code", "Convention"]
+__all__ = ["BIASES", "CONVENTIONS", "HOUSE", "NORMALS", "OWN", "POINTS", "Code", "Convention"]
 
+OWN = ""
 BIASES = ("two's complement", "excess", "excess less one")
 POINTS = ("after the sign", "after the second bit", "after the last bit")
 NORMALS = ("1.0", "1.1")
@@ -29,7 +30,8 @@ NORMALS = ("1.0", "1.1")
 class Code:
     """How a pattern's bits stand for a mantissa and an exponent.
 
-    exponent  "two's complement", "excess" (bias 2**(e-1)) or "excess less one" (bias 2**(e-1) - 1)
+    exponent  "" as the format has it, or else "two's complement", "excess" (bias 2**(e-1)) or "excess less one"
+              (bias 2**(e-1) - 1)
     point     where the mantissa's point stands: one of POINTS
     hidden    whether a 1 before the mantissa's digits is not written, the first bit being the sign
     minus     how -2^j begins: "1.0", the strict normal form, or "1.1"
@@ -40,22 +42,26 @@ class Code:
     '01101000 1011'
     """
 
-    exponent: str = BIASES[0]
+    exponent: str = OWN
     point: str = POINTS[0]
     hidden: bool = False
     minus: str = NORMALS[0]
 
     def _bias(self, fmt: FloatFormat) -> int:
-        """Return what is added to a true exponent before its low bits are written."""
-        half = -fmt.lowest_exponent
-        return {BIASES[0]: 0, BIASES[1]: half, BIASES[2]: half - 1}[self.exponent]
+        """Return how far the exponent that the format reads in the bits is above the true one, turns left out."""
+        return 0 if self.exponent == OWN else biases(fmt)[self.exponent] - fmt.exponent.excess
 
     def lowest_exponent(self, fmt: FloatFormat) -> int:
         """Return the lowest true exponent."""
-        return fmt.lowest_exponent + (1 if self.exponent == BIASES[2] else 0)
+        if self.exponent == OWN:
+            return fmt.lowest_exponent
+        half = 1 << (fmt.exponent_bits - 1)
+        return 1 - half if self.exponent == BIASES[2] else -half
 
     def read(self, pattern: Pattern, fmt: FloatFormat) -> Pattern:
         """Return the mantissa and true exponent of the bits that the house would read as *pattern*."""
+        if self.exponent == OWN:
+            return pattern
         lowest = self.lowest_exponent(fmt)
         code = (pattern.exponent - self._bias(fmt) - lowest) % (1 << fmt.exponent_bits)
         return Pattern(pattern.mantissa, lowest + code)
@@ -68,8 +74,9 @@ class Code:
             mantissa, exponent = mantissa >> 1, exponent + 1
         if not self.lowest_exponent(fmt) <= exponent <= highest:
             return None
-        code = wrap((exponent + self._bias(fmt)) & ((1 << fmt.exponent_bits) - 1), fmt.exponent_bits)
-        return fmt.write(Pattern(mantissa, code))
+        first = fmt.exponent.lowest
+        turned = (exponent + self._bias(fmt) - first) % (1 << fmt.exponent_bits)
+        return fmt.write(Pattern(mantissa, first + turned))
 
     def _point_at(self, fmt: FloatFormat) -> int:
         """Return how many mantissa digits stand before the point."""
@@ -93,6 +100,24 @@ class Code:
         code = replace(self, minus=NORMALS[0]) if self.hidden else self
         word = "overflow" if exponent - shift > self.lowest_exponent(fmt) else "underflow"
         return code.write(Pattern(mantissa, exponent - shift), fmt) or word
+
+
+def biases(fmt: FloatFormat) -> dict[str, int]:
+    """Return what each code adds to an exponent before it is written."""
+    half = 1 << (fmt.exponent_bits - 1)
+    return {BIASES[0]: 0, BIASES[1]: half, BIASES[2]: half - 1}
+
+
+def code_of(fmt: FloatFormat) -> str:
+    """Return how *fmt* stores its exponent, one of BIASES; "" where it has another excess.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> [code_of(format_called(name)) for name in ("8+4", "8+4 excess-8", "8+4 excess-7", "8+4 excess-5")]
+    ["two's complement", 'excess', 'excess less one', '']
+    """
+    if fmt.exponent.kind != "excess":
+        return BIASES[0]
+    return next((name for name in BIASES[1:] if biases(fmt)[name] == fmt.exponent.excess), "")
 
 
 def hidden_digits(value: Fraction, fmt: FloatFormat, rounding: Rounding) -> Pattern:
@@ -135,6 +160,13 @@ class Convention:
         """Whether it only writes the same result in another way, and reads and works nothing differently."""
         return {*self.course, *self.code} <= {"minus", "zero", "underflow"}
 
+    def is_followed(self, course: Course) -> bool:
+        """Tell whether *course* has it so already."""
+        own = code_of(course.float_format)
+        return all(getattr(course, key) == value for key, value in self.course.items()) and all(
+            key == "exponent" and value == own for key, value in self.code.items()
+        )
+
     def coded(self, code: Code = HOUSE) -> Code:
         """Return *code* with this convention's parts."""
         parts: JsonObject = dict(self.code)
@@ -146,6 +178,11 @@ CONVENTIONS: dict[str, Convention] = {
     for convention in (
         Convention("exponent-first", "the exponent is written before the mantissa", {"exponent": "first"}),
         Convention("exponent-last", "the exponent is written after the mantissa", {"exponent": "last"}),
+        Convention(
+            "twos-complement-exponent",
+            "the exponent is stored in two\u2019s complement",
+            code={"exponent": BIASES[0]},
+        ),
         Convention("excess", "the exponent is stored in excess 2^(e\u22121)", code={"exponent": BIASES[1]}),
         Convention(
             "excess-less-one", "the exponent has the bias 2^(e\u22121) \u2212 1", code={"exponent": BIASES[2]}

@@ -214,11 +214,15 @@ def ask(
     ['010111 0011', '010100 0010']
     >>> ask("convert", "0x46", "8+4", course=Course(format="1+4+3")).operands
     ['0 1000 110', '8+4']
+    >>> str(ask("range", "6+4", course=Course()).format)
+    '6+4'
 
     Raises EntryError for an unknown operation, a wrong number of operands or one that cannot be read.
     """
     if operation not in OPERATIONS:
         raise EntryError(f"{operation!r} is not an operation; {near_misses(operation, OPERATIONS)}")
+    if operation == "range" and len(operands) == 1:  # of another format than the course's
+        course, operands = course.with_(format=str(operands[0])), ()
     kind, fmt = OPERATIONS[operation], course.number_format
     entries = with_powers(
         [entry if isinstance(entry, str) else write_exact(Fraction(entry)) for entry in operands]

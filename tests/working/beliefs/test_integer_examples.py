@@ -32,6 +32,7 @@ READ = [
     ("read-ones-comp", "10110110", -73),
     ("flip-everything", "01001010", 182),
     ("last-place-two", "10110110", -148),
+    ("binary-as-decimal", "00010110", 10110),
 ]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from chalkpoint.marking.judging import JUDGED, sheet_for
+from chalkpoint.marking.judging import JUDGED, JUDGED_IN_PARTS, accepted_methods, sheet_for
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.named import is_school
@@ -15,10 +15,10 @@ from chalkpoint.setting.sources import PAIR_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import right_method
 
-__all__ = ["PRACTISED", "given_lines", "level_words", "top_level", "traits_for"]
+__all__ = ["PRACTISED", "asked_for", "given_lines", "level_words", "top_level", "traits_for"]
 
-#: The operations that can be practised: judged line by line, and with a ladder of traits.
-PRACTISED = tuple(operation for operation in JUDGED if operation in LADDERS)
+#: The operations that can be practised: all that are judged line by line, and the ends of a range.
+PRACTISED = (*JUDGED, *JUDGED_IN_PARTS, "range")
 READING = "read"
 #: What goes without saying of a sum to practise on: it ends in a pattern, and that is not zero.
 PLAIN_SUMS = ("not result-zero", "not exponent-overflow", "not exponent-underflow")
@@ -34,14 +34,34 @@ def top_level(operation: str, course: Course) -> int:
     """
     if operation not in PRACTISED:
         raise EntryError(f"{operation!r} is not practised line by line; {near_misses(operation, PRACTISED)}")
+    if operation in JUDGED_IN_PARTS:
+        return _lines_of_parts(operation, course)
     method = right_method(operation, course)
     lines = method.lines
-    if not is_school(course.number_format):
+    if not is_school(course.number_format) and operation != "range":
         drawn = next(draw_plain(Asked(operation, course), (), 1, "a question to count lines by"), None)
         if drawn is not None:
             judged = {line.name for line in sheet_for(drawn).lines(method)}
             lines = tuple(line for line in lines if line.name in judged)
     return max(1, sum(bool(line.slots) and not line.optional and line.name != READING for line in lines))
+
+
+def _lines_of_parts(operation: str, course: Course) -> int:
+    """Return how many lines are always written of a conversion, a sum, or the choice of a format."""
+    drawn = next(draw_plain(asked_for(operation, course), (), 1, "a question to count lines by"))
+    lines = sheet_for(drawn).lines(accepted_methods(drawn)[0])
+    return max(1, sum(not line.optional and line.name not in {READING, ANSWER} for line in lines))
+
+
+def asked_for(operation: str, course: Course, to: str = "") -> Asked:
+    """Return what is drawn for practice; a conversion without a format to convert into goes into one near by.
+
+    >>> asked_for("convert", Course()).to, asked_for("convert", Course(format="binary16")).to
+    ('10+6', '8+4')
+    """
+    if operation != "convert":
+        return Asked(operation, course)
+    return Asked(operation, course, to=to or ("10+6" if course.format == "8+4" else "8+4"))
 
 
 def given_lines(lines: tuple[Onward, ...], level: int, top: int) -> tuple[Onward, ...]:
@@ -79,7 +99,7 @@ def traits_for(operation: str, course: Course, level: int, top: int) -> tuple[st
     >>> traits_for("subtract", Course(), 3, 3)[:2]
     ('align-shift >= 2', 'lost-ones >= 1')
     """
-    if not is_school(course.number_format):
+    if operation not in LADDERS or operation == "range" or not is_school(course.number_format):
         return ()
     ladder = LADDERS[operation]
     at = level * (len(ladder) - 1) // top

@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from chalkpoint.finding.familyspace import FamilySpace
+from chalkpoint.finding.registry import FOUND_BY
 from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import is_school
@@ -100,6 +101,7 @@ class Practice:
     course     the conventions
     operation  what is practised
     seed       decides every question
+    to         of conversions, the format converted into; "" for one near by
     where      the traits of every question; where none are given, each level has its own
     level      the fading level, from 0 (every line is shown) to `top`
     streak     questions without help since the level last changed
@@ -117,6 +119,7 @@ class Practice:
     course: Course
     operation: str
     seed: int
+    to: str = ""
     where: tuple[str, ...] = ()
     level: int = 0
     streak: int = 0
@@ -168,9 +171,17 @@ def to_write_next(practice: Practice) -> Onward | None:
 
 
 def begin(
-    operation: str, *, course: Course | None = None, seed: int = 0, where: Sequence[str] = (), level: int = 0
+    operation: str,
+    *,
+    course: Course | None = None,
+    seed: int = 0,
+    where: Sequence[str] = (),
+    level: int = 0,
+    to: str = "",
 ) -> Practice:
     """Return a new session with its first question.
+
+    to  of conversions, the format converted into; by default one near by
 
     >>> session = begin("subtract", seed=7)
     >>> session.level_says, session.finished, len(session.board)
@@ -180,12 +191,14 @@ def begin(
     """
     conventions = course or Course()
     top = top_level(operation, conventions)
-    if not is_school(conventions.number_format):
+    if operation in FOUND_BY and not is_school(conventions.number_format):
         FamilySpace(operation, conventions).refuse()
     if not 0 <= level <= top:
         raise EntryError(f"level {level} is none of {operation}'s; give one from 0 to {top}")
     parse_traits(Asked(operation, conventions, where=tuple(where)))
-    session = Practice(course=conventions, operation=operation, seed=seed, where=tuple(where), level=level)
+    session = Practice(
+        course=conventions, operation=operation, seed=seed, to=to, where=tuple(where), level=level
+    )
     return _with_question(session)
 
 
@@ -307,9 +320,9 @@ def _with_question(practice: Practice, beliefs: Sequence[str] = ()) -> Practice:
     seed = f"{practice.seed} {practice.number}"
     asked = [done.question for done in practice.done]
     if beliefs:
-        line = counter_example(practice.course, practice.operation, beliefs, where, seed, asked)
+        line = counter_example(practice.course, practice.operation, beliefs, where, seed, asked, practice.to)
     else:
-        line = fresh_question(practice.course, practice.operation, where, seed, asked)
+        line = fresh_question(practice.course, practice.operation, where, seed, asked, practice.to)
     given = given_lines(left_to_write(practice.course, line, ()), practice.level, practice.top)
     return replace(
         practice,

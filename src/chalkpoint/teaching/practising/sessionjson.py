@@ -22,6 +22,7 @@ def practice_to_dict(practice: Practice) -> JsonObject:
         "course": practice.course.to_dict(),
         "operation": practice.operation,
         "seed": practice.seed,
+        "to": practice.to,
         "where": list(practice.where),
         "level": practice.level,
         "streak": practice.streak,

@@ -296,6 +296,7 @@ ALIGNING = (
                 ADDING,
                 {"align": align_unsigned},
                 {"align": "Compare the exponents as unsigned patterns; keep the one that looks larger."},
+                signed=True,
             ),
         ),
         kin=("exp-unsigned",),

@@ -21,6 +21,7 @@ from chalkpoint.working.methods import Method
 
 __all__ = [
     "ADDING",
+    "BIASED",
     "EXCESS",
     "FAMILIES",
     "FIXED",
@@ -40,6 +41,7 @@ __all__ = [
 ]
 
 FLOAT = "m+e"
+BIASED = "m+e in excess"
 INTEGER = "integer"
 FIXED = "fixed"
 UNSIGNED = "unsigned"
@@ -50,6 +52,7 @@ IEEE = "IEEE"
 SIZE = "sign and size"
 FAMILIES: dict[str, str] = {
     FLOAT: "a two's complement mantissa and exponent",
+    BIASED: "a two's complement mantissa, an exponent in excess",
     INTEGER: "two's complement integers",
     FIXED: "two's complement with a binary point",
     UNSIGNED: "digits without a sign place",
@@ -76,6 +79,7 @@ class Place:
     says        by line of working, the sentence beside it where a faulty rule wrote it
     family      one of FAMILIES
     past_range  whether it shows only where an operand is past the range of the format
+    signed      whether it is about an exponent in two's complement; what is not acts on one in excess as well
     """
 
     operations: tuple[str, ...]
@@ -83,6 +87,11 @@ class Place:
     says: Mapping[str, str] = field(default_factory=dict)
     family: str = FLOAT
     past_range: bool = False
+    signed: bool = False
+
+    def acts_on(self, family: str) -> bool:
+        """Tell whether it is a place in formats of *family*."""
+        return self.family == family or (family == BIASED and self.family == FLOAT and not self.signed)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -138,7 +147,7 @@ class Belief:
         past_range  whether an operand is past the range, so that places count that show only then
         """
         for place in self.places:
-            if place.family == family and operation in place.operations and place.past_range <= past_range:
+            if place.acts_on(family) and operation in place.operations and place.past_range <= past_range:
                 return place
         return None
 
@@ -180,5 +189,6 @@ def compatible(one: Belief, other: Belief) -> bool:
         set(place.rules) & set(rival.rules)
         for place in one.places
         for rival in other.places
-        if place.family == rival.family and set(place.operations) & set(rival.operations)
+        if (place.acts_on(rival.family) or rival.acts_on(place.family))
+        and set(place.operations) & set(rival.operations)
     )

@@ -72,7 +72,9 @@ def move_point_only(page: Page, fmt: FloatFormat) -> Page:
 
 def wrap_exponent(page: Page, fmt: FloatFormat) -> Page:
     """Write the low bits of the exponent, whatever it is. A word already on the page stands."""
-    exponent = wrap(page.exponent + page.datum, fmt.exponent_bits) - page.datum
+    lowest = fmt.exponent.lowest
+    columns = (1 << fmt.exponent_bits) - 1
+    exponent = ((page.exponent + page.datum - lowest) & columns) + lowest - page.datum
     outcome = where(page.total == 0, ZERO, IN_RANGE)
     return page._replace(exponent=exponent, outcome=where(page.outcome == IN_RANGE, outcome, page.outcome))
 

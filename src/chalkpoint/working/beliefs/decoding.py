@@ -132,7 +132,8 @@ def _reading(line: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
 
 def _exponents(read: Callable[[Number, int], Number], said: str) -> tuple[Place, ...]:
     """Return the places of a way to read exponents: read alone, and in a product or quotient."""
-    return (*_reading("exponent", exponent_read(read), said), *exponents_read(read, said))
+    alone = Place(("decode",), {"exponent": exponent_read(read)}, {"exponent": said}, signed=True)
+    return (alone, *exponents_read(read, said))
 
 
 EXPONENT_BELIEFS = (

@@ -148,6 +148,7 @@ EXPONENTS = (
                 STORING,
                 {"exponent": exponent_sign_magnitude},
                 {"exponent": "Write a 1 for the minus and the size of the exponent behind it."},
+                signed=True,
             ),
         ),
         kin=("exp-sign-mag", "set-sign-bit"),

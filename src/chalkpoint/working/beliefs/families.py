@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.working.beliefs.belief import FIXED, FLOAT, IEEE, INTEGER, SIZE
+from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, INTEGER, SIZE
 
 __all__ = ["family_of"]
 
@@ -14,11 +14,11 @@ def family_of(fmt: Any) -> str:
     """Return the family of *fmt*, one of `belief.FAMILIES`.
 
     >>> from chalkpoint.numbers.named import format_called
-    >>> [family_of(format_called(name)) for name in ("8+4", "C3x-16", "binary16", "8", "Q5.3", "8 unsigned")]
-    ['m+e', 'm+e', 'IEEE', 'integer', 'fixed', 'unsigned']
+    >>> [family_of(format_called(name)) for name in ("8+4", "8+4 excess-8", "binary16", "8", "Q5.3", "8 unsigned")]
+    ['m+e', 'm+e in excess', 'IEEE', 'integer', 'fixed', 'unsigned']
     """
     if fmt.family == FLOATING:
-        return FLOAT
+        return BIASED if fmt.exponent.kind == "excess" else FLOAT
     if fmt.family == SIZES:
         return IEEE if fmt.hidden else SIZE
     if fmt.field.kind == "two's complement":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import where
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
@@ -110,6 +111,7 @@ IEEE_READING = (
         places=(
             *_reading("exponent", add_bias, "Add the bias to the stored exponent."),
             *in_codes.reads(read_adding_bias, "Add the excess to the stored number.", EXCESS),
+            *biased_exponents.BIAS_ADDED,
         ),
     ),
     Belief(
@@ -144,6 +146,7 @@ IEEE_READING = (
         places=(
             *_reading("exponent", leave_bias, "Take the stored exponent as it is."),
             *in_codes.reads(read_leaving_bias, "Take the stored number as it is.", EXCESS),
+            *biased_exponents.BIAS_NOT_REMOVED,
         ),
         kin=("bias-omitted",),
     ),

@@ -8,6 +8,7 @@ from typing import TypeAlias
 from chalkpoint.numbers.bits import scaled, to_bits
 from chalkpoint.numbers.rounding import DIRECTIONS
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
@@ -271,6 +272,7 @@ IEEE_WRITING = (
                 IEEE,
             ),
             *in_codes.BIAS_KEPT,
+            *biased_exponents.BIAS_KEPT,
         ),
     ),
     Belief(
@@ -283,7 +285,11 @@ IEEE_WRITING = (
         evidence="T",
         weight=2,
         cause="fields subtracted as whole numbers",
-        places=(*in_sizes.BIAS_NOT_PUT_BACK, *in_codes.BIAS_NOT_PUT_BACK),
+        places=(
+            *in_sizes.BIAS_NOT_PUT_BACK,
+            *in_codes.BIAS_NOT_PUT_BACK,
+            *biased_exponents.BIAS_NOT_PUT_BACK,
+        ),
         kin=("bias-kept-twice",),
     ),
     Belief(

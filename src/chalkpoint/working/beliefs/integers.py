@@ -97,6 +97,16 @@ def read_as_twos(code: int, fmt: FixedFormat) -> int:
     return signed(to_bits(code, fmt.bits))
 
 
+def read_as_decimal(code: int, fmt: FixedFormat) -> int:
+    """Take the 0s and 1s for the digits of a decimal number.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> read_as_decimal(0b0110, format_called("4"))
+    110
+    """
+    return int(f"{code:b}")
+
+
 def read_leaving_bias(code: int, fmt: FixedFormat) -> int:
     """Take the stored number for the number itself."""
     return code
@@ -237,6 +247,20 @@ INTEGERS = (
         cause="reading as for unsigned numbers",
         places=_reading(read_unsigned, "Add up the weights, all positive.", ONES, SIGNED),
         kin=("exp-unsigned", "mantissa-unsigned"),
+    ),
+    Belief(
+        id="binary-as-decimal",
+        says="The 0s and 1s are the digits of the number.",
+        step="read integer",
+        nudge="How much is the second place from the right worth?",
+        rule="Each place is worth twice the one to its right, not ten times.",
+        show="0110 = 4 + 2.",
+        evidence="T",
+        weight=1,
+        cause="the base overlooked",
+        places=in_codes.reads(
+            read_as_decimal, "Read the digits as they stand.", INTEGER, UNSIGNED, ONES, SIGNED, EXCESS
+        ),
     ),
     Belief(
         id="read-sign-mag",

@@ -22,7 +22,7 @@ LARGEST, SMALLEST, NEAREST_BELOW, LEAST = EXTREMES
 
 def all_ones(fmt: FloatFormat) -> Pattern:
     """Every bit 1."""
-    return Pattern(-1, -1)
+    return Pattern(-1, fmt.exponent.read("1" * fmt.exponent_bits))
 
 
 def one_at_the_end(fmt: FloatFormat) -> Pattern:

@@ -17,7 +17,10 @@ Reading = Callable[[Number, int], Number]
 
 
 def exponents_read(read: Reading, said: str) -> tuple[Place, ...]:
-    """Return the places of a belief that reads a field by *read*, (code, bits) -> number: both exponents here."""
+    """Return the places of a belief that reads a field by *read*, (code, bits) -> number: both exponents here.
+
+    The fields are in two's complement.
+    """
 
     def before(page: Page, fmt: FloatFormat) -> Page:
         bits = fmt.exponent_bits
@@ -34,8 +37,10 @@ def exponents_read(read: Reading, said: str) -> tuple[Place, ...]:
         return subtract_exponents(before(page, fmt), fmt)
 
     return (
-        Place(("multiply",), {"exponents": added}, {"exponents": f"{said} Then add them."}),
-        Place(("divide",), {"exponents": subtracted}, {"exponents": f"{said} Then subtract them."}),
+        Place(("multiply",), {"exponents": added}, {"exponents": f"{said} Then add them."}, signed=True),
+        Place(
+            ("divide",), {"exponents": subtracted}, {"exponents": f"{said} Then subtract them."}, signed=True
+        ),
     )
 
 
