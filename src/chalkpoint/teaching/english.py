@@ -38,6 +38,8 @@ ESTIMATED = {
     "divide": "Before any bits: about {first} divided by {second}, so expect about {about}.",
 }
 EXPECTED_EASY = "In decimal that is {exact}. Now in bits."
+EXPECTED_SAME = "It stands for {value}, and that must not change."
+EXPECTED_OPPOSITE = "It stands for {value}, so expect {opposite}."
 EXPECTED_SIGN = "Before any sums: the first bit is {bit}, so expect {sign} number."
 EXPECTED_BETWEEN = "Before any bits: {size} lies between {low} and {high}, so expect exponent {exponent}."
 EXPECTED_LOSS = "Before any bits: places end at {unit} here, so expect to lose less than that."
@@ -241,6 +243,8 @@ IN_SHORT: Mapping[str, str] = {
     "decode": "Read the exponent, read the mantissa, move the point.",
     "encode": "Write the size, place the point, fit the bits, write the exponent.",
     "error": "Store it, take it from what was asked for, and hold that against the number.",
+    "normalise": "Left until the first two bits differ, and as much off the exponent.",
+    "negate": "Invert every bit, then add one.",
     "range": "The highest exponent gives the far ends, the lowest what lies next to zero.",
     "sum": "Each total goes into the next sum, with all that it has lost.",
     "convert": "Read it in one format, write it in the other.",

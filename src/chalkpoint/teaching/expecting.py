@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import value_or_none
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.estimating import near
 from chalkpoint.teaching.narrator import Narrator
@@ -21,22 +23,8 @@ def expected(working: Working) -> tuple[str, str] | None:
     ('Before any bits: 5.1875 lies between 4 and 8, so expect exponent 3.', 'expect exponent 3')
     """
     narrator = Narrator(working.question.names, working.question.course.point)
-    match working.question.operation.name:
-        case "decode":
-            return _sign(working, narrator)
-        case "encode":
-            return _exponent(working, narrator)
-        case "error":
-            return _loss(working, narrator)
-        case "range":
-            return _reach(working, narrator)
-        case "sum":
-            return _sum(working, narrator)
-        case "add" | "subtract" | "multiply":
-            return _easy(working, narrator)
-        case "convert":
-            return _room(working, narrator)
-    return None
+    tell = EXPECTED.get(working.question.operation.name)
+    return tell(working, narrator) if tell else None
 
 
 def _easy(working: Working, narrator: Narrator) -> tuple[str, str] | None:
@@ -46,6 +34,18 @@ def _easy(working: Working, narrator: Narrator) -> tuple[str, str] | None:
         return None
     about = narrator.value(exact)
     return narrator.words(say.EXPECTED_EASY, exact=about), f"= {about}"
+
+
+def _same(working: Working, narrator: Narrator) -> tuple[str, str] | None:
+    """Tell the value, which normalising keeps and negating turns into its opposite."""
+    question = working.question
+    value = value_or_none(question.format, question.patterns[0])
+    if not value:
+        return None
+    if question.operation.name == "normalise":
+        return narrator.words(say.EXPECTED_SAME, value=value), f"= {narrator.value(value)}"
+    words = narrator.words(say.EXPECTED_OPPOSITE, value=value, opposite=narrator.value(-value))
+    return words, f"expect {narrator.value(-value)}"
 
 
 def _sign(working: Working, narrator: Narrator) -> tuple[str, str] | None:
@@ -117,3 +117,18 @@ def _room(working: Working, narrator: Narrator) -> tuple[str, str] | None:
     before, after = question.format.places + 1, question.target.number_format.places + 1
     words = narrator.words(say.EXPECTED_WIDTH, before=before, after=after)
     return words, f"{before} digits into {after}"
+
+
+EXPECTED: Mapping[str, Callable[[Working, Narrator], tuple[str, str] | None]] = {
+    "add": _easy,
+    "subtract": _easy,
+    "multiply": _easy,
+    "decode": _sign,
+    "encode": _exponent,
+    "error": _loss,
+    "normalise": _same,
+    "negate": _same,
+    "convert": _room,
+    "range": _reach,
+    "sum": _sum,
+}

@@ -8,7 +8,7 @@ from dataclasses import replace
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.choosing import first_wrong
 from chalkpoint.teaching.lesson import Lesson, Part
-from chalkpoint.teaching.storyboard import Cue, Shot, Storyboard, View, pause, say_sentence
+from chalkpoint.teaching.storyboard import Cue, Moment, Shot, Storyboard, View, pause, say_sentence
 from chalkpoint.teaching.telling import Teller, sentences
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.teaching.unmarked import unmarked
@@ -77,8 +77,11 @@ class _Part:
         yield from self._teller().tell(self._own(), chapter=self.chapter)
 
     def _question(self) -> Shot:
-        """Return the shot that states the part's question."""
-        return self._teller().question(self._own(), chapter=f"{self.chapter}{prompts.QUESTION}")
+        """Return the shot that states the part's question; one that an earlier part asked is not estimated again."""
+        own = self._own()
+        earlier = (part.working for part in self.lesson.parts[: self.index])
+        again = any(one is not None and one.title == own.title for one in earlier)
+        return self._teller().question(own, chapter=f"{self.chapter}{prompts.QUESTION}", again=again)
 
     def _try(self) -> Iterator[Shot]:
         working = self._own()
@@ -128,7 +131,7 @@ class _Part:
             view,
             self._sentence(prompts.MISTAKE_IS.format(title=step.title)),
             *self._sentences(prompts.BELIEVED.format(says=belief.says)),
-            *self._sentences(belief.rule),
+            *self._sentences(prompts.BUT_RULE.format(rule=belief.rule)),
         )
         if correct is not None:
             view = replace(
@@ -191,10 +194,16 @@ class _Part:
     def _answers(self) -> list[Cue]:
         """Return what is said of the four answers, once the right one is shown."""
         right = next(choice for choice in self.part.choices if choice.right)
-        told = [self._sentence(prompts.RIGHT_CHOICE.format(letter=right.letter))]
-        for choice in self.part.choices:
-            if not choice.right:
-                told += self._sentences(prompts.WRONG_CHOICE.format(letter=choice.letter, says=choice.says))
+        told = [
+            replace(
+                self._sentence(prompts.RIGHT_CHOICE.format(letter=right.letter)), moment=Moment(stage="none")
+            )
+        ]
+        letters = ""
+        for choice in (each for each in self.part.choices if not each.right):
+            letters += choice.letter
+            said = self._sentences(prompts.WRONG_CHOICE.format(letter=choice.letter, says=choice.says))
+            told += [replace(cue, moment=Moment(stage=letters)) for cue in said]
         return told
 
     def _split(self) -> Iterator[Shot]:
@@ -214,7 +223,7 @@ class _Part:
             if not same:
                 said.append(pause(prompts.WHY_PART, self._pause(THINKING)))
                 said += self._sentences(prompts.BELIEVED.format(says=belief.says))
-                said += self._sentences(belief.rule)
+                said += self._sentences(prompts.BUT_RULE.format(rule=belief.rule))
             yield self._shot(view, *said, chapter=f"{self.chapter}{one.title}")
             said = []
             if not same:

@@ -42,7 +42,8 @@ class Moment:
     over       the row over which a step without carries of its own shows them
     marked     cells to look at
     exponents  rows whose exponent is to be looked at
-    stage      how far a check has come: "line", "exact", "gap" or "tray"; "" for all of it
+    stage      how far a check has come: "line", "exact", "gap" or "tray"; of four answers the letters of those
+               whose thought has been told, or "none"; "" for all of it
     """
 
     written: tuple[Cells, ...] = ()

@@ -79,8 +79,8 @@ class Teller:
             yield from self.step(working, index, known, chapter=named)
         yield self.check(working, chapter=f"{chapter}{working.check_words.title}")
 
-    def question(self, working: Working, *, chapter: str = "") -> Shot:
-        """Return the shot that states the question, says it and estimates the answer."""
+    def question(self, working: Working, *, chapter: str = "", again: bool = False) -> Shot:
+        """Return the shot that states the question, says it and estimates the answer, unless it is asked *again*."""
         asked = working.question
         shown = _as_asked(working)
         names = dict(zip(("first", "second", "third"), shown, strict=False))
@@ -90,6 +90,9 @@ class Teller:
         named = f"{asked.format} bits" if str(asked.format).isdigit() else asked.format
         said = words.format(title=title, format=named, target=target, **names)
         cues = [self._line(Line(said, Moment(stage="asked"), CORE))]
+        if again:
+            view = View(kind="question", title=title, working=working, mark=self.mark, step=-1)
+            return Shot(self.part, view, (self._line(Line(prompts.AGAIN, None, ESSENTIAL)), *cues), chapter)
         guess = estimate(asked, working.check.exact)
         if guess:
             about = english.ESTIMATED[asked.operation.name].format(

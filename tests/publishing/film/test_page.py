@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from chalkpoint.publishing.film.items import Bit, Chunk, Item, NumberLine, Words
+from chalkpoint.publishing.film.items import Bit, Chunk, Item, NumberLine, Rules, Words
 from chalkpoint.publishing.film.lettering import HEIGHT, WIDTH
 from chalkpoint.publishing.film.page import LEDGE
 from chalkpoint.publishing.film.picture import Picture
@@ -14,8 +14,10 @@ from chalkpoint.publishing.film.stills import states
 from chalkpoint.publishing.film.timeline import RATE, stretches
 from chalkpoint.teaching.lessonfile import lesson_from, lesson_of
 from chalkpoint.teaching.parts import storyboard
+from chalkpoint.teaching.storyboard import Storyboard
 from chalkpoint.working.work import work
 from chalkpoint.working.working import Working
+from lessons import told
 
 ASKED = {
     "tray": ("subtract", "8.875", "3.6875"),
@@ -143,6 +145,8 @@ def test_nothing_stands_outside_the_page(name: str) -> None:
                 assert all(0 <= cell.x <= WIDTH - item.u for cell in item.cells)
             if isinstance(item, Words):
                 assert 0 < item.y <= HEIGHT
+            if isinstance(item, Rules) and any(lower for _, _, lower, _ in item.marks):
+                assert item.y + 2.2 * item.size <= LEDGE
 
 
 @pytest.mark.parametrize("name", ["tray", "multiply", "divide", "error"])
@@ -267,7 +271,7 @@ def test_answers_to_choose_from_stand_under_the_questions_rows() -> None:
         {"part": [{"kind": "hinge", "question": "subtract 8.875, 3.6875", "beliefs": BELIEFS}]}
     )
     pictures = [picture for _, picture in states(storyboard(lesson))]
-    asked, told = (p for p in pictures if "choiceA" in p.items)
+    asked, first, *_, told = (p for p in pictures if "choiceA" in p.items)
     rows = {item.label: item for item in told.items.values() if isinstance(item, Row)}
 
     assert [digits(rows[name]) for name in ("first", "second")] == ["010001110100", "011101100010"]
@@ -278,6 +282,10 @@ def test_answers_to_choose_from_stand_under_the_questions_rows() -> None:
         "101000100011",
     ]
     assert {cell.column for cell in rows["C"].cells if cell.column < 100} == {-1, *range(8)}
+    assert not [name for name in first.items if name.endswith(".says") and "choiceB" not in name]
+    assert [name for name in told.items if name.endswith(".says")] == [
+        f"choice{letter}.says" for letter in "ABCD"
+    ]
     assert [letter for letter in "ABCD" if rows[letter].cells[0].style == "changed"] == ["B"]
     assert not [
         item for item in asked.items.values() if isinstance(item, Row) and item.cells[0].style == "changed"
@@ -295,13 +303,25 @@ def test_long_numbers_are_rounded_and_marked_so() -> None:
 @pytest.mark.parametrize("name", EVERY)
 def test_something_changes_every_twenty_seconds(name: str) -> None:
     """Between one change of the picture and the next lie at most twenty seconds; a countdown is one."""
+    check_changes(storyboard(lesson_of(worked(name))))
+
+
+def test_something_changes_in_every_kind_of_lesson() -> None:
+    """What is thought behind wrong answers comes one by one, too."""
+    check_changes(told())
+    kinds = [{"kind": kind, "question": "subtract 8.875, 3.6875"} for kind in ("next", "split", "mistake")]
+    check_changes(storyboard(lesson_from({"part": kinds})))
+
+
+def check_changes(lesson: Storyboard) -> None:
+    """Check that no picture of *lesson* stands longer than twenty seconds."""
     last = 0.0
-    for stretch in stretches(storyboard(lesson_of(worked(name)))):
+    for stretch in stretches(lesson):
         if stretch.moving or stretch.asked:
             assert stretch.first / RATE - last <= 20
-            last = (
-                stretch.first + (stretch.count if stretch.asked else min(stretch.count, stretch.busy))
-            ) / RATE
+            busy = stretch.count if stretch.asked else min(stretch.count, stretch.busy)
+            last = (stretch.first + busy) / RATE
+        assert (stretch.first + stretch.count) / RATE - last <= 20
 
 
 def test_a_sum_that_is_told_is_written_beside_it() -> None:

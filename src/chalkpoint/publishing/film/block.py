@@ -46,7 +46,7 @@ class BlockDrawer:
         """Draw everything below *bottom*."""
         size = self.page.weight_size()
         kinds = [kind for kind, _, _ in self.entries]
-        block = sum(SLOTS[kind] for kind in kinds) * self.high.tall + (2.4 * size + 12) * kinds.count(
+        block = sum(SLOTS[kind] for kind in kinds) * self.high.tall + (2.4 * size + 22) * kinds.count(
             "weights"
         )
         y = bottom + 24 + max(0.0, min(90.0, (BOTTOM - bottom - block - 40) / 3))
@@ -69,7 +69,7 @@ class BlockDrawer:
                     self.page.put("names", rules)
                 case "weights", PlaceValues():
                     self._weights(what, y + 14, size)
-                    h = 2.4 * size
+                    h = 2.4 * size + 10
             y += h
         last = max((row.y + row.h for row in self.placed.values()), default=y)
         if carries_at:

@@ -12,6 +12,7 @@ from chalkpoint.publishing.film.row import Cell, Row
 from chalkpoint.publishing.film.rows import EXPONENT
 from chalkpoint.publishing.film.wordpages import draw_title
 from chalkpoint.teaching.lesson import Choice
+from chalkpoint.teaching.storyboard import Moment
 
 __all__ = ["draw_choices"]
 
@@ -19,8 +20,11 @@ BITS = re.compile(r"([01]+)(?:\.([01]+))? ([01]*)")
 TALL, SAYS = 70.0, 34.0  # px, an answer and what was thought below it
 
 
-def draw_choices(page: Page) -> None:
-    """Draw the question, its rows so far, and the answers, the right one marked once it is revealed."""
+def draw_choices(page: Page, moment: Moment) -> None:
+    """Draw the question, its rows so far, and the answers, the right one marked once it is revealed.
+
+    moment  its stage names the wrong answers whose thought has been told; "" for all
+    """
     view = page.view
     y = draw_title(page.picture, view)
     size = fitting(view.detail, WIDTH - 220, 46, 26)
@@ -30,10 +34,11 @@ def draw_choices(page: Page) -> None:
     bottom = page.folded(high, y + 24)
     each = (BOTTOM - bottom - 20) / max(1, len(view.choices))
     for at, choice in enumerate(view.choices):
-        _draw(page, choice, bottom + 20 + each * at, min(TALL, each - SAYS - 6))
+        told = not moment.stage or choice.letter in moment.stage
+        _draw(page, choice, bottom + 20 + each * at, min(TALL, each - SAYS - 6), told=told)
 
 
-def _draw(page: Page, choice: Choice, y: float, h: float) -> None:
+def _draw(page: Page, choice: Choice, y: float, h: float, *, told: bool) -> None:
     marked = page.view.revealed and choice.right
     row = _row(page, choice, y, h, marked=marked)
     name = f"choice{choice.letter}"
@@ -43,7 +48,7 @@ def _draw(page: Page, choice: Choice, y: float, h: float) -> None:
         page.put(name, Words(runs=runs, x=page.x(0) - 80, y=y + 0.7 * h, size=size))
     else:
         page.put(name, row)
-    below = "right" if marked else choice.says if page.view.revealed else ""
+    below = "right" if marked else choice.says if page.view.revealed and told else ""
     if below:
         size = fitting(below, WIDTH - page.x(0) - 60, 30, 20)
         said = Words(runs=((below, "change" if marked else "soft"),), x=page.x(0), y=y + h + 30, size=size)

@@ -69,11 +69,15 @@ class Measures:
 
 @dataclass(frozen=True, slots=True)
 class Heights:
-    """How high rows are, in px: *thin* when done, *tall* while worked on; *dropped* done rows have no room left."""
+    """How high rows are, in px: *thin* when done, *tall* while worked on; *dropped* done rows have no room left.
+
+    crowded  whether there is not room for all even so
+    """
 
     thin: float
     tall: float
     dropped: int = 0
+    crowded: bool = False
 
     @property
     def done(self) -> float:
@@ -95,4 +99,4 @@ def heights(done: int, kinds: Iterable[str], room: float, u: float, weights: flo
             block = sum(SLOTS[kind] for kind in slots) * found.tall
             if (done - dropped) * found.done + block + below + 40 <= room:
                 return found
-    return Heights(28, 52, done)
+    return Heights(28, 52, done, crowded=True)

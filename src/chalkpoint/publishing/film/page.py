@@ -76,8 +76,11 @@ class Page:
             return
         block = self.scene.blocks[self.view.step]
         entries = list(self._entries(block))
-        weights = 2.4 * self.weight_size() + 12
+        weights = 2.4 * self.weight_size() + 22
         high = heights(len(self.done), [kind for kind, _, _ in entries], BOTTOM - TOP, self.u, weights)
+        if high.crowded:  # then the places are not weighed
+            entries = [entry for entry in entries if entry[0] != "weights"]
+            high = heights(len(self.done), [kind for kind, _, _ in entries], BOTTOM - TOP, self.u, 0)
         bottom = self.folded(high)
         BlockDrawer(self, block, entries, high, moment).draw(bottom)
         self.headings()

@@ -47,7 +47,10 @@ class Pages:
             case "split" if view.working and view.beside:
                 self._split(picture, view)
             case "choices" if view.working:
-                draw_choices(Page(picture, self._framer.scene_of(view.working), view, self.measures, ""))
+                draw_choices(
+                    Page(picture, self._framer.scene_of(view.working), view, self.measures, ""),
+                    moment or Moment(),
+                )
             case _:
                 draw_words(picture, view)
         return picture

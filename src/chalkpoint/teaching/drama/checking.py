@@ -26,10 +26,10 @@ def checking(working: Working) -> list[Line]:
     if operation == "decode":
         return _read_back(working, narrator)
     exact, value = told_apart(check.exact, check.value, narrator.point)
-    stores = operation in {"encode", "error", "convert"}
+    stores = operation in {"encode", "error", "convert", "normalise", "negate"}
     if stores and not check.error:
         return [Line(narrator.words(say.STORED_BACK, exact=exact), None, CORE)]
-    asked = say.ASKED_FOR if stores else say.EXACT_IS
+    asked = say.ASKED_FOR if operation in {"encode", "error", "convert"} else say.EXACT_IS
     lines = [
         Line(say.NOW_CHECK, Moment(stage="line"), DETAIL),
         Line(narrator.words(asked, exact=exact), Moment(stage="exact"), CORE),

@@ -55,11 +55,15 @@ def cut(telling: Telling) -> Told | None:
         return None
     at, row = rows[-1]
     words = say.CUT_CLEAN if not row.lost_value else say.CUT_LOSS if row.lost_value > 0 else say.ROUNDED_UP
-    asked = telling.line(say.WHICH_FALL, Moment(written=(nothing_of(at),)), DETAIL, seconds=5)
+    blank = Moment(written=(nothing_of(at),))
+    asked = [
+        telling.line(say.MUST_FIT, blank, ESSENTIAL),
+        telling.line(say.WHICH_FALL, blank, DETAIL, seconds=5),
+    ]
     doing = [telling.line(words, weight=CORE, worth=abs(row.lost_value))]
     if row.value is not None:
         doing.append(telling.line(say.MAKES, value=row.value))
-    return Told([asked], doing)
+    return Told(asked, doing)
 
 
 def round_size(telling: Telling) -> Told | None:

@@ -91,9 +91,7 @@ def fit(telling: Telling) -> Told | None:
     if len(rows) != 2:
         return None
     if rows[1][1].lost:
-        told = cut(telling)
-        must = telling.line(say.MUST_FIT, Moment(written=(nothing_of(rows[1][0]),)), ESSENTIAL)
-        return told and Told([must, *told.opening], told.doing)
+        return cut(telling)
     said = [Line(telling.narrator.again(sentence), None, CORE) for sentence in telling.step.written.sentences]
     return Told([], said)
 
