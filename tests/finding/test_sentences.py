@@ -42,7 +42,7 @@ def test_nothing_is_wrong_in_silence(sentence: dict[str, Any]) -> None:
 def test_more_sentences_are_understood_whole() -> None:
     """Operation and conditions as they must be, and no word left over; what else they may mean is offered beside."""
     read = {sentence["say"]: read_sentence(sentence["say"]) for sentence in MORE}
-    assert len(read) == 40
+    assert len(read) == 70
     for sentence in MORE:
         one = read[sentence["say"]]
         assert (one.operation, list(one.where), one.unused) == (sentence["operation"], sentence["where"], ())
@@ -53,6 +53,12 @@ def test_what_no_phrase_says_is_named() -> None:
     assert read_sentence("subtract with lost 1s or a purple cow").unused == ("or", "purple", "cow")
     assert read_sentence("decode with two 1s lost").where == ()
     assert "lost" in read_sentence("decode with two 1s lost").unused
+
+
+@pytest.mark.parametrize("sentence", KEPT["named"], ids=lambda sentence: sentence["say"])
+def test_words_without_a_condition_are_named(sentence: dict[str, Any]) -> None:
+    """A wish that no condition can hold is never passed over."""
+    assert list(read_sentence(sentence["say"]).unused) == sentence["unused"]
 
 
 def test_two_operations_are_refused() -> None:

@@ -39,6 +39,14 @@ def test_a_wide_table_with_semicolons(tmp_path: Path) -> None:
     assert wren.written == {2: {"answer": "overflow"}}
 
 
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-8-sig"])
+def test_texts_as_sheet_programs_save_them(tmp_path: Path, encoding: str) -> None:
+    """UTF-16 is what they call Unicode text: with tabs, with a mark in front or without."""
+    (tmp_path / "answers.txt").write_bytes("student\t1\nOdo\t0.1010100 ００11\n".encode(encoding))
+    (odo,) = scripts(read_answers(tmp_path / "answers.txt"), PAPERS)
+    assert (odo.student, odo.written[1]) == ("Odo", {"answer": "0.1010100 ００11"})
+
+
 def test_objects(tmp_path: Path) -> None:
     """JSON holds the same rows as objects."""
     rows = [{"student": "Odo", "variant": 1, "question": 2, "written": "overflow"}]

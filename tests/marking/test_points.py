@@ -60,6 +60,19 @@ def test_a_division_by_zero_is_marked_by_its_answer() -> None:
         assert line.group == ("a line that is not judged by itself" if "quotient" in written else "")
 
 
+@pytest.mark.parametrize(
+    ("question", "letters"),
+    [
+        (("subtract", "6.5", "1.25"), ["M1", "M1 ft", "M1 ft", "A1 ft", "A1 ft", "A1 ft"]),
+        (("normalise", "11110010 0010"), ["B1", "B1 ft dep"]),
+        (("error", "4.6"), ["M1", "A1 ft", "A1 ft dep"]),
+    ],
+)
+def test_marks_as_a_scheme_writes_them(question: tuple[str, ...], letters: list[str]) -> None:
+    """What they are for, how many, whether they follow through, and whether they depend on another."""
+    assert [mark.letter for mark in one_question(*question).points] == letters
+
+
 def test_a_repair_is_expected_with_its_extra_place() -> None:
     """3.25 + 2.75 at one exponent: 0.1101 + 0.1011 is 01.1000, and the place in front counts."""
     (add,) = (mark for mark in one_question("add", "3.25", "2.75").points if mark.rule == "add")

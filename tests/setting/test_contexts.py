@@ -7,6 +7,7 @@ import pytest
 
 from chalkpoint.finding.gauges import gauges
 from chalkpoint.setting.contexts import bank, contexts_for, fits_a_context, tell
+from chalkpoint.setting.ownstory import ONE_WAY
 from chalkpoint.setting.sources import FOUND_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
@@ -76,3 +77,15 @@ def test_the_answer_is_of_a_plausible_size_too() -> None:
             (context,) = [one for one in contexts_for("add") if one.name == story.context]
             assert context.gauge.answer is not None
             assert context.gauge.answer[0] <= exact <= context.gauge.answer[1]
+
+
+def test_no_wording_takes_a_sign_for_granted() -> None:
+    """Nobody is asked how much warmer noon was, or how far a battery fell, where the answer may be below zero."""
+    for context in bank():
+        low = context.gauge.answer[0] if context.gauge.answer else 0
+        for wording in context.wordings:
+            one_way = ONE_WAY.search(wording) or re.search(r"\b(fell|falls|drop|rose)\b", wording)
+            assert low >= 0 or not one_way, wording
+            assert (
+                "tips" not in wording
+            )  # a rain gauge tips at each quarter of a millimetre, never at 12.03 mm

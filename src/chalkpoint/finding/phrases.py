@@ -16,54 +16,75 @@ OTHER_SIGN = "an? (?P<two>positive|negative)(?! exponent)(?: number| 1)?"
 WHICH = "(?:the )?(?P<which>first|second)(?: number| operand| mantissa)?"
 ONE = "(?:1|bit|digit)"
 LAST = "(?:the )?last (?:place|bit)"
+FALL = "(?:drops?|falls?|goe?s?|pushed|shifted) (?:off|out|away|(?:in|into) (?:the )?tray)"
+AWAY = "(?:(?:at |of )?(?:the )?(?:end|right))"
+TO_STORE = " (?:for the format|to (?:store|fit|be stored))"
 MOVED = "(?:(?:is |gets |has to be |must be |needs to be )?(?:shifted|moved)|shifts|moves)"
 NUMBERS = "(?:numbers|operands|mantissas|values)"
 
 OPERATIONS_SAID = {
-    "add": "add|adds|adding|addition|additions|sum|sums",
-    "subtract": "subtract|subtracts|subtracting|subtraction|subtractions|difference|differences",
-    "multiply": "multiply|multiplies|multiplying|multiplication|multiplications|product|products",
-    "divide": "divide|divides|dividing|division|divisions|quotient|quotients",
-    "decode": "decode|decodes|decoding",
+    "add": "add|adds|adding|added|addition|additions|sum|sums",
+    "subtract": "subtract|subtracts|subtracting|subtracted|subtraction|subtractions|difference|differences",
+    "multiply": "multiply|multiplies|multiplying|multiplied|multiplication|multiplications|product|products",
+    "divide": "divide|divides|dividing|divided|division|divisions|quotient|quotients",
+    "decode": "decode|decodes|decoded|decoding",
     "normalise": "normalise|normalises|normalisation|normalisations|normalize|normalization",
-    "negate": "negate|negates|negating|negation|negations",
-    "encode": "encode|encodes|encoding|encodings",
+    "negate": "negate|negates|negated|negating|negation|negations",
+    "encode": "encode|encodes|encoded|encoding|encodings",
     "error": "error",
 }
 
 # A longer match goes before a shorter one, and of two as long the one further up.
 PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     # matching the exponents
-    (f"a {ONE} is lost|(?:lose|loses|losing|drops|dropping) a {ONE}", ("lost-ones >= 1", "lost-ones = 1")),
     (
-        f"{{q}}{ONES} (?:(?:is|are|get|gets|fall|falls) )?(?:lost|off|dropped)(?: in| when)?(?: aligning)?",
+        f"a {ONE} (?:is|was) lost|(?:lose|loses|losing|drops|dropping) a {ONE}",
+        ("lost-ones >= 1", "lost-ones = 1"),
+    ),
+    (
+        f"{{q}}{ONES} (?:(?:is|are|was|were|get|gets|fall|falls) )?(?:lost|off|dropped)(?: in| when)?(?: aligning)?",
         ("lost-ones {q}",),
     ),
     (f"(?:lose|loses|losing|drops|dropping) {{q}}{ONES}(?: in| when)?(?: aligning)?", ("lost-ones {q}",)),
     (f"{{q}}lost {ONES}", ("lost-ones {q}",)),
-    (f"{{q}}{ONES} (?:drop|drops|fall|falls) off(?: the)? (?:end|right)", ("lost-ones {q}",)),
+    (f"{{q}}{ONES} (?:(?:is|are|get|gets) )?{FALL}(?: {AWAY})?", ("lost-ones {q}",)),
     ("(?:lose|loses|losing) nothing(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
     ("nothing (?:is |gets )?lost(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
+    (f"nothing (?:(?:is|gets) )?{FALL}(?: {AWAY})?", ("lost-ones = 0",)),
+    (
+        f"only (?:0s?|zeroe?s) (?:(?:is|are|get|gets) )?(?:lost|{FALL})(?: {AWAY})?",
+        ("lost-ones = 0; align-shift >= 1",),
+    ),
     ("(?:equal|same) exponents?", ("equal-exponents",)),
     ("exponents (?:are )?~(?:equal|the same)", ("equal-exponents",)),
     ("exponents (?:that )?differ by {q}(?:places?)?", ("align-shift {q}",)),
     ("exponents (?:that )?(?:are )?{q}(?:places? )?apart", ("align-shift {q}",)),
+    (
+        "(?:exponent difference|difference (?:in|of|between) (?:the )?exponents) (?:of|is) {q}",
+        ("align-shift {q}",),
+    ),
     ("neither (?:number|operand|mantissa) (?:is |gets |has to be )?(?:shifted|moved)", ("equal-exponents",)),
     (f"{MOVED}(?: by)? {{q}}places?", ("align-shift {q}", "norm-shift {q}")),
+    (f"{MOVED} by {{q}}", ("align-shift {q}", "norm-shift {q}")),
     (
         f"{WHICH} {MOVED}(?: right)?(?: by)? {{q}}places?",
+        ("shifted-operand = {which}; align-shift {q}",),
+    ),
+    (
+        f"{WHICH} {MOVED}(?: right)? by {{q}}",
         ("shifted-operand = {which}; align-shift {q}",),
     ),
     (
         f"{WHICH} (?:is )?~(?:shifted|moved)",
         ("shifted-operand = {which}",),
     ),
-    ("shift of {q}places?", ("align-shift {q}", "norm-shift {q}")),
+    ("shift of {q}(?:places?)?", ("align-shift {q}", "norm-shift {q}")),
     ("{q}shifts?", ("align-shift {q}", "norm-shift {q}")),
     ("(?:mantissas|numbers|operands) are ~shifted", ("align-shift >= 1",)),
     ("(?:a )?negative (?:number|mantissa|operand) is ~shifted", ("shifted-negative",)),
     ("(?:smaller |one )?(?:number|operand) (?:is |gets )?~(?:absorbed|swallowed)", ("absorbed",)),
-    ("smaller (?:number|operand) (?:disappears|vanishes)", ("absorbed",)),
+    ("(?:smaller |one )?(?:number|operand) (?:is |gets )?(?:completely|entirely|wholly) lost", ("absorbed",)),
+    ("(?:(?:smaller|one|1) (?:number|operand) )?(?:disappears|vanishes)(?: completely)?", ("absorbed",)),
     # adding and normalising
     ("carry (?:that )?(?:is )?~dropped", ("carry-dropped",)),
     ("carry out of the sign place", ("carry-dropped",)),
@@ -82,17 +103,19 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("exponent (?:does )?~overflows?", ("exponent-overflow",)),
     ("(?:exponent )?(?:does )?~underflows?", ("exponent-underflow",)),
     ("overflows?", ("mantissa-overflow", "exponent-overflow")),
+    ("(?:has to be|is|must be) repaired|needs? (?:a )?repair", ("mantissa-overflow",)),
     ("overflows? without a carry", ("overflow-without-carry",)),
     (f"repair (?:loses|drops) a? ?{ONES}", ("repair-loses-bit",)),
-    ("(?:answer |result )?needs? normalising by {q}places?", ("norm-shift {q}",)),
-    ("(?:answer |result )?needs? normalising", ("norm-shift >= 1",)),
-    ("(?:answer |result )?(?:has|needs) to be normalised", ("norm-shift >= 1",)),
+    ("(?:answer |result )?(?:does )?~needs? normalising(?: by)? {q}(?:places?)?", ("norm-shift {q}",)),
+    ("(?:answer |result )?(?:has|needs) to be normalised(?: by)? {q}(?:places?)?", ("norm-shift {q}",)),
     (
         "(?:answer |result )?(?:is |has to be |must be )?(?:shifted|moved) left (?:by )?{q}(?:places?)?",
         ("norm-shift {q}",),
     ),
+    ("\\| (?:an? )?(?:pattern|number|mantissa) by {q}places?", ("norm-shift {q}",)),
     ("of {q}places?", ("norm-shift {q}", "align-shift {q}")),
     ("(?:catastrophic )?cancellation", ("cancellation",)),
+    ("cancels(?: out)?(?: a lot| badly)?", ("cancellation",)),
     ("(?:(?:lots of|many|leading) )(?:digits|places|bits) cancel(?: out)?", ("cancellation",)),
     ("(?:3 1s|3 ones|1 1 and a carry) in (?:a|1|some) column", ("triple-one-column",)),
     # the answer
@@ -100,7 +123,7 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("(?:comes out|answer is|result is) wrong", ("not exact-result",)),
     ("(?:does )?~comes? out (?:exact|exactly)", ("exact-result",)),
     ("inexact(?: answer| result)?", ("not exact-result",)),
-    ("(?:answer|result) (?:is |has to be )?rounded", ("not exact-result",)),
+    ("(?:answer|result) (?:is |has to be )?rounded|(?:is|has to be|gets) rounded", ("not exact-result",)),
     ("exact(?: answer| result)?", ("exact-result",)),
     ("(?:answer|result) is ~exact", ("exact-result",)),
     ("(?:is )?stored exactly", ("exact-result",)),
@@ -109,14 +132,20 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         "(?:stored exactly|exactly representable|representable|fit exactly)",
         ("not-representable",),
     ),
-    ("(?:answer|result) (?:is )?~(?:0|zero)", ("result-zero",)),
+    ("(?:answer|result) (?:is )?~(?:exactly )?(?:0|zero)", ("result-zero",)),
     ("(?:comes out as|comes to|ends up as) (?:0|zero)", ("result-zero",)),
-    ("(?:answer |result )?(?:is )?too (?:big|large) for the format", ("exponent-overflow",)),
-    ("(?:answer |result )?(?:is )?too small for the format", ("exponent-underflow",)),
+    (f"(?:(?:answer|result|\\|) )?(?:is )?too (?:big|large){TO_STORE}", ("exponent-overflow",)),
+    (f"(?:(?:answer|result|\\|) )?(?:is )?too small{TO_STORE}", ("exponent-underflow",)),
+    ("(?:answer|result|\\|) (?:is )?too (?:big|large)", ("exponent-overflow",)),
+    ("(?:answer|result|\\|) (?:is )?too small", ("exponent-underflow",)),
     (f"(?:answer |result )?(?:is |goes )?wrong in {LAST}", ("representable-but-wrong", "error-ulps = 1")),
     (f"error (?:is |of ){{q}}units?(?: in {LAST})?", ("error-ulps {q}",)),
+    (f"(?:answer |result )?(?:is |goes )?wrong by {{q}}(?:units? )?in {LAST}", ("error-ulps {q}",)),
     ("relative error (?:is |of )?{q}", ("error-relative {q}",)),
-    ("rounding and cutting (?:give different answers|differ)", ("truncate-vs-nearest-differ",)),
+    (
+        "(?:rounding and cutting|cutting and rounding) (?:give different (?:answers|results)|differ)",
+        ("truncate-vs-nearest-differ",),
+    ),
     (
         "rounding (?:gives|would give) a different answer (?:from|to|than) cutting",
         ("truncate-vs-nearest-differ",),
@@ -137,10 +166,10 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (f"{ONE_SIGN} from {OTHER_SIGN}", ("sign-pattern = {two}{one}",)),
     (f"{ONE_SIGN} (?:and|to) {OTHER_SIGN}", ("sign-pattern = {one}{two}", "sign-pattern = {two}{one}")),
     (
-        "(?:a )?(?P<sign>positive|negative) (?:number|decimal|value|pattern|operand)",
+        "(?:a )?(?P<sign>positive|negative) (?:number|decimal|value|pattern|operand|mantissa)",
         ("sign-pattern = {sign}",),
     ),
-    ("(?:different|opposite) signs", ("sign-pattern != ++; sign-pattern != --",)),
+    ("(?:different|opposite|unlike) signs|differ in sign", ("sign-pattern != ++; sign-pattern != --",)),
     ("both exponents(?: are)? (?P<word>positive|negative)", ("exponent-signs = both-{word}",)),
     ("(?P<word>positive|negative) exponent", ("exponent-signs = {word}",)),
     (
@@ -152,6 +181,11 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("most negative mantissa", ("operand-minus-one",)),
     ("already normalised", ("not operand-not-normalised",)),
     ("~(?:recurs|recurring|recurrent)", ("not terminating",)),
+    (
+        "(?:fraction |decimal )?(?:that |which )?(?:never|does not) (?:ends?|stops?|terminates?)(?: in binary)?",
+        ("not terminating",),
+    ),
+    ("(?:fraction |decimal )?(?:that |which )?goes on for ?ever(?: in binary)?", ("not terminating",)),
     ("reads? the same backwards", ("palindromic-bits",)),
     ("palindrom(?:e|ic)", ("palindromic-bits",)),
     # the whole working
@@ -202,6 +236,12 @@ FILLERS = frozenset(
         "pattern",
         "question",
         "please",
+        "although",
+        "though",
+        "need",
+        "something",
+        "answer",
+        "result",
         "get",
         "decimal",
     )

@@ -127,8 +127,9 @@ def _operation(text: str) -> tuple[str, str]:
         raise EntryError(f"{' and '.join(sorted(names))} are both named; ask for one operation at a time")
     if not said:
         return text, ""
-    start, end, name = min(said)
-    return text[:start] + "|" + text[end:], name
+    for start, end, _ in sorted(said, reverse=True):
+        text = text[:start] + "|" + text[end:]
+    return text, said[0][2]
 
 
 def _phrases(text: str) -> list[tuple[re.Match[str], tuple[str, ...]]]:

@@ -18,7 +18,7 @@ class Box:
     line   the line of working it belongs to: "align", "answer", "spare"; "pupil" for the pupil's number
     field  "mantissa", "exponent", "tray"; of a tick what it says: a word, or the line that a spare line is for
     bit    from 1 at the left of its field
-    kind   "bit", "carry", "tray", "tick" or "free"
+    kind   "bit", "carry", "lead" (the extra sign place, which earns nothing), "tray", "tick" or "free"
     """
 
     page: int

@@ -85,7 +85,7 @@ def card_sentences(course: Course) -> tuple[str, ...]:
     """Return what must be known of the course's format, in sentences, as it stands on a paper.
 
     >>> card_sentences(Course())[-2:]
-    ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; ...')
+    ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; an extra ...')
     """
     fmt = course.number_format
     if not is_school(fmt):
@@ -101,7 +101,8 @@ def card_sentences(course: Course) -> tuple[str, ...]:
         "A number is normalised when its first two bits differ; "
         "\u22121, \u22122, \u22124 have the mantissa 1.000\u2026",
         f"Zero is {zero_of(course)}.",
-        f"Bits that fall off the right go in the hatched tray and {fallen}; not every box is needed.",
+        f"Bits that fall off the right go in the hatched tray and {fallen}; "
+        "an extra sign place goes in the dashed box. Not every box is needed.",
     )
 
 

@@ -24,7 +24,7 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
-__all__ = ["MOST_EXPLAINED", "composite_points", "explained_points", "sum_points"]
+__all__ = ["MOST_EXPLAINED", "addition", "composite_points", "explained_points", "sum_points"]
 
 MOST_EXPLAINED = 8  # points of an explanation
 

@@ -169,7 +169,14 @@ def mistake_scheme(candidate: Candidate, scheme: Scheme, faulty: Working, belief
     answer = answer_bits(candidate.working)
     marks = (
         Mark(
-            "line", "", "B", 1, line, follows=False, needs=(), give=f"the line named ({BELIEFS[belief].says})"
+            "line",
+            "",
+            "B",
+            1,
+            line,
+            follows=False,
+            needs=(),
+            give=f"the line named: \u201c{BELIEFS[belief].says}\u201d",
         ),
         Mark(
             "correction",

@@ -193,6 +193,12 @@ def value_of(name: str) -> Expected:
     return read
 
 
+def read_exponent(working: Working) -> str:
+    """Return what reading the exponent is marked for."""
+    excess = working.question.float_format.exponent.kind == "excess"
+    return "the stored exponent less the excess" if excess else "read as a signed integer"
+
+
 def common_exponent(working: Working) -> str:
     """Return the exponent that adding or subtracting the two exponents gives."""
     return write_value(
@@ -260,7 +266,7 @@ COSTS = (
 )
 POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
-        Point("exponent", "M", "read as a signed integer", value_of("exponent"), rank=1),
+        Point("exponent", "M", read_exponent, value_of("exponent"), rank=1),
         Point(
             "mantissa",
             "M",

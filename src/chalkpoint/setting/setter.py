@@ -21,7 +21,7 @@ from chalkpoint.setting.report import report_on, report_on_diagnosis
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.setting.slots import Slot
 from chalkpoint.setting.sources import QuestionKey, key_of
-from chalkpoint.setting.variants import choose
+from chalkpoint.setting.variants import choose, refuse_had
 from chalkpoint.working.question import Question
 
 __all__ = ["MOST_VARIANTS", "Watch", "set_papers"]
@@ -59,6 +59,7 @@ def set_papers(
         return _diagnosing(plan, variants, seed, {key_of(question) for question in had}, watch)
     asked = _asked(plan)
     used: set[QuestionKey] = {key_of(question) for question in had}
+    refuse_had(plan, used)
     slots = []
     for number, (_, part) in enumerate(asked, start=1):
         slots.append(choose(plan, part, variants, f"{seed}/{number}", used))

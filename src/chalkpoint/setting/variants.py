@@ -26,7 +26,7 @@ from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
 from chalkpoint.working.work import work_question
 
-__all__ = ["choose", "looked_at"]
+__all__ = ["choose", "looked_at", "refuse_had"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
@@ -185,6 +185,16 @@ def _nearest_first(group: list[Candidate]) -> list[Candidate]:
     """Return *group*, those nearest to its middle first."""
     writing, difficulty = middle_of(group)
     return sorted(group, key=lambda one: one.measure.away(writing, difficulty))
+
+
+def refuse_had(blueprint: Blueprint, had: set[QuestionKey]) -> None:
+    """Raise EntryError for a question of the teacher's own that the class had before."""
+    for asked in blueprint.questions:
+        if asked.operands and key_of(ask(asked.operation, *asked.operands, course=asked.course)) in had:
+            line = f"{asked.operation} {', '.join(asked.operands)}"
+            raise EntryError(
+                f"{_at(blueprint, asked)}{line} was asked in the earlier papers; give other operands, or allow it again"
+            )
 
 
 def _fixed(blueprint: Blueprint, asked: Asked) -> tuple[Candidate]:

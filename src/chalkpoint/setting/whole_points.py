@@ -85,6 +85,7 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
 
 #: What is awarded in ones' complement, sign and magnitude and excess codes, where that differs.
 CODE_POINTS: dict[str, tuple[Point, ...]] = {
+    "negate": (Point("answer", "A", "the opposite, in the format\u2019s code", answer_bits),),
     "subtract": (
         Point("negate", "M", "the opposite, in the format\u2019s code", RowOf("negate"), rank=2),
         ANSWER,

@@ -132,8 +132,8 @@ def _add_uses(uses: dict[QuestionKey, Use], one: Kept, got: dict[tuple[int, int]
 
 
 def questions_in(store: Store, teacher: str, papers: str) -> list[Question]:
-    """Return the questions of kept papers, in every variant."""
+    """Return the questions of kept papers, named with commas between them, in every variant."""
     with store.read() as db:
-        body = kept.one(db, teacher, "papers", papers).body
-    variants = papers_from(json.loads(body)).variants.values()
+        bodies = [kept.one(db, teacher, "papers", one).body for one in papers.split(",")]
+    variants = [paper for body in bodies for paper in papers_from(json.loads(body)).variants.values()]
     return [asked.question for paper in variants for asked in paper.questions]

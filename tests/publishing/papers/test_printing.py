@@ -305,7 +305,8 @@ def test_every_box_stands_where_papers_json_says(made: tuple[SetPapers, bytes]) 
             rows = slice(round((y + 0.3 * high) * dots), round((y + 0.7 * high) * dots))
             for edge in (x, x + width):
                 at = round(edge * dots)
-                assert (pixels[rows, at - 3 : at + 4].min(axis=1) < 190).all()
+                stroke = pixels[rows, at - 3 : at + 4].min(axis=1) < 190
+                assert stroke.any() if kind == "lead" else stroke.all()  # which is dashed
 
 
 SCANNED = ("scanned", "scanned, large, Letter")
@@ -418,4 +419,41 @@ def test_more_room_parts_rows_by_six_millimetres() -> None:
 
     before, after = (steps(sides_of(one, one.papers[0], sheet)) for one in (usual, of))
     assert after == [round(step + 6, 2) for step in before]
-    assert after == steps(sides_of_booklet(of.papers[0], sheet))
+    assert after == steps(sides_of_booklet(of, of.papers[0], sheet))
+
+
+EXTRA_PLACE = """title = "Signs"
+methods = "list the answers"
+accidental = "needs working"
+[course]
+method = "{method}"
+[[question]]
+operation = "subtract"
+operands = ["0.5", "-1"]
+[[question]]
+operation = "add"
+operands = ["7.9375", "6.5"]
+"""
+
+
+def rows_on_paper(method: str, number: int) -> tuple[list[str], list[str]]:
+    """Return the rows of boxes that a pupil has for a question, and those with a box for an extra sign place."""
+    of = set_papers(parse_blueprint(EXTRA_PLACE.format(method=method)), variants=1, seed=7)
+    places = [place for place in box_places(of, of.papers[0]) if place[1] == number]
+    rows = [place[2] for place in places if place[9] == "bit"]
+    return list(dict.fromkeys(rows)), [place[2] for place in places if place[9] == "lead"]
+
+
+def test_an_extra_sign_place_has_its_box() -> None:
+    """0.5 - (-1) needs one in both rows; the box is there in every negated or added row, so that it tells nothing."""
+    assert rows_on_paper("align-then-negate", 1) == (
+        ["align", "negate", "add", "answer", "spare"],
+        ["negate", "add", "spare"],
+    )
+    assert rows_on_paper("align-then-negate", 2)[1] == ["add", "spare"]
+
+
+def test_lines_stand_in_the_order_of_the_course_s_method() -> None:
+    """A class that negates first has that row first; one that keeps a guard bit writes longer rows on ruled lines."""
+    assert rows_on_paper("negate-then-align", 1)[0] == ["negate", "align", "add", "answer", "spare"]
+    assert rows_on_paper("one-guard-bit", 1) == (["answer"], [])

@@ -19,6 +19,7 @@ from chalkpoint.publishing.papers.schemes import (
     pointed,
     solutions_source,
 )
+from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.setting.asking import Printing
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint
@@ -112,7 +113,7 @@ def test_lines_of_the_booklet_lie_level_with_the_pupil_s(text: str) -> None:
     compared = 0
     for number in (2, 3, 4):
         ways = []
-        for sides in (sides_of(of, of.papers[0], sheet), sides_of_booklet(of.papers[0], sheet)):
+        for sides in (sides_of(of, of.papers[0], sheet), sides_of_booklet(of, of.papers[0], sheet)):
             rows = [
                 (placed.y, placed.block.data)
                 for side in sides
@@ -133,7 +134,7 @@ def test_thirty_variants_of_the_default_test_take_sixty_five_sides_at_most() -> 
     thirty = set_papers(parse_blueprint(STARTING), variants=30, seed=7)
     sheet = sheet_for(thirty.blueprint.printing)
     assert all(len(sides_of(thirty, paper, sheet)) == 2 for paper in thirty)
-    assert all(len(sides_of_booklet(paper, sheet)) == 1 for paper in thirty)
+    assert all(len(sides_of_booklet(thirty, paper, sheet)) == 1 for paper in thirty)
     assert len(pypdfium2.PdfDocument(compile_pdf(booklet_source(thirty, thirty.papers)))) <= 65
 
 
@@ -146,7 +147,7 @@ def test_the_key_of_a_class_is_one_page() -> None:
     written = text_of(data)
     for paper in whole_class:
         for item in paper.questions:
-            assert "".join(answer_of(item).split()) in written
+            assert "".join(pointed(item, answer_of(item)).split()) in written
 
 
 def test_solutions_draw_every_working() -> None:
@@ -167,3 +168,59 @@ def test_the_point_stands_where_the_digits_were_written() -> None:
     assert pointed(item, "101010100 0011") == "10.1010100 0011"
     assert pointed(item, "0011") == "0011"
     assert pointed(item, "overflow") == "overflow"
+
+
+BY_METHOD = """title = "Signs"
+methods = "list the answers"
+accidental = "needs working"
+[course]
+format = "{format}"
+method = "{method}"
+[[question]]
+operation = "{operation}"
+operands = {operands}
+"""
+
+
+def booklet_of(operation: str, operands: str, method: str = "align-then-negate", fmt: str = "8+4") -> str:
+    """Return the words and digits of the booklet of a paper with one question, without spaces."""
+    text = BY_METHOD.format(operation=operation, operands=operands, method=method, format=fmt)
+    of = set_papers(parse_blueprint(text), variants=1, seed=7)
+    return text_of(compile_pdf(booklet_source(of, of.papers)))
+
+
+def test_rows_with_a_guard_bit_are_printed_whole() -> None:
+    """5.6875 - 1.359375: 0.1010111 moved two places, with its guard bit 0.00101011; negated; added to 0.10110110."""
+    written = booklet_of("subtract", '["5.6875", "1.359375"]', "one-guard-bit")
+    assert "alignM1:0.00101011." in written
+    assert "negateM1ft:1.11010101." in written
+    assert "addM1ft:0.10001011." in written
+
+
+def test_lines_stand_in_the_booklet_where_the_pupil_has_them() -> None:
+    """Exponents and product are written before the answer, and so it is marked."""
+    written = booklet_of("multiply", '["10.5", "1.6875"]')
+    assert written.index("exponentsM1") < written.index("productM1") < written.index("answerA1ft")
+
+
+def test_the_opposite_in_ones_complement_is_one_line() -> None:
+    """Inverting is all: there is no row to add one to, and none that says "in range"."""
+    written = booklet_of("negate", '["10110011"]', fmt="8 ones-complement")
+    assert "01001100" in written
+    assert "inrange" not in written
+    assert "oneadded" not in written
+
+
+def test_a_stored_exponent_is_read_with_its_excess() -> None:
+    """Of 8+4 excess-8 no exponent is a signed integer."""
+    assert "Thestoredexponentlesstheexcess." in booklet_of("decode", '["01011110 1100"]', fmt="8+4 excess-8")
+
+
+def test_no_cell_of_a_wrong_answer_is_broken_within_a_pattern() -> None:
+    """Where answers are too long for one table there are two; each answer stands whole on a line."""
+    of = papers(EVERY_KIND, 2)
+    for question in wrong_answers(of.papers):
+        for table in question["tables"]:
+            wide = sum(table["widths"])
+            assert wide <= 160 or len(table["heads"]) == 1
+    assert [one["heads"] for one in wrong_answers(of.papers)[4]["tables"]] == [["right answer", *"abcdef"]]

@@ -4,7 +4,7 @@ import io
 
 import docx
 
-from brackwater import OTHER_FORMATS, WHOLE, papers
+from brackwater import EVERY_KIND, OTHER_FORMATS, WHOLE, papers
 from chalkpoint.publishing.papers.boxplaces import box_places
 from chalkpoint.publishing.papers.fields import plan_fields
 from chalkpoint.publishing.papers.measures import sheet_for
@@ -25,12 +25,12 @@ def test_the_document_holds_every_question_and_every_box() -> None:
         frames = document.element.body.xpath(".//w:tc[w:tcPr/w:tcBorders]")
         texts = ["".join(one.text or "" for one in cell.xpath(".//w:t")) for cell in frames]
         empty, filled = [one for one in texts if not one], [one for one in texts if one]
-        written = [
-            place for place in box_places(of, paper) if place[2] != "spare" and place[9] in {"bit", "tray"}
-        ]
+        kinds = {"bit", "tray", "lead"}
+        written = [place for place in box_places(of, paper) if place[2] != "spare" and place[9] in kinds]
         assert len(empty) == len(written)
         rows = [row for item in paper.questions for row in rows_of(item)]
-        plans = [plan_fields(row["format"], sheet_for(of.blueprint.printing)) for row in rows]
+        sheet = sheet_for(of.blueprint.printing)
+        plans = [plan_fields(row["format"], sheet, tray=row["lost"] is not None) for row in rows]
         points = [run for plan in plans for run in plan.runs if run.point]
         assert len(document.element.body.xpath('.//w:tcBorders/w:right[@w:sz="24"]')) == len(points)
         assert "wedge" not in said
@@ -45,3 +45,19 @@ def test_same_paper_same_document() -> None:
     """Nothing in it depends on when it was made."""
     of = papers(WHOLE, 1)
     assert paper_docx(of, of.papers[0]) == paper_docx(of, of.papers[0])
+
+
+def test_lines_stand_where_they_are_on_paper() -> None:
+    """A product is written before the answer; headings and words have one face, in black."""
+    of = papers(EVERY_KIND, 1)
+    document = docx.Document(io.BytesIO(paper_docx(of, of.papers[0])))
+    body = [
+        "".join(one.text or "" for one in part.xpath(".//w:t"))
+        for part in document.element.body.iterchildren()
+    ]
+    start = next(at for at, text in enumerate(body) if text.startswith("Question 7"))
+    product = next(at for at, text in enumerate(body) if at > start and text.startswith("The product"))
+    assert product < next(at for at, text in enumerate(body) if at > start and text.startswith("answer"))
+    faces = {document.styles[name].font.name for name in ("Normal", "Heading 1", "Heading 2")}
+    assert faces == {"Verdana"}
+    assert str(document.styles["Heading 2"].font.color.rgb) == "000000"

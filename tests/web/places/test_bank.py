@@ -38,3 +38,16 @@ def test_papers_ask_nothing_again_that_earlier_ones_did(client: Client) -> None:
     ]
     assert shown[0] == shown[1]
     assert shown[0] != shown[2]
+
+
+def test_a_question_of_one_s_own_is_not_asked_again_in_silence(client: Client) -> None:
+    """In the third week, what either of the first two papers had is refused by its name, and new numbers are drawn."""
+    own = 'title = "W"\n[[question]]\noperation = "add"\noperands = ["6.5", "1.25"]\n'
+    made = client.submit("/set/new", blueprint=own).url.path
+    client.done(client.submit(f"{made}/set", variants="1", seed="7"))
+    second = client.submit("/set/new", blueprint=own.replace("6.5", "5.5")).url.path
+    client.done(client.submit(f"{second}/set", variants="1", seed="7", without="any"))
+    third = client.done(client.submit(f"{made}/set", variants="1", seed="7", without="any"))
+    assert "add 6.5, 1.25 was asked in the earlier papers" in words(third.text)
+    third = client.done(client.submit(f"{second}/set", variants="1", seed="7", without="any"))
+    assert "add 5.5, 1.25 was asked in the earlier papers" in words(third.text)

@@ -11,17 +11,24 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import SIZES
 from chalkpoint.publishing.papers.fields import digits_of, plan_fields
-from chalkpoint.publishing.papers.flow import Block, Side, box_row, flow, text_block
+from chalkpoint.publishing.papers.flow import LABEL, SMALL_LABEL, Block, Side, box_row, flow, text_block
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.publishing.papers.printing import placed, sheet_data, template
-from chalkpoint.publishing.papers.questions import after_boxes
+from chalkpoint.publishing.papers.questions import (
+    AFTER_LINES,
+    after_boxes,
+    line_heights,
+    lines_first,
+    widths_of,
+)
 from chalkpoint.publishing.papers.rows import has_carries, rows_of, words_of
 from chalkpoint.publishing.papers.schemes import expected, given_in, pointed, remarks_on
 from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES, pieces
 from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.composite_points import addition
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
@@ -31,7 +38,7 @@ __all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
 
 TOP, NEXT_TOP, BOTTOM = 34.0, 20.0, 20.0  # mm; the last from the lower edge
 ABOUT = 40.0  # mm, from the left margin to what stands beside the name of a variant
-LABEL, SMALL_LABEL = 10.5, 8.5  # pt, before a row
+MOST_ADDED = 8  # questions whose marks are added at the foot
 RELATIVE = "relative"
 LEAST_FIGURES = 100  # a decimal of a relative error has three figures
 
@@ -40,17 +47,17 @@ Data = JsonObject
 
 def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     """Return the typst source of the booklet for *chosen* variants; it follows the library of `compiling`."""
-    sheet = sheet_for(replace(papers.blueprint.printing, tint="none"))
+    sheet = sheet_for(replace(papers.blueprint.printing, tint="none", spacing="usual"))
     whose = ", ".join(filter(None, (papers.blueprint.title, papers.blueprint.course.name)))
     title = f"Marker\u2019s booklet. {papers.blueprint.title}"
     variants = [
         {
             "name": f"Variant {paper.variant}",
             "about": _cut(f"Code {paper.code}. {paper.marks} marks. {whose}", sheet),
-            "foot": f"M method, A accuracy, B alone, ft follow through. "
-            f"{' + '.join(str(item.scheme.total) for item in paper.questions)} = {paper.marks}",
+            "foot": f"M method, A accuracy, B alone, ft follow through. {_sum(paper)}",
             "sides": [
-                {"number": side.number, "blocks": placed(side)} for side in sides_of_booklet(paper, sheet)
+                {"number": side.number, "blocks": placed(side)}
+                for side in sides_of_booklet(papers, paper, sheet)
             ],
         }
         for paper in chosen
@@ -60,19 +67,27 @@ def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     return f"{template('paper.typ')}\n{template('scheme.typ')}\n{template('booklet.typ')}\n#booklet({arguments})\n"
 
 
+def _sum(paper: SetPaper) -> str:
+    """Return the marks of each question, added; the sum alone where there are many."""
+    each = " + ".join(str(item.scheme.total) for item in paper.questions)
+    return f"{each} = {paper.marks}" if len(paper.questions) <= MOST_ADDED else f"{paper.marks} marks"
+
+
 def _cut(text: str, sheet: Sheet) -> str:
     """Return *text*, the end of it left out where it is longer than its line."""
     first, *rest = wrap([(text, "")], Setting(9.5, wide=sheet.wide), sheet.width - ABOUT)
     return "".join(words for words, _ in first) + ("\u2026" if rest else "")
 
 
-def sides_of_booklet(paper: SetPaper, sheet: Sheet) -> list[Side]:
+def sides_of_booklet(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
     """Return the sides of one variant's scheme."""
-    parts = [(item.number, _blocks(item, sheet), 0.0) for item in paper.questions]
+    parts = [
+        (item.number, _blocks(item, sheet, widths_of(papers, item.number)), 0.0) for item in paper.questions
+    ]
     return flow(parts, TOP, NEXT_TOP, sheet.page[1] - BOTTOM)
 
 
-def _blocks(item: Item, sheet: Sheet) -> list[Block]:
+def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Block]:
     scheme = item.scheme
     total = f"{scheme.total} mark{'' if scheme.total == 1 else 's'}"
     blocks = [
@@ -89,6 +104,7 @@ def _blocks(item: Item, sheet: Sheet) -> list[Block]:
     given = given_in(item)
     if len((item.question.about or item.question).patterns) > 1:
         blocks.append(text_block(pieces(given), sheet, 9, below=1.6))
+    boxes = []
     shown: set[str] = set()
     for row in rows_of(item):
         if row["kind"] != "boxes":
@@ -96,14 +112,22 @@ def _blocks(item: Item, sheet: Sheet) -> list[Block]:
         filled = expected_row(item, row, sheet)
         shown.add(row["name"])
         carries = has_carries(item, row["name"])
-        blocks.append(
-            box_row(filled, sheet, words=words_of(filled), below=after_boxes(item), carries=carries)
-        )
-    blocks += [_line(item, mark, sheet) for mark in scheme.marks if mark.rule not in shown]
+        boxes.append(box_row(filled, sheet, words=words_of(filled), below=after_boxes(item), carries=carries))
+    heights = line_heights(item, sheet, widths) if lines_first(item) else {}
+    lines = [
+        _line(item, mark, sheet, heights.get(mark.rule, 0.0))
+        for mark in scheme.marks
+        if mark.rule not in shown
+    ]
+    if lines_first(item):
+        blocks += [*lines, AFTER_LINES] if lines else []
+        blocks += boxes
+    else:
+        blocks += boxes + lines
     gives = [
         f"{mark.name}: {mark.give}"
         for mark in scheme.marks
-        if mark.rule in shown and not _has_room(item, sheet)
+        if mark.rule in shown and not _has_room(item, sheet) and item.question.operation.name != "range"
     ]
     said = [*([f"Given for: {'; '.join(gives)}."] if gives else []), *_other_methods(item), *remarks_on(item)]
     blocks += [text_block(pieces(one), sheet, 9, below=0.6) for one in said]
@@ -122,7 +146,7 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
     found = next((mark.row for mark in marks if mark.row is not None), None)
     if found is None and name not in {"answer", "correction"}:
         found = written_row(item.working, name)
-    digits, lost, lead, note = dict(row["digits"]), row["lost"], "", []
+    digits, lost, lead, note = dict(row["digits"]), row["lost"], row["lead"], []
     pattern = _pattern(item, name)
     if found is None or name in item.working.result.values:
         if pattern:
@@ -134,10 +158,10 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         digits[field] = found.bits if len(found.bits) == len(digits[field]) else digits[field]
         if "exponent" in digits and found.exponent_bits:
             digits["exponent"] = found.exponent_bits
-        lead = found.lead if found.lead_is == "kept" else ""
+        lead = found.lead if found.lead_is == "kept" else row["lead"]
         if lost is not None:
             lost = found.lost[: len(lost)].ljust(len(lost))
-    room = plan_fields(fmt, sheet)
+    room = plan_fields(fmt, sheet)  # words stand where the tray's place is free
     if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
         note = ["".join(text for text, _ in line) for line in lines[:3]]
@@ -181,17 +205,30 @@ def _carries(item: Item, name: str) -> str:
     """Return the carries of the addition as the working has them, over the columns of the row called *name*."""
     if not has_carries(item, name):
         return ""
-    fmt = item.question.format
-    return carries_of(item.working)[-(fmt.digits if fmt.family == SIZES else fmt.mantissa_bits) :]
+    fmt, working = item.question.format, item.working
+    if item.question.operation.name == "sum":
+        number = name.removeprefix("total ")
+        added = addition(working, int(number) if number.isdecimal() else len(item.question.patterns))
+        if added is None:
+            return ""
+        working = added
+    return carries_of(working)[-(fmt.digits if fmt.family == SIZES else fmt.mantissa_bits) :]
 
 
-def _line(item: Item, mark: Mark, sheet: Sheet) -> Block:
-    """Return a mark that has no boxes of its own: what is expected, and what it is given for."""
+def _line(item: Item, mark: Mark, sheet: Sheet, height: float) -> Block:
+    """Return a mark that has no boxes of its own: what is expected, and what it is given for.
+
+    height  of the line that the pupil writes on, so that what is below lies level too
+    """
     wanted = expected(item, mark)
     if mark.rule == RELATIVE:
         wanted += _tolerance(item)
-    said = f"{mark.name} {mark.letter}:  {wanted.removesuffix('.')}.  {mark.give[:1].upper()}{mark.give[1:]}."
-    return text_block(pieces(said), sheet, 9.5, below=1.2, right=f"[{mark.marks}]")
+    stop = "" if wanted.endswith("\u2026") else "."
+    give = f"{mark.give[:1].upper()}{mark.give[1:]}".removesuffix(".")
+    end = "" if give.endswith("\u201d") else "."
+    said = f"{mark.name} {mark.letter}:  {wanted.removesuffix('.')}{stop}  {give}{end}"
+    block = text_block(pieces(said), sheet, 9.5, below=1.2, right=f"[{mark.marks}]")
+    return replace(block, height=max(block.height, height))
 
 
 def _tolerance(item: Item) -> str:

@@ -16,8 +16,9 @@ __all__ = ["COLUMNS", "KINDS", "box_places", "with_boxes"]
 
 #: What a row of the table holds: lengths in mm from the top left corner of the page, bits from 1 at a field's left.
 COLUMNS = ("page", "question", "line", "field", "bit", "x", "y", "width", "height", "kind")
-#: What is written in a place: a bit of a line, a carry, a bit that fell off, a tick or cross, or words and decimals.
-KINDS = ("bit", "carry", "tray", "tick", "free")
+#: What is written in a place: a bit of a line, a carry, a sign bit in the extra place, a bit that fell off, a tick or
+#: cross, or words and decimals.
+KINDS = ("bit", "carry", "lead", "tray", "tick", "free")
 ASCENT, DESCENT = 6.0, 1.5  # mm above and below a ruled line that handwriting takes
 
 Place = tuple[int, int, str, str, int, float, float, float, float, str]
@@ -83,6 +84,8 @@ def _row(page: int, placed: Placed, sheet: Sheet) -> Iterator[Place]:
             y, high = top + run["y"] - data["above"], data["above"] - data["carry_gap"]
             yield from boxes("carries", first, count, run["x"], y, high, "carry")
         yield from boxes(field, first, count, run["x"], top + run["y"], height, "bit")
+    if data["lead"]:
+        yield from boxes("lead", 0, 1, sheet.first_box - sheet.pitch, top + data["above"], height, "lead")
     if data["tray"] is not None:
         tray = data["tray"]
         yield from boxes("tray", 0, len(tray["digits"]), tray["x"], top + tray["y"], height, "tray")

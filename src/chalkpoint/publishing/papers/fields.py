@@ -13,6 +13,7 @@ from chalkpoint.setting.cards import named_fields
 __all__ = ["FieldPlan", "Run", "digits_of", "edges_in", "plan_fields", "point_in"]
 
 FIELD_GAP, NARROW_GAP = 3.5, 2.5  # mm, between two fields, and between three
+LEAST_PART = 8  # boxes of a long field that may stand behind another field
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +55,16 @@ class FieldPlan:
         """The names of the fields, each once."""
         return tuple(dict.fromkeys(run.name for run in self.runs))
 
+    @property
+    def beside(self) -> tuple[Run, ...]:
+        """The fields that begin on a further line, behind the end of another: their names stand over them."""
+        return tuple(run for run in self.runs if run.line and run.x and not run.first)
 
-def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
+
+def plan_fields(fmt: AnyFormat, sheet: Sheet, *, tray: bool = True) -> FieldPlan:
     """Return where the boxes of *fmt* stand on *sheet*: on one line, or on several where they do not fit on one.
+
+    tray  whether the row has boxes for lost bits; on one line their place is kept free in every row
 
     >>> from chalkpoint.numbers.named import format_called
     >>> from chalkpoint.publishing.papers.measures import sheet_for
@@ -71,19 +79,23 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
     stacked = boxes + tray_wide + gap * (len(fields) - 1) > sheet.room
     a_line = int((sheet.room + sheet.gap) / sheet.pitch)
     a_part = a_line // 4 * 4
+    fallen = has_tray(fmt) and (tray or not stacked)
     runs: list[Run] = []
-    x, line, tray = 0.0, 0, None
+    x, line, tray_at = 0.0, 0, None
 
     def make_room(wide: float) -> None:
         nonlocal x, line
         if x and x + wide > sheet.room:
             x, line = 0.0, line + 1
 
-    for name, bits in in_reading_order(fmt, stacked=stacked):
+    for name, bits in fields:
         point, edges = point_in(fmt, name), edges_in(fmt, name, bits)
         first = 0
         while first < bits:
-            count = bits - first if bits - first <= a_line else a_part
+            left = (
+                int((sheet.room - x + sheet.gap) / sheet.pitch) // 4 * 4
+            )  # boxes that fit beside what stands there
+            count = bits - first if bits - first <= a_line else left if x and left >= LEAST_PART else a_part
             make_room(sheet.span(count))
             has_point = point is not None and first < point <= first + count
             runs.append(
@@ -99,12 +111,12 @@ def plan_fields(fmt: AnyFormat, sheet: Sheet) -> FieldPlan:
             )
             first += count
             x += sheet.span(count) + (sheet.gap if first < bits else 0)
-        if name == "mantissa" and has_tray(fmt):
+        if name == "mantissa" and fallen:
             make_room(sheet.gap + tray_wide)
-            tray = (x + sheet.gap if x else x, line)
-            x = tray[0] + tray_wide
+            tray_at = (x + sheet.gap if x else x, line)
+            x = tray_at[0] + tray_wide
         x += gap
-    return FieldPlan(tuple(runs), tray, line + 1)
+    return FieldPlan(tuple(runs), tray_at, line + 1)
 
 
 def edges_in(fmt: AnyFormat, name: str, bits: int) -> tuple[bool, ...]:
@@ -116,14 +128,6 @@ def edges_in(fmt: AnyFormat, name: str, bits: int) -> tuple[bool, ...]:
         before = point_in(fmt, name)
         point = (bits if before is None else before) - 1
     return tuple(edge_after(at, point) for at in range(bits))
-
-
-def in_reading_order(fmt: AnyFormat, *, stacked: bool) -> tuple[tuple[str, int], ...]:
-    """Return the fields as they stand: as written; an exponent under its mantissa where they are stacked."""
-    fields = named_fields(fmt)
-    if stacked and fields[0][0] == "exponent":
-        return fields[::-1]
-    return fields
 
 
 def point_in(fmt: AnyFormat, name: str) -> int | None:

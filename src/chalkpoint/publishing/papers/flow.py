@@ -17,6 +17,8 @@ from chalkpoint.publishing.papers.measures import LEFT, TRAY, Sheet
 from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
 
 __all__ = [
+    "LABEL",
+    "SMALL_LABEL",
     "TICK",
     "Block",
     "Placed",
@@ -181,22 +183,28 @@ def box_row(
     Beside the answer of a sheet that is read by machine stand the words that an answer may be, each with a box to tick.
     """
     fmt = row["format"]
-    plan = plan_fields(fmt, sheet)
+    plan = plan_fields(fmt, sheet, tray=row["lost"] is not None)
     carried = {run.line for run in plan.runs if run.name in CARRIED} if carries else set()
     above = (
         sheet.carry if carries else 0.0
     )  # over the first line; a field that goes on below has carries there too
+    over_names = NAME * sheet.scale  # where no row of carries makes room for a name
+    named = {run.line for run in plan.beside} - carried
     tops = [
-        line * sheet.line_pitch + above * max(1, sum(one <= line for one in carried))
+        line * sheet.line_pitch
+        + above * max(1, sum(one <= line for one in carried))
+        + over_names * sum(one <= line for one in named)
         for line in range(plan.lines)
     ]
     height = sheet.height - 1.0 if given else sheet.height
     over = row.get("carries_label", CARRIES)
     to_tick = _words_to_tick(row["words"], plan, sheet, tops) if row["kind"] == "boxes" else []
+    label_width = sheet.labels - 2 - (sheet.pitch if row["lead"] else 0)
+    widest = max(width_of(word, sheet.type(LABEL)) for word in row["label"].split(" "))
     data = {
         "kind": "given" if given else "boxes",
         "label": row["label"],
-        "label_size": row.get("label_size", 10.5),
+        "label_size": row.get("label_size", LABEL if widest < label_width else SMALL_LABEL),
         "mark": row["mark"],
         "above": above,
         "box": height,
@@ -220,7 +228,7 @@ def box_row(
             "digits": [*row["lost"]],
         },
         "lead": row["lead"],
-        "label_width": sheet.labels - 2 - (sheet.pitch if row["lead"] else 0),
+        "label_width": label_width,
         "aside": asides(plan, sheet, tray=row["lost"] is not None, tops=tops),
         "note": row.get("note", []),
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
@@ -233,6 +241,8 @@ def box_row(
     return Block("row", end + below, data, words, row["name"], fields)
 
 
+LABEL, SMALL_LABEL = 10.5, 8.5  # pt, before a row
+NAME = 3.0  # mm, what the name of a field needs over its boxes
 CARRIES, CARRIED = "carries, optional", ("mantissa", "whole number", "fixed point")
 TICK = 3.6  # mm, a box to tick
 
@@ -278,21 +288,24 @@ def _words_to_tick(names: Sequence[str], plan: FieldPlan, sheet: Sheet, tops: Se
 
 def headings_of(fmt: AnyFormat, sheet: Sheet, *, tray: bool, marks: bool) -> Block:
     """Return the names over the columns of a row."""
-    plan = plan_fields(fmt, sheet)
-    names = []
-    if plan.lines == 1:
-        names = [(sheet.first_box + run.x, run.name) for run in plan.runs if not run.first]
-        if tray and plan.tray:
-            names.append((sheet.first_box + plan.tray[0], "tray"))
+    plan = plan_fields(fmt, sheet, tray=False)
+    names = [(sheet.first_box + run.x, run.name) for run in plan.runs if not run.first and not run.line]
+    if plan.lines > 1 and len(names) == 1 and not plan.beside:
+        names = []  # each field's name stands beside its own line
+    if plan.lines == 1 and tray and plan.tray:
+        names.append((sheet.first_box + plan.tray[0], "tray"))
     data = {"names": names, "marks": marks, "size": 9 * sheet.scale}
     return Block("names", 4.6 * sheet.scale, data)
 
 
 def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, tops: Sequence[float]) -> list[Data]:
-    """Return what stands beside the lines of a row that takes several: the name of the last field on each."""
+    """Return the names of the fields of a row that takes several lines: beside a line, or over what begins behind."""
     if plan.lines == 1:
         return []
-    found = []
+    middle = NAME * sheet.scale / 2 + 0.6
+    found: list[Data] = [
+        {"x": sheet.first_box + run.x, "y": tops[run.line] - middle, "name": run.name} for run in plan.beside
+    ]
     for line in range(plan.lines):
         here = [run for run in plan.runs if run.line == line]
         names = list(dict.fromkeys(run.name for run in here))

@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.numbers.errors import FileError
-from chalkpoint.publishing.papers.binding import bind, cover_source
 from chalkpoint.publishing.papers.booklet import booklet_source
 from chalkpoint.publishing.papers.boxplaces import with_boxes
+from chalkpoint.publishing.papers.classset import class_set_source
 from chalkpoint.publishing.papers.press import Job, press
 from chalkpoint.publishing.papers.printing import papers_source
 from chalkpoint.publishing.papers.schemes import key_source, solutions_source
@@ -27,8 +27,7 @@ __all__ = ["ONLY", "check_free", "set_papers", "sheets", "sources", "write_folde
 Watch: TypeAlias = Callable[[int, int], None]
 #: How the names of files to print begin, where some alone are wanted.
 ONLY = {"papers": "paper", "scheme": "mark-schemes", "solutions": "solutions"}
-BOUND, COVER = "papers.pdf", "cover.pdf"
-A_BOOKLET = 60  # variants in one file of mark schemes
+A_BOOKLET = 60  # variants in one file of mark schemes, or of papers for the printer
 WITH_SOLUTIONS = ("practice", "starter")
 
 
@@ -91,16 +90,15 @@ def sheets(
 
 
 def sources(papers: SetPapers, *, solutions: bool = False) -> dict[str, str]:
-    """Return the typst source of each printed file, by its name; `papers.pdf` is bound from the variants' files.
+    """Return the typst source of each printed file, by its name.
 
     solutions  whether every working is drawn; practice and starters always have theirs
     """
     made = {"key.pdf": key_source(papers)}
     parts = [papers.papers[at : at + A_BOOKLET] for at in range(0, len(papers.papers), A_BOOKLET)]
-    made |= {
-        _numbered("mark-schemes", at, len(parts)): booklet_source(papers, part)
-        for at, part in enumerate(parts, start=1)
-    }
+    for at, part in enumerate(parts, start=1):
+        made[_numbered("mark-schemes", at, len(parts))] = booklet_source(papers, part)
+        made[_numbered("papers", at, len(parts))] = class_set_source(papers, part)
     if solutions or papers.blueprint.purpose in WITH_SOLUTIONS:
         made["solutions.pdf"] = solutions_source(papers)
     return made | {name: papers_source(papers, [paper]) for name, paper in _variants(papers).items()}
@@ -172,11 +170,9 @@ def write_folder(
     check_free(folder, replace=replace)
     written = sheets(papers, qti=qti, word=word)
     printed = sources(papers, solutions=solutions or only == "solutions")
-    variants = _variants(papers)
     if only:
         printed = {name: text for name, text in printed.items() if name.startswith(ONLY[only])}
-    bound = all(name in printed for name in variants)
-    names = [*written, *printed, *([BOUND] if bound else [])]
+    names = [*written, *printed]
     count = 0
 
     def done(files: int) -> None:
@@ -199,11 +195,7 @@ def write_folder(
                 (made / name).write_bytes(make(papers))
                 done(1)
 
-        cover = {COVER: cover_source(papers)} if bound else {}
-        press([Job(made / name, text) for name, text in (printed | cover).items()], done, write_others)
-        if bound:
-            bind(made / COVER, [made / name for name in variants], made / BOUND, papers.blueprint.title)
-            (made / COVER).unlink()
+        press([Job(made / name, text) for name, text in printed.items()], done, write_others)
         _put(made, folder)
     except OSError as reason:
         raise FileError(

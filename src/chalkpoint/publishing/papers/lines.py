@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.families import SIZES, WHOLE
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, is_school
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 
 __all__ = ["LINES_A_POINT", "MISTAKE_LINES", "lines_for"]
@@ -12,7 +13,9 @@ Lines = tuple[tuple[str, str], ...]
 
 LINES_A_POINT = 2  # ruled right across, for each point of an explanation
 MISTAKE_LINES: Lines = (("line", "The line that is wrong: {}"),)
-DECIMAL: Lines = (("decimal", "In decimal, your answer is {unit} and the exact answer is {unit}."),)
+DECIMAL: Lines = (
+    ("decimal", "In decimal, your answer is {unit} and\u00a0the\u00a0exact\u00a0answer\u00a0is\u00a0{unit}."),
+)
 ERRORS: Lines = (
     ("absolute", "The absolute error is {unit}."),
     ("relative", "The relative error is {}."),
@@ -117,7 +120,22 @@ def lines_for(question: Question) -> Lines:
             (rule, words.replace(", with its hidden one,", ""))
             for rule, words in SIZE_LINES.get(operation, ())
         )
-    return lines_in(fmt).get(operation, ())
+    return (CUT_OTHERWISE if outgrows_boxes(question) else lines_in(fmt)).get(operation, ())
+
+
+def outgrows_boxes(question: Question) -> bool:
+    """Tell whether the lines of adding have more digits than a mantissa: a guard bit, or every place.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> [outgrows_boxes(ask("add", "6.5", "1.25", course=Course(method=name)))
+    ...  for name in ("align-then-negate", "one-guard-bit")]
+    [False, True]
+    """
+    operation = question.operation.name
+    if operation not in {"add", "subtract"} or question.format.family != FLOATING:
+        return False
+    return "places" in right_method(operation, question.course).rules
 
 
 def lines_in(fmt: AnyFormat) -> dict[str, Lines]:

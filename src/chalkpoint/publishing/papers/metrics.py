@@ -46,7 +46,7 @@ def width_of(text: str, setting: Setting, kind: str = "") -> float:
         advances = _advances(bold=setting.bold)
         ems = sum(advances.get(ord(letter), 0.6) for letter in text)
         if setting.wide:
-            ems += 0.45 * advances[32] * text.count(" ")
+            ems += 0.45 * advances[32] * (text.count(" ") + text.count("\u00a0"))
     if setting.wide:
         ems += 0.06 * len(text)
     return ems * setting.size * MM_PER_PT * (POWER if kind == "power" else 1)

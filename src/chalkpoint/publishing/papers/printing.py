@@ -21,7 +21,7 @@ from chalkpoint.publishing.typst.rows import MEASURES
 from chalkpoint.setting.papers import SetPaper, SetPapers
 from chalkpoint.working.speech import say_count
 
-__all__ = ["papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
+__all__ = ["paper_literal", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
 KEPT = 1000  # variants whose data is kept for their second printing
 NEXT_HEAD = (
@@ -40,7 +40,7 @@ def template(name: str) -> str:
 def papers_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
     """Return the typst source of *chosen* variants, each from an odd page; it follows the library of `compiling`."""
     sheet = sheet_for(papers.blueprint.printing)
-    data = f"({' '.join(f'{_paper_literal(papers, paper)},' for paper in chosen)})"
+    data = f"({' '.join(f'{paper_literal(papers, paper)},' for paper in chosen)})"
     title = (
         papers.blueprint.title
         if len(chosen) != 1
@@ -51,7 +51,7 @@ def papers_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
 
 
 @lru_cache(maxsize=KEPT)
-def _paper_literal(papers: SetPapers, paper: SetPaper) -> str:
+def paper_literal(papers: SetPapers, paper: SetPaper) -> str:
     """Return a variant's data as typst writes it; kept, since it is printed twice."""
     return literal(_paper(papers, paper, sheet_for(papers.blueprint.printing)))
 
@@ -129,7 +129,8 @@ def _title(papers: SetPapers, sheet: Sheet) -> Data:
 def _head(papers: SetPapers, paper: SetPaper, sheet: Sheet, side: int, last: int) -> Data:
     """Return what stands on top of the sides after the first."""
     course = papers.blueprint.course.name
-    said = f"{course + '. ' if course else ''}{papers.blueprint.title}, variant {paper.variant}, "
+    title = papers.blueprint.title
+    said = f"{course + '. ' if course else ''}{title}{'' if title[-1:] in '.!?' else '.'} Variant {paper.variant}, "
     said += f"side {side} of {last}." + (" The place values are on side 1." if sheet.scale == 1 else "")
     code = f"{paper.code} / {side}. "
     before_code = codes_of(sheet)[0]["x"] - 4 - LEFT

@@ -8,9 +8,9 @@ from functools import lru_cache
 from typing import Any
 
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.publishing.papers.flow import TICK, Block, box_row, headings_of, inline, text_block, ticks
-from chalkpoint.publishing.papers.lines import LINES_A_POINT
+from chalkpoint.publishing.papers.lines import LINES_A_POINT, outgrows_boxes
 from chalkpoint.publishing.papers.measures import Sheet
 from chalkpoint.publishing.papers.metrics import width_of
 from chalkpoint.publishing.papers.rows import (
@@ -23,9 +23,17 @@ from chalkpoint.publishing.papers.rows import (
 )
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.setting.papers import Item, SetPapers
-from chalkpoint.working.question import Question
 
-__all__ = ["after_boxes", "blocks_of", "spare_height", "widths_of"]
+__all__ = [
+    "AFTER_LINES",
+    "after_boxes",
+    "blocks_of",
+    "line_heights",
+    "lines_first",
+    "lines_of_room",
+    "spare_height",
+    "widths_of",
+]
 
 LINES_FIRST = ("encode", "multiply", "divide", "convert")  # what is written before the answer
 ROOM_A_LINE = 8.5  # mm of working for each line that has no row of its own
@@ -36,10 +44,10 @@ WITH_ROOM = {
     "multiply": 3,
     "divide": 4,
     "convert": 2,
-    "sum": 1,
     "choose-format": 3,
 }
 AFTER_BOXES = 2.5  # mm
+AFTER_LINES = Block("gap", 3.0, {})  # between the last line and the boxes of the answer
 MORE_ROOM = 6.0  # mm that a step of more room adds to a row
 USE = 5.4  # mm, the line over a spare row
 USE_WORDS = "Use this line for"
@@ -85,8 +93,8 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
     given = [row for row in rows if row["kind"] == "given"]
     written = rows[len(given) :]
     lines = _lines(item, sheet, widths)
-    first = operation in LINES_FIRST or lines_lead(item.question)
-    room = WITH_ROOM.get(operation, 0) if item.kind == "work" else 0
+    first = lines_first(item)
+    room = lines_of_room(item)
     spare = spare_for(item, always=sheet.scan)
     trays = any(row["lost"] is not None for row in rows)
     heads = (
@@ -99,7 +107,7 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
         height = (room * ROOM_A_LINE + MORE_ROOM * item.room) * sheet.scale
         blocks.append(Block("room", height + 1.0, {"height": height, "size": 9 * sheet.scale}))
     if first:
-        blocks += [*lines, Block("gap", 3.0, {})] if lines else []
+        blocks += [*lines, AFTER_LINES] if lines else []
     before = rows[0]["format"] if rows else None
     blocks += [] if given else heads
     for row in written:
@@ -112,7 +120,7 @@ def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[
                 sheet,
                 words=words_of(row),
                 below=after_boxes(item),
-                carries=has_carries(item, row["name"]),
+                carries=row["kind"] == "boxes" and has_carries(item, row["name"]),
             )
         )
     if not first:
@@ -187,8 +195,29 @@ def _parts(rule: str, words: str, unit: str, wide: float) -> list[tuple[str, Any
     return parts
 
 
-def lines_lead(question: Question) -> bool:
+def lines_of_room(item: Item) -> int:
+    """Return how many lines of working have no row of their own: where terms are added, two for each addition."""
+    question = item.question
+    if item.kind != "work":
+        return 0
+    if question.operation.name == "sum":
+        return 1 if question.format.family == WHOLE else 2 * (len(question.patterns) - 1)
+    return WITH_ROOM.get(question.operation.name, 0)
+
+
+def line_heights(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> dict[str, float]:
+    """Return how high each ruled line is, by the mark it is for; nothing where they stand side by side."""
+    blocks, named = _lines(item, sheet, widths), lines_of(item)
+    if len(blocks) != len(named):
+        return {}
+    return {rule: block.height for (rule, _, _), block in zip(named, blocks, strict=True)}
+
+
+def lines_first(item: Item) -> bool:
     """Tell whether the lines of working stand before the boxes of the answer."""
+    question = item.question
+    if question.operation.name in LINES_FIRST:
+        return True
     if question.format.family == SIZES and question.operation.name in {"add", "subtract"}:
         return True
-    return question.format.family == FLOATING and not question.format.plain
+    return question.format.family == FLOATING and (not question.format.plain or outgrows_boxes(question))

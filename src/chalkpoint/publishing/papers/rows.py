@@ -6,13 +6,15 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import digits_of, point_in
-from chalkpoint.publishing.papers.lines import MISTAKE_LINES, lines_for
+from chalkpoint.publishing.papers.lines import MISTAKE_LINES, lines_for, outgrows_boxes
 from chalkpoint.publishing.papers.measures import TRAY, has_tray
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.cards import named_fields
+from chalkpoint.setting.families import points_for
 from chalkpoint.setting.kinds import lines_of_mistake
 from chalkpoint.setting.papers import Item
 from chalkpoint.setting.points import written_row
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.working import Working
 
@@ -37,6 +39,11 @@ WHOLE_ROWS: dict[str, tuple[str, ...]] = {
     "subtract": ("negate", "answer"),
 }
 WITH_A_TRAY = ("align",)
+WITH_AN_EXTRA_PLACE = (
+    "negate",
+    "add",
+    "correction",
+)  # where a sum or an opposite may need one more sign place
 MAY_OVERFLOW = ("add", "subtract", "multiply", "divide", "negate", "encode", "convert", "sum")
 
 
@@ -64,10 +71,11 @@ def rows_of(item: Item) -> list[Data]:
 
 def has_carries(item: Item, name: str) -> bool:
     """Tell whether a row for carries stands above a row of boxes: wherever two rows are added by hand."""
-    return name == "add" or (
-        name == "answer"
-        and item.question.format.family == WHOLE
-        and item.question.operation.name in {"add", "subtract"}
+    if item.question.format.family != WHOLE:
+        return name == "add"
+    operation = item.question.operation.name
+    return (name == "answer" and operation in {"add", "subtract"}) or (
+        operation == "sum" and name.partition(" ")[0] in {"total", "answer"}
     )
 
 
@@ -78,13 +86,12 @@ def spare_for(item: Item, *, always: bool = False) -> tuple[Data, tuple[str, ...
             are moved or negated
     """
     names = tuple(row["name"] for row in rows_of(item) if row["kind"] == "boxes")
-    if always and names:
-        name = next((name for name in names if _moves(name)), names[0])
-    elif item.kind == "work" and {"align", "negate"}.intersection(names) and has_tray(item.question.format):
-        name = "align"
-    else:
+    sums = {"align", "negate"}.intersection(names) and has_tray(item.question.format)
+    if not names or not (always or (item.kind == "work" and sums)):
         return None
-    return _boxes(item, name) | {"label": "spare line", "mark": "", "words": ()}, names
+    name = next((name for name in names if _moves(name)), names[0])
+    lead = " " if set(names).intersection(WITH_AN_EXTRA_PLACE) and has_tray(item.question.format) else ""
+    return _boxes(item, name) | {"label": "spare line", "mark": "", "words": (), "lead": lead}, names
 
 
 def boxes_for(item: Item) -> tuple[str, ...]:
@@ -101,13 +108,24 @@ def boxes_for(item: Item) -> tuple[str, ...]:
         return tuple(item.working.result.values)
     if fmt.family == WHOLE:
         parts = ("answer", "remainder") if "remainder" in item.working.result.values else ("answer",)
-        return WHOLE_ROWS.get(operation, parts)
-    if not has_tray(fmt):
+        named = {point.rule for point in points_for(question)}
+        return tuple(
+            name
+            for name in WHOLE_ROWS.get(operation, parts)
+            if name in named and not _not_written(item, name)
+        )
+    if not has_tray(fmt) or outgrows_boxes(question):
         return () if operation == "decode" else ("answer",)
-    names = ROWS[operation]
-    return (
-        ("ready", *names) if operation in {"add", "subtract"} and _changed(item.working, "ready") else names
-    )
+    if operation not in {"add", "subtract"}:
+        return ROWS[operation]
+    lines = [line.name for line in right_method(operation, question.course).lines]
+    names = sorted(ROWS[operation], key=lambda name: lines.index(name) if name in lines else len(lines))
+    return ("ready", *names) if _changed(item.working, "ready") else tuple(names)
+
+
+def _not_written(item: Item, name: str) -> bool:
+    """Tell whether the line is no part of the working: unsigned numbers are taken away without negating."""
+    return name == "negate" and written_row(item.working, name) is None
 
 
 def _changed(working: Working, rule: str) -> bool:
@@ -121,11 +139,15 @@ def _row(
     digits: dict[str, str],
     *,
     tray: str | None = None,
+    lead: str = "",
     mark: str = "",
     name: str = "",
     words: tuple[str, ...] = (),
 ) -> Data:
-    """Return a row; *digits* are texts by field, blanks where a box is empty; *words* may be its answer instead."""
+    """Return a row; *digits* are texts by field, blanks where a box is empty; *words* may be its answer instead.
+
+    lead  what stands in the extra sign place: a digit, or a blank to write in; "" where there is none
+    """
     return {
         "kind": kind,
         "name": name or label,
@@ -133,7 +155,7 @@ def _row(
         "format": fmt,
         "digits": digits,
         "lost": None if tray is None else tray[:TRAY].ljust(TRAY),
-        "lead": "",
+        "lead": lead,
         "mark": mark,
         "words": words,
     }
@@ -145,9 +167,10 @@ def _boxes(item: Item, name: str) -> Data:
     fmt = answer_format(item.question) if answers else item.question.format
     empty = {field: " " * bits for field, bits in named_fields(fmt)}
     tray = "" if _moves(name) and has_tray(fmt) else None
+    lead = " " if name in WITH_AN_EXTRA_PLACE and has_tray(fmt) else ""
     words = _words_for(item) if name == "answer" else ()
     label, mark = label_of(item, name, fmt), _mark(item, name)
-    return _row("boxes", label, fmt, empty, tray=tray, mark=mark, name=name, words=words)
+    return _row("boxes", label, fmt, empty, tray=tray, lead=lead, mark=mark, name=name, words=words)
 
 
 def _moves(name: str) -> bool:
@@ -194,7 +217,7 @@ def _filled(working: Working, name: str) -> Data:
     empty = "" if fmt.family == WHOLE else " " * fmt.exponent_bits
     digits = {"mantissa": row.bits, "exponent": row.exponent_bits or empty}
     tray = row.lost if name in WITH_A_TRAY else None
-    return _row("filled", name, fmt, digits, tray=tray)
+    return _row("filled", name, fmt, digits, tray=tray, lead=row.lead if row.lead_is == "kept" else "")
 
 
 def _mistaken(item: Item, faulty: Working) -> list[Data]:
@@ -222,6 +245,7 @@ def words_of(row: Data) -> str:
         if row["lost"] is not None:
             at = 1 + next(at for at, (name, _) in enumerate(fields) if name == "mantissa")
             counts.insert(at, f"{len(row['lost'])} for bits that fall")
+        counts += ["one in front for an extra sign place"] if row["lead"] else []
         mark = f", {row['mark'].strip('[]')} marks" if row["mark"] else ""
         return f"{label}: empty boxes, {', '.join(counts)}{mark}."
     said = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
@@ -24,7 +25,9 @@ __all__ = [
     "answers_of",
     "expected",
     "given_in",
+    "grouped",
     "key_source",
+    "parts_of",
     "pointed",
     "remarks_on",
     "solutions_source",
@@ -46,6 +49,8 @@ LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
 LONG = (
     14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
 )
+
+PARTS = re.compile(r"; | or ")  # between several answers
 
 Data = JsonObject
 
@@ -74,7 +79,8 @@ def key_source(papers: SetPapers) -> str:
     most = max(len(paper.questions) for paper in papers)
     heads = heads if len(heads) == most else [str(number) for number in range(1, most + 1)]
     table = [
-        ["; or ".join(answers_of(item)) for item in paper.questions] + [""] * (most - len(paper.questions))
+        ["; or ".join(pointed(item, one) for one in answers_of(item)) for item in paper.questions]
+        + [""] * (most - len(paper.questions))
         for paper in papers
     ]
     columns = list(zip(*table, strict=True))
@@ -95,7 +101,10 @@ def key_source(papers: SetPapers) -> str:
                     for paper, answers in zip(papers, table, strict=True)
                 ],
             }
-            for group in _groups(shown, columns)
+            for group in (
+                [shown[at] for at in group]
+                for group in grouped([_width(columns[at]) + BETWEEN for at in shown], MOST_WIDTH)
+            )
         ],
         "alike": [pieces(f"{heads[at]} is the same for all: {columns[at][0]}") for at in alike],
         "size": 7 if len(shown) > CROWDED else 8.5,
@@ -106,18 +115,30 @@ def key_source(papers: SetPapers) -> str:
 
 def _width(column: Sequence[str]) -> int:
     """Return the width of a column of the key in characters: several answers of one question may be parted."""
-    return max([LEAST_WIDTH, *(len(part) for answer in column for part in answer.split("; "))])
+    return max([LEAST_WIDTH, *(len(part) for answer in column for part in parts_of(answer))])
 
 
-def _groups(shown: Sequence[int], columns: Sequence[Sequence[str]]) -> list[list[int]]:
-    """Return the columns of the key in tables that each fit across the page."""
+def parts_of(text: str) -> list[str]:
+    """Return the answers that *text* has, each of which stands on one line.
+
+    >>> parts_of("1.1011111 1101 or 1.1011111 1100"), parts_of("0.02; 1/1051")
+    (['1.1011111 1101', '1.1011111 1100'], ['0.02', '1/1051'])
+    """
+    return PARTS.split(text)
+
+
+def grouped(widths: Sequence[float], room: float) -> list[list[int]]:
+    """Return the columns of a table in groups that each fit in *room*, if any does.
+
+    >>> grouped([30, 40, 50], 75), grouped([80, 10], 75)
+    ([[0, 1], [2]], [[0], [1]])
+    """
     groups: list[list[int]] = [[]]
-    used = 0
-    for at in shown:
-        width = _width(columns[at]) + BETWEEN
-        if groups[-1] and used + width > MOST_WIDTH:
+    used = 0.0
+    for at, width in enumerate(widths):
+        if groups[-1] and used + width > room:
             groups.append([])
-            used = 0
+            used = 0.0
         groups[-1].append(at)
         used += width
     return groups
@@ -158,9 +179,11 @@ def pointed(item: Item, text: str) -> str:
     """Return the answer *text* with its point where it is a pattern of the format; digits too many stand in front."""
     fmt = answer_format(item.question)
     if not is_school(fmt):
-        return _with_its_point(fmt, text)
+        return "; ".join(_with_its_point(fmt, part) for part in text.split("; "))
     fields = text.split(" ")
     where = 1 if fmt.exponent_first and len(fields) == 2 else 0
+    if ";" in text:
+        return "; ".join(pointed(item, part) for part in text.split("; "))
     if not looks_like_bits(text) or "." in text or len(fields[where]) < fmt.mantissa_bits:
         return text
     fields[where] = with_point(fields[where], fmt.places)

@@ -14,6 +14,7 @@ from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.fields import plan_fields
 from chalkpoint.publishing.papers.formatcard import courses_of
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
+from chalkpoint.publishing.papers.questions import lines_first, lines_of_room
 from chalkpoint.publishing.papers.rows import lines_of, rows_of
 from chalkpoint.publishing.papers.sheets import dated
 from chalkpoint.setting.cards import card_sentences, format_in_words
@@ -26,7 +27,9 @@ __all__ = ["paper_docx"]
 
 A_MM = 56.7  # twentieths of a point
 LABELS = 31.0  # mm, before the boxes
-MARKS = 9.0  # mm, behind them
+BEFORE_MARKS, MARKS = 2.0, 9.0  # mm, behind them
+FACE = "Verdana"  # of the faces that every word processor has, the one with the widths of the printed paper's
+STYLES = {"Normal": 10, "Heading 1": 15, "Heading 2": 11}  # pt
 TRAY_NAME = "tray"
 BLANK = "_" * 16
 GAP = re.compile(r"\{[a-z]*\}")
@@ -40,7 +43,7 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
     """
     try:
         from docx import Document
-        from docx.shared import Mm, Pt
+        from docx.shared import Mm, Pt, RGBColor
     except ImportError as reason:
         raise missing_extra("a word processor\u2019s document", "python-docx", "print") from reason
     document = Document()
@@ -48,10 +51,12 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
     page = document.sections[0]
     page.page_width, page.page_height = Mm(sheet.page[0]), Mm(sheet.page[1])
     page.left_margin = page.right_margin = page.top_margin = page.bottom_margin = Mm(18)
-    document.styles["Normal"].font.name, document.styles["Normal"].font.size = (
-        "DejaVu Sans",
-        Pt(10 * sheet.scale),
-    )
+    for style, size in STYLES.items():
+        font = document.styles[style].font
+        font.name, font.size, font.color.rgb = FACE, Pt(size * sheet.scale), RGBColor(0, 0, 0)
+        if style != "Normal":  # a heading's face would else be the theme's
+            font.element.rPr.rFonts.attrib.clear()
+            font.name = FACE
     document.core_properties.title = f"{papers.blueprint.title}, variant {paper.variant}"
     document.core_properties.language = "en-GB"
     document.add_heading(papers.blueprint.title, level=1)
@@ -86,15 +91,33 @@ def _question(document: Document, item: Item, sheet: Sheet) -> None:
     rows = rows_of(item)
     trays = [row["name"] for row in rows if row["lost"] is not None]
     named = {rows[0]["name"] if rows else "", *trays[:1]}  # the first row, and the first one with a tray
-    for row in rows:
+    given = [row for row in rows if row["kind"] == "given"]
+    for row in given:
         _table(document, row, sheet, named=row["name"] in named)
-    unit = f" {item.story.unit}" if item.story and item.story.unit else ""
-    for _, words, mark in lines_of(item):
-        shown = GAP.sub(lambda gap: BLANK + (unit if gap[0] == "{unit}" else ""), words)
-        document.add_paragraph(f"{shown}  {mark}")
+    for _ in range(lines_of_room(item)):
+        document.add_paragraph().paragraph_format.keep_with_next = True
+    if lines_first(item):
+        _lines(document, item)
+    for row in rows[len(given) :]:
+        _table(document, row, sheet, named=row["name"] in named)
+    if not lines_first(item):
+        _lines(document, item)
     if item.question.operation.name == "explain":
         for _ in range(2 * item.scheme.total):
             document.add_paragraph("_" * 70)
+
+
+def _lines(document: Document, item: Item) -> None:
+    """Add the lines of words and blanks, each with its mark."""
+    unit = f" {item.story.unit}" if item.story and item.story.unit else ""
+
+    def blank(gap: re.Match[str]) -> str:
+        return BLANK * (2 if gap[0] == "{long}" else 1) + (unit if gap[0] == "{unit}" else "")
+
+    for _, words, mark in lines_of(item):
+        document.add_paragraph(
+            f"{GAP.sub(blank, words)}  {mark}"
+        ).paragraph_format.keep_with_next = lines_first(item)
 
 
 def _table(document: Document, row: JsonObject, sheet: Sheet, *, named: bool) -> None:
@@ -104,13 +127,14 @@ def _table(document: Document, row: JsonObject, sheet: Sheet, *, named: bool) ->
     """
     from docx.oxml import parse_xml
 
-    plan = plan_fields(row["format"], sheet)
+    plan = plan_fields(row["format"], sheet, tray=row["lost"] is not None)
     for line in range(plan.lines):
         cells = list(_cells(row, line, sheet))
         grid = "".join(f'<w:gridCol w:w="{round(cell.width * A_MM)}"/>' for cell in cells)
         wide = sum(round(cell.width * A_MM) for cell in cells)
         made = "".join(map(_cell, cells))
-        over = "".join(map(_cell, _cells(row, line, sheet, names=True))) if named and plan.lines == 1 else ""
+        begins = plan.lines > 1 and any(run.line == line and not run.first for run in plan.runs)
+        over = "".join(map(_cell, _cells(row, line, sheet, names=True))) if named or begins else ""
         names = f"<w:tr><w:trPr><w:cantSplit/></w:trPr>{over}</w:tr>" if over else ""
         table = parse_xml(
             f'<w:tbl xmlns:w="{SPACE}"><w:tblPr><w:tblW w:w="{wide}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
@@ -130,6 +154,7 @@ class Cell(NamedTuple):
 
     point    whether the binary point stands at its right edge, as a thick line
     hatched  whether it is a box of the tray
+    edge     how the frame is drawn
     columns  how many boxes wide it is
     small    whether its words are small, as the names over the boxes are
     """
@@ -139,17 +164,27 @@ class Cell(NamedTuple):
     framed: bool = False
     point: bool = False
     hatched: bool = False
+    edge: str = "single"
     columns: int = 1
     small: bool = False
 
 
 def _cells(row: JsonObject, line: int, sheet: Sheet, *, names: bool = False) -> Iterator[Cell]:
     """Yield the cells of a line, with its boxes where they stand on the printed paper; or the *names* over them."""
-    plan = plan_fields(row["format"], sheet)
-    yield Cell(LABELS * sheet.scale, row["label"] if line == 0 and not names else "")
+    plan = plan_fields(row["format"], sheet, tray=row["lost"] is not None)
+    lead = row["lead"] if line == 0 else ""
+    label = LABELS * sheet.scale - (sheet.box if lead else 0)
+    yield Cell(label, row["label"] if line == 0 and not names else "")
+    if lead:
+        yield Cell(sheet.box, lead.strip(), framed=not names, edge="dashed")
     at = 0.0
     parts = [
-        (run.x, row["digits"][run.name][run.first : run.first + run.bits], run.point, run.name)
+        (
+            run.x,
+            row["digits"][run.name][run.first : run.first + run.bits],
+            run.point,
+            "" if run.first else run.name,
+        )
         for run in plan.runs
         if run.line == line
     ]
@@ -166,13 +201,15 @@ def _cells(row: JsonObject, line: int, sheet: Sheet, *, names: bool = False) -> 
             )
         at = x + len(digits) * sheet.box
     if row["mark"] and not names and line == plan.lines - 1:
+        yield Cell(BEFORE_MARKS, "")
         yield Cell(MARKS * sheet.scale, row["mark"])
 
 
 def _cell(cell: Cell) -> str:
+    sizes = {"top": 6, "left": 6, "bottom": 6, "right": 24 if cell.point else 6}
     edges = "".join(
-        f'<w:{side} w:val="single" w:sz="{24 if cell.point and side == "right" else 6}" w:space="0" w:color="000000"/>'
-        for side in ("top", "left", "bottom", "right")
+        f'<w:{side} w:val="{cell.edge}" w:sz="{size}" w:space="0" w:color="000000"/>'
+        for side, size in sizes.items()
     )
     borders = f"<w:tcBorders>{edges}</w:tcBorders>" if cell.framed else ""
     hatched = '<w:shd w:val="thinDiagStripe" w:color="auto" w:fill="auto"/>' if cell.hatched else ""

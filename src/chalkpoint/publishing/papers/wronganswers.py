@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.publishing.papers.schemes import answers_of, pointed
+from chalkpoint.publishing.papers.schemes import answers_of, grouped, parts_of, pointed
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.setting.papers import Item, SetPaper
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -15,6 +15,13 @@ __all__ = ["MOST_HABITS", "wrong_answers"]
 MOST_HABITS = 6  # for one question
 LEAST_WEIGHT = 2  # of a belief whose wrong answer is printed
 LETTERS = "abcdef"
+FEW, LARGE, SMALL = 15, 8.0, 7.0  # variants from which the type is small; pt
+BIT, CHARACTER, PADDING = (
+    0.2,
+    0.23,
+    2.0,
+)  # mm a point and character of a pattern or word; mm between two columns
+VARIANT, ACROSS = 14.0, 173.0  # mm: the column of variants, and the page
 
 Data = JsonObject
 
@@ -32,6 +39,11 @@ def _question(number: int, papers: Sequence[SetPaper]) -> Data:
     ]
     habits = _habits([item for _, item in items], ends)
     shown = habits[:MOST_HABITS]
+    columns = [
+        ("right answer", [" or ".join(pointed(item, one) for one in answers_of(item)) for _, item in items]),
+        *((letter, [*answers]) for letter, (answers, _) in zip(LETTERS, shown, strict=False)),
+    ]
+    size, widths = _sizes(columns, few=len(items) <= FEW)
     return {
         "number": number,
         "habits": [
@@ -41,17 +53,47 @@ def _question(number: int, papers: Sequence[SetPaper]) -> Data:
             }
             for letter, (_, names) in zip(LETTERS, shown, strict=False)
         ],
-        "rows": [
+        "tables": [
             {
-                "variant": variant,
-                "right": pieces(" or ".join(pointed(item, one) for one in answers_of(item))),
-                "answers": [pieces(answers[at]) for answers, _ in shown],
+                "heads": [columns[at][0] for at in group],
+                "widths": [widths[at] for at in group],
+                "rows": [
+                    {"variant": variant, "answers": [pieces(columns[at][1][row]) for at in group]}
+                    for row, (variant, _) in enumerate(items)
+                ],
             }
-            for at, (variant, item) in enumerate(items)
+            for group in grouped(widths, ACROSS - VARIANT)
         ],
-        "more": max(len(habits) - MOST_HABITS, 0),
-        "wide": max((len(answer) for answers, _ in shown for answer in answers), default=0),
+        "size": size,
+        "more": _more(len(habits) - MOST_HABITS),
     }
+
+
+def _sizes(columns: Sequence[tuple[str, Sequence[str]]], *, few: bool) -> tuple[float, list[float]]:
+    """Return the size of the type, and how wide each column is: whole answers side by side, if they fit."""
+    for size in (LARGE, SMALL)[not few :]:
+        for parts in ((lambda text: [text]), parts_of):
+            widths = [
+                PADDING + size * max(_wide(part) for text in (head, *cells) for part in parts(text))
+                for head, cells in columns
+            ]
+            if sum(widths) <= ACROSS - VARIANT:
+                return size, widths
+    return size, widths
+
+
+def _wide(text: str) -> float:
+    return len(text) * (BIT if set(text) <= set("01. ") else CHARACTER)
+
+
+def _more(habits: int) -> str:
+    if habits < 1:
+        return ""
+    return (
+        "One more habit ends at another wrong answer."
+        if habits == 1
+        else f"{habits} more habits end at other wrong answers."
+    )
 
 
 def _habits(items: list[Item], ends: list[dict[str, str]]) -> list[tuple[tuple[str, ...], list[str]]]:

@@ -44,6 +44,7 @@ PUT_BACK, BEFORE = (
     "before",
 )  # what a click does, and where the blueprint before the last click is kept
 PATIENCE = 1.0  # seconds a page waits for counts and the preview
+EARLIER, ANY_PAPER = 20, "any"  # the newest papers whose questions can be left out; all of them at once
 
 
 def set_page(request: PageRequest) -> Response:
@@ -164,7 +165,7 @@ def _form_page(
     as_text = form.text("as") == "text" or form.has("blueprint") or not table
     own_format = json.loads(own or "{}").get("format", "")
     with request.app.store.read() as db:
-        earlier = kept.titles_of(db, request.teacher, "papers", limit=20)
+        earlier = kept.titles_of(db, request.teacher, "papers", limit=EARLIER)
     return show(
         request,
         "blueprint.html.jinja",
@@ -276,7 +277,11 @@ def set_from_blueprint(request: PageRequest) -> Response:
         parse_blueprint(one.body, source=SOURCE)
     except ChalkpointError as reason:
         return _form_page(request, one.body, one.id, refused=str(reason), about=one.about)
-    without = {WITHOUT: form.text(WITHOUT)} if form.text(WITHOUT) else {}
+    had = form.text(WITHOUT)
+    if had == ANY_PAPER:
+        with request.app.store.read() as db:
+            had = ",".join(paper.id for paper in kept.titles_of(db, request.teacher, "papers", limit=EARLIER))
+    without = {WITHOUT: had} if had else {}
     back = f"/set/blueprints/{one.id}"
     return begin_setting(request, one.title, one.body, variants, seed, back=back, more=without)
 

@@ -42,7 +42,6 @@ WHEELS = (
         "manylinux_2_17_x86_64",
     ),
     Wheel("openpyxl", "3.1.5", "5282c12b107bffeef825f4617dc029afaf41d0ea60823bbb665ef3079dc79de2"),
-    Wheel("pypdf", "7.1.1", "04c5680d4b4cfa04ab505b09393fc949860c34a4dad6565284d11a2f5c3ce8b1"),
     Wheel("python-multipart", "0.0.34", "ebacd224bd686eee2f9aa1066a657affe07435a185834e05e5235e2e59173e91"),
     Wheel("segno", "1.6.6", "28c7d081ed0cf935e0411293a465efd4d500704072cdb039778a2ab8736190c7"),
     Wheel("sqlalchemy", "2.1.9", "449fed5c2caa3b278cc57499d09db001fb3f28dc7f18affc48142aee4dcc0cdf"),
@@ -64,7 +63,7 @@ BUNDLES = {
     ),
     "update": ("alembic", "mako"),
     "sheets": ("et-xmlfile", "openpyxl"),
-    "print": ("pypdf", "segno"),
+    "print": ("segno",),
     "typst": ("typst",),
 }
 
@@ -72,6 +71,6 @@ BUNDLES = {
 LATER = {
     "update": ("alembic", "mako"),
     "sheets": ("openpyxl", "et_xmlfile"),
-    "print": ("pypdf", "segno"),
+    "print": ("segno",),
     "typst": ("typst",),
 }

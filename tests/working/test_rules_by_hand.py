@@ -1,0 +1,73 @@
+"""Single rules on pages worked by hand: odd shifts, the second operand, rounding on either side of a half."""
+
+from fractions import Fraction
+
+import pytest
+
+import chalkpoint as cp
+from chalkpoint.numbers.formats import parse_format
+from chalkpoint.numbers.named import format_called, size_format
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.floating import cut_to_nearest, cut_to_nearest_away
+from chalkpoint.working.page import Page
+from chalkpoint.working.procedures import answer_by, right_method
+from chalkpoint.working.question import ask
+from chalkpoint.working.sizes import SizePage, normalise_operands
+from chalkpoint.working.storing import StorePage, write_size
+
+
+@pytest.mark.parametrize(
+    ("total", "to_even", "away"),
+    # of 4 parts each: 92.25, 92.5, 92.75, 93.5, and the same below zero
+    [
+        (369, 92, 92),
+        (370, 92, 93),
+        (371, 93, 93),
+        (374, 94, 94),
+        (-369, -92, -92),
+        (-370, -92, -93),
+        (-371, -93, -93),
+    ],
+)
+def test_a_mantissa_is_rounded_to_the_nearest(total: int, to_even: int, away: int) -> None:
+    """Two places past the mantissa: below a half it stays, above it goes up, at a half as the course says."""
+    page, fmt = Page(0, 0, 0, 0, total=total, extra=2), parse_format("8+4")
+    assert cut_to_nearest(page, fmt).total == to_even
+    assert cut_to_nearest_away(page, fmt).total == away
+
+
+def test_either_size_is_normalised() -> None:
+    """11 in five places with exponent 1 moves two places to the lowest exponent, -1: as the first or the second."""
+    fmt = size_format(format_called("1+3+4 stored-one"))
+    first = normalise_operands(SizePage(0, 0, 0, first=3, first_exponent=1), fmt)
+    second = normalise_operands(SizePage(0, 0, 0, second=3, second_exponent=1), fmt)
+    assert (first.first, first.first_exponent) == (second.second, second.second_exponent) == (12, -1)
+
+
+@pytest.mark.parametrize(
+    ("operands", "answer"),
+    [
+        (("7.5", "2.5"), "00011.000"),
+        (("1", "3"), "00000.010"),
+        (("-1", "3"), "11111.110"),
+        (("7", "-2"), "11100.100"),
+    ],
+)
+def test_a_fixed_point_number_is_divided(operands: tuple[str, str], answer: str) -> None:
+    """The dividend has as many places more as the format: 3; 1/3 cut to 1/4, either sign; -3.5."""
+    assert cp.work("divide", *operands, format="Q5.3").result.bits == answer.replace(".", "")
+
+
+def test_a_size_that_never_ends_has_a_place_past_its_point() -> None:
+    """333.333 in 5+3 does not fit by far: 101001101.0 is written all the same."""
+    page = write_size(StorePage(Fraction(1000, 3)), cp.Course(format="5+3"))
+    assert (page.number, page.places, page.ends) == (0b1010011010, 1, False)
+
+
+@pytest.mark.parametrize("operands", [("2.5", "1.25"), ("1.25", "2.5")])
+def test_a_place_too_far_where_the_exponents_are_one_apart(operands: tuple[str, str]) -> None:
+    """0.101 with exponent 1 is moved two places: 0.101 + 0.00101 = 0.11001 with exponent 2, whichever is first."""
+    question = ask("add", *operands, course=cp.Course())
+    method = BELIEFS["align-off-by-one"].method_for("add", right_method("add", question.course))
+    assert method is not None
+    assert answer_by(method, question) == "01100100 0010"
