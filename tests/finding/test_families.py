@@ -121,3 +121,14 @@ def test_absorbed_is_what_fractions_say() -> None:
             pattern = by_rule(first + second, Course(format="1+2+1"))
             count += value_or_none(fmt, pattern) in {first, second}
     assert cp.find("add", format="1+2+1", where=["absorbed"]).count == count
+
+
+@pytest.mark.parametrize(
+    "where", ["align-shift = 1", "lost-ones >= 1", "mantissa-overflow", "carry-dropped", "norm-shift >= 2"]
+)
+def test_an_exponent_in_excess_is_found_as_its_twin_in_twos_complement(where: str) -> None:
+    """The same numbers stand there, so as many pairs do the same: counted one by one here, in lanes there."""
+    found = cp.find("add", format="3+2 excess-2", where=[where])
+    twin = cp.find("add", format="3+2", where=[where], space="all")
+    assert (found.count, found.of) == (twin.count, twin.of)
+    assert 0 < found.count < found.of

@@ -5,6 +5,7 @@ import pytest
 from chalkpoint.marking.judging import judge
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
+from chalkpoint.working.methods import METHODS
 
 QUESTION = "subtract 6.5, 1.25"  # 0.1101000 0011 - 0.1010000 0001 = 0.1010100 0011
 
@@ -191,6 +192,14 @@ def test_a_word_is_an_answer() -> None:
 def test_an_answer_with_a_digit_too_many_is_evidence() -> None:
     """The kept carry is recognised by its length."""
     assert judge("add 7, -5", {}, "100100000 0011").among == ("carry-kept",)
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_a_kept_carry_is_one_under_every_method(method: str) -> None:
+    """6.5 - 5.5 is 1 0.0010000 x 2^3 with its carry; moved right once more before adding it ends 1 0.0001000 x 2^4."""
+    answer = "100001000 0100" if method == "spare-place-first" else "100010000 0011"
+    said = judge("subtract 01101000 0011, 01011000 0011", {}, answer, course=Course(method=method))
+    assert said.among == ("carry-kept",)
 
 
 def test_hexadecimal_is_read_as_the_pattern_it_stands_for() -> None:

@@ -75,7 +75,7 @@ def test_a_right_method_must_miss_more() -> None:
     assert found("invert-only", [*LOSING, *KEEPING], {4: 1}).why == why
 
 
-def test_three_unlike_answers_want_six_that_show_it() -> None:
+def test_each_unlike_answer_wants_two_that_show_the_belief() -> None:
     """An answer at random beside two that show the belief is borne; two beside three are too many."""
     assert found_with("repair-copies-wrong-sign", WRAPPING[:3], {3: "00000000 0000"}).named
     lines = [*WRAPPING[:3], *FITTING[:2]]

@@ -5,10 +5,11 @@ would not be given without it; at least one of those is given by no other likely
 unlikely; and the pupil is not one whom nothing explains. Four more keep a pupil with another method from
 being accused, and a belief that is missing from the catalogue from being taken for one that is in it: it
 shows on at least half of the questions where it could; it explains no fewer wrong answers than it leaves, and
-three for every two that are no slip from its own (two slips at the same place are none); and every right
+two for each that is no slip from its own (two slips at the same place are none); and every right
 method misses two answers more than it, or one where it shows wherever it could and that method gives none of
-the answers that show it. Nor may a right way explain every answer that the belief alone explains.
-Beliefs that the same  answers speak for equally are named together, as a class, never one at a guess.
+the answers that show it. Nor may a right way explain every answer that the belief alone explains. Two beliefs
+held at once count only where some answer shows one of them by itself.
+Beliefs that the same answers speak for equally are named together, as a class, never one at a guess.
 """
 
 from __future__ import annotations

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from chalkpoint.finding.familyspace import FamilySpace
 from chalkpoint.finding.registry import FOUND_BY
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
@@ -13,8 +14,12 @@ from chalkpoint.setting.drawing import shown_in
 from chalkpoint.setting.families import COMPOSITE
 from chalkpoint.web.conditions import Line, counted, line_of
 from chalkpoint.web.picking import Counts, Row
+from chalkpoint.working.course import Course
 
 __all__ = ["countable_row", "has_traits", "lines_with_counts", "needed_by"]
+
+USUAL = Course()
+MOST_COUNTED = 1 << 12  # questions of a format that are looked at one by one while a page waits
 
 #: Keys that one operation alone has, and the words of their fields.
 OF_ONE = {
@@ -54,18 +59,22 @@ def has_traits(entry: JsonMapping) -> bool:
 def countable_row(asked: Asked) -> Row | None:
     """Return what is counted of a question; None where the finder does not look."""
     inner = shown_in(asked)
-    if asked.operands or inner.operation not in FOUND_BY or not is_school(asked.course.number_format):
+    if asked.operands or inner.operation not in FOUND_BY:
         return None
+    if not is_school(asked.course.number_format):  # there questions are looked at one by one
+        space = FamilySpace(inner.operation, asked.course)
+        if space.count > MOST_COUNTED:
+            return None
     return inner.operation, asked.course, asked.where
 
 
-def lines_with_counts(entry: JsonMapping, counts: Counts | None) -> list[Line]:
+def lines_with_counts(entry: JsonMapping, counts: Counts | None, course: Course = USUAL) -> list[Line]:
     """Return a question's conditions as lines, each with how many questions meet it and those above."""
     operation = str(entry.get("about") or entry.get("operation", ""))
     lines = []
     for text in map(str, entry.get("where", [])):
         try:
-            lines.append(line_of(text, operation))
+            lines.append(line_of(text, operation, course=course))
         except (ChalkpointError, KeyError):  # shown as it is written
             lines.append(Line(text))
     return counted(lines, counts.of, counts.each) if counts and len(counts.each) == len(lines) else lines

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from chalkpoint.finding.registry import trait_in, trait_named
+from chalkpoint.finding.registry import trait_in
 from chalkpoint.finding.request import Term, parse_term
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import ChalkpointError
@@ -99,7 +99,7 @@ def counted(lines: Sequence[Line], of: int, counts: Sequence[int | None]) -> lis
     return found
 
 
-def sentence_of(text: str, operation: str) -> str:
+def sentence_of(text: str, operation: str, course: Course = USUAL) -> str:
     """Return a condition as its trait puts it, with the value asked for where it is not a plain yes.
 
     >>> sentence_of("carry-dropped", "add")
@@ -108,7 +108,7 @@ def sentence_of(text: str, operation: str) -> str:
     ('signs of the operands, zero counting as positive: positive, negative', \
 'places one mantissa is shifted to match the exponents: at least 2')
     """
-    term = parse_term(text, lambda name: trait_named(name, operation))
+    term = parse_term(text, trait_in(course, operation))
     comparison, value = _parts(term)
     if set(value) <= set(SIGNS):
         value = ", ".join(map(SIGNS.__getitem__, value))

@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from chalkpoint.finding.find import find
-from chalkpoint.finding.registry import FOUND_BY, groups_of
+from chalkpoint.finding.registry import FOUND_BY, groups_in
 from chalkpoint.finding.sentences import read_sentence
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import ChalkpointError
@@ -63,7 +63,7 @@ def options_for(row: Row, said: str) -> list[Option]:
     with suppress(ChalkpointError):  # words that name no condition
         conditions += read_sentence(said, operation).where
     words = said.lower().split()
-    for traits in groups_of(operation).values():
+    for traits in groups_in(course, operation).values():
         for trait in traits:
             text = f"{trait.name} {trait.sentence}".lower()
             if words and all(word in text for word in words):
@@ -73,7 +73,7 @@ def options_for(row: Row, said: str) -> list[Option]:
         if condition not in where and len(options) < MOST_OPTIONS:
             try:
                 count = _count(operation, course, (*where, condition))
-                options.append(Option(condition, sentence_of(condition, operation), count))
+                options.append(Option(condition, sentence_of(condition, operation, course), count))
             except ChalkpointError:
                 continue
     return options

@@ -23,7 +23,7 @@ from chalkpoint.numbers.carriers import (
     where,
 )
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, UNDERFLOW, ZERO, Page
 
 __all__ = [
     "Rule",
@@ -344,9 +344,10 @@ def _split(page: Page) -> tuple[Number, Number, Number]:
 
 def _written_back(page: Page, fmt: FloatFormat, rounded: Number) -> Page:
     """Return the page with a rounded mantissa, which may have reached 1.0 or -1/2: those get their normal form."""
-    over = opposite(fits(rounded, fmt.mantissa_bits))
+    long = page.outcome == TOO_LONG  # a carry that a faulty method keeps stays where it is
+    over = opposite(fits(rounded, fmt.mantissa_bits) | long)
     total = where(over, rounded >> 1, rounded)
-    copies = _spare_copies(total, fmt.mantissa_bits)
+    copies = where(long, 0, _spare_copies(total, fmt.mantissa_bits))
     return page._replace(total=total << copies, exponent=page.exponent + where(over, 1, 0) - copies, extra=0)
 
 

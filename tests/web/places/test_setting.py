@@ -101,6 +101,18 @@ def test_lines_have_counts_and_the_picker_says_what_each_would_leave(client: Cli
     assert parse_blueprint(kept_text(client, path)).questions[1].where == ("exact-result", "carry-dropped")
 
 
+def test_lines_of_another_format_are_known_and_counted_there(client: Client) -> None:
+    """Sums of two numbers below 16 that reach 16 carry around: by hand 15 + 14 + ... + 1, which is 120."""
+    text = 'title = "G"\n[course]\nformat = "4 ones-complement"\n[[question]]\noperation = "add"\n'
+    path = client.submit(
+        "/set/new", blueprint=text + 'where = ["end-around-carry", "not overflow"]\n'
+    ).url.path
+    page = settled(client, path)
+    assert "not asked" not in words(page)
+    assert " 120 " in words(page)
+    assert '<option value="end-around-carry">' in page
+
+
 def test_a_question_is_swapped_and_the_others_stay(client: Client, tmp_path: Path) -> None:
     """One of two of a kind gets other numbers, more room and more to do; the last click is put back."""
     path = client.submit("/set/new", blueprint=TWO, variants="2").url.path

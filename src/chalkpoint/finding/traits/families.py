@@ -6,13 +6,17 @@ They look at one worked question; what has no meaning in a family is not among i
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
+from chalkpoint.finding.case import case_of
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
+from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.single import decimal_places, recurring_period
+from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.families import SIZES, WHOLE
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, value_or_none
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.beliefs.families import family_of
@@ -340,6 +344,32 @@ def _of_sizes(operation: str) -> tuple[Trait, ...]:
     return (*SIZED, *ENDED, *ROUNDED, *(ALIGNED if operation in ADDING else ()))
 
 
+# === Mantissas in two's complement whose exponents, or fields, are not the school's ===
+
+
+@cache
+def _of_mantissas(operation: str) -> tuple[Trait, ...]:
+    """Return what sums of mantissas do in matching the exponents, adding and normalising."""
+    if operation not in ADDING:
+        return ()
+    return tuple(_of_working(trait) for trait in (*ALIGNING, *SUMMING) if trait.name != "result-zero")
+
+
+def _of_working(trait: Trait) -> Trait:
+    """Return *trait*, which looks at a pair of patterns, as it looks at their working."""
+    look, holds = trait.look, trait.holds
+    return replace(
+        trait,
+        look=None if look is None else lambda working: look(_pair(working)),
+        holds=None if holds is None else lambda working, sign, value: holds(_pair(working), sign, value),
+    )
+
+
+def _pair(working: AnyCase) -> AnyCase:
+    question = working.question
+    return case_of(question.operation.name, question.course, *question.patterns)
+
+
 # === Which there are ===
 
 
@@ -350,6 +380,8 @@ def family_groups(operation: str, fmt: AnyFormat) -> tuple[tuple[Trait, ...], tu
         own = _of_columns(operation, fmt.field.kind)
     elif fmt.family == SIZES:
         own = _of_sizes(operation)
+    elif fmt.family == FLOATING:
+        own = _of_mantissas(operation)
     return _common(operation), own
 
 

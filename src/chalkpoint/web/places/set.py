@@ -10,7 +10,7 @@ from typing import Any
 from starlette.responses import Response
 from starlette.routing import Route
 
-from chalkpoint.finding.registry import groups_of
+from chalkpoint.finding.registry import groups_in
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import kept, scripts
@@ -33,6 +33,7 @@ from chalkpoint.web.preview import begin_preview, draw_preview, preview_folder, 
 from chalkpoint.web.rendering import address
 from chalkpoint.web.searches import Search
 from chalkpoint.web.showing import show
+from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
 __all__ = ["ROUTES"]
@@ -205,6 +206,7 @@ def _beside(
     except ChalkpointError:
         asked = ()
     countable = [countable_row(one) for one in asked]
+    courses = [*(one.course for one in asked), *[Course()] * len(rows)]
     searches = [request.app.searches.begin(f"counts {countable}", lambda _: count_rows(countable))]
     at, said = form.text("ask"), form.text("say")
     picked = countable[int(at)] if at.isdigit() and int(at) < len(countable) else None
@@ -228,11 +230,15 @@ def _beside(
         trouble = str(reason)
     return {
         "lines": [
-            lines_with_counts(row, counts[number] if counts and number < len(counts) else None)
-            for number, row in enumerate(rows)
+            lines_with_counts(row, counts[number] if counts and number < len(counts) else None, course)
+            for number, (row, course) in enumerate(zip(rows, courses, strict=False))
         ],
         "counted": counts is not None,
-        "groups": {row.get("operation"): groups_of(row["operation"]) for row in rows if has_traits(row)},
+        "groups": {
+            number: groups_in(course, row["operation"])
+            for number, (row, course) in enumerate(zip(rows, courses, strict=False))
+            if has_traits(row)
+        },
         "ask": at,
         "said": said,
         "options": _result(searches[1]) if len(searches) > 1 else None,
