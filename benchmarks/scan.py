@@ -203,7 +203,10 @@ def teacher(mnist: Path) -> None:
     a_side = np.mean([sum(box.is_read for box in side) for side in printed.boxes.values()])
     words = np.mean([sum(box.kind == "free" for box in side) for side in printed.boxes.values()])
     total, typed, ruled = (round(PUPILS * SIDES * one) for one in (a_side, words, 0.25))
-    looked, clicked = round(total * sent.mean()), round(total * (judged.wrong & sent).mean())
+    looked, clicked = (
+        round(total * sent.mean()),
+        round(total * (sent & (judged.wrong | (judged.doubts.marred > 0.5))).mean()),
+    )
     turns = -(-looked // A_SHEET) + -(-DRAWN // A_SHEET)
     seconds = (looked + DRAWN) * A_LOOK + clicked * A_CLICK + turns * A_TURN
     fresh = round(typed * (1 - RIGHT) + words * SIDES * len(printed.variants))

@@ -83,6 +83,10 @@ def is_workable(question: Question) -> bool:
     """Tell whether every way of working *question* has an answer.
 
     Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
+
+    >>> from chalkpoint.working.question import ask
+    >>> is_workable(ask("divide", "1", "2", course=Course())), is_workable(ask("divide", "1", "0", course=Course()))
+    (True, False)
     """
     name = question.operation.name
     if name in MADE_OF_PARTS:
