@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from chalkpoint.teaching.digits import hold
+from chalkpoint.teaching.hearing import heard
 from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.timing import Phrase, phrases
 from chalkpoint.working.course import Course
-from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
@@ -93,7 +93,11 @@ class Cue:
 
 
 def say(written: str, spoken: str, pace: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
-    """Return a cue that says *written*, at *pace* words a minute or slower."""
+    """Return a cue that says *written*, at *pace* words a minute or slower.
+
+    >>> say("Add one.", "Add one.", 120).silent
+    False
+    """
     captions = phrases(written, pace)
     length = sum(phrase.milliseconds for phrase in captions)
     return Cue(written, spoken, length, captions, moment, weight)
@@ -103,12 +107,15 @@ def say_sentence(
     written: str, course: Course, pace: int, *, moment: Moment | None = None, weight: int = USUAL
 ) -> Cue:
     """Return a cue that says a sentence with numbers as they are written."""
-    held = hold(written)
-    return say(held, for_ear(written, point=course.point), pace, moment=moment, weight=weight)
+    return say(hold(written), heard(written, course.point), pace, moment=moment, weight=weight)
 
 
 def pause(what: str, milliseconds: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
-    """Return a silence, *what* telling what it is for."""
+    """Return a silence, *what* telling what it is for.
+
+    >>> pause("write the exponent", 3000).silent
+    True
+    """
     return Cue(what, "", milliseconds, moment=moment, weight=weight)
 
 
