@@ -2,6 +2,7 @@
 
 import pytest
 
+import chalkpoint as cp
 from brackwater import IN_WORDS, OTHER_FORMATS, papers
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.classes import mark
@@ -183,3 +184,28 @@ def test_a_class_is_marked_and_no_belief_is_named_from_other_formats() -> None:
     assert marked[0]["marks"] == marked[0]["of"]
     assert marked[1]["marks"] < marked[1]["of"] // 4
     assert [belief for entry in marked for belief in entry["beliefs"] if belief["named"]] == []
+
+
+@pytest.mark.parametrize(
+    ("answer", "format", "verdict"),
+    [
+        (
+            "0 10001 1",
+            "binary16",
+            "right elsewhere",
+        ),  # 6 = 1.1 * 2^2: the 0s on the right of the fraction are left out
+        ("0 10001 1000000000", "binary16", "right"),
+        ("fraction 1000000000 exponent 10001 sign 0", "binary16", "right"),
+        ("0 10001 01", "binary16", "wrong"),
+        ("0 1001 1", "binary16", "wrong"),
+        ("00110.0", "Q5.3", "right elsewhere"),
+        ("00120.0", "Q5.3", "wrong"),
+        ("exponent 0010 mantissa 010000000000", "C3x-16", "right"),
+        ("mantissa 010000000000 exponent 0010", "C3x-16", "right"),
+    ],
+)
+def test_an_answer_with_its_fields_named_or_its_last_0s_left_out(
+    answer: str, format: str, verdict: str
+) -> None:
+    """Each is 6, or nearly: what is left out on the right is 0, what is named may stand in any order."""
+    assert cp.judge("encode 6", answer=answer, format=format).verdict == verdict

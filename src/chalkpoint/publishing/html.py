@@ -207,7 +207,7 @@ def fit_of(scene: Scene) -> Fit:
         before=scene.before,
         after=scene.after,
         fields=scene.exponent_bits + (scene.sign + SIGN_GAP if scene.sign else 0),
-        lead=max(0, -scene.first),
+        lead=max(0, min(0, scene.heading_column) - scene.first),
         right=min(across.columns, scene.places + 1 - scene.first),
         label=label,
         width=across.width,
