@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import gzip
 import os
 import subprocess
 import sys
@@ -20,17 +21,30 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, FrameLocator, Page
 
-__all__ = ["Tab", "build_once", "check_axe", "open_tab", "save_a_question", "served"]
+__all__ = [
+    "EARLIER",
+    "Tab",
+    "build",
+    "build_once",
+    "check_axe",
+    "open_tab",
+    "parts_of",
+    "save_a_question",
+    "served",
+]
 
 PATIENCE = 120  # seconds: Python for the browser starts on a machine that does much else
+#: What a build with the tables of revision 0005 saved in its browser: one question, a blueprint and its papers.
+EARLIER = gzip.decompress(
+    (Path(__file__).parent / "web" / "tab" / "kept_by_revision_0005.db.gz").read_bytes()
+)
 SHOWN = "iframe:not(.coming)"
 
 
-def build_once(root: Path, *words: str) -> Path:
-    """Return what `chalkpoint tab` writes, built by the first of all workers of this run who asks."""
+def build_once(root: Path) -> Path:
+    """Return the folder that `chalkpoint tab` writes, built by the first of all workers of this run who asks."""
     root = root.parent if os.environ.get("PYTEST_XDIST_WORKER") else root
-    name = "chalkpoint.html" if "--one-file" in words else "folder"
-    made, said = root / "tab" / name / name, root / "tab" / name / "said"
+    made, said = root / "tab" / "folder", root / "tab" / "said"
     try:
         said.parent.mkdir(parents=True)
     except FileExistsError:
@@ -38,18 +52,29 @@ def build_once(root: Path, *words: str) -> Path:
         while not said.is_file() and monotonic() < until:
             sleep(0.2)
     else:
-        done = subprocess.run(
-            [sys.executable, "-m", "chalkpoint", "tab", str(made), *words],
-            capture_output=True,
-            text=True,
-            check=False,
-        )
+        done = build(made)
         held = said.with_name("saying")
         held.write_text(done.stderr if done.returncode else "")
         held.rename(said)
     if refused := said.read_text():
         pytest.fail(refused, pytrace=False)
     return made
+
+
+def build(made: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    """Run `chalkpoint tab`."""
+    command = [sys.executable, "-m", "chalkpoint", "tab", str(made), *words]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
+
+
+def parts_of(folder: Path) -> dict[str, bytes]:
+    """Return the parts that a folder was made of, by their names."""
+    parts = {"licences": gzip.compress((folder / "licences.txt").read_bytes(), 9, mtime=0)}
+    pieces = (folder / "parts").iterdir()
+    for path in sorted(pieces, key=lambda piece: int(piece.stem.rpartition("-")[2])):
+        name = path.name.partition("-")[0]
+        parts[name] = parts.get(name, b"") + path.read_bytes()
+    return dict(sorted(parts.items(), key=lambda part: (part[0] != "engine", part[0])))
 
 
 class _Quiet(SimpleHTTPRequestHandler):

@@ -51,35 +51,33 @@ def opened(
     return made
 
 
-@pytest.mark.parametrize(("width", "look"), SHOWN)
 @pytest.mark.parametrize("page", PAGES)
-def test_axe_finds_nothing_and_nothing_scrolls_sideways(
-    browser: Browser, furnished: Furnished, page: str, width: int, look: Look
+def test_axe_finds_nothing_nothing_scrolls_sideways_and_script_changes_no_words(
+    browser: Browser, furnished: Furnished, page: str
 ) -> None:
-    """Narrow or wide the rules of axe hold, a page is no wider than its window, and no word is a letter a line."""
+    """In either look, narrow or wide, the rules of axe hold, and a page is no wider than its window.
+
+    What a page is about stands in it without script.
+    """
+    width, look = SHOWN[-1]
+    without = opened(browser, furnished, page, width, look, script=False)
     made = opened(browser, furnished, page, width, look)
     try:
-        found = Axe().run(made)
-        assert found.violations_count == 0, found.generate_report()
-        if not page.endswith("/board"):  # a stage of its own, scaled to the window
-            assert made.evaluate("document.documentElement.scrollWidth") <= width
-        assert made.evaluate(LETTER_BY_LETTER) == []
-    finally:
-        made.context.close()
-
-
-@pytest.mark.parametrize("page", PAGES)
-def test_a_page_says_the_same_without_script(browser: Browser, furnished: Furnished, page: str) -> None:
-    """What a page is about stands in it without script."""
-    with_script = opened(browser, furnished, page, 1280)
-    without = opened(browser, furnished, page, 1280, script=False)
-    try:
-        assert without.locator("h1").first.inner_text() == with_script.locator("h1").first.inner_text()
+        assert without.locator("h1").first.inner_text() == made.locator("h1").first.inner_text()
         if not page.endswith("/board") and "rooms/" not in page:
-            assert without.locator("form").count() == with_script.locator("form").count()
+            assert without.locator("form").count() == made.locator("form").count()
+        for width, look in reversed(SHOWN):
+            made.set_viewport_size({"width": width, "height": 900})
+            made.emulate_media(color_scheme=look)
+            found = Axe().run(made)
+            assert found.violations_count == 0, found.generate_report()
+            if not page.endswith("/board"):  # a stage of its own, scaled to the window
+                assert made.evaluate("document.documentElement.scrollWidth") <= width
+            if page.startswith(("/set", "/find")):
+                assert made.evaluate(LETTER_BY_LETTER) == []
     finally:
-        with_script.context.close()
         without.context.close()
+        made.context.close()
 
 
 @pytest.mark.parametrize(
@@ -103,7 +101,7 @@ def test_a_page_is_small_and_loads_nothing_from_outside(
 def test_every_control_is_reached_by_keyboard_and_is_large_enough(
     browser: Browser, furnished: Furnished
 ) -> None:
-    """Tab goes through every control of the page in turn; none is smaller than a fingertip's least."""
+    """Tab goes through every control of the page in turn; none is smaller than a fingertip's least; none is printed."""
     made = opened(browser, furnished, FOUND, 1280)
     wanted = made.locator(
         "a:visible, button:visible, input:not([type=hidden]):visible, select:visible, [tabindex='0']:visible"
@@ -118,6 +116,8 @@ def test_every_control_is_reached_by_keyboard_and_is_large_enough(
         "all => all.map(one => one.getBoundingClientRect().height)",
     )
     assert min(size for size in sizes if size) >= 24
+    made.emulate_media(media="print")
+    assert made.locator(".top:visible, .foot:visible, .acts:visible, button:visible").count() == 0
     made.context.close()
 
 

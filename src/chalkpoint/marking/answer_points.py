@@ -115,7 +115,13 @@ def _made_easy(question: Question, by_line: dict[str, LineMark]) -> bool:
 
 
 def exact_answer(question: Question) -> tuple[str, str]:
-    """Return the exact answer, and the value of the course's own answer, as the course writes them."""
+    """Return the exact answer, and the value of the course's own answer, as the course writes them.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> exact_answer(ask("subtract", "8.875", "3.6875", course=Course()))
+    ('5.1875', '5.25')
+    """
     working = work_question(question)
     point = question.course.point
     value = working.result.value

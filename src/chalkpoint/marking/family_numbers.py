@@ -62,5 +62,9 @@ def sized(number: Fraction, exponent: int | None) -> str:
 
 
 def power(exponent: int) -> Fraction:
-    """Return two to the power of *exponent*; one far past every format's is as good as any other."""
+    """Return two to the power of *exponent*; one far past every format's is as good as any other.
+
+    >>> power(3), power(-2)
+    (Fraction(8, 1), Fraction(1, 4))
+    """
     return Fraction(2) ** max(-FURTHEST, min(FURTHEST, exponent))

@@ -182,7 +182,13 @@ def _power(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
 
 
 def part_fields(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[str, str, bool]:
-    """Return (mantissa, exponent, whether they stand in the other order) by where spaces and lengths part *text*."""
+    """Return (mantissa, exponent, whether they stand in the other order) by where spaces and lengths part *text*.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> fmt = format_called("8+4")
+    >>> part_fields("0.1010100 0011", fmt), part_fields("0011 01010100", fmt)
+    (('0.1010100', '0011', False), ('01010100', '0011', True))
+    """
     groups = text.split(" ")
     lengths = [len(group.replace(".", "")) for group in groups]
     count, bare = sum(lengths), "".join(groups)

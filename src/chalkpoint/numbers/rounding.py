@@ -15,12 +15,20 @@ Rounding: TypeAlias = Callable[[int, int, int], int]
 
 
 def cut(floor: int, rest: int, whole: int) -> int:
-    """Toward minus infinity: what cutting a two's complement pattern does."""
+    """Toward minus infinity: what cutting a two's complement pattern does.
+
+    >>> cut(5, 3, 4), cut(-6, 3, 4)  # 5.75 and -5.25
+    (0, 0)
+    """
     return 0
 
 
 def cut_size(floor: int, rest: int, whole: int) -> int:
-    """Toward zero: cut the size, then give it its sign."""
+    """Toward zero: cut the size, then give it its sign.
+
+    >>> cut_size(5, 3, 4), cut_size(-6, 3, 4), cut_size(-6, 0, 4)  # 5.75, -5.25 and -6
+    (0, 1, 0)
+    """
     return 1 if floor < 0 and rest else 0
 
 

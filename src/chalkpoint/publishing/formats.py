@@ -51,7 +51,12 @@ def _lines(one: Listed, spelt: int, width: int) -> Iterator[str]:
 
 
 def formats_as_json(listed: tuple[Listed, ...]) -> JsonObject:
-    """Return *listed* as a dictionary of JSON values."""
+    """Return *listed* as a dictionary of JSON values.
+
+    >>> from chalkpoint.numbers.listed import list_formats
+    >>> [one["bits"] for one in formats_as_json(list_formats())["formats"] if one["spelling"] == "8+4"]
+    [12]
+    """
     return {
         "schema": SCHEMA,
         "formats": [

@@ -16,7 +16,13 @@ __all__ = ["judgement_json", "judgement_page", "judgement_text"]
 
 
 def judgement_text(judgement: Judgement, *, plain: bool = False) -> str:
-    """Return *judgement* for a terminal: a stroke and a word for each line."""
+    """Return *judgement* for a terminal: a stroke and a word for each line.
+
+    >>> from chalkpoint.marking.judging import judge
+    >>> wrong = judge("subtract 8.875, 3.6875", answer="0.1010101 0011")
+    >>> judgement_text(wrong, plain=True).splitlines()[0]
+    '8.875 - 3.6875 in 8+4'
+    """
     said = say(judgement)
     rows = [
         (_stroke(status, plain=plain), STROKES[status][2], line, written)
@@ -63,6 +69,11 @@ def judgement_json(judgement: Judgement) -> JsonObject:
 
     points carry the rule (the line's name), status, what is written, what the right working ``expects``,
     what ``follows`` from the pupil's own previous line, what stood ``before``, and why.
+
+    >>> from chalkpoint.marking.judging import judge
+    >>> right = judge("subtract 8.875, 3.6875", answer="0.1010100 0011")
+    >>> judgement_json(right)["points"][-1]["status"]
+    'right'
     """
     question, said = judgement.question, say(judgement)
     first = judgement.first_wrong

@@ -39,7 +39,13 @@ def format_of(step: Step, question: Question) -> AnyFormat:
 
 
 def exponent_leads(row: Row, fmt: AnyFormat) -> bool:
-    """Tell whether *row*'s exponent stands left of its mantissa."""
+    """Tell whether *row*'s exponent stands left of its mantissa.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> row = Row(label="first", bits="01000111")
+    >>> exponent_leads(row, format_called("8+4")), exponent_leads(row, format_called("binary16"))
+    (False, True)
+    """
     order = row.in_order or (fmt.order if fmt.family == SIZES else "")
     if order:
         fields = order.split()
@@ -70,7 +76,12 @@ def top_code(fmt: AnyFormat) -> str:
 
 
 def headings_of(fmt: AnyFormat) -> tuple[str, str, str, str]:
-    """Return what stands over the fields of *fmt*: mantissa, exponent, decimal values, tray."""
+    """Return what stands over the fields of *fmt*: mantissa, exponent, decimal values, tray.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> [headings_of(format_called(text))[0] for text in ("8+4", "binary16", "8")]
+    ['mantissa', 'fraction', 'whole number']
+    """
     name = "mantissa"
     if fmt.family == SIZES:
         name = "fraction"

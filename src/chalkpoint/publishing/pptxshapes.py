@@ -29,12 +29,20 @@ NAMESPACES = (
 
 
 def pixels(x: float) -> int:
-    """Return a measure in the slide's own unit."""
+    """Return a measure in the slide's own unit.
+
+    >>> pixels(1280)  # a slide's width
+    8128000
+    """
     return round(x * EMU)
 
 
 def escape(text: str) -> str:
-    """Return *text* as XML writes it."""
+    """Return *text* as XML writes it.
+
+    >>> escape("lost < 1 & kept")
+    'lost &lt; 1 &amp; kept'
+    """
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 

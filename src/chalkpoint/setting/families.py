@@ -86,5 +86,10 @@ def most_marks(operation: str, fmt: AnyFormat, terms: int = 3) -> int:
 
 
 def least_marks(operation: str, fmt: AnyFormat) -> int:
-    """Return the fewest marks: 1, but for the extreme values, which are all asked for."""
+    """Return the fewest marks: 1, but for the extreme values, which are all asked for.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> least_marks("add", format_called("binary16")), least_marks("range", format_called("binary16"))
+    (1, 5)
+    """
     return most_marks(operation, fmt) if operation == "range" else 1

@@ -21,7 +21,12 @@ EXTREMES = ("largest positive", "smallest normal", "smallest positive", "largest
 
 
 def read_value(working: Working) -> str:
-    """Return the value a reading comes to, or the word for what has none."""
+    """Return the value a reading comes to, or the word for what has none.
+
+    >>> from chalkpoint.working.work import work
+    >>> read_value(work("decode", "0 01111 1000000000", format="binary16"))
+    '1.5'
+    """
     check = working.check
     return check.special or write_value(check.exact, point=working.question.course.point)
 

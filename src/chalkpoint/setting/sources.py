@@ -61,12 +61,19 @@ def parse_where(where: Iterable[str], operation: str) -> tuple[Term, ...]:
     """Return the terms of a question's *where*.
 
     Raises EntryError with near misses for a trait the operation does not have.
+
+    >>> len(parse_where(["equal-exponents", "lost-ones >= 1"], "subtract"))
+    2
     """
     return parse_request(where, partial(trait_of, operation))
 
 
 def trait_of(operation: str, name: str) -> Trait:
-    """Return the trait called *name*; raise EntryError with near misses where *operation* has none such."""
+    """Return the trait called *name*; raise EntryError with near misses where *operation* has none such.
+
+    >>> trait_of("subtract", "lost-ones").name
+    'lost-ones'
+    """
     if operation == "range":
         raise EntryError(f"{name!r} is not a trait of range; a format has one range, so leave where out")
     return trait_named(name, operation)

@@ -37,23 +37,41 @@ class Kept:
 
 
 def written(kept: Iterable[Kept]) -> dict[str, str]:
-    """Return what stands on the board, by rule."""
+    """Return what stands on the board, by rule.
+
+    >>> written([Kept("align", "Match the exponents", "00011101")])
+    {'align': '00011101'}
+    """
     return {line.rule: line.written for line in kept}
 
 
 def kept_to_dict(line: Kept) -> JsonObject:
-    """Return a line as JSON keys; ``Kept(**keys)`` reads it back."""
+    """Return a line as JSON keys; ``Kept(**keys)`` reads it back.
+
+    >>> line = Kept("align", "Match the exponents", "00011101")
+    >>> Kept(**kept_to_dict(line)) == line
+    True
+    """
     return asdict(line)
 
 
 @lru_cache(512)
 def question_on(course: Course, line: str) -> Question:
-    """Return the question written on one line, read once."""
+    """Return the question written on one line, read once.
+
+    >>> question_on(Course(), "add 1.5, 2.5").operands
+    ['01100000 0001', '01010000 0010']
+    """
     return ask_line(line, course=course)
 
 
 def left_to_write(course: Course, line: str, kept: Iterable[Kept]) -> tuple[Onward, ...]:
-    """Return the lines still to be written after those *kept*, each from the one before it."""
+    """Return the lines still to be written after those *kept*, each from the one before it.
+
+    >>> line = Kept("align", "Match the exponents", "00011101")
+    >>> [one.rule for one in left_to_write(Course(), "subtract 8.875, 3.6875", [line])]
+    ['negate', 'add', 'normalise', 'answer']
+    """
     return _left(course, line, tuple(written(kept).items()))
 
 

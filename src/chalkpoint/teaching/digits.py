@@ -67,7 +67,11 @@ def hold(sentence: str) -> str:
 
 
 def speaks_bits(written: str) -> bool:
-    """Tell whether a bit string of four digits or more is read out in *written*."""
+    """Tell whether a bit string of four digits or more is read out in *written*.
+
+    >>> speaks_bits("Its pattern is 01010100 0011."), speaks_bits("It is 5.25.")
+    (True, False)
+    """
     return any(sum(letter in "01" for letter in match[0]) >= 4 for match in BITS.finditer(written))
 
 

@@ -94,7 +94,13 @@ def _read(question: Question, rule: str, text: str, own: str) -> LineRead:
 
 
 def is_number(question: Question, rule: str) -> bool:
-    """Tell whether the line *rule* is a number rather than a row of bits."""
+    """Tell whether the line *rule* is a number rather than a row of bits.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> is_number(ask("add", "1.5", "2.5", course=Course()), "add")
+    False
+    """
     return rule in EXPONENTS or rule in VALUES or question.operation.name == "decode"
 
 

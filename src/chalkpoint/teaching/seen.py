@@ -98,12 +98,22 @@ class Partial:
 
 
 def first_column(row: Row) -> int:
-    """Return the column of the first of *row*'s bits."""
+    """Return the column of the first of *row*'s bits.
+
+    >>> first_column(Row(label="invert", bits="11100011", places=7))
+    0
+    """
     return 1 - (len(row.bits) - row.places)
 
 
 def working_rows(step: Step) -> list[tuple[int, Row]]:
-    """Return the rows of *step* that hold a number, each with its index."""
+    """Return the rows of *step* that hold a number, each with its index.
+
+    >>> from chalkpoint.working.work import work
+    >>> adding = next(step for step in work("add", "1.5", "2.5").steps if step.rule == "add")
+    >>> [row.label for _, row in working_rows(adding)]
+    ['first', 'second', 'sum']
+    """
     return [(at, row) for at, row in enumerate(step.rows) if not row.carries]
 
 
@@ -111,7 +121,14 @@ def working_rows(step: Step) -> list[tuple[int, Row]]:
 
 
 def columns_added(step: Step) -> tuple[Column, ...]:
-    """Return the columns of an addition from the right; none where rows are shortened or the sum is another."""
+    """Return the columns of an addition from the right; none where rows are shortened or the sum is another.
+
+    >>> from chalkpoint.working.work import work
+    >>> adding = next(step for step in work("subtract", "8.875", "3.6875").steps if step.rule == "add")
+    >>> column = columns_added(adding)[0]  # the last place: 01000111 + 11100011
+    >>> column.first, column.second, column.digit, column.carry_out
+    ('1', '1', '0', True)
+    """
     return _columns(step, borrows=False)
 
 
@@ -141,7 +158,13 @@ def _columns(step: Step, *, borrows: bool) -> tuple[Column, ...]:
 
 
 def runs(columns: tuple[Column, ...]) -> Iterator[list[Column]]:
-    """Yield neighbours in which the same is added."""
+    """Yield neighbours in which the same is added.
+
+    >>> from chalkpoint.working.work import work
+    >>> adding = next(step for step in work("add", "1.5", "2.5").steps if step.rule == "add")
+    >>> [len(alike) for alike in runs(columns_added(adding))]  # 00110000 + 01010000
+    [4, 1, 1, 1, 1]
+    """
     for _, alike in groupby(columns, lambda column: column.summed):
         yield list(alike)
 
@@ -150,7 +173,13 @@ def runs(columns: tuple[Column, ...]) -> Iterator[list[Column]]:
 
 
 def inverted(step: Step) -> tuple[int, int] | None:
-    """Return the indexes of the inverted row and of the one after adding one, or None."""
+    """Return the indexes of the inverted row and of the one after adding one, or None.
+
+    >>> from chalkpoint.working.work import work
+    >>> negating = next(step for step in work("subtract", "8.875", "3.6875").steps if step.rule == "negate")
+    >>> inverted(negating)
+    (1, 2)
+    """
     rows, turned = working_rows(step), step.facts.get("inverted")
     for (at, row), (after, new) in pairwise(rows):
         if row.bits == turned and len(new.bits) == len(row.bits) and "\u2026" not in row.bits:
@@ -201,7 +230,14 @@ def quotient_digits(step: Step) -> list[Partial]:
 
 
 def shift(step: Step) -> Shift | None:
-    """Return how the digits of *step* moved, or None where none did or more than one row's."""
+    """Return how the digits of *step* moved, or None where none did or more than one row's.
+
+    >>> from chalkpoint.working.work import work
+    >>> matching = next(step for step in work("subtract", "8.875", "3.6875").steps if step.rule == "align")
+    >>> moved = shift(matching)
+    >>> moved.places, moved.sign, moved.lost
+    (2, '0', '10')
+    """
     moved = [at for at, row in enumerate(step.rows) if row.moved and at]
     if len(moved) != 1:
         return None

@@ -93,7 +93,11 @@ class Cue:
 
 
 def say(written: str, spoken: str, pace: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
-    """Return a cue that says *written*, at *pace* words a minute or slower."""
+    """Return a cue that says *written*, at *pace* words a minute or slower.
+
+    >>> say("Add one.", "Add one.", 120).silent
+    False
+    """
     captions = phrases(written, pace)
     length = sum(phrase.milliseconds for phrase in captions)
     return Cue(written, spoken, length, captions, moment, weight)
@@ -107,7 +111,11 @@ def say_sentence(
 
 
 def pause(what: str, milliseconds: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:
-    """Return a silence, *what* telling what it is for."""
+    """Return a silence, *what* telling what it is for.
+
+    >>> pause("write the exponent", 3000).silent
+    True
+    """
     return Cue(what, "", milliseconds, moment=moment, weight=weight)
 
 

@@ -147,5 +147,9 @@ def _shared_out(text: str) -> list[str]:
 
 
 def writing_pause(bits: int) -> int:
-    """Return how long a class needs to write *bits* digits, in ms."""
+    """Return how long a class needs to write *bits* digits, in ms.
+
+    >>> writing_pause(8), writing_pause(12)
+    (26000, 34000)
+    """
     return PAUSE + PAUSE_A_BIT * bits

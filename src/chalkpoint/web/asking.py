@@ -43,7 +43,11 @@ def needed_by(entry: JsonMapping) -> JsonObject:
 
 
 def has_traits(entry: JsonMapping) -> bool:
-    """Tell whether conditions can be asked of a question's operation."""
+    """Tell whether conditions can be asked of a question's operation.
+
+    >>> has_traits({"operation": "subtract"}), has_traits({"operation": "range"})
+    (True, False)
+    """
     return entry.get("operation") in FOUND_BY
 
 

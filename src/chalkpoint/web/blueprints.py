@@ -79,7 +79,11 @@ def _plain(key: str, text: str) -> object:
 
 
 def unread(text: str) -> JsonObject:
-    """Return the tables of a blueprint's text, as the form shows them; none of one that is not TOML."""
+    """Return the tables of a blueprint's text, as the form shows them; none of one that is not TOML.
+
+    >>> unread('title = "Levels"'), unread("title =")
+    ({'title': 'Levels'}, {})
+    """
     try:
         table = load_toml(text)
     except tomllib.TOMLDecodeError:

@@ -63,6 +63,13 @@ def change_lines(question: Question, changes: Sequence[str]) -> Changed:
     changes  such as "align:00011100", each the name of a line and what is written there
 
     Raises EntryError for a question that is not judged line by line, or a line it has not.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> question = ask("subtract", "8.875", "3.6875", course=Course())
+    >>> rows = change_lines(question, ["negate:11100010"]).rows
+    >>> [(row.rule, row.expects, row.written) for row in rows if row.judged]
+    [('negate', '1.1100011 × 2^4', '1.1100010')]
     """
     asked, course = line_of(question), question.course
     plain = left_to_write(course, asked, ())

@@ -66,7 +66,11 @@ def _number(text: str) -> int | str:
 
 
 def tables_of(text: str) -> JsonObject:
-    """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML."""
+    """Return the tables of a lesson's text, lists as the form's rows show them; none of one that is not TOML.
+
+    >>> tables_of('format = "8+4"')
+    {'course': {'format': '8+4'}, 'part': []}
+    """
     try:
         table = load_toml(text)
     except tomllib.TOMLDecodeError:
@@ -84,5 +88,10 @@ def _shown(key: str, value: object) -> object:
 
 
 def lesson_of_questions(title: str, course: Course, parts: Sequence[JsonMapping]) -> str:
-    """Return the text of a lesson with *parts*."""
+    """Return the text of a lesson with *parts*.
+
+    >>> part = {"kind": "worked", "question": "subtract 8.875, 3.6875"}
+    >>> tables_of(lesson_of_questions("The gauge", Course(), [part]))["part"] == [part]
+    True
+    """
     return write_toml({"title": title, "course": course_table(course), "part": list(parts)})

@@ -5,6 +5,7 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 from openpyxl import load_workbook
@@ -32,6 +33,11 @@ def test_everything_is_there(tmp_path: Path) -> None:
     sheet = list(rows_of(tmp_path / "marks" / "marks.xlsx"))
     assert sheet[1][0] == "Fenn"
     assert sheet[1][-5:-3] == (ENTRIES[0]["marks"], ENTRIES[0]["could"])
+    with ZipFile(
+        tmp_path / "marks" / "marks.xlsx"
+    ) as workbook:  # the same marks are the same bytes, whenever
+        assert {part.date_time for part in workbook.infolist()} == {(2020, 1, 1, 0, 0, 0)}
+        assert workbook.read("docProps/core.xml").count(b">2020-01-01T00:00:00Z<") == 2
 
 
 def test_a_name_is_no_formula(tmp_path: Path) -> None:

@@ -1,6 +1,6 @@
-"""The one file on other ways: long work that is stopped, an update, and Firefox.
+"""The one file on other ways: Firefox; long work that is stopped, what scripts ask, a take, an update.
 
-By a command of its own: pytest -m tab tests/web/tab.
+What is marked takes longer than all tests together have room for: pytest -m tab tests/web/tab.
 """
 
 from __future__ import annotations
@@ -14,15 +14,13 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
 from browser import ARGUMENTS, chromium
-from chalkpoint.records import kept, migrate, teachers
-from chalkpoint.records.store import open_store
 from marionette import open_firefox
-from tabs import open_tab, save_a_question, served
+from tabs import EARLIER, open_tab, save_a_question, served
 
-pytestmark = pytest.mark.tab
 QUESTION = "operation=subtract&operands=7.625,+2.4375&format=8%2B4"
 
 
+@pytest.mark.tab
 def test_long_work_tells_how_far_it_is_and_can_be_stopped(context: BrowserContext, one_file: Path) -> None:
     """What was saved before is still there, and the tab goes on."""
     tab = open_tab(context, one_file.as_uri()).started()
@@ -42,6 +40,7 @@ def test_long_work_tells_how_far_it_is_and_can_be_stopped(context: BrowserContex
     expect(items.filter(has_text="papers")).to_have_text("papers 0")
 
 
+@pytest.mark.tab
 def test_what_pages_ask_by_script_comes_from_the_app(context: BrowserContext, one_file: Path) -> None:
     """Pictures of the sides, a form that saves itself, and answers entered by keys alone, each saved as it is typed."""
     tab = open_tab(context, one_file.as_uri()).started()
@@ -72,6 +71,7 @@ def test_what_pages_ask_by_script_comes_from_the_app(context: BrowserContext, on
     expect(tab.get_by_role("link", name="Mark them (1 script)")).to_be_visible()
 
 
+@pytest.mark.tab
 def test_a_take_is_recorded_on_the_board(browser: Browser, one_file: Path, tmp_path: Path) -> None:
     """From the disk, where no two pages are of one origin, the board is given the microphone all the same."""
     microphone = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
@@ -92,26 +92,28 @@ def test_a_take_is_recorded_on_the_board(browser: Browser, one_file: Path, tmp_p
     context.close()
 
 
-def test_an_update_keeps_what_a_build_before_it_saved(
-    context: BrowserContext, one_file: Path, tmp_path: Path
-) -> None:
-    """The tables of the first build, with a question in them, are brought up to date where they are."""
-    store = open_store(f"sqlite:///{(tmp_path / 'chalkpoint.db').as_posix()}")
-    with store.write() as db:
-        kept.keep(db, teachers.local_teacher(db).id, "question", "Of an earlier build", "{}")
-    migrate.downgrade(store.engine, "0001")
-    store.close()
-    data = base64.b64encode((tmp_path / "chalkpoint.db").read_bytes()).decode()
+@pytest.mark.tab
+def test_an_update_keeps_what_a_build_before_it_saved(context: BrowserContext, one_file: Path) -> None:
+    """What another build saved here is brought up to date; what a newer one saved is refused, and rescued."""
     tab = open_tab(context, one_file.as_uri()).started()
     put = "async (text) => chalkpoint.keeping.write({ 'chalkpoint.db': Uint8Array.fromBase64(text) })"
-    tab.page.evaluate(put, data)
-    for _ in range(2):  # brought up to date, and saved so
-        tab.page.reload()
-        tab.started().goto("/kept")
-        expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+    tab.page.evaluate(put, base64.b64encode(EARLIER).decode())
+    tab.page.reload()
+    tab.started().goto("/kept")
+    items = tab.get_by_role("listitem")
+    for saved in ("question 1", "blueprint 1", "papers 1"):
+        expect(items.filter(has_text=saved.split()[0]).first).to_have_text(saved)
+    newer = EARLIER.replace(b"0005", b"0099")
+    assert newer != EARLIER
+    tab.page.evaluate(put, base64.b64encode(newer).decode())
+    tab.page.reload()
+    expect(tab.page.get_by_role("alert")).to_contain_text("made by a newer version of Chalkpoint")
+    with tab.page.expect_download() as rescued:
+        tab.page.get_by_role("button", name="Save what was made here as a file").click()
+    assert rescued.value.path().read_bytes() == newer
 
 
-@pytest.mark.parametrize("way", ["folder", "file"])
+@pytest.mark.parametrize("way", [pytest.param("folder", marks=pytest.mark.tab), "file"])
 def test_the_main_path_in_firefox(folder: Path, one_file: Path, tmp_path: Path, way: str) -> None:
     """Another engine: worked, saved, printed, there again after a reload."""
     with served(folder) as address, open_firefox(tmp_path) as firefox:

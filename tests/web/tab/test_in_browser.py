@@ -1,15 +1,14 @@
 """The folder on a server, in Chromium: in a subfolder, over plain HTTP, without its server, and with storage refused.
 
-By a command of its own, since the folder is built first: pytest -m tab tests/web/tab.
+What is marked takes longer than all tests together have room for: pytest -m tab tests/web/tab.
 """
 
 from __future__ import annotations
 
 import json
-import re
 import shutil
 import socket
-from base64 import b64decode
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,9 +17,9 @@ from playwright.sync_api import Browser, BrowserContext, expect
 from browser import ARGUMENTS, chromium
 from chalkpoint.web.tab.bundles import LATER
 from story import live
-from tabs import Tab, check_axe, open_tab, save_a_question, served
+from tabfiles import check_same_files
+from tabs import Tab, build, check_axe, open_tab, save_a_question, served
 
-pytestmark = pytest.mark.tab
 MB = 1_000_000
 
 
@@ -33,7 +32,10 @@ def expect_papers(tab: Tab) -> None:
 def test_the_story_in_a_subfolder_and_without_the_server(
     context: BrowserContext, folder: Path, tmp_path: Path
 ) -> None:
-    """A drawn working stands at once; the whole story passes; a second tab waits; a stopped server is not missed."""
+    """A drawn working stands at once; the whole story passes; a second tab waits; a stopped server is not missed.
+
+    The first PDF tells how far what makes it has come, and every file that is made is the native one.
+    """
     shutil.copytree(folder, tmp_path / "maths" / "chalk")
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
@@ -43,25 +45,34 @@ def test_the_story_in_a_subfolder_and_without_the_server(
         assert not tab.page.evaluate("chalkpoint.notes.ready ?? 0")
         tab.started()
         check_axe(tab)
+        told = busy_words(tab)
         live(tab.as_page, "")
+        assert "Bringing in what makes PDF files: 3 of 7" in told()
         second = open_tab(context, f"{address}/maths/chalk/")
         expect(second.page.locator("#only")).to_contain_text("open in another tab")
-    tab.goto("/work?operation=add&operands=1.5,+2.25&format=8%2B4")
-    expect(tab.locator("h1")).to_contain_text("1.5 + 2.25")
-    expect_papers(tab)
+    check_same_files(tab, tmp_path / "native")  # nothing more is asked of the server
     second.get_by_role("link", name="find", exact=True).click()
     expect(second.page.locator("#busy")).to_contain_text("This is done when the other tab is closed")
     tab.page.close()
     second.started().rest()  # by itself, and without the server
     expect(second.locator("h1")).to_contain_text("Find questions")
     expect_papers(second)
-    second.page.reload()
-    expect_papers(second.started())
     assert [
         url for url in asked if not url.startswith((f"{address}/maths/chalk/", "blob:", "data:", "about:"))
     ] == []
 
 
+def busy_words(tab: Tab) -> Callable[[], list[str]]:
+    """Write down what the page says while it works; return what tells it."""
+    tab.page.evaluate("""() => {
+        const words = document.getElementById("busy-words");
+        window.told = [];
+        new MutationObserver(() => told.push(words.textContent)).observe(words, { childList: true });
+    }""")
+    return lambda: list(tab.page.evaluate("told"))
+
+
+@pytest.mark.tab
 def test_the_story_over_plain_http(context: BrowserContext, folder: Path) -> None:
     """By the machine's own address, where browsers refuse service workers and locks; a second tab waits there too."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
@@ -95,10 +106,14 @@ def check_no_other_is_written_over(tab: Tab) -> None:
     assert tab.page.evaluate("chalkpoint.keeping.revision") == 1e6
 
 
+@pytest.mark.tab
 def test_a_new_version_of_the_folder_opens_without_its_server_too(
     context: BrowserContext, folder: Path, tmp_path: Path
 ) -> None:
-    """What was saved is there, and so is all that the new version is made of, after one visit to it."""
+    """What was saved is there, and so is all that the new version is made of, after one visit to it.
+
+    What was never wanted is not: the page says so in a sentence.
+    """
     here = tmp_path / "chalk"
     shutil.copytree(folder, here)
     with served(here) as address:
@@ -114,6 +129,9 @@ def test_a_new_version_of_the_folder_opens_without_its_server_too(
     tab.page.reload()
     tab.started().goto("/kept")
     expect(tab.get_by_role("listitem").filter(has_text="question")).to_have_text("question 1")
+    tab.goto("/work/working.pdf?operation=subtract&operands=7.625,+2.4375&format=8%2B4")
+    refused = "What makes PDF files is fetched when it is first wanted, and the server does not answer"
+    expect(tab.locator("main")).to_contain_text(refused)
 
 
 def in_another_version(folder: Path) -> None:
@@ -152,22 +170,7 @@ def test_storage_that_is_refused_is_said(browser: Browser, folder: Path, tmp_pat
         tab.get_by_label("Bring in what was carried away").set_input_files(tmp_path / "chalkpoint.jsonl")
         tab.get_by_role("button", name="Bring it in").click()
         expect(questions).to_have_text("question 1")
-        check_first_print_tells_how_far_it_is(tab)
         context.close()
-
-
-def check_first_print_tells_how_far_it_is(tab: Tab) -> None:
-    """What makes PDF files comes with the first of them, piece by piece, and the page says so."""
-    tab.page.evaluate("""() => {
-        const words = document.getElementById("busy-words");
-        window.told = [];
-        new MutationObserver(() => told.push(words.textContent)).observe(words, { childList: true });
-    }""")
-    address = "/work/working.pdf?operation=subtract&operands=7.625,+2.4375&format=8%2B4"
-    with tab.page.expect_download() as printed:
-        tab.page.evaluate("(to) => { location.hash = to; }", address)
-    assert printed.value.path().read_bytes().startswith(b"%PDF-")
-    assert "Bringing in what makes PDF files: 3 of 7" in tab.page.evaluate("told")
 
 
 def test_the_folder_from_a_disk_or_a_share_says_what_opens_there(
@@ -189,11 +192,9 @@ def test_the_parts_are_as_small_as_was_promised(folder: Path) -> None:
     assert max(sizes.values()) <= 4 * MB
 
 
-def test_the_same_input_gives_the_same_bytes(folder: Path, one_file: Path) -> None:
-    """The engine is built for the folder and for the file, each for itself."""
-    page = one_file.read_text(encoding="utf-8")
-    for name in ("engine", "site", "stdlib"):
-        inside = re.search(rf'id="part-{name}">([^<]+)<', page)
-        assert inside
-        beside = b"".join(path.read_bytes() for path in sorted(folder.glob(f"parts/{name}-*")))
-        assert b64decode(inside[1]) == beside
+@pytest.mark.tab
+def test_the_same_input_gives_the_same_bytes(one_file: Path, tmp_path: Path) -> None:
+    """Built anew by its command, the one file is the one that the folder's parts make."""
+    made = tmp_path / "chalkpoint.html"
+    assert build(made, "--one-file").returncode == 0
+    assert made.read_bytes() == one_file.read_bytes()

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import asyncio
 import re
+import sqlite3
 from collections.abc import Awaitable, Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from pathlib import Path
 from typing import TypeAlias
 from urllib.parse import urlencode
 
-from chalkpoint.records import migrate
-from chalkpoint.records.store import open_store
+import pytest
+
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.web.tab.inside import DATABASE, Tab, start
+from tabs import EARLIER
 
 Story: TypeAlias = Callable[[Tab], Awaitable[None]]
 FORM = ("content-type", "application/x-www-form-urlencoded")
@@ -77,24 +81,35 @@ def test_long_work_is_done_at_once_and_tells_how_far_it_is(tmp_path: Path) -> No
 
 
 def test_what_an_earlier_build_kept_is_brought_up_to_date(tmp_path: Path) -> None:
-    """An update finds yesterday's tables, and the question that was kept in them."""
-
-    async def before(tab: Tab) -> None:
-        await send(tab, "/work/questions", operation="subtract", operands="7.625, 2.4375", format="8+4")
+    """An update finds the tables of a build before it, and all that was saved in them."""
+    (tmp_path / DATABASE).write_bytes(EARLIER)
 
     async def after(tab: Tab) -> None:
         assert "7.625" in (await look(tab, "/work"))[1]
+        papers = re.search(
+            r'href="(/set/papers/\w+)">Readings of the bed gauge', (await look(tab, "/set"))[1]
+        )
+        assert papers
+        assert "2 papers, out of 20, seed 1." in (await look(tab, papers[1]))[1]
 
-    live(tmp_path, before)
-    as_before(tmp_path)
     live(tmp_path, after)
 
 
-def as_before(folder: Path) -> None:
-    """Take the tables of a tab's folder back to those of the build before the last change of them."""
-    store = open_store(f"sqlite:///{(folder / DATABASE).as_posix()}")
-    migrate.downgrade(store.engine, "-1")
-    store.close()
+def test_what_a_newer_build_kept_is_left_alone(tmp_path: Path) -> None:
+    """An older version says so and changes nothing."""
+    kept = tmp_path / DATABASE
+    kept.write_bytes(EARLIER)
+    with closing(sqlite3.connect(kept)) as db, db:
+        db.execute("UPDATE alembic_version SET version_num = '0099'")
+        before = list(db.iterdump())
+
+    async def nothing(tab: Tab) -> None:
+        raise AssertionError
+
+    with pytest.raises(EntryError, match="made by a newer version of Chalkpoint"):
+        live(tmp_path, nothing)
+    with closing(sqlite3.connect(kept)) as db:
+        assert list(db.iterdump()) == before
 
 
 def test_a_form_of_another_page_is_refused(tmp_path: Path) -> None:

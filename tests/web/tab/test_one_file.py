@@ -1,8 +1,4 @@
-"""The one file, opened from the disk in Chromium: the whole story, and what is saved.
-
-Of a tab that is built this alone is run with all other tests, since it takes its time; the rest by a command of its
-own: pytest -m tab tests/web/tab.
-"""
+"""The one file, opened from the disk in Chromium: the whole story, and what is saved."""
 
 from __future__ import annotations
 

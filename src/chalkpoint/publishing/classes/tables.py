@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TextIO
@@ -10,6 +11,7 @@ from typing import Self, TextIO
 from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.groups import decisions_in
 from chalkpoint.marking.students import Entry
+from chalkpoint.publishing.papers.sheets import dated
 from chalkpoint.setting.papers import Papers
 
 __all__ = ["MarksTable", "write_workbook"]
@@ -76,7 +78,9 @@ def write_workbook(path: Path, source: Path) -> None:
                 if not isinstance(cell, int):
                     cell.data_type = "s"
             sheet.append(typed)
-    book.save(path)
+    made = io.BytesIO()
+    book.save(made)
+    path.write_bytes(dated(made.getvalue()))
 
 
 def _is_mark(at: int, cell: str) -> bool:

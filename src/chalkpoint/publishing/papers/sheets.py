@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+import shutil
 import zipfile
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
@@ -150,10 +151,15 @@ def dated(package: bytes) -> bytes:
         zipfile.ZipFile(fixed, "w", zipfile.ZIP_DEFLATED) as out,
     ):
         for part in parts.infolist():
-            content = parts.read(part)
-            if part.filename == "docProps/core.xml":
-                content = _dated(content, made)
-            out.writestr(zipfile.ZipInfo(part.filename, (*MADE, 0, 0, 0)), content, zipfile.ZIP_DEFLATED)
+            fresh = zipfile.ZipInfo(part.filename, (*MADE, 0, 0, 0))
+            fresh.compress_type = zipfile.ZIP_DEFLATED
+            with parts.open(part) as content, out.open(fresh, "w") as to:
+                if part.filename == "docProps/core.xml":
+                    to.write(_dated(content.read(), made))
+                else:
+                    shutil.copyfileobj(
+                        content, to
+                    )  # the marks of 100,000 pupils are never in memory unpacked
     return fixed.getvalue()
 
 

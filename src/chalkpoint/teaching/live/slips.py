@@ -59,6 +59,9 @@ def read_slip(slips: Iterable[Slip], text: str) -> Slip:
     """Return the slip whose code *text* is: capitals, spaces and hyphens apart.
 
     Raises EntryError where none has it.
+
+    >>> read_slip([Slip(3, "K7QX2M", "ebb")], " k7q-x2m").seat
+    3
     """
     plain = "".join(text.upper().replace("-", " ").split())
     for slip in slips:

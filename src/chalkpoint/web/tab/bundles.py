@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["BROWSER", "BUNDLES", "LATER", "PYTHON", "WHEELS", "Wheel"]
+__all__ = ["BROWSER", "BUNDLES", "LATER", "PYTHON", "WHAT", "WHEELS", "Wheel"]
 
 
 class Wheel(NamedTuple):
@@ -12,6 +12,9 @@ class Wheel(NamedTuple):
 
     digest   of its file, SHA-256
     machine  the platform that its file is for; only its Python modules are used, but for the browser's own
+
+    >>> [wheel.name for wheel in WHEELS if wheel.machine == BROWSER]
+    ['typst']
     """
 
     name: str
@@ -73,4 +76,12 @@ LATER = {
     "sheets": ("openpyxl", "et_xmlfile"),
     "print": ("segno",),
     "typst": ("typst",),
+}
+
+#: What is said of each while it is fetched.
+WHAT = {
+    "update": "what an update needs",
+    "sheets": "what makes sheets",
+    "print": "what makes PDF files",
+    "typst": "what makes PDF files",
 }

@@ -24,6 +24,11 @@ Told: TypeAlias = Callable[[int, int], None]
 HOST = "127.0.0.1"
 DATABASE = "chalkpoint.db"
 COOKIES = "cookies.json"
+NEWER = (
+    "What is saved in this browser was made by a newer version of Chalkpoint. Open that version at this address; or "
+    "save what was made here as a file, for a computer where it is installed: chalkpoint serve --database "
+    f"sqlite:///{DATABASE}"
+)
 DROPPED = frozenset({"host", "origin", "cookie", "accept-encoding"})
 
 
@@ -127,6 +132,8 @@ async def start(folder: str, told: Told = lambda done, of: None) -> Tab:
     """Return the app on the database in *folder*, which is made where there is none, and brought up to date.
 
     told  called between two pieces of long work with (done, of)
+
+    Raises EntryError where a newer version kept what is there.
     """
     here = Path(folder)
     if sys.platform == "emscripten":
@@ -134,11 +141,15 @@ async def start(folder: str, told: Told = lambda done, of: None) -> Tab:
         from chalkpoint.web.tab.threadless import go_without_threads
 
         go_without_threads()
+    from chalkpoint.numbers.errors import EntryError
     from chalkpoint.records.store import open_store
     from chalkpoint.web.app import create_app
     from chalkpoint.web.runners import AtOnceRunner
     from chalkpoint.web.settings import Settings
 
-    store = open_store(f"sqlite:///{(here / DATABASE).as_posix()}")
+    try:
+        store = open_store(f"sqlite:///{(here / DATABASE).as_posix()}")
+    except EntryError as reason:  # the only one that a file of ours can give
+        raise EntryError(NEWER) from reason
     settings = Settings(names=("tab",), in_a_tab=True)
     return Tab(create_app(store, settings, cache=here.parent / "made", runner=AtOnceRunner(told)), here)

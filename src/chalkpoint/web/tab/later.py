@@ -13,7 +13,8 @@ from pathlib import Path
 from types import ModuleType
 from zipfile import ZipFile
 
-from chalkpoint.web.tab.bundles import LATER
+from chalkpoint.numbers.errors import FileError
+from chalkpoint.web.tab.bundles import LATER, WHAT
 
 __all__ = ["bring_later"]
 
@@ -46,9 +47,13 @@ def bring_later(names: Iterable[str], site: str) -> None:
 
 
 def _unpack(name: str, site: str) -> None:
-    from js import piecesNow  # type: ignore[import-not-found]  # the worker's
-
-    data = b"".join(piece.to_bytes() for piece in piecesNow(name))
+    worker, ffi = importlib.import_module("js"), importlib.import_module("pyodide.ffi")
+    try:
+        data = b"".join(piece.to_bytes() for piece in worker.piecesNow(name))
+    except ffi.JsException as reason:
+        raise FileError(
+            f"{WHAT[name]} is fetched when it is first wanted, and {reason.message}; do this again when it does"
+        ) from reason
     if data.startswith(GZIP):
         data = gzip.decompress(data)
     with ZipFile(BytesIO(data)) as bundle:

@@ -16,7 +16,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from urllib.parse import urlencode
 
-from chalkpoint.web.tab.bundles import LATER
+from chalkpoint.web.tab.bundles import LATER, WHAT
 from chalkpoint.web.tab.inside import start
 
 __all__ = ["FIRST", "PIECE", "beside", "inside"]
@@ -74,7 +74,9 @@ def _page(listed: Mapping[str, Mapping[str, object]], scripts: str) -> bytes:
     told = {
         "first": FIRST,
         "token": token,
-        "parts": {name: {**about, "later": name in LATER} for name, about in listed.items()},
+        "parts": {
+            name: {**about, "later": name in LATER, "what": WHAT.get(name)} for name, about in listed.items()
+        },
     }
     own = _own()
     words = {

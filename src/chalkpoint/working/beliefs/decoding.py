@@ -8,9 +8,9 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, where
 from chalkpoint.numbers.formats import FloatFormat, scaled
-from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs import size_reading as in_reading
 from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place
-from chalkpoint.working.beliefs.integers import read_sign_magnitude, read_unsigned
+from chalkpoint.working.beliefs.integer_rules import read_sign_magnitude, read_unsigned
 from chalkpoint.working.beliefs.scaling_sizes import exponents_read
 from chalkpoint.working.reading import ReadPage, read_mantissa, scale
 
@@ -167,7 +167,7 @@ EXPONENT_BELIEFS = (
         cause="sign of the exponent overlooked",
         places=(
             *_exponents(read_unsigned, "Add up the exponent\u2019s weights, all positive."),
-            *in_sizes.UNSIGNED_EXPONENT,
+            *in_reading.UNSIGNED_EXPONENT,
         ),
         kin=("msb-unsigned", "exp-unsigned-compare", "mantissa-unsigned"),
     ),
@@ -308,7 +308,7 @@ SCALING_BELIEFS = (
         cause="standard form in base ten",
         places=(
             *_reading("scale", scale_by_ten, "Multiply by ten to the power of the exponent."),
-            *in_sizes.READ_IN_TENS,
+            *in_reading.READ_IN_TENS,
         ),
         kin=("decimal-standard-form",),
     ),
@@ -338,7 +338,7 @@ SCALING_BELIEFS = (
             *_reading(
                 "scale", scale_backwards, "Move the point left for a positive exponent, right for a negative."
             ),
-            *in_sizes.POINT_BACKWARDS,
+            *in_reading.POINT_BACKWARDS,
         ),
         kin=("exp-sign-flipped",),
     ),

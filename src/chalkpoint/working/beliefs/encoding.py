@@ -10,7 +10,7 @@ from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.working.beliefs import code_places as in_codes
-from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs import size_reading as in_reading
 from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, STORING, Belief, Place
 from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated, fit_size_as, fitted_size, signs
@@ -171,7 +171,7 @@ EXPONENTS = (
                     "exponent": "The point moved left, so write the exponent with a minus (and the other way round)."
                 },
             ),
-            *in_sizes.EXPONENT_SIGN_FLIPPED,
+            *in_reading.EXPONENT_SIGN_FLIPPED,
         ),
         kin=("point-moves-backwards",),
     ),

@@ -8,8 +8,9 @@ from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs import size_reading as in_reading
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
-from chalkpoint.working.beliefs.integers import read_adding_bias, read_leaving_bias
+from chalkpoint.working.beliefs.integer_rules import read_adding_bias, read_leaving_bias
 from chalkpoint.working.size_values import SizeReadPage, read_exponent, read_size
 
 __all__ = ["IEEE_READING"]
@@ -130,7 +131,7 @@ IEEE_READING = (
             ),
             *in_codes.reads(read_by_half, "Take half the patterns off the stored number.", EXCESS),
             *in_codes.writes_code(write_by_half, "Add half the patterns.", EXCESS),
-            *in_sizes.BIAS_POWER_OF_TWO,
+            *in_reading.BIAS_POWER_OF_TWO,
         ),
     ),
     Belief(
@@ -195,7 +196,7 @@ IEEE_READING = (
                 complement_negative,
                 "The sign is minus, so take the two\u2019s complement of the fraction.",
             ),
-            *in_sizes.FRACTION_COMPLEMENTED,
+            *in_reading.FRACTION_COMPLEMENTED,
         ),
     ),
     Belief(
@@ -229,11 +230,11 @@ IEEE_READING = (
         evidence="T",
         weight=2,
         cause="special case unknown",
-        places=in_sizes.ends(
+        places=in_reading.ends(
             "Take the smallest with a hidden 1.",
             {
                 "smallest positive": smallest_normal,
-                "largest negative": in_sizes.negative(smallest_normal),
+                "largest negative": in_reading.negative(smallest_normal),
             },
         ),
         kin=("subnormal-as-normal",),
@@ -262,11 +263,11 @@ IEEE_READING = (
         cause="special case unknown",
         places=(
             Place(("decode",), {"special": nothing_special}, family=IEEE),
-            *in_sizes.ends(
+            *in_reading.ends(
                 "Write a 1 in every place behind the sign.",
                 {
                     "largest positive": largest_of_all,
-                    "most negative": in_sizes.negative(largest_of_all),
+                    "most negative": in_reading.negative(largest_of_all),
                 },
             ),
         ),

@@ -12,7 +12,7 @@ from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
-from chalkpoint.working.beliefs.integers import write_as_twos, write_bias_less_number
+from chalkpoint.working.beliefs.integer_rules import write_as_twos, write_bias_less_number
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import IN_RANGE
 from chalkpoint.working.size_values import SizeStorePage, store_packed

@@ -7,9 +7,9 @@ from fractions import Fraction
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.beliefs import code_places as in_codes
-from chalkpoint.working.beliefs import size_places as in_sizes
+from chalkpoint.working.beliefs import size_reading as in_reading
 from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, SIZE, Belief, Place
-from chalkpoint.working.beliefs.integers import every_bit_one
+from chalkpoint.working.beliefs.integer_rules import every_bit_one
 from chalkpoint.working.extremes import EXTREMES, writes
 
 __all__ = ["RANGING_BELIEFS"]
@@ -92,9 +92,9 @@ RANGING_BELIEFS = (
         cause="largest as for unsigned numbers",
         places=(
             Place(("range",), {LARGEST: writes(LARGEST, all_ones)}, {LARGEST: "Write a 1 in every place."}),
-            *in_sizes.ends(
+            *in_reading.ends(
                 "Write a 1 in every place.",
-                {LARGEST: in_sizes.every_bit_one, LEAST: in_sizes.negative(in_sizes.every_bit_one)},
+                {LARGEST: in_reading.every_bit_one, LEAST: in_reading.negative(in_reading.every_bit_one)},
                 SIZE,
             ),
             *in_codes.ends(

@@ -1,9 +1,8 @@
-"""Where beliefs act in arithmetic on a sign, an exponent and a size, and in the range of such a format."""
+"""Where beliefs act in arithmetic on a sign, an exponent and a size."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from fractions import Fraction
+from collections.abc import Callable
 
 from chalkpoint.numbers.carriers import Number, larger, smaller, where
 from chalkpoint.numbers.rounding import DIRECTIONS
@@ -11,12 +10,9 @@ from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
 from chalkpoint.working.beliefs.belief import ADDING, IEEE, SCALING, SIZE, STORING, AnyRule, Place
 from chalkpoint.working.course import Course
-from chalkpoint.working.extremes import writes
 from chalkpoint.working.size_rounding import ROUND
 from chalkpoint.working.size_values import (
-    SizeReadPage,
     SizeStorePage,
-    read_exponent,
     shift_to_normal,
     store_packed,
 )
@@ -27,36 +23,28 @@ __all__ = [
     "ALIGN_OFF_BY_ONE",
     "ALIGN_SKIP",
     "BIAS_NOT_PUT_BACK",
-    "BIAS_POWER_OF_TWO",
     "CUT_AT_THE_END",
     "EXPONENTS_MULTIPLIED",
-    "EXPONENT_SIGN_FLIPPED",
-    "FRACTION_COMPLEMENTED",
     "HIDDEN_ONES_LEFT_OUT",
     "NORM_MANTISSA_ONLY",
     "NORM_ONE_PLACE",
     "NORM_SKIPPED",
     "NORM_WRONG_WAY",
-    "POINT_BACKWARDS",
-    "READ_IN_TENS",
     "SIGNS_IGNORED",
     "SUBNORMALS_AS_NORMAL",
     "SUB_ADDS",
     "SUB_REVERSED",
     "TIES_UP",
-    "UNSIGNED_EXPONENT",
-    "USUAL_BIAS",
-    "ends",
-    "every_bit_one",
-    "negative",
+    "places",
 ]
 
 BOTH = (IEEE, SIZE)
 
 
-def _places(
+def places(
     operations: tuple[str, ...], slot: str, rule: AnyRule, said: str, families: tuple[str, ...] = BOTH
 ) -> tuple[Place, ...]:
+    """Return the places of one rule in each family."""
     return tuple(Place(operations, {slot: rule}, {slot: said}, family) for family in families)
 
 
@@ -78,7 +66,7 @@ def flip_first_sign(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return page._replace(first_sign=1 - page.first_sign)
 
 
-HIDDEN_ONES_LEFT_OUT = _places(
+HIDDEN_ONES_LEFT_OUT = places(
     (*ADDING, *SCALING), "unpack", leave_hidden_ones, "Take the fractions for the sizes.", (IEEE,)
 )
 
@@ -94,15 +82,15 @@ def restore_every_one(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     )
 
 
-SUBNORMALS_AS_NORMAL = _places(
+SUBNORMALS_AS_NORMAL = places(
     (*ADDING, *SCALING),
     "unpack",
     restore_every_one,
     "Put the hidden 1 before every fraction, and take the bias off as always.",
     (IEEE,),
 )
-SUB_ADDS = _places(("subtract",), "flip", add_instead, "Leave the sign bits as they are.")
-SUB_REVERSED = _places(("subtract",), "flip", flip_first_sign, "Take the first number from the second.")
+SUB_ADDS = places(("subtract",), "flip", add_instead, "Leave the sign bits as they are.")
+SUB_REVERSED = places(("subtract",), "flip", flip_first_sign, "Take the first number from the second.")
 
 
 # === Aligning ===
@@ -144,11 +132,11 @@ def align_off_by_one(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return _aligned(page, first + where(first > 0, 1, 0), second + where(second > 0, 1, 0))
 
 
-ALIGN_SKIP = _places(ADDING, "align", align_skip, "Write the larger exponent on both; move no digits.")
-ALIGN_LARGER_RIGHT = _places(
+ALIGN_SKIP = places(ADDING, "align", align_skip, "Write the larger exponent on both; move no digits.")
+ALIGN_LARGER_RIGHT = places(
     ADDING, "align", align_larger_right, "Move the digits with the larger exponent right."
 )
-ALIGN_OFF_BY_ONE = _places(ADDING, "align", align_off_by_one, "Move one place further than the difference.")
+ALIGN_OFF_BY_ONE = places(ADDING, "align", align_off_by_one, "Move one place further than the difference.")
 
 
 # === Combining, and the normal form ===
@@ -176,7 +164,7 @@ def leave_unshifted(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return page._replace(total=page.total & ((1 << (fmt.digits + page.extra)) - 1))
 
 
-SIGNS_IGNORED = _places(ADDING, "combine", add_sizes, "Add the sizes and write the first number\u2019s sign.")
+SIGNS_IGNORED = places(ADDING, "combine", add_sizes, "Add the sizes and write the first number\u2019s sign.")
 
 
 def _normalised(exponent: Callable[[int, int], int]) -> AnyRule:
@@ -199,13 +187,13 @@ def one_place(pattern: Fields, fmt: SignMagnitudeFormat) -> Fields:
 
 
 NORM_MANTISSA_ONLY = (
-    *_places(
+    *places(
         (*ADDING, *SCALING),
         "renormalise",
         _normal(lambda page, usual: page.exponent),
         "Move the digits and leave the exponent.",
     ),
-    *_places(
+    *places(
         ("normalise",),
         "normalise",
         _normalised(lambda old, right: old),
@@ -214,13 +202,13 @@ NORM_MANTISSA_ONLY = (
     ),
 )
 NORM_WRONG_WAY = (
-    *_places(
+    *places(
         (*ADDING, *SCALING),
         "renormalise",
         _normal(lambda page, usual: page.exponent + page.exponent - usual.exponent),
         "Move the digits and change the exponent the other way.",
     ),
-    *_places(
+    *places(
         ("normalise",),
         "normalise",
         _normalised(lambda old, right: old + old - right),
@@ -228,10 +216,10 @@ NORM_WRONG_WAY = (
         (SIZE,),
     ),
 )
-NORM_ONE_PLACE = _places(("normalise",), "normalise", one_place, "Move the digits left one place.", (SIZE,))
+NORM_ONE_PLACE = places(("normalise",), "normalise", one_place, "Move the digits left one place.", (SIZE,))
 NORM_SKIPPED = (
-    *_places(ADDING, "renormalise", leave_unshifted, "Leave the sum as it stands."),
-    *_places(
+    *places(ADDING, "renormalise", leave_unshifted, "Leave the sum as it stands."),
+    *places(
         ("normalise",), "normalise", lambda pattern, fmt: pattern, "Leave the pattern as it is.", (SIZE,)
     ),
 )
@@ -251,8 +239,8 @@ def subtract_stored(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
     return usual._replace(exponent=usual.exponent - fmt.exponent.excess)
 
 
-EXPONENTS_MULTIPLIED = _places(("multiply",), "exponents", multiply_exponents, "Multiply the exponents.")
-BIAS_NOT_PUT_BACK = _places(
+EXPONENTS_MULTIPLIED = places(("multiply",), "exponents", multiply_exponents, "Multiply the exponents.")
+BIAS_NOT_PUT_BACK = places(
     ("divide",),
     "exponents",
     subtract_stored,
@@ -280,11 +268,11 @@ def _stored(direction: str) -> dict[str, AnyRule]:
     return {"round": round_size, "pack": pack}
 
 
-CUT_AT_THE_END = _places(
+CUT_AT_THE_END = places(
     (*ADDING, *SCALING), "round", ROUND["toward zero"], "Keep the digits that fit and drop the rest."
 )
 TIES_UP = (
-    *_places(
+    *places(
         (*ADDING, *SCALING), "round", ROUND["nearest away"], "A tie goes up, whatever digit stands there."
     ),
     *(
@@ -297,147 +285,3 @@ TIES_UP = (
         for family in BOTH
     ),
 )
-
-
-# === Reading and storing ===
-
-
-def flip_exponent(page: SizeStorePage, course: Course) -> SizeStorePage:
-    """Write the exponent with the other sign."""
-    usual = store_packed(page, course)
-    fmt = course.size_format
-    if usual.pattern is None or fmt.kind(usual.pattern) != "normal":
-        return usual
-    if not fmt.exponent.holds(-usual.pattern.exponent):
-        return usual
-    return usual._replace(pattern=usual.pattern._replace(exponent=-usual.pattern.exponent))
-
-
-def scale_backwards(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Move the point left for a positive exponent, right for a negative one."""
-    return sizes_scaled(page, fmt, Fraction(2) ** -page.exponent)
-
-
-def scale_by_ten(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Multiply by ten to the power of the exponent."""
-    return sizes_scaled(page, fmt, Fraction(10) ** page.exponent)
-
-
-def sizes_scaled(page: SizeReadPage, fmt: SignMagnitudeFormat, power: Fraction) -> SizeReadPage:
-    """Return *page* with its size times *power*, and its sign."""
-    size = -page.size if page.sign else page.size
-    return page._replace(value=Fraction(size, 1 << fmt.places) * power)
-
-
-def unsigned_exponent(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Give the exponent's first bit a positive weight."""
-    read = read_exponent(page, fmt)
-    return read._replace(exponent=read.exponent & ((1 << fmt.exponent_bits) - 1))
-
-
-def _biased(bias: Callable[[int], int]) -> AnyRule:
-    """Return the rule that reads the exponent with another bias, which *bias* gives for its bits."""
-
-    def exponent(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-        read = read_exponent(page, fmt)
-        if fmt.exponent.kind != "excess":
-            return read
-        return read._replace(exponent=read.exponent + fmt.exponent.excess - bias(fmt.exponent_bits))
-
-    return exponent
-
-
-def _stored_with(bias: Callable[[int], int]) -> AnyRule:
-    """Return the rule that stores the exponent with another bias."""
-
-    def pack(page: SizeStorePage, course: Course) -> SizeStorePage:
-        usual, fmt = store_packed(page, course), course.size_format
-        if usual.pattern is None or fmt.kind(usual.pattern) != "normal" or fmt.exponent.kind != "excess":
-            return usual
-        code = usual.pattern.exponent + bias(fmt.exponent_bits) - fmt.exponent.excess
-        if not fmt.exponent.holds(code):
-            return usual
-        return usual._replace(pattern=usual.pattern._replace(exponent=code))
-
-    return pack
-
-
-def half_less_one(bits: int) -> int:
-    """Return one less than half of the patterns: the usual bias."""
-    return (1 << (bits - 1)) - 1
-
-
-def half(bits: int) -> int:
-    """Return half of the patterns."""
-    return 1 << (bits - 1)
-
-
-USUAL_BIAS = (
-    *_places(("decode",), "exponent", _biased(half_less_one), "Take off the usual bias."),
-    *_places(STORING, "pack", _stored_with(half_less_one), "Add the usual bias."),
-)
-BIAS_POWER_OF_TWO = _places(STORING, "pack", _stored_with(half), "Add a power of two for the bias.", (IEEE,))
-
-
-def complement_fraction(page: SizeStorePage, course: Course) -> SizeStorePage:
-    """Write the two's complement of the fraction where the value is negative."""
-    usual, fmt = store_packed(page, course), course.size_format
-    if (
-        usual.pattern is None
-        or not usual.pattern.sign
-        or fmt.kind(usual.pattern) not in {"normal", "subnormal"}
-    ):
-        return usual
-    fraction = -usual.pattern.fraction & ((1 << fmt.fraction_bits) - 1)
-    return usual._replace(pattern=usual.pattern._replace(fraction=fraction))
-
-
-FRACTION_COMPLEMENTED = (
-    *_places(
-        STORING,
-        "pack",
-        complement_fraction,
-        "The sign is minus, so write the two\u2019s complement of the fraction.",
-        (IEEE,),
-    ),
-    *_places(
-        ("negate",),
-        "negate",
-        lambda pattern, fmt: pattern._replace(
-            sign=1 - pattern.sign, fraction=-pattern.fraction & ((1 << fmt.fraction_bits) - 1)
-        ),
-        "Change the sign and write the two\u2019s complement of the fraction.",
-    ),
-)
-EXPONENT_SIGN_FLIPPED = _places(
-    STORING, "pack", flip_exponent, "The point moved left, so write the exponent with a minus."
-)
-POINT_BACKWARDS = _places(
-    ("decode",),
-    "scale",
-    scale_backwards,
-    "Move the point left for a positive exponent, right for a negative.",
-)
-READ_IN_TENS = _places(("decode",), "scale", scale_by_ten, "Multiply by ten to the power of the exponent.")
-UNSIGNED_EXPONENT = _places(
-    ("decode",), "exponent", unsigned_exponent, "Add up the exponent\u2019s weights, all positive.", (SIZE,)
-)
-
-
-def every_bit_one(fmt: SignMagnitudeFormat) -> Fields:
-    """Write a 1 in every place behind the sign."""
-    exponent = fmt.exponent.read("1" * fmt.exponent_bits)
-    return Fields(0, exponent, (1 << fmt.fraction_bits) - 1)
-
-
-def ends(
-    said: str, written: Mapping[str, Callable[[SignMagnitudeFormat], Fields]], family: str = IEEE
-) -> tuple[Place, ...]:
-    """Return the place of rules that give the patterns of some ends of a range, by the name of the end."""
-    rules = {end: writes(end, write) for end, write in written.items()}
-    return (Place(("range",), rules, dict.fromkeys(rules, said), family),)
-
-
-def negative(write: Callable[[SignMagnitudeFormat], Fields]) -> Callable[[SignMagnitudeFormat], Fields]:
-    """Return what gives the opposite of what *write* gives."""
-    return lambda fmt: write(fmt)._replace(sign=1)

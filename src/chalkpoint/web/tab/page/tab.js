@@ -4,7 +4,6 @@ const PARTS = JSON.parse(one("parts").textContent);
 const FIRST = PARTS.first;
 const PATIENCE = 400;            /* ms until work is shown as such */
 const OFFLINE = 3000;            /* ms until Python is started without what opens this page offline */
-const NAMES = { typst: "what makes PDF files", print: "what makes PDF files", sheets: "what makes sheets", update: "what an update needs" };
 const began = performance.now();
 const notes = {};
 const note = (name) => { notes[name] = Math.round(performance.now() - began); };
@@ -32,9 +31,9 @@ function startPython(kept) {
     worker.onerror = (event) => failed(new Error(event.message || "the browser does not start a worker here"));
     worker.onmessage = ({ data }) => {
       if (data.note) note(data.note);
-      if (data.broken) failed(new Error(data.broken));
+      if (data.broken) failed(Object.assign(new Error(data.broken), { stack: data.trace }));
       if (data.ready) { notes.bytes = data.bytes; keep(data.kept, {}).then(done); }
-      if (data.bringing) busy(`Bringing in ${NAMES[data.bringing] ?? data.bringing}`, data.done, data.of);
+      if (data.bringing) busy(`Bringing in ${PARTS.parts[data.bringing].what}`, data.done, data.of);
       else if (data.of !== undefined) busy("", data.done, data.of);
       if (data.id) { waiting.get(data.id)?.(data); waiting.delete(data.id); }
     };
@@ -261,10 +260,19 @@ function attend(frame) {
       go("GET", `${path.split("?")[0]}?${new URLSearchParams(data)}${hash && "#" + hash}`);
     } else send(to, form.enctype === "multipart/form-data" ? new Response(data) : new Response(new URLSearchParams(data)));
   });
-  frame.contentWindow.addEventListener("keydown", (event) => {
-    if (event.key === "p" && (event.ctrlKey || event.metaKey)) { event.preventDefault(); frame.contentWindow.print(); }
-  });
+  for (const place of [window, frame.contentWindow]) place.addEventListener("keydown", printed);
 }
+/* What is printed is the app's page, whole: by the keys itself, by the browser's menu as long as it is on paper. */
+const shownNow = () => document.querySelector("iframe:not(.coming)");
+function printed(event) {
+  if (event.key === "p" && (event.ctrlKey || event.metaKey)) { event.preventDefault(); shownNow().contentWindow.print(); }
+}
+window.addEventListener("beforeprint", () => {
+  const frame = shownNow();
+  frame.style.width = "180mm";
+  frame.style.height = `${frame.contentDocument.documentElement.scrollHeight}px`;
+});
+window.addEventListener("afterprint", () => shownNow().removeAttribute("style"));
 async function send(to, form) {
   const headers = [["content-type", form.headers.get("content-type")]];
   const body = await form.arrayBuffer();
@@ -292,8 +300,9 @@ async function freshen() {
 
 function cannotStart(reason) {
   rest();
+  one("keeping").hidden = true;                              /* nobody is there to carry anything */
   one("only").hidden = false;
-  one("only-words").textContent = `Chalkpoint could not start here. ${String(reason?.message ?? reason).trim().split("\n").pop()}`;
+  one("only-words").textContent = `Chalkpoint could not start here. ${reason?.message ?? reason}`;
   notes.broken = String(reason?.stack ?? reason);
   one("rescue").hidden = !kept["chalkpoint.db"];
 }
@@ -317,6 +326,9 @@ async function begin() {
   else standing.addEventListener("load", () => attend(standing), { once: true });
   if (location.protocol === "file:" && !PARTS.parts.engine.inside) {
     throw new Error("From a disk or a share a browser gives a page none of its parts: open the one file instead (chalkpoint tab --one-file), or put this folder on a web server");
+  }
+  if (typeof WebAssembly !== "object" || typeof DecompressionStream !== "function") {
+    throw new Error("It takes WebAssembly, which this browser has not or is not allowed: open it in a Chromium, Edge or Firefox of the last two years, and ask your technician to allow WebAssembly there.");
   }
   if (location.hash.startsWith("#/")) address = location.hash.slice(1);
   await theOnlyTab(() => {

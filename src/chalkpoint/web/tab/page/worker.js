@@ -17,12 +17,15 @@ const fromBase64 = (text) => {
   return data;
 };
 
+/* What is said of a refusal: of Python's, the last line of what it prints, without the error's name. */
+const sentence = (reason) => String(reason?.message ?? reason).trim().split("\n").pop().replace(/^[\w.]+: /, "");
+
 /* A part is gzip: pieces at addresses of this folder, or text in the page itself. */
 async function packed(part) {
   if (part.text) return new Blob([fromBase64(await part.text.text())]).stream();
   const answers = await Promise.all(part.pieces.map(async (address) => {
-    const answer = await fetch(address);
-    if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
+    const answer = await fetch(address).catch(() => { throw new Error("The server does not answer; open this page again when it does."); });
+    if (!answer.ok) throw new Error(`The server does not give ${address} (${answer.status}); put the whole folder there, as it was built.`);
     return answer;
   }));
   return answers.length === 1 ? answers[0].body : new Blob(await Promise.all(answers.map((answer) => answer.blob()))).stream();
@@ -47,8 +50,8 @@ function* piecesNow(name) {
       const asked = new XMLHttpRequest();
       asked.open("GET", address, false);
       asked.responseType = "arraybuffer";
-      asked.send();
-      if (asked.status !== 200) throw new Error(`${address}: ${asked.status}`);
+      try { asked.send(); } catch { throw new Error("the server does not answer"); }
+      if (asked.status !== 200) throw new Error(`the server does not give ${address} (${asked.status})`);
       yield new Uint8Array(asked.response);
     }
   }
@@ -116,7 +119,7 @@ async function answer({ id, method, path, query, headers, body }) {
 self.onmessage = ({ data }) => {
   if (data.begin) {
     ({ parts } = data.begin);
-    turn = begin(data.begin.kept).catch((reason) => say({ broken: String(reason.stack ?? reason).slice(-3000) }));
+    turn = begin(data.begin.kept).catch((reason) => say({ broken: sentence(reason), trace: String(reason?.stack ?? reason).slice(0, 3000) }));
   } else {
     turn = turn.then(() => answer(data)).catch((reason) => say({ id: data.id, status: 500, headers: [["content-type", "text/plain"]], body: new TextEncoder().encode(String(reason).slice(-3000)), kept: {} }));
   }

@@ -1,7 +1,4 @@
-"""What a tab makes is what this Python makes, byte for byte: workings, papers, marks and a lesson's files.
-
-By a command of its own: pytest -m tab tests/web/tab.
-"""
+"""What a tab makes is what this Python makes, by digest: workings, papers, marks and a lesson's files."""
 
 from __future__ import annotations
 
@@ -19,13 +16,13 @@ from typing import TypeAlias
 from urllib.parse import urlencode
 
 import pytest
-from playwright.sync_api import BrowserContext
 
 from chalkpoint.publishing.workbooks import rows_of
 from chalkpoint.web.tab.inside import start
-from tabs import open_tab
+from tabs import Tab
 
-pytestmark = pytest.mark.tab
+__all__ = ["check_same_files"]
+
 Ask: TypeAlias = Callable[[str, str, str], Awaitable[tuple[str, bytes]]]
 FORM = ("content-type", "application/x-www-form-urlencoded")
 GOLDEN = (
@@ -46,17 +43,17 @@ LESSON = 'title = "One"\n[[part]]\nkind = "worked"\nquestion = "subtract 8.875, 
 TAKEN = ("board", "slides", "sheet", "handout", "cover", "captions", "script", "linear")
 
 
-def test_papers_marks_and_lessons_are_the_native_ones(
-    context: BrowserContext, one_file: Path, tmp_path: Path
-) -> None:
-    """Every file of the same job, by its digest."""
-    tab = open_tab(context, one_file.as_uri()).started()
+def check_same_files(tab: Tab, folder: Path) -> None:
+    """Every file of the same job, by its digest; the rows of a working are those that the command writes.
+
+    folder  where the app beside it keeps its own
+    """
 
     async def in_the_tab(method: str, address: str, form: str) -> tuple[str, bytes]:
         return tab.ask(method, address, form)
 
     async def natively() -> dict[str, str]:
-        async with await start(str(tmp_path / "kept")) as native:
+        async with await start(str(folder)) as native:
 
             async def ask(method: str, address: str, form: str) -> tuple[str, bytes]:
                 path, _, query = address.partition("?")
@@ -70,16 +67,11 @@ def test_papers_marks_and_lessons_are_the_native_ones(
         found = drive(made(in_the_tab))
     assert len(expected) > 2 * len(GOLDEN) + 10
     assert found == expected
-
-
-def test_json_is_what_the_command_writes(context: BrowserContext, one_file: Path) -> None:
-    """The same rows of every golden case."""
-    tab = open_tab(context, one_file.as_uri()).started()
-    for case in GOLDEN[:2]:
-        words = [case["operation"], *case["operands"].split(", "), "--format", case["format"], "--json"]
-        command = [sys.executable, "-m", "chalkpoint", "work", *words]
-        native = subprocess.run(command, capture_output=True, check=True).stdout
-        assert json.loads(tab.get(f"/work/working.json?{urlencode(case)}").body()) == json.loads(native)
+    case = GOLDEN[0]
+    words = [case["operation"], *case["operands"].split(", "), "--format", case["format"], "--json"]
+    command = [sys.executable, "-m", "chalkpoint", "work", *words]
+    native = subprocess.run(command, capture_output=True, check=True).stdout
+    assert json.loads(tab.get(f"/work/working.json?{urlencode(case)}").body()) == json.loads(native)
 
 
 def drive(story: Awaitable[dict[str, str]]) -> dict[str, str]:
