@@ -15,6 +15,18 @@ Look = Literal["light", "dark"]
 SHOWN: tuple[tuple[int, Look], ...] = ((320, "light"), (1920, "dark"))
 FIRST_PAGE = 150_000  # bytes of a teacher's first page, with everything it loads
 PUPILS_PAGE = 60_000
+#: Texts of four letters or more that are broken into lines of fewer than three.
+LETTER_BY_LETTER = """() => {
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), found = [];
+  while (walk.nextNode()) {
+    const text = walk.currentNode.data.trim(), range = document.createRange();
+    if (text.length < 4 || walk.currentNode.parentElement.closest("script, style, svg")) continue;
+    range.selectNodeContents(walk.currentNode);
+    const lines = new Set([...range.getClientRects()].filter(one => one.width > 1).map(one => Math.round(one.top)));
+    if (lines.size > 2 && text.length < 3 * lines.size) found.push(text);
+  }
+  return found;
+}"""
 
 
 def opened(
@@ -61,6 +73,8 @@ def test_axe_finds_nothing_nothing_scrolls_sideways_and_script_changes_no_words(
             assert found.violations_count == 0, found.generate_report()
             if not page.endswith("/board"):  # a stage of its own, scaled to the window
                 assert made.evaluate("document.documentElement.scrollWidth") <= width
+            if page.startswith(("/set", "/find")):
+                assert made.evaluate(LETTER_BY_LETTER) == []
     finally:
         without.context.close()
         made.context.close()

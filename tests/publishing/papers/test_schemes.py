@@ -138,6 +138,16 @@ def test_thirty_variants_of_the_default_test_take_sixty_five_sides_at_most() -> 
     assert len(pypdfium2.PdfDocument(compile_pdf(booklet_source(thirty, thirty.papers)))) <= 65
 
 
+def test_eight_questions_take_four_sides_at_most() -> None:
+    """Each kind of a usual test, with room to work; the booklet takes no more."""
+    asked = ("decode", "encode", "normalise", "add", "add", "subtract", "subtract", "error")
+    text = 'title = "Eight"\n[course]\n' + "".join(f'[[question]]\noperation = "{one}"\n' for one in asked)
+    of = set_papers(parse_blueprint(text), variants=1, seed=7)
+    sheet = sheet_for(of.blueprint.printing)
+    assert len(sides_of(of, of.papers[0], sheet)) <= 4
+    assert len(sides_of_booklet(of, of.papers[0], sheet)) <= 4
+
+
 def test_the_key_of_a_class_is_one_page() -> None:
     """Thirty variants of the usual paper stand on one sheet, every answer among them."""
     whole_class = papers(WHOLE, 30)
