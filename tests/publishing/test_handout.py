@@ -105,4 +105,14 @@ def test_rows_to_fill_have_a_tray_and_a_line_for_carries(
     asked = "".join(row.bits + row.exponent_bits for row in working.steps[0].rows)
     assert [drawn.count(f'"digit": "{digit}"') for digit in "01"] == [asked.count(digit) for digit in "01"]
     assert '"carries"' in drawn
+    assert drawn.count('"kind": "lost"') % 4 == 0  # a shift by two or three has a tray of four
     assert '"kind": "lost"' in drawn
+
+
+def test_a_row_to_choose_is_asked_for_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What comes next is a row of the working; it is no answer."""
+    monkeypatch.setattr("chalkpoint.publishing.handout.compile_pdf", str.encode)
+    drawn = handout(lesson_from({"part": [{"kind": "next", "question": "subtract 8.875, 3.6875"}]})).decode()
+
+    assert "Which of these four rows comes next?" in drawn
+    assert "four answers" not in drawn

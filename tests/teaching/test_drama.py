@@ -141,3 +141,84 @@ def test_no_sentence_is_left_with_a_gap(operation: str, format: str) -> None:
             for cue in shot.cues:
                 assert "{" not in cue.written
                 assert not cue.written[:1].islower() or cue.silent
+
+
+def test_a_pattern_is_read_one_by_one() -> None:
+    """By hand: 0011 is 2 + 1; 0.1101000 is 1/2 + 1/4 + 1/16 = 13/16, and three places on it is 110.1, 6.5."""
+    working = work("decode", "01101000 0011")
+
+    assert said(working, "Read the exponent") == [
+        "Here is the pattern. Begin with its exponent.",
+        "Its ones are worth 2 and 1: together, 3.",
+    ]
+    assert [m.aside for m in moments(working, "Read the mantissa")][1:] == [
+        "1/2",
+        "1/2 + 1/4",
+        "1/2 + 1/4 + 1/16",
+        "1/2 + 1/4 + 1/16 = 13/16",
+    ]
+    assert [m.column for m in moments(working, "Read the mantissa")][1:4] == [1, 2, 4]
+    assert said(working, "Scale") == [
+        "The exponent is 3, so the point goes three places to the right.",
+        "Read it off: 6.5.",
+    ]
+
+
+def test_a_fraction_is_written_by_doubling() -> None:
+    """By hand: 5 is 4 + 1; 0.1875 doubled is 0.375, 0.75, 1.5 and, without its whole, 1."""
+    working = work("encode", "5.1875")
+
+    assert [m.aside for m in moments(working, "Write the size") if m.aside] == [
+        "5 = 4 + 1",
+        "2 \u00d7 0.1875 = 0.375",
+        "2 \u00d7 0.375 = 0.75",
+        "2 \u00d7 0.75 = 1.5",
+        "2 \u00d7 0.5 = 1",
+    ]
+    assert said(working, "Place the point") == [
+        "The point belongs behind the sign bit, where the first two bits differ.",
+        "It goes three places left, so the exponent is 3.",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("asked", "expects"),
+    [
+        (("decode", "10110000 1010"), "Before any sums: the first bit is 1, so expect a negative number."),
+        (("encode", "0.3"), "Before any bits: 0.3 lies between 1/4 and 1/2, so expect exponent \u22121."),
+        (("range",), "Before any bits: the highest exponent is 7, so expect a little under 2^7."),
+        (("add", "5", "-3"), "In decimal that is 2. Now in bits."),
+        (("error", "0.1"), "Before any bits: places end at 1/1024 here, so expect to lose less than that."),
+    ],
+)
+def test_every_question_says_what_to_expect(asked: tuple[str, ...], expects: str) -> None:
+    """By hand: 0.3 is over a quarter; 0.1 has exponent \u22123, so its seventh place is worth 1/1024."""
+    told = storyboard(lesson_of(work(*asked)))
+
+    assert told.shots[0].cues[1].written == expects
+
+
+def test_whole_numbers_are_told_by_what_their_places_are_worth() -> None:
+    """By hand: 3 is 11, so 5 is written once and twice over; 20 has a 3 four times, then twice, and 2 is left."""
+    assert said(work("multiply", "5", "-3", format="8"), "Multiply")[2:4] == [
+        "From the right: the one worth 1 writes the upper number, times 1.",
+        "The one worth 2: times 2.",
+    ]
+    words = said(work("divide", "20", "3", format="8"), "Divide")
+    assert "It goes first where a one is worth 4" in words[1]
+    assert words[-1] == "2 is left over: the remainder."
+
+
+def test_a_carry_is_brought_round_column_by_column() -> None:
+    """By hand: 00000101 + 11111100 carries out of the last column; 00000001 and that 1 make 00000010."""
+    working = work("add", "5", "-3", format="8 ones-complement")
+    asides = [m.aside for m in moments(working, "End-around carry") if m.aside]
+
+    assert asides[:2] == ["1 + 1 = 10", "0 + 0 + 1 = 1"]
+
+
+def test_a_cut_that_is_not_nearest_is_not_called_best() -> None:
+    """By hand: 20/3 is nearer to 7 than to 6."""
+    words = said(work("divide", "20", "3", format="8"), "Check in decimal")
+
+    assert not any("nothing nearer" in one or "No pattern comes any nearer" in one for one in words)

@@ -22,7 +22,7 @@ def test_a_changed_sentence_is_said_instead() -> None:
 
     mine = [cue for cue in cues if cue.written.startswith("The pattern is")]
     assert len(mine) == 1
-    assert "zero one zero one" in mine[0].spoken
+    assert "nought one nought one" in mine[0].spoken
 
 
 def test_a_changed_pause_is_kept() -> None:

@@ -25,6 +25,7 @@ __all__ = ["cover", "handout"]
 
 LABELS = 2.8  # u
 LARGEST = 7.0  # mm, a cell's width
+TRAY = 4  # cells of a tray to fill, or as many as the lesson's longest needs: a shift's own would tell how far it goes
 WIDTH = 184.0  # mm
 HOW_TO = (
     "This lesson can be taught by anybody who can read aloud. Go through the pictures in order; beside each stands "
@@ -55,13 +56,16 @@ def cover(lesson: Lesson, told: Storyboard) -> bytes:
 
 
 def _document(lesson: Lesson, opening: list[str], parts: list[Data]) -> bytes:
+    tray = _tray_of(lesson)
+    for part in parts:
+        part["frames"] = [_with_room(frame, tray) for frame in part["frames"]]
     rails = [frame for part in parts for frame in part["frames"] if frame.scene and frame.items]
     widest = max((layout.grid(frame.scene).width for frame in rails if frame.scene), default=16.0)
     u = min(LARGEST, WIDTH / (widest + LABELS + 0.4))
     stage = Stage(u / 0.353, LABELS)  # px are pt here
     for part in parts:
         steps = zip(part.pop("frames"), part.pop("says"), strict=True)
-        part["steps"] = [_step(frame, says, stage) for frame, says in steps]
+        part["steps"] = [_step(frame, says, stage, tray) for frame, says in steps]
     data = {
         "title": lesson.title,
         "footer": lesson.course.name or "chalkpoint",
@@ -83,15 +87,37 @@ def _part(part: Part, shown: Iterator[tuple[Frame, list[str]]]) -> Data:
     }
 
 
-def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
+def _tray_of(lesson: Lesson) -> int:
+    """Return how many cells every tray to fill has."""
+    workings = [part.working for part in lesson.parts if part.working]
+    moved = (row for working in workings for step in working.steps for row in step.rows if row.moved > 0)
+    return max([TRAY, *(len(row.lost) for row in moved)])
+
+
+def _with_room(frame: Frame, tray: int) -> Frame:
+    """Return *frame* with columns enough for its trays, wherever a row is to fill."""
+    if frame.scene is None or all(shown for _, shown in frame.items):
+        return frame
+    ends = [_last_kept(item) for item, _ in frame.items if isinstance(item, Rail) and item.cells]
+    last = max([frame.scene.last, *(end + tray for end in ends[:1])])
+    return replace(frame, scene=replace(frame.scene, last=last))
+
+
+def _last_kept(rail: Rail) -> int:
+    return max(cell.column for cell in rail.cells if cell.kind == "kept")
+
+
+def _step(frame: Frame, says: list[str], stage: Stage, tray: int) -> Data:
     rower = Rower(frame.scene, labels=LABELS) if frame.scene else None
     rows = stage.rows(frame)
     if rower:
         moves = any(isinstance(item, Threads) for item, _ in frame.items)
         rows = [
-            row if shown else _to_fill(row, item, rower, moves=moves)
+            row if shown else _to_fill(row, item, rower, tray if moves else 0)
             for row, (item, shown) in zip(rows, frame.items, strict=bool(rows))
         ]
+    if not all(shown for _, shown in frame.items):  # how wide a tray is would tell how far digits have moved
+        rows = [row | {"wall": None} for row in rows]
     lines = list(frame.lines)
     if frame.check:
         lines += [f"{label}: {text}" for label, text in frame.check.lines]
@@ -115,21 +141,22 @@ def _step(frame: Frame, says: list[str], stage: Stage) -> Data:
     }
 
 
-def _to_fill(row: Data, item: Item, rower: Rower, *, moves: bool) -> Data:
+def _to_fill(row: Data, item: Item, rower: Rower, tray: int) -> Data:
     """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum.
 
-    What lies in the tray since an earlier step is an answer too: its boxes are drawn and nothing stands in them.
+    What lies in the tray since an earlier step is an answer too, and so is whether anything does: its line is left out.
+
+    tray  how many cells its tray has; 0 where no digit moves
     """
     match item:
         case Held():
-            return row | {"cells": [cell | {"digit": ""} for cell in row["cells"]]}
+            return {"kind": "space", "height": 0.0, "gap": 0.0, "wall": None}
         case Carries():
             return rower.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
-        case Rail(point=int(), soft=False) if row["cells"] and moves:
-            last = max(cell.column for cell in item.cells if cell.kind == "kept")
-            tray = tuple(Cell(column, "", kind="lost") for column in range(last + 1, rower.scene.last + 1))
-            hollow = rower.rows([replace(item, cells=tray)])[0]["cells"] if tray else []
-            return row | {"cells": [*row["cells"], *hollow]}
+        case Rail(point=int(), soft=False) if row["cells"] and tray:
+            first = _last_kept(item) + 1
+            lost = tuple(Cell(column, "", kind="lost") for column in range(first, first + tray))
+            return row | {"cells": [*row["cells"], *rower.rows([replace(item, cells=lost)])[0]["cells"]]}
     return row
 
 
@@ -173,7 +200,8 @@ def _for_pupils(lesson: Lesson, part: Part) -> Iterator[tuple[Frame, list[str]]]
         yield (_all_blank(frame, adds=step.rule == "add") if blank and part.kind == "try" else frame), []
     if part.choices:
         hidden = tuple(replace(choice, says="") for choice in part.choices)
-        yield Frame(title=prompts.CHOOSE, lines=(prompts.CHOOSE,), choices=hidden), []
+        asked = prompts.NEXT_ROW if part.kind == "next" else prompts.CHOOSE
+        yield Frame(title=asked, lines=(asked,), choices=hidden), []
 
 
 def _fresh(working: Working, at: int) -> frozenset[int]:

@@ -10,7 +10,7 @@ from chalkpoint.teaching.timing import BIT_PACE
 
 __all__ = ["with_sound"]
 
-BREATH = 250  # ms after a sentence
+BREATH, STEP_BREATH = 300, 700  # ms after a sentence, and after the last one over a picture
 
 
 def with_sound(told: Storyboard, speak: Speak) -> tuple[Storyboard, bytes]:
@@ -25,10 +25,11 @@ def with_sound(told: Storyboard, speak: Speak) -> tuple[Storyboard, bytes]:
     end = 0  # ms
     for shot in told.shots:
         cues: list[Cue] = []
-        for cue in shot.cues:
+        for turn, cue in enumerate(shot.cues, start=1):
             heard = b"" if cue.silent else next(heard_next)
             length = -(-len(heard) // 2 * 1000 // RATE)
-            lasting = cue if cue.silent else cue.lasting(max(cue.milliseconds, length + BREATH))
+            breath = STEP_BREATH if turn == len(shot.cues) else BREATH
+            lasting = cue if cue.silent else cue.lasting(max(cue.milliseconds, length + breath))
             cues.append(lasting)
             end += lasting.milliseconds
             sound += heard

@@ -20,9 +20,12 @@ __all__ = ["NAME", "RATE", "Speak", "speak"]
 
 RATE = 22_050  # samples a second, of 16 bits, one channel
 SYNCHRONOUS, UTF8, CHARACTERS, WORDS_A_MINUTE = 2, 1, 1, 1  # the library's own numbers
-SLOWEST = 80
+SLOWEST, FASTEST = (
+    80,
+    145,
+)  # words a minute: a sentence of short words that comes out faster is said again, slower
 VOICE = b"gmw/en"  # British English
-NAME = "espeak-ng gmw/en 1"  # counted on when what is said sounds otherwise, so that kept phrases are spoken anew
+NAME = "espeak-ng gmw/en 2"  # counted on when what is said sounds otherwise, so that kept phrases are spoken anew
 
 #: Turns sentences, spoken at so many words a minute, into samples, one sequence of bytes a sentence.
 Speak = Callable[[Sequence[str], int], list[bytes]]
@@ -81,7 +84,7 @@ class Voice:
         rate = self._library.espeak_Initialize(SYNCHRONOUS, 0, data, 0)
         if rate != RATE or self._library.espeak_SetVoiceByName(VOICE):
             raise RuntimeError("it has no British English voice: install espeakng-loader again")
-        self._library.espeak_SetParameter(WORDS_A_MINUTE, words_a_minute, 0)
+        self._pace = words_a_minute
         self._heard = bytearray()
         take = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.POINTER(ctypes.c_short), ctypes.c_int, ctypes.c_void_p)
         self._callback = take(self._take)  # kept, or it would be collected while in use
@@ -93,7 +96,15 @@ class Voice:
         return 0
 
     def speak(self, sentence: str) -> bytes:
-        """Return *sentence* as samples, without the silence at its end."""
+        """Return *sentence* as samples, without the silence at its end, at `FASTEST` or slower."""
+        heard = self._at(self._pace, sentence)
+        rate = 60 * RATE * len(sentence.split()) * 2 // max(1, len(heard))
+        if rate <= FASTEST:
+            return heard
+        return self._at(max(SLOWEST, self._pace * FASTEST // rate), sentence)
+
+    def _at(self, words_a_minute: int, sentence: str) -> bytes:
+        self._library.espeak_SetParameter(WORDS_A_MINUTE, words_a_minute, 0)
         self._heard.clear()
         text = sentence.encode()
         self._library.espeak_Synth(text, len(text) + 1, 0, CHARACTERS, 0, UTF8, None, None)

@@ -25,6 +25,10 @@ ASKED = {
     "decode": "What number is {first}?",
     "encode": "Write {first} in {format}.",
     "error": "What does it cost to store {first} in {format}?",
+    "range": "What are the largest and the smallest numbers of {format}?",
+    "sum": "{title}, added in this order.",
+    "convert": "What becomes of {first} in {target}?",
+    "choose-format": "How small can a format be for all from {first} to {second}, in steps of {third} or less?",
 }
 ASKED_OTHERWISE = "{title}."
 ESTIMATED = {
@@ -33,8 +37,65 @@ ESTIMATED = {
     "multiply": "Before any bits: about {first} times {second}, so expect about {about}.",
     "divide": "Before any bits: about {first} divided by {second}, so expect about {about}.",
 }
+EXPECTED_EASY = "In decimal that is {exact}. Now in bits."
+EXPECTED_SIGN = "Before any sums: the first bit is {bit}, so expect {sign} number."
+EXPECTED_BETWEEN = "Before any bits: {size} lies between {low} and {high}, so expect exponent {exponent}."
+EXPECTED_LOSS = "Before any bits: places end at {unit} here, so expect to lose less than that."
+EXPECTED_REACH = "Before any bits: the highest exponent is {exponent}, so expect a little under 2^{power}."
+EXPECTED_SUM = "Before any bits: expect about {about}."
+EXPECTED_WIDTH = "Before any bits: it had {before} digits of mantissa, and now there is room for {after}."
 
-# === Reading ===
+# === Reading a pattern ===
+
+HERE_IS_PATTERN = "Here is the pattern. Begin with its exponent."
+EXPONENT_ONES = "Its ones are worth {worths}: together, {exponent}."
+EXPONENT_ONE = "Its only one is worth {worths}, so the exponent is {exponent}."
+MANTISSA_PLACES = "Now the mantissa. The sign place is worth \u22121; then come 1/2, 1/4, and so on."
+ONE_WORTH = "A one worth {worth}."
+ONE_MORE = "And {worth}."
+TOGETHER = "Together, {value:fraction}."
+REST_TOGETHER = "And so on, every one in its place. Together, {value:fraction}."
+HERE_ARE_PLACES = "Here is the pattern. Every place has its worth."
+TOP_PLACE = "The first place is worth {top}."
+POINT_RIGHT = "The exponent is {exponent}, so the point goes {apart:places} to the right."
+POINT_LEFT = "The exponent is {exponent}, so the point goes {apart:places} to the left."
+POINT_STAYS = "The exponent is 0, so the point stays where it is."
+VALUE_IS = "Read it off: {value}."
+
+# === Writing a number ===
+
+SIZE_FIRST = "First write the size, {size}, in binary."
+WHOLE_PART = "The whole part, {whole}, is {worths}: a one in each of those places."
+WHOLE_ONE = "The whole part, {whole}, needs one place only."
+REST_BY_DOUBLING = "For the rest, {rest}, keep doubling. Each whole that turns up is a one."
+ALL_BY_DOUBLING = "Keep doubling {rest}. Each whole that turns up is a one."
+DOUBLED = "{twice}: {bit:digit}."
+DOUBLED_ONE = "Exactly 1: one, and nothing is left."
+AND_SO_ON_DOUBLING = "And so on, place by place."
+NEVER_END = "The digits never end, so a few more are written than will fit."
+ALL_WRITTEN = "That is all of it."
+POINT_BELONGS = "The point belongs behind the sign bit, where the first two bits differ."
+PLACED_LEFT = "It goes {apart:places} left, so the exponent is {exponent}."
+PLACED_RIGHT = "It goes {apart:places} right, so the exponent is {exponent}."
+PLACED_STAYS = "It is there already, so the exponent is 0."
+MUST_FIT = "Now it has to fit into {width} bits."
+EXPONENT_LAST = "Last, the exponent goes into its own {bits} bits."
+ABSOLUTE = "Now the cost. Take what is stored from what was asked for."
+TAKE_STORED = "{exact} take away {stored} leaves {missed}."
+ERROR_IS = "Its size is the absolute error."
+NO_ERROR = "Nothing is left: there is no error."
+RELATIVE = "A small error matters more to a small number. So divide it by the number itself."
+DIVIDED = "{size} divided by {true} is {ratio}."
+PERCENT = "That is {ratio:percent}: the relative error."
+
+# === The ends of the range, and sums in a row ===
+
+FIRST_TERMS = "First, {total} and {term}."
+NEXT_TERM = "The total is {total}. Next comes {term}."
+FIRST_IS_SIGN = "The first bit is the sign, and the rest is the size."
+NEW_TOTAL = "What will the new total be?"
+
+# === Reading operands ===
 
 HERE_THEY_ARE = "Here they are in bits."
 HERE_IT_IS = "Here it is in bits."
@@ -87,6 +148,7 @@ EXTRA_PLACE = "Minus one has no opposite here: plus one does not fit. So we writ
 # === Adding ===
 
 NOW_ADD = "Now add the two, from the right."
+NOW_TAKE = "Now take the second from the first, from the right."
 COLUMN = "{terms}: {digit}{carry}."
 CARRY_ONE = ", carry one"
 AND_SAME = "The same again."
@@ -133,6 +195,8 @@ MULTIPLY_SIZES = "Then multiply the sizes. The sign comes at the end."
 A_ROW_EACH = "Every one in the lower number gives a row. Noughts give none."
 FIRST_ROW = "From the right: the one in place {place} writes the upper number, moved {place:places}."
 NEXT_ROW = "The one in place {place}: moved {place:places}."
+FIRST_ROW_WHOLE = "From the right: the one worth {worth} writes the upper number, times {worth}."
+NEXT_ROW_WHOLE = "The one worth {worth}: times {worth}."
 OTHER_ROWS = "And so on, a row for every one."
 ADD_ROWS = "Now add the rows."
 LONG_PRODUCT = "{operand_places} places and {operand_places} places make {product_places}."
@@ -140,6 +204,12 @@ NEGATE_PRODUCT = "The signs differ, so negate it."
 WITH_EXPONENT = "With its exponent, {exponent}, that is {value}."
 DIVIDE = "Then divide the sizes, and go on a few places past the mantissa."
 GOES_FIRST = "It goes first in place {place}: write a one there, take it away, and see what is left."
+DIVIDE_WHOLE = "Divide the sizes, place by place."
+GOES_FIRST_WHOLE = (
+    "It goes first where a one is worth {worth}: write it, take that much away, and see what is left."
+)
+GOES_LATER_WHOLE = "Then not before a one is worth {worth}, so noughts up to there."
+REMAINDER = "{left} is left over: the remainder."
 GOES_NEXT = "It goes in the next place, too."
 GOES_LATER = "Then not before place {place}, so noughts up to there."
 AND_SO_ON = "And so on, place by place."
@@ -157,9 +227,31 @@ IN_TRAY = "Look in the tray: {worth}."
 CLOSES = "It closes the gap exactly. The bits we lost are the error."
 CLOSES_ALL = "Together they close the gap exactly. The bits we lost are the error."
 ROUNDING_COST = "That is what rounding has cost."
+NOT_NEAREST = "Another pattern would have been nearer, but this rule leaves out what does not fit."
 NEAREST_ANYWAY = "No pattern comes any nearer, so this is the best the format can do."
 
-# === Summing up ===
+READ_BACK = "Now check it as a sum: {mantissa:fraction} times 2^{power} is {value}."
+SAME_AGAIN = "That is the same number."
+HAS_BEEN_READ = "So this pattern stands for {value}."
+STORED_BACK = "Read the pattern back: it is {exact} exactly. Nothing was lost."
+ASKED_FOR = "What was asked for is {exact}."
+ENDS_READ_BACK = "Each pattern, read back, gives the value beside it."
+
+IN_SHORT: Mapping[str, str] = {
+    "decode": "Read the exponent, read the mantissa, move the point.",
+    "encode": "Write the size, place the point, fit the bits, write the exponent.",
+    "error": "Store it, take it from what was asked for, and hold that against the number.",
+    "range": "The highest exponent gives the far ends, the lowest what lies next to zero.",
+    "sum": "Each total goes into the next sum, with all that it has lost.",
+    "convert": "Read it in one format, write it in the other.",
+    "choose-format": "The exponent gives the range, the mantissa the precision.",
+}
+#: The same where there is no exponent to read or write.
+IN_SHORT_WHOLE = {
+    "decode": "Every one counts what its place is worth.",
+    "encode": "Write the size, fill the places, and give it its sign.",
+    "range": "With as many places as these, that is all there is.",
+}
 
 AND_TRAY = " And watch the tray."
 VERBS: Mapping[str, str] = {

@@ -6,11 +6,12 @@ from fractions import Fraction
 
 from chalkpoint.teaching.english import BITS, capital, count, places
 from chalkpoint.teaching.estimating import told_value
-from chalkpoint.working.wording.said import Sentence, Speaker
+from chalkpoint.working.wording.said import Sentence, Speaker, write_fraction
 from chalkpoint.working.written import Spoken
 
 __all__ = ["Narrator"]
 
+LARGEST_DENOMINATOR = 1024
 MOST_BITS, FIRST_BITS = 12, 6  # of more digits in a row only the first are said
 
 
@@ -36,6 +37,10 @@ class Narrator(Speaker):
     def value(self, x: Fraction | int) -> str:
         """Return *x* as it is said."""
         return told_value(Fraction(x), self.point)
+
+    def fraction(self, x: Fraction) -> str:
+        """Return *x* as a fraction where that is soon said."""
+        return write_fraction(x) if x.denominator <= LARGEST_DENOMINATOR else self.value(x)
 
     def format_field(self, value: object, format_spec: str) -> str:
         """Return one fact as its field asks for it."""

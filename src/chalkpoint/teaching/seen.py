@@ -21,6 +21,7 @@ __all__ = [
     "columns_added",
     "columns_taken",
     "first_column",
+    "found_by",
     "inverted",
     "ones_carried",
     "partial_products",
@@ -31,11 +32,11 @@ __all__ = [
     "working_rows",
 ]
 
-OPERANDS = {
-    "exponents",
-    "product",
-    "quotient",
-}  # steps that work on both operands and do not write them again
+#: Steps that work on both operands and do not write them again.
+OPERANDS = {"exponents", "product", "quotient"}
+#: Steps whose row comes from the last one above it, which they do not write again.
+FROM_ABOVE = {"scale", "point", "store-point"}
+FINDS_VALUE = {"scale", "weigh"}  # steps that find what a pattern is worth
 
 
 @dataclass(frozen=True, slots=True)
@@ -257,7 +258,7 @@ def worked_on(working: Working, index: int) -> tuple[tuple[int, int], ...]:
             for at, row in reversed(working_rows(working.steps[earlier])):
                 if row.bits == turned and row.value is not None:
                     return ((earlier, at),)
-    if not rows and index:
+    if index and (not rows or step.rule in FROM_ABOVE):
         last = next((i for i in range(index - 1, -1, -1) if working_rows(working.steps[i])), None)
         if last is not None:
             return ((last, working_rows(working.steps[last])[-1][0]),)
@@ -276,3 +277,8 @@ def _latest(working: Working, index: int, which: str) -> tuple[int, int]:
         if found:
             place = (earlier, found[0 if which == "first" else -1])
     return place
+
+
+def found_by(working: Working) -> int | None:
+    """Return the step that finds what the pattern is worth, so that no row tells it before; None where none does."""
+    return next((at for at, step in enumerate(working.steps) if step.rule in FINDS_VALUE), None)

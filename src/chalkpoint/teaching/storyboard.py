@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from chalkpoint.teaching.digits import hold
+from chalkpoint.teaching.hearing import heard
 from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.timing import Phrase, phrases
 from chalkpoint.working.course import Course
-from chalkpoint.working.speech import for_ear
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
@@ -107,8 +107,7 @@ def say_sentence(
     written: str, course: Course, pace: int, *, moment: Moment | None = None, weight: int = USUAL
 ) -> Cue:
     """Return a cue that says a sentence with numbers as they are written."""
-    held = hold(written)
-    return say(held, for_ear(written, point=course.point), pace, moment=moment, weight=weight)
+    return say(hold(written), heard(written, course.point), pace, moment=moment, weight=weight)
 
 
 def pause(what: str, milliseconds: int, *, moment: Moment | None = None, weight: int = USUAL) -> Cue:

@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.teaching import english, prompts
-from chalkpoint.teaching.drama import Line, Told, checking, drama, summing_up
+from chalkpoint.teaching.drama import Line, Told, checking, drama, in_words, summing_up
 from chalkpoint.teaching.estimating import SIGNS, estimate
+from chalkpoint.teaching.expecting import expected
 from chalkpoint.teaching.narrator import Narrator
 from chalkpoint.teaching.seen import worked_on
 from chalkpoint.teaching.storyboard import (
@@ -82,10 +83,12 @@ class Teller:
         """Return the shot that states the question, says it and estimates the answer."""
         asked = working.question
         shown = _as_asked(working)
-        names = dict(zip(("first", "second"), shown, strict=False))
+        names = dict(zip(("first", "second", "third"), shown, strict=False))
         words = english.ASKED.get(asked.operation.name, english.ASKED_OTHERWISE)
         title = asked_heading(asked)
-        said = words.format(title=title, format=asked.format, **names)
+        target = asked.target.format if asked.target else ""
+        named = f"{asked.format} bits" if str(asked.format).isdigit() else asked.format
+        said = words.format(title=title, format=named, target=target, **names)
         cues = [self._line(Line(said, Moment(stage="asked"), CORE))]
         guess = estimate(asked, working.check.exact)
         if guess:
@@ -93,8 +96,11 @@ class Teller:
                 first=guess.first, second=guess.second, about=guess.about
             )
             cues.append(self._line(Line(about, None, ESSENTIAL)))
+        other = None if guess else expected(working)
+        if other:
+            cues.append(self._line(Line(other[0], None, ESSENTIAL)))
         sum_shown = f"{guess.first} {SIGNS[asked.operation.name]} {_bracketed(guess.second)}" if guess else ""
-        lines = (f"\u2248 {sum_shown} = {guess.about}",) if guess else ()
+        lines = (f"\u2248 {sum_shown} = {guess.about}",) if guess else other[1:] if other else ()
         view = View(kind="question", title=title, lines=lines, working=working, mark=self.mark, step=-1)
         return Shot(self.part, view, tuple(cues), chapter)
 
@@ -131,12 +137,26 @@ class Teller:
         """Return a step told from its own sentences: what is done, then all its rows at once."""
         narrator = Narrator(working.question.names, self.course.point)
         said = [line for each in step.written.sentences for line in _of_sentence(each, narrator)]
+        if not step.rows:  # nothing else stands there
+            said = [
+                line
+                if line.moment or len(line.text) > LONG_SENTENCE
+                else replace(line, moment=Moment(aside=line.text))
+                for line in said
+            ]
         first, *rest = said or [Line("")]
         begun = replace(first, text=f"{step.title}. {first.text}".strip(), weight=ESSENTIAL)
+        standing = in_words(working, step.number - 1, [begun, *rest])
+        if standing:
+            return standing
         opening, doing = [begun], rest
         last = step.rows[-1] if step.rows else None
         if fresh and last is not None and last.value is not None and not last.word:
-            doing.append(Line(narrator.words(english.MAKES, value=last.value)))
+            earlier = (row.value for one in working.steps[: step.number - 1] for row in one.rows)
+            if last.value not in earlier and not any(
+                narrator.value(last.value) in line.text for line in said
+            ):
+                doing.append(Line(narrator.words(english.MAKES, value=last.value)))
         if not fresh or not doing:
             return Told([], opening + doing)
         return Told(opening, doing)
@@ -212,13 +232,23 @@ class Teller:
 def _of_sentence(said: Spoken, narrator: Narrator) -> Iterator[Line]:
     """Yield one of a step's sentences; a sum in it is written on the board, and told for itself where it is long."""
     for told, written in zip(sentences(narrator.again(said)), sentences(said.text), strict=False):
-        shown = Moment(aside=written.rpartition(": ")[2].removesuffix(".")) if " = " in written else None
+        shown = Moment(aside=_sum_in(written)) if " = " in written else None
         before, colon, after = told.rpartition(": ")
         if shown and colon and len(told) > LONG_SENTENCE:
             yield Line(f"{before}:")
             yield Line(after, shown)
         else:
             yield Line(told, shown)
+
+
+def _sum_in(sentence: str) -> str:
+    """Return the sum in a sentence.
+
+    >>> _sum_in("Add the excess to the exponent, 0 + 15 = 15, and write it as 01111.")
+    '0 + 15 = 15'
+    """
+    parts = re.split("[,:;] ", sentence.removesuffix("."))
+    return next(part for part in parts if " = " in part)
 
 
 def _opened(title: str, detail: str) -> list[str]:

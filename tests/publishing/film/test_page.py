@@ -28,6 +28,23 @@ ASKED = {
     "multiply": ("multiply", "2.3", "-1.7"),
     "divide": ("divide", "5.5", "-1.75"),
     "decode": ("decode", "01101000 0011"),
+    "encode": ("encode", "-5.25"),
+    "convert": ("convert", "1.3", "6+4"),
+    "range": ("range",),
+    "sum": ("sum", "1.5", "2.25", "-3.5"),
+    "choose-format": ("choose-format", "-10", "40", "0.25"),
+}
+#: The same in a format of their own: whole numbers, fixed point, and others.
+FORMATS = {
+    "whole number read": (("decode", "0b11101101"), "8"),
+    "whole overflow": (("add", "100", "100"), "8"),
+    "whole quotient": (("divide", "20", "3"), "8"),
+    "unsigned": (("subtract", "5", "3"), "8 unsigned"),
+    "ones' complement": (("add", "5", "-3"), "8 ones-complement"),
+    "fixed point": (("subtract", "2.25", "3.5"), "Q5.3"),
+    "size read": (("decode", "0b0010111001100110"), "binary16"),
+    "range of sizes": (("range",), "binary16"),
+    "1750A": (("add", "6.5", "-0.75"), "1750A-32"),
 }
 SIZES = {
     "sum of sizes": ("add", "6.5", "5.25"),
@@ -35,12 +52,15 @@ SIZES = {
     "product of sizes": ("multiply", "2.5", "-1.75"),
 }
 NAMED = {"named": ("subtract", "8.875", "3.6875")}
-EVERY = [*ASKED, *SIZES, *NAMED]
+EVERY = [*ASKED, *SIZES, *FORMATS, *NAMED]
 
 
 @cache
 def worked(name: str) -> Working:
     """Return one of the workings."""
+    if name in FORMATS:
+        operands, fmt = FORMATS[name]
+        return work(*operands, format=fmt)
     if name in SIZES:
         return work(*SIZES[name], format="binary16")
     if name in NAMED:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from chalkpoint.publishing.film.done import row_key
@@ -67,7 +68,7 @@ class BlockDrawer:
                     rules = Rules(label="", marks=marks, y=y, label_x=self.page.measures.label_x, size=24)
                     self.page.put("names", rules)
                 case "weights", PlaceValues():
-                    self._weights(what, y + 4, size)
+                    self._weights(what, y + 14, size)
                     h = 2.4 * size
             y += h
         last = max((row.y + row.h for row in self.placed.values()), default=y)
@@ -78,7 +79,7 @@ class BlockDrawer:
             band = Band(x=self.page.x(self.moment.column), y=first, w=self.page.u, h=last - first)
             self.page.put("band", band)
             self.page.picture.to_back(f"{self.page.prefix}band")
-        self._aside(last)
+        self._aside(last, y)
         for at, (x, top, width) in enumerate(self.page.walls):
             self.page.put(f"walls{at}", Walls(x=x, y=top, w=width, h=max(0.0, last - top)))
 
@@ -92,7 +93,10 @@ class BlockDrawer:
         soft = rail.soft and all(map(self._whole, later))
         if not whole:
             drawn = partly(drawn, self.parts.get(row) if row not in page.view.hidden else None)
-            if self.moment.aside:  # the little sum stands where the exponent will
+            cells_of = self.parts.get(row, Cells(row, 1, 0))
+            if (
+                self.moment.aside and cells_of.last < EXPONENT
+            ):  # the little sum stands where the exponent will
                 drawn = replace(drawn, cells=tuple(c for c in drawn.cells if c.column < EXPONENT))
         drawn = marked(drawn, [cells for cells in self.moment.marked if cells.row == row])
         if row in self.moment.exponents:
@@ -123,13 +127,24 @@ class BlockDrawer:
     def _fall(self, name: str, row: Row, above: Row, rail: Rail) -> None:
         """Let the digits of *row* come from the same columns of the row above, as inverting, adding and cutting do."""
         size, y = above.size, above.y + above.h / 2
-        kind = {"negate": "invert", "add": "sum"}.get(self.block.rule, "move")
+        kind = {"negate": "invert", "sign": "invert", "add": "sum"}.get(self.block.rule, "move")
         sources = {cell.column for cell in above.cells if cell.digit}
+        along = self._point_moved()
         fresh = sorted(cell.column for cell in row.cells if cell.digit and cell.column < EXPONENT)
         for turn, column in enumerate(fresh if kind == "invert" else reversed(fresh)):
-            if column in sources:
-                x = self.page.x(column + 0.5)
+            if column + along in sources:
+                x = self.page.x(column + along + 0.5)
                 self.page.picture.ways[name, column] = Way(x, y, size, kind, turn)
+
+    def _point_moved(self) -> int:
+        """Return how many columns further right the digits stand in the row above, where the point is moved."""
+        facts = self.page.view.working.steps[self.step].facts if self.page.view.working else {}
+        match self.block.rule:
+            case "scale":
+                return int(Fraction(str(facts.get("power", 0))))
+            case "point" | "store-point":
+                return -int(str(facts.get("exponent", 0)))
+        return 0
 
     def _threads(self, row: int, threads: Threads, y: float) -> None:
         page, above = self.page, self.placed.get(row - 1)
@@ -185,18 +200,31 @@ class BlockDrawer:
             label = Words(runs=(("carries", "soft"),), x=page.measures.label_x, y=y, size=28, anchor="end")
             page.put("carries", label)
 
-    def _aside(self, last: float) -> None:
+    def _aside(self, last: float, end: float) -> None:
+        """Write the little sum: where the exponent of a row half written will stand, or below all that is there."""
         if not self.moment.aside:
             return
         page, text = self.page, shortened(self.moment.aside)
-        lowest = self.placed[max(self.placed)] if self.placed else None
-        wide = text_width(LONGEST_SUM, 48, bold=True)
+        lowest = max(self.placed, default=None)
+        wide = max(text_width(LONGEST_SUM, 48, bold=True), text_width(text, 48, bold=True))
         x, y = page.rower.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
         ordered = page.x(0) < x  # the exponent's own field stands to the right of the digits
-        if lowest is None or self.moment.column is None or not ordered or x + wide > WIDTH - 30:
-            x, y = page.x(0), min(BOTTOM, last + 76)
+        half = lowest is not None and lowest in self.parts and self.parts[lowest].last < EXPONENT
+        room = WIDTH - 40 - x
+        if half and page.exponent_first and self.moment.column is not None:
+            x = page.rower.exponent_at(first=True) * page.u
+            room = 0.95 * (page.x(self.placed[lowest or 0].cells[0].column) - x)
+        elif self.moment.column is None or not half or not ordered or x + wide > WIDTH - 30:
+            firsts = [
+                cell.x
+                for row in self.placed.values()
+                for cell in row.cells
+                if -EXPONENT < cell.column < EXPONENT
+            ]
+            x, y = min([*firsts, page.x(0)]), min(BOTTOM - 10, max(last, end) + 76)
             pointed = page.x(self.moment.column + 0.5) if self.moment.column is not None else -wide
-            if x - 60 < pointed < x + wide + 60:  # clear of the pointer
+            if end <= last and x - 60 < pointed < x + wide + 60:  # clear of the pointer
                 x = pointed + 60
-        size = fitting(text, (WIDTH - 40 - x) / 1.1, 48, 22)
+            room = WIDTH - 40 - x
+        size = fitting(text, room / 1.1, 48, 22)
         page.put("aside", Words(runs=((text, "bold"),), x=x, y=y, size=size))

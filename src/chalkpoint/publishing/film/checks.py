@@ -10,6 +10,7 @@ from chalkpoint.publishing.film.lettering import WIDTH, fitting, text_width
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.film.wordpages import wrapped
 from chalkpoint.publishing.parts import Left, Rail, Ruler
+from chalkpoint.teaching.storyboard import Moment
 from chalkpoint.working.steps import Loss
 
 if TYPE_CHECKING:
@@ -20,12 +21,19 @@ __all__ = ["draw_check"]
 LINE = (300.0, 1320.0)  # where the number line begins, and how long it is
 STAGES = ("line", "exact", "gap", "tray", "")
 FLOOR = 74.0  # px, height of the tray's bits on its floor
+BOTTOM = 944.0
 BITE = 58.0  # and on the number line
 
 
-def draw_check(page: Page, stage: str, bottom: float) -> None:
-    """Draw the check of *page*'s working below *bottom*, as far as *stage*."""
-    check = page.scene.check
+def draw_check(page: Page, moment: Moment, bottom: float) -> None:
+    """Draw the check of *page*'s working below *bottom*, as far as the *moment*'s stage, or its sum."""
+    check, stage = page.scene.check, moment.stage
+    if moment.aside:
+        text = shortened(moment.aside)
+        size = fitting(text, (WIDTH - 200) / 1.1, 72, 30)
+        y = (bottom + BOTTOM) / 2
+        page.put("sum", Words(runs=((text, "bold"),), x=WIDTH / 2, y=y, size=size, anchor="middle"))
+        return
     far = STAGES.index(stage) if stage in STAGES else len(STAGES) - 1
     if check.ruler is None:
         _in_words(page, bottom, whole=stage == "")
@@ -39,18 +47,22 @@ def draw_check(page: Page, stage: str, bottom: float) -> None:
     if far >= STAGES.index("tray") and digits and _accounts(page, losses):
         _pieces(page, check.ruler, digits, (line, floor), home=stage == "")
     elif stage == "":
-        text = ". ".join((check.verdict, *check.reasons[:1])).removesuffix(".")
-        size = fitting(text, WIDTH - 200, 36, 22)
-        words = Words(runs=((text, "change"),), x=WIDTH / 2, y=line - 70, size=size, anchor="middle")
-        page.put("verdict", words)
+        text = shortened(". ".join((check.verdict, *check.reasons[:1])).removesuffix("."))
+        lines = list(wrapped(text, 36, (WIDTH - 200) / 1.1))[:2]
+        for at, part in enumerate(lines):
+            y = line - 24 - 46 * (len(lines) - at)
+            words = Words(runs=((part, "change"),), x=WIDTH / 2, y=y, size=36, anchor="middle")
+            page.put(f"verdict{at}", words)
 
 
 def _in_words(page: Page, bottom: float, *, whole: bool) -> None:
     """Write the check line by line where there is no gap to draw."""
     check, y = page.scene.check, bottom + 70
-    room = max(1, len(check.lines) + 2)
+    names = page.view.working.question.names if page.view.working else ()
+    lines = [line for line in check.lines if line[0] not in names]  # operands stand above already
+    room = max(1, len(lines) + 2)
     each = min(64.0, (930 - y) / room)
-    for at, (label, text) in enumerate(check.lines):
+    for at, (label, text) in enumerate(lines):
         size = fitting(text, WIDTH - 520, min(38.0, 0.62 * each), 18)
         page.put(f"check{at}.label", Words(runs=((label, "soft"),), x=400, y=y, size=size, anchor="end"))
         page.put(f"check{at}", Words(runs=((text, ""),), x=440, y=y, size=size))

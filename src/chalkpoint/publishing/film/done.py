@@ -42,8 +42,7 @@ def rails_of(block: Block) -> dict[int, Rail]:
 
 def row_key(rail: Rail) -> tuple[str, ...]:
     """Return what makes a row the same row: all its digits and its exponent."""
-    digits = ("".join(cell.digit for cell in cells) for cells in (rail.sign, rail.exponent))
-    return rail.bits, *digits, rail.exponent_text
+    return rail.bits, "".join(cell.digit for cell in rail.exponent), rail.exponent_text
 
 
 def done_rows(scene: Scene, step: int) -> Iterator[Done]:
@@ -67,9 +66,11 @@ def done_rows(scene: Scene, step: int) -> Iterator[Done]:
                 if known and not rail.soft and block.rule == "add" and known.label == "add one":
                     found[key] = replace(known, label=label)
             elif known is None:
+                if block.rule == "align" and rail.label == label:
+                    label = f"{label}, matched"
                 found[key] = Done(rail, label, ((index, row),))
             else:
-                label = known.label if rail.soft else label
+                label = known.label if rail.soft or block.rule == "combine" else label
                 found[key] = replace(known, label=label, places=(*known.places, (index, row)))
     yield from found.values()
 

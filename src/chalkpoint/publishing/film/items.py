@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import TypeAlias
 
-from chalkpoint.publishing.film.lettering import CAP, HEIGHT, WIDTH, Pen, fitting, text_width
+from chalkpoint.publishing.film.lettering import CAP, HEIGHT, WIDTH, Pen, fitting, powered, text_width
 from chalkpoint.publishing.film.row import Row
 
 __all__ = [
@@ -54,12 +54,12 @@ class Words:
     a: float = 1
 
     def draw(self, pen: Pen) -> None:
-        """Write them one after the other; only a single run can be anchored elsewhere than at its start."""
+        """Write them one after the other, powers raised; only one run alone can end or be centred at *x*."""
         x = self.x
         for text, kind in self.runs:
             colour = kind if kind in {"soft", "change"} else "ink"
             bold = kind in {"bold", "change"}
-            pen.text((x, self.y), text, self.size, colour, bold=bold, anchor=self.anchor, a=self.a)
+            pen.text((x, self.y), powered(text), self.size, colour, bold=bold, anchor=self.anchor, a=self.a)
             x += text_width(text, self.size, bold=bold)
 
 
@@ -101,7 +101,7 @@ class Band:
     def draw(self, pen: Pen) -> None:
         """Draw the band and its arrow."""
         pen.box(self.x + 2, self.y, self.w - 5, self.h, "band")
-        pen.wedge(self.x + self.w / 2 - 16, self.y + self.h + 4, 32, 28, "change")
+        pen.wedge(self.x + self.w / 2 - 14, self.y + self.h + 2, 28, 20, "change")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Protocol
 
 __all__ = ["CAP", "HEIGHT", "WIDTH", "Pen", "fitting", "powered", "text_width"]
 
 WIDTH, HEIGHT = 1920, 1080
+RAISED = str.maketrans("0123456789\u2212", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+POWER = re.compile(r"\^(\u2212?\d+)")
 CAP = 0.365  # from the middle of a digit down to its baseline, of its size
 
 
@@ -41,25 +44,13 @@ class Pen(Protocol):
         """Write on a baseline; *anchor* is "start", "middle" or "end"."""
 
 
-def powered(
-    pen: Pen,
-    at: tuple[float, float],
-    text: str,
-    size: float,
-    colour: str,
-    anchor: str = "start",
-    a: float = 1,
-) -> None:
-    """Write *text*, its powers such as "2^\u22127" raised."""
-    base, caret, power = text.partition("^")
-    if not caret:
-        pen.text(at, text, size, colour, anchor=anchor, a=a)
-        return
-    small, x = 0.66 * size, at[0]
-    if anchor == "end":
-        x -= text_width(base, size) + text_width(power, small)
-    pen.text((x, at[1]), base, size, colour, a=a)
-    pen.text((x + text_width(base, size), at[1] - 0.38 * size), power, small, colour, a=a)
+def powered(text: str) -> str:
+    """Return *text* with its powers raised.
+
+    >>> powered("0.5 \u00d7 2^\u22128")
+    '0.5 × 2⁻⁸'
+    """
+    return POWER.sub(lambda power: power[1].translate(RAISED), text)
 
 
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
@@ -68,11 +59,12 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
     >>> round(text_width("1011", 10), 2)
     25.44
     """
-    return sum(_WIDE.get(letter, 0.636) for letter in text) * size * (1.1 if bold else 1)
+    return sum(_WIDE.get(letter, 0.636) for letter in powered(text)) * size * (1.1 if bold else 1)
 
 
 _WIDE = (
     dict.fromkeys(" .,", 0.32)
+    | dict.fromkeys("⁰¹²³⁴⁵⁶⁷⁸⁹", 0.41)
     | dict.fromkeys("ijlI", 0.28)
     | dict.fromkeys("csz", 0.53)
     | dict.fromkeys("kvxy", 0.59)

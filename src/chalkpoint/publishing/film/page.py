@@ -20,6 +20,7 @@ from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.frames import place_values_of
 from chalkpoint.publishing.parts import Block, Carries, Names, PlaceValues, Rail, Scene, Threads
 from chalkpoint.publishing.typst.rows import Rower
+from chalkpoint.teaching.seen import found_by
 from chalkpoint.teaching.storyboard import Moment, View
 from chalkpoint.working.wording.heading import asked_heading
 
@@ -42,6 +43,9 @@ class Page:
         self.u = measures.u
         self.rower: Rower = measures.rower(scene)
         self.done = list(done_rows(scene, view.step))
+        found = found_by(view.working) if view.working else None
+        #: The step up to which no row of an earlier one tells its value, because it is what is asked.
+        self.unread = found if found is not None and view.step <= found else 0
         self.walls: list[tuple[float, float, float]] = []  # (x, top, width) of each row that lost something
 
     def x(self, column: float) -> float:
@@ -68,7 +72,7 @@ class Page:
             high = heights(len(self.done), [], BOTTOM - 330 - TOP, self.u, 0)
             bottom = self.folded(high)
             self.headings()
-            draw_check(self, moment.stage, bottom)
+            draw_check(self, moment, bottom)
             return
         block = self.scene.blocks[self.view.step]
         entries = list(self._entries(block))
@@ -87,7 +91,8 @@ class Page:
         for at, (step, row) in enumerate(self.view.subject, start=1):
             rail = rails_of(self.scene.blocks[step])[row]
             known = (done.label for done in self.done if (step, row) in done.places)
-            yield "rail", -at, replace(unchanged(rail), label=next(known, rail.label))
+            label = next(known, rail.label)
+            yield "rail", -at, replace(unchanged(rail), label=label, value="" if self.unread else rail.value)
         if block.rule in {"negate", "combine"} and block.items:
             yield "carries", -100, None
         row = -1
@@ -105,6 +110,8 @@ class Page:
                     yield "names", row, item
         rails = [item for item in block.items if isinstance(item, Rail)]
         below = next((item for item in block.items if isinstance(item, PlaceValues)), None)
+        if not rails and block.rule == "mantissa":
+            rails = [rails_of(self.scene.blocks[step])[row] for step, row in self.view.subject]
         below = below or (place_values_of(rails[-1], self.scene) if rails else None)
         if below:
             yield "weights", row, below
@@ -152,6 +159,7 @@ class Page:
         y = top
         for done in self.done[high.dropped :]:
             rail = replace(done.rail, label=done.label, soft=False, operator="")
+            rail = replace(rail, value="") if self.unread else rail
             row = self.row(rail, y, high.thin, tall=False)
             cells = tuple(
                 replace(cell, style=plain_style(cell.style)) for cell in row.cells if cell.style != "dropped"

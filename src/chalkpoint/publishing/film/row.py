@@ -97,17 +97,26 @@ class Row:
         label = fitting(self.label, room, label, 18)
         below = bool(self.value) and self.value_below and self.tall
         shift = -0.55 * label if below else 0
-        powered(pen, (self.label_x, middle + 0.36 * label + shift), self.label, label, "soft", "end", self.a)
+        pen.text(
+            (self.label_x, middle + 0.36 * label + shift),
+            powered(self.label),
+            label,
+            "soft",
+            anchor="end",
+            a=self.a,
+        )
         if not self.value:
             return
         if self.value_below:
             if below:
                 size = fitting(self.value, room, min(30, 0.34 * self.h), 16)
-                powered(pen, (self.label_x, middle + label), self.value, size, tone, "end", self.a)
+                pen.text(
+                    (self.label_x, middle + label), powered(self.value), size, tone, anchor="end", a=self.a
+                )
             return
         room = WIDTH - 24 - self.value_x
         size = fitting(self.value, room, 40 if self.tall else 34, 18)
-        powered(pen, (self.value_x, middle + CAP * size), self.value, size, tone, a=self.a)
+        pen.text((self.value_x, middle + CAP * size), powered(self.value), size, tone, a=self.a)
         if self.aside and self.tall:
             small = fitting(self.aside, room, 30, 16)
             pen.text((self.value_x, middle + CAP * size + 40), self.aside, small, "soft", a=self.a)

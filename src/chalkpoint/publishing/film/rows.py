@@ -27,12 +27,14 @@ def plain_style(style: str) -> str:
 
 def partly(row: Row, cells: Cells | None) -> Row:
     """Return *row* with only *cells* written, or none: nothing beside it, nothing in its tray."""
+    written = [cells is not None and cells.first <= cell.column <= cells.last for cell in row.cells]
     shown = tuple(
-        cell if cells and cells.first <= cell.column <= cells.last else replace(cell, digit="", style="kept")
-        for cell in row.cells
-        if cell.style not in {"lost", "dropped", "extra"}
+        cell if here else replace(cell, digit="", style="kept")
+        for cell, here in zip(row.cells, written, strict=True)
+        if cell.style not in {"lost", "dropped"} and (here or cell.style != "extra")
     )
-    return replace(row, cells=shown, value="", aside="", text=None, words="")
+    text = row.text if cells is not None and cells.last >= EXPONENT else None
+    return replace(row, cells=shown, value="", aside="", text=text, words="")
 
 
 def marked(row: Row, marks: list[Cells]) -> Row:

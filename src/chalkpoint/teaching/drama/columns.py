@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import Column, columns_added, columns_taken, runs, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 
-__all__ = ["add", "combine"]
+__all__ = ["add", "by_columns", "by_columns_taken", "combine"]
 
 IN_FULL = 12  # columns said one by one; of longer rows only the first few runs of columns alike are
 FIRST_FEW = 6
@@ -18,29 +19,50 @@ Words = Callable[[Column], str]
 
 def add(telling: Telling) -> Told | None:
     """Add column by column from the right, each carry rising; then argue the last carry."""
-    columns = columns_added(telling.step)
-    if not columns:
-        return None
-    row, total = working_rows(telling.step)[-1]
-    opening = [telling.line(say.NOW_ADD, _begun(row, columns), ESSENTIAL)]
-    doing = [*_told(telling, row, columns, _added), *_argued(telling, dropped=total.lead_is == "dropped")]
-    doing.append(telling.line(say.SUM_IS, weight=CORE, value=total.value))
-    return Told(opening, doing)
+    total = working_rows(telling.step)[-1][1]
+    argued = _argued(telling, dropped=total.lead_is == "dropped")
+    after = [*argued, telling.line(say.SUM_IS, weight=CORE, value=total.value)]
+    return by_columns(telling, telling.line(say.NOW_ADD, weight=ESSENTIAL), after)
 
 
 def combine(telling: Telling) -> Told | None:
     """Add two sizes, or take the smaller from the larger."""
-    alike = bool(telling.facts["alike"])
-    columns = columns_added(telling.step) if alike else columns_taken(telling.step)
+    alike, rows = bool(telling.facts["alike"]), working_rows(telling.step)
+    over, total = rows[0][0], rows[-1][1]
+    opening = telling.line(say.SIGNS_ALIKE if alike else say.SIGNS_DIFFER, weight=ESSENTIAL)
+    after = [telling.line(say.SUM_IS if alike else say.DIFFERENCE_IS, weight=CORE, value=total.value)]
+    return (
+        by_columns(telling, opening, after, over=over) if alike else by_columns_taken(telling, opening, after)
+    )
+
+
+def by_columns(telling: Telling, opening: Line, after: list[Line], *, over: int | None = None) -> Told | None:
+    """Return an addition told column by column between *opening* and what is said *after*; None where it is no sum.
+
+    over  the row above which the carries rise, where the step has no row of its own for them
+    """
+    return _between(telling, opening, after, columns_added(telling.step), _added, over)
+
+
+def by_columns_taken(telling: Telling, opening: Line, after: list[Line]) -> Told | None:
+    """Return a subtraction told column by column, likewise."""
+    over = working_rows(telling.step)[0][0]
+    return _between(telling, opening, after, columns_taken(telling.step), _taken, over)
+
+
+def _between(
+    telling: Telling,
+    opening: Line,
+    after: list[Line],
+    columns: tuple[Column, ...],
+    words: Words,
+    over: int | None,
+) -> Told | None:
     if not columns:
         return None
-    row, total = working_rows(telling.step)[-1]
-    opening = [telling.line(say.SIGNS_ALIKE if alike else say.SIGNS_DIFFER, _begun(row, columns), ESSENTIAL)]
-    doing = list(
-        _told(telling, row, columns, _added if alike else _taken, over=working_rows(telling.step)[0][0])
-    )
-    doing.append(telling.line(say.SUM_IS if alike else say.DIFFERENCE_IS, weight=CORE, value=total.value))
-    return Told(opening, doing)
+    row = working_rows(telling.step)[-1][0]
+    begun = replace(opening, moment=_begun(row, columns))
+    return Told([begun], [*_told(telling, row, columns, words, over=over), *after])
 
 
 def _begun(row: int, columns: tuple[Column, ...]) -> Moment:

@@ -12,7 +12,10 @@ from chalkpoint.teaching.storyboard import USUAL, Cells, Moment
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 
-__all__ = ["Line", "Telling", "Told", "nothing_of"]
+__all__ = ["ALL", "Line", "Telling", "Told", "nothing_of"]
+
+
+ALL = -2000, 2000  # the columns of every cell of a row, its fields beside the digits included
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ def read(telling: Telling) -> Told:
     if len(rows) == 1:
         return Told([], [telling.line(say.HERE_IT_IS, weight=ESSENTIAL)])
     lines = [telling.line(say.HERE_THEY_ARE, weight=ESSENTIAL), *stored(telling)]
-    if page.first and page.second and all(row.exponent_bits for _, row in rows):
+    if all(row.exponent_bits for _, row in rows) and page.first and page.second:
         alike = page.first_exponent == page.second_exponent
         words = say.EXPONENTS_ALIKE if alike else say.EXPONENTS_ARE
         look = Moment(exponents=(rows[0][0], rows[1][0]))

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.numbers.exact import MINUS
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import Partial, partial_products, quotient_digits, working_rows
@@ -59,11 +62,18 @@ def _long(telling: Telling) -> Iterator[Line]:
 def _rows(telling: Telling, partials: list[Partial], after: list[int]) -> Iterator[Line]:
     """Yield a line for each of the first rows, looking at the digit it comes from, and one for all others."""
     told = partials if len(partials) <= FIRST_FEW + 1 else partials[:FIRST_FEW]
+    whole = telling.working.question.format.family == WHOLE
+    first, later = (say.FIRST_ROW_WHOLE, say.NEXT_ROW_WHOLE) if whole else (say.FIRST_ROW, say.NEXT_ROW)
     for turn, one in enumerate(told):
-        words = say.FIRST_ROW if turn == 0 else say.NEXT_ROW
-        yield telling.line(words, _shown(one, after), DETAIL, place=one.column)
+        words = later if turn else first
+        yield telling.line(words, _shown(one, after), DETAIL, place=one.column, worth=_worth(telling, one))
     if len(told) < len(partials):
         yield telling.line(say.OTHER_ROWS, _shown(partials[-1], after), DETAIL)
+
+
+def _worth(telling: Telling, one: Partial) -> str:
+    """Return what the digit of a row is worth, as it is said."""
+    return telling.narrator.fraction(Fraction(2) ** -one.column)
 
 
 def _shown(one: Partial, after: list[int]) -> Moment:
@@ -76,25 +86,28 @@ def quotient(telling: Telling) -> Told:
     at, row = working_rows(telling.step)[-1]
     digits = quotient_digits(telling.step)
     blank = Moment(written=(nothing_of(at),))
-    opening = telling.line(say.DIVIDE, blank, ESSENTIAL)
+    whole = telling.working.question.format.family == WHOLE
+    opening = telling.line(say.DIVIDE_WHOLE if whole else say.DIVIDE, blank, ESSENTIAL)
     doing: list[Line] = []
     if digits:
         rows = [place for place, _ in working_rows(telling.step) if digits[0].row <= place < at]
         blank = Moment(written=(*map(nothing_of, rows), nothing_of(at)))
-        opening = telling.line(say.DIVIDE, blank, ESSENTIAL)
+        opening = replace(opening, moment=blank)
         told = digits if len(digits) <= FIRST_FEW + 1 else digits[:FIRST_FEW]
         before = None
         for one in told:
-            words = (
-                say.GOES_FIRST
-                if before is None
-                else say.GOES_NEXT
-                if one.column == before + 1
-                else say.GOES_LATER
-            )
+            words = say.GOES_NEXT
+            if before is None:
+                words = say.GOES_FIRST_WHOLE if whole else say.GOES_FIRST
+            elif one.column != before + 1:
+                words = say.GOES_LATER_WHOLE if whole else say.GOES_LATER
             yet = (nothing_of(place) for place in rows if place > one.row + 1)
             written = (*yet, Cells(at, row.places - len(row.bits) + 1, one.column))
-            doing.append(telling.line(words, Moment(written=written), DETAIL, place=one.column))
+            doing.append(
+                telling.line(
+                    words, Moment(written=written), DETAIL, place=one.column, worth=_worth(telling, one)
+                )
+            )
             before = one.column
         if len(told) < len(digits):
             doing.append(telling.line(say.AND_SO_ON, weight=DETAIL))
@@ -102,6 +115,8 @@ def quotient(telling: Telling) -> Told:
         doing.append(telling.line(say.LONG_QUOTIENT, weight=CORE))
     else:
         doing.append(telling.line(say.MAKES, weight=USUAL, value=row.value))
+    if whole and telling.facts.get("left"):
+        doing.append(telling.line(say.REMAINDER, weight=CORE))
     return Told([], [opening, *doing])
 
 
