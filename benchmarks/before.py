@@ -3,7 +3,8 @@
 Run: python benchmarks/before.py COMMIT [--rounds N]
 The commit's source is unpacked beside this one's, and each job is run in both in turn, in a process of its own;
 every figure is the least processor time of its rounds, and what is compared are ratios. Both trees make what is
-kept on disk before anything is timed.
+kept on disk before anything is timed. What a whole command costs beside Python alone is of whole processes, their
+ends included.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import argparse
 import io
 import json
 import os
+import resource
 import subprocess
 import sys
 import tarfile
@@ -26,7 +28,6 @@ SCRIPTS = 1500  # of final answers; the later half of them is timed, when what a
 
 CLOCK = "import sys, time\n"
 PLACE = "from pathlib import Path\nfolder = Path(sys.argv[1])\n"
-ALONE = "python alone"
 #: Each job prints the seconds it took; they run in trees whose modules had other names.
 JOBS = {
     "set: 30 variants chosen": PLACE
@@ -60,7 +61,11 @@ except SystemExit:
     "mark: final answers": PLACE
     + f"""
 from itertools import islice
-from chalkpoint.marking.answers import read_answers, scripts
+try:
+    from chalkpoint.marking.answerfiles import read_answers
+except ImportError:
+    from chalkpoint.marking.answers import read_answers
+from chalkpoint.marking.answers import scripts
 from chalkpoint.marking.classes import mark_scripts
 try:
     from chalkpoint.setting.paperfile import read_papers
@@ -104,7 +109,6 @@ except SystemExit:
 import chalkpoint.working.work
 print(time.process_time())
 """,
-    ALONE: "print(time.process_time())",
 }
 
 
@@ -132,13 +136,26 @@ def prepare(folder: Path) -> None:
 
 
 def seconds(job: str, tree: Path, folder: Path) -> float:
-    """Return the processor time of *job* in *tree*."""
+    """Return the processor time that *job* says it took in *tree*."""
+    done = run(CLOCK + job, tree, folder)
+    return float((done.stderr or done.stdout).split()[-1])
+
+
+def whole_seconds(code: str, folder: Path) -> float:
+    """Return the processor time of a whole process that runs *code* here, from its start to its end."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    run(code, TOP, folder)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def run(code: str, tree: Path, folder: Path) -> subprocess.CompletedProcess[str]:
+    """Run *code* in *tree*, in a process of its own."""
     own = {"PYTHONPATH": str(tree / "src"), "XDG_CACHE_HOME": str(folder / f"cache-{tree.name}")}
     own["PYTHONPYCACHEPREFIX"] = own["XDG_CACHE_HOME"]
     kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    words = [sys.executable, "-c", CLOCK + job, str(folder), str(tree)]
-    done = subprocess.run(words, env=kept | own, check=True, capture_output=True, text=True)
-    return float((done.stderr or done.stdout).split()[-1])
+    words = [sys.executable, "-c", code, str(folder), str(tree)]
+    return subprocess.run(words, env=kept | own, check=True, capture_output=True, text=True)
 
 
 def main() -> None:
@@ -160,10 +177,10 @@ def main() -> None:
             ]
             old, new = map(min, zip(*pairs[1:], strict=True))
             print(f"{what:42} {old:7.3f} s before, {new:7.3f} s now: {old / new:5.2f} times", flush=True)
-        alone = min(seconds(JOBS[ALONE], TOP, folder) for _ in range(words.rounds + 3))
+        alone = min(whole_seconds("pass", folder) for _ in range(words.rounds + 3))
         for what in ("work: the whole command", "import of the engine"):
-            new = min(seconds(JOBS[what], TOP, folder) for _ in range(words.rounds + 3))
-            print(f"{what:42} {new / alone:5.1f} times python alone")
+            new = min(whole_seconds(CLOCK + JOBS[what], folder) for _ in range(words.rounds + 3))
+            print(f"{what:42} {new / alone:5.1f} times python -c pass")
 
 
 if __name__ == "__main__":

@@ -356,7 +356,7 @@ def overlaps(boxes: list[Box], *, across: float = 0.15, down: float = 0.3) -> li
 
 
 #: Returns, for each working of a page, its rows of (grid, text, x, y, top of the piece), its place values, and its
-#: boxes of text.
+#: boxes of text, and the words that cross the wall of a tray.
 READ_PAGE = """() => [...document.querySelectorAll('.working')].map(working => {
   const shown = element => element.checkVisibility() && element.getClientRects().length > 0;
   const middle = box => [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
@@ -381,7 +381,15 @@ READ_PAGE = """() => [...document.querySelectorAll('.working')].map(working => {
     for (const box of around(node).getClientRects())
       boxes.push([node.data.trim(), box.left, box.top, box.right, box.bottom, size]);
   }
-  return {rows, weights, boxes};
+  const crossed = [...working.querySelectorAll('.chute')].flatMap(chute => {
+    const digit = [...chute.querySelectorAll('b.t')].find(shown);
+    if (!digit || getComputedStyle(chute).backgroundImage === 'none') return [];
+    const wall = digit.getBoundingClientRect().left;
+    return [...chute.querySelectorAll('.dec > *, .pv b')].filter(shown).filter(words =>
+      [...around(words).getClientRects()].some(box => box.left < wall - 1 && box.right > wall + 1))
+      .map(words => words.textContent);
+  });
+  return {rows, weights, boxes, crossed};
 })"""
 
 

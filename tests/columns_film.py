@@ -59,8 +59,8 @@ def named(name: str) -> str:
 
 
 def is_row(name: str) -> bool:
-    """Tell whether a thing is a row of the step at work, or a carry over it."""
-    return named(name).startswith(("row:", "carry")) and named(name) != "carry"
+    """Tell whether a thing is a row of the step at work, a carry over it, or a row that is done and holds its tray."""
+    return named(name).startswith(("row:", "carry", "done:")) and named(name) != "carry"
 
 
 def in_picture(picture: Picture) -> Named:

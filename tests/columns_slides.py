@@ -73,9 +73,11 @@ def slide_weights(slide: Slide) -> list[Weight]:
 
 
 def slide_boxes(slide: Slide) -> list[Box]:
-    """Return where each text beside the rows stands, by the widths of a common sans-serif type; y down."""
-    shapes: list[Any] = [shape for shape in slide.shapes if shape.has_text_frame]
-    return [_box(shape) for shape in shapes if shape.text_frame.text.strip()]
+    """Return where each text stands, those within rows too, by the widths of a common sans-serif type; y down."""
+    groups = [shape for shape in slide.shapes if isinstance(shape, GroupShape)]
+    shapes: list[Any] = [shape for shape in slide.shapes if shape not in groups]
+    shapes += [shape for group in groups for shape in group.shapes]
+    return [_box(shape) for shape in shapes if shape.has_text_frame and shape.text_frame.text.strip()]
 
 
 def _box(shape: Any) -> Box:

@@ -84,7 +84,8 @@ def workings(draw: st.DrawFn, *, sizes: tuple[int, int] = (64, 16)) -> cp.Workin
 @st.composite
 def named_workings(draw: st.DrawFn) -> cp.Working:
     """Draw a working of any operation in any format that can be named, of any of its patterns."""
-    operation, spelling = draw(st.sampled_from(EVERY_OPERATION)), draw(st.sampled_from(SPELLINGS))
+    spellings = (*SPELLINGS, "8+4 sign-and-magnitude")
+    operation, spelling = draw(st.sampled_from(EVERY_OPERATION)), draw(st.sampled_from(spellings))
     bits = format_called(spelling).bits
     pattern = st.integers(0, (1 << bits) - 1).map(lambda code: f"{code:0{bits}b}")
     value = st.fractions(-100, 100, max_denominator=64)

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 from cameras import taken
 from glyphs import made_glyphs
-from pens import a_pupil
-from sheets import Filled, filled
+from pens import SCALE, a_pupil
+from sheets import Filled, filled, paper_of
 
 from chalkpoint.publishing.papers.folder import set_papers
 from chalkpoint.scanning.folder import packed
@@ -40,7 +41,7 @@ SEED = 26
 #: What a teacher says of a box, by its truth.
 TRUTH = {0: "0", 1: "1", 2: "blank"}
 
-__all__ = ["BLUEPRINT", "LOST", "SEED", "TRUTH", "Class", "a_class"]
+__all__ = ["BLUEPRINT", "LOST", "SEED", "TRUTH", "Class", "a_class", "blank", "torn"]
 
 Written = dict[tuple[int, str], dict[str, str]]
 
@@ -108,3 +109,18 @@ def a_class(folder: Path) -> Class:
             stack.append(folder / f"{len(stack):02}.jpg")
             stack[-1].write_bytes(packed(picture))
     return Class(folder, papers, printed, stack[::-1], wrote, truth)
+
+
+def blank(printed: Printed, code: str) -> npt.NDArray[np.uint8]:
+    """Return a blank side as a clean picture."""
+    return (paper_of(printed, code) * 255).astype(np.uint8)
+
+
+def torn(printed: Printed, code: str) -> npt.NDArray[np.uint8]:
+    """Return a blank side whose square codes are torn off."""
+    picture = blank(printed, code)
+    for one in printed.side(code).codes:
+        left, top = (one.corners.min(0) * SCALE).astype(int)
+        right, bottom = (one.corners.max(0) * SCALE).astype(int)
+        picture[top:bottom, left:right] = 255
+    return picture

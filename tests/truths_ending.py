@@ -1,6 +1,7 @@
 """What is said of a whole working: the check, sums, a format chosen, an explanation. By key."""
 
 from fractions import Fraction
+from itertools import accumulate
 from typing import Any
 
 import chalkpoint as cp
@@ -88,19 +89,11 @@ def part(f: Facts, case: Case, *, took: bool, lost: bool) -> bool:
 
 
 def units_told(f: Facts, case: Case) -> bool:
-    """Tell whether the error in units in the last place is as it is written, where it is written out."""
-    ulps = case.working.check.error_ulps
-    text = f["units"]
+    """Tell whether the error is so many units in the last place of the result, which has one unless it is 0."""
+    ulps, unit = f["ulps"], case.working.check.unit
     if ulps is None:
-        return text == "All of it" and case.worked == 0
-    first = text.split(" unit")[0].split(" of a")[0]
-    if first == "One":
-        return bool(ulps == 1)
-    whole, _, rest = first.partition(" ")
-    try:
-        return bool(sum((number(each) for each in (whole, rest) if each), Fraction(0)) == ulps)
-    except ValueError:
-        return "2^" in first or "×" in first
+        return case.worked == 0
+    return unit is not None and abs(case.exact - case.worked) == ulps * unit > 0
 
 
 def apart(case: Case) -> int:
@@ -118,6 +111,18 @@ def out_of_range(case: Case) -> bool:
     """Tell whether the exact answer lies past the range, or in the hole around zero."""
     fmt = case.question.float_format
     return not fmt.lowest_exponent <= bring(case.exact) <= fmt.highest_exponent
+
+
+def lost_out(case: Case) -> bool:
+    """Tell whether the working lost bits and ended in a word, no total of exact terms being out of range."""
+    lost = case.working.losses or explained(case).losses
+    return case.working.result.bits is None and lost != () and not total_out(case)
+
+
+def total_out(case: Case) -> bool:
+    """Tell whether the terms of a sum, added exactly from the left, are out of range on the way."""
+    fmt, totals = case.question.float_format, list(accumulate(case.operands))[1:-1]
+    return any(total and not fmt.lowest_exponent <= bring(total) <= fmt.highest_exponent for total in totals)
 
 
 def explained(case: Case) -> cp.Working:
@@ -282,8 +287,12 @@ ENDING: dict[str, Truth] = {
     "why.asked-more": lambda f, c: f["off"] == off(c) > 0 and c.worked != c.exact,
     "why.asked-exact": lambda f, c: off(c) == 0,
     "why.cancelled": lambda f, c: losses(c) == 0 and c.working.losses != () and c.worked == c.exact,
-    "why.would-fit": lambda f, c: fits(c, f["pattern"], c.exact) and c.working.result.bits is None,
-    "why.cut-once": lambda f, c: not out_of_range(c) and c.working.result.bits is None,
+    "why.would-fit": lambda f, c: fits(c, f["pattern"], c.exact) and lost_out(c),
+    "why.loose-fit": lambda f, c: (
+        fits(c, f["pattern"], c.exact) and losses(c) == 0 and f["pattern"].partition(".")[2][0] == "0"
+    ),
+    "why.cut-once": lambda f, c: not out_of_range(c) and lost_out(c),
+    "why.total-out": lambda f, c: not out_of_range(c) and total_out(c) and c.working.result.bits is None,
     "why.no-unit": lambda f, c: c.worked == 0 != c.exact,
     "why.units": units_told,
     "why.units-in-all": units_told,

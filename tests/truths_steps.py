@@ -172,6 +172,9 @@ STEPS: dict[str, Truth] = {
     "exponents.multiply-zero": lambda f, c: 0 in c.operands,
     "exponents.divide-zero": lambda f, c: c.operands[0] == 0,
     "exponents.stored-multiply": lambda f, c: f["first_code"] + f["second_code"] - f["excess"] == f["code"],
+    "exponents.stored-0": lambda f, c: any(
+        pattern.exponent + f["excess"] == 0 for pattern in c.question.patterns
+    ),
     "exponents.stored-divide": lambda f, c: f["first_code"] - f["second_code"] + f["excess"] == f["code"],
     "product": lambda f, c: f["first"] * f["second"] == f["product"] and (f["product"] < 0) == (c.exact < 0),
     "product.zero": lambda f, c: 0 in c.operands,

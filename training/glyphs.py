@@ -20,6 +20,7 @@ __all__ = ["HEIGHT", "SIDE", "Field", "Glyphs", "made_glyphs", "mnist_glyphs", "
 
 HEIGHT = 48  # px, of a glyph in its field
 SIDE = 76  # px, of a field
+LEAST_RING = 0.15  # how wide a 0 must be for its length, as spreads of its points
 A_PIXEL = 8  # units of a field to one of its pixels
 
 Field = npt.NDArray[np.uint8]
@@ -60,7 +61,8 @@ def _zero(draw: np.random.Generator) -> Points:
     across, up = np.cos(angle), np.sin(angle)
     ring = np.stack([wide * np.sign(across) * abs(across) ** power, np.sign(up) * abs(up) ** power], 1)
     ring *= (1 + draw.normal(0, 0.06) * np.linspace(-1, 1, 60))[:, None]
-    ring[:, 0] *= 1 + draw.normal(0, 0.15) * ring[:, 1]  # an egg stands on either end
+    ring[:, 0] *= 1 + draw.normal(0, 0.15) * ring[:, 1]  # an egg, its narrow end up or down
+    ring[:, 0] += draw.normal(-0.1, 0.2) * ring[:, 1]
     return _shaken(ring, draw)
 
 
@@ -68,7 +70,7 @@ def _one(draw: np.random.Generator) -> Points:
     """A stroke from top to foot, bent a little."""
     down = np.linspace(-1, 1, 24)
     bend = draw.normal(0, 0.07) * (1 - down**2) + draw.normal(0, 0.03) * down**3
-    return _shaken(np.stack([bend, down], 1), draw)
+    return _shaken(np.stack([bend + draw.normal(-0.1, 0.15) * down, down], 1), draw)
 
 
 def _shaken(points: Points, draw: np.random.Generator) -> Points:
@@ -127,19 +129,62 @@ def _glyphs(pictures: npt.NDArray[np.float64], digits: npt.NDArray[np.int64], mo
     for picture, digit in zip(pictures, digits, strict=True):
         if len(found[int(digit)]) < (most if digit < 2 else most // 4 + 1):
             field = _from_picture(picture)
-            if field is not None:
+            if field is not None and (digit != 0 or _is_ring(field)):
                 found[int(digit)].append(field)
     return found
 
 
+def _is_ring(field: Field) -> bool:
+    """Tell whether a 0 is still one: the thinning of a narrow one in a coarse picture may leave a single stroke."""
+    rows, columns = np.where(field == 0)
+    narrow, wide = np.linalg.eigvalsh(np.cov(rows, columns))
+    return bool(narrow > (LEAST_RING * LEAST_RING) * wide)
+
+
 @cache
-def uci_glyphs(part: str) -> Glyphs:
-    """Return the digits of UCI's writers: the first seven ("train"), or the other six ("other")."""
+def uci_glyphs(part: str, folder: Path | None = None) -> Glyphs:
+    """Return the digits of UCI's writers.
+
+    "other" are the last six of the thirteen that scikit-learn hands on. "train" are its first seven, and with a
+    *folder* the thirty whom it leaves out. "pen" are the forty-four of the pen-based set in *folder*.
+    """
     from sklearn.datasets import load_digits
 
+    if part == "pen":
+        assert folder is not None
+        draw = np.random.default_rng(71)
+        pen: Glyphs = {digit: [] for digit in range(10)}
+        for row in _rows(folder / "penbased.dat"):
+            if len(pen[row[-1]]) < (2000 if row[-1] < 2 else 150):
+                narrow = draw.uniform(0.4, 0.95)  # the set has every digit as wide as it is high
+                pen[row[-1]].append(_drawn([_pen_path(row[:-1].reshape(-1, 2)) * [narrow, 1]]))
+        return pen
     data = load_digits()
     half = slice(0, 970) if part == "train" else slice(970, None)
-    return _glyphs(data.images[half] / 16.0, data.target[half], 1000)
+    pictures, digits = data.images[half] / 16.0, data.target[half]
+    if part == "train" and folder is not None:
+        known = {picture.astype(np.int64).tobytes() for picture in data.images}
+        rest = np.array([row for row in _rows(folder / "optdigits.dat") if row[:-1].tobytes() not in known])
+        pictures = np.concatenate([pictures, rest[:, :-1].reshape(-1, 8, 8) / 16.0])
+        digits = np.concatenate([digits, rest[:, -1]])
+    return _glyphs(pictures, digits, 600)
+
+
+def _rows(path: Path) -> npt.NDArray[np.int64]:
+    """Return the rows of a table of UCI's or KEEL's: values, and the digit as the last of them."""
+    lines = path.read_text(encoding="utf-8").splitlines()
+    return np.array([[int(one) for one in line.split(",")] for line in lines if line and line[0] != "@"])
+
+
+def _pen_path(points: npt.NDArray[np.int64]) -> Points:
+    """Return the course of a pen through the eight points that are known of it (Catmull and Rom, 1974)."""
+    middle = (points.min(0) + points.max(0)) / 2
+    known = (points - middle) / np.array([50, -50])
+    around = np.concatenate([2 * known[:1] - known[1:2], known, 2 * known[-1:] - known[-2:-1]])
+    a, b, c, d = (around[at : len(around) - 3 + at, None] for at in range(4))
+    along = np.linspace(0, 1, 12)[:, None]
+    course = b + along / 2 * (c - a + along * (2 * a - 5 * b + 4 * c - d + along * (3 * (b - c) + d - a)))
+    return np.asarray(course.reshape(-1, 2), np.float64)
 
 
 @cache

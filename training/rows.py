@@ -58,7 +58,7 @@ def strips_of(papers: Path) -> list[Strip]:
     found = []
     for code, (path, number) in printed.files.items():
         with pypdfium2.PdfDocument(path) as document:
-            page = rendered(document, number, SCALE).astype(np.float32) / 255
+            page = rendered(document, number, SCALE).astype(np.float32) / np.float32(255)
         side = printed.side(code)
         for row in side.rows:
             boxes = np.array([side.rectangles[at] for at in row if side.boxes[at].is_read])
@@ -143,5 +143,5 @@ def _taken(
     )
     printed = cv2.resize(1 - strip.paper, size, interpolation=cv2.INTER_AREA)
     printed = np.clip(printed - np.median(printed), 0, 1)
-    boxes = [tuple(float(side) for side in box) for box in strip.boxes]
+    boxes = [(float(x), float(y), float(wide), float(high)) for x, y, wide, high in strip.boxes]
     return crops_of(even_ink(ink_of(laid), printed), printed, boxes)

@@ -143,7 +143,7 @@ MARKED: tuple[tuple[str, list[str], str, dict[str, str], int, int], ...] = (
     ("encode", ["-99"], "8", {"size": "1100111", "answer": "10011001"}, 1, 2),  # 103, then its opposite
     ("negate", ["00010100"], "8", {"invert": "11101010", "answer": "11101011"}, 1, 2),
     ("multiply", ["3", "-2"], "8", {"product": "111", "answer": "11111001"}, 1, 2),  # 7, then its opposite
-    ("divide", ["13", "-4"], "8", {"quotient": "11", "answer": "11111101", "remainder": "1"}, 3, 3),
+    ("divide", ["13", "-4"], "8", {"quotient": "11", "answer": "11111101", "remainder": "00000001"}, 3, 3),
     # ones' complement: 3 taken for 2, whose opposite is 11111101; 7 - 2 = 5
     ("subtract", ["7", "3"], "8 ones-complement", {"negate": "11111101", "answer": "00000101"}, 1, 3),
     # IEEE: the stored exponent for the exponent, 1.625 * 2^8; the hidden 1 left out, 0.625 * 2

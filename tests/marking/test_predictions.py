@@ -48,3 +48,15 @@ def test_a_diagnoser_that_expects_a_set_says_the_same() -> None:
     ready.expect(questions)
     for question in questions:
         assert ready.item(question).answers == plain.item(question).answers
+
+
+def test_without_pairs_the_tables_of_a_wider_diagnoser_are_read() -> None:
+    """What single beliefs write is the beginning of what they and their pairs write, in one order."""
+    questions = tuple(found.question for found in find("subtract", course=COURSE).draw(2 * FEW, 6))
+    wider = Diagnoser(COURSE, frozenset({"subtract"}))
+    ready, plain = (Diagnoser(COURSE, frozenset({"subtract"}), pairs=False) for _ in range(2))
+    wider.expect(questions)
+    ready.expect(questions, wider)
+    assert wider.ways[: len(ready.ways)] == tuple(plain.ways)
+    for question in questions:
+        assert list(ready.item(question).answers.items()) == list(plain.item(question).answers.items())

@@ -99,7 +99,7 @@ def document() -> str:
     )
 
 
-@pytest.fixture(scope="module", params=[1280, 360])
+@pytest.fixture(scope="module", params=[1000, 360])
 def read_back(request: pytest.FixtureRequest, browser: Browser) -> dict[str, Read]:
     """What the browser shows of every case, on a wide page and on a phone."""
     page = browser.new_page(viewport={"width": request.param, "height": 800})
@@ -125,4 +125,5 @@ def test_every_digit_of_a_page_stands_in_its_column(name: str, read_back: dict[s
         WORKINGS[name]
     )
     assert overlaps(boxes) == []
+    assert read["crossed"] == []
     assert min(box.left for box in boxes) >= 0

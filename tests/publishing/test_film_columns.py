@@ -2,6 +2,7 @@
 
 import pytest
 
+import chalkpoint as cp
 from chalkpoint.teaching.lessonfile import lesson_of
 from columns import Line, Mark, check_columns, expected
 from columns_cases import CASES, WORKINGS
@@ -41,9 +42,30 @@ def test_every_digit_of_a_frame_and_of_a_board_stands_in_its_column(name: str) -
     ]  # others repeat the last row
 
     assert check_columns(steps, [marks for shown in own for marks in in_order(shown)], least=8)
+    check_done(working, film)
     drawings = [shown for shown in board_steps(lesson) if shown]
     for shown in film:
         assert not shown or any(same(shown, drawn) for drawn in drawings)
+
+
+def check_done(working: cp.Working, film: list[Named]) -> None:
+    """Check that a row that is done, and what is in its tray, stands digit by digit where it was written.
+
+    A bit that was dropped, or a guard bit that held nothing, is not repeated; a sum of several shows its totals only.
+    """
+    for at, shown in enumerate(film):
+        for name, marks in shown.items():
+            if name.startswith("done:"):
+                _, step, row = name.split(":")
+                written = film[int(step)][f"row:{step}:{row}"]
+                assert {(mark.digit, mark.x) for mark in marks} <= {(mark.digit, mark.x) for mark in written}
+        lost = {
+            f"done:{step.number - 1}:{row}"
+            for step in working.steps[:at]
+            for row, digits in enumerate(step.rows)
+            if digits.lost and digits.lost_value and working.question.operation.name != "sum"
+        }
+        assert not shown or lost <= set(shown), (at, lost - set(shown), set(shown))
 
 
 def same(shown: Named, drawn: Named) -> bool:

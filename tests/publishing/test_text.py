@@ -15,6 +15,15 @@ from chalkpoint.working.methods import METHODS
 from drawn import EVERY_OPERATION, HERON, SPELLINGS, example_of, named_workings, text_digits, truth, workings
 
 GOLDEN = Path(__file__).parent / "golden"
+BESIDE = (
+    ["exponent"],
+    ["sign", "exponent"],
+    ["exponent", "sign"],
+    ["sign"],
+)  # heads of what is beside a long row
+SIGN_INSIDE = cp.Course(
+    format="8+4 sign-and-magnitude", exponent="first"
+)  # the sign stands behind the exponent
 BRACKWATER = cp.work("subtract", "8.875", "3.6875", course=HERON, names=("gauge", "datum"))
 DRIFT = cp.work("add", "0.1", "-3.7", course=HERON.with_(format="24+8"), names=("drift", "offset"))
 CASES: dict[str, tuple[cp.Working, dict[str, object]]] = {
@@ -69,9 +78,11 @@ def digit_lines(drawn: Scene, width: int) -> list[str]:
                 before, after = (exponent, "") if rail.exponent_first else ("", exponent)
                 before = before + sign if drawn.sign_inside else sign + before
                 lines.append(cells if grid.broken else before + cells + after)
-        lines += (
-            [sign + exponent for sign, exponent in zip(signs, exponents, strict=True)] if grid.broken else []
-        )
+        apart = [
+            exponent + sign if drawn.sign_inside else sign + exponent
+            for sign, exponent in zip(signs, exponents, strict=True)
+        ]
+        lines += apart if grid.broken else []
     return [line for line in lines if line]
 
 
@@ -83,7 +94,7 @@ def shown_lines(drawn: Scene, width: int) -> list[str]:
     for line in text(drawn, width=width).split(f"\n{drawn.check.number} ")[0].splitlines():
         if grid.broken and not line.startswith("    "):
             valued = False  # a new step: bits first
-        if grid.broken and line.split() in (["exponent"], ["sign", "exponent"], ["sign"]):
+        if grid.broken and line.split() in BESIDE:
             valued = True  # exponents follow, with values
         label = line[4 : grid.text_at - 2].rstrip(" +\u2503")
         named = line.startswith("    ") and {label, label.rstrip(" +01\u2503")} & labels
@@ -167,6 +178,8 @@ def test_colour_only_adds(working: cp.Working) -> None:
 @settings(max_examples=200)
 @example(BRACKWATER, 80)
 @example(DRIFT, 40)
+@example(cp.work("range", course=SIGN_INSIDE), 40)
+@example(cp.work("subtract", "2.75", "-3.6875", course=SIGN_INSIDE), 40)
 def test_every_bit_stands_on_its_line(working: cp.Working, width: int) -> None:
     """Read back from the lines of text: all bits of all rows, in order, whole or in pieces."""
     drawn = scene(working)

@@ -7,7 +7,6 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
-from sheets import paper_of
 
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.scanning.boxes import PER_MM
@@ -17,15 +16,10 @@ from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.pupils import matters_of, number_on, tell_apart
 from chalkpoint.scanning.stack import Page, Place, Stack
 from chalkpoint.scanning.vision import cv2
-from stacks import Class
+from stacks import Class, blank, torn
 
 Grey = npt.NDArray[np.uint8]
 MM = 8  # px
-
-
-def blank(heron: Class, code: str) -> Grey:
-    """Return a blank side as a clean picture."""
-    return (paper_of(heron.printed, code) * 255).astype(np.uint8)
 
 
 def first(heron: Class) -> str:
@@ -44,7 +38,7 @@ def troubled(picture: Grey, printed: Printed) -> Trouble:
 def test_a_page_lies_right_however_it_was_turned(heron: Class, turns: int) -> None:
     """The same crops come of it, to what turning itself does to a picture."""
     code = first(heron)
-    found = flat_page(np.ascontiguousarray(np.rot90(blank(heron, code), turns)), heron.printed)
+    found = flat_page(np.ascontiguousarray(np.rot90(blank(heron.printed, code), turns)), heron.printed)
     assert isinstance(found, Flat)
     assert found.code == code
     assert all(found.fits)
@@ -55,7 +49,7 @@ def test_a_page_lies_right_however_it_was_turned(heron: Class, turns: int) -> No
 def test_the_name_is_masked_before_anything_is_kept(heron: Class) -> None:
     """Whatever is written over the strip with the name is not in the picture that comes out."""
     code = first(heron)
-    picture = blank(heron, code)
+    picture = blank(heron.printed, code)
     x, y, wide, high = (round(one * MM) for one in heron.printed.name)
     picture[y : y + high, x : x + wide] = 0
     found = flat_page(picture, heron.printed)
@@ -67,9 +61,9 @@ def test_the_name_is_masked_before_anything_is_kept(heron: Class) -> None:
 def test_two_pages_in_one_picture_are_said(heron: Class) -> None:
     """Of two sides, and of the same side twice."""
     one, other = list(heron.printed.files)[:2]
-    both = np.hstack([blank(heron, one), blank(heron, other)])
+    both = np.hstack([blank(heron.printed, one), blank(heron.printed, other)])
     assert "several pages are in one picture" in troubled(both, heron.printed).what
-    twice = np.hstack([blank(heron, one), blank(heron, one)])
+    twice = np.hstack([blank(heron.printed, one), blank(heron.printed, one)])
     assert "in one picture" in troubled(twice, heron.printed).what
 
 
@@ -77,7 +71,7 @@ def test_a_page_of_another_class_is_said(heron: Class) -> None:
     """Its code is in no paper of this set."""
     code = first(heron)
     others = Printed({}, {"AAAAAA/1": (Path(), 0)}, {}, heron.printed.name)
-    found = troubled(blank(heron, code), others)
+    found = troubled(blank(heron.printed, code), others)
     assert found == Trouble(
         f"the code {code!r} is not of these papers; look whether it is another class's", code
     )
@@ -86,11 +80,7 @@ def test_a_page_of_another_class_is_said(heron: Class) -> None:
 def test_a_torn_code_is_typed_and_the_page_is_read(heron: Class) -> None:
     """Without a code nothing is guessed; named by the teacher the page is found by its corners, turned or not."""
     code = first(heron)
-    picture = blank(heron, code)
-    for one in heron.printed.side(code).codes:
-        left, top = (one.corners.min(0) * MM).astype(int)
-        right, bottom = (one.corners.max(0) * MM).astype(int)
-        picture[top:bottom, left:right] = 255
+    picture = torn(heron.printed, code)
     assert troubled(picture, heron.printed).what.startswith("no square code can be read")
 
     turned = np.ascontiguousarray(np.rot90(picture, 1))
@@ -104,7 +94,7 @@ def test_a_torn_code_is_typed_and_the_page_is_read(heron: Class) -> None:
 
 def test_fewer_than_three_corners_are_said(heron: Class) -> None:
     """Two corners covered by thumbs: it is to be taken again."""
-    picture = blank(heron, first(heron))
+    picture = blank(heron.printed, first(heron))
     size = 18 * MM
     picture[-size:, :size] = picture[-size:, -size:] = 128
     found = troubled(picture, heron.printed)
@@ -114,7 +104,7 @@ def test_fewer_than_three_corners_are_said(heron: Class) -> None:
 
 def test_three_corners_are_enough(heron: Class) -> None:
     """One thumb is no harm: the code stands in for the fourth."""
-    picture = blank(heron, first(heron))
+    picture = blank(heron.printed, first(heron))
     picture[-18 * MM :, -18 * MM :] = 128
     found = flat_page(picture, heron.printed)
     assert isinstance(found, Flat)

@@ -66,6 +66,11 @@ def test_what_is_left_out_has_its_usual_value() -> None:
             4,
             ["method = 'align'", "negate-then-align"],
         ),
+        (
+            'title = "L"\n[course]\nmethod = "one-guard-bit"\n[[question]]\noperation = "add"\nkind = "faded"\n',
+            6,
+            ['kind = "faded" shows lines in boxes', "one-guard-bit writes more digits"],
+        ),
         ('title = "L"\ncourse = 3\n', 2, ["course = 3", 'course = "course.toml"']),
         ('title = "L"\n', 1, ["needs a question", "[[question]]"]),
         ('purpose = "paper"\n', 1, ["needs a title"]),

@@ -1,5 +1,6 @@
 """Diagnosing papers: what they tell apart, recomputed from the answers alone."""
 
+import re
 from itertools import combinations
 
 from brackwater import DIAGNOSING, papers
@@ -132,3 +133,10 @@ def test_every_pair_can_work_any_question() -> None:
         for question in draw(operation, course, [], 4, "pairs"):
             assert "" not in answers_to(question, pairs=True).values()
     assert answers_to(ask("range", course=course), pairs=True)["largest-all-ones"]
+
+
+def test_no_way_of_working_is_called_by_its_id() -> None:
+    """What cannot be told apart is said in the words of those who work so, and of the method."""
+    said = "\n".join(papers(DIAGNOSING, 2).report)
+    assert "one guard bit is kept to the end, then cut" in said
+    assert not re.search(r"\b[a-z]+-[a-z]+-[a-z]+", said.replace("align-then-negate", ""))

@@ -281,6 +281,7 @@ COSTLY = {
     "/examples/remove",
     "/teach/example",
     "/teach/lessons/{id}/board",
+    "/teach/lessons/{id}/homework",
     "/teach/lessons/{id}/media",
     "/teach/lessons/{id}/narration",
     "/teach/lessons/{id}/take",

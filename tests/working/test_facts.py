@@ -6,7 +6,7 @@ import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.facts import Cut, addition, alignment, cut, division, reading
+from chalkpoint.working.facts import Cut, addition, alignment, cut, division, exponents, normalising, reading
 from chalkpoint.working.page import Page
 
 
@@ -19,6 +19,8 @@ from chalkpoint.working.page import Page
         (-3, 0, "101", 1),
         (0, 0, "000", 2),
         (5, -5, "010", 0),
+        (5, -1, "010", 0),
+        (-1, 5, "100", 0),
     ],
 )
 def test_rows_that_are_zero_are_counted_and_have_the_sign_bit_0(
@@ -64,3 +66,60 @@ def test_a_guard_bit_behind_nothing_is_a_0_that_is_cut() -> None:
 def test_loose_is_whose_first_two_bits_are_alike(first: int, second: int, loose: tuple[str, ...]) -> None:
     """0.1000000 and 1.0111111 are in normal form; 0.0111111 and 1.1000000 are not, and zero is neither."""
     assert reading(Page(first, 0, second, 0), 8).loose == loose
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "signed", "carried", "carry_out", "overflowed"),
+    [
+        (-1, 1, True, "11111110", True, False),  # every column carries, and one carry leaves
+        (-128, 127, True, "00000000", False, False),
+        (64, 64, True, "10000000", False, True),
+        (3, 4, False, "00000000", False, False),
+        (200, 55, False, "00000000", False, False),  # 255 is the last that fits
+        (200, 56, False, "11110000", True, True),
+    ],
+)
+def test_carries_and_overflow_by_hand(
+    first: int, second: int, signed: bool, carried: str, carry_out: bool, overflowed: bool
+) -> None:
+    """A carry that leaves is overflow only where no place is a sign."""
+    found = addition(first, second, 8, signed=signed)
+    assert (found.carried, found.carry_out, found.overflowed) == (carried, carry_out, overflowed)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "zero", "apart", "copies", "left"),
+    [
+        ("8.875", "3.6875", "", 2, 2, 29),  # 0.1110110 moved two places is 0.0011101
+        ("-64", "0.5", "", 6, 6, 1),  # -64 is 1.0000000 * 2^6, and 0.1000000 * 2^0 becomes 0.0000001
+        ("64", "0.375", "", 8, 8, 0),
+        ("0", "5.25", "first", 11, 0, 0),  # zero has the lowest exponent, -8
+        ("5.25", "0", "second", 11, 0, 0),
+        ("11111111 0011", "01000000 0000", "", 3, 3, 8),  # -1 in the last place is no zero
+    ],
+)
+def test_matching_exponents_by_hand(
+    first: str, second: str, zero: str, apart: int, copies: int, left: int
+) -> None:
+    """How far, how many copies of the sign bit, and what is left of the row that moved."""
+    working = cp.work("add", first, second, course=cp.Course(operands="as written"))
+    step = next(step for step in working.steps if step.rule == "align")
+    found = alignment(step, parse_format("8+4"))
+    assert (found.zero, found.apart, found.copies, found.left) == (zero, apart, copies, left)
+
+
+@pytest.mark.parametrize(
+    ("second", "places", "alike"),
+    [("-3.5", 1, 2), ("-5.25", 2, 3), ("-5.75", 3, 4), ("-6.25", 4, 5), ("-6.375", 5, 6)],
+)
+def test_one_digit_more_is_alike_than_places_are_moved(second: str, places: int, alike: int) -> None:
+    """6.5 - 5.25 = 1.25 = 0.0010100 * 2^3: three are alike and two moved, and so on."""
+    working = cp.work("add", "6.5", second)
+    step = next(step for step in working.steps if step.rule == "normalise")
+    assert normalising(step)[:2] == (places, alike)
+
+
+def test_a_product_of_no_zero_has_exponents_that_mean_something() -> None:
+    """Neither mantissa is 0, one of them is below."""
+    assert exponents(Page(104, 3, -96, 2, exponent=5)).zero == ""
+    assert exponents(Page(0, -8, 96, 2, exponent=-6)).zero == "first"

@@ -15,12 +15,12 @@ from chalkpoint.working.work import work_by
 @pytest.mark.parametrize("operation", ["add", "subtract"])
 @pytest.mark.parametrize("name", list(METHODS))
 def test_losses_add_up_to_the_error(name: str, operation: str) -> None:
-    """Every pair of 3+3 patterns under each method and reading of underflow."""
+    """Every pair of 3+2 patterns under each method and reading of underflow: a shift takes all three digits."""
     for underflow in ("word", "un-normalised"):
-        course = cp.Course(format="3+3", method=name, underflow=underflow)
+        course = cp.Course(format="3+2", method=name, underflow=underflow)
         fmt = course.number_format
         patterns = [
-            fmt.read(f"{mantissa:03b} {exponent:03b}") for mantissa in range(8) for exponent in range(8)
+            fmt.read(f"{mantissa:03b} {exponent:02b}") for mantissa in range(8) for exponent in range(4)
         ]
         for pair in product(patterns, patterns):
             working = work_by(Question(OPERATIONS[operation], course, fmt, pair, given=(None, None)))
@@ -68,3 +68,25 @@ def test_only_a_half_changes_its_exponent_when_it_is_negated() -> None:
     for mantissa, negated, exponent in ((64, -128, 1), (10, -10, 2), (96, -96, 2)):
         page = sign_mantissa(StorePage(Fraction(-1), exponent=2, mantissa=mantissa), course)
         assert (page.mantissa, page.exponent) == (negated, exponent)
+
+
+@pytest.mark.parametrize(
+    ("method", "lost"),
+    [
+        ("exact-then-truncate", "10"),
+        ("exact-then-nearest", "10"),
+        ("one-guard-bit", "1"),
+    ],
+)
+def test_digits_cut_at_the_end_are_those_past_the_mantissa(method: str, lost: str) -> None:
+    """8.875 + 3.6875: 0.1000111 + 0.0011101|10 = 0.1100100|10; one guard bit keeps the first of the two."""
+    (loss,) = [loss for loss in cp.work("add", "8.875", "3.6875", method=method).losses if loss.rule == "cut"]
+
+    assert loss.bits == lost
+
+
+def test_cutting_a_negative_size_takes_its_own_digits() -> None:
+    """-3.65625 = -0.1110101 * 2^2: two places further its size loses 01, worth 1/32, where the pattern's are 11."""
+    (loss,) = cp.work("add", "8.875", "-3.65625", method="size-and-sign").losses
+
+    assert (loss.bits, loss.worth) == ("01", Fraction(-1, 32))

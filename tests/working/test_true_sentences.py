@@ -6,6 +6,7 @@ Every expectation was worked by hand before the tool was asked.
 import pytest
 
 from asked import asked, step_of
+from chalkpoint.numbers.bits import with_point
 from chalkpoint.publishing.parts import Carries, Rail
 from chalkpoint.publishing.scene import scene
 from chalkpoint.working.written import Row
@@ -115,6 +116,9 @@ SENTENCES = [
         "rounded to the nearest",
         "the rest falls",
     ),
+    # 0.00006 is 0.1111101111 * 2^-14, stored with exponent 0, which counts as 1: -24 is stored as 1 + 5 - 15.
+    ("multiply 6e-5 0.001 --format binary16", "exponents", "A stored exponent of 0 counts as 1.", "0 + 5"),
+    ("multiply 448 2 --format E4M3", "pack", "what is written is the pattern of not a number", "what is not"),
     # 64 - 0.25 - 64: the first two cancel before the small one meets them.
     (
         "sum 64 -0.25 -64",
@@ -256,10 +260,21 @@ def test_digits_lost_in_a_sum_are_shown_where_they_were_lost() -> None:
         ("subtract 0.25 0.5", "in binary", "1.11 (two\u2019s complement)"),
         ("decode 1|0000|001 --format E4M3", "in binary", "\u22120.000000001"),
         ("add -3 -3 --format 5 sign-and-magnitude", "in binary", "\u2212110"),
+        # A size has no sign place: 6.375 = 110.011, and 0.25 begins with the one 0 that its whole part has.
+        ("decode 0|10001|1001100000 --format binary16", "in binary", "110.011"),
+        ("encode 0.25 --format binary16", "in binary", "0.01"),
+        ("encode 6.375 --format 8+4", "in binary", "0110.011"),
+        ("divide -1 infinity --format 1+4+3", "in 1+4+3", "1 0000 000, which fits"),
+        ("add -5 5 --format 8 ones-complement", "as a pattern", "11111111, which fits"),
+        ("negate 0.5 --format 8+4", "in decimal", "\u22120.5"),
+        ("negate -0.5 --format 8+4", "in decimal", "\u2212(\u22120.5) = 0.5"),
+        ("encode 1e9999 --format 8+4", "in decimal", "10^9999"),
         ("add -3 -3 --format 5 sign-and-magnitude", "as a pattern", "10110, which fits"),
     ],
 )
-def test_a_negative_answer_in_binary_says_how_it_is_written(question: str, label: str, written: str) -> None:
+def test_a_line_of_the_check_is_written_as_its_code_writes_it(
+    question: str, label: str, written: str
+) -> None:
     """-4 is not 100: its sign place stands before its digits, or a minus does."""
     assert (label, written) in asked(question).check_words.lines
 
@@ -380,3 +395,59 @@ def test_below_zero_is_beyond_the_last_unsigned_pattern() -> None:
 def test_a_note_is_made_once() -> None:
     """Both operands are 100, which could be bits."""
     assert len(asked("add 100 100 --format 8").question.notes) == 1
+
+
+#: question; rule of the step; labels and values of its rows.
+ROWS = [
+    ("decode 1|10001|1001100000 --format binary16", "scale", [("in binary", "\u2212110.011", "-51/8")]),
+    (
+        "subtract -128 1 --format 8",
+        "add",
+        [("first", "10000000", "-128"), ("\u2212second", "11111111", "-1")],
+    ),
+    (
+        "subtract 5 9 --format 8 sign-and-magnitude",
+        "add",
+        [("first", "00000101", "5"), ("\u2212second", "10001001", "-9")],
+    ),
+    (
+        "subtract 5 9 --format 8 unsigned --overflow largest",
+        "take_away",
+        [("first", "00000101", "5"), ("second", "00001001", "9")],
+    ),
+    ("range --format 8 ones-complement", "most negative", [("pattern", "10000000", "-127")]),
+]
+
+
+@pytest.mark.parametrize(("question", "rule", "expected"), ROWS)
+def test_a_row_is_what_its_label_and_its_value_say(
+    question: str, rule: str, expected: list[tuple[str, str, str]]
+) -> None:
+    """6.375 behind its minus; what is added is the second's opposite; the value stands beside the pattern."""
+    rows = [row for row in step_of(asked(question), rule).rows if row.bits][: len(expected)]
+    written = [
+        (
+            row.label,
+            "\u2212" * (row.minus and row.label == "in binary") + with_point(row.bits, row.places),
+            str(row.value),
+        )
+        for row in rows
+    ]
+
+    assert written == expected
+
+
+def test_a_total_out_of_range_is_no_lost_bit() -> None:
+    """127 + 1 = 128 is past the range and nothing was lost; -127 - 1 loses a 1 to the spare place."""
+    (said,) = asked("sum 127 1 -1").check_words.reasons
+    lost = asked("add -127 -1 --method spare-place-first").check_words.reasons[0]
+
+    assert said == "The exact answer would have been in range: a total on the way was not."
+    assert lost.endswith("bits lost on the way took the working out of range.")
+
+
+def test_a_division_too_long_to_write_shows_the_dividend_alone() -> None:
+    """0.7476 / 0.6936 in 24+8 takes the divisor away 13 times: the dividend keeps its 24 digits."""
+    dividend = step_of(asked("divide 0.7476 0.6936 --format 24+8"), "quotient").rows[0]
+
+    assert (dividend.label, len(dividend.bits), dividend.places) == ("dividend", 24, 23)

@@ -14,11 +14,12 @@ SUPERSCRIPT = re.compile("[\u2070\u00b9\u00b2\u00b3\u2074-\u2079\u207a\u207b]+")
 SUPERSCRIPTS = str.maketrans(
     "\u2070\u00b9\u00b2\u00b3\u2074\u2075\u2076\u2077\u2078\u2079\u207a\u207b", "0123456789+-"
 )
-#: Every dash a keyboard or a word processor makes of a minus, and the signs for times.
+#: Every dash a keyboard or a word processor makes of a minus, the signs for times, ticks and quotation marks.
 SIGNS = str.maketrans(
     dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe58\ufe63\uff0d", "-")
     | dict.fromkeys("\u00b7\u22c5\u2217\u2219\u2022", "*")
     | dict.fromkeys("\u2018\u2019\u201c\u201d\"'`\u00ab\u00bb", "")
+    | dict.fromkeys("\u2713\u2714\u2611", " ")
     | {"\u00d7": "x", "\u2715": "x", "\u2044": "/", "\u00a6": "|", "\u2502": "|", "_": ""}
 )
 CROSSED = re.compile("~~.*?~~|--x.*?x--|(?:.[\u0335-\u0338])+")
@@ -26,7 +27,9 @@ ARROW = re.compile("[\u2192\u27f6\u2794\u279c\u21d2\u27f9\u21a6]|[-=]+>")
 ENDLESS = re.compile(r"\u2026|\.\.\.+")
 SPACES = re.compile(r"[^\S\n]+")
 LABEL = re.compile(
-    r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?)\s*[:=]?\s+?(?=\S)|^\s*=\s*", re.IGNORECASE
+    r"^\s*(?:ans(?:wer)?\.?|a(?=\s*[:=])|result|final(?: answer)?|so|thus|therefore|hence|i (?:got|get)|\u2234)"
+    r"\s*[:=]?\s+?(?=\S)|^\s*=\s*",
+    re.IGNORECASE,
 )
 MINUS = re.compile(r"\b(?:minus|negative)\s*(?=[\d.(])", re.IGNORECASE)
 MISTAKEN = re.compile(r"(?<![\w])[01lIOo][01lIOo.,]+(?![\w])")
@@ -40,8 +43,8 @@ def plain_text(text: str) -> str:
 
     >>> plain_text("\uff11\uff10\uff11 \u2212 2\u00b3"), plain_text("~~0.11~~ 0.10"), plain_text("0.01 -> 1.10 -> 1.11")
     ('101 - 2^3', '0.10', '1.11')
-    >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?")
-    ('0.1001', '-5/32', '0.1101')
+    >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?"), plain_text("so 5.25 \u2713")
+    ('0.1001', '-5/32', '0.1101', '5.25')
     """
     if not set(text) - PLAIN:  # as nearly every answer is
         return text.strip().rstrip(". ")

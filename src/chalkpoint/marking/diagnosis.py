@@ -106,11 +106,14 @@ class Diagnoser:
         self._expected: tuple[Question, ...] = ()
         self._predictions = Predictions((), self.ways)
 
-    def expect(self, questions: tuple[Question, ...]) -> None:
-        """Make ready for answers to *questions*, those of a whole set: they are worked together."""
+    def expect(self, questions: tuple[Question, ...], wider: Diagnoser | None = None) -> None:
+        """Make ready for answers to *questions*, those of a whole set: they are worked together.
+
+        wider  a diagnoser that expects them too, and thinks of pairs of beliefs after all that this one thinks of
+        """
         if questions is not self._expected:
             self._expected = questions
-            self._predictions = Predictions(questions, self.ways)
+            self._predictions = wider._predictions if wider else Predictions(questions, self.ways)  # noqa: SLF001 - its own kind
 
     def item(self, question: Question, part: str = "") -> Item:
         """Return *question* with every way's answer, or with one *part* of it."""
@@ -118,7 +121,7 @@ class Diagnoser:
         if key not in self._items:
             if len(self._items) >= KEPT_ITEMS:  # the oldest makes room: memory does not grow
                 del self._items[next(iter(self._items))]
-            given = None if part else self._predictions.answers(question)
+            given = None if part else self._predictions.answers_of_first(len(self.ways), question)
             self._items[key] = Item(question, self.ways, self.model, part, given or {})
         return self._items[key]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any, Protocol
 
@@ -86,8 +87,9 @@ class Inverted:
         return to_bits(~page.second, self.format.bits)
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether that row stands there."""
-        return entries[0].bare == self._row(before)
+        """Tell whether that row stands there, with the one that is added or without."""
+        sides = re.split(r"=|\+|->|\u2192", entries[0].text)
+        return self._row(before) in {entries[0].bare, *(re.sub("[^01]", "", side) for side in sides)}
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
         """Return *after* with the row that would be what is written once it is inverted."""

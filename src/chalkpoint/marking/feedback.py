@@ -19,7 +19,8 @@ from chalkpoint.setting.papers import Asked, Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question, ask
 from chalkpoint.working.wording.heading import heading
-from chalkpoint.working.wording.said import listed
+from chalkpoint.working.wording.said import listed, plural
+from chalkpoint.working.wording.words_pupils import PAGE, PLAIN, SKILL_WORDS
 from chalkpoint.working.work import work_question
 
 __all__ = ["Feedback", "LineFeedback", "QuestionFeedback", "feedback"]
@@ -28,23 +29,8 @@ WRONG = ("misconception", "copied", "off")
 WELL = ("right", "follow-through", "recovered")
 MOST_GOOD = 3
 LEAST_OF_SKILL = 2  # marks of a skill, all earned, that are worth a word
-PLAIN = {"answer": "the answer", "decimal": "the value in decimal"}
 #: Operations whose lines are answers themselves.
 IN_PARTS = ("range", "error", "sum", "convert", "choose-format", "explain")
-SKILL_WORDS = {
-    "read": "reading numbers",
-    "write": "writing numbers",
-    "normalise": "normalising",
-    "align": "matching exponents",
-    "negate": "negating",
-    "add": "adding",
-    "check": "checking in decimal",
-    "range": "the range of the format",
-    "error": "saying the error",
-    "product": "multiplying",
-    "quotient": "dividing",
-    "exponents": "the exponents of a product or quotient",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +105,7 @@ class Feedback:
     def look(self) -> str:
         """Where to look for what there is to try, in a sentence; "" where it shows nowhere."""
         numbers = [str(number) for number in self.seen_in]
-        return f"Look at question{'s' if len(numbers) > 1 else ''} {listed(numbers)}." if numbers else ""
+        return several("look", numbers) if numbers else ""
 
 
 def feedback(entry: Entry, papers: Papers) -> Feedback:
@@ -143,7 +129,7 @@ def feedback(entry: Entry, papers: Papers) -> Feedback:
     to_try, test, seen_in = _to_try(entry, told)
     return Feedback(
         entry["student"],
-        papers.title or papers.course.name or "Your paper",
+        papers.title or papers.course.name or PAGE["paper"],
         entry["marks"],
         entry["of"],
         tuple(_good(told))[:MOST_GOOD],
@@ -206,22 +192,19 @@ def _sentence(
 ) -> str:
     if not lines:
         title = work_question(asked.question).steps[0].title.lower()
-        return (
-            f"Nothing is written here yet: start with \u201c{title}\u201d, for a line alone can earn a mark."
-        )
+        return PAGE["nothing"].format(title)
     well = _well(question, lines, first)
     if first:
         rule = _rule(asked, first, _among(question, first))
         return _joined(well, _first_sentence(rule))
     if waits:
-        return "Your teacher still looks at this one."
+        return PAGE["waits"]
     missing = [point for point in question["points"] if point["status"] == "absent" and not point["marks"]]
     if missing:
         rules = list(dict.fromkeys(point["rule"] for point in missing))
-        names = listed([PLAIN.get(rule, f"the line {rule}") for rule in rules])
-        worth = f"{'they are' if len(rules) > 1 else 'it is'} worth {_marks(sum(point['of'] for point in missing))}"
-        return f"{well}; write {names} too, {worth}." if well else f"Write {names} too, {worth}."
-    return _joined(well, "Look at the marks beside your lines once more.")
+        names = [PLAIN.get(rule, PAGE["line"].format(rule)) for rule in rules]
+        return _joined(well, several("write", names, _marks(sum(point["of"] for point in missing))))
+    return _joined(well, PAGE["once-more"])
 
 
 def _well(question: Entry, lines: tuple[LineFeedback, ...], first: str) -> str:
@@ -232,13 +215,13 @@ def _well(question: Entry, lines: tuple[LineFeedback, ...], first: str) -> str:
             break
         before += [line.name] if line.is_well else []
     if before:
-        return f"Your line{'s' if len(before) > 1 else ''} {listed(before)} {'are' if len(before) > 1 else 'is'} right"
+        return several("lines", before)
     parts = [
         point["part"]
         for point in question["points"]
         if point["rule"] == first and point.get("part") and point["marks"]
     ]
-    return f"The {listed(parts)} {'are' if len(parts) > 1 else 'is'} right" if parts else ""
+    return several("parts", parts) if parts else ""
 
 
 def _joined(well: str, rule: str) -> str:
@@ -280,11 +263,20 @@ def _rule(asked: Asked, line: str, among: Iterable[str]) -> str:
         return known[0].rule
     steps = work_question(asked.question).steps
     step = next((step for step in steps if step.rule == line), steps[-1])
-    return step.detail or f"Look once more at \u201c{step.title.lower()}\u201d."
+    return step.detail or PAGE["step"].format(step.title.lower())
 
 
 def _marks(number: int) -> str:
-    return f"{number} mark{'' if number == 1 else 's'}"
+    return plural(number, "mark")
+
+
+def several(key: str, names: list[str], *more: str) -> str:
+    """Return the sentence *key* of a pupil's page about one or several *names*.
+
+    >>> several("look", ["2"]), several("look", ["2", "5"])
+    ('Look at question 2.', 'Look at questions 2 and 5.')
+    """
+    return PAGE[key if len(names) == 1 else f"{key}-several"].format(listed(names), *more)
 
 
 # === What was good ===
@@ -294,27 +286,23 @@ def _good(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
     """Yield sentences on what was good, the most telling first; at least one is always true."""
     full = [str(asked.number) for asked, question in told if question["marks"] == question["of"]]
     if full and len(full) == len(told):
-        yield f"Every question is right: all {len(full)}." if len(full) > 1 else "The question is right."
+        yield PAGE["all-several" if len(full) > 1 else "all"].format(len(full))
     elif full:
-        yield f"{_questions(full)} right in every mark."
+        yield several("full", full)
     worked = [one for one in told if one[1].get("lines") and one[1]["operation"] not in IN_PARTS]
     earned = [(asked, _earned_by_lines(asked, question)) for asked, question in worked]
     by_lines = [(str(asked.number), more) for asked, more in earned if more > 0]
     if by_lines:
         where = listed([number for number, _ in by_lines])
         more = sum(more for _, more in by_lines)
-        yield f"You wrote your lines in {where}. They earned {_marks(more)} that the answers alone could not have had."
+        yield PAGE["by-lines"].format(where, _marks(more))
     yield from _skills(told)
     if not full and not by_lines:
         best = max((question for _, question in told), key=lambda question: question["marks"], default=None)
         if best is not None and best["marks"]:
-            yield f"In question {best['question']} you earned {best['marks']} of {_marks(best['of'])}."
+            yield PAGE["best"].format(best["question"], best["marks"], _marks(best["of"]))
         else:
-            yield "You handed it in; from here every line you write can earn a mark."
-
-
-def _questions(numbers: list[str]) -> str:
-    return f"Question {numbers[0]} is" if len(numbers) == 1 else f"Questions {listed(numbers)} are"
+            yield PAGE["handed-in"]
 
 
 def _earned_by_lines(asked: Asked, question: Entry) -> int:
@@ -340,7 +328,7 @@ def _skills(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
     ]
     whole.sort(key=lambda skill: -shown[skill])
     if whole and sum(lost.values()):
-        yield f"You lost no mark in {listed([SKILL_WORDS[skill] for skill in whole[:2]])}."
+        yield PAGE["skills"].format(listed([SKILL_WORDS[skill] for skill in whole[:2]]))
 
 
 # === One thing to try ===
@@ -360,8 +348,8 @@ def _to_try(entry: Entry, told: list[tuple[Asked, Entry]]) -> tuple[str, str, tu
     ]
     if not wrong:
         if all(question["marks"] == question["of"] for _, question in told):
-            return "Everything is right. Here is one that asks for more.", "", ()
-        return "Your teacher still looks at some of your answers. Here is one more to try.", "", ()
+            return PAGE["more"], "", ()
+        return PAGE["more-waits"], "", ()
     _, asked, question = max(wrong, key=lambda one: one[0])
     lines = tuple(_lines(asked, question))
     first = next((line.name for line in lines if line.is_wrong), "")

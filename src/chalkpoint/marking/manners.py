@@ -112,8 +112,9 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
     if reading.power or (short and len(exponent) == 1):
         numbers = reading.exponents(fmt)
-        if len(numbers) == 1 and fmt.holds(next(iter(numbers))):
-            exponent = fmt.exponent.write(next(iter(numbers)))
+        number = _exponent_meant(question, next(iter(numbers)), fmt) if len(numbers) == 1 else None
+        if number is not None and fmt.holds(number):
+            exponent = fmt.exponent.write(number)
             manners.append("exponent in decimal")
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
@@ -134,6 +135,13 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
         manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _exponent_meant(question: Question, number: int, fmt: FloatFormat) -> int:
+    """Return the exponent that *number* means: it may be what is stored, where that is right and has an excess."""
+    stored = number - fmt.exponent.excess
+    pattern = work_question(question).pattern if fmt.exponent.excess else None
+    return stored if pattern is not None and pattern.exponent == stored else number
 
 
 def _is_right_mantissa(question: Question, fmt: FloatFormat, digits: str, *, likely: bool) -> bool:

@@ -89,7 +89,7 @@ class Evidence:
     @cached_property
     def likely(self) -> list[int]:
         """The ways that are not negligible, the likeliest first."""
-        kept = [way for way in range(len(self.ways)) if self.chances[way] > FORGET]
+        kept = [way for way, chance in enumerate(self.chances[:-1]) if chance > FORGET]
         return sorted(kept, key=lambda way: (-self.chances[way], way))
 
     def methods(self) -> dict[str, float]:

@@ -6,9 +6,12 @@ belief that would have written it otherwise. The answer speaks as it does alone.
 
 from __future__ import annotations
 
+from collections import defaultdict
+from functools import cache
 from math import log
 
 from chalkpoint.marking.chances import AGAINST, Seen
+from chalkpoint.marking.ways import Way
 
 __all__ = ["observed_logs"]
 
@@ -31,7 +34,21 @@ def _count(seen: Seen, logs: list[float], status: str, beliefs: frozenset[str]) 
     model = seen.item.model
     kept, slipped = log(1 - model.slip), log(model.slip * AT_RANDOM)
     right = status in {"right", "follow-through", AGAINST}
-    for number, way in enumerate(seen.item.ways):
-        touched = not beliefs.isdisjoint(way.beliefs)
-        logs[number] += (slipped if touched else kept) if right else (kept if touched else slipped)
+    for_most, for_holders = (kept, slipped) if right else (slipped, kept)
+    holders = _holders(seen.item.ways)
+    touched = {number for belief in beliefs for number in holders.get(belief, ())}
+    held = {number: logs[number] + for_holders for number in touched}
+    logs[:-1] = [value + for_most for value in logs[:-1]]
+    for number, value in held.items():
+        logs[number] = value
     logs[-1] += log(model.right_alone if right else (1 - model.right_alone) * AT_RANDOM)
+
+
+@cache
+def _holders(ways: tuple[Way, ...]) -> dict[str, list[int]]:
+    """Return, by belief, the numbers of the ways that hold it."""
+    found: dict[str, list[int]] = defaultdict(list)
+    for number, way in enumerate(ways):
+        for belief in way.beliefs:
+            found[belief].append(number)
+    return found

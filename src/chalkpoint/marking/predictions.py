@@ -8,18 +8,17 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from chalkpoint.marking.ways import Way, answers_in_order, held_methods
+from chalkpoint.marking.ways import Way, answers_in_order, held_methods, under_conventions
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.operations.declared import is_declared
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
-from chalkpoint.working.tables import MethodTable
+from chalkpoint.working.tables import FEW, MethodTable
 
-__all__ = ["Predictions"]
+__all__ = ["FEW", "Predictions"]
 
 TOGETHER = 1024  # questions worked in one stroke
-FEW = 24  # questions of an operation that are sooner worked one by one
 
 Key = tuple[object, ...]
 
@@ -33,6 +32,7 @@ class Predictions:
     def __init__(self, questions: Iterable[Question], ways: tuple[Way, ...]) -> None:
         self.ways = ways
         self._asked = 0
+        self._under: dict[MethodTable, dict[int, list[str]]] = {}
         self._places: dict[Key, tuple[MethodTable, int]] = {}
         for alike in _alike(questions):
             for start in range(0, len(alike), TOGETHER):
@@ -41,6 +41,11 @@ class Predictions:
                     table = MethodTable(some, held_methods(ways, some[0].operation.name, some[0].course))
                     self._places |= {key_of(question): (table, place) for place, question in enumerate(some)}
 
+    def answers_of_first(self, count: int, question: Question) -> dict[str, int] | None:
+        """Return `answers` of the first *count* ways alone."""
+        answers, everyone = self.answers(question), (1 << count) - 1
+        return answers and {answer: mask & everyone for answer, mask in answers.items() if mask & everyone}
+
     def answers(self, question: Question) -> dict[str, int] | None:
         """Return what each way writes for *question*; None where it is sooner worked by itself."""
         found = self._places.get(key_of(question))
@@ -48,7 +53,10 @@ class Predictions:
         if found is None or self._asked <= FEW:
             return None
         table, place = found
-        return answers_in_order(table.answers(place), question, self.ways)
+        if table not in self._under:
+            self._under[table] = under_conventions(table.questions, self.ways)
+        under = {number: answers[place] for number, answers in self._under[table].items()}
+        return answers_in_order(table.answers(place), under)
 
 
 def _alike(questions: Iterable[Question]) -> list[list[Question]]:

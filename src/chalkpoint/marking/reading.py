@@ -59,6 +59,8 @@ NAMED = (
 )
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
 POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01]*\.[01]+)\)?")
+COMMA = re.compile(r"(?<![\d.,])([01]+\.?[01]*)(\s*,\s*)([01]+)(?![\d.,])")
+UNITS = " VvmM\u00b0C"  # behind a value
 SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
 LONE_BIT = re.compile(r"(?<!\S)[01](?!\S)")
 POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
@@ -111,7 +113,11 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
     final = line == "answer" or question.operation.name == "range"
     bits = asks_for_bits(question, line)
     if not final:
-        plain = POINT_FIRST.sub("0.", plain) if bits else plain
+        plain = (
+            POINT_FIRST.sub("0.", _with_points(plain, None if line in FIXED_POINT else question.format))
+            if bits
+            else plain
+        )
         apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
         parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
@@ -146,7 +152,7 @@ def values_in(text: str, point: str = ".") -> list[Fraction]:
     for part in VALUES_APART.split(plain_text(text)):
         one, slash, other = part.partition("/")
         several = slash and "." in one and "." in other
-        found += [value_of(piece, point) for piece in ((one, other) if several else (part,))]
+        found += [value_of(piece.rstrip(UNITS), point) for piece in ((one, other) if several else (part,))]
     return [value for value in found if value is not None]
 
 
@@ -187,6 +193,19 @@ def _result(part: str, *, bits: bool) -> str:
     sides = [side.strip() for side in part.split("=") if side.strip()] or [""]
     rows = [side for side in sides if bits and BITS.fullmatch(POWER.sub("", side).strip())]
     return (rows or sides)[-1]
+
+
+def _with_points(plain: str, fmt: object) -> str:
+    """Return rows of working with a point for a comma between their digits, or a space where it parts two fields."""
+    fields = getattr(fmt, "mantissa_bits", 0), getattr(fmt, "exponent_bits", 0)
+
+    def put(match: re.Match[str]) -> str:
+        one, comma, other = match.groups()
+        if (len(one.replace(".", "")), len(other)) in {fields, fields[::-1]}:
+            return f"{one} {other}"
+        return match[0] if comma != "," or "." in one else f"{one}.{other}"
+
+    return COMMA.sub(put, plain)
 
 
 def _in_one_line(plain: str, fmt: object) -> str:
@@ -268,7 +287,7 @@ def _sign(plain: str) -> Fraction | None:
 
 def _number(text: str, plain: str, question: Question) -> Reading:
     """Return a number, such as decoding asks for."""
-    value = value_of(plain.rstrip(" VvmM\u00b0C"), question.course.point)
+    value = value_of(plain.rstrip(UNITS), question.course.point)
     return Reading(text, value=value)
 
 

@@ -18,6 +18,7 @@ __all__ = ["Reteaching", "fresh_question", "reteach", "reteach_anywhere"]
 
 CHOICES = 4
 WORDS = ("overflow", "underflow")
+KEPT_ANSWERS = 512  # answers to those questions: the beliefs of a class are looked for among the same ones
 KEPT_POOLS = 16  # pools of questions that nobody was asked, by course and operation
 PARTS = {"answer": "the pattern stored", "absolute": "the absolute error", "relative": "the relative error"}
 
@@ -110,18 +111,20 @@ def _simplicity(question: Question) -> tuple[bool, int, list[str]]:
     return _answer(question, Way()) in WORDS, ones(question), question.operands
 
 
+@lru_cache(KEPT_ANSWERS)
 def _answer(question: Question, way: Way) -> str:
     return answer_by(held_method(way, question.operation.name, question.course), question)
 
 
-def _right_answers(question: Question) -> set[str]:
+@lru_cache(KEPT_ANSWERS)
+def _right_answers(question: Question) -> frozenset[str]:
     """Return what every right method writes: a counter-example must not count one of them as wrong."""
     name, course = question.operation.name, question.course
     methods = [
         right_method(name, course),
         *(right_method(name, course, other) for other in other_methods(name, course)),
     ]
-    return {answer_by(method, question) for method in methods}
+    return frozenset(answer_by(method, question) for method in methods)
 
 
 def _choices(question: Question, belief: str, part: str) -> tuple[str, ...]:
@@ -131,7 +134,9 @@ def _choices(question: Question, belief: str, part: str) -> tuple[str, ...]:
     own = [_part(_answer(question, way), question, part) for way in (Way(), Way("", (belief,)))]
     others = sorted(catalogue, key=lambda one: -one.weight)
     for other in others:
+        if len(own) == CHOICES:
+            break
         answer = _part(_answer(question, Way("", (other.id,))), question, part)
-        if len(own) < CHOICES and answer and answer not in own and answer not in right:
+        if answer and answer not in own and answer not in right:
             own.append(answer)
     return tuple(sorted(own))

@@ -9,6 +9,7 @@ from chalkpoint.marking.judgement import Judgement
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.working.beliefs.belief import Belief
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.wording.words_pupils import HINTS
 
 __all__ = ["EVIDENCE", "STROKES", "Said", "first_hint", "say"]
 
@@ -27,42 +28,6 @@ EVIDENCE = {
     "R": "reported in tests and interviews, or seen more than once in public questions",
     "T": "known to teachers, never counted",
     "C": "a conjecture",
-}
-HINTS = {
-    "choose mantissa": "How many steps of that size are there to the far end, and where does the sign stand?",
-    "choose exponent": "Which exponent does the far end need, and which ones does the field hold?",
-    "ready": "Is the value the same before and after you moved the digits?",
-    "align": "Which number moves, which way, by how many places, and what comes in on the left?",
-    "spare": "Did both numbers move one place, and both exponents rise by one?",
-    "negate": "Add your line to the one above it: do you reach zero?",
-    "add": "Add again from the right, and say each carry aloud.",
-    "repair": "Which sign did both numbers have, and what happens to the exponent when digits move right?",
-    "normalise": "Do the first two bits differ, and has the exponent gone down by the places moved?",
-    "cut": "How many digits does the mantissa have room for?",
-    "range": "Which exponents can be written in this format?",
-    "exponents": "What happens to powers of two when numbers are multiplied?",
-    "product": "Multiply the mantissas as fractions first: how large is the product?",
-    "zero": "Which pattern stands for zero here?",
-    "exponent": "What is the leading bit of the exponent worth?",
-    "mantissa": "What is the leading bit of the mantissa worth, and the next?",
-    "scale": "Does a positive exponent make the number larger or smaller?",
-    "size": "Read your digits back in decimal: is it the number you started from?",
-    "sign": "Add your line to the positive one: do you reach zero?",
-    "point": "How many places did the point move, and which way?",
-    "fit": "Which digits are worth most?",
-    "absolute": "What was asked for, and what is stored?",
-    "relative": "The absolute error, compared with which value?",
-    "unpack": "Which 1 stands before the point although nobody writes it?",
-    "combine": "Are the signs alike?",
-    "renormalise": "Where does the first 1 stand, and what does the exponent do when digits move?",
-    "round": "What stands behind the last digit that fits: less than a half, a half, or more?",
-    "digits": "Read your digits back in decimal: is it the size you started from?",
-    "quotient": "Multiply back: do you reach the first number?",
-    "around": "Where does the carry go that left the sign place?",
-    "excess": "How often is the excess in your row?",
-    "take_away": "Add your difference to the number taken away: do you reach the first?",
-    "weigh": "What is the first place worth?",
-    "answer": "Read your answer back in decimal: can it be right?",
 }
 
 

@@ -141,8 +141,12 @@ class Marker:
         operations = frozenset[str]().union(*map(operations_in, asked))
         course = asked[0].course if asked else self.papers.course
         others = other_courses(course, asked)
-        diagnoser = diagnoser_for(course, operations, pairs=pairs, others=others)
-        diagnoser.expect(self._diagnosable)
+        wider = diagnoser_for(course, operations, others=others)
+        wider.expect(self._diagnosable)
+        if pairs:
+            return wider
+        diagnoser = diagnoser_for(course, operations, pairs=False, others=others)
+        diagnoser.expect(self._diagnosable, wider)
         return diagnoser
 
 

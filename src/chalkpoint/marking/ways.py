@@ -7,7 +7,7 @@ is the answer of every way.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import combinations
@@ -46,7 +46,7 @@ from chalkpoint.working.procedures import (
 )
 from chalkpoint.working.question import Question
 from chalkpoint.working.together import Slots, run_each, slots_of_methods
-from chalkpoint.working.under import written_under
+from chalkpoint.working.under import SUMS, sums_under, written_under
 
 __all__ = [
     "WORKABLE",
@@ -57,6 +57,7 @@ __all__ = [
     "is_workable",
     "operations_in",
     "predict",
+    "under_conventions",
     "ways_for",
 ]
 
@@ -210,6 +211,23 @@ def _other_conventions(course: Course) -> list[str]:
     ]
 
 
+def under_conventions(questions: Sequence[Question], ways: tuple[Way, ...]) -> dict[int, list[str]]:
+    """Return, by way that is another convention, what is right under it for each of *questions*.
+
+    They are of one operation and course, a mantissa and an exponent; sums are worked together.
+    """
+    operation, home = questions[0].operation.name, questions[0].course
+    found = {}
+    for number, name in _conventions_among(ways):
+        course = _course_under(home, name)
+        if operation in SUMS and course is not None and _touches(name, operation):
+            answers = sums_under(questions, course, CONVENTIONS[name].coded())
+            found[number] = [answer or "" for answer in answers]
+        else:
+            found[number] = [_under(question, name, "") for question in questions]
+    return found
+
+
 def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
     if name not in CONVENTIONS:
@@ -309,13 +327,14 @@ def predict(question: Question, ways: tuple[Way, ...], part: str = "") -> dict[s
     {'01010100 0011': 1, '01010011 0011': 2, '01111100 0011': 4}
     """
     operation = question.operation.name
+    under = {number: _under(question, name, part) for number, name in _conventions_among(ways)}
     if operation in MADE_OF_PARTS:
-        return answers_in_order(_in_parts(question, ways), question, ways, part)
+        return answers_in_order(_in_parts(question, ways), under)
     answers: dict[str, int] = defaultdict(int)
     for page, mask in _last_pages(question, ways, _everyone(ways), part):
         answer = write_answer(page, question)
         answers[part_of(answer, operation, question.course, part) if part else answer] |= mask
-    return answers_in_order(answers, question, ways, part)
+    return answers_in_order(answers, under)
 
 
 def _everyone(ways: tuple[Way, ...]) -> int:
@@ -369,12 +388,13 @@ def operations_in(question: Question) -> frozenset[str]:
     return frozenset(MADE_OF_PARTS.get(name, (name,)))
 
 
-def answers_in_order(
-    answers: dict[str, int], question: Question, ways: tuple[Way, ...], part: str = ""
-) -> dict[str, int]:
-    """Return *answers*, the first way's first, with the ways that are other conventions where they belong."""
-    for number, name in _conventions_among(ways):
-        _move(answers, number, _under(question, name, part))
+def answers_in_order(answers: dict[str, int], under: Mapping[int, str]) -> dict[str, int]:
+    """Return *answers*, the first way's first, with the ways that are other conventions where they belong.
+
+    under  by way that is another convention, what is right under it; "" where that says nothing
+    """
+    for number, answer in under.items():
+        _move(answers, number, answer)
     given = ((answer, mask) for answer, mask in answers.items() if mask)
     return dict(sorted(given, key=lambda pair: pair[1] & -pair[1]))
 

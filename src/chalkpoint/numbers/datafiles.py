@@ -6,7 +6,6 @@ digits.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import Any, TypeAlias
 
@@ -34,6 +33,8 @@ def load_json(text: str) -> Any:
 
     Raises json.JSONDecodeError for what is none.
     """
+    import json  # slow to load, as the next, and what is worked needs no file
+
     try:
         return json.loads(text)
     except json.JSONDecodeError:
@@ -54,7 +55,7 @@ def load_toml(text: str) -> JsonObject:
 
     Raises tomllib.TOMLDecodeError for what is none.
     """
-    import tomllib  # slow to load, and what is worked needs no file
+    import tomllib
 
     try:
         return tomllib.loads(text)

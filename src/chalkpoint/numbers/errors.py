@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import errno
 from collections.abc import Iterable
-from pathlib import Path
 
 __all__ = [
     "DISK_FULL",
@@ -40,6 +39,8 @@ def missing_extra(what: str, package: str, extra: str, more: str = "") -> EntryE
     >>> str(missing_extra("A PDF", "typst", "print")).partition("run: ")[0]
     'A PDF takes typst, which is not installed; '
     """
+    from pathlib import Path  # slow to load, and wanted where something is refused
+
     checkout = Path(__file__).parents[3]
     here = str(checkout) if (checkout / "pyproject.toml").is_file() else "chalkpoint"
     return EntryError(

@@ -22,6 +22,8 @@ __all__ = [
 
 MINUS = "\u2212"
 LONGEST_DECIMAL = 26  # characters; longer values are written in powers of two
+LONGEST_VALUE = 160  # characters; longer values are told by their size
+FIGURES = 3  # of a value told by its size
 SMALLEST_PERCENT = Fraction(1, 10**8)
 CLUSTER = 68  # bits of one term: more than any mantissa here
 
@@ -137,9 +139,36 @@ def _in_powers(x: Fraction) -> str:
 def write_value(x: Fraction, *, point: str = ".") -> str:
     """Return *x* for a person: a decimal, p/q where none ends, powers of two where it runs long.
 
+    What is too long even so is a power of ten where it is one, and is otherwise told by its size.
+
     >>> write_value(Fraction(-21, 4)), write_value(Fraction(1, 3)), write_value(Fraction(3, 2**70))
     ('\u22125.25', '1/3', '3 × 2^\u221270')
+    >>> write_value(Fraction(-10) ** 999 * 25), write_value(Fraction(10) ** 999 + 1)
+    ('\u22122.5 × 10^1000', 'about 1 × 10^999')
     """
+    text = _in_full(x, point)
+    return text if len(text) <= LONGEST_VALUE else _in_tens(x, point)
+
+
+def _in_tens(x: Fraction, point: str) -> str:
+    """Return *x* as so much times a power of ten, "about" where its digits are more than a value's."""
+    size = abs(x)
+    power = (size.numerator.bit_length() - size.denominator.bit_length()) * 30103 // 100000
+    while size >= Fraction(10) ** (power + 1):
+        power += 1
+    while size < Fraction(10) ** power:
+        power -= 1
+    digits = size / Fraction(10) ** power
+    exact = write_decimal(digits)
+    if short := exact is not None and len(exact) <= LONGEST_DECIMAL:
+        written = str(exact)
+    else:
+        written = str(write_decimal(Fraction(round(digits * 10 ** (FIGURES - 1)), 10 ** (FIGURES - 1))))
+    much = "" if short and written == "1" else f"{written.replace('.', point)} × "
+    return f"{'' if short else 'about '}{MINUS if x < 0 else ''}{much}10^{str(power).replace('-', MINUS)}"
+
+
+def _in_full(x: Fraction, point: str) -> str:
     decimal = write_decimal(x)
     if decimal is not None and len(decimal) <= LONGEST_DECIMAL:
         return decimal.replace("-", MINUS).replace(".", point)

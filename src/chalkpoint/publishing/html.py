@@ -146,7 +146,7 @@ def _left_tray(left: Left) -> Tray:
 
 SAY, LABEL = 16.5, 5.75  # rem
 LABEL_ROOM, LABEL_CHARACTER = 0.9, 0.5  # rem, after a label; a character of it
-LEAST_VALUE, MOST_VALUE = 8.5, 16.5
+LEAST_VALUE, MOST_VALUE = 8.5, 18.5
 LONG_VALUE = 14  # characters; longer ones are set smaller
 LARGEST_CELL, ROOMY_CELL, SMALL_CELL, LEAST_CELL = 2.25, 1.6875, 1.125, 1.0625
 BROKEN_LABEL = 4.6  # rem

@@ -121,14 +121,13 @@ class Shower:
 
     def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
         """Return (chunk, what stands over it, its long line if it starts one) for all used chunks but the first."""
-        used = {
-            cell.column
-            for item in block.items
-            if isinstance(item, Rail | Carries | Held)
-            for cell in item.cells
-        }
+        used = {cell.column for cells in block.rows for cell in cells}
         return [
-            (index, from_place(columns.start), index // LONG_LINE if index % LONG_LINE == 0 else None)
+            (
+                index,
+                from_place(columns.start, block.rows),
+                index // LONG_LINE if index % LONG_LINE == 0 else None,
+            )
             for index, columns in enumerate(self.chunks)
             if index and used & set(columns)
         ]

@@ -5,11 +5,11 @@ A medium says how large u is and where a working starts; what stands where is de
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from chalkpoint.publishing.parts import Ruler, Scene, Thread
+from chalkpoint.publishing.parts import Cell, Ruler, Scene, Thread
 
 __all__ = [
     "BAR",
@@ -129,12 +129,22 @@ def chunks(scene: Scene) -> tuple[range, ...]:
     return tuple(range(left, right) for left, right in pairwise(edges))
 
 
-def from_place(column: int) -> str:
-    """Return what stands over a line of a broken rail that starts with *column*.
+def from_place(column: int, rows: Iterable[tuple[Cell, ...]] = ()) -> str:
+    """Return what stands over a line of broken *rows* that starts with *column*.
+
+    On the far side of a middle left out, away from the point, no digit stands under its true place.
 
     >>> from_place(9), from_place(-15)
     ('from place 9', 'from 2^15')
+    >>> row = (Cell(24, "1"), Cell(25, "\u2026"), Cell(26, "0"))
+    >>> from_place(17, [row]), from_place(33, [row])
+    ('from place 17', 'after the \u2026')
     """
+    gaps = [cell.column for row in rows for cell in row[:-1] if cell.digit == "\u2026"]
+    if any(0 < gap < column for gap in gaps):
+        return "after the \u2026"
+    if any(column < gap <= 0 for gap in gaps):
+        return "before the \u2026"
     return f"from place {column}" if column > 0 else f"from 2^{-column}"
 
 

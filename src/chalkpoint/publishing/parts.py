@@ -225,6 +225,11 @@ class Block:
         """Whether any row of it has one."""
         return any(isinstance(item, Rail) and (item.exponent or item.exponent_text) for item in self.items)
 
+    @property
+    def rows(self) -> list[tuple[Cell, ...]]:
+        """The cells of every line that has digits."""
+        return [item.cells for item in self.items if isinstance(item, Rail | Carries | Held)]
+
 
 @dataclass(frozen=True, slots=True)
 class Left:

@@ -41,6 +41,7 @@ from chalkpoint.working.written import Row
 __all__ = ["scene"]
 
 UNCHECKED = Check(0, "", "", "", (), (), None, "", ())
+STEEP = 3  # columns: threads that go further are thinned in proportion
 MOST_THREADS = 9  # of copies, or of digits that fall: more cannot be told apart
 
 
@@ -250,13 +251,19 @@ def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
     copies = [Thread(source[0].column, cell.column, "copied") for cell in below.cells if cell.copied]
     kept = [Thread(cell.column, to.column, "kept") for cell, to in moves if to.kind != "lost"]
     fallen = [Thread(cell.column, to.column, "fallen") for cell, to in moves if to.kind == "lost"]
-    return (*_thinned(copies), *kept, *_thinned(fallen))
+    return (*_thinned(copies), *_thinned(kept, abs(moved)), *_thinned(fallen))
 
 
-def _thinned(threads: list[Thread]) -> list[Thread]:
-    """Return *threads*, or some of them at equal distances, the first and the last too: more would run into a blot."""
-    step = -(-(len(threads) - 1) // (MOST_THREADS - 1))
-    return threads if len(threads) <= MOST_THREADS else [*threads[:-1:step], threads[-1]]
+def _thinned(threads: list[Thread], moved: int = 0) -> list[Thread]:
+    """Return *threads*, or some of them at equal distances, the first and the last too: more would run into a blot.
+
+    moved  of threads side by side, over how many columns each goes: the longer, the nearer they run
+    """
+    most = max(2, len(threads) * STEEP // max(STEEP, moved)) if moved else MOST_THREADS
+    if len(threads) <= most:
+        return threads
+    step = -(-(len(threads) - 1) // (most - 1))
+    return [*threads[:-1:step], threads[-1]]
 
 
 def _columns(item: Item) -> Iterator[int]:

@@ -22,7 +22,9 @@ BITS = re.compile(
       | [01]+\.?[01]+[ ][01]{2,}(?:[ ][01]{2,})?(?!\.\d)  # a whole pattern, its fields parted by a space
       | [01]{2,}[ ][01]\.[01]+             # the same, exponent first
       | 0[01]+\.[01]+                      # fixed point: no decimal starts with 0 and another digit
-      | [01]{5,}\u2026?                    # a long run of bits, perhaps never ending
+      | (?<![\d.,])(?!0\.0{1,14}1\b)(?=[01.]{7})[01]+\.[01]+\u2026?  # long with a point; 0.0...01 is a decimal
+      | (?<![\d.,])[01]\.[01]+(?=\ ×\ 2\^)  # no value of a format ends so in decimal
+      | (?<![.,])[01]{5,}(?:\u2026[01]*)?   # a long run of bits, perhaps never ending or its middle left out
     )
     (?!\w)
     """,
@@ -35,6 +37,8 @@ def bits_in(sentence: str) -> Iterator[tuple[str, bool]]:
 
     >>> list(bits_in("It fits, as 0.1010011 0011."))
     [('It fits, as ', False), ('0.1010011 0011', True), ('.', False)]
+    >>> [piece for piece, bits in bits_in("100.001001 is no 0.0000001, 11.5 or 100.25; 1.1001100000 is") if bits]
+    ['100.001001', '1.1001100000']
     """
     end = 0
     for match in BITS.finditer(sentence):

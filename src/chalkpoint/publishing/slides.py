@@ -9,6 +9,7 @@ from chalkpoint.publishing.frames import Frame, frames, together
 from chalkpoint.publishing.parts import Check, Held, Names, PlaceValues, Rail, Threads
 from chalkpoint.publishing.pptxdeck import Deck
 from chalkpoint.publishing.pptxshapes import Sheet
+from chalkpoint.publishing.sentences import raised
 from chalkpoint.publishing.stage import HEIGHT, LABEL, LEFT, WIDTH, Stage
 from chalkpoint.publishing.stagerows import Rows, RulerDrawer
 from chalkpoint.publishing.typst.rows import pieces, ruler_data
@@ -57,14 +58,15 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     detail = " ".join(_fitting(sentences(frame.detail), ROOM, 130)) if frame.detail else ""
     if detail:
         sheet.words(LEFT, 145, ROOM, 190, pieces(detail), TEXT, top=True, name="detail")
+    lines = 1 + int(len(detail) * CHARACTER * TEXT / ROOM)
+    clear = 145 + lines * TEXT * LEADING if lines > USUAL_LINES else 0.0
     if frame.items:
-        lines = 1 + int(len(detail) * CHARACTER * TEXT / ROOM)
-        _step(sheet, frame, stage, 145 + lines * TEXT * LEADING if lines > USUAL_LINES else 0.0)
+        _step(sheet, frame, stage, clear)
     if frame.lines:
         runs = _paragraphs([pieces(line) for line in frame.lines])
         sheet.words(LEFT, 220, 1600, 700, runs, TEXT, top=True, name="text")
     if frame.check:
-        _check(sheet, frame, stage)
+        _check(sheet, frame, stage, clear)
     if frame.choices:
         _choices(sheet, frame)
     if frame.strip:
@@ -122,11 +124,11 @@ def _words(item: object, *, shown: bool) -> str:
     return "carries"
 
 
-def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
+def _check(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     check = frame.check
     if check is None:
         return
-    y = 290.0
+    y = max(290.0, clear + 10)
     drawing = Rows(sheet, stage)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
@@ -139,7 +141,7 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage) -> None:
     sheet.words(LEFT, y + 10, room, 770 - y, lines, TEXT, top=True, name="check")
     if check.ruler and ruler:
         RulerDrawer(sheet, RULER_U).draw(ruler, check.ruler.words, RULER_LEFT, y + 20)
-    verdict: Runs = [("".join(text for text, _ in pieces(check.verdict)), "bold")]
+    verdict: Runs = [(raised(check.verdict), "bold")]
     reasons = _fitting([check.verdict, *check.reasons], ROOM, 220)[1:]
     runs = _paragraphs([verdict, *(pieces(reason) for reason in reasons)])
     sheet.words(LEFT, 780, ROOM, 220, runs, TEXT, top=True, name="verdict")

@@ -11,14 +11,14 @@ from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
 from chalkpoint.publishing.typst.rows import MEASURES, Rower
 
-__all__ = ["BOARD_MEASURES", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
+__all__ = ["BOARD_MEASURES", "CHARACTER", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
 
 WIDTH, HEIGHT, LEFT = 1920, 1080, 80
 LARGEST = 106.0  # a cell
 LABEL = 48  # px, 24 pt: the least size of words on a slide
 CHARACTER = 0.62  # width of a character of a label, of its size
 TOP, BOTTOM = 335.0, 925.0  # where rows may stand
-HELD = layout.CARRY_HEIGHT  # u, what the tray holds since an earlier step: rows need the height
+HELD = 0.74  # u, what the tray holds since an earlier step: low, but labels of 24 pt fit one under another
 #: The scene's measures, with the board's larger digits.
 BOARD_MEASURES = MEASURES | {"digit": 0.84}
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Protocol
 
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.exact import MINUS
 from chalkpoint.publishing import layout
-from chalkpoint.publishing.stage import BOARD_MEASURES, HELD, LABEL, LEFT, Stage
+from chalkpoint.publishing.sentences import raised
+from chalkpoint.publishing.stage import BOARD_MEASURES, CHARACTER, HELD, LABEL, LEFT, Stage
 
 __all__ = ["Rows", "RulerDrawer", "Sheet"]
 
@@ -115,7 +118,7 @@ class Rows:
         bottom = y + HEIGHT * self.u
         self.sheet.line(start, y, start, bottom, "ink", 5)
         self.sheet.line(start - self.u / 2, bottom, end, bottom, "ink", 8)
-        self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2)
+        self._label(left["label"], start - 0.7 * self.u, y + HEIGHT * self.u / 2, self.u)
         self.sheet.words(
             self.x(left["worth_at"]), y, 900, HEIGHT * self.u, left["worth"], LABEL, colour="soft"
         )
@@ -127,17 +130,20 @@ class Rows:
             self.sheet.line(self.x(wall["left"]), top, self.x(wall["left"]), bottom, "ink", 5)
             self.sheet.line(self.x(wall["right"]), top, self.x(wall["right"]), bottom, "rail", 2)
 
-    def _label(self, text: str, right: float, middle: float) -> None:
+    def _label(self, text: str, right: float, middle: float, most: float) -> None:
+        """Write a label, no larger than *most* px: labels of low rows must not run into each other."""
         if text:
-            runs = [(text, "")]
-            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, LABEL, colour="soft", anchor="end")
+            runs, size = [(raised(text), "")], min(LABEL, most)
+            self.sheet.words(right - 1100, middle - 30, 1100, 60, runs, size, colour="soft", anchor="end")
 
     def _rail(self, row: Data, y: float) -> None:
         middle = y + HEIGHT * self.u / 2
         colour = "soft" if row["soft"] else "ink"
-        self._label(row["label"], self.x(row["label_at"]), middle)
+        self._label(row["label"], self.x(row["label_at"]), middle, self.u)
         if row["operator"]:
-            self._centred(row["operator_at"], y, row["operator"], max(LABEL, 0.6 * self.u), "ink")
+            self._centred(
+                row["operator_at"], y, row["operator"], min(max(LABEL, 0.6 * self.u), 1.1 * self.u), "ink"
+            )
         for cell in (*row["cells"], *row["exponent"]):
             self._cell(cell, y, soft=row["soft"])
         if row["exponent_text"]:
@@ -207,10 +213,10 @@ class Rows:
 
     def _carries(self, row: Data, y: float) -> None:
         tall = layout.CARRY_HEIGHT * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 1.2 * tall)
         for cell in row["cells"]:
             runs = [(cell["digit"], "")]
-            size = max(LABEL, layout.CARRY_HEIGHT * self.u)
+            size = min(max(LABEL, tall), 0.9 * self.u)
             self.sheet.words(
                 self.x(cell["x"]), y, self.u, tall, runs, size, colour="change", anchor="middle", bold=True
             )
@@ -218,14 +224,14 @@ class Rows:
     def _held(self, row: Data, y: float) -> None:
         """Draw what the tray holds since an earlier step."""
         u, tall = self.u, HELD * self.u
-        self._label(row["label"], self.x(row["label_at"]), y + tall / 2)
+        self._label(row["label"], self.x(row["label_at"]), y + tall / 2, 1.05 * tall)
         for cell in row["cells"]:
             x, runs = self.x(cell["x"]), [(cell["digit"], "")]
             self.sheet.box(x, y, u, tall, hatched=True)
             self.sheet.box(
                 x + 0.2 * u, y + 0.05 * u, 0.6 * u, tall - 0.1 * u, fill="paper", shape="roundRect"
             )
-            self.sheet.words(x, y, u, tall, runs, tall, colour="soft", anchor="middle")
+            self.sheet.words(x, y, u, tall, runs, 0.9 * tall, colour="soft", anchor="middle")
 
     def _threads(self, row: Data, y: float) -> None:
         tall = layout.THREADS_HEIGHT * self.u
@@ -246,13 +252,22 @@ class Rows:
 
     def _weights(self, row: Data, y: float) -> None:
         size, top = self.stage.weight, y + 0.1 * self.u
-        self._label(row["label"], self.x(row["label_at"]), top + size)
+        self._label(row["label"], self.x(row["label_at"]), top + size, 1.5 * size)
+        weights = sorted(row["weights"], key=lambda weight: float(weight["x"]))
+        fits = [
+            2 * (right["x"] - left["x"]) * self.u / (CHARACTER * (_characters(left) + _characters(right)))
+            for left, right in pairwise(weights)
+        ]
+        largest = dict(
+            zip((weight["x"] for weight in weights), map(min, [*fits, size], [size, *fits]), strict=True)
+        )
         for weight in row["weights"]:
+            size = min(self.stage.weight, largest[weight["x"]])
             runs = [(weight["top"], "soft")]
             if weight["power"]:
                 runs.append((weight["power"], "power"))
             middle = self.x(weight["x"])
-            wide = 2 * self.u
+            wide = max(2 * self.u, _characters(weight) * size)
             self.sheet.words(
                 middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
             )
@@ -270,6 +285,12 @@ class Rows:
                     colour="soft",
                     anchor="middle",
                 )
+
+
+def _characters(weight: Data) -> float:
+    """Return how many characters wide a place value is; a minus is wider than a digit."""
+    top = weight["top"] + weight["power"]
+    return float(max(len(top) + 0.4 * top.count(MINUS), len(weight["bottom"])))
 
 
 class RulerDrawer:
@@ -290,6 +311,7 @@ class RulerDrawer:
             self.sheet.line(*start, *end, "ink", thick)
         for x, y, anchor, runs in plan["captions"]:
             shift = {"start": 0, "middle": 250, "end": 500}[anchor]
-            at = (left + x * self.u - shift, top + y * self.u - 34)
+            below = 0.45 if y > layout.RULER_HEIGHT else 0.0  # what a step is, clear of the values
+            at = (left + x * self.u - shift, top + (y + below) * self.u - 34)
             self.sheet.words(*at, 500, 44, runs, LABEL, anchor=anchor)
         self.sheet.close()

@@ -13,6 +13,7 @@ from chalkpoint.publishing.layout import from_place
 from chalkpoint.publishing.parts import (
     Block,
     Carries,
+    Cell,
     Check,
     Held,
     Item,
@@ -204,7 +205,7 @@ class Writer:
     def _broken(self, block: Block) -> Iterator[TextLine]:
         for grid in self.pieces:
             if grid is not self.pieces[0] and any(_stands_on(item, grid) for item in block.items):
-                yield _from_place(grid)
+                yield _from_place(grid, block.rows)
             for item, tray_before in with_tray_before(block.items):
                 if _stands_on(item, grid):
                     yield from self._piece(item, grid, tray_before)
@@ -272,7 +273,10 @@ class Writer:
         lines = [
             line
             for grid in grids
-            for line in (*([_from_place(grid)] if grid is not grids[0] else []), bits_line(bits, grid))
+            for line in (
+                *([_from_place(grid, [left.cells])] if grid is not grids[0] else []),
+                bits_line(bits, grid),
+            )
         ]
         at = lines[-1].length + 1 if self.grid.broken or not self.scene.after else self.grid.exponent_at
         if at + len(left.worth) <= self.width:
@@ -291,17 +295,17 @@ def with_tray_before(items: tuple[Item, ...]) -> Iterator[tuple[Item, Tray | Non
         before = item.tray
 
 
-def _from_place(grid: TextGrid) -> TextLine:
-    """Return what stands over a piece of the rows."""
+def _from_place(grid: TextGrid, rows: list[tuple[Cell, ...]]) -> TextLine:
+    """Return what stands over a piece of *rows*."""
     line = TextLine()
-    line.put(grid.at[grid.columns[0]], from_place(grid.columns[0]))
+    line.put(grid.at[grid.columns[0]], from_place(grid.columns[0], rows))
     return line
 
 
 def _stands_on(item: Item, grid: TextGrid) -> bool:
-    """Tell whether any of *item* stands on *grid*; place values are told on the first piece."""
+    """Tell whether any of *item* stands on *grid*; place values are told on the piece of the first."""
     if isinstance(item, PlaceValues):
-        return grid.columns[0] <= 0 or grid.columns[0] == grid.first
+        return item.weights[0].column in grid.columns
     if isinstance(item, Names):
         return any(column in grid.columns for column, _ in item.names)
     return isinstance(item, Rail | Carries | Held) and any(cell.column in grid.columns for cell in item.cells)

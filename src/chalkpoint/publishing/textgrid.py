@@ -106,7 +106,9 @@ def _grid(scene: Scene, width: int, pitch: int, values: str = "beside", *, broke
     edge = max(edge, at.get(scene.heading_column, 0) + len(scene.headings[0]))
     exponent_at = before_at if broken else edge + FIELD_GAP
     after = scene.exponent_bits if broken else scene.after
-    before_value = exponent_at + after * pitch - (pitch - 1) if after else sign_at + 1 if broken else edge
+    before_value = exponent_at + after * pitch - (pitch - 1) if after else 0 if broken else edge
+    if broken:  # a sign that stands behind the exponent is passed as well
+        before_value = max(before_value, sign_at + 1)
     return TextGrid(
         width=width,
         first=scene.first,

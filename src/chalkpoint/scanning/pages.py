@@ -75,7 +75,9 @@ def flat_page(picture: Grey, printed: Printed, named: str = "") -> Flat | Troubl
             )
         by_text = {named: by_text.get(named, [])}
     if not by_text:
-        return Trouble("no square code can be read; type the code that is printed under it")
+        return Trouble(
+            "no square code can be read; give the picture again with the code that is printed under it"
+        )
     if len(by_text) > 1 or any(len(same) > 2 for same in by_text.values()):
         several = " and ".join(sorted(by_text))
         return Trouble(f"several pages are in one picture ({several}); take each by itself", min(by_text))

@@ -28,8 +28,8 @@ class Doubts:
     """How crops are read, and how far in doubt.
 
     reading  0, 1 or 2 (blank)
-    other    how likely it is another of the three, by the network that doubts most
-    marred   how likely it is written over, crossed out or no bit at all, by the network that doubts most
+    other    how likely it is another of the three, by the networks' mean
+    marred   how likely it is written over, crossed out or no bit at all, by the networks' mean
     """
 
     reading: npt.NDArray[np.int64]
@@ -48,11 +48,11 @@ class Doubts:
 
 def doubts_of(scores: npt.NDArray[np.float32]) -> Doubts:
     """Return the readings of *scores* (networks, crops, 4)."""
-    exact = scores.astype(np.float64)
-    reading = exact.mean(0)[:, :MARRED].argmax(1)
-    mine = exact[:, np.arange(len(reading)), reading]
-    other = 1 - (mine / np.maximum(exact[:, :, :MARRED].sum(2), 1e-12)).min(0)
-    return Doubts(reading, other, exact[:, :, MARRED].max(0))
+    mean = scores.astype(np.float64).mean(0)
+    reading = mean[:, :MARRED].argmax(1)
+    mine = mean[np.arange(len(reading)), reading]
+    other = 1 - mine / np.maximum(mean[:, :MARRED].sum(1), 1e-12)
+    return Doubts(reading, other, mean[:, MARRED])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -67,10 +67,10 @@ def sheets_of(stack: Stack) -> list[Sheet]:
     ticks = [place for place in waiting if place.kind == "tick"]
     found += _parts("ticks", TITLES[TICKED], "ticks", "", ticks)
     empty = [place for place in waiting if place.kind == "free" and place.reading == BLANK]
-    found += _parts("nothing", TITLES[BLANK], "ticks", BLANK, empty)
+    found += _parts("nothing", "No words are written in these", "ticks", BLANK, empty)
     typed = sorted(
         (place for place in waiting if place.kind == "free" and place.reading != BLANK),
-        key=lambda place: (place.question, place.line, place.bit, place.page),
+        key=lambda place: (place.question, place.line, place.bit, stack.page(place.page).code, place.page),
     )
     for question in dict.fromkeys(place.question for place in typed):
         mine = [place for place in typed if place.question == question]

@@ -9,7 +9,7 @@ from chalkpoint.setting.asking import MOST_TERMS, Asked
 from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in
 from chalkpoint.setting.drawn import is_plain
-from chalkpoint.setting.families import COMPOSITE, least_marks, most_marks
+from chalkpoint.setting.families import COMPOSITE, keeps_places, least_marks, most_marks
 from chalkpoint.setting.ownstory import why_it_does_not_fit
 from chalkpoint.setting.schemes import points_of
 from chalkpoint.working.beliefs.catalogue import beliefs_for
@@ -129,6 +129,12 @@ def check_kind(asked: Asked, entry: Entry) -> None:
         raise RefusedError(
             "kind",
             f'kind = "{asked.kind}" is set in mantissa + exponent, of one operation; write kind = "work"',
+        )
+    if asked.kind in {"faded", "mistake"} and keeps_places(asked.operation, asked.course):
+        raise RefusedError(
+            "kind",
+            f'kind = "{asked.kind}" shows lines in boxes, and {asked.course.method} writes more digits; '
+            'write kind = "work"',
         )
     if asked.context and (told or (asked.told is None and not contexts_for(asked.operation))):
         raise RefusedError(

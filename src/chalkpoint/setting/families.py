@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from chalkpoint.numbers.families import SIZES, WHOLE
+from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
 from chalkpoint.setting.points import POINTS, Point, answer_bits
 from chalkpoint.setting.size_points import SIZE_POINTS, extreme_bits
 from chalkpoint.setting.whole_points import CODE_POINTS, WHOLE_POINTS
+from chalkpoint.working.course import Course
+from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
 from chalkpoint.working.whole import CODES_ADDED
 
-__all__ = ["COMPOSITE", "least_marks", "most_marks", "points_for"]
+__all__ = ["COMPOSITE", "keeps_places", "least_marks", "most_marks", "points_for"]
 
 COMPOSITE = ("convert", "sum", "choose-format", "explain")
 
@@ -39,6 +41,17 @@ def family_points(operation: str, fmt: AnyFormat) -> tuple[Point, ...]:
         further = {} if fmt.field.kind in CODES_ADDED else CODE_POINTS
         return further.get(operation) or WHOLE_POINTS.get(operation, ())
     return POINTS[operation] if is_school(fmt) else undivided(operation)
+
+
+def keeps_places(operation: str, course: Course) -> bool:
+    """Tell whether the lines of adding by the course's method have more digits than a mantissa.
+
+    >>> keeps_places("add", Course()), keeps_places("add", Course(method="one-guard-bit"))
+    (False, True)
+    """
+    if operation not in {"add", "subtract"} or course.number_format.family != FLOATING:
+        return False
+    return "places" in right_method(operation, course).rules
 
 
 def undivided(operation: str) -> tuple[Point, ...]:

@@ -11,53 +11,27 @@ from chalkpoint.setting.fairness import Fairness
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import listed
+from chalkpoint.working.wording.words_pupils import (
+    AFTER_A_STORY,
+    DEEDS,
+    EXTREMES,
+    FADED,
+    IN_ROWS,
+    METHOD_NOTE,
+    MISTAKE,
+    ONE_THING,
+    REWARDED,
+    SHOW_LINES,
+    TASKS,
+    THINGS,
+    VALUES,
+    WHOLE_NUMBERS,
+)
 
 __all__ = ["needs_working", "notes_for", "rewarded", "words_for"]
 
-TASKS = {
-    "decode": "Give the value of {pattern} as a decimal or a fraction.",
-    "encode": "Write {value} in {format}.",
-    "normalise": "Write {pattern} in normal form.",
-    "negate": "Write the pattern of the opposite of {pattern}.",
-    "add": "Add {first} and {second}, in {format}.",
-    "subtract": "Subtract {second} from {first}, in {format}.",
-    "multiply": "Multiply {first} by {second}, in {format}.",
-    "divide": "Divide {first} by {second}, in {format}.",
-    "range": "Write the patterns of the four extreme values of {format}, normalised.",
-    "convert": "Convert {pattern}, which is in {format}, to {target}.",
-    "sum": "Add the {count} numbers below in the order given, in {format}. Write each total before you add the next.",
-    "choose-format": "Values run from {first} to {second}, and neighbours may lie no more than {third} apart. "
-    "Choose the format of fewest bits that serves: mantissa and exponent, both in two’s complement.",
-    "explain": "Explain in words what happens when {deed}, and why.",
-    "error": "Store {value} in {format}. Give the pattern, the absolute error and the relative error.",
-}
-DEEDS = {
-    "add": "{first} and {second} are added in {format}",
-    "subtract": "{second} is subtracted from {first} in {format}",
-    "multiply": "{first} is multiplied by {second} in {format}",
-    "divide": "{first} is divided by {second} in {format}",
-    "encode": "{first} is stored in {format}",
-    "sum": "{numbers} are added in this order in {format}",
-}
-WHOLE_NUMBERS = "Give the value of {pattern}, which is in {format}, as a decimal number."
-EXTREMES = "Write the pattern of each extreme value of {format}."
-VALUES = (
-    "Give each extreme value of {format}, as a decimal, a fraction or with a power of two. Write no patterns."
-)
 WITHOUT_LINES = ("explain", "range", "choose-format")  # nothing is written before the answer
 LONGEST_VALUE = 14  # characters; longer values are pointed at, not written out
-IN_ROWS = {
-    "add": "Add the two numbers below, in {format}.",
-    "subtract": "Subtract the second number below from the first, in {format}.",
-    "multiply": "Multiply the two numbers below, in {format}.",
-    "divide": "Divide the first number below by the second, in {format}.",
-}
-AFTER_A_STORY = {
-    "encode": "Write it in {format}.",
-    "error": "Give the pattern stored in {format}, the absolute error and the relative error.",
-}
-FADED = "The first lines are filled in. Write the lines that are missing."
-MISTAKE = "This working has one line that is wrong. Name the line, write it as it should be, and give the right answer."
 
 
 def words_for(question: Question, story: Story | None, kind: str = "work") -> str:
@@ -106,9 +80,9 @@ def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> t
     """Return what must stand beside the question: the method where it matters, and what an answer alone earns."""
     notes = []
     if not fairness.same_answer and blueprint.methods == "name the method":
-        notes.append(f"Method: {METHODS[question.course.method].words}.")
+        notes.append(METHOD_NOTE.format(words=METHODS[question.course.method].words))
     if fairness.common_accidents or needs_working(question, blueprint):
-        notes.append("Show each line: the answer alone does not earn full marks.")
+        notes.append(SHOW_LINES)
     return tuple(notes)
 
 
@@ -127,5 +101,5 @@ def rewarded(question: Question, marks: int) -> str:
     """
     if question.operation.name != "explain":
         return ""
-    things = "1 thing that happens" if marks == 1 else f"{marks} things that happen"
-    return f"Say {things} to the digits or to the answer, each with its reason: a mark for each."
+    things = ONE_THING if marks == 1 else THINGS.format(marks=marks)
+    return REWARDED.format(things=things)

@@ -11,6 +11,8 @@ from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, writing_tolerance
 from chalkpoint.setting.papers import SetPaper
 from chalkpoint.setting.separating import Separation
 from chalkpoint.setting.slots import Slot
+from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.methods import METHODS
 from chalkpoint.working.wording.said import plural
 
 __all__ = ["is_even", "report_on", "report_on_diagnosis"]
@@ -115,20 +117,30 @@ def report_on_diagnosis(
             f"Variant {paper.variant}: {plural(len(paper.questions), 'question')}, {paper.marks} marks."
         )
         said.append(f"Methods and single beliefs: {_separation(diagnosis.alone)}")
-        said.append(f"With pairs of beliefs: {_separation(diagnosis.with_pairs)}")
+        said.append(f"With two beliefs at once: {_separation(diagnosis.with_pairs, listed=False)}")
     return tuple(said)
 
 
-def _separation(seen: Separation) -> str:
+def _separation(seen: Separation, *, listed: bool = True) -> str:
+    """Return what is told apart; *listed*: and which ways are not, each in the words of who goes it."""
     told = seen.pairs - len(seen.never)
     said = [f"{told} of {seen.pairs} pairs are told apart, {seen.once} of them by one question only."]
     groups = [group for group in seen.classes if group[0] != "right"]
-    if groups:
-        shown = "; ".join(" = ".join(group) for group in groups[:MOST_NAMED])
+    if groups and not listed:
+        said.append(f"{plural(len(groups), 'group')} of ways give the same answers throughout.")
+    elif groups:
+        shown = "; ".join(" and ".join(map(_way, group)) for group in groups[:MOST_NAMED])
         more = f"; and {len(groups) - MOST_NAMED} more groups" if len(groups) > MOST_NAMED else ""
         said.append(f"Not told apart from each other: {shown}{more}.")
-    if seen.untested:
-        shown = ", ".join(seen.untested[:MOST_NAMED])
+    if seen.untested and listed:
+        shown = ", ".join(map(_way, seen.untested[:MOST_NAMED]))
         more = f" and {len(seen.untested) - MOST_NAMED} more" if len(seen.untested) > MOST_NAMED else ""
         said.append(f"Not tested (the right answer throughout): {shown}{more}.")
     return " ".join(said)
+
+
+def _way(name: str) -> str:
+    """Return a way of working in words: what its pupils say, or what a method does."""
+    if name in BELIEFS:
+        return f"\u201c{BELIEFS[name].says.rstrip('.')}\u201d"
+    return METHODS[name].words if name in METHODS else name.replace("-", " ")

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from chalkpoint.numbers.datafiles import JsonObject, load_toml
 from chalkpoint.numbers.errors import EntryError, FileError, near_misses
@@ -23,6 +22,9 @@ from chalkpoint.numbers.named import (
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.choices import CHOICES, allowed_choices, own_choices
 from chalkpoint.working.methods import DEFAULT_METHOD, METHODS
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 __all__ = ["Course", "read_course"]
 
@@ -210,6 +212,7 @@ def read_course(path: str | Path) -> Course:
     a key or value is not one of a course's.
     """
     import tomllib
+    from pathlib import Path
 
     try:
         text = Path(path).read_text(encoding="utf-8")

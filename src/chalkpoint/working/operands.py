@@ -36,7 +36,6 @@ FARTHEST = (
 )
 
 LONGEST_DECIMAL_IN_BITS = 4  # "1010" may be a decimal; a longer run of 0s and 1s is bits
-LONGEST_SHOWN = 40  # characters of a value in a sentence
 INFINITIES = {"infinity": 0, "+infinity": 0, "-infinity": 1, "inf": 0, "+inf": 0, "-inf": 1}
 NOT_NUMBERS = frozenset({"nan", "not a number"})
 FIXED_SPELLING = re.compile(r"\(?[qQ]\d{1,4}\.\d{1,4}\)?")
@@ -301,33 +300,21 @@ def store(value: Fraction, course: Course) -> AnyPattern:
     pattern = by_rule(value, _refusing(course))
     if pattern is not None:
         return pattern
-    shown = _in_short(value, course.point)
+    shown = write_value(value, point=course.point)
     if fmt.family == WHOLE:
         ends = [
-            _in_short(fmt.unit_value * end, course.point) for end in (fmt.field.lowest, fmt.field.highest)
+            write_value(fmt.unit_value * end, point=course.point)
+            for end in (fmt.field.lowest, fmt.field.highest)
         ]
         raise EntryError(
             f"{shown} is outside {fmt}, which holds {ends[0]} to {ends[1]}; give a value in between"
         )
     if fmt.family == SIZES:
-        ends = [_in_short(fmt.value(end), course.point) for end in (fmt.smallest, fmt.largest)]
+        ends = [write_value(fmt.value(end), point=course.point) for end in (fmt.smallest, fmt.largest)]
         raise EntryError(
             f"{shown} is outside {fmt}, whose sizes run from {ends[0]} to {ends[1]}; give a value in between"
         )
     raise EntryError(_past_exponents(shown, value, fmt))
-
-
-def _in_short(value: Fraction, point: str) -> str:
-    """Return *value* as a sentence can hold it.
-
-    >>> _in_short(Fraction(21, 4), "."), _in_short(-Fraction(10) ** 9999, ".")
-    ('5.25', 'a value near -2^33216')
-    """
-    written = write_value(value, point=point)
-    if len(written) <= LONGEST_SHOWN:
-        return written
-    exponent = normal_exponent(value.numerator, value.denominator)
-    return f"a value near {'-' if value < 0 else ''}2^{exponent}"
 
 
 def _refusing(course: Course) -> Course:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.exact import write_exact, write_value
@@ -121,14 +122,18 @@ class Question:
     @property
     def operands(self) -> list[str]:
         """The operands as they are written: patterns in bits, values in digits."""
+        return list(self._operands)
+
+    @cached_property
+    def _operands(self) -> tuple[str, ...]:
         if self.about is not None:
-            return [self.about.operation.name, *self.about.operands]
+            return self.about.operation.name, *self.about.operands
         if self.operation.takes == "values":
-            return self._as_spelled([write_exact(value) for value in self.values])
+            return tuple(self._as_spelled([write_exact(value) for value in self.values]))
         written = self._as_spelled([self.format.write(pattern) for pattern in self.patterns])
         for at, value in self.past_range.items():
             written[at] = self.spelled[at] or write_exact(value)
-        return written if self.target is None else [*written, self.target.format]
+        return tuple(written) if self.target is None else (*written, self.target.format)
 
     @property
     def values(self) -> tuple[Fraction, ...]:
@@ -143,7 +148,7 @@ class Question:
             past[at] if at in past else self.format.value(pattern) for at, pattern in enumerate(self.patterns)
         )
 
-    @property
+    @cached_property
     def past_range(self) -> dict[int, Fraction]:
         """The values past the range, by the place of their operand: there the pattern is no number of the question."""
         return {

@@ -130,6 +130,7 @@ SIGNS = {
     "=": " equals ",
     " × 2^": " times two to the power ",
     " × 10^": " times ten to the power ",
+    "10^": "ten to the power ",
     "2^": "two to the power ",
     "×": " times ",
     "÷": " divided by ",

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import is_dyadic, parse_value, write_exact, write_value
-from chalkpoint.numbers.formats import Pattern
+from chalkpoint.numbers.formats import FloatFormat, Pattern
+from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.working.adding import answer_on
 from chalkpoint.working.conventions import HOUSE, Code
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import EXTREMES
+from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import begin, method_named, right_method
 from chalkpoint.working.question import Question
 
-__all__ = ["answer_under", "value_text", "written_under"]
+__all__ = ["SUMS", "answer_under", "sums_under", "value_text", "written_under"]
+
+SUMS = ("add", "subtract", "multiply", "divide", "normalise", "negate")
 
 
 def value_text(value: Fraction) -> str:
@@ -72,33 +76,48 @@ def _extreme(asked: Question, code: Code, part: str) -> str | None:
     return code.write(Pattern(mantissa, exponent + code.lowest_exponent(fmt) - fmt.lowest_exponent), fmt)
 
 
-def _reread(question: Question, asked: Question, code: Code) -> Iterator[Pattern]:
-    """Yield the operands as the convention reads their bits; a value is stored, whatever its bits."""
-    home, fmt = question.float_format, asked.float_format
-    given = question.given or (None,) * len(question.patterns)
-    for pattern, value in zip(question.patterns, given, strict=True):
-        if value is not None:
-            yield pattern
-            continue
-        bits = home.write(pattern).replace(" ", "")
-        yield code.read(fmt.read(bits), fmt)
+def _reread(question: Question, course: Course, code: Code) -> Question:
+    """Return *question* with its operands as the convention reads their bits; a value is stored, whatever its bits."""
+    home, fmt, patterns = question.float_format, course.float_format, list(question.patterns)
+    for at, value in enumerate(question.given or (None,) * len(patterns)):
+        if value is None:
+            bits = patterns[at] if fmt == home else fmt.read(home.write(patterns[at]).replace(" ", ""))
+            patterns[at] = code.read(bits, fmt)
+    return replace(question, course=course, format=course.number_format, patterns=tuple(patterns))
 
 
-def _sum(question: Question, asked: Question, code: Code) -> str | None:
+def sums_under(questions: Sequence[Question], course: Course, code: Code) -> list[str | None]:
+    """Return the `answer_under` of each of *questions*, sums of one operation and course, worked in one stroke."""
     if code.hidden:
-        return None
-    patterns = tuple(_reread(question, asked, code))
-    fmt, name = asked.float_format, asked.operation.name
+        return [None] * len(questions)
+    fmt = course.float_format
     # The rules judge the range of the house: count exponents from where this code's range begins.
     datum = fmt.lowest_exponent - code.lowest_exponent(fmt)
-    counted = replace(asked, patterns=patterns)
-    last = right_method(name, asked.course).finish(begin(counted)._replace(datum=datum), fmt)
+    pages = [begin(_reread(question, course, code))._replace(datum=datum) for question in questions]
+    method = right_method(questions[0].operation.name, course)
+    if len(pages) == 1:
+        return [_sum_on(method.finish(pages[0], fmt), code, fmt)]
+    lanes = Lanes(len(pages))
+    last = method.finish(lanes.gather(pages), fmt)
+    ends = zip(*map(lanes.unpack, (last.total, last.exponent, last.outcome)), strict=True)
+    return [
+        _sum_on(Page(0, 0, 0, 0, total, exponent, outcome=outcome, datum=datum), code, fmt)
+        for total, exponent, outcome in ends
+    ]
+
+
+def _sum_on(last: Page, code: Code, fmt: FloatFormat) -> str | None:
+    """Return what the last page of a sum gives, written as *code* writes it."""
     outcome, pattern = answer_on(last, fmt)
     if pattern is None:
         return outcome
     if pattern == fmt.zero and outcome == "zero":
-        pattern = Pattern(0, pattern.exponent - datum if fmt.zero.exponent == fmt.lowest_exponent else 0)
+        pattern = Pattern(0, pattern.exponent - last.datum if fmt.zero.exponent == fmt.lowest_exponent else 0)
     return code.write(pattern, fmt)
+
+
+def _sum(question: Question, asked: Question, code: Code) -> str | None:
+    return sums_under([question], asked.course, code)[0]
 
 
 def _decode(question: Question, asked: Question, code: Code) -> str | None:
@@ -130,12 +149,7 @@ def _error(question: Question, asked: Question, code: Code) -> str | None:
 
 
 ANSWERING: dict[str, Callable[[Question, Question, Code], str | None]] = {
-    "add": _sum,
-    "subtract": _sum,
-    "multiply": _sum,
-    "divide": _sum,
-    "normalise": _sum,
-    "negate": _sum,
+    **dict.fromkeys(SUMS, _sum),
     "decode": _decode,
     "encode": _encode,
     "error": _error,

@@ -85,3 +85,22 @@ def test_the_point_stands_where_the_format_has_it() -> None:
     assert run.point == 5
     assert [at for at, edge in enumerate(run.edges) if edge] == [0]
     assert named_fields(format_called("8")) == (("whole number", 8),)
+
+
+def test_an_exponent_written_first_stands_first() -> None:
+    """C3x-32 on two lines, in the order it is read: 8 bits of exponent, then 8 and 16 of the mantissa."""
+    plan = plan_fields(format_called("C3x-32"), sheet_for(Printing()))
+    assert [(run.name, run.first, run.bits, run.line) for run in plan.runs] == [
+        ("exponent", 0, 8, 0),
+        ("mantissa", 0, 8, 0),
+        ("mantissa", 8, 16, 1),
+    ]
+    assert plan.beside == ()
+
+
+def test_a_wide_row_without_a_tray_takes_two_lines() -> None:
+    """The exponent of 24+8 stands behind the end of its mantissa, where a tray would be, with its name over it."""
+    plan = plan_fields(format_called("24+8"), sheet_for(Printing()), tray=False)
+    assert plan.lines == 2
+    assert [(run.name, run.line, run.x) for run in plan.beside] == [("exponent", 1, 8 * 8 + 3.5)]
+    assert plan_fields(format_called("24+8"), sheet_for(Printing())).lines == 3

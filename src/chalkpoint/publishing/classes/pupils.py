@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from markupsafe import Markup  # jinja2 brings it
@@ -27,6 +27,7 @@ from chalkpoint.working.wording.heading import heading
 __all__ = ["PupilRow", "columns_of", "empty_answer", "rows_for", "student_page"]
 
 LABELS = {"decimal": "value", "answer": "answer"}
+KEPT_FRESH = 64  # fresh questions that are kept drawn
 LONGEST_TEXT = 60  # characters of what is no row of bits
 
 
@@ -145,7 +146,9 @@ def _drawn(told: QuestionFeedback) -> Iterator[tuple[PupilRow, Markup | None]]:
         yield row, drawer.markup(row.rail, start=start) if row.rail else None
 
 
+@lru_cache(KEPT_FRESH)
 def _fresh(question: Question) -> JsonObject:
+    """Return a fresh question drawn with its working: several pupils may be given the same one."""
     rows = rows_of(question)
     drawn = drawing(scene(rows.working), tag="h3")
     empty = empty_answer(question)

@@ -162,7 +162,8 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         if lost is not None:
             lost = found.lost[: len(lost)].ljust(len(lost))
     room = plan_fields(fmt, sheet)  # words stand where the tray's place is free
-    if room.tray is not None and room.lines == 1 and row["lost"] is None and marks and not note:
+    words_fit = room.tray is not None and room.lines == 1 and row["lost"] is None
+    if words_fit and marks and not note and item.question.operation.name != "range":
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
         note = ["".join(text for text, _ in line) for line in lines[:3]]
     letters = "\n".join(

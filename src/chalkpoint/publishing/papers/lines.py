@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
+from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, is_school
-from chalkpoint.working.procedures import right_method
+from chalkpoint.setting.families import keeps_places
 from chalkpoint.working.question import Question
 
 __all__ = ["LINES_A_POINT", "MISTAKE_LINES", "lines_for"]
@@ -132,10 +132,7 @@ def outgrows_boxes(question: Question) -> bool:
     ...  for name in ("align-then-negate", "one-guard-bit")]
     [False, True]
     """
-    operation = question.operation.name
-    if operation not in {"add", "subtract"} or question.format.family != FLOATING:
-        return False
-    return "places" in right_method(operation, question.course).rules
+    return keeps_places(question.operation.name, question.course)
 
 
 def lines_in(fmt: AnyFormat) -> dict[str, Lines]:

@@ -80,6 +80,21 @@ function stands(button) {
   place.replaceChildren(words, drawn);
 }
 
+// Where words are typed: Enter goes on, and an arrow takes what was typed before on the sheet, the latest first.
+document.addEventListener("keydown", (event) => {
+  if (!event.target.matches("[data-kind=type] .whole input")) return;
+  const fields = [...event.target.closest("[data-kind]").querySelectorAll(".whole input")];
+  const at = fields.indexOf(event.target);
+  if (event.key === "Enter" && fields[at + 1]) fields[at + 1].focus();
+  else if (event.key === "ArrowDown" && at) {
+    const typed = fields.slice(0, at).map((field) => field.value).filter(Boolean).reverse();
+    const before = [...new Set(typed)];
+    event.target.value = before[(before.indexOf(event.target.value) + 1) % before.length] || "";
+    event.target.dispatchEvent(new Event("input", { bubbles: true }));
+  } else return;
+  event.preventDefault();
+});
+
 // On a page of the app a sheet is a form, whole without script: here each list of words becomes a box to click.
 for (const form of document.querySelectorAll("form.montage")) {
   for (const item of form.querySelectorAll("li[data-where]")) {

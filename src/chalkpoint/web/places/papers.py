@@ -25,7 +25,7 @@ from chalkpoint.web.rendering import address
 from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question
 
-__all__ = ["ROUTES", "SOURCE", "WITHOUT", "begin_setting", "files_of"]
+__all__ = ["ROUTES", "SOURCE", "WITHOUT", "begin_setting", "check_printable", "files_of"]
 
 SOURCE = "the blueprint"
 WITHOUT = "without"  # earlier papers whose questions are not asked again
@@ -96,16 +96,19 @@ def _write(request: PageRequest, about: Any, papers: SetPapers, watch: Watch) ->
     request.app.artefacts.make(_folder(request, about), lambda folder: _fill(papers, folder, watch))
 
 
-def files_of(request: PageRequest, one: Kept) -> Path:
-    """Return the folder of the files of kept papers, made again where they are gone.
-
-    Raises EntryError for papers that came without a blueprint: there is nothing to make them from.
-    """
+def check_printable(one: Kept) -> None:
+    """Raise EntryError for papers that came without a blueprint: there is nothing to make their print from."""
     if not one.about.get("blueprint"):
         raise EntryError(
-            "these papers came without their blueprint, so their print cannot be made here; "
-            "read the stack with chalkpoint mark --scan, or set the papers here"
+            "these papers came as a file, without the blueprint from which their print could be made here; "
+            "where papers.json and paper-1.pdf are, chalkpoint mark --scan STACK papers.json --out marks reads the "
+            "stack, and marks-read/answers.csv can be given here as answers; or set the papers here"
         )
+
+
+def files_of(request: PageRequest, one: Kept) -> Path:
+    """Return the folder of the files of kept papers, made again where they are gone; see check_printable."""
+    check_printable(one)
     folder = _folder(request, one.about)
     if not folder.is_dir():
         quiet: Watch = lambda done, of: None  # noqa: E731

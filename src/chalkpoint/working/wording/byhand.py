@@ -73,11 +73,14 @@ def divided(found: Division, places: int, further: int) -> list[Row]:
     """Return a long division of numbers with *places* places: the divisor taken away for each 1 of the quotient.
 
     further  places of the quotient
+
+    Where that is too often to write, the dividend stands alone, without the 0s that it would be taken from.
     """
+    if len(found.takes) > MOST_PARTIAL_PRODUCTS:
+        size = found.dividend >> further
+        return [digits_row("dividend", size, max(size.bit_length(), places + 1), places)]
     width, point = max(found.dividend.bit_length(), places + further + 1), places + further
     rows = [digits_row("dividend", found.dividend, width, point)]
-    if len(found.takes) > MOST_PARTIAL_PRODUCTS:
-        return rows
     for place, left in found.takes:
         taken = found.divisor << place
         rows.append(digits_row(f"take {_power(place, further)}", taken, width, point, minus=True))

@@ -10,21 +10,21 @@ from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import is_beyond
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
-from chalkpoint.numbers.named import AnyPattern, value_or_none
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
 from chalkpoint.working.wording.reading import fixed_point_row
-from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, plural, say
+from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, say
+from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.wording.words_end import LINES
 from chalkpoint.working.worked import Worked
 from chalkpoint.working.written import Spoken
 
 __all__ = ["CheckWords", "write_check"]
 
-TITLE = "Check in decimal"
-MOST_UNITS = 10**18  # written in digits; more run on in powers of two
-LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
+TITLE = WORDS["check"]
 ARITHMETIC = {"add": lambda a, b: a + b, "subtract": lambda a, b: a - b, "multiply": lambda a, b: a * b}
 
 
@@ -92,10 +92,10 @@ class CheckWriter:
         """Return the operation in decimal, up to the exact answer."""
         question, exact = self.about, self.special() or self.value(self.check.exact)
         if self.check.special == NO_ANSWER:
-            return f"{signed_sum(question, question.shown)} has no answer"
+            return LINES["no answer"].format(signed_sum(question, question.shown))
         if question.operation.sign:
             return f"{signed_sum(question, question.shown)} = {exact}"
-        if question.operation.name == "negate":
+        if question.operation.name == "negate" and self.check.exact > 0:  # else it is the exact answer again
             return f"\u2212{bracketed(question.shown[0])} = {exact}"
         return exact
 
@@ -201,7 +201,7 @@ class CheckWriter:
         """Return each operand as it was asked for, and what it is stored as where that differs."""
         question = self.about
         return [
-            asked if asked == stored else f"{asked}, stored as {stored}"
+            asked if asked == stored else LINES["stored"].format(asked, stored)
             for asked, stored in zip(asked_sum(question), question.shown, strict=True)
         ]
 
@@ -209,12 +209,14 @@ class CheckWriter:
         """Return the exact answer in fixed-point binary: with a minus where two's complement is not the code."""
         exact, fmt = self.check.exact, self.check.format
         sized = fmt.family == SIZES or (fmt.family == WHOLE and fmt.field.kind != "two's complement")
-        row = fixed_point_row("", abs(exact) if sized else exact)
+        row = fixed_point_row("", exact, sized=sized)
         whole, fraction = row.bits[: len(row.bits) - row.places], row.bits[len(row.bits) - row.places :]
-        if exact < 0 and sized:
-            whole = f"\u2212{whole.lstrip('0') or '0'}"
+        if row.minus:
+            whole = f"\u2212{whole}"
         digits = f"{whole}.{fraction}" if fraction else whole
-        return "in binary", digits if sized or exact >= 0 else f"{digits} (two\u2019s complement)"
+        if exact < 0 and not sized:
+            digits = LINES["two\u2019s complement"].format(digits)
+        return "in binary", digits
 
     def fitted_lines(self) -> list[tuple[str, str]]:
         """Return the exact answer brought into the format: its own pattern, or the rule's and the nearest."""
@@ -223,16 +225,14 @@ class CheckWriter:
             return []
         if check.fits:
             name = f"in {fmt}"
-            return [
-                (
-                    name if len(name) <= LONGEST_LABEL else "as a pattern",
-                    f"{self.pattern(check.nearest_patterns[0])}, which fits",
-                )
-            ]
+            either = check.result if check.exact == 0 else None  # a second zero is as right as the first
+            pattern = self.pattern(check.nearest_patterns[0] if either is None else either)
+            label = name if len(name) <= LONGEST_LABEL else LINES["pattern"]
+            return [(label, LINES["fits"].format(pattern))]
         rule = check.by_rule_pattern
-        by_rule = self.read_back(rule) if rule else "out of range"
+        by_rule = self.read_back(rule) if rule else LINES["out"]
         if rule is not None and check.nearest_patterns == (rule,):
-            return [("nearest", f"{by_rule}, and the course\u2019s rule")]
+            return [("nearest", LINES["rule"].format(by_rule))]
         return [
             ("by rule", by_rule),
             *(("nearest", self.read_back(pattern)) for pattern in check.nearest_patterns),
@@ -288,39 +288,38 @@ class CheckWriter:
         check = self.check
         if self.about.past_range:
             yield say("why.past-range", format=str(check.format))
+        elif check.taken_out and self.total_out():
+            yield say("why.total-out")
         elif check.fits:
-            yield say("why.would-fit", pattern=self.pattern(check.nearest_patterns[0]))
+            (pattern,) = check.nearest_patterns
+            key = "why.loose-fit" if is_loose(pattern, check.format) else "why.would-fit"
+            yield say(key, pattern=self.pattern(pattern))
         elif check.taken_out:
             yield say("why.cut-once")
+
+    def total_out(self) -> bool:
+        """Tell whether a sum of several ended because the exact total of two of them was out of range."""
+        if self.question.operation.name != "sum":
+            return False
+        *_, last = (step.after.working for step in self.working.steps if step.rule == "add")
+        return not last.check.taken_out
 
     def where(self) -> list[Sentence]:
         """Return a sentence for the error, or for each part of it, traced to its step and bits."""
         losses, ulps = self.working.losses, self.check.error_ulps
-        zero, units = [] if ulps else [say("why.no-unit")], "All of it" if ulps is None else self.units(ulps)
+        zero = [] if ulps else [say("why.no-unit")]
         if len(losses) == 1:
             (loss,) = losses
-            return [*zero, say(f"why.{self.by_digits(loss)}", units=units, step=loss.step, lost=loss.bits)]
+            return [*zero, say(f"why.{self.by_digits(loss)}", ulps=ulps, step=loss.step, lost=loss.bits)]
         if ulps is None:
             return [*zero, *map(self.part, losses)]
-        return [say("why.units-in-all" if losses else "why.units", units=units), *map(self.part, losses)]
+        return [say("why.units-in-all" if losses else "why.units", ulps=ulps), *map(self.part, losses)]
 
     def part(self, loss: Loss) -> Sentence:
         """Return the sentence of one loss among others."""
         what = "" if loss.bits else ("zero-" if self.check.value == 0 else "end-")
         way = "took" if loss.worth > 0 else "put"
         return say(f"why.part-{what}{way}", step=loss.step, lost=loss.bits, worth=abs(loss.worth))
-
-    def units(self, ulps: Fraction) -> str:
-        """Return the error in units in the last place of the result."""
-        if ulps == 1:
-            return "One unit in the last place"
-        if ulps.denominator == 1 and ulps < MOST_UNITS:
-            return f"{plural(int(ulps), 'unit')} in the last place"
-        if ulps.denominator > LARGEST_PART or ulps >= MOST_UNITS:
-            return f"{self.value(ulps)} {'units' if ulps > 1 else 'of a unit'} in the last place"
-        if ulps > 1:
-            return f"{ulps.numerator // ulps.denominator} {ulps % 1} units in the last place"
-        return f"{ulps} of a unit in the last place"
 
     def by_digits(self, loss: Loss) -> str:
         """Return by which digits a loss was made: the key of what is said of it."""
@@ -358,6 +357,11 @@ class CheckWriter:
         yield say("why.none-nearer-than" if further else "why.nearest", least=check.unavoidable_error)
         if check.nearer_than_rule:
             yield say("why.nearer-than-rule")
+
+
+def is_loose(pattern: AnyPattern, fmt: AnyFormat) -> bool:
+    """Tell whether *pattern* has a size of its own that is not normalised."""
+    return fmt.family == SIZES and not fmt.size(pattern.exponent, pattern.fraction) >> (fmt.digits - 1)
 
 
 LONGEST_LABEL = 16  # of a line, in characters

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.exact import MINUS
 from chalkpoint.working import facts
 from chalkpoint.working.codes import CodePage
 from chalkpoint.working.methods import Method
@@ -53,9 +54,9 @@ class CodeWriter(StepWriter):
         row = digits_row(label, int(bits, 2), len(bits), self.fixed.places, **marks)
         return replace(row, value=self.fixed.value(bits) if valued else None)
 
-    def operand_rows(self, page: CodePage) -> list[Row]:
-        """Return the rows of both operands."""
-        return [self.row(self.names[0], page.first), self.row(self.names[1], page.second)]
+    def operand_rows(self, page: CodePage, minus: str = "") -> list[Row]:
+        """Return the rows of both operands, *minus* before the name of the second where it was negated."""
+        return [self.row(self.names[0], page.first), self.row(f"{minus}{self.names[1]}", page.second)]
 
     def zero_too(self, total: int) -> list[str]:
         """Return what is said where the sum is the second pattern for zero."""
@@ -114,7 +115,7 @@ class CodeWriter(StepWriter):
 
     def _add_rows(self, step: Step, found: Facts) -> list[Row]:
         page = step.after
-        first, second = self.operand_rows(page)
+        first, second = self.operand_rows(page, MINUS if self.question.operation.name == "subtract" else "")
         if self.kind == "sign and magnitude":
             rows = [first, replace(second, plus=bool(found["alike"]))]
             return [

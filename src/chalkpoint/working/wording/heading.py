@@ -10,31 +10,11 @@ from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed
+from chalkpoint.working.wording.words_pupils import OF_SIZES, QUESTIONS, STORING_WORDS
 
 __all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
-STORING_WORDS = {
-    "cut": "the pattern is cut, toward minus infinity",
-    "cut size": "the size is cut, then negated",
-    "nearest": "rounded to the nearest, ties to the pattern that ends in 0",
-    "nearest away": "rounded to the nearest, ties away from zero",
-    "toward zero": "rounded toward zero",
-    "up": "rounded up, toward plus infinity",
-    "down": "rounded down, toward minus infinity",
-}
-#: The same for whole numbers and fixed point, where a pattern may be that of a size.
-OF_SIZES = {
-    "cut": "the pattern is cut, toward zero",
-    "nearest": "rounded to the nearest, ties to the size that ends in 0",
-}
-
-
-TITLES = {
-    "range": "The range of {0}",
-    "error": "What storing {1} in {0} costs",
-    "encode": "{1} in {0}",
-    "choose-format": "The smallest format from {1} to {2} in steps of {3} or less",
-}
+VALUES_ASKED = ("range", "error", "encode", "choose-format")
 
 
 def signed_sum(question: Question, shown: Sequence[str]) -> str:
@@ -79,18 +59,18 @@ def heading(question: Question) -> str:
     fmt, name = question.format, question.operation.name
     shown = question.put
     if name == "explain" and question.about is not None:
-        return f"Explain {heading(question.about)}"
+        return QUESTIONS[name].format(heading(question.about))
     if question.operation.sign:
         if stored_otherwise(question):
             asked, stored = signed_sum(question, asked_sum(question)), signed_sum(question, question.shown)
-            return f"{asked} in {fmt}, stored as {stored}"
-        return f"{signed_sum(question, shown)} in {fmt}"
-    if name in TITLES:
-        return TITLES[name].format(fmt, *shown)
+            return QUESTIONS["stored"].format(asked, fmt, stored)
+        return QUESTIONS["sum"].format(signed_sum(question, shown), fmt)
+    if name in VALUES_ASKED:
+        return QUESTIONS[name].format(fmt, *shown)
     pattern = fmt.write(question.patterns[0], point=question.course.binary_point == "shown")
     if question.target is not None:
-        return f"{name.capitalize()} {pattern} from {fmt} to {question.target.format}"
-    return f"{name.capitalize()} {pattern} in {fmt}"
+        return QUESTIONS["convert"].format(pattern, fmt, question.target.format)
+    return QUESTIONS["pattern"].format(name.capitalize(), pattern, fmt)
 
 
 def asked_heading(question: Question) -> str:
@@ -102,7 +82,7 @@ def asked_heading(question: Question) -> str:
     '0.1 + (\u22121.3) in 8+4'
     """
     if stored_otherwise(question) and question.operation.sign:
-        return f"{signed_sum(question, asked_sum(question))} in {question.format}"
+        return QUESTIONS["sum"].format(signed_sum(question, asked_sum(question)), question.format)
     return heading(question)
 
 

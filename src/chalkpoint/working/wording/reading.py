@@ -45,19 +45,25 @@ def weights_sum(bits: str, first: Fraction) -> str:
     return " + ".join(terms) or "0"
 
 
-def fixed_point_row(label: str, x: Fraction) -> Row:
+def fixed_point_row(label: str, x: Fraction, *, sized: bool = False) -> Row:
     """Return *x*, which ends in binary, written out in fixed-point two's complement with a sign place.
+
+    sized  as its size instead, behind a minus where it is negative
 
     >>> row = fixed_point_row("in binary", Fraction(-5, 32))
     >>> row.bits, row.places
     ('111011', 5)
+    >>> row = fixed_point_row("in binary", Fraction(-51, 8), sized=True)
+    >>> row.minus, row.bits, row.places
+    (True, '110011', 3)
     """
-    places = x.denominator.bit_length() - 1
-    number = x.numerator
-    width = max(abs(number).bit_length(), places) + 1  # a sign place before every digit of its size
+    places, length = x.denominator.bit_length() - 1, abs(x.numerator).bit_length()
+    number = abs(x.numerator) if sized else x.numerator
+    width = max(length, places + 1) if sized else max(length, places) + 1  # a sign place before all digits
     bits = shorten(to_bits(number, width))
-    places = min(places, len(bits) - 1)
-    return Row(label=label, bits=bits, places=places, value=x, spoken=f"{label}: {say_bits(bits, places)}")
+    places, minus = min(places, len(bits) - 1), sized and x < 0
+    spoken = f"{label}: {'minus ' * minus}{say_bits(bits, places)}"
+    return Row(label=label, bits=bits, places=places, value=x, minus=minus, spoken=spoken)
 
 
 def excess_facts(bits: str, excess: int) -> dict[str, object]:

@@ -9,6 +9,7 @@ from typing import Any
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.speech import for_ear, say_bits, say_number
+from chalkpoint.working.wording.words_end import HEARD
 from chalkpoint.working.written import Row
 
 __all__ = ["differences", "mantissa_row", "mark_changes", "shifted", "speak"]
@@ -58,9 +59,9 @@ def _words(
     """Return a row in words: the extra sign place, mantissa, tray and exponent in that order."""
     parts = []
     if lead_is == "dropped":
-        parts.append("a carry of one out of the sign place, dropped")
+        parts.append(HEARD["dropped"])
     elif lead:
-        parts.append(f"extra sign place {say_bits(lead)}")
+        parts.append(HEARD["extra"].format(say_bits(lead)))
     parts.append(f"mantissa {say_bits(bits, places)}")
     if lost:
         parts.append(f"tray {say_bits(lost)}")

@@ -8,6 +8,8 @@ The words of every key are in `words.py`. A field of a sentence says how its fac
     {lost:bits}       bits, which the ear hears digit by digit
     {value:fraction}  a number as a fraction; with "(fraction)" a negative in brackets
     {ratio:percent}   a ratio as a percentage
+    {ulps:units}      an error in units in the last place, or None where there is no such unit
+    {which:part}      one of a few kinds, by its word in the catalogue
     {places:place}    a count and its noun, one or many
 """
 
@@ -22,6 +24,7 @@ from typing import NamedTuple, Protocol
 from chalkpoint.numbers.exact import write_percent, write_value
 from chalkpoint.working.speech import for_ear, say_bits
 from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.wording.words_end import PARTS, UNITS
 from chalkpoint.working.written import Row, Spoken, Words, Written
 
 __all__ = [
@@ -37,6 +40,8 @@ __all__ = [
 ]
 
 
+MOST_UNITS = 10**18  # written in digits; more run on in powers of two
+LARGEST_PART = 64  # denominators up to this are written as a fraction of a unit
 BITS = frozenset("01.\u2026")
 POSSESSIVES = frozenset({"my", "your", "his", "her", "its", "our", "their"})
 
@@ -180,10 +185,30 @@ class Speaker(Formatter):
         """Return *x* as the course writes it."""
         return write_value(Fraction(x), point=self.point)
 
+    def units(self, ulps: object) -> str:
+        """Return an error in units in the last place.
+
+        >>> speaker = Speaker((), ".")
+        >>> [speaker.units(Fraction(ulps)).partition(" in the")[0] for ulps in ("1", "3", "5/2", "1/3", "1/100")]
+        ['One unit', '3 units', '2 1/2 units', '1/3 of a unit', '0.01 of a unit']
+        """
+        if not isinstance(ulps, Fraction):
+            return UNITS["none"]
+        if ulps == 1:
+            return UNITS["one"]
+        key = "more" if ulps > 1 else "part"
+        if ulps.denominator > LARGEST_PART or ulps >= MOST_UNITS:
+            return UNITS[key].format(self.value(ulps))
+        if ulps > 1 and ulps.denominator > 1:
+            return UNITS["mixed"].format(ulps.numerator // ulps.denominator, ulps % 1)
+        return UNITS[key].format(ulps)
+
     def format_field(self, value: object, format_spec: str) -> str:
         """Return one fact as its field asks for it."""
         if format_spec in {"the", "The"}:
             return with_article(self.names.get(str(value), str(value)), format_spec)
+        if format_spec in {"part", "units"}:
+            return PARTS[str(value)] if format_spec == "part" else self.units(value)
         if format_spec == "bits":
             return _bits_for_ear(str(value)) if self.aloud else str(value)
         if isinstance(value, str):

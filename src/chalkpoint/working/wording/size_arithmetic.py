@@ -241,6 +241,9 @@ class SizeWriter(StepWriter):
         if found.zero:
             return told(f"exponents.{way}", [f"exponents.{way}-zero"], found)
         stored = [f"exponents.stored-{way}"] if self.sized.exponent.kind == "excess" else []
+        true, codes = self.sized.true_exponent, [pattern.exponent for pattern in self.question.patterns]
+        if stored and any(true(code) != code for code in codes):
+            stored.append("exponents.stored-0")
         return told(
             f"exponents.{way}",
             [f"exponents.{way}-both", *stored],

@@ -10,6 +10,7 @@ from chalkpoint.numbers.named import value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.question import show_pattern
 from chalkpoint.working.speech import say_bits, say_number
+from chalkpoint.working.wording.words_end import PARTS
 from chalkpoint.working.written import Row
 
 __all__ = [
@@ -133,6 +134,6 @@ def pack_says(
 
 
 def past_end(pattern: Fields, fmt: SignMagnitudeFormat) -> str:
-    """Return what is written for a number past the largest."""
-    kinds = {"infinity": "an infinity", "not a number": "what is not a number"}
-    return kinds.get(fmt.kind(pattern), "the largest number")
+    """Return which kind of pattern is written for a number past the largest, by its name in the catalogue."""
+    kind = fmt.kind(pattern)
+    return kind if kind in PARTS else "number"

@@ -151,7 +151,7 @@ class SizeValueWriter(StepWriter):
 
     def _read_scale_rows(self, step: Step, _: Facts) -> list[Row]:
         page = step.after
-        return [replace(fixed_point_row("in binary", abs(page.value)), value=page.value)] if page.size else []
+        return [fixed_point_row("in binary", page.value, sized=True)] if page.size else []
 
     # === Storing ===
 
@@ -185,7 +185,7 @@ class SizeValueWriter(StepWriter):
         unit = Fraction(2) ** (exponent + (0 if fmt.point_first else 1))
         way = "none" if not exponent else ("left" if exponent > 0 else "right")
         said = "store.subnormal" if abs(page.value) < unit / 2 else f"store.size-{way}"
-        which = "in front of" if fmt.point_first else "behind"
+        which = "before" if fmt.point_first else "behind"
         return told("point", [said], which=which, places=abs(exponent), exponent=exponent)
 
     def _store_round(self, step: Step) -> Told:

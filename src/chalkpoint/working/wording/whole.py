@@ -10,6 +10,7 @@ from typing import Any
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import fits
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.exact import MINUS
 from chalkpoint.working import facts
 from chalkpoint.working.methods import Method
 from chalkpoint.working.page import OVERFLOW, TOO_LONG, Page, remainder
@@ -86,9 +87,10 @@ class WholeWriter(StepWriter):
         """Return the row of a number in the format's width."""
         return digits_row(label, number, self.fixed.bits, self.fixed.places, valued=True, **marks)
 
-    def operand_rows(self, page: Page) -> list[Row]:
-        """Return the rows of both operands."""
-        return [self.number_row(self.names[0], page.first), self.number_row(self.names[1], page.second)]
+    def operand_rows(self, page: Page, minus: str = "") -> list[Row]:
+        """Return the rows of both operands, *minus* before the name of the second where it was negated."""
+        second = self.number_row(f"{minus}{self.names[1]}", page.second)
+        return [self.number_row(self.names[0], page.first), second]
 
     def end_says(self) -> list[str]:
         """Return the key of what is said where the course writes the end of the range for an overflow."""
@@ -137,7 +139,8 @@ class WholeWriter(StepWriter):
     def _add_rows(self, step: Step, _: Facts) -> list[Row]:
         page, bits = step.after, self.fixed.bits
         found = self.added(page)
-        rows = [*self.operand_rows(page), self.number_row("sum", page.total)]
+        minus = MINUS if self.question.operation.name == "subtract" else ""
+        rows = [*self.operand_rows(page, minus), self.number_row("sum", page.total)]
         rows[1] = replace(rows[1], plus=True)
         if found.extra_place:
             wide = (page.first, page.second, page.total)

@@ -14,6 +14,7 @@ from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.working.wording.byhand import digits_row
+from chalkpoint.working.wording.words_end import HEARD
 from chalkpoint.working.written import Row
 
 __all__ = ["PLACES_PAST_THE_CUT", "Digits", "size_digits", "written_before_cut"]
@@ -56,7 +57,7 @@ class Digits(NamedTuple):
         if self.ends:
             return row
         return replace(
-            row, bits=f"{row.bits}\u2026", places=row.places + 1, spoken=f"{row.spoken}, and so on"
+            row, bits=f"{row.bits}\u2026", places=row.places + 1, spoken=HEARD["goes-on"].format(row.spoken)
         )
 
 

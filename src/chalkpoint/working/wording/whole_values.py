@@ -237,4 +237,4 @@ class WholeValueWriter(WholeWriter):
         )
 
     def _extreme_rows(self, step: Step, _: Facts) -> list[Row]:
-        return [self.row("pattern", step.after)]
+        return [replace(self.row("pattern", step.after), value=self.fixed.value(step.after))]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-__all__ = ["ENDING"]
+__all__ = ["ENDING", "HEARD", "LINES", "PARTS", "UNITS"]
 
 SUMMING: Final = {
     "title.term": "Add term {number}",
@@ -181,19 +181,21 @@ CHECKING: Final = {
     "why.would-fit": (
         "The exact answer would have fitted, as {pattern:bits}: bits lost on the way took the working out of range."
     ),
+    "why.loose-fit": "The pattern {pattern:bits} is not normalised, so it is not written.",
+    "why.total-out": "The exact answer would have been in range: a total on the way was not.",
     "why.past-range": "What is asked cannot be written in {format} to begin with.",
     "why.cut-once": (
         "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
     ),
     "why.no-unit": "The result is zero, which has no unit in the last place.",
-    "why.units": "{units}.",
-    "why.units-in-all": "{units} in all.",
-    "why.end": "{units}, made in step {step} by writing the end of the range.",
-    "why.zero": "{units}, made in step {step} by writing zero.",
-    "why.rounded-up": "{units}, made in step {step} by rounding {lost:bits} up.",
-    "why.tail": "{units}, made in step {step} where the tail {lost:bits} was cut.",
-    "why.lost-one": "{units}, made in step {step} by the lost 1.",
-    "why.lost-ones": "{units}, made in step {step} by the lost 1s of {lost:bits}.",
+    "why.units": "{ulps:units}.",
+    "why.units-in-all": "{ulps:units} in all.",
+    "why.end": "{ulps:units}, made in step {step} by writing the end of the range.",
+    "why.zero": "{ulps:units}, made in step {step} by writing zero.",
+    "why.rounded-up": "{ulps:units}, made in step {step} by rounding {lost:bits} up.",
+    "why.tail": "{ulps:units}, made in step {step} where the tail {lost:bits} was cut.",
+    "why.lost-one": "{ulps:units}, made in step {step} by the lost 1.",
+    "why.lost-ones": "{ulps:units}, made in step {step} by the lost 1s of {lost:bits}.",
     "why.part-took": "Step {step} lost {lost:bits}, which took {worth} from the answer.",
     "why.part-put": "Step {step} lost {lost:bits}, which put {worth} on the answer.",
     "why.part-end-took": "Step {step} wrote the end of the range, which took {worth} from the answer.",
@@ -207,6 +209,39 @@ CHECKING: Final = {
     "why.nearer-than-rule": (
         "It happens to be nearer than the exact answer brought in by the course\u2019s rule."
     ),
+}
+
+#: An error in units in the last place of the result, by what kind of number it is.
+UNITS: Final = {
+    "none": "All of it",
+    "one": "One unit in the last place",
+    "more": "{} units in the last place",
+    "mixed": "{} {} units in the last place",
+    "part": "{} of a unit in the last place",
+}
+#: What stands under each other in the check.
+LINES: Final = {
+    "no answer": "{} has no answer",
+    "stored": "{}, stored as {}",
+    "two\u2019s complement": "{} (two\u2019s complement)",
+    "pattern": "as a pattern",
+    "fits": "{}, which fits",
+    "out": "out of range",
+    "rule": "{}, and the course\u2019s rule",
+}
+#: A word or two that stand in a sentence for one of a few kinds.
+PARTS: Final = {
+    "before": "in front of",
+    "behind": "behind",
+    "infinity": "an infinity",
+    "not a number": "the pattern of not a number",
+    "number": "the largest number",
+}
+#: What only the ear needs to be told of a row.
+HEARD: Final = {
+    "goes-on": "{}, and so on",
+    "dropped": "a carry of one out of the sign place, dropped",
+    "extra": "extra sign place {}",
 }
 
 ENDING: Final = SUMMING | CHOOSING | EXPLAINING | CHECKING

@@ -196,18 +196,18 @@ STORING: Final = {
     "store.positive": "The value is positive, so the sign bit is 0. The rest is about the size.",
     "store.negative": "The value is negative, so the sign bit is 1. The rest is about the size.",
     "store.size-none": (
-        "Move the point until it stands {which} the first 1: no place, so the exponent is {exponent}."
+        "Move the point until it stands {which:part} the first 1: no place, so the exponent is {exponent}."
     ),
     "store.size-left": (
-        "Move the point until it stands {which} the first 1: {places:place} to the left, so the exponent is "
+        "Move the point until it stands {which:part} the first 1: {places:place} to the left, so the exponent is "
         "{exponent}."
     ),
     "store.size-right": (
-        "Move the point until it stands {which} the first 1: {places:place} to the right, so the exponent is "
+        "Move the point until it stands {which:part} the first 1: {places:place} to the right, so the exponent is "
         "{exponent}."
     ),
     "store.subnormal": (
-        "The exponent stops at the lowest, {exponent}, before the first 1 stands {which} the point: "
+        "The exponent stops at the lowest, {exponent}, before the first 1 stands {which:part} the point: "
         "the number is subnormal."
     ),
     "store.all-fit": "Every digit fits: nothing is lost.",
@@ -217,7 +217,7 @@ STORING: Final = {
     "store.word": (
         "The exponent {exponent} and this size lie past the end, at {bound}. The answer is the word {word}."
     ),
-    "store.past-largest": "The number is past the largest: what is written is {written}.",
+    "store.past-largest": "The number is past the largest: what is written is {written:part}.",
     "store.special": "{format} has a pattern for {word} of its own.",
     "store.no-special": "{format} has no pattern for {word}: the answer is the word.",
 }
@@ -317,6 +317,7 @@ SIZES: Final = {
     "exponents.stored-divide": (
         "With the stored exponents: {first_code} \u2212 {second_code} + {excess} = {code}."
     ),
+    "exponents.stored-0": "A stored exponent of 0 counts as 1.",
     "product.of-sizes": "{first:bits} × {second:bits} = {product:bits}.",
     "quotient.of-sizes": "{first:bits} ÷ {second:bits}, a few places further.",
     "renormalise.right": "Move the digits right {places:place}, and add {places} to the exponent.",
@@ -351,7 +352,7 @@ SIZES: Final = {
         "The number is smaller than the smallest with all its digits, at the exponent {lowest}. "
         "The answer is the word underflow; no bits are written."
     ),
-    "pack.written": "Under this rounding the answer is {written}.",
+    "pack.written": "Under this rounding what is written is {written:part}.",
 }
 
 VALUES: Final = TITLES | READING | STORING | CHANGING | SIZES

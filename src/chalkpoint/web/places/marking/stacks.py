@@ -19,7 +19,7 @@ from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.answers import mark_again
 from chalkpoint.web.places.marking.papers import home, papers_asked
-from chalkpoint.web.places.papers import files_of
+from chalkpoint.web.places.papers import check_printable, files_of
 from chalkpoint.web.showing import show
 
 if TYPE_CHECKING:
@@ -84,6 +84,7 @@ def _page(request: PageRequest, one: Kept, refused: str = "") -> Response:
         stack: Stack | None = _stack(request, one)
     except NotKept:
         stack = None
+        check_printable(one)  # said before the pages are sent, not after
     more: dict[str, object] = {}
     if stack:
         sheets = _sheets(stack)
