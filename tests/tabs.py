@@ -38,6 +38,7 @@ PATIENCE = 120  # seconds: Python for the browser starts on a machine that does 
 EARLIER = gzip.decompress(
     (Path(__file__).parent / "web" / "tab" / "kept_by_revision_0005.db.gz").read_bytes()
 )
+BUILT = 600  # seconds that another worker may take to build
 SHOWN = "iframe:not(.coming)"
 
 
@@ -48,7 +49,7 @@ def build_once(root: Path) -> Path:
     try:
         said.parent.mkdir(parents=True)
     except FileExistsError:
-        until = monotonic() + PATIENCE
+        until = monotonic() + BUILT
         while not said.is_file() and monotonic() < until:
             sleep(0.2)
     else:

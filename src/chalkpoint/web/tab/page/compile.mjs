@@ -2,6 +2,10 @@
 import { existsSync } from "node:fs";
 import { pathToFileURL } from "node:url";
 
+process.on("uncaughtException", (reason) => {
+  console.error(String(reason?.message ?? reason).trim().split("\n").slice(-4).map((line) => line.trim()).join(" "));
+  process.exit(1);
+});
 const [loader, ...folders] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(loader));
 const py = await loadPyodide();
