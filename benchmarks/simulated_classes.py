@@ -22,7 +22,7 @@ from chalkpoint.marking.judging import judge_question, sheet_for
 from chalkpoint.marking.observed import observe
 from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.formats import Pattern
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Blueprint, BlueprintQuestion
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.adding import written_answer
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -69,7 +69,7 @@ def random_set(rng: random.Random, size: int) -> list[Question]:
 @cache
 def diagnosing_papers(size: int, seed: int) -> tuple[tuple[Question, ...], ...]:
     """Return the questions of the papers that `chalkpoint set` makes to diagnose, a paper an entry."""
-    asked = tuple(Asked(name, COURSE) for name in sorted(OPERATIONS))
+    asked = tuple(BlueprintQuestion(name, COURSE) for name in sorted(OPERATIONS))
     plan = Blueprint("Simulated class", COURSE, "diagnose", asked, most=size)
     papers = set_papers(plan, variants=POPULATION["sets_a_seed"], seed=seed).papers
     return tuple(tuple(item.question for item in paper.questions) for paper in papers)

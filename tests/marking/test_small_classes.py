@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from chalkpoint.marking.asking import diagnoser_for
 from chalkpoint.marking.ways import Way, held_method
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Blueprint, BlueprintQuestion
 from chalkpoint.setting.setter import set_papers
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import answer_by
@@ -20,7 +20,9 @@ RIGHT = [way for way in DIAGNOSER.ways if not way.beliefs and not way.convention
 
 def chosen() -> list[Question]:
     """Return the eight questions of a paper set to diagnose."""
-    plan = Blueprint("Small class", COURSE, "diagnose", tuple(Asked(name, COURSE) for name in sorted(SUMS)))
+    plan = Blueprint(
+        "Small class", COURSE, "diagnose", tuple(BlueprintQuestion(name, COURSE) for name in sorted(SUMS))
+    )
     return [item.question for item in set_papers(plan, seed=5).papers[0].questions]
 
 

@@ -7,7 +7,7 @@ import pytest
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.setting.asking import ASKED_KEYS, BLUEPRINT_KEYS, PRINT_KEYS
 from chalkpoint.setting.blueprint import STARTING, parse_blueprint, read_blueprint
-from chalkpoint.setting.doors import OF_ONE
+from chalkpoint.setting.validation import OF_ONE
 
 PLAIN = 'title = "Levels"\n[[question]]\noperation = "subtract"\n'
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawing import draw_for
 from chalkpoint.setting.fairness import judge, judge_all, judge_part_by_part
 from chalkpoint.working.course import Course
@@ -24,7 +24,7 @@ def test_together_as_alone(operation: str, spelling: str) -> None:
     """Answers of methods, wrong answers, accidents and untested beliefs, in their order."""
     accepts = ("negate-then-align", "exact-then-nearest") if spelling == "8+4" else ()
     course = Course(format=spelling, accepts=accepts)
-    questions = list(draw_for(Asked(operation, course), (), 2 * FEW, "9"))
+    questions = list(draw_for(BlueprintQuestion(operation, course), (), 2 * FEW, "9"))
     together = judge_all(questions)
     for question, fairness in zip(questions, together, strict=True):
         alone = judge_part_by_part(question)  # every method and belief in turn, line by line
@@ -39,7 +39,7 @@ def test_a_mixed_list_keeps_its_order() -> None:
     questions = [
         question
         for operation, count in (("add", FEW), ("decode", 3), ("subtract", 2))
-        for question in draw_for(Asked(operation, course), (), count, "2")
+        for question in draw_for(BlueprintQuestion(operation, course), (), count, "2")
     ]
     questions = questions[::2] + questions[1::2]
     assert judge_all(questions) == [judge(question) for question in questions]

@@ -7,7 +7,7 @@ import pytest
 
 from brackwater import EVERY_KIND, papers
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Blueprint, BlueprintQuestion
 from chalkpoint.setting.kinds import (
     faded_scheme,
     lines_of_mistake,
@@ -63,7 +63,7 @@ def test_fading_starts_again_after_the_last_line() -> None:
 
 def test_operations_without_such_a_mistake_are_refused() -> None:
     """A reading has no row of bits to put right."""
-    asked = Asked("decode", Course())
+    asked = BlueprintQuestion("decode", Course())
     slot = choose(Blueprint("L", Course()), asked, 1, "7", set())
 
     with pytest.raises(
@@ -129,7 +129,7 @@ def test_one_line_is_wrong_it_can_be_seen_and_its_correction_differs(operation: 
         "add": ["align-shift >= 1", "align-shift <= 4"],
         "subtract": ["align-shift >= 1", "align-shift <= 4"],
     }
-    asked = Asked(operation, course, where=tuple(where.get(operation, ())), kind="mistake")
+    asked = BlueprintQuestion(operation, course, where=tuple(where.get(operation, ())), kind="mistake")
     named = set()
     plan = Blueprint("M", course, accidental="needs working")
     drawn = [one for seed in "ab" for one in choose(plan, asked, 12, seed, set()).chosen]

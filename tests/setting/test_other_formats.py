@@ -5,7 +5,7 @@ import pytest
 from brackwater import IN_WORDS, OTHER_FORMATS, papers
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.diagnose import answers_to
 from chalkpoint.setting.drawn import demands_of, draw_plain, is_plain
@@ -147,7 +147,7 @@ def test_special_values_are_set_without_beliefs() -> None:
 )
 def test_each_family_is_drawn_for_by_seed(operation: str, spelling: str) -> None:
     """Different questions within the range, the same for the same seed, and each with a scheme."""
-    asked = Asked(operation, Course(format=spelling))
+    asked = BlueprintQuestion(operation, Course(format=spelling))
     drawn = list(draw_plain(asked, (), 12, "a"))
 
     assert is_plain(asked)

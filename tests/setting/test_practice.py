@@ -3,7 +3,7 @@
 import pytest
 
 from brackwater import COURSE, PRACTICE, papers
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.practice import LADDERS, STARTER_SECONDS, ladder, seconds_for
 from chalkpoint.setting.setter import set_papers
@@ -20,7 +20,7 @@ def test_every_operation_has_a_ladder() -> None:
 @pytest.mark.parametrize("operation", FOUND_OPERATIONS)
 def test_every_level_has_questions_and_the_small_formats_come_first(operation: str) -> None:
     """No level of any ladder is empty, and the class's own format comes after 5+3."""
-    levels = ladder(Asked(operation, Course()))
+    levels = ladder(BlueprintQuestion(operation, Course()))
     formats = [level.course.format for _, level in levels]
 
     assert formats == sorted(formats)
@@ -47,7 +47,7 @@ def test_a_sheet_climbs_the_ladder() -> None:
 
 def test_the_teacher_s_own_traits_are_asked_for_in_the_class_s_format() -> None:
     """Small formats keep the ladder's own traits."""
-    asked = Asked("subtract", Course(), ("absorbed",))
+    asked = BlueprintQuestion("subtract", Course(), ("absorbed",))
     wheres = {level.course.format: level.where for _, level in ladder(asked)}
 
     assert wheres["8+4"] == ("absorbed",)

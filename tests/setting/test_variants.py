@@ -8,7 +8,7 @@ import pytest
 
 from brackwater import COURSE, EVERY_KIND, PRACTICE, WHOLE, papers
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.asking import DEMANDS, Asked, Blueprint
+from chalkpoint.setting.asking import DEMANDS, Blueprint, BlueprintQuestion
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.measures import DIFFICULTY_TOLERANCE, pins_of, writing_tolerance
 from chalkpoint.setting.setter import set_papers
@@ -105,7 +105,7 @@ def test_traits_that_exclude_each_other_are_said_to_find_nothing() -> None:
 def test_a_request_that_only_unfair_questions_meet_is_refused_with_the_reason() -> None:
     """Every overflow is reached by the belief that a carry or a repair means one."""
     blueprint = Blueprint("Levels", Course(), where="levels.toml")
-    asked = Asked("add", Course(), ("exponent-overflow", "sign-pattern = --"), line=3)
+    asked = BlueprintQuestion("add", Course(), ("exponent-overflow", "sign-pattern = --"), line=3)
 
     with pytest.raises(
         EntryError, match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-"
@@ -192,7 +192,7 @@ def test_working_can_be_required_throughout() -> None:
 def test_harder_asks_for_more_carries_or_more_writing(operation: str) -> None:
     """Of each of five steps the question is at least as much work as of the step before, and more at the end."""
     plan = Blueprint("Levels", COURSE_84)
-    asked = Asked(operation, COURSE_84, ("align-shift = 1",) if operation == "add" else ())
+    asked = BlueprintQuestion(operation, COURSE_84, ("align-shift = 1",) if operation == "add" else ())
     efforts = []
     for demand in DEMANDS:
         slot = choose(plan, replace(asked, demand=demand), 2, "7", set())
@@ -214,7 +214,10 @@ def test_harder_asks_for_more_carries_or_more_writing(operation: str) -> None:
 
 def test_another_draw_is_other_questions_as_hard() -> None:
     """The same conditions and demands, other numbers; the first draw again is what it was."""
-    plan, asked = Blueprint("Levels", COURSE_84), Asked("subtract", COURSE_84, ("align-shift = 2",))
+    plan, asked = (
+        Blueprint("Levels", COURSE_84),
+        BlueprintQuestion("subtract", COURSE_84, ("align-shift = 2",)),
+    )
     first, second, again = (choose(plan, replace(asked, draw=draw), 3, "7", set()) for draw in (1, 2, 1))
 
     keys = [[key_of(one.question) for one in slot.chosen] for slot in (first, second, again)]

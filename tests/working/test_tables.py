@@ -2,7 +2,7 @@
 
 import pytest
 
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawing import draw_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import (
@@ -28,7 +28,7 @@ CASES = [
 
 def drawn(operation: str, spelling: str) -> list[Question]:
     """Return some questions: enough for lanes, where they fit."""
-    return list(draw_for(Asked(operation, Course(format=spelling)), (), FEW, "5"))
+    return list(draw_for(BlueprintQuestion(operation, Course(format=spelling)), (), FEW, "5"))
 
 
 @pytest.mark.parametrize(("operation", "spelling"), CASES)

@@ -12,7 +12,7 @@ from chalkpoint.publishing.parts import Carries, Cell, Held, Item, Rail, Threads
 from chalkpoint.publishing.stage import Stage
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
-from chalkpoint.publishing.typst.rows import MEASURES, Rower, pieces
+from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder, pieces
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
@@ -108,12 +108,12 @@ def _last_kept(rail: Rail) -> int:
 
 
 def _step(frame: Frame, says: list[str], stage: Stage, tray: int) -> Data:
-    rower = Rower(frame.scene, labels=LABELS) if frame.scene else None
+    row_builder = RowBuilder(frame.scene, labels=LABELS) if frame.scene else None
     rows = stage.rows(frame)
-    if rower:
+    if row_builder:
         moves = any(isinstance(item, Threads) for item, _ in frame.items)
         rows = [
-            row if shown else _to_fill(row, item, rower, tray if moves else 0)
+            row if shown else _to_fill(row, item, row_builder, tray if moves else 0)
             for row, (item, shown) in zip(rows, frame.items, strict=bool(rows))
         ]
     if not all(shown for _, shown in frame.items):  # how wide a tray is would tell how far digits have moved
@@ -129,7 +129,7 @@ def _step(frame: Frame, says: list[str], stage: Stage, tray: int) -> Data:
         "detail": pieces(frame.detail),
         "lines": [pieces(line) for line in lines],
         "rows": rows,
-        "headings": rower.headings(value=False) if rower and rows else [],
+        "headings": row_builder.headings(value=False) if row_builder and rows else [],
         "alt": frame.words or f"{frame.title}: rows to fill",
         "decimals": pieces(frame.decimals),
         "choices": [
@@ -141,7 +141,7 @@ def _step(frame: Frame, says: list[str], stage: Stage, tray: int) -> Data:
     }
 
 
-def _to_fill(row: Data, item: Item, rower: Rower, tray: int) -> Data:
+def _to_fill(row: Data, item: Item, row_builder: RowBuilder, tray: int) -> Data:
     """Return the room of a row that is written by hand: a tray where digits move, a line for carries above a sum.
 
     What lies in the tray since an earlier step is an answer too, and so is whether anything does: its line is left out.
@@ -152,11 +152,13 @@ def _to_fill(row: Data, item: Item, rower: Rower, tray: int) -> Data:
         case Held():
             return {"kind": "space", "height": 0.0, "gap": 0.0, "wall": None}
         case Carries():
-            return rower.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
+            return row_builder.rows([replace(item, cells=())])[0] | {"gap": row["gap"], "wall": row["wall"]}
         case Rail(point=int(), soft=False) if row["cells"] and tray:
             first = _last_kept(item) + 1
             lost = tuple(Cell(column, "", kind="lost") for column in range(first, first + tray))
-            return row | {"cells": [*row["cells"], *rower.rows([replace(item, cells=lost)])[0]["cells"]]}
+            return row | {
+                "cells": [*row["cells"], *row_builder.rows([replace(item, cells=lost)])[0]["cells"]]
+            }
     return row
 
 

@@ -82,10 +82,10 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
 def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     """Draw the rows, further down where the sentence above them ends only at *clear*."""
     rows = stage.rows(frame)
-    rower, drawing = stage.rower(frame), Rows(sheet, stage)
+    row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage)
     top = stage.top(rows)
     top = max(top, min(clear + 60, _strip_top(frame) - stage.height(rows) * stage.u))
-    for x, name in rower.headings(value=False):
+    for x, name in row_builder.headings(value=False):
         at, anchor = drawing.x(x), "start"
         if name == "sign":  # wider than its column: it ends there, clear of the next name
             at, anchor = at + drawing.u - 400, "end"
@@ -93,7 +93,10 @@ def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
-        x, needed = drawing.x(rower.mantissa_at), len("in decimal  " + frame.decimals) * CHARACTER * TEXT
+        x, needed = (
+            drawing.x(row_builder.mantissa_at),
+            len("in decimal  " + frame.decimals) * CHARACTER * TEXT,
+        )
         if x + needed > WIDTH - LEFT:  # where it would break, it begins at the left edge
             x = LEFT
         lines = 1 + int(needed / (WIDTH - LEFT - x))

@@ -9,7 +9,7 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
-from chalkpoint.publishing.typst.rows import MEASURES, Rower
+from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder
 
 __all__ = ["BOARD_MEASURES", "CHARACTER", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
 
@@ -60,17 +60,17 @@ class Stage:
         """The size of place values, in px."""
         return max(20.0, min(float(LABEL), 0.63 * self.u))
 
-    def rower(self, frame: Frame) -> Rower:
+    def row_builder(self, frame: Frame) -> RowBuilder:
         """Return what lays out the rows of *frame*."""
         if frame.scene is None:
             raise ValueError("a frame without a scene has no rows")
-        return Rower(frame.scene, labels=self.labels)
+        return RowBuilder(frame.scene, labels=self.labels)
 
     def rows(self, frame: Frame) -> list[Data]:
         """Return the rows of *frame*; one not shown yet keeps its place: a rail with nothing in its cells."""
         if not frame.items:
             return []
-        rows = self.rower(frame).rows(item for item, _ in frame.items)
+        rows = self.row_builder(frame).rows(item for item, _ in frame.items)
         shown = [shown for _, shown in frame.items]
         told = (self._without_value(row) for row in rows)
         blanked = [row if here else self.blank(row) for row, here in zip(told, shown, strict=True)]
@@ -84,7 +84,7 @@ class Stage:
 
     def left_in(self, frame: Frame, left: Left) -> Data:
         """Return bits left in the tray; what they are worth stands left of them, where there is room."""
-        return self.rower(frame).left_in(left) | {"label": f"{left.label}, {left.worth}", "worth": []}
+        return self.row_builder(frame).left_in(left) | {"label": f"{left.label}, {left.worth}", "worth": []}
 
     def height_of(self, row: Data) -> float:
         """Return how high a row is, in u, as `rails.typ` has it."""

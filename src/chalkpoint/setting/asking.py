@@ -15,8 +15,8 @@ __all__ = [
     "MOST_TERMS",
     "PRINT_KEYS",
     "PURPOSES",
-    "Asked",
     "Blueprint",
+    "BlueprintQuestion",
     "Key",
     "Printing",
 ]
@@ -111,7 +111,7 @@ PRINT_KEYS: dict[str, Key] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class BlueprintQuestion:
     """One ``[[question]]`` of a blueprint.
 
     operation  the operation
@@ -193,7 +193,7 @@ class Blueprint:
     title: str
     course: Course
     purpose: str = "paper"
-    questions: tuple[Asked, ...] = ()
+    questions: tuple[BlueprintQuestion, ...] = ()
     methods: str = "same answer"
     accidental: str = "refuse"
     working: str = "optional"

@@ -14,12 +14,14 @@ from chalkpoint.setting.asking import (
     BLUEPRINT_KEYS,
     MOST_QUESTIONS,
     PRINT_KEYS,
-    Asked,
     Blueprint,
+    BlueprintQuestion,
     Key,
     Printing,
 )
-from chalkpoint.setting.doors import (
+from chalkpoint.setting.ownstory import own_context
+from chalkpoint.setting.sources import SET_OPERATIONS
+from chalkpoint.setting.validation import (
     RefusedError,
     check_extras,
     check_format,
@@ -29,8 +31,6 @@ from chalkpoint.setting.doors import (
     check_where,
     is_diagnosed,
 )
-from chalkpoint.setting.ownstory import own_context
-from chalkpoint.setting.sources import SET_OPERATIONS
 from chalkpoint.working.course import Course, course_from, read_course
 
 __all__ = ["STARTING", "parse_blueprint", "read_blueprint"]
@@ -228,7 +228,7 @@ def _course(value: object, top: Place, folder: Path) -> Course:
     )
 
 
-def _questions(table: JsonObject, top: Place, course: Course) -> tuple[Asked, ...]:
+def _questions(table: JsonObject, top: Place, course: Course) -> tuple[BlueprintQuestion, ...]:
     found = table.get("question", [])
     if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
         raise top.refuse(
@@ -252,7 +252,7 @@ def _questions(table: JsonObject, top: Place, course: Course) -> tuple[Asked, ..
     return asked
 
 
-def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:
+def _asked(entry: JsonObject, place: Place, course: Course) -> BlueprintQuestion:
     _check(entry, ASKED_KEYS, place, "a question")
     operation = entry.get("operation")
     if operation not in SET_OPERATIONS:
@@ -270,7 +270,7 @@ def _asked(entry: JsonObject, place: Place, course: Course) -> Asked:
         told = own_context(operation, entry)
     except EntryError as reason:
         raise place.refuse(str(reason).partition(":")[0], str(reason)) from reason
-    asked = Asked(
+    asked = BlueprintQuestion(
         operation,
         course,
         tuple(entry.get("where", ())),

@@ -12,7 +12,7 @@ from chalkpoint.finding.found import question_of
 from chalkpoint.finding.registry import trait_named
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Blueprint, BlueprintQuestion
 from chalkpoint.setting.drawing import draw_for
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.hypotheses import RIGHT, hypotheses
@@ -54,7 +54,7 @@ class Diagnosis:
     with_pairs  the same with pairs of beliefs
     """
 
-    chosen: tuple[tuple[Asked, Candidate], ...]
+    chosen: tuple[tuple[BlueprintQuestion, Candidate], ...]
     alone: Separation
     with_pairs: Separation
 
@@ -129,10 +129,10 @@ def _answers_in_parts(question: Question, *, pairs: bool) -> Answers:
 
 def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -> Diagnosis:
     """Return the questions of one diagnosing paper, on which as many beliefs show as can, and as themselves."""
-    pool: list[tuple[Asked, Question]] = []
+    pool: list[tuple[BlueprintQuestion, Question]] = []
     for number, asked in enumerate(blueprint.questions):
         pool += [(asked, question) for question in _pool(asked, f"{seed}/{number}", used)]
-    chosen: list[tuple[Asked, Candidate]] = []
+    chosen: list[tuple[BlueprintQuestion, Candidate]] = []
     while pool:
         places = _chosen(blueprint, pool)
         fair = {at: _looked_at(blueprint, *pool[at]) for at in places}
@@ -147,7 +147,7 @@ def choose_diagnosing(blueprint: Blueprint, seed: str, used: set[QuestionKey]) -
     return Diagnosis(tuple(chosen), separation(picked, singles), separation(picked, names))
 
 
-def _chosen(blueprint: Blueprint, pool: list[tuple[Asked, Question]]) -> list[int]:
+def _chosen(blueprint: Blueprint, pool: list[tuple[BlueprintQuestion, Question]]) -> list[int]:
     """Return the places in *pool* of the questions to ask."""
     questions = [question for _, question in pool]
     names = ways_of(questions, pairs=False)
@@ -199,7 +199,7 @@ def _half_steady(places: list[int], shaky: Collection[int]) -> list[int]:
     return kept
 
 
-def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
+def _pool(asked: BlueprintQuestion, seed: str, used: set[Any]) -> list[Question]:
     found = list(draw_for(asked, (), POOL, seed)) if is_plain(asked) else _found(asked, seed)
     if (
         family_of(asked.course.number_format) == BIASED
@@ -213,14 +213,14 @@ def _pool(asked: Asked, seed: str, used: set[Any]) -> list[Question]:
     return list(fresh.values())
 
 
-def _in_excess(asked: Asked, question: Question) -> Question:
+def _in_excess(asked: BlueprintQuestion, question: Question) -> Question:
     """Return *question* with its exponents as far above the lowest, in a format that stores them in excess."""
     up = asked.course.float_format.lowest_exponent - question.float_format.lowest_exponent
     given = tuple(pattern._replace(exponent=pattern.exponent + up) for pattern in question.patterns)
     return question_of(asked.operation, asked.course, given)
 
 
-def _found(asked: Asked, seed: str) -> list[Question]:
+def _found(asked: BlueprintQuestion, seed: str) -> list[Question]:
     """Return questions that the finder draws, those among them that are seldom drawn."""
     wanted = [*asked.where, *(("not palindromic-bits",) if asked.operation in PAIR_OPERATIONS else ())]
     handy = [*wanted, "at-most-d-places <= 8"] if asked.operation in PAIR_OPERATIONS else wanted
@@ -232,7 +232,7 @@ def _found(asked: Asked, seed: str) -> list[Question]:
     return found
 
 
-def _looked_at(blueprint: Blueprint, asked: Asked, question: Question) -> Candidate | None:
+def _looked_at(blueprint: Blueprint, asked: BlueprintQuestion, question: Question) -> Candidate | None:
     """Return *question* worked, or None where it may not be asked."""
     # Methods that differ and beliefs that come out right are what is told apart here: no reason to refuse.
     lenient = replace(blueprint, methods="list the answers", accidental="needs working")

@@ -10,7 +10,7 @@ from chalkpoint.finding.registry import trait_in
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawn import WITHOUT_TRAITS, demands_of, draw_plain, is_plain
 from chalkpoint.setting.measures import pins_of
 from chalkpoint.setting.sources import drawn, trait_of
@@ -20,12 +20,12 @@ from chalkpoint.working.working import Working
 __all__ = ["draw_for", "parse_traits", "pins_for", "shown_in"]
 
 
-def shown_in(asked: Asked) -> Asked:
+def shown_in(asked: BlueprintQuestion) -> BlueprintQuestion:
     """Return what is drawn: of an explanation, the question to be explained."""
     return replace(asked, operation=asked.about) if asked.about else asked
 
 
-def parse_traits(asked: Asked) -> tuple[Term, ...]:
+def parse_traits(asked: BlueprintQuestion) -> tuple[Term, ...]:
     """Return the terms of *asked*'s ``where``.
 
     Raises EntryError for a trait that there is none of, and for any where the finder does not look.
@@ -40,7 +40,7 @@ def parse_traits(asked: Asked) -> tuple[Term, ...]:
     return parse_request(asked.where, partial(trait_of, inner.operation))
 
 
-def draw_for(asked: Asked, terms: Iterable[str], n: int, seed: str) -> Iterator[Question]:
+def draw_for(asked: BlueprintQuestion, terms: Iterable[str], n: int, seed: str) -> Iterator[Question]:
     """Yield up to *n* different questions of the kind *asked* for that meet *terms*, the same for the same *seed*."""
     inner = shown_in(asked)
     found: Iterable[Question]
@@ -56,7 +56,7 @@ def _explained(about: Question) -> Question:
     return replace(about, operation=OPERATIONS["explain"], about=about)
 
 
-def pins_for(asked: Asked, working: Working) -> tuple[str, ...]:
+def pins_for(asked: BlueprintQuestion, working: Working) -> tuple[str, ...]:
     """Return what the variants of *working*'s question share, as terms of a request."""
     if is_plain(shown_in(asked)):
         return demands_of(working)

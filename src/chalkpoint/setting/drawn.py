@@ -16,7 +16,7 @@ from chalkpoint.numbers.families import SIZES, WHOLE
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.sources import QuestionKey
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
@@ -41,11 +41,11 @@ STEPS = tuple(Fraction(1, 1 << places) for places in range(5))
 ENDS = (8, 10, 12, 16, 20, 24, 30, 40, 50, 60, 80, 100, 120)
 
 
-def is_plain(asked: Asked) -> bool:
+def is_plain(asked: BlueprintQuestion) -> bool:
     """Tell whether *asked*'s questions are drawn here.
 
     >>> from chalkpoint.working.course import Course
-    >>> is_plain(Asked("add", Course())), is_plain(Asked("add", Course(format="binary16")))
+    >>> is_plain(BlueprintQuestion("add", Course())), is_plain(BlueprintQuestion("add", Course(format="binary16")))
     (False, True)
     """
     if asked.operation == "range":
@@ -54,14 +54,14 @@ def is_plain(asked: Asked) -> bool:
 
 
 def draw_plain(
-    asked: Asked, demands: Iterable[str], n: int, seed: str, terms: Sequence[Term] = ()
+    asked: BlueprintQuestion, demands: Iterable[str], n: int, seed: str, terms: Sequence[Term] = ()
 ) -> Iterator[Question]:
     """Yield up to *n* different questions that make these *demands*, the same for the same *seed*.
 
     terms  conditions on traits that each of them meets
 
     >>> from chalkpoint.working.course import Course
-    >>> next(draw_plain(Asked("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
+    >>> next(draw_plain(BlueprintQuestion("negate", Course(format="8")), ["sign: -"], 1, "1")).values[0] < 0
     True
     """
     wanted, rng = set(demands), Random(seed)
@@ -130,7 +130,7 @@ def _alike(question: Question) -> bool:
 # === Operands ===
 
 
-def _drawn(asked: Asked, rng: Random) -> Question:
+def _drawn(asked: BlueprintQuestion, rng: Random) -> Question:
     kind, course, fmt = OPERATIONS[asked.operation], asked.course, asked.course.number_format
     if asked.operation == "choose-format":
         amounts = _need(rng)

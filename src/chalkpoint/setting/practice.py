@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawn import is_plain
 from chalkpoint.setting.papers import Candidate
 
@@ -107,14 +107,14 @@ LADDERS: dict[str, tuple[Level, ...]] = {
 }
 
 
-def ladder(asked: Asked) -> list[tuple[str, Asked]]:
+def ladder(asked: BlueprintQuestion) -> list[tuple[str, BlueprintQuestion]]:
     """Return what is new on each level, and what is asked there.
 
     A blueprint's own traits are asked for on the levels in the class’s own format. What the finder does not know
     has no ladder: it is asked as it stands.
 
     >>> from chalkpoint.working.course import Course
-    >>> [(new, level.course.format) for new, level in ladder(Asked("normalise", Course()))][-2:]
+    >>> [(new, level.course.format) for new, level in ladder(BlueprintQuestion("normalise", Course()))][-2:]
     [('a negative mantissa', '5+3'), ('the class’s own format', '8+4')]
     """
     if asked.operation not in LADDERS or is_plain(asked):

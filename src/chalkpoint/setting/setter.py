@@ -9,7 +9,7 @@ from random import Random
 from typing import TypeAlias
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.asking import Asked, Blueprint
+from chalkpoint.setting.asking import Blueprint, BlueprintQuestion
 from chalkpoint.setting.blueprint import read_blueprint
 from chalkpoint.setting.contexts import tell
 from chalkpoint.setting.diagnose import Diagnosis, choose_diagnosing
@@ -83,7 +83,7 @@ def _starter_length(slots: list[Slot]) -> int:
     return min(fits_a_starter(slot.chosen[at] for slot in slots) for at in range(len(slots[0].chosen)))
 
 
-def _asked(plan: Blueprint) -> list[tuple[str, Asked]]:
+def _asked(plan: Blueprint) -> list[tuple[str, BlueprintQuestion]]:
     """Return each question asked for, once for each time it is asked; for practice, on each level of its ladder."""
     asked = []
     for part in plan.questions:
@@ -109,7 +109,7 @@ def _diagnosing(
 
 
 def _paper(
-    plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str, Asked, Candidate]]
+    plan: Blueprint, seed: int, variant: int, chosen: Iterable[tuple[str, BlueprintQuestion, Candidate]]
 ) -> SetPaper:
     items = []
     faded = 0
@@ -121,7 +121,13 @@ def _paper(
 
 
 def _item(
-    plan: Blueprint, number: int, level: str, asked: Asked, candidate: Candidate, faded: int, rng: Random
+    plan: Blueprint,
+    number: int,
+    level: str,
+    asked: BlueprintQuestion,
+    candidate: Candidate,
+    faded: int,
+    rng: Random,
 ) -> Item:
     question, fairness = candidate.question, candidate.fairness
     story = tell(question, rng, asked.told) if asked.context else None

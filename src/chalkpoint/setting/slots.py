@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import median_low
 
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.sources import PAIR_OPERATIONS
 
@@ -26,7 +26,7 @@ class Slot:
     usual     effort of the middle question of the kind, where harder or easier ones were asked for
     """
 
-    asked: Asked
+    asked: BlueprintQuestion
     chosen: tuple[Candidate, ...]
     shared: tuple[str, ...]
     loosened: tuple[str, ...]

@@ -12,7 +12,7 @@ from statistics import median_low
 from chalkpoint.finding.find import find
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.setting.asking import DEMANDS, Asked, Blueprint
+from chalkpoint.setting.asking import DEMANDS, Blueprint, BlueprintQuestion
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
@@ -45,7 +45,9 @@ HANDY_SINGLES = {
 HANDY_IN_CONTEXT = "at-most-d-places <= 5"
 
 
-def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: set[QuestionKey]) -> Slot:
+def choose(
+    blueprint: Blueprint, asked: BlueprintQuestion, variants: int, seed: str, used: set[QuestionKey]
+) -> Slot:
     """Return a question for each variant, equal by the declared measure.
 
     used  keys of questions already asked in this class; those chosen are added
@@ -84,13 +86,13 @@ def choose(blueprint: Blueprint, asked: Asked, variants: int, seed: str, used: s
         loosened.append(terms.pop())
 
 
-def _again(asked: Asked) -> str:
+def _again(asked: BlueprintQuestion) -> str:
     """Return what a later draw adds to a seed; the first adds nothing."""
     return f"/draw {asked.draw}" if asked.draw > 1 else ""
 
 
 def _slot(
-    asked: Asked,
+    asked: BlueprintQuestion,
     draw: _Draw,
     pool: list[Candidate],
     shared: tuple[str, ...],
@@ -129,7 +131,7 @@ class _Draw:
     """Draws pools of questions that are alike: called with terms, lines and points."""
 
     blueprint: Blueprint
-    asked: Asked
+    asked: BlueprintQuestion
     variants: int
     seed: str
     used: set[QuestionKey]
@@ -197,7 +199,7 @@ def refuse_had(blueprint: Blueprint, had: set[QuestionKey]) -> None:
             )
 
 
-def _fixed(blueprint: Blueprint, asked: Asked) -> tuple[Candidate]:
+def _fixed(blueprint: Blueprint, asked: BlueprintQuestion) -> tuple[Candidate]:
     """Return the one question that every variant asks.
 
     Raises EntryError where it is not fair.
@@ -215,7 +217,7 @@ def _fixed(blueprint: Blueprint, asked: Asked) -> tuple[Candidate]:
 
 def _sample(
     blueprint: Blueprint,
-    asked: Asked,
+    asked: BlueprintQuestion,
     terms: tuple[str, ...],
     seed: str,
     used: set[QuestionKey],
@@ -226,7 +228,7 @@ def _sample(
     return list(looked_at(_fresh(asked, terms, size, f"{seed}/sample", used), blueprint, asked, refused))
 
 
-def _handy(asked: Asked) -> tuple[str, ...]:
+def _handy(asked: BlueprintQuestion) -> tuple[str, ...]:
     """Return the term that keeps decimals short, unless the teacher asked about them or about exponents."""
     operation = shown_in(asked).operation
     if is_plain(shown_in(asked)):
@@ -244,7 +246,7 @@ def _handy(asked: Asked) -> tuple[str, ...]:
 
 
 def _fresh(
-    asked: Asked, terms: Iterable[str], n: int, seed: str, used: set[QuestionKey]
+    asked: BlueprintQuestion, terms: Iterable[str], n: int, seed: str, used: set[QuestionKey]
 ) -> Iterator[Question]:
     """Yield up to *n* questions that meet the request and *terms*, none of them used."""
     pairs = OPERATIONS[asked.operation].operands == 2
@@ -257,7 +259,7 @@ def _fresh(
 
 
 def looked_at(
-    questions: Iterable[Question], blueprint: Blueprint, asked: Asked, refused: Counter[str]
+    questions: Iterable[Question], blueprint: Blueprint, asked: BlueprintQuestion, refused: Counter[str]
 ) -> Iterator[Candidate]:
     """Yield the fair ones, worked and measured; count why others are *refused*."""
     for question, fairness in _judged(questions):
@@ -284,11 +286,11 @@ def _judged(questions: Iterable[Question]) -> Iterator[tuple[Question, Fairness]
         yield from zip(some, judge_all(some), strict=True)
 
 
-def _at(blueprint: Blueprint, asked: Asked) -> str:
+def _at(blueprint: Blueprint, asked: BlueprintQuestion) -> str:
     return f"{blueprint.where}, line {asked.line}: " if asked.line else ""
 
 
-def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
+def _nothing(blueprint: Blueprint, asked: BlueprintQuestion, refused: Counter[str]) -> str:
     asks = " and ".join(asked.where) or "any"
     if not refused:
         if asked.operation in PAIR_OPERATIONS and asked.where:
@@ -308,7 +310,9 @@ def _nothing(blueprint: Blueprint, asked: Asked, refused: Counter[str]) -> str:
     )
 
 
-def _too_few(blueprint: Blueprint, asked: Asked, found: int, wanted: int, refused: Counter[str]) -> str:
+def _too_few(
+    blueprint: Blueprint, asked: BlueprintQuestion, found: int, wanted: int, refused: Counter[str]
+) -> str:
     asks = " and ".join(asked.where) or "any"
     turned = f" ({sum(refused.values())} more were refused as unfair)" if refused else ""
     return (

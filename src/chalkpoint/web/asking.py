@@ -7,11 +7,11 @@ from chalkpoint.finding.registry import FOUND_BY
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.contexts import contexts_for
-from chalkpoint.setting.doors import EXPLAINED
 from chalkpoint.setting.drawing import shown_in
 from chalkpoint.setting.families import COMPOSITE
+from chalkpoint.setting.validation import EXPLAINED
 from chalkpoint.web.conditions import Line, counted, line_of
 from chalkpoint.web.picking import Counts, Row
 from chalkpoint.working.course import Course
@@ -56,7 +56,7 @@ def has_traits(entry: JsonMapping) -> bool:
     return entry.get("operation") in FOUND_BY
 
 
-def countable_row(asked: Asked) -> Row | None:
+def countable_row(asked: BlueprintQuestion) -> Row | None:
     """Return what is counted of a question; None where the finder does not look."""
     inner = shown_in(asked)
     if asked.operands or inner.operation not in FOUND_BY:

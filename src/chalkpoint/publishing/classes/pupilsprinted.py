@@ -14,7 +14,7 @@ from chalkpoint.publishing.classes.pupils import PupilRow, columns_of, empty_ans
 from chalkpoint.publishing.classes.written import rows_of
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
-from chalkpoint.publishing.typst.rows import MEASURES, Rower, pieces
+from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder, pieces
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Papers
 from chalkpoint.setting.points import text_of, written_row
@@ -57,7 +57,7 @@ def _pupil(entry: Entry, papers: Papers) -> Data:
 
 def _question(told: QuestionFeedback) -> Data:
     rows = rows_for(told)
-    rower = _rower(told.question, rows)
+    row_builder = _row_builder(told.question, rows)
     shown = heading(told.question) if told.is_full else told.words
     if told.is_full and len(shown) > LONGEST_TITLE:
         shown = f"{shown[:LONGEST_TITLE]}\u2026"
@@ -68,8 +68,8 @@ def _question(told: QuestionFeedback) -> Data:
         "marks": str(told.marks),
         "of": str(told.of),
         "sentence": pieces(told.sentence),
-        "rows": [_row(row, rower) for row in (rows[:1] if told.is_full else rows)],
-        "wide": rower.grid.width if any(row.rail for row in rows) else USUAL,
+        "rows": [_row(row, row_builder) for row in (rows[:1] if told.is_full else rows)],
+        "wide": row_builder.grid.width if any(row.rail for row in rows) else USUAL,
         "labels": _labels(rows),
         "alt": " ".join(_said(row) for row in rows) or "nothing written",
     }
@@ -79,22 +79,22 @@ def _said(row: PupilRow) -> str:
     return f"{row.label} {row.rail.words if row.rail else row.text or 'nothing'}.".strip()
 
 
-def _rower(question: Question, rows: list[PupilRow]) -> Rower:
+def _row_builder(question: Question, rows: list[PupilRow]) -> RowBuilder:
     """Return what places rows on the columns that they take, and no others."""
     first, last = columns_of(rows)
-    return Rower(replace(rows_of(question).scene, first=first, last=max(first, last)), labels=0)
+    return RowBuilder(replace(rows_of(question).scene, first=first, last=max(first, last)), labels=0)
 
 
 def _labels(rows: list[PupilRow]) -> Length:
     return Length(max([LEAST_LABELS, *(LABEL_CHARACTER * len(row.label) + LABEL_ROOM for row in rows)]))
 
 
-def _row(row: PupilRow, rower: Rower) -> Data:
+def _row(row: PupilRow, row_builder: RowBuilder) -> Data:
     return {
         "kind": row.kind,
         "label": row.label,
         "gap": 0.12 if row.kind == "right" else 0.3,
-        "rail": rower.rows([replace(row.rail, label="")])[0] if row.rail else None,
+        "rail": row_builder.rows([replace(row.rail, label="")])[0] if row.rail else None,
         "text": row.text or "not written",
         "mark": row.mark,
         "tick": row.tick,
@@ -109,14 +109,14 @@ def _fresh(question: Question) -> Data:
         for at, rail in enumerate(rows.given)
     ]
     boxes = [PupilRow("theirs", "you", empty)] if empty else []
-    rower = _rower(question, given + boxes)
+    row_builder = _row_builder(question, given + boxes)
     lines = {step.rule: written_row(rows.working, step.rule) for step in rows.working.steps[1:]}
     said = [f"{rule} {text_of(row, question.format)}" for rule, row in lines.items() if row]
     return {
         "words": pieces(heading(question)),
-        "given": [_row(row, rower) for row in given],
-        "boxes": [_row(row, rower) for row in boxes],
-        "wide": rower.grid.width,
+        "given": [_row(row, row_builder) for row in given],
+        "boxes": [_row(row, row_builder) for row in boxes],
+        "wide": row_builder.grid.width,
         "labels": _labels(given),
         "alt": "boxes for the answer",
         "working": pieces("; ".join([*said[:4], f"answer {final_answer(rows.working)}"])),

@@ -162,7 +162,7 @@ class BlockDrawer:
             page.picture.ways[name, thread.end] = way
 
     def _weights(self, below: PlaceValues, y: float, size: float) -> None:
-        data = self.page.rower._row(below)  # noqa: SLF001
+        data = self.page.row_builder._row(below)  # noqa: SLF001
         u = self.page.u
         marks = tuple((each["x"] * u, each["top"], each["bottom"], each["power"]) for each in data["weights"])
         widest = max((text_width(text, size) for _, *texts, _ in marks for text in texts), default=0)
@@ -207,12 +207,12 @@ class BlockDrawer:
         page, text = self.page, shortened(self.moment.aside)
         lowest = max(self.placed, default=None)
         wide = max(text_width(LONGEST_SUM, 48, bold=True), text_width(text, 48, bold=True))
-        x, y = page.rower.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
+        x, y = page.row_builder.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
         ordered = page.x(0) < x  # the exponent's own field stands to the right of the digits
         half = lowest is not None and lowest in self.parts and self.parts[lowest].last < EXPONENT
         room = WIDTH - 40 - x
         if half and page.exponent_first and self.moment.column is not None:
-            x = page.rower.exponent_at(first=True) * page.u
+            x = page.row_builder.exponent_at(first=True) * page.u
             room = 0.95 * (page.x(self.placed[lowest or 0].cells[0].column) - x)
         elif self.moment.column is None or not half or not ordered or x + wide > WIDTH - 30:
             firsts = [

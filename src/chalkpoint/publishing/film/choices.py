@@ -69,7 +69,7 @@ def _row(page: Page, choice: Choice, y: float, h: float, *, marked: bool) -> Row
         Cell(page.x(start + at), digit, style, start + at, start + at == last, at == 0)
         for at, digit in enumerate(bits)
     ]
-    left = page.rower.exponent_at(first=page.exponent_first)
+    left = page.row_builder.exponent_at(first=page.exponent_first)
     cells += [
         Cell((left + at) * page.u, digit, style, EXPONENT + at, at == len(exponent) - 1, at == 0)
         for at, digit in enumerate(exponent)

@@ -9,7 +9,7 @@ from chalkpoint.publishing import layout
 from chalkpoint.publishing.film.lettering import WIDTH, text_width
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.parts import Rail, Scene
-from chalkpoint.publishing.typst.rows import BEFORE_VALUE, Rower
+from chalkpoint.publishing.typst.rows import BEFORE_VALUE, RowBuilder
 
 __all__ = ["Heights", "Measures", "heights"]
 
@@ -57,9 +57,9 @@ class Measures:
         )
         return cls(min(LARGEST, (WIDTH - RIGHT - labels) / (wide + 0.2)), labels, values_below=True)
 
-    def rower(self, scene: Scene) -> Rower:
+    def row_builder(self, scene: Scene) -> RowBuilder:
         """Return what places the rows of *scene*."""
-        return Rower(scene, labels=self.labels / self.u)
+        return RowBuilder(scene, labels=self.labels / self.u)
 
     @property
     def label_x(self) -> float:

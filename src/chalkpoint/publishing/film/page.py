@@ -19,7 +19,7 @@ from chalkpoint.publishing.film.rows import EXPONENT, SIGN, plain_style, style_o
 from chalkpoint.publishing.film.shortening import shortened
 from chalkpoint.publishing.frames import place_values_of
 from chalkpoint.publishing.parts import Block, Carries, Names, PlaceValues, Rail, Scene, Threads
-from chalkpoint.publishing.typst.rows import Rower
+from chalkpoint.publishing.typst.rows import RowBuilder
 from chalkpoint.teaching.seen import found_by
 from chalkpoint.teaching.storyboard import Moment, View
 from chalkpoint.working.wording.heading import asked_heading
@@ -41,7 +41,7 @@ class Page:
         self.measures = measures
         self.prefix = prefix
         self.u = measures.u
-        self.rower: Rower = measures.rower(scene)
+        self.row_builder: RowBuilder = measures.row_builder(scene)
         self.done = list(done_rows(scene, view.step))
         found = found_by(view.working) if view.working else None
         #: The step up to which no row of an earlier one tells its value, because it is what is asked.
@@ -50,7 +50,7 @@ class Page:
 
     def x(self, column: float) -> float:
         """Return the left edge of a mantissa column."""
-        return (self.rower.x(0) + column) * self.u
+        return (self.row_builder.x(0) + column) * self.u
 
     @property
     def exponent_first(self) -> bool:
@@ -151,7 +151,7 @@ class Page:
     def headings(self) -> None:
         """Name the fields over their columns."""
         size = max(18.0, min(28.0, 0.5 * self.u))
-        for at, (x, name) in enumerate(self.rower.headings(value=not self.measures.values_below)):
+        for at, (x, name) in enumerate(self.row_builder.headings(value=not self.measures.values_below)):
             self.put(f"heading{at}", Words(runs=((name, "soft"),), x=x * self.u, y=HEADINGS, size=size))
         if self.walls:
             x = self.walls[0][0]
@@ -181,7 +181,7 @@ class Page:
 
     def row(self, rail: Rail, y: float, h: float, *, tall: bool) -> Row:
         """Return *rail* as a row of the page, whole."""
-        data = self.rower._rail(rail)  # noqa: SLF001  (one placing of cells for paper and page)
+        data = self.row_builder._rail(rail)  # noqa: SLF001  (one placing of cells for paper and page)
         mantissa = [
             Cell(cell["x"] * self.u, cell["digit"], style_of(cell), one.column, cell["edge"], cell["start"])
             for cell, one in zip(data["cells"], rail.cells, strict=True)
@@ -208,7 +208,7 @@ class Page:
             u=self.u,
             label_x=self.measures.label_x,
             value=shortened(rail.value),
-            value_x=self.rower.value_at * self.u,
+            value_x=self.row_builder.value_at * self.u,
             value_below=self.measures.values_below,
             aside=shortened(rail.aside),
             point=None if data["point"] is None else data["point"] * self.u,

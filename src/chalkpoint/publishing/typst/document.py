@@ -7,7 +7,7 @@ from chalkpoint.publishing.layout import grid
 from chalkpoint.publishing.parts import Check, Rail, Scene
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
-from chalkpoint.publishing.typst.rows import MEASURES, Rower, alt_of, pieces, ruler_data
+from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder, alt_of, pieces, ruler_data
 
 __all__ = ["pdf", "source_of", "working_data"]
 
@@ -51,7 +51,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     turned = (LANDSCAPE - labels) / width if below else turned
     u = min(LARGEST, turned if flipped else above if words_above else beside)
     labels -= 0 if words_above else SAY_GAP
-    rower = Rower(scene, labels=labels / u, values_below=below)
+    row_builder = RowBuilder(scene, labels=labels / u, values_below=below)
     headed = scene.headed
     return {
         "title": scene.title,
@@ -71,30 +71,32 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
         "words_above": words_above,
         "wide": width + (labels + (0 if below else value)) / u,
         "headings": [
-            (x, name) for x, name in rower.headings(value=not below) if name != "sign" or u >= LEAST_NAMED
+            (x, name)
+            for x, name in row_builder.headings(value=not below)
+            if name != "sign" or u >= LEAST_NAMED
         ],
         "blocks": [
             {
                 "number": block.number,
                 "title": block.title,
                 "detail": pieces(block.detail),
-                "rows": rower.rows(block.items),
-                "wall": rower.wall(block.tray),
+                "rows": row_builder.rows(block.items),
+                "wall": row_builder.wall(block.tray),
                 "alt": alt_of(block.items) or block.spoken,
                 "headed": block is headed,
             }
             for block in scene.blocks
         ],
-        "check": _check(scene.check, rower),
+        "check": _check(scene.check, row_builder),
     }
 
 
-def _check(check: Check, rower: Rower) -> JsonObject:
+def _check(check: Check, row_builder: RowBuilder) -> JsonObject:
     return {
         "number": check.number,
         "title": check.title,
         "detail": pieces(check.detail),
-        "left": [rower.left_in(left) | {"alt": left.words} for left in check.left],
+        "left": [row_builder.left_in(left) | {"alt": left.words} for left in check.left],
         "lines": [(label, pieces(text)) for label, text in check.lines],
         "ruler": ruler_data(check.ruler) | {"alt": check.ruler.words} if check.ruler else None,
         "verdict": pieces(check.verdict),

@@ -24,7 +24,7 @@ from chalkpoint.publishing.parts import (
 )
 from chalkpoint.publishing.sentences import bits_in, powers_in
 
-__all__ = ["MEASURES", "Rower", "alt_of", "pieces", "ruler_data"]
+__all__ = ["MEASURES", "RowBuilder", "alt_of", "pieces", "ruler_data"]
 
 #: The scene's measures by the names `rails.typ` knows them by.
 MEASURES: dict[str, float] = {
@@ -67,7 +67,7 @@ def alt_of(items: Iterable[Item]) -> str:
     return " ".join(words if words.endswith(".") else f"{words}." for words in said)
 
 
-class Rower:
+class RowBuilder:
     """Turns the items of one scene into rows; *labels* u are left free for labels at the left.
 
     values_below  whether a row's decimal value stands below its digits, for want of room beside them
@@ -75,7 +75,7 @@ class Rower:
     >>> from chalkpoint.publishing.scene import scene
     >>> from chalkpoint.working.work import work
     >>> drawn = scene(work("negate", "01101000 0011"))
-    >>> row = Rower(drawn, labels=2).rows(drawn.blocks[0].items)[0]
+    >>> row = RowBuilder(drawn, labels=2).rows(drawn.blocks[0].items)[0]
     >>> row["kind"], row["cells"][0]["x"], row["point"]
     ('rail', 2.0, 3.0)
     """

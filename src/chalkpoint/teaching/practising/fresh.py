@@ -10,7 +10,7 @@ from chalkpoint.marking.judging import JUDGED_IN_PARTS, accepted_methods, believ
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.marking.sheets import Sheet
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawn import draw_plain, is_plain
 from chalkpoint.setting.sources import draw
 from chalkpoint.teaching.practising.levels import asked_for
@@ -84,7 +84,7 @@ def counter_example(
 
 
 def _tries(
-    sought: Asked, beliefs: Sequence[str], where: Sequence[str], seed: str
+    sought: BlueprintQuestion, beliefs: Sequence[str], where: Sequence[str], seed: str
 ) -> Iterator[tuple[list[Question], Callable[[Iterable[bool]], bool]]]:
     """Yield questions to look among, and how many of the beliefs must go wrong; the dearest to draw comes last."""
     yield _drawn(sought, where, SMALL_DRAW, seed), all
@@ -120,7 +120,7 @@ def _ends_in(sheet: Sheet, method: Method) -> str:
     return sheet.says(ANSWER, before, page)
 
 
-def _drawn(sought: Asked, where: Sequence[str], n: int, seed: str) -> list[Question]:
+def _drawn(sought: BlueprintQuestion, where: Sequence[str], n: int, seed: str) -> list[Question]:
     operation, course = sought.operation, sought.course
     if operation == "range":  # a format has one, so others near by are asked about too
         near = [ask("range", course=other) for other in near_formats(course)]

@@ -8,7 +8,7 @@ from chalkpoint.marking.judging import JUDGED, JUDGED_IN_PARTS, accepted_methods
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawn import draw_plain
 from chalkpoint.setting.practice import LADDERS
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw
@@ -39,7 +39,9 @@ def top_level(operation: str, course: Course) -> int:
     method = right_method(operation, course)
     lines = method.lines
     if not is_school(course.number_format) and operation != "range":
-        drawn = next(draw_plain(Asked(operation, course), (), 1, "a question to count lines by"), None)
+        drawn = next(
+            draw_plain(BlueprintQuestion(operation, course), (), 1, "a question to count lines by"), None
+        )
         if drawn is not None:
             judged = {line.name for line in sheet_for(drawn).lines(method)}
             lines = tuple(line for line in lines if line.name in judged)
@@ -53,15 +55,15 @@ def _lines_of_parts(operation: str, course: Course) -> int:
     return max(1, sum(not line.optional and line.name not in {READING, ANSWER} for line in lines))
 
 
-def asked_for(operation: str, course: Course, to: str = "") -> Asked:
+def asked_for(operation: str, course: Course, to: str = "") -> BlueprintQuestion:
     """Return what is drawn for practice; a conversion without a format to convert into goes into one near by.
 
     >>> asked_for("convert", Course()).to, asked_for("convert", Course(format="binary16")).to
     ('10+6', '8+4')
     """
     if operation != "convert":
-        return Asked(operation, course)
-    return Asked(operation, course, to=to or ("10+6" if course.format == "8+4" else "8+4"))
+        return BlueprintQuestion(operation, course)
+    return BlueprintQuestion(operation, course, to=to or ("10+6" if course.format == "8+4" else "8+4"))
 
 
 def given_lines(lines: tuple[Onward, ...], level: int, top: int) -> tuple[Onward, ...]:

@@ -20,7 +20,7 @@ from chalkpoint.finding.registry import FOUND_BY
 from chalkpoint.marking.lines_ahead import Onward
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.asking import Asked
+from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawing import parse_traits
 from chalkpoint.teaching import prompts
 from chalkpoint.teaching.board import Kept, left_to_write, question_on, written
@@ -195,7 +195,7 @@ def begin(
         FamilySpace(operation, conventions).refuse()
     if not 0 <= level <= top:
         raise EntryError(f"level {level} is none of {operation}'s; give one from 0 to {top}")
-    parse_traits(Asked(operation, conventions, where=tuple(where)))
+    parse_traits(BlueprintQuestion(operation, conventions, where=tuple(where)))
     session = Practice(
         course=conventions, operation=operation, seed=seed, to=to, where=tuple(where), level=level
     )

@@ -97,7 +97,7 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class FindRequest:
     """A request, as its address says it."""
 
     operation: str
@@ -141,7 +141,7 @@ def find_page(request: PageRequest) -> Response:
     return _page(request, query, lines=counted(lines, answer.of, answer.counts), answer=answer)
 
 
-def _lines(asked: Asked, query: JsonObject) -> tuple[list[Line], str]:
+def _lines(asked: FindRequest, query: JsonObject) -> tuple[list[Line], str]:
     """Return the lines of a request, and why the first of those that cannot be asked is refused."""
     lines, refused = [], ""
     for text in asked.where:
@@ -175,13 +175,13 @@ def _course_of(request: PageRequest) -> Course:
         return course
 
 
-def _asked(request: PageRequest) -> Asked:
+def _asked(request: PageRequest) -> FindRequest:
     form = request.form
     course = course_asked(request).with_(format=form.text("format") or None)
     where = tuple(text for text in form.texts("where") if text)
     if len(where) > MOST_LINES:
         raise EntryError(f"{len(where)} conditions are asked for at once; give up to {MOST_LINES}")
-    return Asked(
+    return FindRequest(
         form.one_of("operation", FOUND_BY, "subtract"),
         course,
         where,
@@ -194,7 +194,7 @@ def _asked(request: PageRequest) -> Asked:
     )
 
 
-def _look(asked: Asked, watch: Watch) -> Answer:
+def _look(asked: FindRequest, watch: Watch) -> Answer:
     """Count the request line by line, and draw from it."""
     found = _find(asked, asked.where, watch)
     counts: list[int | None] = []
@@ -222,18 +222,18 @@ def _look(asked: Asked, watch: Watch) -> Answer:
     )
 
 
-def _chosen(asked: Asked, found: Find) -> list[Found]:
+def _chosen(asked: FindRequest, found: Find) -> list[Found]:
     """Return the questions to show: the one asked for by number, the simplest, or some drawn fairly."""
     if asked.number is not None:
         return [found[asked.number]]
     return found.simplest(asked.simplest) if asked.simplest else found.draw(asked.draw, asked.seed)
 
 
-def _find(asked: Asked, where: tuple[str, ...], watch: Watch) -> Find:
+def _find(asked: FindRequest, where: tuple[str, ...], watch: Watch) -> Find:
     return find(asked.operation, where=where, course=asked.course, space=asked.space, watch=watch)
 
 
-def _row(asked: Asked, question: Found) -> Row:
+def _row(asked: FindRequest, question: Found) -> Row:
     working, point = question.work(), asked.course.point
     kind = OPERATIONS[asked.operation]
     values = [_value(part, asked, point) for part in question.given]
@@ -252,12 +252,12 @@ def _row(asked: Asked, question: Found) -> Row:
     )
 
 
-def _shown(asked: Asked, question: Found) -> list[str]:
+def _shown(asked: FindRequest, question: Found) -> list[str]:
     """Return the operands as the page shows them."""
     return [_bits(asked, part) for part in question.given]
 
 
-def _bits(asked: Asked, pattern: AnyPattern) -> str:
+def _bits(asked: FindRequest, pattern: AnyPattern) -> str:
     """Return a pattern as the page shows it: rails show where the point of a school's mantissa stands."""
     fmt = asked.course.number_format
     return fmt.write(pattern, point=not is_school(fmt))
@@ -268,7 +268,7 @@ def _answer(working: Working, point: str) -> str:
     return ended.outcome if ended.value is None else write_value(ended.value, point=point)
 
 
-def _value(part: AnyPattern | Fraction, asked: Asked, point: str) -> str:
+def _value(part: AnyPattern | Fraction, asked: FindRequest, point: str) -> str:
     if isinstance(part, Fraction):
         return write_value(part, point=point)
     value = show_pattern(asked.course.number_format, part, point)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.named import AnyPattern, is_school, value_or_none, written_example
-from chalkpoint.setting.asking import MOST_TERMS, Asked
+from chalkpoint.setting.asking import MOST_TERMS, BlueprintQuestion
 from chalkpoint.setting.contexts import contexts_for
 from chalkpoint.setting.drawing import parse_traits, shown_in
 from chalkpoint.setting.drawn import is_plain
@@ -47,7 +47,7 @@ class RefusedError(EntryError):
         self.key = key
 
 
-def is_diagnosed(asked: Asked) -> bool:
+def is_diagnosed(asked: BlueprintQuestion) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
     family = family_of(asked.course.number_format)
     if asked.operation in COMPOSITE and asked.operation not in MADE_OF_PARTS:
@@ -56,7 +56,7 @@ def is_diagnosed(asked: Asked) -> bool:
     return any(beliefs_for(name, family) for name in parts)
 
 
-def check_extras(asked: Asked, entry: Entry) -> None:
+def check_extras(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check the keys that one operation only has: to, about, terms."""
     for key, operation in OF_ONE.items():
         if key in entry and asked.operation != operation:
@@ -85,7 +85,7 @@ def check_extras(asked: Asked, entry: Entry) -> None:
         )
 
 
-def check_format(asked: Asked, entry: Entry) -> None:
+def check_format(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check that the format has boxes on paper, and that the operation is worked in it."""
     for key, course in (("format", asked.course), ("to", asked.course.with_(format=asked.to or None))):
         fmt = course.number_format
@@ -105,7 +105,7 @@ def check_format(asked: Asked, entry: Entry) -> None:
             )
 
 
-def _example(asked: Asked) -> Question:
+def _example(asked: BlueprintQuestion) -> Question:
     """Return some question of the kind asked for."""
     fmt, kind = asked.course.number_format, OPERATIONS[asked.operation]
     some: AnyPattern = fmt.example
@@ -117,7 +117,7 @@ def _example(asked: Asked) -> Question:
     return ask(asked.operation, *operands, *([asked.to] if asked.to else []), course=asked.course)
 
 
-def check_kind(asked: Asked, entry: Entry) -> None:
+def check_kind(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check that lines can be filled in or values asked for, and that a story can be told."""
     told = asked.operation in COMPOSITE or is_plain(asked)
     if asked.kind == "values" and (asked.operation != "range" or asked.context):
@@ -143,7 +143,7 @@ def check_kind(asked: Asked, entry: Entry) -> None:
         )
 
 
-def check_where(asked: Asked, entry: Entry) -> None:
+def check_where(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check the traits asked for."""
     try:
         parse_traits(asked)
@@ -151,7 +151,7 @@ def check_where(asked: Asked, entry: Entry) -> None:
         raise RefusedError("where", f"where: {reason}") from reason
 
 
-def check_operands(asked: Asked, entry: Entry) -> None:
+def check_operands(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check that a question of one's own can be worked."""
     if not asked.operands:
         return
@@ -180,11 +180,11 @@ def check_operands(asked: Asked, entry: Entry) -> None:
         check_format(_converted(asked, question.target), entry)
 
 
-def _converted(asked: Asked, target: Course) -> Asked:
-    return Asked("convert", asked.course, operands=asked.operands, to=target.format)
+def _converted(asked: BlueprintQuestion, target: Course) -> BlueprintQuestion:
+    return BlueprintQuestion("convert", asked.course, operands=asked.operands, to=target.format)
 
 
-def check_marks(asked: Asked, entry: Entry) -> None:
+def check_marks(asked: BlueprintQuestion, entry: Entry) -> None:
     """Check that there are as many marking points as marks."""
     if asked.marks is None:
         return
