@@ -160,10 +160,23 @@ def test_the_trays_bits_close_the_gap(name: str) -> None:
     assert "".join(piece.digits for piece in pieces) == "".join(loss.bits for loss in worked(name).losses)
     assert abs(pieces[0].x - marks[0]) < 1
     assert abs(pieces[-1].x + pieces[-1].w - marks[1]) < 1
-    gap, check = marks[1] - marks[0], worked(name).check
+    working = worked(name)
+    assert working.check.error is not None
+    for piece, loss in zip(pieces, working.losses, strict=True):
+        share = float(loss.worth / working.check.error)
+        assert abs(piece.w - share * (marks[1] - marks[0])) < 1
+
+
+@pytest.mark.parametrize("name", ["tray", "multiply", "divide", "error"])
+def test_the_gap_on_the_line_is_as_long_as_the_error(name: str) -> None:
+    """From tick to tick is one unit in the last place."""
+    (line,) = (item for item in shown(name)[-1].items.values() if isinstance(item, NumberLine))
+    check, marks = worked(name).check, sorted(mark[0] for mark in line.marks)
     assert check.error is not None
     assert check.unit is not None
-    assert gap > 0
+    each = line.ticks[1] - line.ticks[0]
+
+    assert abs(marks[1] - marks[0] - each * float(abs(check.error) / check.unit)) < 1
 
 
 def test_carries_rise_one_by_one() -> None:
