@@ -179,6 +179,14 @@ def test_the_gap_on_the_line_is_as_long_as_the_error(name: str) -> None:
     assert abs(marks[1] - marks[0] - each * float(abs(check.error) / check.unit)) < 1
 
 
+def test_the_rows_of_a_range_are_told_apart_when_they_are_done() -> None:
+    """Under the check each is called what it is the extreme of, not "pattern"."""
+    last = shown("range")[-1]
+    labels = [item.label for item in last.items.values() if isinstance(item, Row)]
+
+    assert labels == ["largest positive", "smallest positive", "largest negative", "most negative"]
+
+
 def test_carries_rise_one_by_one() -> None:
     """Worked by hand: 0.1000111 + 1.1100011 carries into columns 6, 5, 4, then 0, then out."""
     seen = [sorted(name for name in p.items if "carry" in name) for p in shown("tray")]

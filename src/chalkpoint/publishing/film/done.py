@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from chalkpoint.publishing.parts import Block, Carries, Rail, Scene
+from chalkpoint.working.extremes import EXTREMES
 
 __all__ = ["Done", "done_rows", "rails_of", "row_key", "unchanged"]
 
@@ -77,6 +78,8 @@ def done_rows(scene: Scene, step: int) -> Iterator[Done]:
 
 def _done_label(rule: str, rail: Rail, row: int) -> str:
     """Return what a row is called once it is done."""
+    if rule in EXTREMES:
+        return rule
     if rule == "unpack" and row > 1:
         return f"{rail.label}, size"
     if rule == "align" and rail.sign:
