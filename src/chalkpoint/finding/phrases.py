@@ -22,6 +22,14 @@ TO_STORE = " (?:for the format|to (?:store|fit|be stored))"
 MOVED = "(?:(?:is |gets |has to be |must be |needs to be )?(?:shifted|moved)|shifts|moves)"
 NUMBERS = "(?:numbers|operands|mantissas|values)"
 
+DROPPED = "(?:dropped|thrown away|discarded|ignored|lost)"
+MINUS_ONE = "(?:-|minus )1(?:\\.0)?"
+NORMALISED = "(?:(?:answer|result|\\|) )?(?:(?:has|needs) to|must) be normalised"
+FIRST, SECOND = (
+    f"{which}(?: (?:number|operand|1))?(?: (?:is|being|must be))?" for which in ("first", "second")
+)
+SO = "(?:therefore |then |so |also )?"
+
 OPERATIONS_SAID = {
     "add": "add|adds|adding|added|addition|additions|sum|sums",
     "subtract": "subtract|subtracts|subtracting|subtracted|subtraction|subtractions|difference|differences",
@@ -63,6 +71,7 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         "(?:exponent difference|difference (?:in|of|between) (?:the )?exponents) (?:of|is) {q}",
         ("align-shift {q}",),
     ),
+    ("nothing (?:(?:is|has to be|needs to be) )?(?:shifted|moved)", ("equal-exponents",)),
     ("neither (?:number|operand|mantissa) (?:is |gets |has to be )?(?:shifted|moved)", ("equal-exponents",)),
     (f"{MOVED}(?: by)? {{q}}places?", ("align-shift {q}", "norm-shift {q}")),
     (f"{MOVED} by {{q}}", ("align-shift {q}", "norm-shift {q}")),
@@ -86,8 +95,13 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("(?:smaller |one )?(?:number|operand) (?:is |gets )?(?:completely|entirely|wholly) lost", ("absorbed",)),
     ("(?:(?:smaller|one|1) (?:number|operand) )?(?:disappears|vanishes)(?: completely)?", ("absorbed",)),
     # adding and normalising
-    ("carry (?:that )?(?:is )?~dropped", ("carry-dropped",)),
-    ("carry out of the sign place", ("carry-dropped",)),
+    (f"carry (?:(?:that|which) )?(?:(?:is|gets|must be|has to be) )?~{DROPPED}", ("carry-dropped",)),
+    (
+        "carry (?:(?:that|which) )?(?:(?:goes|comes|runs) )?(?:out of|past|beyond|leaves|from) (?:the )?"
+        "(?:sign (?:place|bit|column)|left|top bit)"
+        f"(?:,? (?:that|which) (?:is|gets|must be|has to be) {DROPPED})?",
+        ("carry-dropped",),
+    ),
     (
         "carry (?:that )?(?:falls|drops|runs|goes|leaves)(?: off| out)?(?: of| at)?(?: the)? front",
         ("carry-dropped",),
@@ -107,7 +121,9 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("overflows? without a carry", ("overflow-without-carry",)),
     (f"repair (?:loses|drops) a? ?{ONES}", ("repair-loses-bit",)),
     ("(?:answer |result )?(?:does )?~needs? normalising(?: by)? {q}(?:places?)?", ("norm-shift {q}",)),
-    ("(?:answer |result )?(?:has|needs) to be normalised(?: by)? {q}(?:places?)?", ("norm-shift {q}",)),
+    (f"{NORMALISED}(?: by)? {{q}}(?:places?)?", ("norm-shift {q}",)),
+    (f"{NORMALISED} once", ("norm-shift = 1",)),
+    (f"{NORMALISED} twice", ("norm-shift = 2",)),
     (
         "(?:answer |result )?(?:is |has to be |must be )?(?:shifted|moved) left (?:by )?{q}(?:places?)?",
         ("norm-shift {q}",),
@@ -120,7 +136,7 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("(?:3 1s|3 ones|1 1 and a carry) in (?:a|1|some) column", ("triple-one-column",)),
     # the answer
     ("(?:comes out|answer is|result is|is) ~(?:exactly )?right", ("exact-result",)),
-    ("(?:comes out|answer is|result is) wrong", ("not exact-result",)),
+    (f"(?:comes out|answer is|result is) {SO}wrong", ("not exact-result",)),
     ("(?:does )?~comes? out (?:exact|exactly)", ("exact-result",)),
     ("inexact(?: answer| result)?", ("not exact-result",)),
     ("(?:answer|result) (?:is |has to be )?rounded|(?:is|has to be|gets) rounded", ("not exact-result",)),
@@ -177,7 +193,15 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("exponent-signs = mixed",),
     ),
     ("exponent is (?:the )?(?:lowest or (?:the )?highest|highest or (?:the )?lowest)", ("exponent-edge",)),
-    ("(?:1|some|a)(?: of the)? mantissas? is -1(?:\\.0)?", ("operand-minus-one",)),
+    (f"(?:1|some|a)(?: of the)? (?:mantissas?|operands?|numbers?) is {MINUS_ONE}", ("operand-minus-one",)),
+    (
+        f"(?:\\| of|(?:taking|takes?) away|subtrahend (?:is|of)|second (?:number |operand )?is) {MINUS_ONE}",
+        ("subtrahend-minus-one",),
+    ),
+    (f"{FIRST} negative", ("sign-pattern != ++; sign-pattern != +-",)),
+    (f"{FIRST} positive", ("sign-pattern != -+; sign-pattern != --",)),
+    (f"{SECOND} negative", ("sign-pattern != ++; sign-pattern != -+",)),
+    (f"{SECOND} positive", ("sign-pattern != +-; sign-pattern != --",)),
     ("most negative mantissa", ("operand-minus-one",)),
     ("already normalised", ("not operand-not-normalised",)),
     ("~(?:recurs|recurring|recurrent)", ("not terminating",)),
