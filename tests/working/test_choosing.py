@@ -53,8 +53,8 @@ def test_the_trade_is_shown_bit_for_bit() -> None:
 
     assert working.result_format == "9+4"
     assert [step.rule for step in working.steps] == ["exponent", "mantissa", "near-zero", "choice", "trade"]
-    assert "8+4: leaves steps of 0.5." in working.steps[-1].detail
-    assert "9+3: reaches only from \u22128 to 7.96875." in working.steps[-1].detail
+    assert "8+4 leaves steps of 0.5." in working.steps[-1].detail
+    assert "9+3 reaches only from \u22128 to 7.96875." in working.steps[-1].detail
     assert all(step.spoken for step in working.steps)
 
 

@@ -43,15 +43,15 @@ CHOOSING: Final = {
     ),
     "choose": "{format} serves, with {bits:bit}; no format of fewer bits does.",
     "choose.trade": "Range is paid for with precision, bit for bit.",
-    "choose.serves": "{format}: serves too, in steps of {coarsest}.",
-    "choose.range": "{format}: reaches only from {most_negative} to {largest}.",
-    "choose.steps": "{format}: leaves steps of {coarsest}.",
-    "choose.zero": "{format}: comes no nearer to zero than {smallest}.",
+    "choose.serves": "{format} serves too, in steps of {coarsest}.",
+    "choose.range": "{format} reaches only from {most_negative} to {largest}.",
+    "choose.steps": "{format} leaves steps of {coarsest}.",
+    "choose.zero": "{format} comes no nearer to zero than {smallest}.",
     "choose.range-steps": (
-        "{format}: reaches only from {most_negative} to {largest} and leaves steps of {coarsest}."
+        "{format} reaches only from {most_negative} to {largest} and leaves steps of {coarsest}."
     ),
     "choose.range-zero": (
-        "{format}: reaches only from {most_negative} to {largest} and comes no nearer to zero than {smallest}."
+        "{format} reaches only from {most_negative} to {largest} and comes no nearer to zero than {smallest}."
     ),
 }
 
