@@ -56,12 +56,19 @@ def test_what_is_no_line_is_refused(changes: list[str], said: str) -> None:
         change_lines(ask("subtract", "8.875", "3.6875", course=Course()), changes)
 
 
-@pytest.mark.parametrize("operation", ["range"])
-def test_where_lines_are_not_judged_the_page_offers_none(client: Client, operation: str) -> None:
+def test_where_lines_are_not_judged_the_page_offers_none(client: Client) -> None:
     """The working stands without the form, and without a fault."""
-    answer = client.get("/work", params={"operation": operation, "operands": ""})
+    answer = client.get("/work", params={"operation": "explain", "operands": "add, 5.25, 1.5"})
     assert answer.status_code == 200
     assert "Change a line" not in answer.text
+
+
+def test_a_line_of_a_range_may_be_changed_too(client: Client) -> None:
+    """Each extreme is a line of its own."""
+    asked = {"operation": "range", "operands": "", "line": "largest positive:0.1111110 0111"}
+    answer = client.get("/work", params=asked)
+    assert answer.status_code == 200
+    assert "Change a line" in answer.text
 
 
 def test_the_page_says_what_a_line_may_be_and_takes_it_back(client: Client) -> None:
