@@ -58,7 +58,7 @@ def test_a_value_that_is_stored_inexactly_is_remembered() -> None:
         ("substract", ("1", "2"), "'substract' is not an operation; did you mean subtract?"),
         ("add", ("1",), "add takes two operands, such as add '00000111 0001' 1.5; got 1 (1)"),
         ("add", ("1", "2", "3"), "add takes two operands, such as add '00000111 0001' 1.5; got 3 (1, 2, 3)"),
-        ("range", ("1",), "range takes no operand; got 1 (1)"),
+        ("range", ("6+4", "8+4"), "range takes a format or nothing; got 2 (6+4, 8+4)"),
         ("encode", (), "encode takes one operand, such as encode 5.25; got none"),
         ("encode", ("five",), "'five' as value is not a number; write one such as -5.25, -79/128 or 1 3/8"),
         ("decode", ("01101000 011",), "'011' as exponent has 3 bits; this format has 4, such as 0101"),

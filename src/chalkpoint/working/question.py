@@ -62,7 +62,7 @@ OPERATIONS: dict[str, Operation] = {
         Operation("multiply", 2, "patterns", "×"),
         Operation("divide", 2, "patterns", "÷"),
         Operation("convert", 2, "pattern and format", wants="an operand and the format to bring it into"),
-        Operation("range", 0, ""),
+        Operation("range", 0, "", wants="a format or nothing"),
         Operation("error", 1, "values"),
         Operation("sum", 2, "patterns", "+", many=True, wants="two or more operands"),
         Operation("choose-format", 3, "values", wants="the lowest value, the highest and the largest step"),
