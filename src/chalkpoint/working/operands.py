@@ -232,8 +232,12 @@ def note_on(entry: str, course: Course, *, patterns: bool) -> str:
 
     >>> note_on("0.110", Course(format="Q1.3"), patterns=True)
     '0.110 is read as a decimal; 0b0.110 would be binary.'
+    >>> note_on("-0", Course(format="binary16"), patterns=False)
+    '-0 is read as the number 0; minus zero is the pattern 1 00000 0000000000.'
     """
     fmt, plain = course.number_format, clean(entry)
+    if fmt.family == SIZES and not patterns and _is_minus_zero(plain):
+        return f"{plain} is read as the number 0; minus zero is the pattern {fmt.write(_minus_zero(fmt))}."
     return reading_note(plain, fmt.bits, as_bits=patterns and _is_bits(plain, fmt))
 
 
@@ -287,8 +291,16 @@ def _special(entry: str, fmt: SignMagnitudeFormat) -> AnyPattern:
         if fmt.infinity is None:
             raise EntryError(f"{entry!r}: {fmt} has no infinity; give a number")
         return fmt.infinity._replace(sign=INFINITIES[word])
-    is_minus_zero = word.startswith("-") and word[1:].strip("0.") == "" and "0" in word
-    return fmt.zero._replace(sign=1) if is_minus_zero else None
+    return _minus_zero(fmt) if _is_minus_zero(word) else None
+
+
+def _is_minus_zero(word: str) -> bool:
+    """Tell whether *word* is 0 with a minus before it, such as "-0.0"."""
+    return word.startswith(("-", "\u2212")) and word[1:].strip("0.") == "" and "0" in word
+
+
+def _minus_zero(fmt: SignMagnitudeFormat) -> AnyPattern:
+    return fmt.zero._replace(sign=1)
 
 
 def store(value: Fraction, course: Course) -> AnyPattern:
