@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import floor
 
 from chalkpoint.numbers.errors import EntryError
 
@@ -243,6 +244,8 @@ def write_percent(x: Fraction, *, point: str = ".") -> str:
 
     >>> write_percent(Fraction(3, 368)), write_percent(Fraction(1, 4)), write_percent(Fraction(0))
     ('about 0.815%', '25%', '0%')
+    >>> write_percent(Fraction(1, 32))
+    'about 3.13%'
     """
     if x == 0:
         return "0%"
@@ -251,6 +254,8 @@ def write_percent(x: Fraction, *, point: str = ".") -> str:
     percent, places = 100 * abs(x), 0
     while percent * 10**places < 100 and percent * 10**places * 10 < 1000:
         places += 1
-    rounded = Fraction(round(percent * 10**places), 10**places)
+    rounded = Fraction(
+        floor(percent * 10**places + Fraction(1, 2)), 10**places
+    )  # a half goes up, as at school
     text = f"{write_value(rounded, point=point)}%"
     return text if rounded == percent else f"about {text}"

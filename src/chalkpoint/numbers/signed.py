@@ -5,7 +5,7 @@ whole significand, hidden one and all, in units of its last place::
 
     value = (-1)**sign * size / 2**places * 2**exponent
 
-With subnormals the lowest stored exponent hides no one and counts as the next one up (IEEE 754-2019,
+With subnormals the lowest stored exponent hides no 1 and counts as the next one up (IEEE 754-2019,
 3.4). With infinities the highest stored exponent is kept for them and for what is not a number; with
 "one nan" only the pattern of all ones is kept, and there are no infinities (OCP 8-bit E4M3).
 """
@@ -63,7 +63,7 @@ class SignMagnitudeFormat:
     fraction_bits  digits of the size that are written
     hidden         whether a leading 1 is left out
     point_first    whether the binary point stands before the leading digit (0.1...) or behind it (1....)
-    subnormals     whether the lowest stored exponent hides no one
+    subnormals     whether the lowest stored exponent hides no 1
     specials       "infinities", "one nan" or "none"
     order          the fields in the order they are written
     name           what the format is called; its parts where it has no name of its own

@@ -48,7 +48,7 @@ READING: Final = {
     "exponent.weights": "{bits:bits} = {weights} = {exponent}.",
     "exponent.equals": "{bits:bits} = {exponent}.",
     "exponent.subnormal": (
-        "The stored exponent is 0, which hides no one and counts as 1: 1 \u2212 {excess} = {exponent}."
+        "The stored exponent is 0, which hides no 1 and counts as 1: 1 \u2212 {excess} = {exponent}."
     ),
     "mantissa.implied": "The second bit is not written: it is the opposite of the sign bit, {implied}.",
     "mantissa.implied-weights": "The leading bit weighs \u22122, then 1, 1/2 and so on: {weights}.",
@@ -91,7 +91,7 @@ READING: Final = {
     "size.all": "All digits are written: {size:bits} = {value:fraction}.",
     "size.hidden": "Put the hidden 1 back in front of the fraction: {size:bits} = {value:fraction}.",
     "size.subnormal": (
-        "No one is hidden here, so a 0 stands in front of the fraction: {size:bits} = {value:fraction}."
+        "No 1 is hidden here, so a 0 stands in front of the fraction: {size:bits} = {value:fraction}."
     ),
     "scale.plus": "{size:fraction} × 2^{power} = {value}.",
     "scale.minus": "\u2212{size:fraction} × 2^{power} = {value}.",
@@ -277,7 +277,7 @@ SIZES: Final = {
     "unpack.not a number": "{operand:The}: this is not a number.",
     "unpack.zero": "{operand:The}: every bit after the sign is 0, so this is zero.",
     "unpack.subnormal": (
-        "{operand:The}: the stored exponent is 0, so no one is hidden and the exponent counts as "
+        "{operand:The}: the stored exponent is 0, so no 1 is hidden and the exponent counts as "
         "1 \u2212 {excess}: {size:bits} × 2^{exponent}."
     ),
     "unpack.hidden": (
@@ -341,7 +341,7 @@ SIZES: Final = {
     "pack.nothing": "Nothing is left of the size: every bit after the sign is 0.",
     "pack.signed": "Write the exponent, {exponent}, as {code:bits}, beside the sign and the size.",
     "pack.subnormal": (
-        "The first digit is 0, so this is subnormal: the stored exponent is 0, and no one is hidden."
+        "The first digit is 0, so this is subnormal: the stored exponent is 0, and no 1 is hidden."
     ),
     "pack.hidden": "Leave out the hidden 1.",
     "pack.excess": "Add the excess to the exponent, {exponent} + {excess} = {stored}, and write it as {code:bits}.",
