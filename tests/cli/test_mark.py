@@ -65,7 +65,7 @@ def test_a_key_is_read(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> No
     ("words", "said"),
     [
         (["mark"], "mark needs papers and answers, or --question, or --key"),
-        ([*QUESTION, "--line", "000101"], "write its name and what stands there: align=000101"),
+        ([*QUESTION, "--line", "000101"], "write its name and what was written: align=000101"),
         ([*QUESTION, "--line", "aling=000101"], "did you mean align"),
         (["mark", "--question", "substract 1, 2"], "did you mean subtract"),
         (["mark", "--key", "nowhere.csv"], "give a CSV file"),

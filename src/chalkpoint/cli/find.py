@@ -137,7 +137,7 @@ def find(
 
 
 def write_like(path: Path | None, questions: Sequence[Found], where: Sequence[str], space: str) -> None:
-    """Write the blueprint of papers like the first of *questions* to *path*, where no file stands, if it is given."""
+    """Write the blueprint of papers like the first of *questions* to *path*, if given; no file is written over."""
     if path is None:
         return
     from chalkpoint.setting.alike import LIKE, blueprint_like

@@ -50,7 +50,7 @@ def mark(  # noqa: C901 - four ways to mark, each a branch
     papers
         the papers.json of a set
     answers
-        what the class wrote: a .csv, .xlsx or .json table, a row a line or a row a pupil
+        what the class wrote: a .csv, .xlsx or .json table, one line of working in each row, or one pupil
     out
         the folder to write marks and reports to
     overrides
@@ -160,7 +160,7 @@ def _lines(given: list[str]) -> dict[str, str]:
         name, equals, written = text.partition("=")
         if not equals or not name.strip():
             raise EntryError(
-                f"{text!r} is not a line of working; write its name and what stands there: align=000101"
+                f"{text!r} is not a line of working; write its name and what was written: align=000101"
             )
         lines[name.strip()] = written.strip()
     return lines
