@@ -92,14 +92,15 @@ def answer_of_chain(question: Question, method_of: Callable[[str, Course], Metho
     '01001110 0100'
     """
     carried: Any = None
-    answer = ""
-    for stage in range(parts_asked(question)):
+    last = parts_asked(question) - 1
+    for stage in range(last + 1):
         asked = part_asked(question, stage, carried)
         right = is_zero_stored(asked)
         method = method_named(asked) if right else method_of(asked.operation.name, asked.course)
         page = declaration_of(asked).suit(method, asked).finish(begin(asked), context_of(asked))
+        if stage == last:
+            break
         carried = came_to(question, asked, page)
         if isinstance(carried, Word):
             return carried.word
-        answer = write_answer(page, asked)
-    return answer
+    return write_answer(page, asked)
