@@ -141,7 +141,9 @@ class Room:
             carried = number_written(asked, reading) if reading else None
             if not isinstance(carried, Word) and carried is not None:
                 continue
-            if line != "answer" and carried:  # a word ends it, and digits too many: nobody can go on from those
+            if (
+                line != "answer" and carried
+            ):  # a word ends it, and digits too many: nobody can go on from those
                 yield "answer", item, carried.word
             return
 

@@ -36,7 +36,7 @@ def observe_parts(
         line = result_line(question, stage)
         asked = part_asked(question, stage, carried)
         answer = read_answer(asked, written.get(line, ""))
-        if not answer.readable:
+        if answer.reading is None or not answer.readable:
             return []
         lines = tuple(
             (mark.line, mark.status, mark.among)
@@ -46,6 +46,8 @@ def observe_parts(
         if is_workable(asked):  # zero is stored by a rule of its own, of which nothing is foretold
             found.append(Seen(number, diagnoser.item(asked), answer.spelling, lines))
         carried = number_written(asked, answer.reading)
-        if carried is None or isinstance(carried, Word):  # digits too many, or a word: nothing follows from it
+        if carried is None or isinstance(
+            carried, Word
+        ):  # digits too many, or a word: nothing follows from it
             break
     return found
