@@ -75,7 +75,7 @@ SPELLINGS = tuple(spelling for group in FORMATS.values() for spelling in group)
 #: What the address holds beside what the pupil did, with what is chosen at first.
 QUERY = {"operation": "subtract", "format": USUAL, "to": "", "level": "0"}
 
-#: What a pupil does, by the letter that stands for it in the address; after "w" comes what is written.
+#: What a pupil does, by its letter in the address; after "w" comes what is written.
 ACTS: dict[str, Callable[[Practice, str], Practice]] = {
     "w": write,
     "h": lambda session, _: hint(session),
