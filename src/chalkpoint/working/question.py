@@ -308,7 +308,6 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
         about.names,
         about=about,
         notes=about.notes,
-        spelled=about.spelled,
         outside=about.outside,
     )
 
