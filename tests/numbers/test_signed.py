@@ -9,12 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chalkpoint.numbers.codes import cut_code, join_code, unpack_codes
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fitting import nearest_patterns
-from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.named import format_called, value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from codes_in_lanes import cut_code, join_code
 
 SMALL = (
     "1+3+2",
@@ -71,16 +70,6 @@ def test_codes_are_cut_and_joined(spelling: str) -> None:
         assert join_code(*fields, fmt) == code
         assert fmt.read(format(code, f"0{fmt.bits}b")) == fields
         assert fmt.read(fmt.write(fields)) == fields
-
-
-def test_a_whole_format_is_read_at_once() -> None:
-    """Codes in lanes read as they do one by one."""
-    fmt = fmt_of("binary16")
-    codes = range(0, 1 << 16, 257)
-    lanes = Lanes(len(codes))
-    found = [lanes.unpack(part) for part in unpack_codes(lanes.pack(codes), fmt)]
-    for place, code in enumerate(codes):
-        assert tuple(part[place] for part in found) == tuple(unpack_codes(code, fmt))
 
 
 @pytest.mark.parametrize("pattern", [Fields(0, 16, 0), Fields(1, 16, 5)])

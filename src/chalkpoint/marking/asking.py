@@ -27,7 +27,6 @@ __all__ = [
     "decide",
     "diagnose",
     "diagnoser_for",
-    "expected_fall",
     "expected_falls",
     "near_formats",
     "next_questions",
@@ -43,21 +42,17 @@ SHORTEST = 3  # bits of a field
 EDGE = 0.3  # of the factors: the share with an exponent near an end of the range
 
 
-def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
-    """Return by how many bits the doubt about the way of working is expected to fall.
+def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
+    """Return by how many bits each of *questions* is expected to lessen the doubt about the way of working.
 
-    Every way's answer is known, so that is the doubt about the answer itself.
+    Every way's answer is known, so that is the doubt about the answer itself. Questions of one operation are worked
+    together.
 
     >>> from chalkpoint.working.course import Course
     >>> sum_of = ask("subtract", "6.5", "1.25", course=Course())
-    >>> expected_fall(sum_of, {Way(): 0.5, Way("", ("invert-only",)): 0.5})
-    1.0
+    >>> expected_falls([sum_of], {Way(): 0.5, Way("", ("invert-only",)): 0.5})
+    [1.0]
     """
-    return expected_falls([question], likely)[0]
-
-
-def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
-    """Return the `expected_fall` of each of *questions*; those of one operation are worked together."""
     return [_fall(answers, likely.values()) for answers in _answers(questions, likely)]
 
 

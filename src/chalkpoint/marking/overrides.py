@@ -26,7 +26,6 @@ __all__ = [
     "decide_points",
     "overrides_in",
     "read_decisions",
-    "read_overrides",
     "write_overrides",
 ]
 
@@ -65,11 +64,6 @@ class Ruling:
 
 Rulings: TypeAlias = Mapping[str, Ruling]
 """By what is decided: "exponent in decimal", "right mantissa, wrong exponent"."""
-
-
-def read_overrides(path: str | Path) -> dict[tuple[str, int, str], Decision]:
-    """Return the decisions on single lines that `read_decisions` finds in a file."""
-    return read_decisions(path)[0]
 
 
 def read_decisions(path: str | Path) -> tuple[dict[tuple[str, int, str], Decision], dict[str, Ruling]]:

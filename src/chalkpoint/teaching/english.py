@@ -94,7 +94,6 @@ PERCENT = "That is {ratio:percent}: the relative error."
 
 FIRST_TERMS = "First, {total} and {term}."
 NEXT_TERM = "The total is {total}. Next comes {term}."
-FIRST_IS_SIGN = "The first bit is the sign, and the rest is the size."
 NEW_TOTAL = "What will the new total be?"
 
 # === Reading operands ===
