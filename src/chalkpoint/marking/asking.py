@@ -14,6 +14,7 @@ from typing import Any
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
+from chalkpoint.marking.predictions import key_of
 from chalkpoint.marking.ways import Way, held_method, is_workable, operations_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
@@ -85,14 +86,14 @@ def next_questions(
 
     avoid  questions already asked
     """
-    asked = {_key(question) for question in avoid}
+    asked = {key_of(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
     course, operations = diagnoser.course, diagnoser.operations
     columns = [_pool_answers(course, operations, way) for way in likely]
     falls = [
         (_fall((column[at] for column in columns), likely.values()), question)
         for at, question in enumerate(question_pool(course, operations))
-        if _key(question) not in asked
+        if key_of(question) not in asked
     ]
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
@@ -102,10 +103,6 @@ def next_questions(
 def _pool_answers(course: Course, operations: frozenset[str], way: Way) -> list[str]:
     """Return what *way* writes for each question of the pool."""
     return [answers[0] for answers in _answers(question_pool(course, operations), [way])]
-
-
-def _key(question: Question) -> tuple[str, ...]:
-    return question.operation.name, str(question.format), *question.operands
 
 
 def ones(question: Question) -> int:

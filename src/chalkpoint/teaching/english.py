@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.working.speech import say_count
+from chalkpoint.working.wording.said import listed
 
 __all__: list[str] = []
 
@@ -298,15 +299,6 @@ def places(number: int) -> str:
 def capital(sentence: str) -> str:
     """Return *sentence* with a capital letter in front."""
     return sentence[:1].upper() + sentence[1:]
-
-
-def listed(words: list[str]) -> str:
-    """Return words in a row: "one", "one and nought", "one, nought and one".
-
-    >>> listed(["one", "nought", "one"])
-    'one, nought and one'
-    """
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
 
 
 def named(bits: str) -> str:
