@@ -74,7 +74,7 @@ def test_codes_are_cut_and_joined(spelling: str) -> None:
 
 @pytest.mark.parametrize("pattern", [Fields(0, 16, 0), Fields(1, 16, 5)])
 def test_what_has_no_value_says_so(pattern: Fields) -> None:
-    """An infinity, or what is not a number, is refused where a value is asked for."""
+    """An infinity or NaN is refused where a value is asked for."""
     with pytest.raises(EntryError, match="which has no value"):
         fmt_of("binary16").value(pattern)
 

@@ -122,7 +122,7 @@ def agrees_with_numpy(operation: str, spelling: str, first: int, second: int) ->
 @pytest.mark.parametrize("spelling", WIDTHS)
 @pytest.mark.parametrize("operation", APPLIED)
 def test_awkward_pairs_agree_with_numpy(operation: str, spelling: str) -> None:
-    """Zeros, subnormals, the ends, infinities and what is not a number, each with each."""
+    """Zeros, subnormals, the ends, infinities and NaN, each with each."""
     for first in awkward(spelling):
         for second in awkward(spelling):
             agrees_with_numpy(operation, spelling, first, second)

@@ -83,7 +83,7 @@ def exact(operation: str, spelling: str) -> Any:
 
 
 def same(found: Any, wanted: Any) -> Any:
-    """Tell where two arrays agree, signs of zero and what is not a number counted."""
+    """Tell where two arrays agree, signs of zero and NaN counted."""
     alike = (found == wanted) & (np.signbit(found) == np.signbit(wanted))
     return alike | (np.isnan(found) & np.isnan(wanted))
 

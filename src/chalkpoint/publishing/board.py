@@ -52,7 +52,7 @@ class Section:
 
     @property
     def written_states(self) -> str:
-        """The states as the script reads them: things parted by spaces, states by bars."""
+        """The states as the script reads them: spaces between things, bars between states."""
         return "|".join(" ".join(map(str, sorted(state))) for state in self.states)
 
 

@@ -82,7 +82,7 @@ class Course:
                 raise EntryError(_refused("accepts", method, METHODS))
         for key in ("takes", "refuses"):
             object.__setattr__(self, key, _manners(key, getattr(self, key)))
-        # Asking for the format also checks its spelling.
+        # The property checks the spelling.
         fmt = self.number_format
         object.__setattr__(self, "format", str(fmt))
         own, choices = own_choices(fmt), allowed_choices(fmt)

@@ -34,7 +34,7 @@ ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
 
 
 def _values(question: Question) -> list[Fraction | None]:
-    """Return the value of each operand; None for an infinity and for what is not a number."""
+    """Return the value of each operand; None for an infinity and NaN."""
     if question.operation.takes == "values":
         return list(question.values)
     return [value_or_none(question.format, pattern) for pattern in question.patterns]

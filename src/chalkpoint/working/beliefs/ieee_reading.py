@@ -67,7 +67,7 @@ def size_as_normal(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage
 
 
 def nothing_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Take no pattern for an infinity or for what is not a number."""
+    """Take no pattern for an infinity or NaN."""
     return page
 
 
