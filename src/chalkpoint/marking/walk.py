@@ -188,6 +188,7 @@ class Walker:
         self.pending: list[Line] = []
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
+        self.lines_of_first: tuple[Line, ...] = ()
 
     def run(self, method: Method, page: AnyPage) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
@@ -241,6 +242,10 @@ class Walker:
             ways = [Route(sheet.adopt(name, *origin, entries))]
             status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
+        if not self.seen:
+            self.lines_of_first = tuple(self.pending)
+        elif status == "off" and not details["slip"]:
+            self._doubt_first()
         self.marks.append(
             LineMark(
                 name,
@@ -316,7 +321,7 @@ class Walker:
             return "copied", ""
         slip = slip_between(digits, self._digits(name, origin)) if digits else ""
         if not slip and not self.seen:
-            slip = self._miscopied(name, entries)
+            slip = self._miscopied(name, entries, tuple(self.pending))
         if not slip and digits and name != "answer" and any(_one_apart(digits, row) for row in copied):
             return "copied", ""
         return "off", slip
@@ -325,8 +330,21 @@ class Walker:
         """Return the digits that should stand on a line."""
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
-    def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
-        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, tuple(self.pending)):
+    def _doubt_first(self) -> None:
+        """Lay the first line to a slip in copying where one gives it as well as a belief.
+
+        It is asked where a later line goes wrong by no rule and no slip: this hand slips in this very answer.
+        """
+        at = next(number for number, mark in enumerate(self.marks) if mark.line == self.seen[0])
+        first = self.marks[at]
+        if first.status == "misconception" and (
+            words := self._miscopied(first.line, self.written[first.line], self.lines_of_first)
+        ):
+            self.marks[at] = replace(first, status="off", among=(), slip=words, at="")
+
+    def _miscopied(self, name: str, entries: tuple[Reading, ...], lines: tuple[Line, ...]) -> str:
+        """Return the slip in copying the question after which *lines* lead to *entries*, in words, or ""."""
+        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, lines):
             if self.sheet.shows(name, *ran, entries):
                 return words
         return ""
