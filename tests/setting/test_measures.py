@@ -13,7 +13,7 @@ def test_difficulty_is_the_number_of_beliefs_exposed() -> None:
     question = ask("subtract", "8.875", "3.6875", course=Course())
     fair = judge(question)
 
-    assert measure(work_question(question), fair).difficulty == len(fair.wrong)
+    assert measure(work_question(question), fair, 6).difficulty == len(fair.wrong)
 
 
 def test_equal_means_steps_points_writing_and_difficulty() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -19,7 +19,7 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
 from chalkpoint.working.work import work_question
 
-__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_part_by_part"]
+__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_in_turn", "judge_part_by_part"]
 
 TAUGHT_BY_METHODS = ("add", "subtract", "sum")
 COMMON = 3  # a belief of this weight is a common one
@@ -84,27 +84,33 @@ def judge(question: Question) -> Fairness:
 
 def judge_all(questions: Sequence[Question]) -> list[Fairness]:
     """Return what `judge` does for each of *questions*; those of one kind are worked together."""
-    groups: dict[object, list[int]] = defaultdict(list)
-    for at, question in enumerate(questions):
-        groups[question.operation.name, question.course, bool(parts_of(question))].append(at)
-    judged: dict[int, Fairness] = {}
-    for places in groups.values():
-        some = [questions[at] for at in places]
-        judged |= zip(places, _judged(some), strict=True)
-    return [judged[at] for at in range(len(questions))]
+    return list(judge_in_turn(questions))
 
 
-def _judged(questions: list[Question]) -> Iterable[Fairness]:
-    """Return what is made of *questions*, all of one operation and course."""
+def judge_in_turn(questions: Sequence[Question]) -> Iterator[Fairness]:
+    """Yield what `judge_all` returns; what is made of a question is written out when its turn comes."""
+    groups: dict[object, list[Question]] = defaultdict(list)
+    kinds = [_kind(question) for question in questions]
+    for kind, question in zip(kinds, questions, strict=True):
+        groups[kind].append(question)
+    judged = {kind: _judged(some) for kind, some in groups.items()}
+    for kind in kinds:
+        yield next(judged[kind])
+
+
+def _kind(question: Question) -> object:
+    """Return what questions share that are worked together."""
+    return question.operation.name, question.course, bool(parts_of(question)), has_specials(question)
+
+
+def _judged(questions: Sequence[Question]) -> Iterator[Fairness]:
+    """Return what is made of *questions*, all of one kind."""
     parts = parts_of(questions[0])
-    if not parts:
+    if not parts or has_specials(questions[0]):
         return map(_of_one_way, questions)
-    name, course = questions[0].operation.name, questions[0].course
-    if parts != ((name, course),):
-        return [_of_one_way(one) if has_specials(one) else judge_part_by_part(one) for one in questions]
-    plain = [one for one in questions if not has_specials(one)]
-    tabled = iter(_tabled(plain)) if plain else iter(())
-    return [_of_one_way(one) if has_specials(one) else next(tabled) for one in questions]
+    if parts == ((questions[0].operation.name, questions[0].course),):
+        return _tabled(questions)
+    return map(judge_part_by_part, questions)
 
 
 def judge_part_by_part(question: Question) -> Fairness:
@@ -129,7 +135,7 @@ def _accepted(question: Question) -> tuple[str, ...]:
     return question.course.accepts if taught else ()
 
 
-def _tabled(questions: list[Question]) -> Iterator[Fairness]:
+def _tabled(questions: Sequence[Question]) -> Iterator[Fairness]:
     """Yield what is made of *questions*, all of one operation and course, that are worked line by line."""
     name, course = questions[0].operation.name, questions[0].course
     right, others = right_method(name, course), _accepted(questions[0])

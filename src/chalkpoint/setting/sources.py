@@ -19,9 +19,10 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import space_of
 from chalkpoint.finding.trait import AnyCase, Trait
+from chalkpoint.finding.traits.single import OPERAND_TRAITS
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
-from chalkpoint.working.procedures import declaration_of
+from chalkpoint.working.procedures import exact_answer
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
@@ -110,6 +111,8 @@ def drawn(operation: str, course: Course, where: Iterable[str], n: int, seed: st
 def _singles(operation: str, course: Course, terms: tuple[Term, ...], rng: Random) -> Iterator[Question]:
     """Yield questions that meet *terms*, each drawn and looked at by itself, until no more are met with."""
     space = space_of(operation, course, every=False)
+    at_sight = {trait.name for trait in OPERAND_TRAITS}
+    terms = tuple(sorted(terms, key=lambda term: term.trait.name not in at_sight))  # the others take working
     seen: set[int] = set()
     since = 0
     while since <= PATIENCE:
@@ -172,8 +175,7 @@ class _Unchecked:
     @property
     def exact(self) -> Fraction:
         """The exact answer; 0 for an answer that is no number, as a check has it."""
-        exact = declaration_of(self.of.question).exact(self.of.question)
-        return Fraction(0) if isinstance(exact, str) else exact
+        return exact_answer(self.of.question)
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self.of.working.check, name)

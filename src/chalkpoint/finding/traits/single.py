@@ -12,7 +12,7 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.working import Working
 
-__all__ = ["PATTERN_TRAITS", "PRODUCT_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS"]
+__all__ = ["OPERAND_TRAITS", "PATTERN_TRAITS", "PRODUCT_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS"]
 
 
 def _pattern(working: Working) -> Pattern:
