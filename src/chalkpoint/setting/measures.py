@@ -16,15 +16,13 @@ from fractions import Fraction
 from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.finding.traits.families import family_traits
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.fairness import Fairness
-from chalkpoint.setting.met import Met, met_in
+from chalkpoint.setting.met import Met
 from chalkpoint.setting.sources import case_from, trait_of
-from chalkpoint.working.length import characters
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "lines_of", "measure", "pins_of"]
+__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "lines_of", "pins_of"]
 
 WRITING_TOLERANCE = 10  # a tenth
 LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
@@ -116,17 +114,6 @@ def lines_of(working: Working) -> tuple[str, ...]:
     """Return the lines that are written; of an explanation, what each of its sentences is about."""
     in_words = working.question.operation.name == "explain"
     return tuple(step.after.kind if in_words else step.rule for step in working.steps)
-
-
-def measure(working: Working, fairness: Fairness, points: int) -> Measure:
-    """Return the measure of a worked question of so many marking *points*."""
-    return Measure(
-        lines_of(working),
-        points,
-        characters(working),
-        fairness.exposed,
-        met_in(working, alone=not fairness.common_accidents),
-    )
 
 
 def pins_of(question: Question) -> tuple[str, ...]:

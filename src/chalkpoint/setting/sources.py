@@ -128,19 +128,18 @@ def _singles(operation: str, course: Course, terms: tuple[Term, ...], rng: Rando
             yield question
 
 
-def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
-    """Return up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
+def _pairs(
+    operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random
+) -> Iterator[Question]:
+    """Yield up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
     atlas = atlas_for(operation, course)
     loose = [term for term in terms if atlas.does_not_fit(term)]
     selection = Selection(atlas, [term for term in terms if term not in loose])
-    found: list[Question] = []
-    for given in selection.pairs(sample(rng, selection.count, MOST_LOOKED_AT if loose else n)):
-        question = question_of(operation, course, given)
-        if not loose or all(term.meets(case_from(question)) for term in loose):
-            found.append(question)
-        if len(found) >= n:
-            break
-    return found
+    numbers = sample(rng, selection.count, MOST_LOOKED_AT if loose else n)
+    questions = (question_of(operation, course, selection.pair(number)) for number in numbers)
+    if loose:
+        questions = (one for one in questions if all(term.meets(case_from(one)) for term in loose))
+    return islice(questions, n)
 
 
 class _Unworked:

@@ -16,7 +16,7 @@ from chalkpoint.setting.asking import DEMANDS, Blueprint, BlueprintQuestion
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
-from chalkpoint.setting.fairness import Fairness, judge_in_turn
+from chalkpoint.setting.fairness import Judged, judge_in_turn
 from chalkpoint.setting.kinds import MISTAKES_IN, has_a_mistake
 from chalkpoint.setting.met import Met
 from chalkpoint.setting.papers import Candidate
@@ -157,10 +157,11 @@ class _Draw:
             before = len(pool)
             while more := list(islice(alike, wanted)):
                 pool |= {key_of(one.question): one for one in more}
-                groups = [_nearest_first(group) for group in self._groups(pool.values())]
-                for best in groups:
-                    if len(best) >= self.variants and are_equal(best[: self.variants]):
-                        return best, True
+                for group in self._groups(pool.values()):
+                    if len(group) >= self.variants:  # the others are not worth measuring
+                        best = _nearest_first(group)
+                        if are_equal(best[: self.variants]):
+                            return best, True
             if len(pool) == before:  # there are no others
                 break
         return [one for group in self._groups(pool.values()) for one in _nearest_first(group)], False
@@ -169,15 +170,15 @@ class _Draw:
         """Return those of *pool* that meet the same, together: the most first, or those nearest to the target."""
         groups: dict[Met, list[Candidate]] = {}
         for one in pool:
-            groups.setdefault(one.measure.met, []).append(one)
+            groups.setdefault(one.met, []).append(one)
         if self.target is None:
             return sorted(groups.values(), key=len, reverse=True)
         carries, chain, _ = self.target
         return sorted(
             groups.values(),
             key=lambda group: (
-                abs(group[0].measure.met.carries - carries),
-                abs(group[0].measure.met.chain - chain),
+                abs(group[0].met.carries - carries),
+                abs(group[0].met.chain - chain),
                 -len(group),
             ),
         )
@@ -263,12 +264,12 @@ def looked_at(
 ) -> Iterator[Candidate]:
     """Yield the fair ones, worked and measured; count why others are *refused*."""
     drawn_at_once = asked.operation in PAIR_OPERATIONS and not asked.context
-    for question, fairness in _judged(questions, TOGETHER_IN_PAIRS if drawn_at_once else TOGETHER):
-        reason = fairness.refusal(blueprint)
+    for question, judged in _judged(questions, TOGETHER_IN_PAIRS if drawn_at_once else TOGETHER):
+        reason = judged.common().refusal(blueprint)
         if reason:
             refused[reason] += 1
             continue
-        candidate = Candidate(question, work_question(question), fairness)
+        candidate = Candidate(question, work_question(question), judged)
         if len(candidate.points) < max(asked.marks or 1, 1):
             refused[f"has {len(candidate.points)} marking points"] += 1
             continue
@@ -278,7 +279,7 @@ def looked_at(
         yield candidate
 
 
-def _judged(questions: Iterable[Question], together: int) -> Iterator[tuple[Question, Fairness]]:
+def _judged(questions: Iterable[Question], together: int) -> Iterator[tuple[Question, Judged]]:
     """Yield each question with what methods and beliefs make of it, so many of them judged *together*."""
     source = iter(questions)
     while some := list(islice(source, together)):
