@@ -209,3 +209,20 @@ def test_an_answer_with_its_fields_named_or_its_last_0s_left_out(
 ) -> None:
     """Each is 6, or nearly: what is left out on the right is 0, what is named may stand in any order."""
     assert cp.judge("encode 6", answer=answer, format=format).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("value", "spelling", "written", "pattern"),
+    [
+        # 6.5 is 0.1101 x 2^3, in excess 8 stored as 11
+        ("6.5", "8+4 sign-and-magnitude", "01101000 11", "01101000 1011"),
+        ("6.5", "8+4 sign-and-magnitude", "exponent 1011, mantissa 01101000", "01101000 1011"),
+        ("-6.5", "1+4+3", "fraction 101 exponent 1001 sign 1", "1 1001 101"),
+        ("-53", "8 sign-and-magnitude", "sign 1, magnitude 0110101", "10110101"),
+    ],
+)
+def test_fields_by_name_or_in_decimal_stand_in_the_formats_order(
+    value: str, spelling: str, written: str, pattern: str
+) -> None:
+    """Whichever is named first, and where the mantissa comes before the exponent too."""
+    assert read_answer(ask("encode", value, course=Course(format=spelling)), written).spelling == pattern

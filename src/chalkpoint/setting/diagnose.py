@@ -24,7 +24,7 @@ from chalkpoint.setting.variants import looked_at
 from chalkpoint.working.beliefs.belief import BIASED
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
-from chalkpoint.working.chained import MADE_OF_PARTS, answer_of_chain
+from chalkpoint.working.chained import MADE_OF_PARTS, results_of_chain
 from chalkpoint.working.conventions import CONVENTIONS
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
@@ -109,7 +109,10 @@ def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answer
 
 
 def _answers_in_parts(question: Question, *, pairs: bool) -> Answers:
-    """Return what each way writes for a conversion or a sum; where it has nothing to do in a part that is right."""
+    """Return what each way writes for a conversion or a sum, the results on the way too: papers ask for those.
+
+    Where a way has nothing to do in a part, that part is right.
+    """
     methods = {
         (*place, way.name): way.method
         for place in _worked_in(question)
@@ -117,12 +120,13 @@ def _answers_in_parts(question: Question, *, pairs: bool) -> Answers:
     }
 
     def answer(name: str) -> str:
-        return answer_of_chain(
+        results = results_of_chain(
             question,
             lambda operation, course: methods.get(
                 (operation, course, name), methods[operation, course, RIGHT]
             ),
         )
+        return "; ".join(results)
 
     return {name: answer(name) for name in ways_of([question], pairs=pairs)}
 
