@@ -158,7 +158,7 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
 def _acting(
     base: Method, believing: Believing, lines: tuple[Line, ...]
 ) -> tuple[tuple[int, str, Method], ...]:
-    """Return those of *believing*'s methods that write any of *lines* by other rules than *base*, with their numbers."""
+    """Return the methods of *believing* that write any of *lines* by other rules than *base*, with their numbers."""
     return tuple(
         (number, belief, method)
         for number, (belief, method) in enumerate(believing.methods(base))
