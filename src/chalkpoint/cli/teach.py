@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
 
-from cyclopts import Parameter
-
+from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import show_progress, start_file, write_file
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
@@ -15,7 +13,6 @@ from chalkpoint.teaching.lessonfile import STARTING, read_lesson
 
 __all__ = ["teach"]
 
-Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 LOOKS = ("light", "dark")
 
 

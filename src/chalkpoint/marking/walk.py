@@ -7,8 +7,7 @@ have changed an exponent nobody wrote) is carried along silently until it shows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from operator import itemgetter
 from typing import NamedTuple
@@ -25,6 +24,7 @@ __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
 FAULTS = ("misconception", "copied", "off")
 CLEAN = ("right", "implied", "absent")
+IMPLYING = ("right", "follow-through")  # what a line written is, where one not written before it is implied
 MOST_WAYS = 80
 KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
@@ -118,8 +118,8 @@ class Account:
 def walk(sheet: Sheet, base: Method, written: Written, *, believing: Believing | None = None) -> Account:
     """Return *written* judged under *base*; without *believing* only right rules are tried."""
     walker = Walker(sheet, base, written, believing)
-    for line, needed in _lines(sheet, base, written):
-        walker.take(line, walker.to_come(line), needed=needed)
+    for line in sheet.lines(base, written):
+        walker.take(line, walker.to_come(line))
     return walker.account()
 
 
@@ -129,22 +129,25 @@ def walk_clean(sheet: Sheet, base: Method, written: Written) -> Account | None:
     What may explain a wrong line is not looked for, which is most of the work of judging it.
     """
     walker = Walker(sheet, base, written, None)
-    for line, needed in _lines(sheet, base, written):
+    for line in sheet.lines(base, written):
         right = walker.to_come(line)
         if line.name in written and not sheet.shows(line.name, *right, written[line.name]):
             return None
-        walker.take(line, right, needed=needed)
+        walker.take(line, right)
         if walker.marks and walker.marks[-1].status not in CLEAN:
             return None
     return walker.account()
 
 
-def _lines(sheet: Sheet, base: Method, written: Written) -> Iterator[tuple[Line, bool]]:
-    """Yield each line of *base*, and whether one after it is written."""
-    lines = sheet.lines(base, written)
-    last = max((number for number, line in enumerate(lines) if line.name in written), default=-1)
-    for number, line in enumerate(lines):
-        yield line, number < last
+def _with_implied(marks: list[LineMark]) -> list[LineMark]:
+    """Return *marks*, where a line not written is implied if the next one written needs it and is right."""
+    found: list[LineMark] = []
+    implied = False
+    for mark in reversed(marks):
+        if mark.written:
+            implied = mark.status in IMPLYING
+        found.append(replace(mark, status="implied") if mark.status == "absent" and implied else mark)
+    return found[::-1]
 
 
 def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object) -> Ran:
@@ -208,9 +211,9 @@ class Walker:
 
     def account(self) -> Account:
         """Return what was judged up to here."""
-        return Account(self.base, self.marks, self.ways[0].page)
+        return Account(self.base, _with_implied(self.marks), self.ways[0].page)
 
-    def take(self, line: Line, right: Ran, *, needed: bool) -> None:
+    def take(self, line: Line, right: Ran) -> None:
         """Judge *line*, where the right working goes *right*, if it is written; if not, it is still to be run."""
         self.pending.append(line)
         self.correct = right.after
@@ -218,8 +221,7 @@ class Walker:
             self.judge(line, self.written[line.name], right)
             self.pending = []
         elif line.slots and line.name != "read" and not (line.optional and right.after == right.before):
-            status = "implied" if needed else "absent"
-            self.marks.append(LineMark(line.name, "", status, expects=self.sheet.says(line.name, *right)))
+            self.marks.append(LineMark(line.name, "", "absent", expects=self.sheet.says(line.name, *right)))
 
     def judge(self, line: Line, entries: tuple[Reading, ...], right: Ran) -> None:
         """Judge what is written on *line*, where the right working goes *right*, and go on from it."""

@@ -62,7 +62,7 @@ def keep_marks(
 ) -> Run:
     """Keep the entries of one marking, as they come.
 
-    created  when what was marked stood so; now by default
+    created  when the answers that were marked were in that state; now by default
 
     Raises NotKept for papers that are not the teacher's.
     """

@@ -1,6 +1,6 @@
 """What a teacher says: the catalogue of spoken sentences, keyed by what they tell.
 
-Numbers stand in figures, which captions show and the voice reads digit by digit after the point; single bits of a
+Numbers are written in figures, which captions show and the voice reads digit by digit after the point; single bits of a
 column are said as words. A sentence is short enough for one breath, and one that can be left out tells nothing
 that the others need.
 """

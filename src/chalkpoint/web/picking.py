@@ -47,7 +47,7 @@ def _count_row(row: Row) -> Counts | None:
     try:
         of = find(operation, course=course).of
         return Counts(of, tuple(_count(operation, course, where[: at + 1]) for at in range(len(where))))
-    except ChalkpointError:  # a line that cannot be asked: the page says so where it stands
+    except ChalkpointError:  # a line that cannot be asked: the page says so beside the line
         return None
 
 

@@ -43,7 +43,7 @@ MOST_ACTS = 300
 LONGEST_ACT = 200  # characters
 FORMATS = ("5+3", "6+4", "8+4", "10+6", "12+4")
 
-#: What a pupil does, by the letter that stands for it in the address; after "w" comes what is written.
+#: What a pupil does, by its letter in the address; after "w" comes what is written.
 ACTS: dict[str, Callable[[Practice, str], Practice]] = {
     "w": write,
     "h": lambda session, _: hint(session),

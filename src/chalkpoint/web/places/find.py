@@ -258,7 +258,7 @@ def _shown(asked: FindRequest, question: Found) -> list[str]:
 
 
 def _bits(asked: FindRequest, pattern: AnyPattern) -> str:
-    """Return a pattern as the page shows it: rails show where the point of a school's mantissa stands."""
+    """Return a pattern as the page shows it: rails show the point of a school's mantissa."""
     fmt = asked.course.number_format
     return fmt.write(pattern, point=not is_school(fmt))
 

@@ -252,7 +252,7 @@ def give(request: PageRequest) -> Response:
 
 
 Decided: TypeAlias = dict[tuple[str, int, str], tuple[int, str, str]]
-"""By pupil, question and point: the marks, the reason, and what stood there."""
+"""By pupil, question and point: the marks, the reason, and what was written."""
 
 Decider: TypeAlias = Callable[[PageRequest, Summed, int, AnswerRow], Decided]
 
@@ -363,7 +363,7 @@ def _for_pupils(row: AnswerRow, question: int, given: Mapping[str, int], reason:
 
 
 def retype(request: PageRequest) -> Response:
-    """Put right what was typed for a pupil, and mark again; what stood there is kept in the history."""
+    """Put right what was typed for a pupil, and mark again; the old text is kept in the history."""
     one, number, form = papers_asked(request), request.path["number"], request.form
     student, line = form.text("student"), form.text("line") or "answer"
     try:
