@@ -1,4 +1,4 @@
-"""The belief that is named is the one planted: scripts typed by hand as pupils type, each expected before it was marked.
+"""The belief that is named is the one planted: scripts typed as pupils type, each expected by hand before it was marked.
 
 8+4 throughout. The rows are worked out beside each script; what is typed is as untidy as pupils are.
 """
@@ -79,7 +79,7 @@ def test_an_answer_not_normalised_is_a_candidate_with_lines_and_without() -> Non
         4: {"answer": "0.1010100 0011"},
     }
     assert named(entry(SHORT, alone)) == [["norm-skipped"]]
-    lines = (
+    lines: tuple[dict[str, str], ...] = (
         {"negate": "1.111", "add": "0.011"},
         {"align": "1.101", "add": "1|0.0101"},
         {"add": "0.0100000"},
