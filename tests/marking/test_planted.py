@@ -1,4 +1,4 @@
-"""The belief that is named is the one planted: scripts typed as pupils type, each expected by hand before it was marked.
+"""The belief that is named is the one planted: scripts typed as pupils type, each expected by hand first.
 
 8+4 throughout. The rows are worked out beside each script; what is typed is as untidy as pupils are.
 """
