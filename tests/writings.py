@@ -12,7 +12,16 @@ from chalkpoint.working.procedures import answer_by, method_named
 from chalkpoint.working.question import Question
 from heron import one_question
 
-__all__ = ["FORMATS", "FULL", "GROUPED", "drawn_question", "field_altered", "fields_of", "right_answers"]
+__all__ = [
+    "FORMATS",
+    "FULL",
+    "GROUPED",
+    "drawn_anywhere",
+    "drawn_question",
+    "field_altered",
+    "fields_of",
+    "right_answers",
+]
 
 FORMATS = ("6+4", "8+4", "5+3", "10+6", "7+5", "12+4", "16+8")
 OPERATIONS = ("encode", "normalise", "negate", "add", "subtract", "multiply", "divide")
@@ -78,6 +87,31 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
         except ValueError:
             continue
         return asked, asked.question
+
+
+#: Formats of every family, with what each takes; those of `FORMATS` are among them.
+EVERYWHERE = (
+    "8+4", "6+4", "10+6", "24+8", "8+4 excess-8", "1+4+3", "binary16", "binary32", "8", "10", "Q4.4", "Q5.3",
+    "8 ones-complement", "16 sign-and-magnitude", "1750A-32", "C3x-16", "1+4+3 twos-complement",
+)  # fmt: skip
+
+
+def drawn_anywhere(rng: random.Random) -> Asked:
+    """Return a question of any type that takes values, in a format of any family, with its scheme."""
+    while True:
+        name = rng.choice(
+            ("encode", "negate", "add", "subtract", "multiply", "divide", "error", "range", "sum")
+        )
+        count = {"encode": 1, "negate": 1, "error": 1, "range": 0, "sum": 3}.get(name, 2)
+        values = [Fraction(rng.randrange(-400, 400), rng.choice((1, 2, 4, 8, 16, 32))) for _ in range(count)]
+        try:
+            return one_question(
+                name,
+                *(write_value(one).replace("\u2212", "-") for one in values),
+                format=rng.choice(EVERYWHERE),
+            )
+        except ValueError:
+            continue
 
 
 def pattern(rng: random.Random, mantissa: int, exponent: int) -> str:

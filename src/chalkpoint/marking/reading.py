@@ -45,6 +45,7 @@ WORDS = {
     "fits": "in range",
     "zero": "zero",
 }
+SIZED = ("size", "product", "quotient")  # lines of other families whose size may have its sign before it
 FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
 NUMBERS = ("exponent", "exponents", "point", "range")  # lines on which an exponent may stand alone
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
@@ -267,6 +268,7 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
+        row = row.removeprefix("-") if line in SIZED and len(row) > 2 else row
         digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
         exponent = power["power"] if power and digits else ""
         return Reading(
