@@ -89,6 +89,21 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
         return asked, asked.question
 
 
+#: Manners of writing a pattern of any family that earn full marks.
+ANYWHERE: dict[str, Callable[[str], str]] = {
+    "below": lambda bits: bits.replace(" ", "\n"),
+    "semicolons": lambda bits: bits.replace(" ", "; "),
+    "slashes": lambda bits: bits.replace(" ", " / "),
+    "bars": lambda bits: bits.replace(" ", " | "),
+    "dashes": lambda bits: bits.replace(" ", " \u2013 "),
+    "base below": lambda bits: f"{bits}\u2082",
+    "base behind": lambda bits: f"{bits}_2",
+    "together": lambda bits: bits.replace(" ", ""),
+    "0b": lambda bits: f"0b{bits.replace(' ', '')}",
+    "boxes": lambda bits: f"[{bits.replace(' ', '] [')}]",
+    "arrow": lambda bits: f"{bits[::-1]} \u2192 {bits}",
+    "crossed out": lambda bits: f"~~{bits[::-1]}~~ {bits} \u2713",
+}
 #: Formats of every family, with what each takes; those of `FORMATS` are among them.
 EVERYWHERE = (
     "8+4", "6+4", "10+6", "24+8", "8+4 excess-8", "1+4+3", "binary16", "binary32", "8", "10", "Q4.4", "Q5.3",
