@@ -29,8 +29,8 @@ MOST_WAYS = 80
 KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
 
-class Way(NamedTuple):
-    """One way in which a pupil may have got this far.
+class Route(NamedTuple):
+    """One way in which a pupil may have got this far: a page, and the faulty method that led to it, if any.
 
     page     what stands on the page
     method   the faulty method that led here; None where only right rules did
@@ -196,10 +196,11 @@ class Walker:
         self.written = written
         self.believing = believing
         self.correct = sheet.start
-        self.ways = [Way(sheet.start)]
+        self.ways = [Route(sheet.start)]
         self.pending: list[Line] = []
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
+        self.lines_of_first: tuple[Line, ...] = ()
 
     def run(self, method: Method, page: AnyPage) -> Ran:
         """Return the lines not yet judged, run by *method* on *page*."""
@@ -238,18 +239,25 @@ class Walker:
         origin = plain[0] if plain else right
         details: JsonObject = {}
         if own:
-            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+            status, ways = (
+                "right" if correct else "follow-through",
+                [Route(ran.after) for ran in own] + faulty,
+            )
         elif correct:
-            status, ways = "recovered", [Way(right.after)]
+            status, ways = "recovered", [Route(right.after)]
         elif faulty:
             status, ways = "misconception", [way._replace(seen=True) for way in faulty]
             details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
             details["at"] = self._acted_at(name, faulty)
             details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
         else:
-            ways = [Way(sheet.adopt(name, *origin, entries))]
+            ways = [Route(sheet.adopt(name, *origin, entries))]
             status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
+        if not self.seen:
+            self.lines_of_first = tuple(self.pending)
+        elif status == "off" and not details["slip"]:
+            self._doubt_first()
         expects = sheet.says(name, *right)
         self.marks.append(
             LineMark(
@@ -264,11 +272,11 @@ class Walker:
         )
         self.seen.append(name)
 
-    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
-        found: list[Way] = []
+        found: list[Route] = []
         for way in self.ways:
             if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
                 found += self._faulty_from_start(way, name, entries)
@@ -285,7 +293,7 @@ class Walker:
                     found.append(self._held(way, belief, method, ran))
         return found
 
-    def _faulty_from_start(self, way: Way, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _faulty_from_start(self, way: Route, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written first."""
         assert self.believing is not None  # noqa: S101 - beliefs are looked for
         lines = tuple(self.pending)
@@ -299,9 +307,9 @@ class Walker:
         ]
         return [one for _, one in sorted(shown, key=itemgetter(0))]
 
-    def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
+    def _held(self, way: Route, belief: str, method: Method, ran: Ran) -> Route:
         """Return *way* as it goes on where *belief* wrote what is written."""
-        return Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
+        return Route(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
 
     def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""
@@ -313,7 +321,7 @@ class Walker:
                 return line.name
         return ""
 
-    def _acted_at(self, name: str, faulty: list[Way]) -> str:
+    def _acted_at(self, name: str, faulty: list[Route]) -> str:
         """Return the earlier line on which all of *faulty* acted, where that is one."""
         places = {way.at for way in faulty}
         return places.pop() if len(places) == 1 and name not in places else ""
@@ -326,7 +334,7 @@ class Walker:
             return "copied", ""
         slip = slip_between(digits, self._digits(name, origin)) if digits else ""
         if not slip and not self.seen:
-            slip = self._miscopied(name, entries)
+            slip = self._miscopied(name, entries, tuple(self.pending))
         if not slip and digits and name != "answer" and any(_one_apart(digits, row) for row in copied):
             return "copied", ""
         return "off", slip
@@ -335,8 +343,21 @@ class Walker:
         """Return the digits that should stand on a line."""
         return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
 
-    def _miscopied(self, name: str, entries: tuple[Reading, ...]) -> str:
-        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, tuple(self.pending)):
+    def _doubt_first(self) -> None:
+        """Lay the first line to a slip in copying where one gives it as well as a belief.
+
+        It is asked where a later line goes wrong by no rule and no slip: this hand slips in this very answer.
+        """
+        at = next(number for number, mark in enumerate(self.marks) if mark.line == self.seen[0])
+        first = self.marks[at]
+        if first.status == "misconception" and (
+            words := self._miscopied(first.line, self.written[first.line], self.lines_of_first)
+        ):
+            self.marks[at] = replace(first, status="off", among=(), slip=words, at="")
+
+    def _miscopied(self, name: str, entries: tuple[Reading, ...], lines: tuple[Line, ...]) -> str:
+        """Return the slip in copying the question after which *lines* lead to *entries*, in words, or ""."""
+        for words, ran in _miscopied(_Asked(self.sheet.question, self.sheet), self.base, lines):
             if self.sheet.shows(name, *ran, entries):
                 return words
         return ""
