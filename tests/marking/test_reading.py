@@ -140,3 +140,9 @@ def test_an_answer_of_as_many_digits_as_a_mantissa_has_both_fields_all_the_same(
     assert (entry.digits, entry.exponent) == ("0.110", "0011")
     (entry,) = read_place(ADD, "answer", "0110 0011")
     assert (entry.digits, entry.exponent) == ("01100011", "")
+
+
+@pytest.mark.parametrize(("text", "taken"), [("0x6A3", True), ("0x06A35", True), ("0x06A350", False)])
+def test_hexadecimal_digits_are_a_pattern_only_as_far_as_one_may_be_too_many(text: str, taken: bool) -> None:
+    """8+4 has three digits; five are two too many, and six are no pattern any more."""
+    assert read(text).hexadecimal is taken
