@@ -128,3 +128,16 @@ def test_a_stored_exponent_in_decimal_is_from_0_to_the_last_that_its_field_holds
     """Four bits hold 0 to 15."""
     found = read_answer(ask("multiply", "0.01", "0.5", course=Course(format="1+4+3")), text)
     assert (found.spelling, found.manners) == (spelling, manners)
+
+
+@pytest.mark.parametrize(
+    ("spelling", "text", "kept"),
+    [
+        ("1+4+3", "0 100 001", "0 100 001"),
+        ("8", "0000 0000 1", "000000001"),
+        ("Q5.3", "0000 0000 1", "000000001"),
+    ],
+)
+def test_bits_of_another_length_are_kept_as_they_are(spelling: str, text: str, kept: str) -> None:
+    """Fields stay apart; a row is one row."""
+    assert read_answer(ask("add", "1", "2", course=Course(format=spelling)), text).spelling == kept
