@@ -160,6 +160,7 @@ MANNERS = (
     "leading zeros of the exponent left off",
     "trailing zeros left off",
     "zeros added at the end",
+    "zeros added in front",
     "sign bit left off",
     "leading zeros left off",
     "fields in the other order",
