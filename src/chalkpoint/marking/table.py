@@ -269,7 +269,7 @@ class Tables:
         return way
 
     def _spelling(self, variant: int, number: int, text: str) -> str:
-        """Return an answer in the one spelling of all that read alike, or as it was written; its manner is told apart."""
+        """Return an answer in the one spelling of all that read alike, or as it was written, its manner apart."""
         key = variant, number, text
         if key not in self._spelt:
             asked = self._asked.get((variant, number))
