@@ -135,8 +135,8 @@ def test_a_stored_exponent_in_decimal_is_from_0_to_the_last_that_its_field_holds
     ("spelling", "text", "kept"),
     [
         ("1+4+3", "0 100 001", "0 100 001"),
-        ("8", "0000 0000 1", "000000001"),
-        ("Q5.3", "0000 0000 1", "000000001"),
+        ("8", "1000 0000 1", "100000001"),
+        ("Q5.3", "1000 0000 1", "100000001"),
     ],
 )
 def test_bits_of_another_length_are_kept_as_they_are(spelling: str, text: str, kept: str) -> None:
