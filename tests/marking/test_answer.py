@@ -142,3 +142,10 @@ def test_a_stored_exponent_in_decimal_is_from_0_to_the_last_that_its_field_holds
 def test_bits_of_another_length_are_kept_as_they_are(spelling: str, text: str, kept: str) -> None:
     """Fields stay apart; a row is one row."""
     assert read_answer(ask("add", "1", "2", course=Course(format=spelling)), text).spelling == kept
+
+
+@pytest.mark.parametrize(("text", "said"), [(" 8 + 4 ", "8+4"), ("08+04", "8+4"), ("two bits", "two bits")])
+def test_a_format_has_one_spelling(text: str, said: str) -> None:
+    """What is no format stays as it was written."""
+    question = ask("choose-format", "-10", "40", "0.25", course=Course())
+    assert read_answer(question, text).spelling == said

@@ -486,3 +486,42 @@ def test_all_that_is_right_for_what_was_misread_follows_through() -> None:
     asked = one_question("error", "4.6")
     marked = mark_question(asked, {"answer": "0.1001110 0011", "absolute": "0.025", "relative": "1/196"})
     assert [point.status for point in marked.points] == ["follow-through", "off", "follow-through"]
+
+
+def test_a_range_with_the_exponent_first_is_marked_field_by_field() -> None:
+    """5+3: 0.1111 x 2^3, 0.1000 x 2^-4, 1.0111 x 2^-4 and 1.0000 x 2^3; one exponent of 3 for -4 costs its mark."""
+    asked = one_question("range", format="5+3", exponent="first")
+    right = {
+        "largest positive": "011 0.1111",
+        "smallest positive": "100 0.1000",
+        "largest negative": "100 1.0111",
+        "most negative": "011 1.0000",
+    }
+    assert given(mark_question(asked, right)) == [1] * 8
+    assert given(mark_question(asked, right | {"smallest positive": "011 0.1000"})) == [
+        1,
+        1,
+        1,
+        0,
+        1,
+        1,
+        1,
+        1,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("course", "earned", "waits"),
+    [
+        ({}, 0, True),
+        ({"takes": ["value without its pattern"]}, 1, False),
+        ({"refuses": ["value without its pattern"]}, 0, False),
+    ],
+)
+def test_a_remainder_as_a_number_is_what_the_course_says(
+    course: dict[str, list[str]], earned: int, waits: bool
+) -> None:
+    """113 / -11 = -10, and 3 is left: 00000011 was expected."""
+    asked = one_question("divide", "113", "-11", format="8", **course)
+    marked = mark_question(asked, {"quotient": "1010", "remainder": "3", "answer": "11110110"})
+    assert (given(marked), marked.points[2].for_teacher) == ([1, 1, earned], waits)

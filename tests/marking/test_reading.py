@@ -146,3 +146,15 @@ def test_an_answer_of_as_many_digits_as_a_mantissa_has_both_fields_all_the_same(
 def test_hexadecimal_digits_are_a_pattern_only_as_far_as_one_may_be_too_many(text: str, taken: bool) -> None:
     """8+4 has three digits; five are two too many, and six are no pattern any more."""
     assert read(text).hexadecimal is taken
+
+
+@pytest.mark.parametrize(
+    ("text", "digits", "exponent"),
+    [("-0.1110000", "1.0010000", ""), ("-(0.0110) x 2^-3", "1.1010", "-3"), ("0.1110000", "0.1110000", "")],
+)
+def test_a_size_with_a_minus_before_it_is_a_row_in_twos_complement(
+    text: str, digits: str, exponent: str
+) -> None:
+    """On a line of working: -7/8 = 1.0010000, and -3/8 = 1.1010."""
+    (found,) = read_place(ADD, "negate", text)
+    assert (found.digits, found.exponent) == (digits, exponent)

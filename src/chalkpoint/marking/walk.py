@@ -105,11 +105,6 @@ class Account:
         return sum(mark.status in FAULTS for mark in self.marks)
 
     @property
-    def clean(self) -> bool:
-        """Whether every line written is right."""
-        return all(mark.status in CLEAN for mark in self.marks)
-
-    @property
     def first_wrong(self) -> LineMark | None:
         """The first line that went wrong, if any did."""
         return next((mark for mark in self.marks if mark.status in FAULTS), None)
