@@ -158,3 +158,10 @@ def test_a_size_with_a_minus_before_it_is_a_row_in_twos_complement(
     """On a line of working: -7/8 = 1.0010000, and -3/8 = 1.1010."""
     (found,) = read_place(ADD, "negate", text)
     assert (found.digits, found.exponent) == (digits, exponent)
+
+
+def test_hexadecimal_digits_have_up_to_three_zeros_in_front() -> None:
+    """0x153 is 0001 0101 0011, and 6+4 has ten digits; a 1 among those in front is part of the row."""
+    found = read("0x153", parse_format("6+4"))
+    assert (found.digits, found.exponent) == ("010101", "0011")
+    assert read("0x953", parse_format("6+4")).bare.startswith("100101")
