@@ -6,7 +6,7 @@ import pytest
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.patterns import Reading, read_pattern
-from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.course import Course
@@ -165,3 +165,16 @@ def test_hexadecimal_digits_have_up_to_three_zeros_in_front() -> None:
     found = read("0x153", parse_format("6+4"))
     assert (found.digits, found.exponent) == ("010101", "0011")
     assert read("0x953", parse_format("6+4")).bare.startswith("100101")
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),
+    [
+        ("1.5/4", [Fraction(3, 8)]),
+        ("1/4.5", [Fraction(2, 9)]),
+        ("0.1/0.2", [Fraction(1, 10), Fraction(1, 5)]),
+    ],
+)
+def test_two_decimals_with_a_stroke_between_are_two_values(text: str, values: list[Fraction]) -> None:
+    """With one whole number they are a quotient."""
+    assert values_in(text) == values
