@@ -28,7 +28,9 @@ def sentence(reason: cyclopts.CycloptsError, commands: Iterable[str]) -> str:
         case cyclopts.UnusedCliTokensError():
             chain = reason.command_chain or ()
             command = COMMANDS.get(chain[0]) if chain else None
-            such_as = f"such as {command.examples[0]}" if command else f"see chalkpoint {' '.join(chain)} --help"
+            such_as = (
+                f"such as {command.examples[0]}" if command else f"see chalkpoint {' '.join(chain)} --help"
+            )
             return f"{(reason.unused_tokens or [''])[0]!r} is a word too many; {such_as}"
     return " ".join(str(reason).split())
 

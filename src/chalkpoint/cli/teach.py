@@ -71,7 +71,7 @@ def teach(
     script
         script.md, the narration with its times, to change and read back
     stills
-        still-001.png and so on, a picture a change
+        still-001.png and so on, one for each change
     linear
         linear.txt, for a Braille display or embosser
     video

@@ -341,7 +341,8 @@ class Walker:
 
     def _digits(self, name: str, ran: Ran) -> str:
         """Return the digits that should stand on a line."""
-        return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
+        row = self.sheet.says(name, *ran).split("×")[0].removeprefix("(1)")  # a carry that may be left out
+        return "".join(c for c in row if c in "01")
 
     def _doubt_first(self) -> None:
         """Lay the first line to a slip in copying where one gives it as well as a belief.
