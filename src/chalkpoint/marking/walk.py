@@ -32,7 +32,7 @@ KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief
 class Route(NamedTuple):
     """One way in which a pupil may have got this far: a page, and the faulty method that led to it, if any.
 
-    page     what stands on the page
+    page     the page so far
     method   the faulty method that led here; None where only right rules did
     belief   that method's belief
     seen     whether that method has shown itself; until then only it goes on from its page
@@ -103,11 +103,6 @@ class Account:
     def faults(self) -> int:
         """How many lines went wrong."""
         return sum(mark.status in FAULTS for mark in self.marks)
-
-    @property
-    def clean(self) -> bool:
-        """Whether every line written is right."""
-        return all(mark.status in CLEAN for mark in self.marks)
 
     @property
     def first_wrong(self) -> LineMark | None:
@@ -340,7 +335,7 @@ class Walker:
         return "off", slip
 
     def _digits(self, name: str, ran: Ran) -> str:
-        """Return the digits that should stand on a line."""
+        """Return the digits that a line should have."""
         row = self.sheet.says(name, *ran).split("×")[0].removeprefix("(1)")  # a carry that may be left out
         return "".join(c for c in row if c in "01")
 
