@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.carriers import sign_copies
-from chalkpoint.numbers.exact import MINUS, is_dyadic
+from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.numbers.named import float_format
 from chalkpoint.working.facts import OPERANDS
@@ -17,6 +17,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.explaining import writer
+from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
 
 __all__ = ["POINTS", "Point", "explain", "points_of"]
@@ -163,7 +164,7 @@ def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     checked = working.check
     said: dict[str, object] = {"exact": checked.exact, "format": str(checked.format)}
     if checked.special:
-        return [Point("special", {"word": checked.special.replace("minus ", MINUS)})]
+        return [Point("special", {"word": SPECIALS.get(checked.special, checked.special)})]
     if checked.verdict == "exact":
         return [Point("exact", said), *_other_methods(working, work_question)]
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:

@@ -37,8 +37,10 @@ def _power(place: int, places: int) -> str:
     return f"2^{place - places}".replace("-", MINUS)
 
 
-def multiplied(names: Sequence[str], first: int, second: int, places: int) -> list[Row]:
-    """Return the sizes of two numbers with *places* places, a row for each 1 of the second, and their sum."""
+def multiplied(
+    names: Sequence[str], first: int, second: int, places: int, total: str = "product"
+) -> list[Row]:
+    """Return the sizes of two numbers with *places* places, a row for each 1 of the second, and their *total*."""
     sizes = abs(first), abs(second)
     rows = [
         digits_row(
@@ -54,7 +56,7 @@ def multiplied(names: Sequence[str], first: int, second: int, places: int) -> li
             digits_row(_power(place, places), sizes[0] << place, width, 2 * places, plus=index > 0)
             for index, place in enumerate(ones)
         ]
-    return [*rows, digits_row("product", product, width, 2 * places, valued=True)]
+    return [*rows, digits_row(total, product, width, 2 * places, valued=True)]
 
 
 def rows_left_out(by: int) -> list[Sentence | str]:

@@ -10,7 +10,13 @@ from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed
-from chalkpoint.working.wording.words_pupils import OF_SIZES, QUESTIONS, STORING_WORDS
+from chalkpoint.working.wording.words_pupils import (
+    ADDING_METHODS,
+    METHOD_WORDS,
+    OF_SIZES,
+    QUESTIONS,
+    STORING_WORDS,
+)
 
 __all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
@@ -95,8 +101,8 @@ def describe_method(question: Question, method: str) -> str:
     'one guard bit is kept to the end, then cut'
     """
     if method in METHODS:
-        words = METHODS[method].words
-        return words.replace(", then negate;", ";") if question.operation.name == "add" else words
+        words = METHOD_WORDS[method]
+        return ADDING_METHODS.get(method, words) if question.operation.name == "add" else words
     fmt = question.format
     if fmt.family == WHOLE and (method == "nearest" or fmt.field.writes_size):
         return OF_SIZES.get(method, STORING_WORDS.get(method, ""))

@@ -23,8 +23,9 @@ from typing import NamedTuple, Protocol
 
 from chalkpoint.numbers.exact import write_percent, write_value
 from chalkpoint.working.speech import for_ear, say_bits
-from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.wording.words import IN_PARTS, WORDS
 from chalkpoint.working.wording.words_end import PARTS, UNITS
+from chalkpoint.working.wording.words_parts import Parts
 from chalkpoint.working.written import Row, Spoken, Words, Written
 
 __all__ = [
@@ -166,7 +167,14 @@ class Speaker(Formatter):
         text = self.text(sentence)
         spelt = ":bits" in WORDS[sentence.key]  # only bits are written otherwise for the ear
         heard = self.heard(sentence) if spelt else for_ear(text, point=self.point)
-        return Spoken(sentence.key, text, heard, sentence.facts)
+        rule, total = self.parts(sentence)
+        return Spoken(sentence.key, text, heard, sentence.facts, f"{rule}." if rule else "", total)
+
+    def parts(self, sentence: Sentence) -> tuple[str, str]:
+        """Return the words of the rule in *sentence* and of its sum, "" where the catalogue has no such part."""
+        self.aloud = False
+        found = IN_PARTS.get(sentence.key, Parts())
+        return self.vformat(found.rule, (), sentence.facts), self.vformat(found.sum, (), sentence.facts)
 
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
         """Return what is told above its *rows*; it is put into words when they are first asked for."""

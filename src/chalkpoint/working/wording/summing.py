@@ -9,6 +9,7 @@ from fractions import Fraction
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.patterns import pattern_row
+from chalkpoint.working.wording.rows import speak
 from chalkpoint.working.wording.said import Told, bracketed
 from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
@@ -86,7 +87,4 @@ class SumWriter(StepWriter):
 def losing(row: Row, number: int) -> Row:
     """Return a row of one addition that lost digits, named as it is in the chain."""
     labels = {"after": f"term {number} moved", "rounded": "rounded", "repaired": "sum repaired"}
-    label = labels.get(row.label, row.label)
-    return replace(
-        row, label=label, soft=True, spoken=row.spoken.replace(row.label, label, 1), moved=0, filled=0
-    )
+    return speak(replace(row, soft=True, moved=0, filled=0), label=labels.get(row.label, row.label))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from chalkpoint.working.wording.words_parts import Catalogue
+
 __all__ = ["ENDING", "HEARD", "LINES", "PARTS", "UNITS"]
 
-SUMMING: Final = {
+SUMMING: Final[Catalogue] = {
     "title.term": "Add term {number}",
     "title.order": "Another order",
     "title.order.better": "A better order",
@@ -23,7 +25,7 @@ SUMMING: Final = {
     "order.no-nearer": "The smallest first, {terms}, gives {result}, {off}: no nearer.",
 }
 
-CHOOSING: Final = {
+CHOOSING: Final[Catalogue] = {
     "title.choose.exponent": "Range: the exponent",
     "title.choose.mantissa": "Precision: the mantissa",
     "title.choose.near-zero": "Near zero: the exponent again",
@@ -55,7 +57,7 @@ CHOOSING: Final = {
     ),
 }
 
-EXPLAINING: Final = {
+EXPLAINING: Final[Catalogue] = {
     "title.stored first": "Stored first",
     "title.never ends": "Never ends in binary",
     "title.aligned": "Aligned",
@@ -145,7 +147,7 @@ EXPLAINING: Final = {
     "explain.other method": "By another accepted method ({words}) the answer is {result}.",
 }
 
-CHECKING: Final = {
+CHECKING: Final[Catalogue] = {
     "check": "Check in decimal",
     # The exact answer, and whether it has a pattern
     "check.range": "Reading each pattern back gives the value beside it.",
@@ -244,4 +246,7 @@ HEARD: Final = {
     "extra": "extra sign place {}",
 }
 
-ENDING: Final = SUMMING | CHOOSING | EXPLAINING | CHECKING
+#: Words for exact answers that no decimal says, as they are written.
+SPECIALS: Final = {"minus infinity": "\u2212infinity"}
+
+ENDING: Final[Catalogue] = SUMMING | CHOOSING | EXPLAINING | CHECKING
