@@ -5,8 +5,6 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
-
 import chalkpoint
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.wording.words import IN_PARTS, WORDS
