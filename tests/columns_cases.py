@@ -41,6 +41,12 @@ CASES: dict[str, tuple[str, list[str], str, dict[str, object]]] = {
     "multiply": ("multiply", ["1.5", "-2.75"], "8+4", {}),
     "divide": ("divide", ["1.5", "-2.75"], "8+4", {}),
     "divide, many places": ("divide", ["0.7476", "0.6936"], "24+8", {}),
+    "multiply, many rows": (
+        "multiply",
+        ["010110101011011010110111 00000000", "011111110111111111111111 00000001"],
+        "24+8",
+        {},
+    ),
     "multiply sizes": ("multiply", ["1.1", "2.7"], "binary16", {}),
     "divide sizes": ("divide", ["1.1", "2.7"], "1+4+3", {}),
     "multiply 8": ("multiply", ["13", "-11"], "8", {}),

@@ -15,7 +15,8 @@ from chalkpoint.working.written import Row
 
 __all__ = ["digits_row", "divided", "multiplied", "rows_left_out", "takes_left_out"]
 
-MOST_PARTIAL_PRODUCTS = 12
+MOST_PARTIAL_PRODUCTS = 24  # rows: those of any mantissa of 24 bits
+MOST_TAKES = 12  # each with what is left, so two rows
 
 
 def digits_row(
@@ -68,7 +69,7 @@ def rows_left_out(by: int) -> list[Sentence | str]:
 def takes_left_out(found: Division) -> list[Sentence | str]:
     """Return what is said where the divisor is taken away more often than is written."""
     takes = len(found.takes)
-    return [say("quotient.left-out", takes=takes)] if takes > MOST_PARTIAL_PRODUCTS else []
+    return [say("quotient.left-out", takes=takes)] if takes > MOST_TAKES else []
 
 
 def divided(found: Division, places: int, further: int) -> list[Row]:
@@ -78,7 +79,7 @@ def divided(found: Division, places: int, further: int) -> list[Row]:
 
     Where that is too often to write, the dividend stands alone, without the 0s that it would be taken from.
     """
-    if len(found.takes) > MOST_PARTIAL_PRODUCTS:
+    if len(found.takes) > MOST_TAKES:
         size = found.dividend >> further
         return [digits_row("dividend", size, max(size.bit_length(), places + 1), places)]
     width, point = max(found.dividend.bit_length(), places + further + 1), places + further

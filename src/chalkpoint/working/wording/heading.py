@@ -30,8 +30,12 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
     >>> from chalkpoint.working.course import Course
     >>> signed_sum(ask("subtract", "8.875", "-3.5", course=Course()), ["8.875", "−3.5"])
     '8.875 − (−3.5)'
+    >>> signed_sum(ask("multiply", "3*2^-9", "1", course=Course(format="10+6")), ["3 × 2^−9", "1"])
+    '(3 × 2^−9) × 1'
     """
     first, *rest = shown
+    if " " in first and question.operation.sign in "\u00d7\u00f7":  # a value in powers of two is a product itself
+        first = f"({first})"
     return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
 
 
