@@ -366,11 +366,10 @@ def _in_parts(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
             else:
                 pages = _last_pages(asked, ways, among)
             for page, mask in pages:
-                result = came_to(question, asked, page)
-                if isinstance(result, Word):
-                    answers[result.word] |= mask
-                elif stage == last:
+                if stage == last:
                     answers[write_answer(page, asked)] |= mask
+                elif isinstance(result := came_to(question, asked, page), Word):
+                    answers[result.word] |= mask
                 else:
                     after[result] |= mask
         standing = after

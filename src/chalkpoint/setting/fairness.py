@@ -19,10 +19,16 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
 from chalkpoint.working.work import work_question
 
-__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_part_by_part"]
+__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_part_by_part", "remedy"]
 
 TAUGHT_BY_METHODS = ("add", "subtract", "sum")
 COMMON = 3  # a belief of this weight is a common one
+
+METHODS_DIFFER = "the accepted methods differ"
+RIGHT_BY_ACCIDENT = "right by wrong working"
+
+#: What a blueprint may say so that a question refused for this reason is asked.
+REMEDIES = {METHODS_DIFFER: 'methods = "list the answers"', RIGHT_BY_ACCIDENT: 'accidental = "needs working"'}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,15 +65,25 @@ class Fairness:
         """Return why *blueprint* does not ask this question, or "" where it may."""
         if blueprint.methods == "same answer" and not self.same_answer:
             others = ", ".join(name for name, answer in self.answers.items() if answer != self._own)
-            return f"the accepted methods differ ({others})"
+            return f"{METHODS_DIFFER} ({others})"
         marked = blueprint.purpose == "paper"  # practice and diagnosis go by the lines
         if marked and blueprint.accidental == "refuse" and self.common_accidents:
-            return f"right by wrong working ({', '.join(self.common_accidents)})"
+            return f"{RIGHT_BY_ACCIDENT} ({', '.join(self.common_accidents)})"
         return ""
 
     @property
     def _own(self) -> str:
         return next(iter(self.answers.values()), "")
+
+
+def remedy(refusal: str) -> str:
+    """Return what else may be done about a *refusal*, as the end of a sentence; "" where a blueprint can do nothing.
+
+    >>> remedy("right by wrong working (invert-only)")
+    ', or set accidental = "needs working"'
+    """
+    entries = [entry for reason, entry in REMEDIES.items() if refusal.startswith(reason)]
+    return f", or set {entries[0]}" if entries else ""
 
 
 def judge(question: Question) -> Fairness:

@@ -102,7 +102,7 @@ def scheme_for(
 ) -> Scheme:
     """Return the mark scheme of *question*, its values read from the course's working.
 
-    marks  the question's marks, or None for one a marking point
+    marks  the question's marks, or None for one for each marking point
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask

@@ -78,8 +78,8 @@ def rounded(working: Working) -> str:
     return f"{size} \u00d7 2^{write_value(Fraction(page.exponent))}"
 
 
-def extreme_bits(name: str) -> Expected:
-    """Return what reads one of the extreme values."""
+def part_bits(name: str) -> Expected:
+    """Return what reads a part of the result, such as the remainder or one of the extreme values."""
 
     def read(working: Working) -> str:
         return working.result.values[name][0] if name in working.result.values else ""
@@ -149,7 +149,7 @@ SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     "multiply": _scaling("product", GIVEN["true-exponents"], GIVEN["hidden-product"]),
     "divide": _scaling("quotient", GIVEN["exponents-taken"], GIVEN["past-last"]),
     "range": tuple(
-        Point(name, "B", GIVEN["extreme"].format(name=name), extreme_bits(name)) for name in EXTREMES
+        Point(name, "B", GIVEN["extreme"].format(name=name), part_bits(name)) for name in EXTREMES
     ),
     "error": COSTS,
 }

@@ -16,7 +16,7 @@ from chalkpoint.setting.asking import DEMANDS, Blueprint, BlueprintQuestion
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
-from chalkpoint.setting.fairness import Fairness, judge_all
+from chalkpoint.setting.fairness import Fairness, judge_all, remedy
 from chalkpoint.setting.kinds import MISTAKES_IN, has_a_mistake
 from chalkpoint.setting.measures import measure
 from chalkpoint.setting.met import Met
@@ -24,6 +24,7 @@ from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.slots import Slot, are_equal, middle_of
 from chalkpoint.setting.sources import PAIR_OPERATIONS, QuestionKey, key_of
 from chalkpoint.working.question import OPERATIONS, Question, ask
+from chalkpoint.working.wording.said import plural
 from chalkpoint.working.work import work_question
 
 __all__ = ["choose", "looked_at", "refuse_had"]
@@ -208,10 +209,9 @@ def _fixed(blueprint: Blueprint, asked: BlueprintQuestion) -> tuple[Candidate]:
     refused: Counter[str] = Counter()
     for candidate in looked_at([question], blueprint, asked, refused):
         return (candidate,)
-    line = f"{asked.operation} {', '.join(asked.operands)}"
+    line, reason = f"{asked.operation} {', '.join(asked.operands)}", next(iter(refused))
     raise EntryError(
-        f"{_at(blueprint, asked)}{line} is not asked: {next(iter(refused))}; give "
-        'other operands, or set methods = "list the answers" or accidental = "needs working"'
+        f"{_at(blueprint, asked)}{line} is not asked: {reason}; give other operands{remedy(reason)}"
     )
 
 
@@ -270,11 +270,12 @@ def looked_at(
         working = work_question(question)
         seen = measure(working, fairness)
         if seen.points < max(asked.marks or 1, 1):
-            refused[f"has {seen.points} marking points"] += 1
+            points = plural(seen.points, "marking point")
+            refused[f"it has {points}, and marks = {asked.marks} asks for more"] += 1
             continue
         candidate = Candidate(question, working, fairness, seen)
         if asked.kind == "mistake" and asked.operation in MISTAKES_IN and not has_a_mistake(candidate):
-            refused["has no mistake that shows on one line"] += 1
+            refused["it has no mistake that shows on one line"] += 1
             continue
         yield candidate
 
@@ -306,7 +307,7 @@ def _nothing(blueprint: Blueprint, asked: BlueprintQuestion, refused: Counter[st
     reason, count = refused.most_common(1)[0]
     return (
         f"{_at(blueprint, asked)}every {asked.operation} question found with {asks} was refused, most of them because: "
-        f'{reason} ({count}); change where, or set methods = "list the answers" or accidental = "needs working"'
+        f"{reason} ({count}); change where{remedy(reason)}"
     )
 
 

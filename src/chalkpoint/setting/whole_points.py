@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS, write_value
-from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, decimal
-from chalkpoint.setting.size_points import extreme_bits, read_value
+from chalkpoint.setting.points import COSTS, Point, RowOf, answer_bits, decimal
+from chalkpoint.setting.size_points import part_bits, read_value
 from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.working import Working
 
@@ -36,15 +36,6 @@ def inverted(working: Working) -> str:
     return ""
 
 
-def part(name: str) -> Expected:
-    """Return what reads a part of the result, such as the remainder."""
-
-    def read(working: Working) -> str:
-        return working.result.values[name][0] if name in working.result.values else ""
-
-    return read
-
-
 DECIMAL = Point("decimal", "A", GIVEN["read-back"], decimal, follows=True, rank=1)
 NEGATE = Point("negate", "M", GIVEN["inverted-plus-one"], RowOf("negate"), rank=2)
 ANSWER = Point("answer", "A", GIVEN["columns"], answer_bits, follows=True)
@@ -73,13 +64,13 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
             "remainder",
             "A",
             GIVEN["remainder"],
-            part("remainder"),
+            part_bits("remainder"),
             rank=2,
             own_line=True,
         ),
     ),
     "range": tuple(
-        Point(name, "B", GIVEN["extreme"].format(name=name), extreme_bits(name)) for name in EXTREMES
+        Point(name, "B", GIVEN["extreme"].format(name=name), part_bits(name)) for name in EXTREMES
     ),
     "error": COSTS,
 }

@@ -35,7 +35,7 @@ class Line:
     """One line a pupil writes.
 
     rule     its step, or "answer"; "" where nothing is done on it and nothing handed in
-    title    what stands before it
+    title    its label
     expects  bits, or a word for an answer that is none
     hints    what to ask first, then the rule, then the line begun
     wrong    wrong writings a belief leads to, each with a question that lets the pupil doubt

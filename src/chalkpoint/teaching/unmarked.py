@@ -31,7 +31,7 @@ def unmarked(wrong: Working, right: Working) -> Working:
 
 
 class _Plan:
-    """Writes any step as its two operands, or as what stands below the line."""
+    """Writes any step as its two operands, or as what is below the line."""
 
     def __init__(self, wrong: Working, titles: dict[str, str]) -> None:
         self.writer = PageWriter(wrong.question, method_named(wrong.question, wrong.method))

@@ -1,4 +1,4 @@
-"""Marks as tables: a row a pupil, a column a question, as text and as a workbook, written as they come."""
+"""Marks as tables: one row for each pupil, one column for each question, text or workbook, written as they come."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class MarksTable:
 def write_workbook(path: Path, source: Path) -> None:
     """Write the marks in the CSV file *source* as a workbook, a row at a time.
 
-    A cell of a workbook that is said to be text is never run, so what begins like a formula stands there as it is.
+    A cell of a workbook that is said to be text is never run, so what begins like a formula is kept as it is.
     """
     from openpyxl import Workbook
     from openpyxl.cell import WriteOnlyCell

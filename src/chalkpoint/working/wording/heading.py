@@ -34,7 +34,9 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
     '(3 × 2^−9) × 1'
     """
     first, *rest = shown
-    if " " in first and question.operation.sign in "\u00d7\u00f7":  # a value in powers of two is a product itself
+    if (
+        " " in first and question.operation.sign in "\u00d7\u00f7"
+    ):  # a value in powers of two is a product itself
         first = f"({first})"
     return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
 

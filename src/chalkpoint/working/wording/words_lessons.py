@@ -37,7 +37,6 @@ SIDES = ("right", "often written instead")
 CHOOSE = "Which of the four answers is right?"
 NEXT = "Pause now: what comes next?"
 NEXT_ROW = "Which of these four rows comes next?"
-NEXT_TITLE = "What comes next? "
 BESIDE = "Here is the right working, and below it what is most often written instead."
 SAME = "{title}: the same in both."
 PART = "{title}: here they part."
