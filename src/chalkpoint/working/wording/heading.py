@@ -9,7 +9,7 @@ from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
-from chalkpoint.working.wording.said import bracketed
+from chalkpoint.working.wording.said import bracketed, divided
 from chalkpoint.working.wording.words_pupils import (
     ADDING_METHODS,
     METHOD_WORDS,
@@ -34,11 +34,12 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
     '(3 × 2^−9) × 1'
     """
     first, *rest = shown
-    if (
-        " " in first and question.operation.sign in "\u00d7\u00f7"
-    ):  # a value in powers of two is a product itself
+    sign = question.operation.sign
+    if sign == "\u00f7":
+        return f"{divided(first) if set(first) & set(' /') else first} {sign} {divided(*rest)}"
+    if " " in first and sign == "\u00d7":  # a value in powers of two is a product itself
         first = f"({first})"
-    return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
+    return f" {sign} ".join([first, *map(bracketed, rest)])
 
 
 def stored_otherwise(question: Question) -> bool:

@@ -20,7 +20,7 @@ def mantissa_row(
 ) -> Row:
     """Return a row for a mantissa of *extra* places more than the format's, and its exponent."""
     bits = shorten(to_bits(mantissa, fmt.mantissa_bits + extra))
-    writable = exponent is not None and fmt.holds(exponent)
+    writable = exponent is not None and (fmt.holds(exponent) or (mantissa, exponent) == fmt.zero)
     fields: dict[str, Any] = marks | {
         "label": label,
         "bits": bits,

@@ -64,7 +64,8 @@ class SumWriter(StepWriter):
 
     def _order(self, step: Step) -> Told:
         order, question = step.after, self.question
-        terms = " + ".join(bracketed(question.show(question.patterns[number - 1])) for number in order.terms)
+        first, *rest = (question.show(question.patterns[number - 1]) for number in order.terms)
+        terms = " + ".join([first, *map(bracketed, rest)])
         if order.result is None:
             return told("order", ["order.word"], terms=terms)
         off = abs(order.error or Fraction(0))

@@ -202,7 +202,7 @@ MULTIPLYING: Final[Catalogue] = {
     "product.positive": "The signs are alike, so the product is positive.",
     "product.negative": "The signs differ, so the product is negated.",
     "product.overflow": "The product does not fit behind one sign place: mantissa overflow.",
-    "quotient": "{dividend:fraction} ÷ {divisor:fraction}, a few places further than the mantissa has.",
+    "quotient": "{dividend:divided fraction} ÷ {divisor:divided fraction}, a few places further than the mantissa has.",
     "quotient.how": (
         "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
     ),
@@ -260,7 +260,7 @@ WHOLE: Final[Catalogue] = {
     "whole.fits": "The answer fits {bits} bits.",
     "whole.too-long": "The answer needs {needed} bits, and there are {bits}: overflow.",
     "whole.quotient-0": "The quotient is 0.",
-    "whole.goes-no-time": "The divisor goes into {dividend} no time, so the quotient is 0.",
+    "whole.goes-no-time": "The divisor does not go into {dividend}, so the quotient is 0.",
     "whole.remainder": "The remainder is {left}.",
 }
 

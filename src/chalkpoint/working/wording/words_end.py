@@ -59,6 +59,7 @@ CHOOSING: Final[Catalogue] = {
 
 EXPLAINING: Final[Catalogue] = {
     "title.stored first": "Stored first",
+    "title.past": "Past the range",
     "title.never ends": "Never ends in binary",
     "title.aligned": "Aligned",
     "title.absorbed": "Absorbed",
@@ -74,6 +75,10 @@ EXPLAINING: Final[Catalogue] = {
     "title.more bits": "More bits",
     "title.other method": "Another method",
     "explain.stored first": "{operand:The}, {asked}, cannot be stored exactly: what is worked with is {kept}.",
+    "explain.past": (
+        "{operand:The}, {asked}, is past the range of {format}. No pattern stands for it, so the answer is overflow "
+        "before anything is worked."
+    ),
     "explain.never ends": (
         "{value} is a fraction whose denominator is no power of two, so its binary digits never end and no format "
         "holds it exactly."
@@ -128,6 +133,7 @@ EXPLAINING: Final[Catalogue] = {
     "explain.overflow": (
         "{exact} is past the end of the range of {format}: overflow. More exponent bits would give more range."
     ),
+    "explain.overflow-whole": "{exact} is past the end of the range of {format}: overflow.",
     "explain.underflow": (
         "{exact} is nearer to zero than the smallest normalised numbers of {format}: underflow, "
         "which has nothing to do with being negative."
@@ -204,8 +210,8 @@ CHECKING: Final[Catalogue] = {
     "why.part-end-put": "Step {step} wrote the end of the range, which put {worth} on the answer.",
     "why.part-zero-took": "Step {step} wrote zero, which took {worth} from the answer.",
     "why.part-zero-put": "Step {step} wrote zero, which put {worth} on the answer.",
-    "why.relative": "Relative error {error:bracketed} ÷ {exact:bracketed}, {ratio:percent}.",
-    "why.relative-value": "Relative error {error:bracketed} ÷ {exact:bracketed} = {ratio}, {ratio:percent}.",
+    "why.relative": "Relative error {error:divided} ÷ {exact:divided}, {ratio:percent}.",
+    "why.relative-value": "Relative error {error:divided} ÷ {exact:divided} = {ratio}, {ratio:percent}.",
     "why.nearest": "No pattern comes nearer.",
     "why.none-nearer-than": "No pattern comes nearer than {least}.",
     "why.nearer-than-rule": (

@@ -259,7 +259,7 @@ STORING: Final[Catalogue] = {
     ),
     "relative": led(
         "The absolute error divided by the size of the true value",
-        "{size} ÷ {true} = {ratio}, {ratio:percent}",
+        "{size:divided} ÷ {true:divided} = {ratio}, {ratio:percent}",
     ),
     "store.size-zero": "Zero has a pattern of its own, with no 1 in its size.",
     "store.positive": Parts(
