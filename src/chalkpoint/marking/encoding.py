@@ -44,7 +44,7 @@ class StoreSheet:
 
     def goes_on(self, page: StorePage) -> bool:
         """Tell whether no word stands on the page yet."""
-        return page.outcome == "in range"
+        return page.outcome in {"in range", "zero"}
 
     # === What is written against what should be ===
 

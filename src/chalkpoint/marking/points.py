@@ -7,6 +7,7 @@ project's own: they earn nothing yet and are flagged for the teacher, with the m
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -19,6 +20,7 @@ from chalkpoint.working.question import Question
 
 __all__ = ["Given", "earned", "reason", "unread"]
 
+LOST_SIGN = re.compile(r"\?[01.]|\^\s*\?|[;,]\s*\?+\s*$")  # a question mark where a digit should stand
 GIVEN = {"right", "follow-through", "implied"}
 
 
@@ -76,4 +78,7 @@ def unread(question: Question, mark: Mark) -> Mark:
 def _can_be_read(question: Question, mark: Mark) -> bool:
     if mark.rule == "decimal":
         return bool(values_in(mark.written, question.course.point))
-    return any(reading.says_something for reading in read_place(question, mark.rule, mark.written))
+    if LOST_SIGN.search(mark.written):
+        return False
+    readings = read_place(question, mark.rule, mark.written)
+    return bool(readings) and all(reading.says_something for reading in readings)

@@ -158,6 +158,18 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
 
 
 @lru_cache(KEPT_STARTS)
+def _acting(
+    base: Method, believing: Believing, lines: tuple[Line, ...]
+) -> tuple[tuple[int, str, Method], ...]:
+    """Return the methods of *believing* that write any of *lines* by other rules than *base*, with their numbers."""
+    return tuple(
+        (number, belief, method)
+        for number, (belief, method) in enumerate(believing.methods(base))
+        if not all(method.writes_alike(base, line) for line in lines)
+    )
+
+
+@lru_cache(KEPT_STARTS)
 def _believed_from(
     start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
 ) -> tuple[tuple[Ran, tuple[int, ...]], ...]:
@@ -168,7 +180,7 @@ def _believed_from(
     """
     usual = _run(start, base, lines, context).after
     found: dict[Ran, list[int]] = {}
-    for number, (_, method) in enumerate(believing.methods(base)):
+    for number, _, method in _acting(base, believing, lines):
         ran = _run(start, method, lines, context)
         if ran.after != usual:
             found.setdefault(ran, []).append(number)
@@ -246,13 +258,14 @@ class Walker:
             self.lines_of_first = tuple(self.pending)
         elif status == "off" and not details["slip"]:
             self._doubt_first()
+        expects = sheet.says(name, *right)
         self.marks.append(
             LineMark(
                 name,
                 "; ".join(entry.text for entry in entries),
                 status,
-                expects=sheet.says(name, *right),
-                own=sheet.says(name, *origin),
+                expects=expects,
+                own=expects if origin == right else sheet.says(name, *origin),
                 had=sheet.had(name, origin.before),
                 **details,
             )
@@ -271,8 +284,8 @@ class Walker:
             tried = [(way.belief, way.method)] if way.method is not None else []
             usual = None
             if not way.silent and self.sheet.goes_on(way.page):
-                every = self.believing.methods(self.base)
-                tried += [pair for pair in every if pair[0] != way.belief]
+                acting = _acting(self.base, self.believing, tuple(self.pending))
+                tried += [(belief, method) for _, belief, method in acting if belief != way.belief]
                 usual = self.run(self.base, way.page).after
             for belief, method in tried:
                 ran = self.run(method, way.page)
@@ -328,7 +341,8 @@ class Walker:
 
     def _digits(self, name: str, ran: Ran) -> str:
         """Return the digits that should stand on a line."""
-        return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
+        row = self.sheet.says(name, *ran).split("×")[0].removeprefix("(1)")  # a carry that may be left out
+        return "".join(c for c in row if c in "01")
 
     def _doubt_first(self) -> None:
         """Lay the first line to a slip in copying where one gives it as well as a belief.

@@ -87,8 +87,8 @@ def _start(question: Question) -> Page | CodePage:
         one, other = (int(pattern, 2) for pattern in question.patterns)
         return CodePage(one, other, outcome=outcome)
     first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
-    if second == 0 and 1 in question.past_range:
-        second = 1  # no pattern stands for it, and nothing divides by 0
+    if question.operation.name == "divide":
+        second = second or 1  # of a divisor past the range the low bits may all be 0: the answer is overflow
     return Page(first, 0, second, 0, outcome=outcome)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.working.question import Question
@@ -50,7 +49,7 @@ class SumWriter(StepWriter):
         addition, fmt = step.after, self.format
         rows = [
             pattern_row("total", addition.total, fmt),
-            replace(pattern_row(f"term {addition.number}", addition.term, fmt), plus=True),
+            pattern_row(f"term {addition.number}", addition.term, fmt)._replace(plus=True),
         ]
         rows += [
             losing(row, addition.number)
@@ -88,4 +87,5 @@ class SumWriter(StepWriter):
 def losing(row: Row, number: int) -> Row:
     """Return a row of one addition that lost digits, named as it is in the chain."""
     labels = {"after": f"term {number} moved", "rounded": "rounded", "repaired": "sum repaired"}
-    return speak(replace(row, soft=True, moved=0, filled=0), label=labels.get(row.label, row.label))
+    row = row._replace(soft=True, moved=0, filled=0)
+    return speak(row, label=labels.get(row.label, row.label))
