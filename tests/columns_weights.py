@@ -109,7 +109,8 @@ def page_weights(read: list[list[object]]) -> list[Weight]:
     for grid, text, kind, x in read:
         written = str(text)
         if kind == "fraction":
-            top, bottom, power = written[0], written[1:], ""
+            cut = 2 if written.startswith("\u2212") else 1
+            top, bottom, power = written[:cut], written[cut:], ""
         elif kind == "power":
             cut = written.index("2", 3 if " " in written else 0) + 1
             top, bottom, power = written[:cut], "", written[cut:]

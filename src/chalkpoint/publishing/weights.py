@@ -58,6 +58,8 @@ def _top_weight(column: int, last: int, code: str) -> Weight:
         return Weight(column, write_value(scaled(1, -last) - scaled(1, -column)))
     if code == "ones' complement":
         return Weight(column, f"{write_value(scaled(1, -last))} {MINUS} 2", power=str(-column))
+    if column > 0:
+        return Weight(column, f"{MINUS}1", bottom=str(1 << column))
     if -column < LONGEST_WHOLE:
         return Weight(column, f"{MINUS}{1 << -column}")
     return Weight(column, f"{MINUS}2", power=str(-column))

@@ -39,7 +39,7 @@ SPOKEN_OF = ("label", "bits", "places", "lead", "lead_is", "lost", "exponent", "
 
 
 def speak(row: Row, **marks: Any) -> Row:
-    """Return *row* with its words, and with *marks* as `replace` takes them."""
+    """Return *row* with its words, and with *marks* as `_replace` takes them."""
     fields = {name: marks.get(name, getattr(row, name)) for name in SPOKEN_OF}
     return row._replace(**marks, spoken=_words(**fields))
 
