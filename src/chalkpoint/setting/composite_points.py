@@ -105,10 +105,7 @@ def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
         gives = GIVEN["total"].format(number=number)
         rule, expects = ("answer", answer_bits) if last else (f"total {number}", total(number))
         found.append(Point(rule, "A", gives, expects, follows=True, rank=0 if last else 1, own_line=True))
-    return (
-        *found,
-        Point("decimal", "A", GIVEN["sum-exact"], decimal, follows=True, rank=2),
-    )
+    return (*found, Point("decimal", "A", GIVEN["sum-exact"], decimal, follows=True, rank=2))
 
 
 CONVERTING = (

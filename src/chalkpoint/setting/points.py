@@ -239,15 +239,7 @@ def extreme(name: str, part: str) -> Expected:
 
 ANSWER = (
     Point("answer", "A", GIVEN["sum-normalised"], answer_mantissa, "mantissa", follows=True, rank=1),
-    Point(
-        "answer",
-        "A",
-        GIVEN["own-move"],
-        answer_exponent,
-        "exponent",
-        follows=True,
-        rank=4,
-    ),
+    Point("answer", "A", GIVEN["own-move"], answer_exponent, "exponent", follows=True, rank=4),
     Point("decimal", "A", GIVEN["read-back"], decimal, follows=True, rank=5),
 )
 ALIGN = Point("align", "M", given_for_moving("moved", "shared"), Aligned(), rank=2)
@@ -270,13 +262,7 @@ COSTS = (
 POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
         Point("exponent", "M", read_exponent, value_of("exponent"), rank=1),
-        Point(
-            "mantissa",
-            "M",
-            GIVEN["mantissa"],
-            value_of("mantissa"),
-            rank=2,
-        ),
+        Point("mantissa", "M", GIVEN["mantissa"], value_of("mantissa"), rank=2),
         Point("answer", "A", GIVEN["scaled"], value_of("value"), follows=True),
     ),
     "encode": (
@@ -305,14 +291,7 @@ POINTS: dict[str, tuple[Point, ...]] = {
     "add": (ALIGN, ADD, *ANSWER),
     "subtract": (
         ALIGN,
-        Point(
-            "negate",
-            "M",
-            GIVEN["opposite"],
-            RowOf("negate"),
-            follows=True,
-            rank=3,
-        ),
+        Point("negate", "M", GIVEN["opposite"], RowOf("negate"), follows=True, rank=3),
         ADD,
         *ANSWER,
     ),

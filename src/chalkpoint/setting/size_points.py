@@ -90,21 +90,8 @@ def part_bits(name: str) -> Expected:
 UNPACK = Point("unpack", "M", GIVEN["unpacked"], unpacked, rank=2)
 ROUNDED = Point("round", "A", GIVEN["rounded"], rounded, follows=True, rank=3)
 ANSWER = Point("answer", "A", GIVEN["packed"], answer_bits, follows=True)
-ALIGN = Point(
-    "align",
-    "M",
-    given_for_moving("size-moved", "sizes-shared"),
-    RowOf("align"),
-    rank=1,
-)
-COMBINE = Point(
-    "combine",
-    "M",
-    GIVEN["combined"],
-    RowOf("combine"),
-    follows=True,
-    rank=4,
-)
+ALIGN = Point("align", "M", given_for_moving("size-moved", "sizes-shared"), RowOf("align"), rank=1)
+COMBINE = Point("combine", "M", GIVEN["combined"], RowOf("combine"), follows=True, rank=4)
 SIGN = Point("sign", "B", GIVEN["sign-of-two"], number_after("sign", "sign"), rank=5)
 
 
@@ -120,26 +107,14 @@ def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
 
 SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
-        Point(
-            "exponent",
-            "M",
-            GIVEN["excess-off"],
-            number_after("exponent", "exponent"),
-            rank=1,
-        ),
+        Point("exponent", "M", GIVEN["excess-off"], number_after("exponent", "exponent"), rank=1),
         Point("size", "M", GIVEN["fraction"], size_read, rank=2),
         Point("answer", "A", GIVEN["size-scaled"], read_value, follows=True),
     ),
     "encode": (
         Point("sign", "B", GIVEN["sign-bit"], number_after("sign", "sign"), rank=3),
         Point("digits", "M", GIVEN["size"], RowOf("digits"), rank=1),
-        Point(
-            "point",
-            "M",
-            GIVEN["behind-first-1"],
-            number_after("point", "exponent"),
-            rank=2,
-        ),
+        Point("point", "M", GIVEN["behind-first-1"], number_after("point", "exponent"), rank=2),
         Point("answer", "A", GIVEN["excess-added"], answer_bits, follows=True),
     ),
     "normalise": (Point("answer", "B", GIVEN["size-left"], answer_bits),),

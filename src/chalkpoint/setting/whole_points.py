@@ -60,14 +60,7 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
     "divide": (
         Point("quotient", "M", GIVEN["of-sizes"], RowOf("quotient"), rank=1),
         CUT,
-        Point(
-            "remainder",
-            "A",
-            GIVEN["remainder"],
-            part_bits("remainder"),
-            rank=2,
-            own_line=True,
-        ),
+        Point("remainder", "A", GIVEN["remainder"], part_bits("remainder"), rank=2, own_line=True),
     ),
     "range": tuple(
         Point(name, "B", GIVEN["extreme"].format(name=name), part_bits(name)) for name in EXTREMES
@@ -78,9 +71,5 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
 #: What is awarded in ones' complement, sign and magnitude and excess codes, where that differs.
 CODE_POINTS: dict[str, tuple[Point, ...]] = {
     "negate": (Point("answer", "A", GIVEN["in-code"], answer_bits),),
-    "subtract": (
-        Point("negate", "M", GIVEN["in-code"], RowOf("negate"), rank=2),
-        ANSWER,
-        DECIMAL,
-    ),
+    "subtract": (Point("negate", "M", GIVEN["in-code"], RowOf("negate"), rank=2), ANSWER, DECIMAL),
 }

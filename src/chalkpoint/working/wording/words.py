@@ -146,17 +146,9 @@ ADDING: Final[Catalogue] = {
         "move the digits right {back:place} and add {back} to the exponent. No digit is cut yet."
     ),
     "cut.lost-0s": "Keep the first {width} bits: only 0s are cut, so nothing is lost.",
-    "cut.lost": Parts(
-        "Keep the first {width} bits",
-        ". ",
-        "",
-        "The rest fall into the tray.",
-    ),
+    "cut.lost": Parts("Keep the first {width} bits", ". ", "", "The rest fall into the tray."),
     "cut.size": Parts(
-        "Keep {width} bits",
-        ". ",
-        "",
-        "The number is negative: cut its size, so that it moves toward zero.",
+        "Keep {width} bits", ". ", "", "The number is negative: cut its size, so that it moves toward zero."
     ),
     "cut.nearest": "Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0.",
     "cut.nearest-away": "Keep {width} bits, rounded to the nearest; a tie goes away from zero.",
@@ -166,10 +158,7 @@ ADDING: Final[Catalogue] = {
     "range.end-positive": "This format then writes its largest number.",
     "range.end-negative": "This format then writes its most negative number.",
     "range.over": Parts(
-        "The exponent would be {exponent}, and {bits} bits hold at most {highest}",
-        ". ",
-        "",
-        NO_BITS,
+        "The exponent would be {exponent}, and {bits} bits hold at most {highest}", ". ", "", NO_BITS
     ),
     "range.under": Parts(
         "The exponent would be {exponent}, and {bits} bits hold at least {lowest}",
@@ -270,11 +259,7 @@ CODES: Final[Catalogue] = {
     "codes.read": "The numbers are {first} and {second}.",
     "codes.negate-ones": "Invert every bit: in ones\u2019 complement that is the opposite.",
     "codes.negate-sign": "Change the sign bit, and no other; then add.",
-    "codes.add": led(
-        "Add the codes",
-        "{first} + {second} = {total}",
-        ". Now the excess is in twice.",
-    ),
+    "codes.add": led("Add the codes", "{first} + {second} = {total}", ". Now the excess is in twice."),
     "codes.leaves": "A carry leaves the sign place: it is not dropped here.",
     "codes.stays": "No carry leaves the sign place, so none is brought round.",
     "codes.zero-too": "A row of 1s is zero too.",

@@ -79,14 +79,8 @@ READING: Final[Catalogue] = {
     "exponent.excess": UNSIGNED_LESS_EXCESS,
     "exponent.for-zero": "The exponent {bits:bits} is kept for zero: it means nothing else.",
     "exponent.negative.weights": led(NEGATIVE_LEADS, "{bits:bits} = {weights} = {exponent}"),
-    "exponent.negative.equals": led(
-        NEGATIVE_LEADS,
-        "{bits:bits} = {exponent}",
-    ),
-    "exponent.leading-0.weights": led(
-        POSITIVE_LEADS,
-        "{bits:bits} = {weights} = {exponent}",
-    ),
+    "exponent.negative.equals": led(NEGATIVE_LEADS, "{bits:bits} = {exponent}"),
+    "exponent.leading-0.weights": led(POSITIVE_LEADS, "{bits:bits} = {weights} = {exponent}"),
     "exponent.leading-0.equals": led(POSITIVE_LEADS, "{bits:bits} = {exponent}"),
     "exponent.weights": Parts("", "", "{bits:bits} = {weights} = {exponent}"),
     "exponent.equals": Parts("", "", "{bits:bits} = {exponent}"),
@@ -96,11 +90,7 @@ READING: Final[Catalogue] = {
     "mantissa.implied": "The second bit is not written: it is the opposite of the sign bit, {implied}.",
     "mantissa.implied-weights": led(IMPLIED_WEIGHS, "", "{weights}."),
     "mantissa.implied-weights-sum": led(IMPLIED_WEIGHS, "{weights} = {value:fraction}"),
-    "mantissa.weights": led(
-        SIGN_WEIGHS,
-        "",
-        "{weights}.",
-    ),
+    "mantissa.weights": led(SIGN_WEIGHS, "", "{weights}."),
     "mantissa.weights-sum": led(SIGN_WEIGHS, "{weights} = {value:fraction}"),
     "faulty.exponent": "The exponent is then {exponent}.",
     "faulty.mantissa": "The mantissa is then {mantissa}.",
@@ -129,10 +119,7 @@ READING: Final[Catalogue] = {
     "weigh.unsigned-alone": led(EVERY_PLACE, "", "{weights}."),
     "weigh.signed": led(LEADING_WEIGHS, "{weights} = {number}"),
     "weigh.signed-alone": led(LEADING_WEIGHS, "", "{weights}."),
-    "point.fixed": led(
-        "The point stands before the last {places:place}",
-        "{number} ÷ {unit} = {value}",
-    ),
+    "point.fixed": led("The point stands before the last {places:place}", "{number} ÷ {unit} = {value}"),
     "sign.plus": "The sign bit is 0: plus.",
     "sign.minus": "The sign bit is 1: minus.",
     "special.infinity": "The exponent is all 1s and the fraction all 0s: this is an infinity.",
@@ -140,10 +127,7 @@ READING: Final[Catalogue] = {
     "special.one-nan": "Every bit after the sign is 1: this is not a number.",
     "size.none": "Every digit is 0.",
     "size.all": led("All digits are written", "{size:bits} = {value:fraction}"),
-    "size.hidden": led(
-        "Put the hidden 1 back in front of the fraction",
-        "{size:bits} = {value:fraction}",
-    ),
+    "size.hidden": led("Put the hidden 1 back in front of the fraction", "{size:bits} = {value:fraction}"),
     "size.subnormal": led(
         "No 1 is hidden here, so a 0 stands in front of the fraction", "{size:bits} = {value:fraction}"
     ),
@@ -171,36 +155,12 @@ STORING: Final[Catalogue] = {
     "store.half": (
         "The first two bits would be alike, so \u22121/2 is written \u22121.0 with an exponent one less."
     ),
-    "store.point-none": led(
-        POINT_BEHIND_SIGN,
-        "",
-        NO_PLACE,
-    ),
-    "store.point-left": led(
-        POINT_BEHIND_SIGN,
-        "",
-        TO_THE_LEFT,
-    ),
-    "store.point-right": led(
-        POINT_BEHIND_SIGN,
-        "",
-        TO_THE_RIGHT,
-    ),
-    "store.point-implied-none": led(
-        POINT_BEHIND_NEXT,
-        "",
-        NO_PLACE,
-    ),
-    "store.point-implied-left": led(
-        POINT_BEHIND_NEXT,
-        "",
-        TO_THE_LEFT,
-    ),
-    "store.point-implied-right": led(
-        POINT_BEHIND_NEXT,
-        "",
-        TO_THE_RIGHT,
-    ),
+    "store.point-none": led(POINT_BEHIND_SIGN, "", NO_PLACE),
+    "store.point-left": led(POINT_BEHIND_SIGN, "", TO_THE_LEFT),
+    "store.point-right": led(POINT_BEHIND_SIGN, "", TO_THE_RIGHT),
+    "store.point-implied-none": led(POINT_BEHIND_NEXT, "", NO_PLACE),
+    "store.point-implied-left": led(POINT_BEHIND_NEXT, "", TO_THE_LEFT),
+    "store.point-implied-right": led(POINT_BEHIND_NEXT, "", TO_THE_RIGHT),
     "store.stopped-none": (
         "Leave the point where it is: the lowest exponent, {exponent}, allows no further move, an underflow. "
         "This course leaves the pattern un-normalised."
@@ -213,11 +173,7 @@ STORING: Final[Catalogue] = {
     "store.full": "Every place is used: nothing is lost.",
     "store.cut": "Keep the first {width} bits; the rest fall into the tray, which takes the value down.",
     "store.cut-size": "Keep the first {width} bits of the size; the rest fall into the tray.",
-    "store.exponent": led(
-        "Write {exponent} in {bits} bits of two\u2019s complement",
-        "",
-        "{code:bits}.",
-    ),
+    "store.exponent": led("Write {exponent} in {bits} bits of two\u2019s complement", "", "{code:bits}."),
     "store.exponent-excess": led(
         "Add the excess, {excess}, and write {stored} in {bits} bits", "", "{code:bits}."
     ),
@@ -230,10 +186,7 @@ STORING: Final[Catalogue] = {
     "fit.cut-of-size": "Keep {places:place} after the point: the pattern is cut, toward zero.",
     "fit.negative": NEGATIVE,
     "fit.negative-endless": NEGATIVE_ENDLESS,
-    "fit.with-excess": led(
-        "The value is negative, so add the excess first",
-        "{asked} + {excess} = {raised}",
-    ),
+    "fit.with-excess": led("The value is negative, so add the excess first", "{asked} + {excess} = {raised}"),
     "fit.cut-size": "Keep {places:place} after the point: the size is cut.",
     "fit.nearest": (
         "Keep {places:place} after the point: rounded to the nearest, ties to the size that ends in 0."
@@ -262,18 +215,8 @@ STORING: Final[Catalogue] = {
         "{size:divided} ÷ {true:divided} = {ratio}, {ratio:percent}",
     ),
     "store.size-zero": "Zero has a pattern of its own, with no 1 in its size.",
-    "store.positive": Parts(
-        "The value is positive, so the sign bit is 0",
-        ". ",
-        "",
-        ABOUT_THE_SIZE,
-    ),
-    "store.negative": Parts(
-        "The value is negative, so the sign bit is 1",
-        ". ",
-        "",
-        ABOUT_THE_SIZE,
-    ),
+    "store.positive": Parts("The value is positive, so the sign bit is 0", ". ", "", ABOUT_THE_SIZE),
+    "store.negative": Parts("The value is negative, so the sign bit is 1", ". ", "", ABOUT_THE_SIZE),
     "store.size-none": led(POINT_BY_FIRST_1, "", "no place, so the exponent is {exponent}."),
     "store.size-left": led(POINT_BY_FIRST_1, "", TO_THE_LEFT),
     "store.size-right": led(POINT_BY_FIRST_1, "", TO_THE_RIGHT),
@@ -316,10 +259,7 @@ CHANGING: Final[Catalogue] = {
     "extreme.value": Parts("", "", "{mantissa} × 2^{exponent} = {value}"),
     "extreme.largest positive": Parts("The sign bit is 0 and every other bit is 1", "; ", "", AT_THE_HIGHEST),
     "extreme.smallest positive": Parts(
-        "Normalised, a positive mantissa starts {positive}, and nothing follows",
-        "; ",
-        "",
-        AT_THE_LOWEST,
+        "Normalised, a positive mantissa starts {positive}, and nothing follows", "; ", "", AT_THE_LOWEST
     ),
     "extreme.largest negative": Parts(
         "The negative nearest to zero: normalised, it starts {negative}, and every other bit is 1",
@@ -328,10 +268,7 @@ CHANGING: Final[Catalogue] = {
         AT_THE_LOWEST,
     ),
     "extreme.most negative": Parts(
-        "The sign bit is 1 and every other bit is 0, which is {least}",
-        "; ",
-        "",
-        AT_THE_HIGHEST,
+        "The sign bit is 1 and every other bit is 0, which is {least}", "; ", "", AT_THE_HIGHEST
     ),
     "size.largest positive": (
         "The highest exponent that counts as a number, {exponent}, and every digit of the size 1."
