@@ -5,7 +5,7 @@ Nothing is decided here but which class says what; where columns stand comes fro
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from chalkpoint.publishing.layout import LONG_LINE, Line, chunks, edge_after, from_place, thread_line
@@ -106,9 +106,11 @@ KINDS = {"lost": "lost", "held": "stays", "extra": "keep", "dropped": "drop"}
 THREADS = {"kept": "kept", "fallen": "fell", "copied": "copy"}
 
 
-def _weighed(weight: Weight | None) -> ShownCell:
-    """Return the place value of a column; one that is wider than its column is drawn smaller."""
-    return ShownCell("wide" if weight and len(weight.top) > WIDEST_TOP else "", weight=weight)
+def _weighed(weights: Mapping[int, Weight], column: int) -> ShownCell:
+    """Return the place value of a column; one that is wider than the room it has is drawn smaller."""
+    weight = weights.get(column)
+    crowded = weight and column - 2 in weights and len(weight.power) >= WIDEST_TOP
+    return ShownCell("wide" if weight and (len(weight.top) > WIDEST_TOP or crowded) else "", weight=weight)
 
 
 class Shower:
@@ -210,9 +212,9 @@ class Shower:
     def _place_values(self, item: PlaceValues, row: int) -> ShownLine:
         first = item.weights[0].column
         by_column = {weight.column: weight for weight in item.weights}
-        cells = tuple(_weighed(by_column.get(at)) for at in range(first, item.weights[-1].column + 1))
+        cells = tuple(_weighed(by_column, at) for at in range(first, item.weights[-1].column + 1))
         exponents = {weight.column: weight for weight in item.exponent}
-        exponent = tuple(_weighed(exponents.get(at)) for at in range(item.exponent_columns))
+        exponent = tuple(_weighed(exponents, at) for at in range(item.exponent_columns))
         pieces = self._pieces(first, cells)
         return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 
