@@ -104,4 +104,8 @@ def test_what_anyone_may_type_is_kept_as_text() -> None:
     book = load_workbook(made)
     assert (book.sheetnames, book.properties.title) == (['a "b" & c'], "<t>")
     sheet = book.worksheets[0]
-    assert (sheet.freeze_panes, int(sheet.column_dimensions["A"].width), sheet["E1"].data_type) == ("A2", 20, "s")
+    assert (sheet.freeze_panes, int(sheet.column_dimensions["A"].width), sheet["E1"].data_type) == (
+        "A2",
+        20,
+        "s",
+    )
