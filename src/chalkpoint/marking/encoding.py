@@ -210,6 +210,10 @@ class StoreSheet:
             return self._digits(before)
         if line == "exponent":
             return write_value(Fraction(before.exponent))
+        if line == "relative":
+            return self._number(before.absolute)
+        if line == ANSWER.name and before.pattern is not None:
+            return f"{self._mantissa(before)} × 2^{write_value(Fraction(before.pattern.exponent))}"
         return self.says("answer", before, before)
 
     def inputs(self, before: StorePage) -> list[str]:

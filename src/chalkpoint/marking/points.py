@@ -57,11 +57,14 @@ def reason(status: str, mark: LineMark) -> str:
     """Return in words why a line has its status."""
     names = " or ".join(f"\u201c{BELIEFS[name].says}\u201d ({name})" for name in mark.among[:3])
     slip = f" A slip would give it: {mark.slip}." if mark.slip else ""
+    after = (
+        "From the line before, " if mark.own != mark.expects else ""
+    )  # a line of the pupil's own, gone astray
     return {
         "right": "Right.",
         "follow-through": f"Right from the line before it; {mark.expects} would be right.",
         "recovered": "Right, but it does not follow from the line above.",
-        "misconception": f"Just what this gives: {names}. From the line before, {mark.own} was expected.",
+        "misconception": f"Just what this gives: {names}. {after}{mark.own} was expected.",
         "copied": f"The row above, copied; {mark.own} was expected.",
         "off": f"{mark.own} was expected.{slip}",
     }[status]

@@ -195,6 +195,7 @@ class Walker:
         self.pending: list[Line] = []
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
+        self.right: list[tuple[AnyPage, tuple[Line, ...], str, tuple[Reading, ...]]] = []
         self.lines_of_first: tuple[Line, ...] = ()
 
     def run(self, method: Method, page: AnyPage) -> Ran:
@@ -224,11 +225,8 @@ class Walker:
         sheet, name = self.sheet, line.name
         correct = sheet.shows(name, *right, entries)
         over = not any(one.slots for one in self.pending)  # after a word only the answer is left to write
-        plain = [
-            self.run(self.base, way.page)
-            for way in self.ways
-            if not way.silent and (over or sheet.goes_on(way.page))
-        ]
+        before = [way.page for way in self.ways if not way.silent and (over or sheet.goes_on(way.page))]
+        plain = [self.run(self.base, page) for page in before]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
@@ -240,7 +238,7 @@ class Walker:
             )
         elif correct:
             status, ways = "recovered", [Route(right.after)]
-        elif faulty:
+        elif faulty := self._unrefuted(faulty):
             status, ways = "misconception", [way._replace(seen=True) for way in faulty]
             details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
             details["at"] = self._acted_at(name, faulty)
@@ -249,6 +247,8 @@ class Walker:
             ways = [Route(sheet.adopt(name, *origin, entries))]
             status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
+        if status == "right":
+            self.right.append((before[0], tuple(self.pending), name, entries))
         if not self.seen:
             self.lines_of_first = tuple(self.pending)
         elif status == "off" and not details["slip"]:
@@ -266,6 +266,19 @@ class Walker:
             )
         )
         self.seen.append(name)
+
+    def _unrefuted(self, faulty: list[Route]) -> list[Route]:
+        """Return those of *faulty* whose belief would have written the right lines before; all where none would."""
+        kept = [
+            way
+            for way in faulty
+            if way.method is not None
+            and all(
+                self.sheet.shows(name, *_run(page, way.method, lines, self.sheet.context), entries)
+                for page, lines, name, entries in self.right
+            )
+        ]
+        return kept or faulty
 
     def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written."""
