@@ -13,9 +13,10 @@ from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Fit", "fitted"]
 
-#: How far a row is looked for in mm, across and down: less than half of the way to the next box, and to the next line.
-REACH = (3.4, 4.6)
-LIKE = 0.45  # of the way to a row that looks the same, such as the other digit of a pupil's number
+REACH = (3.4, 4.6)  # mm, how far a row is looked for across and down
+LIKE = (
+    0.45  # of the way to the next box and to the next row that looks the same: no row is looked for farther
+)
 CLOSE = 0.8  # mm, how far around the place found in a coarse picture it is looked for in a fine one
 COARSE = 2
 TOGETHER = 4  # boxes that are held against the print at a time
@@ -23,6 +24,7 @@ AROUND = 1.5  # mm
 STRAY = 0.25  # mm: a piece of a row that is farther off than its neighbours counts little
 
 Array = npt.NDArray[np.float64]
+Reach = tuple[float, float]  # mm across and down
 #: For each box: by how many mm it moved to the right and down (boxes, 2), and how well its row fits (boxes).
 Fit = tuple[Array, Array]
 
@@ -34,13 +36,13 @@ def fitted(ink: Ink, side: Side) -> Fit:
     coarse = _smaller(fine[0]), _smaller(fine[1])
     places = np.array(side.rectangles).reshape(-1, 4)
     done: list[int] = []
-    for down, row in sorted(_reaches(side, places), key=lambda one: -one[0]):
+    for reach, row in sorted(_reaches(side, places), reverse=True):
         boxes = places[row]
-        near = moved[_nearest(done, row[0], places)] if done and down < REACH[1] else np.zeros(2)
+        near = moved[_nearest(done, row[0], places)] if done and reach != REACH else np.zeros(2)
         pieces = [
             piece
             for at in range(0, len(row), 2)
-            if (piece := _piece(fine, coarse, boxes[at : at + TOGETHER], near, down)) is not None
+            if (piece := _piece(fine, coarse, boxes[at : at + TOGETHER], near, reach)) is not None
         ]
         if not pieces:
             continue
@@ -56,8 +58,8 @@ def fitted(ink: Ink, side: Side) -> Fit:
     return moved, fit
 
 
-def _reaches(side: Side, places: Array) -> Iterator[tuple[float, list[int]]]:
-    """Yield how far down each row is looked for, and the row: never so far that one is taken for another like it."""
+def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
+    """Yield how far each row is looked for, and the row: never so far that a box is taken for another like it."""
     for row in side.rows:
         left, top, _, high = places[row[0]]
         like = [
@@ -67,7 +69,9 @@ def _reaches(side: Side, places: Array) -> Iterator[tuple[float, list[int]]]:
             and abs(places[other[0], 0] - left) < high
             and abs(places[other[0], 3] - high) < high / 4
         ]
-        yield min(REACH[1], LIKE * min(like, default=np.inf)), row
+        beside = np.diff(places[row, 0]).min() if len(row) > 1 else np.inf
+        across, down = LIKE * beside, LIKE * min(like, default=np.inf)
+        yield (float(min(REACH[0], across)), float(min(REACH[1], down))), row
 
 
 def _nearest(done: list[int], at: int, places: Array) -> int:
@@ -81,13 +85,13 @@ def _smaller(picture: Ink) -> Ink:
 
 
 def _piece(
-    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array, near: Array, down: float
+    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array, near: Array, reach: Reach
 ) -> tuple[float, float, float, float] | None:
     """Return (where, mm to the right, mm down, likeness) of a few boxes; None where they reach over the edge."""
     left, top = boxes[:, 0].min() - AROUND, boxes[:, 1].min() - AROUND
     right, bottom = (boxes[:, 0] + boxes[:, 2]).max() + AROUND, (boxes[:, 1] + boxes[:, 3]).max() + AROUND
     edges = left, top, right, bottom
-    first = _found(*coarse, edges, PER_MM / COARSE, (float(near[0]), float(near[1])), (REACH[0], down))
+    first = _found(*coarse, edges, PER_MM / COARSE, (float(near[0]), float(near[1])), reach)
     found = first and _found(*fine, edges, PER_MM, first[:2], (CLOSE, CLOSE))
     return found and ((left + right) / 2, *found)
 
@@ -98,7 +102,7 @@ def _found(
     edges: tuple[float, ...],
     per_mm: float,
     near: tuple[float, float],
-    reach: tuple[float, float],
+    reach: Reach,
 ) -> tuple[float, float, float] | None:
     """Return by how many mm the print within *edges* moved to the right and down, and how alike it is there."""
     a, b, c, d = (round(edge * per_mm) for edge in edges)
