@@ -69,7 +69,7 @@ def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
             and abs(places[other[0], 0] - left) < high
             and abs(places[other[0], 3] - high) < high / 4
         ]
-        beside = np.diff(places[row, 0]).min() if len(row) > 1 else np.inf
+        beside = np.diff(np.sort(places[row, 0])).min() if len(row) > 1 else np.inf
         across, down = LIKE * beside, LIKE * min(like, default=np.inf)
         yield (float(min(REACH[0], across)), float(min(REACH[1], down))), row
 
