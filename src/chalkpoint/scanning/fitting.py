@@ -60,11 +60,12 @@ def fitted(ink: Ink, side: Side) -> Fit:
 
 def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
     """Yield how far each row is looked for, and the row: never so far that a box is taken for another like it."""
-    for row in side.rows:
+    rows = side.rows
+    for row in rows:
         left, top, _, high = places[row[0]]
         like = [
             abs(places[other[0], 1] - top)
-            for other in side.rows
+            for other in rows
             if other is not row
             and abs(places[other[0], 0] - left) < high
             and abs(places[other[0], 3] - high) < high / 4
