@@ -4,9 +4,10 @@ A diagnosing paper of eight questions, as `chalkpoint set` makes it, for each fa
 belief that shows on two of its questions or more is held by some pupils; 8% of their answers are slips. Who holds
 what another book teaches (every answer of the paper is right there) is nobody to be named, and counted apart.
 
-    python benchmarks/family_classes.py [--holders 10] [--innocents 60] [--seeds 101 ...] [--why] [format ...]
+    python benchmarks/family_classes.py [--holders 10] [--innocents 60] [--seeds 101 ...] [--why] [--bare] [format ...]
 
---why prints, below the table, whom a holder was taken for and why others were not named.
+Conversions and sums are answered as papers ask for them: with the value in between, with every total. --bare leaves
+those out. --why prints, below the table, whom a holder was taken for and why others were not named.
 """
 
 from __future__ import annotations
@@ -14,15 +15,24 @@ from __future__ import annotations
 import argparse
 import random
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
+from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.asking import other_courses
+from chalkpoint.marking.chains import number_written, result_line
+from chalkpoint.marking.chances import Item
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
-from chalkpoint.marking.observed import observe_answer
-from chalkpoint.marking.ways import Way, operations_in
+from chalkpoint.marking.judging import judge_question
+from chalkpoint.marking.observed import observe, observe_answer
+from chalkpoint.marking.ways import Way, is_workable, operations_in
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.setter import set_papers
+from chalkpoint.working.chained import MADE_OF_PARTS, Word, part_asked, parts_asked
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
+
+Written = dict[str, str]  # by line
 
 FORMATS = (
     "8",
@@ -82,40 +92,88 @@ def slip(rng: random.Random, written: str, others: list[str]) -> str:
 class Room:
     """One paper and what its diagnoser makes of pupils who sit it."""
 
-    def __init__(self, questions: list[Question], left_out: str = "") -> None:
-        self.questions = questions
+    def __init__(self, questions: list[Question], left_out: str = "", *, bare: bool = False) -> None:
+        self.questions, self.bare = questions, bare
         course = questions[0].course
         operations = frozenset[str]().union(*map(operations_in, questions))
         others = other_courses(course, questions)
         self.diagnoser = Diagnoser(course, operations, frozenset({left_out} - {""}), others=others)
-        self.items = [self.diagnoser.item(question) for question in questions]
 
     def shows(self, number: int) -> int:
         """Return on how many questions way *number* writes something else than the right way."""
-        return sum(item.by(number) != item.right for item in self.items)
+        return sum(
+            any(item.by(number) != item.right for item in self.asked(question, number))
+            for question in self.questions
+        )
 
     def taught_elsewhere(self, number: int) -> bool:
         """Tell whether another right way writes all that way *number* writes."""
+        items = [item for question in self.questions for item in self.asked(question, number)]
         return any(
-            not way.beliefs and all(item.by(other) == item.by(number) for item in self.items)
+            not way.beliefs and all(item.by(other) == item.by(number) for item in items)
             for other, way in self.numbered()
         )
 
-    def written(self, rng: random.Random, number: int) -> list[str]:
-        """Return what a pupil writes who works by way *number*, and slips."""
-        return [
-            slip(rng, item.by(number), sorted(item.wrong)) if rng.random() < SLIPS else item.by(number)
-            for item in self.items
-        ]
+    def asked(self, question: Question, number: int) -> list[Item]:
+        """Return what way *number* answers: the question, or each part of it from that way's own result before."""
+        return [item for _, item, _ in self.steps(question, number)]
 
-    def diagnosed(self, answers: list[str]) -> Diagnosis:
+    def steps(
+        self, question: Question, number: int, slipped: Callable[[int, Item, str], str] | None = None
+    ) -> Iterator[tuple[str, Item, str]]:
+        """Yield the lines on which way *number* writes a result, with what is asked there and what is written."""
+        item = self.diagnoser.item(question)
+        chained = question.operation.name in MADE_OF_PARTS and not self.bare
+        carried: Any = None
+        for stage in range(parts_asked(question) if chained else 1):
+            line, asked = "answer", question
+            if chained:
+                line, asked = result_line(question, stage), part_asked(question, stage, carried)
+            if not is_workable(asked):  # zero stored: nobody has a way of their own
+                yield line, item, work_question(asked).result.bits
+                return
+            part = self.diagnoser.item(asked)
+            text = slipped(stage, part, part.by(number)) if slipped else part.by(number)
+            yield line, part, text
+            if not chained:
+                return
+            reading = read_answer(asked, text).reading
+            carried = number_written(asked, reading) if reading else None
+            if not isinstance(carried, Word) and carried is not None:
+                continue
+            if (
+                line != "answer" and carried
+            ):  # a word ends it, and digits too many: nobody can go on from those
+                yield "answer", item, carried.word
+            return
+
+    def written(self, rng: random.Random, number: int) -> list[Written]:
+        """Return what a pupil writes who works by way *number*, and slips."""
+        return [self._line_by_line(rng, question, number) for question in self.questions]
+
+    def _line_by_line(self, rng: random.Random, question: Question, number: int) -> Written:
+        """Return what is written for *question*, with one slip in it or none: from there on all follows."""
+        chained = question.operation.name in MADE_OF_PARTS and not self.bare
+        at = rng.randrange(parts_asked(question) if chained else 1) if rng.random() < SLIPS else -1
+
+        def slipped(stage: int, item: Item, text: str) -> str:
+            return slip(rng, text, sorted(item.wrong)) if stage == at else text
+
+        return {line: text for line, _, text in self.steps(question, number, slipped)}
+
+    def diagnosed(self, answers: list[Written]) -> Diagnosis:
         """Return the diagnosis of a pupil who wrote *answers*."""
         seen = []
         for at, (question, written) in enumerate(zip(self.questions, answers, strict=True), start=1):
-            seen += observe_answer(self.diagnoser, at, question, written)
+            if set(written) == {"answer"}:
+                seen += observe_answer(self.diagnoser, at, question, written["answer"])
+                continue
+            lines = {line: text for line, text in written.items() if line != "answer"}
+            marks = judge_question(question, lines, written.get("answer", "")).marks
+            seen += observe(self.diagnoser, at, question, written, marks)
         return self.diagnoser.diagnose_with_chances(seen)[0]
 
-    def named(self, answers: list[str]) -> frozenset[str]:
+    def named(self, answers: list[Written]) -> frozenset[str]:
         """Return every belief named of a pupil who wrote *answers*."""
         return frozenset(belief for finding in self.diagnosed(answers).named for belief in finding.among)
 
@@ -150,7 +208,7 @@ def measure(
             counts[told] += 1
             why[f"{belief}: {said}"] += told != "named"
         if MISSING:
-            missing = Room(room.questions, belief)
+            missing = Room(room.questions, belief, bare=room.bare)
             for _ in range(MISSING):
                 counts["left out"] += 1
                 told, said = score(missing.diagnosed(room.written(rng, number)), belief)
@@ -186,6 +244,7 @@ def main() -> None:
     parser.add_argument("--innocents", type=int, default=60, help="pupils a paper who are right")
     parser.add_argument("--seeds", type=int, nargs="+", default=SEEDS, help="a paper each")
     parser.add_argument("--topics", nargs="+", choices=TOPICS, default=TOPICS, help="parts of the work")
+    parser.add_argument("--bare", action="store_true", help="conversions and sums by their answers alone")
     parser.add_argument("--why", action="store_true", help="whom holders were taken for, and why not named")
     options = parser.parse_args()
     total: Counter[str] = Counter()
@@ -204,7 +263,7 @@ def main() -> None:
                     f"{spelling} {topic}" if seed == SEEDS[0] else f"{spelling} {topic} {seed}"
                 )
                 try:
-                    room = Room(paper(spelling, TOPICS[topic], seed))
+                    room = Room(paper(spelling, TOPICS[topic], seed), bare=options.bare)
                 except ValueError:
                     continue
                 more, said = measure(room, rng, options.holders, options.innocents)

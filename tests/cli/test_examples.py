@@ -57,6 +57,7 @@ def test_each_help_shows_its_two_examples(typed: Type, asked: str, examples: tup
     lines = [line.strip() for line in typed(f"chalkpoint {asked} --help").splitlines()]
 
     assert all(example in lines for example in examples)
+    assert not any("--no-" in line or "--empty-" in line or "[default: ()]" in line for line in lines)
 
 
 def test_the_examples_of_work_run(typed: Type, tmp_path: Path) -> None:

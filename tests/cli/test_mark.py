@@ -65,9 +65,14 @@ def test_a_key_is_read(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> No
     ("words", "said"),
     [
         (["mark"], "mark needs papers and answers, or --question, or --key"),
-        ([*QUESTION, "--line", "000101"], "write its name and what stands there: align=000101"),
+        ([*QUESTION, "--line", "000101"], "write its name and what was written: align=000101"),
         ([*QUESTION, "--line", "aling=000101"], "did you mean align"),
         (["mark", "--question", "substract 1, 2"], "did you mean subtract"),
+        (
+            ["mark", "subtract", "8.875", "3.6875"],
+            "'3.6875' is a word too many; such as chalkpoint mark --question",
+        ),
+        (["mark", "encode", "-2.5", "--answer", "1"], "give that with --question"),
         (["mark", "--key", "nowhere.csv"], "give a CSV file"),
         (["mark", "--key", "nowhere.csv", "--answer", "1"], "leave out --line and --answer"),
         (["mark", "--question", "explain subtract 6.5, 1.25", "--answer", "6"], "is not an operation"),

@@ -93,6 +93,10 @@ def test_json_is_one_object_with_the_promised_keys(capsys: pytest.CaptureFixture
         (["work", "add", "1", "2", "--format"], "--format needs a value; see chalkpoint work --help"),
         (["work", "encode", "5,25"], "'5,25' as value has a decimal comma"),
         (["work", "add", "1", "2", "--course", "none.toml"], "the course 'none.toml' cannot be read"),
+        (
+            ["records", "export", "all.jsonl", "too"],
+            "'too' is a word too many; see chalkpoint records export --help",
+        ),
         (["work"], "operation needs a value; see chalkpoint work --help"),
     ],
 )

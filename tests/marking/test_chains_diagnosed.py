@@ -3,11 +3,14 @@
 import pytest
 
 from chalkpoint.marking.answer import read_answer
-from chalkpoint.marking.asking import diagnose
+from chalkpoint.marking.asking import decide, diagnose, diagnoser_for
+from chalkpoint.marking.judging import judge_question
+from chalkpoint.marking.naming import Finding
+from chalkpoint.marking.observed import observe
 from chalkpoint.marking.ways import Way, held_method, predict, ways_for
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.working.chained import answer_of_chain
+from chalkpoint.working.chained import results_of_chain
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question, ask
 
@@ -32,7 +35,7 @@ def test_a_conversion_by_hand() -> None:
 
 def written(question: Question, way: Way) -> str:
     """Return what *way* writes, part by part."""
-    return answer_of_chain(question, lambda operation, course: held_method(way, operation, course))
+    return results_of_chain(question, lambda operation, course: held_method(way, operation, course))[-1]
 
 
 @pytest.mark.parametrize(
@@ -84,3 +87,37 @@ def test_a_choice_of_a_format_is_not_diagnosed() -> None:
     text = 'title = "L"\npurpose = "diagnose"\n[[question]]\noperation = "choose-format"\n'
     with pytest.raises(EntryError, match="which ask for a choice and for words"):
         parse_blueprint(text)
+
+
+def test_the_value_in_between_tells_reading_from_storing() -> None:
+    """Both end in 1.0 x 2^-1 for -20: whoever read -1/320 forgot nothing in storing, and the other way about."""
+    flipped = diagnosed_with_values("exp-sign-flipped", right_reading=True)
+    assert [finding.among for finding in flipped] == [("exp-sign-flipped",)]
+    backwards = diagnosed_with_values("point-moves-backwards", right_reading=False)
+    assert [finding.among for finding in backwards] == [("point-moves-backwards",)]
+
+
+def diagnosed_with_values(belief: str, *, right_reading: bool) -> tuple[Finding, ...]:
+    """Return what is named of a holder of *belief* who writes the value of each conversion too."""
+    diagnoser = diagnoser_for(COURSE, frozenset({"decode", "encode"}), others=frozenset({TARGET}))
+    way = Way("", (belief,))
+    seen = []
+    for number, question in enumerate(CONVERSIONS, start=1):
+        value, answer = results_of_chain(question, lambda operation, own: held_method(way, operation, own))
+        assert (value == question.shown[0]) is right_reading
+        lines = {"value": value, "answer": answer}
+        seen += observe(
+            diagnoser, number, question, lines, judge_question(question, {"value": value}, answer).marks
+        )
+    return decide(diagnoser, seen).named
+
+
+def test_a_total_with_a_digit_too_many_is_evidence_by_itself() -> None:
+    """-57 + 78 is 1 0001 0101 with its carry kept; nothing is foretold of what is added to nine digits."""
+    question = ask("sum", "-57", "78", "98", course=Course(format="8"))
+    diagnoser = diagnoser_for(question.course, frozenset({"add"}))
+    lines = {"total 2": "100010101", "answer": "001110111"}
+    marks = judge_question(question, {"total 2": "100010101"}, "001110111").marks
+    (seen,) = observe(diagnoser, 1, question, lines, marks)
+    assert (seen.answer, seen.item.right) == ("100010101", "00010101")
+    assert seen.given_by(diagnoser.ways.index(Way("", ("carry-kept",))))

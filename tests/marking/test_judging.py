@@ -57,6 +57,22 @@ def test_a_line_right_again_is_recovered() -> None:
     }
 
 
+def test_only_a_right_line_implies_those_before_it() -> None:
+    """A wrong answer is no sign that lines left out were right; a right sum is one for the lines that it needs."""
+    left_out = {"align", "negate", "add"}
+    unwritten = [mark.status for mark in judge(QUESTION, {}, "0.1111111 0001").marks if mark.line in left_out]
+    assert unwritten == ["absent"] * 3
+    unwritten = [mark.status for mark in judge(QUESTION, {}, "0.1010100 0011").marks if mark.line in left_out]
+    assert unwritten == ["implied"] * 3
+    marks = {mark.line: mark.status for mark in judge(QUESTION, {"add": "0.1010100"}, "0.1111111 0001").marks}
+    assert [marks[line] for line in ("align", "negate", "add", "answer")] == [
+        "implied",
+        "implied",
+        "right",
+        "off",
+    ]
+
+
 def test_a_copied_row() -> None:
     """The subtrahend written down again instead of its opposite, after it was shifted."""
     assert statuses({"align": "0.0010100", "add": "0.1101000"})["add"] == "copied"

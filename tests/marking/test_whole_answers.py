@@ -7,6 +7,7 @@ from brackwater import IN_WORDS, OTHER_FORMATS, papers
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.classes import mark
 from chalkpoint.marking.entering import expected_answer
+from chalkpoint.marking.judging import judge
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.publishing.papers.sheets import lines_asked
 from chalkpoint.setting.paperfile import papers_from
@@ -209,3 +210,54 @@ def test_an_answer_with_its_fields_named_or_its_last_0s_left_out(
 ) -> None:
     """Each is 6, or nearly: what is left out on the right is 0, what is named may stand in any order."""
     assert cp.judge("encode 6", answer=answer, format=format).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("value", "spelling", "written", "pattern"),
+    [
+        # 6.5 is 0.1101 x 2^3, in excess 8 stored as 11
+        ("6.5", "8+4 sign-and-magnitude", "01101000 11", "01101000 1011"),
+        ("6.5", "8+4 sign-and-magnitude", "exponent 1011, mantissa 01101000", "01101000 1011"),
+        ("-6.5", "1+4+3", "fraction 101 exponent 1001 sign 1", "1 1001 101"),
+        ("-53", "8 sign-and-magnitude", "sign 1, magnitude 0110101", "10110101"),
+    ],
+)
+def test_fields_by_name_or_in_decimal_stand_in_the_formats_order(
+    value: str, spelling: str, written: str, pattern: str
+) -> None:
+    """Whichever is named first, and where the mantissa comes before the exponent too."""
+    assert read_answer(ask("encode", value, course=Course(format=spelling)), written).spelling == pattern
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "spelling", "written", "kind"),
+    [
+        (
+            "multiply",
+            ("-2", "-2"),
+            "6",
+            "0000 0100",
+            "right elsewhere",
+        ),  # in eight bits, though the format has six
+        ("encode", ("2.5",), "Q4.4", "0010.10000", "right elsewhere"),
+        ("encode", ("2.5",), "Q4.4", "00010.1000", "right elsewhere"),
+        ("add", ("5", "3"), "8 unsigned", "000001000", "right elsewhere"),
+        ("add", ("-5", "-3"), "8", "111111000", "wrong"),  # a carry kept is no copy of the sign
+        (
+            "add",
+            ("5", "3"),
+            "8 excess-128",
+            "010001000",
+            "wrong",
+        ),  # in excess a 0 in front changes the number
+        ("add", ("5", "3"), "8", "000001001", "wrong"),
+    ],
+)
+def test_zeros_too_many_are_a_manner(
+    operation: str, operands: tuple[str, ...], spelling: str, written: str, kind: str
+) -> None:
+    """A right number in more places than the format has is the teacher's to decide; other digits in front are wrong."""
+    assert judge(f"{operation} {', '.join(operands)}", {}, written, format=spelling).verdict == kind
+    marked = mark_question(one(operation, *operands, spelling=spelling), {"answer": written})
+    assert marked.marks < marked.asked.marks
+    assert (marked.most == marked.asked.marks) == (kind == "right elsewhere")

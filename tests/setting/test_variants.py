@@ -108,9 +108,25 @@ def test_a_request_that_only_unfair_questions_meet_is_refused_with_the_reason() 
     asked = BlueprintQuestion("add", Course(), ("exponent-overflow", "sign-pattern = --"), line=3)
 
     with pytest.raises(
-        EntryError, match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-"
+        EntryError,
+        match=r"levels\.toml, line 3: every add.*right by wrong working \(.*carry-.*"
+        r'change where, or set accidental = "needs working"$',
     ):
         choose(blueprint, asked, 2, "7", set())
+
+
+def test_what_is_advised_would_help() -> None:
+    """With the advice taken, the end-around carry is asked; of methods that differ nothing is said."""
+    asked = 'operation = "subtract"\nformat = "8 ones-complement"\nwhere = ["end-around-carry"]'
+    text = 'title = "L"\n{}[[question]]\n' + asked
+
+    with pytest.raises(EntryError, match="twos-complement-assumed") as refused:
+        set_papers(parse_blueprint(text.format("")), variants=1, seed=1)
+    assert str(refused.value).endswith('change where, or set accidental = "needs working"')
+    (paper,) = set_papers(
+        parse_blueprint(text.format('accidental = "needs working"\n')), variants=1, seed=1
+    ).papers
+    assert len(paper.questions) == 1
 
 
 @pytest.mark.parametrize(("variants", "seed"), [(0, 1), (1001, 1), (1, -1)])

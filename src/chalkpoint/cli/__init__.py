@@ -31,6 +31,7 @@ app = cyclopts.App(
     help="Binary floating-point arithmetic by hand, right to the last bit.",
     version_flags=["--version"],
     help_flags=["--help", "-h"],
+    default_parameter=cyclopts.Parameter(negative=()),
 )
 for _name, _command in COMMANDS.items():
     app.command(_command.path, name=_name, help=_command.does, help_epilogue=_command.epilogue)

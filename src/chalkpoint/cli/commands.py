@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
-__all__ = ["COMMANDS", "KEEPING", "Command", "epilogue"]
+from cyclopts import Parameter
+
+__all__ = ["COMMANDS", "KEEPING", "Command", "Flag", "epilogue"]
+
+#: An option that is given or not; its help need not say that it is off by default.
+Flag = Annotated[bool, Parameter(show_default=False)]
 
 #: What `chalkpoint records` does, which has commands of its own.
 KEEPING = "Keep what is kept: export, import, back up, one pupil, purge, migrate, add a teacher."

@@ -8,10 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from time import monotonic
-from typing import Annotated
 
-from cyclopts import Parameter
-
+from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import WholeNumber, write_file
 from chalkpoint.finding.find import Find
 from chalkpoint.finding.find import find as find_questions
@@ -26,7 +24,6 @@ from chalkpoint.working.working import Working
 
 __all__ = ["find"]
 
-Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 SHOWN = 3  # simplest questions shown where nothing else is asked for
 PATIENCE = 0.7  # seconds before progress is shown
 
@@ -37,7 +34,7 @@ def find(
     *,
     say: str | None = None,
     format: str | None = None,
-    where: Annotated[list[str] | None, Parameter(negative=())] = None,
+    where: list[str] | None = None,
     space: str = "normalised",
     count: Flag = False,
     draw: WholeNumber | None = None,
@@ -99,18 +96,17 @@ def find(
     ]
     if len(asked) > 1:
         raise EntryError(f"{' and '.join(asked)} cannot be asked for together; choose one")
-    written = format
+    conventions = (read_course(course) if course else Course()).with_(format=format)
     if say is not None:
-        read = read_sentence(say, operation_named(operation or "subtract"))
+        read = read_sentence(say, operation_named(operation or "subtract"), conventions)
         operation = _one_operation(read, operation)
-        written = format or read.format or None
+        conventions = conventions.with_(format=format or read.format or None)
         where = [*read.where, *(where or ())]
         print("\n".join(understood(read, operation)), file=sys.stderr if json else sys.stdout)
     if operation is None:
         raise EntryError(
             "no operation is given; write one, such as subtract, or --say with a sentence that names one"
         )
-    conventions = (read_course(course) if course else Course()).with_(format=written)
     with progress() as watch:
         if traits:
             print_traits(operation, conventions, watch, as_json=json)
@@ -137,7 +133,7 @@ def find(
 
 
 def write_like(path: Path | None, questions: Sequence[Found], where: Sequence[str], space: str) -> None:
-    """Write the blueprint of papers like the first of *questions* to *path*, where no file stands, if it is given."""
+    """Write the blueprint of papers like the first of *questions* to *path*, if given; no file is written over."""
     if path is None:
         return
     from chalkpoint.setting.alike import LIKE, blueprint_like

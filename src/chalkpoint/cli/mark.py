@@ -8,6 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
+from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import print_text, write_file
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course, read_course
@@ -25,23 +26,23 @@ def mark(  # noqa: C901 - four ways to mark, each a branch
     earlier: list[Path] | None = None,
     workers: int = 1,
     cluster: str | None = None,
-    replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    pdf: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    enter: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    scan: Annotated[list[Path] | None, Parameter(negative=(), consume_multiple=True)] = None,
+    replace: Flag = False,
+    pdf: Flag = False,
+    enter: Flag = False,
+    scan: Annotated[list[Path] | None, Parameter(consume_multiple=True)] = None,
     read: Path | None = None,
-    in_order: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    every: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    in_order: Flag = False,
+    every: Flag = False,
     question: str | None = None,
     line: Annotated[list[str], Parameter(allow_leading_hyphen=True)] | None = None,
-    answer: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
+    answer: Annotated[str, Parameter(allow_leading_hyphen=True, show_default=False)] = "",
     key: Path | None = None,
     format: str | None = None,
     course: Path | None = None,
     html: Path | None = None,
     seed: int = 1,
-    json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    json: Flag = False,
+    plain: Flag = False,
 ) -> None:
     """Mark a class; or judge one answer, line by line from the pupil's own; or read a key for its course.
 
@@ -50,7 +51,7 @@ def mark(  # noqa: C901 - four ways to mark, each a branch
     papers
         the papers.json of a set
     answers
-        what the class wrote: a .csv, .xlsx or .json table, a row a line or a row a pupil
+        what the class wrote: a .csv, .xlsx or .json table, one line of working in each row, or one pupil
     out
         the folder to write marks and reports to
     overrides
@@ -105,6 +106,11 @@ def mark(  # noqa: C901 - four ways to mark, each a branch
     if papers is not None:
         if question is not None or key is not None:
             raise EntryError("mark takes papers, or --question, or --key; give one of them")
+        if line or answer:
+            raise EntryError(
+                f"--line and --answer judge one answer to a question; give that with --question, such as --question "
+                f'"subtract 6.5, 1.25" (got {str(papers)!r} in its place)'
+            )
         from chalkpoint.cli.markclass import enter_class, mark_class
 
         if enter:
@@ -160,7 +166,7 @@ def _lines(given: list[str]) -> dict[str, str]:
         name, equals, written = text.partition("=")
         if not equals or not name.strip():
             raise EntryError(
-                f"{text!r} is not a line of working; write its name and what stands there: align=000101"
+                f"{text!r} is not a line of working; write its name and what was written: align=000101"
             )
         lines[name.strip()] = written.strip()
     return lines

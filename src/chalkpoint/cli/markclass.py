@@ -25,7 +25,7 @@ from chalkpoint.working.wording.said import plural
 __all__ = ["enter_class", "mark_class"]
 
 AT_ONCE = 4_000_000  # bytes of a table that is read whole: some 10,000 pupils
-MOST_SAID = 10  # troubles printed; all stand in the report
+MOST_SAID = 10  # troubles printed; the report has all
 
 
 def mark_class(

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import cyclopts
 from cyclopts import Parameter
 
-from chalkpoint.cli.commands import KEEPING, epilogue
+from chalkpoint.cli.commands import KEEPING, Flag, epilogue
 from chalkpoint.numbers.errors import EntryError, FileError, missing_extra
 
 if TYPE_CHECKING:
@@ -56,8 +56,6 @@ app = cyclopts.App(
     help=KEEPING,
     help_epilogue=epilogue(*EXAMPLES["records"]),
 )
-
-Flag = Annotated[bool, Parameter(negative=(), show_default=False)]
 
 
 def _open(database: str | None) -> Store:

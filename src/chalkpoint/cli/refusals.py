@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 
 import cyclopts
 
+from chalkpoint.cli.commands import COMMANDS
 from chalkpoint.numbers.errors import EntryError, near_misses
 
 __all__ = ["refuse_options_among", "sentence"]
@@ -24,6 +25,13 @@ def sentence(reason: cyclopts.CycloptsError, commands: Iterable[str]) -> str:
         case cyclopts.MissingArgumentError() if reason.argument is not None:
             name = reason.argument.name.lower()
             return f"{name} needs a value; see chalkpoint {' '.join(reason.command_chain or ())} --help"
+        case cyclopts.UnusedCliTokensError():
+            chain = reason.command_chain or ()
+            command = COMMANDS.get(chain[0]) if chain else None
+            such_as = (
+                f"such as {command.examples[0]}" if command else f"see chalkpoint {' '.join(chain)} --help"
+            )
+            return f"{(reason.unused_tokens or [''])[0]!r} is a word too many; {such_as}"
     return " ".join(str(reason).split())
 
 

@@ -8,6 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
+from chalkpoint.cli.commands import Flag
 from chalkpoint.numbers.errors import EntryError, missing_extra
 
 __all__ = ["serve"]
@@ -18,12 +19,12 @@ MOST_PROCESSES = 64
 def serve(
     *,
     port: int = 8000,
-    lan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    name: tuple[str, ...] = (),
+    lan: Flag = False,
+    name: Annotated[tuple[str, ...], Parameter(show_default=False)] = (),
     database: str | None = None,
     processes: int = 1,
-    log: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    example: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    log: Flag = False,
+    example: Flag = False,
 ) -> None:
     """Serve the five places to the browser of this machine.
 

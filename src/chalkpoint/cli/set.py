@@ -7,10 +7,9 @@ import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace as but
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Literal
 
-from cyclopts import Parameter
-
+from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import WholeNumber, start_file
 from chalkpoint.numbers.errors import EntryError
 
@@ -27,15 +26,15 @@ def set_papers(
     variants: WholeNumber = 1,
     seed: WholeNumber = 0,
     out: Path | None = None,
-    replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    solutions: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    qti: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    word: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    scan: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    replace: Flag = False,
+    solutions: Flag = False,
+    qti: Flag = False,
+    word: Flag = False,
+    scan: Flag = False,
     only: Literal["papers", "scheme", "solutions"] | None = None,
-    without: Annotated[list[Path] | None, Parameter(negative=())] = None,
+    without: list[Path] | None = None,
     new: Path | None = None,
-    json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    json: Flag = False,
 ) -> None:
     """Set papers from a blueprint: variants of equal demand, mark schemes, a key and sheets.
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
 
-from cyclopts import Parameter
-
+from chalkpoint.cli.commands import Flag
 from chalkpoint.numbers.errors import missing_extra
 
 __all__ = ["tab"]
@@ -16,8 +14,8 @@ def tab(
     out: Path,
     /,
     *,
-    one_file: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    replace: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    one_file: Flag = False,
+    replace: Flag = False,
     cache: Path | None = None,
 ) -> None:
     """Write the whole tool as files that run in a browser: nothing is installed there, and nothing is sent anywhere.

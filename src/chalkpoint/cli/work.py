@@ -8,6 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
+from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import colour_wanted, print_text, show_progress, terminal_width, write_file
 from chalkpoint.cli.refusals import refuse_options_among
 from chalkpoint.numbers.errors import EntryError
@@ -28,15 +29,15 @@ def work(
     method: str | None = None,
     course: Path | None = None,
     names: str | None = None,
-    hexadecimal: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    formats: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    hexadecimal: Flag = False,
+    formats: Flag = False,
     html: Path | None = None,
     svg: Path | None = None,
     pdf: Path | None = None,
     slides: Path | None = None,
     video: Path | None = None,
-    json: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
-    plain: Annotated[bool, Parameter(negative=(), show_default=False)] = False,
+    json: Flag = False,
+    plain: Flag = False,
 ) -> None:
     """Work a question, every step and every lost bit.
 
@@ -87,7 +88,7 @@ def work(
         format=format,
         method=method,
         course=_conventions(course, hexadecimal=hexadecimal),
-        names=_parted(names),
+        names=_split_names(names),
     )
     drawn = scene(working)
     asked = {"html": html, "svg": svg, "pdf": pdf, "slides": slides, "video": video}
@@ -154,5 +155,5 @@ def _conventions(course: Path | None, *, hexadecimal: bool) -> Course:
     return read.with_(hexadecimal="shown" if hexadecimal else None)
 
 
-def _parted(names: str | None) -> tuple[str, ...]:
+def _split_names(names: str | None) -> tuple[str, ...]:
     return tuple(name.strip() for name in names.split(",")) if names else ()

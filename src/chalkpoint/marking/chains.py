@@ -25,7 +25,7 @@ from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import begin, context_of, method_named
 from chalkpoint.working.question import Question
 
-__all__ = ["ChainBelieving", "ChainSheet"]
+__all__ = ["ChainBelieving", "ChainSheet", "number_written", "result_line"]
 
 VALUE = "value"
 #: Lines of storing, by the names that schemes have for them in a conversion.
@@ -34,10 +34,10 @@ SheetOf = Callable[[Question], Sheet]
 
 
 class ChainPage(NamedTuple):
-    """Where a pupil stands in the chain.
+    """How far a pupil has come in the chain.
 
     stage    which part is at work
-    page     what stands on that part's own page; None once a word has ended the chain
+    page     that part's own page; None once a word has ended the chain
     carried  what the part began from: a value, a pattern, a word; None for the first
     came_to  what is written as the part's answer, where that is not what its page says
     done     whether the part was finished at once, by rules that the right working does not need
@@ -186,15 +186,17 @@ class ChainSheet:
         last = stage == self.count - 1
         if line == READ.name:
             return line
-        if self.question.target is not None and not last and line in {"scale", "weigh"}:
-            return ""
+        if line == ANSWER.name:
+            return result_line(self.question, stage)
         if self.question.target is None:
-            if line == ANSWER.name:
-                return ANSWER.name if last else f"total {stage + 2}"
             return f"{'move' if line == 'align' else line} {stage + 2}"
         if last:
             return STORED.get(line, line)
-        return VALUE if line == ANSWER.name else f"read {line}"
+        return "" if line in {"scale", "weigh"} else f"read {line}"
+
+    def stage_of(self, line: str) -> int:
+        """Return which part *line* belongs to, from 0."""
+        return self.names.get(line, (self.count - 1, line))[0]
 
     def place(self, line: str) -> tuple[Question, str]:
         """Return the part that *line* belongs to, and what it is called there."""
@@ -230,21 +232,8 @@ class ChainSheet:
             return after
         sheet, name, page = self._within(line, before, after)
         if name == ANSWER.name:
-            return after._replace(came_to=self._written(sheet.question, entries[0]))
+            return after._replace(came_to=number_written(sheet.question, entries[0]))
         return after._replace(page=sheet.adopt(name, page, after.page, entries))
-
-    def _written(self, asked: Question, entry: Reading) -> Any:
-        """Return the number that is written as the answer of one part; None where none can be read."""
-        if asked.operation.name == "decode":
-            return entry.value
-        if entry.word in {"overflow", "underflow"}:
-            return Word(entry.word)
-        answer = read_answer(asked, entry.text)
-        try:
-            pattern: AnyPattern = asked.format.read(answer.spelling)
-        except EntryError:
-            return None
-        return pattern
 
     def pages(
         self, base: Method, line: str, before: ChainPage, after: ChainPage
@@ -283,6 +272,27 @@ class ChainSheet:
     def altered(self) -> list[tuple[str, ChainPage]]:
         """Return (what was miscopied, the page it leads to) for each small slip in copying the first part."""
         return [(words, ChainPage(0, page)) for words, page in self.part(0, None).altered()]
+
+
+def result_line(question: Question, stage: int) -> str:
+    """Return the line on which what part number *stage* of *question* comes to is written."""
+    if stage == parts_asked(question) - 1:
+        return ANSWER.name
+    return VALUE if question.target is not None else f"total {stage + 2}"
+
+
+def number_written(asked: Question, entry: Reading) -> Any:
+    """Return the number that is written as the answer of the part *asked*; None where none can be read."""
+    if asked.operation.name == "decode":
+        return entry.value
+    if entry.word in {"overflow", "underflow"}:
+        return Word(entry.word)
+    answer = read_answer(asked, entry.text)
+    try:
+        pattern: AnyPattern = asked.format.read(answer.spelling)
+    except EntryError:
+        return None
+    return pattern
 
 
 class ChainBelieving(Believing):

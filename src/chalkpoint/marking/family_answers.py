@@ -11,7 +11,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import WORDS, sides_of, value_sides
+from chalkpoint.marking.reading import WORDS, in_one_line, sides_of, value_sides
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -41,12 +41,11 @@ SPECIALS = {
     "not a number": "not a number",
 }
 FIELD = re.compile(
-    r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
+    r"\(?\b(?P<name>sign|s|exponent|exp|e|fraction|frac|f|mantissa|magnitude|m)\b\)?\s*[=:]?\s*(?P<bits>[01. ]*[01])",
     re.IGNORECASE,
 )
 ORDERED = ("sign", "exponent", "fraction")
 WORD_DIGITS = 8  # as many hexadecimal digits are a word, even where they look like a decimal number
-ORDER = {"s": 0, "e": 1, "f": 2, "m": 2}
 SCIENTIFIC = re.compile(
     r"(?P<sign>-?)(?P<whole>[01]+)\.(?P<fraction>[01]+)\s*[x*]\s*2\s*\^\s*\(?(?P<power>[-+]?\d{1,4})\)?"
 )
@@ -58,6 +57,7 @@ def read_whole_answer(question: Question, text: str) -> Answer:
     name, plain = question.operation.name, plain_text(text)
     if name in {"choose-format", "explain"}:
         return Answer(Reading(text), _format(plain) if name == "choose-format" else plain, readable=True)
+    plain = in_one_line(plain, answer_format(question))
     parts = [
         part
         for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)
@@ -114,13 +114,10 @@ def _one_whole(question: Question, part: str) -> Answer:
 
 def _bits(part: str, fmt: AnyFormat) -> str:
     """Return the bits of *part*, named or parted in any way, where they are as many as the format has."""
-    fields = [(ORDER[match["name"][0].lower()], match["bits"]) for match in FIELD.finditer(part)]
-    if fields and fmt.family != FLOATING:
-        part = " ".join(bits for _, bits in sorted(fields, key=lambda field: field[0]))
-    elif fmt.family == FLOATING and fields:
-        first = 1 if fmt.exponent_first else 2
-        named = sorted(fields, key=lambda field: field[0] != first)
-        part = " ".join(bits for _, bits in named)
+    if fields := [(match["name"][0].lower(), match["bits"]) for match in FIELD.finditer(part)]:
+        rank = {name[0]: at for at, name in enumerate(_order(fmt).split())}
+        rank["m"] = rank["f"]
+        part = " ".join(bits for _, bits in sorted(fields, key=lambda field: rank[field[0]]))
     if not BITS_ONLY.fullmatch(part) or part.strip().startswith("-"):
         return ""
     run = re.sub(r"[^01]", "", part)
@@ -162,12 +159,36 @@ def _zeros_before(part: str, fmt: Any) -> str:
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
 
+def _zeros_in_front(part: str, fmt: Any) -> str:
+    """Return the bits of a number that is not negative without the 0s written too many in front; or ""."""
+    whole, point, fraction = part.replace(" ", "").partition(".")
+    run = whole + fraction
+    if (
+        fmt.family != WHOLE
+        or fmt.field.kind == "excess"
+        or ((point or fmt.places) and len(fraction) != fmt.places)
+    ):
+        return ""
+    extra, bits = run[: -fmt.bits], run[-fmt.bits :]
+    negative = fmt.field.kind != "unsigned" and bits.startswith("1")
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} and not negative else ""
+
+
+def _zeros_at_the_end(part: str, fmt: Any) -> str:
+    """Return the bits of a fixed-point number without the 0s written too many at its end; or ""."""
+    whole, _, fraction = part.replace(" ", "").partition(".")
+    if fmt.family != WHOLE or not fmt.places or len(whole) != fmt.bits - fmt.places:
+        return ""
+    bits, extra = whole + fraction[: fmt.places], fraction[fmt.places :]
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} else ""
+
+
 def _decimal_exponent(part: str, fmt: Any) -> str:
     """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
     fields = re.split(r"\s*[ |,]\s*", part.strip())
     if fmt.family == WHOLE or len(fields) != (3 if getattr(fmt, "order", "") == ORDERS[0] else 2):
         return ""
-    at = 1 if len(fields) == len(ORDERED) else 0 if fmt.exponent_first else 1
+    at = 0 if _order(fmt) == ORDERS[2] else 1
     stored, others = fields[at], "".join(fields[:at] + fields[at + 1 :])
     if not re.fullmatch(r"[-+]?\d{1,4}", stored) or len(others) != fmt.bits - fmt.exponent_bits:
         return ""
@@ -179,6 +200,13 @@ def _decimal_exponent(part: str, fmt: Any) -> str:
         return ""
     fields[at] = to_bits(number, fmt.exponent_bits)
     return "".join(fields)
+
+
+def _order(fmt: AnyFormat) -> str:
+    """Return the names of the fields in the order they are written; a mantissa has its sign in it."""
+    if fmt.family == FLOATING:
+        return ORDERS[2] if fmt.exponent_first else ORDERS[1]
+    return fmt.order if fmt.family == SIZES else ORDERS[0]
 
 
 def _minus_for_sign(part: str, fmt: Any) -> str:
@@ -204,6 +232,8 @@ FILLED: dict[str, Callable[[str, Any], str]] = {
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
+    "zeros added in front": _zeros_in_front,
+    "zeros added at the end": _zeros_at_the_end,
 }
 
 

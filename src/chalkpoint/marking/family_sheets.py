@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from chalkpoint.marking.encoding import values_miscopied
 from chalkpoint.marking.family_lines import COSTS, Answers, Inverted, LineKind, Past, Remainder, Rows
@@ -148,13 +149,11 @@ class FamilySheet:
             ]
         found = [*self._rows_as_they_stand()]
         for number, pattern in enumerate(question.patterns):
-            for other in self._one_bit_changed(pattern):
+            for words, other in self._miscopied(pattern):
                 if question.operation.name == "divide" and number and not self._divides(other):
                     continue
                 patterns = (*question.patterns[:number], other, *question.patterns[number + 1 :])
-                found.append(
-                    ("a pattern copied with one bit changed", begin(replace(question, patterns=patterns)))
-                )
+                found.append((f"a pattern copied with {words}", begin(replace(question, patterns=patterns))))
         return found
 
     def _rows_as_they_stand(self) -> Iterator[tuple[str, AnyPage]]:
@@ -169,10 +168,13 @@ class FamilySheet:
         """Tell whether something can be divided by *pattern*: in whole numbers zero has no quotient."""
         return self.format.family != WHOLE or bool(self.format.value(pattern))
 
-    def _one_bit_changed(self, pattern: AnyPattern) -> list[AnyPattern]:
+    def _miscopied(self, pattern: AnyPattern) -> Iterator[tuple[str, AnyPattern]]:
         bits = self.format.write(pattern).replace(" ", "")
-        flipped = (bits[:at] + ("1" if bits[at] == "0" else "0") + bits[at + 1 :] for at in range(len(bits)))
-        return [self.format.read(other) for other in flipped]
+        for at, bit in enumerate(bits):
+            yield "one bit changed", self.format.read(f"{bits[:at]}{'10'[int(bit)]}{bits[at + 1 :]}")
+        for at, pair in enumerate(map("".join, pairwise(bits))):
+            if pair in {"01", "10"}:
+                yield "two bits exchanged", self.format.read(bits[:at] + pair[::-1] + bits[at + 2 :])
 
 
 def replace_value(page: AnyPage, value: Fraction) -> AnyPage:

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
 
 from chalkpoint.marking.answer import read_answer, spelling_of
+from chalkpoint.marking.chains import ChainSheet
 from chalkpoint.marking.chances import AGAINST, Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
 from chalkpoint.marking.judging import (
@@ -20,9 +21,11 @@ from chalkpoint.marking.judging import (
     methods_for,
     sheet_for,
 )
+from chalkpoint.marking.observed_parts import observe_parts
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.working.chained import MADE_OF_PARTS
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
@@ -51,6 +54,11 @@ def observe(
         # in other families no rule writes one part apart from the others, so nothing is foretold of it
         parted = marks if question.format.family == FLOATING else ()
         return list(_parts(diagnoser, number, question, parted))
+    sheet = sheet_for(question) if question.operation.name in MADE_OF_PARTS else None
+    if isinstance(sheet, ChainSheet) and (
+        found := observe_parts(diagnoser, number, question, sheet, written, marks)
+    ):
+        return found
     lines: Lines = ()
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
         judged = [mark for mark in marks if mark.written]
@@ -105,7 +113,7 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPag
 
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
-    """Return what *text* shows, written as the answer; several answers stand parted by semicolons."""
+    """Return what *text* shows, written as the answer; several answers have semicolons between."""
     several = parts_of(question.operation.name, question.course) and text.strip()
     marks = judge_question(question, {}, text).marks if several else ()
     return observe(diagnoser, number, question, {"answer": text}, marks)

@@ -73,7 +73,7 @@ WORKABLE = (
     "add",
     "subtract",
 )
-"""The operations of which it can be told what every way of working writes; those that tell most stand last."""
+"""The operations of which it can be told what every way of working writes; those that tell most come last."""
 
 
 CONVENTION = "convention"
@@ -274,7 +274,7 @@ def _touches(name: str, operation: str) -> bool:
 
 @cache
 def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> tuple[Slots, ...]:
-    """Return one list of slots for each method among *ways*: their lines stand in different orders.
+    """Return one list of slots for each method among *ways*: their lines come in different orders.
 
     part  the answer whose lines alone are meant; "" for all of them
     """
@@ -366,11 +366,10 @@ def _in_parts(question: Question, ways: tuple[Way, ...]) -> dict[str, int]:
             else:
                 pages = _last_pages(asked, ways, among)
             for page, mask in pages:
-                result = came_to(question, asked, page)
-                if isinstance(result, Word):
-                    answers[result.word] |= mask
-                elif stage == last:
+                if stage == last:
                     answers[write_answer(page, asked)] |= mask
+                elif isinstance(result := came_to(question, asked, page), Word):
+                    answers[result.word] |= mask
                 else:
                     after[result] |= mask
         standing = after

@@ -1,4 +1,4 @@
-"""The audit: what was decided about marks and who looked at scripts, by whom and when, and what stood there before."""
+"""The audit: what was decided about marks and who looked at scripts, by whom and when, and the state before."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Everything out into one file, and in again: JSON lines, a row a line, parents before their children.
+"""Everything out into one file, and in again: JSON lines, one row a line, parents before children.
 
 Passwords, sessions, live rooms and work under way are left out. The same rows always give the same bytes,
 whichever database they are in; `docs/records.md` says what each line has.

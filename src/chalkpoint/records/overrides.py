@@ -88,7 +88,7 @@ def decide(
     before: str = "",
     at: str = "",
 ) -> Decided:
-    """Write down a decision; *before* says what stood there, for the audit.
+    """Write down a decision; *before* is the old state, for the audit.
 
     at  when it was made, now by default; decisions of one moment can be undone together
 

@@ -1,4 +1,4 @@
-"""How long pupils' answers and marks are kept, and the notice that stands for a month before they are forgotten."""
+"""How long pupils' answers and marks are kept, and the month's notice before they are deleted."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ __all__ = ["FOR_EVER", "MOST", "USUAL_DAYS", "Notice", "days_kept", "keep_for", 
 USUAL_DAYS = 760  # two school years and the summer after them
 FOR_EVER = 0
 LEAST, MOST = 90, 36_500
-NOTICED = timedelta(days=30)  # that a notice stands before anything is forgotten
+NOTICED = timedelta(days=30)  # of notice before anything is deleted
 DAYS, NOTICE = "retention", "retention-notice"
 
 
@@ -45,7 +45,7 @@ def days_kept(db: Session) -> int:
 
 
 def keep_for(db: Session, days: int) -> None:
-    """Keep what pupils wrote for so many days, or FOR_EVER; a notice that stands is taken back.
+    """Keep what pupils wrote for so many days, or FOR_EVER; a notice in force is withdrawn.
 
     Raises EntryError for a number that is none of days.
     """
@@ -58,13 +58,13 @@ def keep_for(db: Session, days: int) -> None:
 
 
 def notice_of(db: Session) -> Notice | None:
-    """Return the notice that stands, if any does."""
+    """Return the notice in force, if there is one."""
     row = find(db, SettingRow, NOTICE)
     return Notice(**json.loads(row.value)) if row and row.value else None
 
 
 def tend(store: Store, clock: Callable[[], datetime] = lambda: datetime.now(UTC)) -> bool:
-    """Forget what a notice that stood long enough spoke of, or put up a notice where something is due soon.
+    """Delete what a notice of full length announced, or give notice of what is due soon.
 
     So nothing is forgotten that is younger than the days it is kept for, nor without a month's notice, however long
     nobody served. Return whether anything was forgotten.

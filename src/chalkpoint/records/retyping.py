@@ -1,4 +1,4 @@
-"""What was typed wrong is put right in place: the audit keeps what stood there before, and it can be put back."""
+"""Correcting what was typed wrong: the audit keeps the old text, and it can be put back."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ LONGEST = 1000  # characters of a line
 
 @dataclass(frozen=True, slots=True)
 class Retyped:
-    """One line that was typed anew: what stood there, and what stands there since; "" is nothing written."""
+    """One line that was typed anew: the old text and the new; "" is nothing written."""
 
     at: str
     student: str

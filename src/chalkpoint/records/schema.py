@@ -231,7 +231,7 @@ class DecisionRow(Base):
 
 
 class AuditRow(Base):
-    """Who did what, when, and what stood there before and after."""
+    """Who did what, when, and the state before and after."""
 
     __tablename__ = "audit"
     __table_args__ = (Index(None, "object", "at"),)

@@ -1,4 +1,4 @@
-"""What pupils wrote: a script a pupil of a set of papers, a row a line."""
+"""What pupils wrote: one script for each pupil and set of papers, one row for each line."""
 
 from __future__ import annotations
 

@@ -32,7 +32,7 @@ class Key:
         self._value = value
 
     def digest(self, *parts: str) -> str:
-        """Return 32 characters that stand for *parts*."""
+        """Return a digest of *parts*, 32 characters long."""
         return hmac.new(self._value, "\0".join(parts).encode("utf-8", "replace"), sha256).hexdigest()[:32]
 
     def source(self, address: str) -> str:

@@ -117,7 +117,7 @@ class BlueprintQuestion:
     operation  the operation
     course     the class's conventions, in this question's format
     where      the traits its questions have
-    marks      marks for each, or None for one a marking point
+    marks      marks for each, or None for one for each marking point
     count      how many of them
     context    whether each is put as a word problem
     kind       "work", "faded" (a worked example with lines left out), "mistake" (find the wrong line) or "values" (a

@@ -195,7 +195,9 @@ def check_marks(asked: BlueprintQuestion, entry: Entry) -> None:
         most = len(working.result.values if asked.kind == "values" else points_of(working))
         least = most if asked.operation == "range" else 1
     if not least <= asked.marks <= most:
-        accepted = f"write marks = {least} to {most}, or leave the key out for one a marking point"
+        accepted = (
+            f"write marks = {least} to {most}, or leave the key out for one mark for each marking point"
+        )
         raise RefusedError(
             "marks",
             f"marks = {asked.marks} is not taken: {asked.operation} has {most} marking points; {accepted}",

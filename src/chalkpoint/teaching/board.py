@@ -1,4 +1,4 @@
-"""What stands on a board: lines, in order, right ones and those that are followed to see where they lead."""
+"""The lines on a board, in order: right ones, and wrong ones pursued to see where they lead."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ class Kept:
     """A line on the board.
 
     rule     the line's name, or "answer"
-    title    what stands over it
-    written  what stands there
+    title    its heading
+    written  the line as written
     kind     "right", or what it was judged to be (`Judged.kind`); in practice also "given" or "filled in"
     """
 
@@ -37,7 +37,7 @@ class Kept:
 
 
 def written(kept: Iterable[Kept]) -> dict[str, str]:
-    """Return what stands on the board, by rule.
+    """Return the lines on the board, by rule.
 
     >>> written([Kept("align", "Match the exponents", "00011101")])
     {'align': '00011101'}

@@ -1,7 +1,7 @@
 """What a narration says as a voice should read it: digits, points, powers and fractions as a teacher says them.
 
 Captions keep figures; only what is heard is spelled out. The digit 0 is "nought", as in the narration's own words,
-and the number 0 where it stands alone.
+and the number 0 by itself.
 """
 
 from __future__ import annotations

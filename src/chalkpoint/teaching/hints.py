@@ -58,7 +58,7 @@ def _hinted(question: Question, rule: str) -> str:
 
 
 def _digits(expects: str) -> str:
-    """Return the digits of a line without the power of two that stands behind them."""
+    """Return the digits of a line without the power of two behind them."""
     return expects.partition(" \u00d7")[0].removeprefix("exponent ")
 
 

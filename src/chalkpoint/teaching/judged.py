@@ -1,6 +1,6 @@
 """One distinct line judged: right, right elsewhere, what rules give it, or nothing known here.
 
-A line is judged from what stands on the board, whoever wrote it and however many did; the judgement is kept,
+A line is judged from the board, whoever wrote it and however many did; the judgement is kept,
 so a class of 300 with 12 distinct lines costs 12 judgements.
 """
 
@@ -51,7 +51,7 @@ class Judged:
               line, though the line on the board would not give it); "right elsewhere" (by another method or
               convention); "misconception"; "slip"; "copied"; "off" (unexplained)
     thoughts  every explanation known here
-    expects   what the right rules write from what stands on the board
+    expects   what the right rules write from the board
     """
 
     kind: str

@@ -49,7 +49,7 @@ class Part:
     """One part of a lesson.
 
     kind      one of KINDS
-    title     what stands over it
+    title     its heading
     says      sentences said and shown, one after the other
     working   its question worked, or None
     wrong     for a mistake or a split screen: the same question by a faulty method

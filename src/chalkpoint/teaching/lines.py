@@ -27,9 +27,9 @@ from chalkpoint.working.question import Question
 __all__ = ["LineRead", "is_number", "read_line"]
 
 LONGEST = 80  # characters of a line: more than any format here needs
-EXPONENTS = ("exponent", "exponents", "point", "range")  # lines on which an exponent stands alone
-VALUES = ("scale", "absolute", "relative")  # lines on which a value stands
-NUMBERS = ("sign", "weigh")  # further lines of other families on which a number stands
+EXPONENTS = ("exponent", "exponents", "point", "range")  # lines that hold an exponent alone
+VALUES = ("scale", "absolute", "relative")  # lines that hold a value
+NUMBERS = ("sign", "weigh")  # further lines of other families that hold a number
 UNSIGNED = ("size",)  # lines whose digits have no sign place of their own
 
 
@@ -52,7 +52,7 @@ class LineRead:
 def read_line(question: Question, rule: str, text: str, *, own: str = "") -> LineRead:
     """Return *text*, written as the line *rule* of *question*, read.
 
-    own  what the right rules write on that line (`lines_on`): where its point stands, and its exponent
+    own  what the right rules write on that line (`lines_on`): the place of its point, and its exponent
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
@@ -62,7 +62,7 @@ def read_line(question: Question, rule: str, text: str, *, own: str = "") -> Lin
     >>> read_line(asked, "answer", "01010100|0011").spelling
     '0.1010100 0011'
 
-    Raises EntryError where nothing in *text* can be read, or a value stands in the place of a pattern.
+    Raises EntryError where nothing in *text* can be read, or a value is written for a pattern.
     """
     plain = text.rstrip(" .\t\r\n").lstrip()  # a full stop ends a sentence, not a line
     if len(plain) > LONGEST:
@@ -163,7 +163,7 @@ def _pattern(question: Question, spelling: str) -> Pattern | None:
 
 
 def _answer_in_family(question: Question, text: str) -> LineRead:
-    """Return a pattern, its fields parted as the format has them, a value, or a word."""
+    """Return a pattern, its fields separated as in the format, a value, or a word."""
     answer, fmt = read_answer(question, text), question.format
     if answer.several or not answer.readable:
         return LineRead(" ".join(text.split()), "")
@@ -240,7 +240,7 @@ def _valued(value: Fraction, point: str) -> LineRead:
 
 
 def _number(exponents: list[int], entry: Reading, point: str) -> LineRead:
-    """Return an exponent that stands alone; as it stands where it may be read in two ways."""
+    """Return an exponent written alone; unchanged where it may be read in two ways."""
     if len(exponents) != 1:
         return LineRead(entry.text.strip(), "")
     return _valued(Fraction(exponents[0]), point)
@@ -276,7 +276,7 @@ def _field(exponent: int | None, fmt: FloatFormat) -> str:
 
 
 def _places(question: Question, rule: str, own: Reading | None) -> int:
-    """Return how many places stand after the point of *rule*'s row."""
+    """Return how many places follow the point in *rule*'s row."""
     if own and "." in own.digits:
         return len(own.digits.partition(".")[2])
     return int(question.float_format.mantissa_bits) - 1
@@ -294,12 +294,12 @@ def _plain(digits: str, rule: str, places: int, own: Reading | None) -> str:
     while len(left) > wanted and left[0] == left[1]:
         left = left[1:]
     if len(left) > 1:
-        return f"{left}.{right}"  # a carry or an extra sign place stands in front: the row is as it is
+        return f"{left}.{right}"  # a carry or an extra sign place comes first: the row is kept
     return f"{left}.{right.rstrip('0').ljust(places, '0')}"
 
 
 def _value(question: Question, rule: str, digits: str, exponent: int | None, own: Reading | None) -> str:
-    """Return what the row is worth; an exponent left out is the one that stands on the line."""
+    """Return what the row is worth; an exponent left out is the line's own."""
     number = binary_value(f"0{digits}" if rule in UNSIGNED else digits)
     if exponent is None and own is not None and own.exponent:
         found = own.exponents(question.float_format)
@@ -308,7 +308,7 @@ def _value(question: Question, rule: str, digits: str, exponent: int | None, own
 
 
 def _power(entry: Reading, exponent: int | None) -> str:
-    """Return the exponent behind a row; as it stands where it is not one that the format could have."""
+    """Return the exponent behind a row; unchanged where the format could not have it."""
     if exponent is not None:
         return f" \u00d7 2^{write_value(Fraction(exponent))}"
     return f" \u00d7 2^{entry.exponent}" if entry.power else f" {entry.exponent}"

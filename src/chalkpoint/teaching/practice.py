@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.fairness import judge_in_turn
 from chalkpoint.setting.instructions import words_for
-from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate, Item, SetPaper, code_for, papers_set
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
@@ -35,7 +34,7 @@ class Line:
     """One line a pupil writes.
 
     rule     its step, or "answer"; "" where nothing is done on it and nothing handed in
-    title    what stands before it
+    title    its label
     expects  bits, or a word for an answer that is none
     hints    what to ask first, then the rule, then the line begun
     wrong    wrong writings a belief leads to, each with a question that lets the pupil doubt
@@ -127,9 +126,8 @@ def practice_papers(lesson: Lesson) -> JsonObject:
 
 def _item(number: int, working: Working) -> Item:
     question = working.question
-    fairness = judge(question)
-    candidate = Candidate(question, working, fairness, measure(working, fairness))
-    scheme = scheme_for(question, working=working, fairness=fairness)
+    candidate = Candidate(question, working, next(judge_in_turn([question])))
+    scheme = scheme_for(question, working=working, fairness=candidate.fairness)
     return Item(number, question, scheme, "work", words_for(question, None), candidate)
 
 

@@ -88,7 +88,7 @@ class Partial:
     """What one digit of a product or a quotient writes.
 
     row     the row it writes: of a quotient, the divisor taken away, with what is left below it
-    factor  the row in which the digit stands
+    factor  the row of the digit
     column  its column
     """
 
@@ -266,7 +266,7 @@ def worked_on(working: Working, index: int) -> tuple[tuple[int, int], ...]:
 
 
 def _latest(working: Working, index: int, which: str) -> tuple[int, int]:
-    """Return the last row in which the first or the second operand stands before step *index*."""
+    """Return the last row that shows the first or the second operand before step *index*."""
     rows = [row for _, row in working_rows(working.steps[0])]
     place = (0, working_rows(working.steps[0])[0 if which == "first" else len(rows) - 1][0])
     value = rows[0 if which == "first" else -1].value

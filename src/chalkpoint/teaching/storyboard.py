@@ -1,4 +1,4 @@
-"""The storyboard: shots in order, each a view that stands while its cues are said and its pauses run."""
+"""The storyboard: shots in order, each a view shown while its cues are said and its pauses run."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class Cells:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moment:
-    """What of a shot's picture stands while one cue is said, where that is not the whole of it.
+    """The part of a shot's picture shown during one cue, where it is not the whole.
 
     written    of these rows only these cells are written yet; the other rows are whole
     column     the column that is worked on
@@ -64,7 +64,7 @@ class Cue:
     spoken        the same for the ear; "" for a silence
     milliseconds  how long it takes
     phrases       its captions; none for a silence
-    moment        what of the shot's picture stands meanwhile; None for all of it
+    moment        the part of the shot's picture shown meanwhile; None for all of it
     weight        how much it matters, from DETAIL to CORE: a short lesson leaves out what matters least
     """
 
@@ -122,11 +122,11 @@ def pause(what: str, milliseconds: int, *, moment: Moment | None = None, weight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """What stands on the board.
+    """The state of the board.
 
     kind      "words" for lines of text, "question" for what is asked, "step" for a step of the working,
               "check", "choices", or "split" for one step of two workings
-    title     what stands over it
+    title     its heading
     detail    the sentence below the title
     lines     lines of text shown so far
     working   the working shown, if any
@@ -135,7 +135,7 @@ class View:
     choices   the four answers
     revealed  whether the right answer is marked
     mark      a word over a view that must not be copied, such as "wrong on purpose", or ""
-    beside    for a split screen: the other working, whose step *step* stands below
+    beside    for a split screen: the other working, whose step *step* is shown below
     subject   rows of earlier steps, as (step, row), that the step works on and that are none of its own
     estimate  what the answer should be near, such as "\u2248 5"; "" before it was said
     """
@@ -162,7 +162,7 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Shot:
-    """A view and what is said while it stands.
+    """A view and what is said while it is shown.
 
     part     index of the lesson's part
     chapter  the name of the chapter that starts here, or ""
@@ -175,7 +175,7 @@ class Shot:
 
     @property
     def milliseconds(self) -> int:
-        """How long the view stands."""
+        """How long the view is shown."""
         return sum(cue.milliseconds for cue in self.cues)
 
 

@@ -25,7 +25,7 @@ LONGEST = 4 * 3_600_000  # ms
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """At *at* ms a picture was turned to: the one that stands while cues *first* to *first* + *count* are said."""
+    """At *at* ms a picture was turned to: the one shown while cues *first* to *first* + *count* are said."""
 
     at: int
     first: int
@@ -145,7 +145,7 @@ def timed_by(told: Storyboard, take: Take) -> Storyboard:
 
 
 def _said(cues: Sequence[tuple[Shot, Cue]], turn: Turn) -> tuple[Shot, list[Cue]]:
-    """Return what stands and is said from a turn on; where nothing is said, the whole picture before it."""
+    """Return what is shown and said from a turn on; where nothing is said, the whole picture before it."""
     mine = cues[turn.first : turn.first + turn.count]
     if not mine:
         return cues[max(0, turn.first - 1)][0], []

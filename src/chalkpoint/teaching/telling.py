@@ -1,6 +1,6 @@
 """A working told: the question and what to expect, each step as a teacher goes through it, the check, a summing up.
 
-No row is told while another stands on screen. A pause stands where there is something to do, and never elsewhere.
+No row is told while another is on screen. There is a pause where there is something to do, and nowhere else.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ __all__ = ["Teller", "sentences"]
 AFTER_ANSWER = 4000  # ms
 SENTENCE_END = re.compile(r"(?<=[.?!]) (?=[A-Z\u2018\u201c])")
 LONG_SENTENCE = 70  # characters
-NORMALISING, ALIGNING = "normalise", "align"
+ALIGNING = "align"
 
 
 def sentences(text: str) -> list[str]:
@@ -140,7 +140,7 @@ class Teller:
         """Return a step told from its own sentences: what is done, then all its rows at once."""
         narrator = Narrator(working.question.names, self.course.point)
         said = [line for each in step.written.sentences for line in _of_sentence(each, narrator)]
-        if not step.rows:  # nothing else stands there
+        if not step.rows:  # there is nothing else to show
             said = [
                 line
                 if line.moment or len(line.text) > LONG_SENTENCE

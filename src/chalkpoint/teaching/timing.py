@@ -1,7 +1,7 @@
 """How long words take: rates bounded, captions long enough to read, pauses long enough to write.
 
 Rates: 100 to 130 words a minute where bits are read, up to 150 elsewhere; lectures near 100 were followed
-better than faster ones (Robinson et al. 1997). A caption stands two seconds at least, in two lines of at
+better than faster ones (Robinson et al. 1997). A caption is shown for two seconds at least, in two lines of at
 most 37 characters. A pause to write is two seconds a bit and ten more (our own figure, untested).
 Times are whole milliseconds.
 """
@@ -18,7 +18,7 @@ __all__ = ["BIT_PACE", "LINE", "Phrase", "phrases", "writing_pause"]
 
 BIT_PACE = 120  # words a minute where bits are read out
 LINE, LINES = 37, 2  # a caption's characters a line, and lines
-SHORTEST = 2000  # ms a caption stands
+SHORTEST = 2000  # ms a caption is shown
 CLAUSE_END = re.compile(r"(?<=[,;:.?!]) ")
 #: Words that never end a line, and words that may begin one.
 HANGING = frozenset(
@@ -67,7 +67,7 @@ PAUSE, PAUSE_A_BIT = 10_000, 2000  # ms
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """What one caption shows, in lines, and the least time it stands, in ms."""
+    """What one caption shows, in lines, and the least time it is shown, in ms."""
 
     lines: tuple[str, ...]
     milliseconds: int

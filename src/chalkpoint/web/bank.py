@@ -55,7 +55,7 @@ class Banked:
 
 
 def tags_in(text: str) -> list[str]:
-    """Return the tags written in *text*, parted by commas, each once.
+    """Return the tags written in *text*, separated by commas, each once.
 
     >>> tags_in("Alignment, hard,  hard, ")
     ['alignment', 'hard']

@@ -68,7 +68,7 @@ def _cell(key: str, text: str) -> object:
 
 
 def _parted(texts: Sequence[str]) -> list[str]:
-    """Return the parts of texts that are parted by semicolons or "and"."""
+    """Split each text at semicolons and at "and"."""
     return [part.strip() for text in texts for part in text.replace(" and ", ";").split(";") if part.strip()]
 
 
@@ -145,7 +145,7 @@ def rows_of(table: JsonMapping) -> dict[int, int]:
 
 
 def _alone(entries: list[JsonObject], number: int, rows: Mapping[int, int]) -> JsonObject:
-    """Return the entry of a question, first parted from others of the same entry."""
+    """Return the entry of a question, first separated from others of the same entry."""
     row = rows[number]
     count = entries[row].get("count", 1)
     if count > 1:

@@ -94,7 +94,7 @@ def policy(nonce: str) -> str:
 
 
 def _own_page(headers: Headers, host: str) -> bool:
-    """Tell whether a form comes from a page of ours, by what the browser says of where it stood."""
+    """Tell whether a form comes from a page of ours, by what the browser says of its origin."""
     origin = headers.get("origin")
     if origin is None:
         return headers.get("sec-fetch-site", "same-origin") in {"same-origin", "none"}

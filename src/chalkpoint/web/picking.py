@@ -47,7 +47,7 @@ def _count_row(row: Row) -> Counts | None:
     try:
         of = find(operation, course=course).of
         return Counts(of, tuple(_count(operation, course, where[: at + 1]) for at in range(len(where))))
-    except ChalkpointError:  # a line that cannot be asked: the page says so where it stands
+    except ChalkpointError:  # a line that cannot be asked: the page says so beside the line
         return None
 
 
@@ -61,7 +61,7 @@ def options_for(row: Row, said: str) -> list[Option]:
     operation, course, where = row
     conditions: list[str] = []
     with suppress(ChalkpointError):  # words that name no condition
-        conditions += read_sentence(said, operation).where
+        conditions += read_sentence(said, operation, course).where
     words = said.lower().split()
     for traits in groups_in(course, operation).values():
         for trait in traits:

@@ -24,7 +24,7 @@ DOTS = 100.0  # an inch, of the pictures
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a question stands on a side, in hundredths of the side's height."""
+    """Where a question is on a side, in hundredths of the side's height."""
 
     question: int
     top: float

@@ -1,4 +1,4 @@
-"""Documents that stand alone, such as a class's report or a board: served as they are saved, with styles of their own.
+"""Self-contained documents, such as a class's report or a board: served as they are saved, with their own styles.
 
 They have no script, but for a board's: it is allowed by the digest of its text, and nothing else is.
 """

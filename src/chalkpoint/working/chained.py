@@ -20,11 +20,11 @@ from chalkpoint.working.work import work_question
 __all__ = [
     "MADE_OF_PARTS",
     "Word",
-    "answer_of_chain",
     "came_to",
     "is_zero_stored",
     "part_asked",
     "parts_asked",
+    "results_of_chain",
 ]
 
 #: By operation that is made of others, those that it is made of.
@@ -70,7 +70,7 @@ def part_asked(question: Question, stage: int, carried: Any) -> Question:
 def came_to(question: Question, asked: Question, page: AnyPage) -> Any:
     """Return what the part *asked* of *question* came to on its last *page*: a value, a pattern or a `Word`."""
     if asked.operation.name == "decode":
-        if getattr(page, "special", False):  # an infinity, or what is not a number
+        if getattr(page, "special", False):  # an infinity or NaN
             worked = work_question(question)
             return Word(worked.result.bits or worked.outcome)
         return Fraction(page.value)
@@ -83,23 +83,23 @@ def is_zero_stored(asked: Question) -> bool:
     return asked.operation.name == "encode" and not asked.value
 
 
-def answer_of_chain(question: Question, method_of: Callable[[str, Course], Method]) -> str:
-    """Return what stands in the answer's place where each part is worked by *method_of* (operation, course).
+def results_of_chain(question: Question, method_of: Callable[[str, Course], Method]) -> list[str]:
+    """Return what is written as the result of each part, worked by *method_of* (operation, course); last the answer.
 
     >>> from chalkpoint.working.procedures import right_method
     >>> from chalkpoint.working.question import ask
-    >>> answer_of_chain(ask("sum", "6.5", "1.25", "2", course=Course()), right_method)
-    '01001110 0100'
+    >>> results_of_chain(ask("sum", "6.5", "1.25", "2", course=Course()), right_method)
+    ['01111100 0011', '01001110 0100']
     """
     carried: Any = None
-    answer = ""
-    for stage in range(parts_asked(question)):
+    results: list[str] = []
+    last = parts_asked(question) - 1
+    for stage in range(last + 1):
         asked = part_asked(question, stage, carried)
         right = is_zero_stored(asked)
         method = method_named(asked) if right else method_of(asked.operation.name, asked.course)
         page = declaration_of(asked).suit(method, asked).finish(begin(asked), context_of(asked))
-        carried = came_to(question, asked, page)
-        if isinstance(carried, Word):
-            return carried.word
-        answer = write_answer(page, asked)
-    return answer
+        results.append(write_answer(page, asked))
+        if stage < last and isinstance(carried := came_to(question, asked, page), Word):
+            return [*results, carried.word]
+    return results

@@ -28,7 +28,7 @@ def write_decisions(path: Path, summary: Summary, decisions: Decisions, rulings:
 def decision_rows(summary: Summary, decisions: Decisions, rulings: Rulings) -> Iterator[dict[str, object]]:
     """Yield the rows: rulings, groups that wait for one, decisions on single lines, lines that wait for one.
 
-    Of what waits, "written" is what stands there, or what most of a group wrote; "could" is the marks that would be
+    Of what waits, "written" is what was written, or what most of a group wrote; "could" is the marks that would be
     added.
     """
     for name, ruling in rulings.items():

@@ -54,7 +54,7 @@ SEVERAL = 2  # pupils from whom on a belief not yet named is mentioned
 
 @dataclass(frozen=True, slots=True)
 class Leads:
-    """Where a class's report leads to, as addresses; nowhere where it stands alone.
+    """Where a class's report leads to, as addresses; nowhere in a page by itself.
 
     pupil   a pupil's script, by code
     decide  a decision, by the pupil's code and the number of the question
@@ -82,7 +82,7 @@ def class_page(summary: Summary) -> str:
 
 
 def class_body(summary: Summary, leads: Leads, groups: Sequence[Group] = ()) -> Markup:
-    """Return what stands on that page, for a page that has `styles` of its own and leads on from it.
+    """Return the content of that page, for a page that has `styles` of its own and leads on from it.
 
     groups  answers that are ruled on together
     """
@@ -337,7 +337,7 @@ def _environment() -> Environment:
 
 
 def styles() -> Markup:
-    """Return the styles of a page that stands alone."""
+    """Return the styles of a self-contained page."""
     return _sheet("class.css") + report_styles()
 
 

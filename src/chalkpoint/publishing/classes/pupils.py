@@ -1,6 +1,6 @@
 """A pupil's page: each question again with what was written above what is right, what was good, one thing to try.
 
-What stands in which row is decided here, once for the page in a browser and the printed one.
+What goes into which row is decided here, once for the page in a browser and the printed one.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class PupilRow:
     """One row of a question: what was given, written, or is right.
 
     kind   "given", "theirs" or "right"
-    rail   its bits; None where *text* stands there
+    rail   its bits; None where *text* is given
     mark   the marks beside it, as "1 of 2"; "" where it has none
     tick   whether it is right, by itself or from the line before
     """

@@ -112,7 +112,7 @@ class WrittenRows:
         return tuple(rails[: len(self.question.patterns)])
 
     def expected(self, line: str) -> Rail | None:
-        """Return the row that the working has on *line*; None where a number or a word stands there."""
+        """Return the row that the working has on *line*; None where it has a number or a word."""
         if line == "answer" and final_answer(self.working).isalpha():
             return None  # overflow: no pattern is the answer
         blocks = [block for block in self.scene.blocks if block.rule == line]
@@ -132,7 +132,7 @@ class WrittenRows:
 
     @cached_property
     def place_values(self) -> Markup | None:
-        """What the places of the answer are worth, to stand under a row; None where no row has any."""
+        """What the places of the answer are worth, to print under a row; None where no row has any."""
         found = (
             item for block in self.scene.blocks[::-1] for item in block.items if isinstance(item, PlaceValues)
         )
@@ -172,7 +172,7 @@ class WrittenRows:
         )
 
     def _asked_on(self, line: str) -> Question:
-        """Return the question in the format of what stands on *line*: a conversion is answered in another."""
+        """Return the question in the format of *line*: a conversion is answered in another."""
         target = self.question.target
         if line != "answer" or target is None:
             return self.question
@@ -181,7 +181,7 @@ class WrittenRows:
     def markup(self, rail: Rail, *, start: int | None = None) -> Markup:
         """Return a row as part of a page that has the sheet of rails.
 
-        start  the column that stands at its left edge; by default the first of the answer
+        start  the column at its left edge; by default the first of the answer
         """
         line = self._shower.line(rail, 1, gap=False)
         return self._row(line, self.start if start is None else start - self.scene.first)
@@ -226,7 +226,7 @@ def _cells(expected: Rail, reading: Reading) -> Iterator[Cell]:
 
 
 def _exponent(expected: Rail, reading: Reading) -> tuple[tuple[Cell, ...], str]:
-    """Return the cells of the exponent written, or the number that stands in their place."""
+    """Return the cells of the exponent written, or the number in their place."""
     if not reading.exponent:
         return (), ""
     if reading.power or len(reading.exponent) != len(expected.exponent):

@@ -94,9 +94,7 @@ class BlockDrawer:
         if not whole:
             drawn = partly(drawn, self.parts.get(row) if row not in page.view.hidden else None)
             cells_of = self.parts.get(row, Cells(row, 1, 0))
-            if (
-                self.moment.aside and cells_of.last < EXPONENT
-            ):  # the little sum stands where the exponent will
+            if self.moment.aside and cells_of.last < EXPONENT:  # the little sum is where the exponent will be
                 drawn = replace(drawn, cells=tuple(c for c in drawn.cells if c.column < EXPONENT))
         drawn = marked(drawn, [cells for cells in self.moment.marked if cells.row == row])
         if row in self.moment.exponents:
@@ -137,7 +135,7 @@ class BlockDrawer:
                 self.page.picture.ways[name, column] = Way(x, y, size, kind, turn)
 
     def _point_moved(self) -> int:
-        """Return how many columns further right the digits stand in the row above, where the point is moved."""
+        """Return how many columns further right the digits are in the row above, where the point is moved."""
         facts = self.page.view.working.steps[self.step].facts if self.page.view.working else {}
         match self.block.rule:
             case "scale":
@@ -172,7 +170,7 @@ class BlockDrawer:
         self.page.put("weights", rules)
 
     def _carried(self, row: int, y: float) -> None:
-        """Draw the carries as far as they are known; one out of the sign place stands beside the sum."""
+        """Draw the carries as far as they are known; one out of the sign place is put beside the sum."""
         page, size = self.page, min(36.0, 0.5 * self.page.u)
         item = next((what for kind, each, what in self.entries if kind == "carries" and each == row), None)
         if isinstance(item, Carries):
@@ -201,14 +199,14 @@ class BlockDrawer:
             page.put("carries", label)
 
     def _aside(self, last: float, end: float) -> None:
-        """Write the little sum: where the exponent of a row half written will stand, or below all that is there."""
+        """Write the little sum: in the place of a half written row's exponent, or below all that is there."""
         if not self.moment.aside:
             return
         page, text = self.page, shortened(self.moment.aside)
         lowest = max(self.placed, default=None)
         wide = max(text_width(LONGEST_SUM, 48, bold=True), text_width(text, 48, bold=True))
         x, y = page.row_builder.exponent_at(first=False) * page.u, last - 0.32 * self.high.tall
-        ordered = page.x(0) < x  # the exponent's own field stands to the right of the digits
+        ordered = page.x(0) < x  # the exponent's field is right of the digits
         half = lowest is not None and lowest in self.parts and self.parts[lowest].last < EXPONENT
         room = WIDTH - 40 - x
         if half and page.exponent_first and self.moment.column is not None:

@@ -59,7 +59,7 @@ def _in_words(page: Page, bottom: float, *, whole: bool) -> None:
     """Write the check line by line where there is no gap to draw."""
     check, y = page.scene.check, bottom + 70
     names = page.view.working.question.names if page.view.working else ()
-    lines = [line for line in check.lines if line[0] not in names]  # operands stand above already
+    lines = [line for line in check.lines if line[0] not in names]  # operands are shown above already
     room = max(1, len(lines) + 2)
     each = min(64.0, (930 - y) / room)
     for at, (label, text) in enumerate(lines):

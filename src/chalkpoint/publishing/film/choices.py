@@ -1,4 +1,4 @@
-"""Four answers to choose from, in the columns of the question's own rows, which stand above them."""
+"""Four answers to choose from, in the columns of the question's own rows, which are above them."""
 
 from __future__ import annotations
 

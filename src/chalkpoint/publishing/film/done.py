@@ -22,7 +22,7 @@ LAST_ONLY = ("product", "quotient")  # steps of which only what they come to sta
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """A row that is done: the step and row where it was last written, and every place where it stands."""
+    """A row that is done: the step and row where it was last written, and every place where it is drawn."""
 
     rail: Rail
     label: str
@@ -88,7 +88,7 @@ def _done_label(rule: str, rail: Rail, row: int) -> str:
 
 
 def unchanged(rail: Rail) -> Rail:
-    """Return a row of an earlier step as it stands now: nothing in it is new."""
+    """Return a row of an earlier step as it is now: nothing in it is new."""
     cells = tuple(replace(cell, changed=False, copied=False) for cell in rail.cells)
     exponent = tuple(replace(cell, changed=False) for cell in rail.exponent)
     return replace(rail, cells=cells, exponent=exponent, soft=False, operator="")

@@ -1,4 +1,4 @@
-"""What stands on a page of 1920 by 1080: rows, words, pointer, threads, walls, number line, each drawn by any pen."""
+"""The things on a page of 1920 by 1080: rows, words, pointer, threads, walls, number line, each drawn by any pen."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ class Rules:
     a: float = 1
 
     def draw(self, pen: Pen) -> None:
-        """Write them; a lower text stands under a line."""
+        """Write them; a lower text goes under a line."""
         size = self.size
         pen.text((self.label_x, self.y + size), self.label, size, "soft", anchor="end", a=self.a)
         for x, upper, lower, power in self.marks:

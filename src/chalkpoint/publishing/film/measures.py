@@ -1,4 +1,4 @@
-"""How large a cell is and where fields stand: one answer for a whole lesson, so that no column ever moves."""
+"""How large a cell is and where fields are: one answer for a whole lesson, so that no column ever moves."""
 
 from __future__ import annotations
 
@@ -17,17 +17,17 @@ LARGEST = 84.0  # px, a cell
 LEAST_LABELS, MOST_LABELS = 150.0, 330.0
 MOST_VALUES = 380.0
 RIGHT = 30.0
-BESIDE = 46.0  # px: with smaller cells the values stand under the labels, not in a column of their own
-HOLLOW_LABEL = 46.0  # between the longest label and the cells, where a plus sign may stand
+BESIDE = 46.0  # px: with smaller cells the values are put under the labels, not in a column of their own
+HOLLOW_LABEL = 46.0  # between the longest label and the cells, with room for a plus sign
 
 
 @dataclass(frozen=True, slots=True)
 class Measures:
-    """Where things stand across the page, in px.
+    """Where things are across the page, in px.
 
     u             a cell's width
     labels        the room left of the cells
-    values_below  whether values stand under labels
+    values_below  whether values are put under labels
     """
 
     u: float

@@ -1,4 +1,4 @@
-"""From picture to picture: what moves, when, and everything as it stands at one instant."""
+"""From picture to picture: what moves, when, and everything at one instant."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ SPARE = 0.15  # seconds of stillness at the end of a cue
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """What stands under *name* from *start* s on and goes to *end* within *seconds*; before and after it is still.
+    """A thing by its name, still until *start* s, then moving to *end* within *seconds*, then still.
 
     begin  where it comes from, or None where it fades in
     """
@@ -36,7 +36,7 @@ class Move:
     seconds: float
 
     def at(self, time: float) -> Item | None:
-        """Return what stands under the name at *time*; None before it has set out."""
+        """Return the thing at *time*; None before it has set out."""
         if time >= self.start + self.seconds:
             return self.end
         t = max(0.0, (time - self.start) / self.seconds)
@@ -47,7 +47,7 @@ class Move:
 
 
 def moves(before: Picture, after: Picture, seconds: float) -> tuple[list[Move], dict[str, Item]]:
-    """Return what moves between two pictures, and what stands still or only changes once digits have come.
+    """Return what moves between two pictures, and what is still or only changes once digits have come.
 
     seconds  how long the second picture is talked about: everything has come by then
     """

@@ -1,4 +1,4 @@
-"""The page that stays: what is done remains in sight, small and in its columns; the step at work stands large."""
+"""The page that stays: finished steps stay in sight, small and in their columns; the step at work is large."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class Page:
 
     @property
     def exponent_first(self) -> bool:
-        """Whether the exponent stands before the mantissa."""
+        """Whether the exponent comes before the mantissa."""
         return any(rail.exponent_first for block in self.scene.blocks for rail in rails_of(block).values())
 
     def put(self, name: str, item: Item, *born: str) -> str:
@@ -175,7 +175,7 @@ class Page:
         return y
 
     def wall(self, rail: Rail, top: float) -> None:
-        """Remember that below *top* a tray's walls stand."""
+        """Remember that a tray's walls begin at *top*."""
         lost = rail.lost
         self.walls.append((self.x(lost[0].column), top, len(lost) * self.u))
 

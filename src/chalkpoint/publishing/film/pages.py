@@ -32,7 +32,7 @@ class Pages:
         self.measures = Measures.of(scenes)
 
     def picture(self, view: View, moment: Moment | None = None, *, ledge: bool = True) -> Picture:
-        """Return what stands on the page in *view* at *moment*."""
+        """Return what is drawn on the page in *view* at *moment*."""
         picture = Picture()
         if ledge:
             picture.items["ledge"] = Ledge(y=LEDGE)

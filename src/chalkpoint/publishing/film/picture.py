@@ -28,7 +28,7 @@ class Way:
 class Picture:
     """One state of the page.
 
-    items  what stands on it, by name: the same thing has the same name from picture to picture
+    items  what is drawn on it, by name: the same thing has the same name from picture to picture
     born   by name, the names of what it may have been in the picture before
     ways   by name and column, how a digit that is new there comes
     words  the picture for those who cannot see it

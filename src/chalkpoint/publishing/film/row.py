@@ -15,8 +15,8 @@ class Cell:
 
     style    "kept", "changed", "copied" from the sign, "lost", "dropped", "extra" or "marked"
     column   the scene's column; exponent and sign fields count from 1000 and -1000
-    edge     whether a darker edge stands on its right
-    start    whether one stands on its left
+    edge     whether it has a darker edge on its right
+    start    whether it has one on its left
     """
 
     x: float

@@ -1,4 +1,4 @@
-"""Numbers short enough to stand beside a row: in full as far as there is room, else rounded and marked so."""
+"""Numbers short enough to fit beside a row: in full as far as there is room, else rounded and marked so."""
 
 from __future__ import annotations
 

@@ -33,7 +33,7 @@ def pngs(told: Storyboard, *, look: str = "light") -> Iterator[bytes]:
 
 
 def said_over(told: Storyboard) -> list[tuple[int, int]]:
-    """Return of each state its first cue's number and how many cues are said while it stands."""
+    """Return of each state its first cue's number and how many cues are said while it is shown."""
     starts = {start for start, _ in states(told)}
     found: list[tuple[int, int]] = []
     for number, (start, _, _) in enumerate(told.timed_shots()):

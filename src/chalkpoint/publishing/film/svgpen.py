@@ -12,7 +12,7 @@ GAP = 14.0  # px between two strokes of a hatch
 class SvgPen:
     """Collects shapes.
 
-    came    how far digits came, by the middle of where they stand: the browser lets them slide
+    came    how far digits came, by the middle of their place: the browser lets them slide
     gather  draw all boxes of one colour as one shape, over every hatch and under all else: a row of cells is soon
             some sixty boxes, and a board has thousands of rows
     """

@@ -21,7 +21,7 @@ TICK = 25  # pictures between two states of a countdown
 
 @dataclass(slots=True)
 class Stretch:
-    """One cue: its pictures *first* to *first* + *count*, what stands still in it and what moves.
+    """One cue: its pictures *first* to *first* + *count*, what is still in it and what moves.
 
     asked  what a class thinks about while a countdown runs, or ""
     """
@@ -72,7 +72,7 @@ def drawn(stretch: Stretch, look: str) -> Iterator[tuple[int, Canvas]]:
 
 
 class _Draughts:
-    """Draws the pictures of one stretch; what stands still meanwhile is drawn once."""
+    """Draws the pictures of one stretch; what is still meanwhile is drawn once."""
 
     def __init__(self, stretch: Stretch, look: str) -> None:
         self.stretch = stretch
@@ -85,7 +85,7 @@ class _Draughts:
         """Return the picture at *time* s, when what is called one of *moving* moves."""
         shown = _at(self.stretch, time)
         names = [name for name in self.order if name in shown]
-        if names and names[0] in moving:  # the pointer stands under everything, so all is drawn anew
+        if names and names[0] in moving:  # the pointer lies under everything, so all is drawn anew
             return self._drawn(Canvas(self.look), [shown[name] for name in names])
         still = [name for name in names if name not in moving]
         holds = tuple((name, id(shown[name])) for name in still)
@@ -101,7 +101,7 @@ class _Draughts:
 
 
 def _at(stretch: Stretch, time: float) -> dict[str, Item]:
-    """Return what stands at *time* s of a stretch, by name."""
+    """Return what is shown at *time* s of a stretch, by name."""
     shown = dict(stretch.still)
     for move in stretch.moving:
         item = move.at(time) if time > move.start or move.begin is not None else None

@@ -1,4 +1,4 @@
-"""How a teacher goes through one step: what is said, in order, and what stands on the board meanwhile.
+"""How a teacher goes through one step: what is said, in order, and what the board shows meanwhile.
 
 A step that has a drama of its own is told by it; any other is told in whole steps, from its own sentences.
 """
@@ -116,5 +116,5 @@ def drama(working: Working, index: int) -> Told | None:
 
 
 def in_words(working: Working, index: int, said: list[Line]) -> Told | None:
-    """Return *said* of a step that is told in whole, where its rows stand there from the start; else None."""
+    """Return *said* if the step's rows are all shown from the start and it is told as a whole; else None."""
     return read_in_words(Telling.of(working, index), said)

@@ -1,4 +1,4 @@
-"""What is said of a step, line by line, and what stands on the board meanwhile."""
+"""What is said of a step, line by line, and what the board shows meanwhile."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ ALL = -2000, 2000  # the columns of every cell of a row, its fields beside the d
 class Line:
     """One thing said, or asked and left to the class for some *seconds*.
 
-    moment  what of the picture stands meanwhile
+    moment  the part of the picture shown meanwhile
     weight  how much it matters
     """
 

@@ -57,7 +57,7 @@ def weigh(telling: Telling) -> Told | None:
         telling.line(say.TOP_PLACE, Moment(written=whole, marked=(Cells(0, first, first),)), CORE),
     ]
     *ones, last = _ones(telling, 0, row, worths, telling.facts["number"], written=whole)
-    look = replace(last.moment, written=()) if last.moment else None  # its value stands beside it now
+    look = replace(last.moment, written=()) if last.moment else None  # its value is shown now
     return Told([], [*opening, *ones, replace(last, moment=look)])
 
 
@@ -74,7 +74,7 @@ def scale(telling: Telling) -> Told | None:
 
 
 def read_in_words(telling: Telling, said: list[Line]) -> Told | None:
-    """Return *said* over a pattern that stands there from the start, its value not yet beside it."""
+    """Return *said* over a pattern shown from the start, its value not yet beside it."""
     found = found_by(telling.working)
     step = telling.step.number - 1
     rows = [at for at, _ in working_rows(telling.step)]

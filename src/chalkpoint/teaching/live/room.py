@@ -1,4 +1,4 @@
-"""A live room: what stands on the board, which line is being written, and what may happen next.
+"""A live room: the board, which line is being written, and what may happen next.
 
 A room is plain data; each function here takes a room and returns the room after one act of the teacher's, or
 refuses with one sentence. Lines that pupils write are no part of it: many hands write at once, so whoever
@@ -67,7 +67,7 @@ class Round:
 
     number   of all rounds of this room, from 1
     rule     the line asked for, or "answer"
-    title    what stands over it
+    title    its heading
     kind     LINE, or LETTERS for four answers to choose from
     state    OPEN, CLOSED or SHOWN
     choices  for LETTERS: the four answers
@@ -123,7 +123,7 @@ class Room:
 
     @property
     def lines(self) -> dict[str, str]:
-        """What stands on the board, by rule."""
+        """The lines on the board, by rule."""
         return written(self.kept)
 
 
@@ -196,7 +196,7 @@ def open_round(room: Room, rule: str = "") -> Room:
         raise EntryError("lines are being taken already; close this round first")
     left = to_write(room)
     if not left:
-        raise EntryError("the answer stands on the board; go on to the next question, or go back")
+        raise EntryError("the answer is on the board; go on to the next question, or go back")
     names = [line.rule for line in left]
     if rule and rule not in names:
         raise EntryError(f"{rule!r} is not a line still to be written; {near_misses(rule, names)}")
@@ -238,7 +238,7 @@ def reveal(room: Room) -> Room:
 def go_on(room: Room) -> Room:
     """Return *room* with the right line on the board, and every line before it; the round is over.
 
-    While the class follows a wrong line, the right line is the one that follows from what stands.
+    While the class pursues a wrong line, the right line is the one that follows from the board.
     """
     asked = _closed_round(room)
     added = []
@@ -268,16 +268,16 @@ def follow(room: Room, line: str) -> Room:
 def go_back(room: Room, to: int | None = None) -> Room:
     """Return *room* with the last line taken off the board, or all but the first *to*; no round is open.
 
-    After a wrong line was followed to its end, this returns to where the class parted from the right one.
+    After a wrong line was pursued to its end, this returns to where the class parted from the right one.
     """
     _needs_going(room)
     if room.is_open:
         raise EntryError("lines are being taken; close this round first")
     if not room.kept and room.round is None:
-        raise EntryError("nothing stands on the board yet, so there is nothing to take back")
+        raise EntryError("the board is empty, so there is nothing to take back")
     keep = max(0, len(room.kept) - (room.round is None)) if to is None else to
     if not 0 <= keep <= len(room.kept):
-        raise EntryError(f"{keep} lines cannot be kept; {len(room.kept)} stand on the board")
+        raise EntryError(f"{keep} lines cannot be kept; the board has {len(room.kept)}")
     return replace(room, kept=room.kept[:keep], round=None)
 
 
@@ -290,7 +290,7 @@ def next_question(room: Room) -> Room:
 
 
 def end_room(room: Room) -> Room:
-    """Return *room* closed for good: nothing stands on its board, and nobody comes in."""
+    """Return *room* closed for good: its board is empty, and nobody comes in."""
     return replace(room, kept=(), round=None, ended=True)
 
 

@@ -1,7 +1,7 @@
 """The tally: what a class wrote, line beside distinct line, each with how many wrote it and what it says.
 
 Lines that read alike are one line, whatever their spelling. Nothing here knows who wrote what: seats are
-counted and left behind. Until the teacher reveals, no line is marked; each stands with the thought that
+counted and left behind. Until the teacher reveals, no line is marked; each is shown with the thought that
 would give it, the right one among the others.
 """
 
@@ -34,7 +34,7 @@ MOST_ASKED = 3
 class TallyLine:
     """One distinct line.
 
-    written   in one spelling, or as it stands where it cannot be read
+    written   in one spelling, or as typed where it cannot be read
     count     how many wrote it
     value     in decimal, or ""
     kind      what it was judged to be (`Judged.kind`), or "unread"; "" while nothing is marked
@@ -62,7 +62,7 @@ class Tally:
 
     question  the question as a heading, such as "8.875 − 3.6875 in 8+4"
     rule      the line asked for
-    title     what stands over it
+    title     its heading
     answered  how many have written
     came      how many have come in; 0 where nobody counted
     lines     the distinct lines, the commonest first; for letters, A to D

@@ -107,7 +107,7 @@ class Practice:
     streak     questions without help since the level last changed
     question   the question at hand, as a line
     counter    whether it was chosen because a faulty rule goes wrong on it
-    board      the lines that stand: given, written or filled in
+    board      the lines on the board: given, written or filled in
     draft      a wrong line that waits to be written anew or kept, or None
     depth      how many hints on the line at hand were given
     tally      the question at hand as it is so far

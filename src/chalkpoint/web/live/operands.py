@@ -15,6 +15,6 @@ def operands_of(question: Question) -> list[tuple[str, str]]:
     >>> operands_of(ask("subtract", "8.875", "3.6875", course=Course()))
     [('first', '0.1000111 0100'), ('second', '0.1110110 0010')]
     """
-    names = question.names or (NAMES if len(question.patterns) > 1 else ("",))
+    names = (question.names or NAMES) if len(question.patterns) > 1 else ("",)
     patterns = [question.format.write(pattern, point=True) for pattern in question.patterns]
     return list(zip(names, patterns, strict=False))

@@ -41,9 +41,41 @@ __all__ = ["ROUTES"]
 MOST_SEED = 10**6
 MOST_ACTS = 300
 LONGEST_ACT = 200  # characters
-FORMATS = ("5+3", "6+4", "8+4", "10+6", "12+4")
+USUAL = "8+4"
+#: The formats offered, a kind a group, each with its words. Others are refused: some keep a page busy for minutes.
+FORMATS = {
+    "Mantissa and exponent": {
+        "5+3": "5+3",
+        "6+4": "6+4",
+        "8+4": "8+4",
+        "10+6": "10+6",
+        "12+4": "12+4",
+        "8+4 excess-8": "8+4, exponent in excess 8",
+        "8+4 sign-and-magnitude": "8+4, mantissa as sign and size",
+    },
+    "As in IEEE 754": {
+        "1+4+3": "1+4+3: sign, exponent, fraction",
+        "1+3+4": "1+3+4: sign, exponent, fraction",
+        "binary16": "binary16",
+        "binary32": "binary32",
+        "bfloat16": "bfloat16",
+        "e4m3": "E4M3",
+    },
+    "Whole numbers": {
+        "8": "8 bits, two\u2019s complement",
+        "8 unsigned": "8 bits, unsigned",
+        "8 ones-complement": "8 bits, ones\u2019 complement",
+        "8 sign-and-magnitude": "8 bits, sign and magnitude",
+        "8 excess-127": "8 bits, excess 127",
+    },
+    "Fixed point": {"Q5.3": "Q5.3", "Q4.4": "Q4.4", "Q1.7": "Q1.7"},
+    "Processors": {"1750a-32": "1750A, 32 bits", "c3x-16": "C3x, 16 bits", "c3x-32": "C3x, 32 bits"},
+}
+SPELLINGS = tuple(spelling for group in FORMATS.values() for spelling in group)
+#: What the address holds beside what the pupil did, with what is chosen at first.
+QUERY = {"operation": "subtract", "format": USUAL, "to": "", "level": "0"}
 
-#: What a pupil does, by the letter that stands for it in the address; after "w" comes what is written.
+#: What a pupil does, by its letter in the address; after "w" comes what is written.
 ACTS: dict[str, Callable[[Practice, str], Practice]] = {
     "w": write,
     "h": lambda session, _: hint(session),
@@ -54,11 +86,11 @@ ACTS: dict[str, Callable[[Practice, str], Practice]] = {
 
 
 @lru_cache(4096)
-def _after(operation: str, format: str, seed: int, level: int, acts: tuple[str, ...]) -> Practice:
+def _after(operation: str, format: str, to: str, seed: int, level: int, acts: tuple[str, ...]) -> Practice:
     """Return the session after some acts; one more act than before costs one act."""
     if not acts:
-        return begin(operation, course=Course(format=format), seed=seed, level=level)
-    session = _after(operation, format, seed, level, acts[:-1])
+        return begin(operation, course=Course(format=format), seed=seed, level=level, to=to)
+    session = _after(operation, format, to, seed, level, acts[:-1])
     return ACTS[acts[-1][:1]](session, acts[-1][1:])
 
 
@@ -66,9 +98,9 @@ def practice_page(request: PageRequest) -> Response:
     """Show the session that the address tells, and the line at hand."""
     form, refused = request.form, ""
     if not form.has("operation"):
-        return show(request, "practise.html.jinja", operations=PRACTISED, formats=FORMATS, refused="")
+        return _beginning(request)
     if not form.has("seed"):
-        query = {key: form.text(key) for key in ("operation", "format", "level")}
+        query = {key: form.text(key) for key in QUERY}
         return see(address("/practice", **query, seed=secrets.randbelow(MOST_SEED)))
     acts = _acts(form)
     try:
@@ -80,8 +112,7 @@ def practice_page(request: PageRequest) -> Response:
         try:
             session = _session(form, acts, request.budget)
         except ChalkpointError:
-            shown = {"operations": PRACTISED, "formats": FORMATS, "refused": refused}
-            return show(request, "practise.html.jinja", status=422, **shown)
+            return _beginning(request, refused)
     line = to_write_next(session)
     return show(
         request,
@@ -91,11 +122,25 @@ def practice_page(request: PageRequest) -> Response:
         line=line,
         title=heading(question_in(session)),
         operands=operands_of(question_in(session)),
-        query={key: form.text(key) for key in ("operation", "format", "seed", "level")},
+        query={key: form.text(key) for key in (*QUERY, "seed")},
         acts=acts,
         written=form.text("line") if refused else "",
         refused=refused,
         address=address,
+    )
+
+
+def _beginning(request: PageRequest, refused: str = "") -> Response:
+    """Ask what is to be practised; what was chosen and refused stays chosen."""
+    form = request.form
+    return show(
+        request,
+        "practise.html.jinja",
+        status=422 if refused else 200,
+        operations=PRACTISED,
+        formats=FORMATS,
+        chosen={key: form.text(key, default) for key, default in QUERY.items()},
+        refused=refused,
     )
 
 
@@ -107,11 +152,12 @@ def _session(form: Form, acts: tuple[str, ...], budget: Budget) -> Practice:
         raise EntryError(
             f"this session is {len(acts)} steps long; keep its summary and begin another after {MOST_ACTS}"
         )
-    spelling = form.one_of("format", FORMATS, FORMATS[2])
+    spelling = form.one_of("format", SPELLINGS, USUAL)
+    to = form.one_of("to", SPELLINGS) if operation == "convert" and form.text("to") else ""
     for size in range(len(acts)):  # what is done stays done, so a session that is given up goes on from there
         budget.check()
-        _after(operation, spelling, seed, level, acts[:size])
-    return _after(operation, spelling, seed, level, acts)
+        _after(operation, spelling, to, seed, level, acts[:size])
+    return _after(operation, spelling, to, seed, level, acts)
 
 
 def _acts(form: Form) -> tuple[str, ...]:

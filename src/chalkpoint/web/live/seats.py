@@ -1,4 +1,4 @@
-"""What pupils ask together: the lines they send, and what stands on the board; each in one transaction for all."""
+"""What pupils ask together: the lines they send, and the state of the board; each in one transaction for all."""
 
 from __future__ import annotations
 

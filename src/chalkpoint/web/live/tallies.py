@@ -91,7 +91,7 @@ def difference(before: Seen | None, now: Seen) -> tuple[str, JsonObject] | None:
 
 
 def _frame(seen: Seen) -> tuple[object, ...]:
-    """Return what stands around the rows."""
+    """Return what surrounds the rows."""
     return seen.state, bool(seen.rows), seen.tally.asks if seen.tally else None
 
 

@@ -199,7 +199,7 @@ def _form_page(
 def _beside(
     request: PageRequest, text: str, rows: list[JsonObject], ready: object, about: Mapping[str, str]
 ) -> JsonObject:
-    """Return what stands beside the form's entries: each question's lines with their counts, options, a preview."""
+    """Return what is beside the form's entries: each question's lines with their counts, options, a preview."""
     form = request.form
     try:
         asked = parse_blueprint(text, source=SOURCE).questions

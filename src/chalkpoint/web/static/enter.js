@@ -1,4 +1,4 @@
-// Entry as fast as thought: a row is typed box by box, saved when it is full, and its verdict stands beside it.
+// Entry as fast as thought: a row is typed box by box, saved when it is full, and its verdict appears beside it.
 const form = document.getElementById("entry");
 const part = (id) => document.getElementById(id);
 const rows = [...document.querySelectorAll("[data-q]")].map((li) => ({

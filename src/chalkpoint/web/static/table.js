@@ -1,4 +1,4 @@
-// The marking table by keyboard alone: a row is current, and keys press what stands in it.
+// The marking table by keyboard alone: one row is current, and keys press its buttons.
 const rows = [...document.querySelectorAll("[data-row]")];
 const inForm = (element) => element.matches("input:not([type=checkbox]), select, textarea");
 let at = Math.max(0, rows.findIndex((row) => row.matches(".cur")));

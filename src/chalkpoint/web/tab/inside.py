@@ -1,6 +1,6 @@
 """The app as it runs in a tab: started on a folder of the tab's own, and asked one request at a time.
 
-The page around it (`page/`) hands each click and form to `ask` and shows what comes back. No server stands between
+The page around it (`page/`) hands each click and form to `ask` and shows what comes back. There is no server
 them, so the cookies that a browser would keep are kept here, in the same folder as the database.
 """
 

@@ -24,7 +24,7 @@ __all__ = ["FIRST", "PIECE", "beside", "inside"]
 PIECE = 4_000_000  # bytes of a file of the folder; a longer part is in several
 TOKEN = re.compile(r'name="token" value="([^"]+)"')
 STYLES = re.compile(r'<link rel="stylesheet" href="(/static/[^"]+)">')
-#: The page that stands while Python starts: a drawn working.
+#: The page shown while Python starts: a drawn working.
 ADDRESS = ("/work", urlencode({"operation": "subtract", "operands": "8.875, 3.6875", "format": "8+4"}))
 FIRST = "?".join(ADDRESS)
 #: Nothing from outside, ever. What loads machine code into Python makes functions from text; the app's pages may not

@@ -103,7 +103,7 @@ def _download(folder: Path, machine: str, wheels: Sequence[Wheel]) -> None:
 
 
 def node(script: Path, *words: str) -> None:
-    """Run one of our scripts under node, which npm stands on."""
+    """Run one of our scripts under node, which npm needs anyway."""
     _run([_tool("node"), str(script), *words], script.parent, "bytecode")
 
 

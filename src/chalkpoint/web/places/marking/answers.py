@@ -160,9 +160,9 @@ def _mark(
     entries = app.markers.mark(one.body, in_order, decisions, watch, rulings=rulings)
     with app.store.write() as db:
         ended = now()
-        stood = began if scripts.touched_since(db, teacher, one.id, began) else ended
+        created = began if scripts.touched_since(db, teacher, one.id, began) else ended
         scripts.put_scripts(db, teacher, one.id, handed_in, over=over, at=ended)
-        run = marks.keep_marks(db, teacher, one.id, entries, created=stood)
+        run = marks.keep_marks(db, teacher, one.id, entries, created=created)
     summed_up(request, one, run)  # so that nobody waits for it
     return to or home(one, kept=len(handed_in) or None)
 

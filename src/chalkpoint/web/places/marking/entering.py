@@ -43,7 +43,7 @@ class ShownPlace:
     right     the expected answer drawn, shown while it is typed
     run       the expected bits in the order of the boxes
     earlier   (pupil, answer) of scripts that have another answer there, the latest first
-    typed     what stands there already
+    typed     what was typed before
     """
 
     place: Place

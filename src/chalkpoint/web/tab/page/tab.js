@@ -159,7 +159,7 @@ function save(data, type, name) {
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
-/* Styles and scripts of ours stand in the page itself: it has no server to ask for them. */
+/* Our styles and scripts are inlined: the page has no server to ask for them. */
 async function text(to) {
   if (!texts.has(to)) texts.set(to, new TextDecoder().decode((await ask("GET", to)).body));
   return texts.get(to);
@@ -289,7 +289,7 @@ window.addEventListener("popstate", () => go("GET", location.hash.slice(1) || FI
 
 /* === Start === */
 
-/* The page that stands from the beginning was drawn when this file was made; forms in it carry a token of then. */
+/* The first page was drawn when this file was built; its forms carry a token of that time. */
 let firstToken = "", freshToken = null;
 async function freshen() {
   const answer = await ask("GET", address);
