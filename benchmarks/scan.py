@@ -19,6 +19,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator
+from math import ceil
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "training"))
@@ -43,7 +44,7 @@ from chalkpoint.scanning.places import Box
 from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.reader import the_reader
 from chalkpoint.scanning.reading import read_stack
-from chalkpoint.scanning.review import say, sheets_of
+from chalkpoint.scanning.review import A_SHEET, say, sheets_of
 from chalkpoint.scanning.stack import Place
 from chalkpoint.scanning.vision import cv2
 from chalkpoint.setting.blueprint import parse_blueprint
@@ -220,13 +221,17 @@ def teacher(mnist: Path, pupils: int) -> None:
             said = {one.row: BY_BOX if BY_BOX in one.offers else NOT_USED for one in sheet.rulings}
             said |= {place.id: _word(place, truths[place.page - 1]) for place in sheet.places}
             kind = by_lot if sheet.name.startswith("audit") else spent
-            kind["a sheet"] += 1
+            kind[sheet.name.rpartition("-")[0] or sheet.name] += len(sheet.places) or 1
             kind["a ruling"] += len(sheet.rulings)
             kind["a look"] += len(sheet.places)
             kind["a click"] += sum(said[place.id] != sheet.start for place in sheet.places)
             say(stack, said)
     share = PUPILS * SIDES / len(files)
-    for what, counts, scale in (("in doubt", spent, share), ("by lot", by_lot, 1.0)):
+    for what, met, scale in (("in doubt", spent, share), ("by lot", by_lot, 1.0)):
+        counts: dict[str, float] = {one: met[one] for one in SECONDS}
+        counts["a sheet"] = (
+            sum(ceil(met[one] * scale / A_SHEET) for one in met.keys() - SECONDS.keys()) / scale
+        )
         minutes = sum(SECONDS[one] * count for one, count in counts.items()) * scale / 60
         told = ", ".join(
             f"{count * scale:,.0f} times {one}" for one, count in sorted(counts.items()) if count

@@ -38,7 +38,14 @@ SEED = 26
 NETWORKS, EPOCHS = 1, 9
 TRAIN = ("train", "more")  # in parts, so that two may be made at a time
 ROWS = {"train": 5000, "more": 5000, "other": 3000, "strict": 8000, "seen": 15000, "test": 6000}
-SEEDS = {"train": SEED, "other": SEED + 1, "strict": SEED + 2, "more": SEED + 4, "seen": SEED + 5, "test": SEED + 6}
+SEEDS = {
+    "train": SEED,
+    "other": SEED + 1,
+    "strict": SEED + 2,
+    "more": SEED + 4,
+    "seen": SEED + 5,
+    "test": SEED + 6,
+}
 PACKAGE = Path(__file__).parents[1] / "src" / "chalkpoint" / "scanning"
 COURSE = """
 [course]
