@@ -9,11 +9,11 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
+from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.said import plural
 from chalkpoint.working.wording.words_papers import (
     CARD,
     CARD_SENTENCES,
-    CODES,
     FORMATS,
     ROUNDINGS,
     SIZE_ROUNDINGS,
@@ -36,7 +36,7 @@ def format_name(fmt: AnyFormat) -> str:
         return FORMATS["fields"].format(format=fmt)
     if fmt.places:
         return FORMATS["fixed"].format(format=fmt)
-    return FORMATS["whole"].format(bits=fmt.bits, code=CODES[fmt.field.kind].format(excess=fmt.field.excess))
+    return format_said(fmt)
 
 
 def format_in_words(fmt: AnyFormat) -> str:

@@ -17,6 +17,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.explaining import writer
+from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
 
@@ -102,7 +103,7 @@ def _before_the_working(working: Working) -> list[Point]:
         if given is None:
             continue
         if at in question.past_range:
-            facts = {"operand": operand, "asked": given, "format": str(question.format)}
+            facts = {"operand": operand, "asked": given, "format": format_said(question.format)}
             points.append(Point("past", facts))
             continue
         kept = question.format.value(pattern)

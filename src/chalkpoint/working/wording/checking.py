@@ -14,7 +14,7 @@ from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.check import NO_ANSWER
 from chalkpoint.working.question import Question, show_pattern
 from chalkpoint.working.steps import Loss
-from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_otherwise
+from chalkpoint.working.wording.heading import asked_sum, format_said, signed_sum, stored_otherwise
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, say
 from chalkpoint.working.wording.words import WORDS
@@ -287,7 +287,7 @@ class CheckWriter:
         """Yield whether the exact answer would have been in range."""
         check = self.check
         if self.about.past_range:
-            yield say("why.past-range", format=str(check.format))
+            yield say("why.past-range", format=format_said(check.format))
         elif check.taken_out and self.total_out():
             yield say("why.total-out")
         elif check.fits:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.patterns import pattern_row
 from chalkpoint.working.wording.said import Speaker
 from chalkpoint.working.wording.writer import told
@@ -20,6 +21,6 @@ def special_words(fmt: AnyFormat, word: str) -> Callable[[Step], Written]:
     def write(step: Step) -> Written:
         rows = [] if step.after is None else [pattern_row("answer", step.after, fmt)]
         key = "store.special" if rows else "store.no-special"
-        return Speaker((), ".").written(told("write.fields", [key], format=str(fmt), word=word), rows)
+        return Speaker((), ".").written(told("write.fields", [key], format=format_said(fmt), word=word), rows)
 
     return write

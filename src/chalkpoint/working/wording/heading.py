@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import WHOLE
-from chalkpoint.numbers.named import value_or_none
+from chalkpoint.numbers.named import AnyFormat, value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed, divided
+from chalkpoint.working.wording.words_papers import CODES, FORMATS
 from chalkpoint.working.wording.words_pupils import (
     ADDING_METHODS,
     METHOD_WORDS,
@@ -18,9 +19,29 @@ from chalkpoint.working.wording.words_pupils import (
     STORING_WORDS,
 )
 
-__all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
+__all__ = [
+    "asked_heading",
+    "asked_sum",
+    "describe_method",
+    "format_said",
+    "heading",
+    "signed_sum",
+    "stored_otherwise",
+]
 
 VALUES_ASKED = ("range", "error", "encode", "choose-format")
+
+
+def format_said(fmt: AnyFormat) -> str:
+    """Return a format as a sentence names it: of whole numbers the bits and their code, else as it is spelt.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> [format_said(format_called(spelling)) for spelling in ("8", "8 excess-127", "Q5.3", "8+4")]
+    ['8-bit two\u2019s complement', '8-bit excess-127', 'Q5.3', '8+4']
+    """
+    if fmt.family != WHOLE or fmt.places:
+        return str(fmt)
+    return FORMATS["whole"].format(bits=fmt.bits, code=CODES[fmt.field.kind].format(excess=fmt.field.excess))
 
 
 def signed_sum(question: Question, shown: Sequence[str]) -> str:
@@ -69,7 +90,7 @@ def heading(question: Question) -> str:
     >>> heading(ask("add", "6.5", "1.25", course=Course()))
     '6.5 + 1.25 in 8+4'
     """
-    fmt, name = question.format, question.operation.name
+    fmt, name = format_said(question.format), question.operation.name
     shown = question.put
     if name == "explain" and question.about is not None:
         return QUESTIONS[name].format(heading(question.about))
@@ -80,9 +101,9 @@ def heading(question: Question) -> str:
         return QUESTIONS["sum"].format(signed_sum(question, shown), fmt)
     if name in VALUES_ASKED:
         return QUESTIONS[name].format(fmt, *shown)
-    pattern = fmt.write(question.patterns[0], point=question.course.binary_point == "shown")
+    pattern = question.format.write(question.patterns[0], point=question.course.binary_point == "shown")
     if question.target is not None:
-        return QUESTIONS["convert"].format(pattern, fmt, question.target.format)
+        return QUESTIONS["convert"].format(pattern, fmt, format_said(question.target.number_format))
     return QUESTIONS["pattern"].format(name.capitalize(), pattern, fmt)
 
 
@@ -95,7 +116,9 @@ def asked_heading(question: Question) -> str:
     '0.1 + (\u22121.3) in 8+4'
     """
     if stored_otherwise(question) and question.operation.sign:
-        return QUESTIONS["sum"].format(signed_sum(question, asked_sum(question)), question.format)
+        return QUESTIONS["sum"].format(
+            signed_sum(question, asked_sum(question)), format_said(question.format)
+        )
     return heading(question)
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.said import Record, Sentence, Speaker, Told, say
 from chalkpoint.working.written import Row, Written
 
@@ -116,7 +117,7 @@ class StepWriter:
         """Return what is told of operands that the format cannot hold: no row is written of them."""
         past = self.question.past_range
         said = [
-            say("read.past", operand=("first", "second")[at], asked=value, format=str(self.format))
+            say("read.past", operand=("first", "second")[at], asked=value, format=format_said(self.format))
             for at, value in past.items()
         ]
         return told("read", [*said, "read.past-so"])
