@@ -321,7 +321,7 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
         # A right method that gives some of the answers that show the belief needs two against it all the same.
         fewer = 1 if throughout and not given.intersection(shown) else FEWER
         if len(given) > explains - fewer:
-            return f"{held.method} and a slip give the same answers"
+            return f"{held.method or 'the right method'} and a slip give the same answers"
     return ""
 
 
