@@ -227,7 +227,9 @@ def test_conversions_and_sums_are_diagnosed(spelling: str) -> None:
     for question in asked:
         answers = answers_to(question, pairs=False)
         assert len(set(answers.values())) > 1
-        assert answers["right"].split("; ")[-1] == final_answer(work_question(question))  # behind those on the way
+        assert answers["right"].split("; ")[-1] == final_answer(
+            work_question(question)
+        )  # behind those on the way
 
 
 def test_traits_of_other_formats_are_asked_for() -> None:

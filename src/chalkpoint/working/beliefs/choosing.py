@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.numbers.fitting import normal_exponent
-from chalkpoint.working.beliefs.belief import BIASED, FAMILIES, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import BIASED, FAMILIES, IMPLIED, AnyRule, Belief, Place
 from chalkpoint.working.choosing import ChoicePage, Serving, choose_exponent
 
 __all__ = ["CHOOSING_BELIEFS"]
@@ -45,7 +45,9 @@ def places_of_step(page: ChoicePage, chosen: Serving) -> ChoicePage:
 
 def everywhere(rules: Mapping[str, AnyRule], says: Mapping[str, str]) -> tuple[Place, ...]:
     """Return the place of *rules* in every family: what a course works in changes nothing in a choice."""
-    families = (family for family in FAMILIES if family != BIASED)
+    families = (
+        family for family in FAMILIES if family not in {BIASED, IMPLIED}
+    )  # where those of m+e act too
     return tuple(Place(("choose-format",), rules, says, family) for family in families)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, INTEGER, SIZE
+from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, IMPLIED, INTEGER, SIZE
 
 __all__ = ["family_of"]
 
@@ -18,6 +18,8 @@ def family_of(fmt: Any) -> str:
     ['m+e', 'm+e in excess', 'IEEE', 'integer', 'fixed', 'unsigned']
     """
     if fmt.family == FLOATING:
+        if fmt.implied:
+            return IMPLIED
         return BIASED if fmt.exponent.kind == "excess" else FLOAT
     if fmt.family == SIZES:
         return IEEE if fmt.hidden else SIZE
