@@ -48,6 +48,18 @@ def test_more_sentences_are_understood_whole() -> None:
         assert (one.operation, list(one.where), one.unused) == (sentence["operation"], sentence["where"], ())
 
 
+@pytest.mark.parametrize("sentence", KEPT["family"], ids=lambda sentence: sentence["say"])
+def test_requests_in_other_families(sentence: dict[str, Any]) -> None:
+    """The format is read as people name it, and its words mean what they mean there."""
+    read = read_sentence(sentence["say"])
+    assert (read.operation, read.format, list(read.where), read.unused) == (
+        sentence["operation"],
+        sentence["format"],
+        sentence["where"],
+        (),
+    )
+
+
 def test_what_no_phrase_says_is_named() -> None:
     """Neither "or" nor a word of a trait that the operation lacks is passed over."""
     assert read_sentence("subtract with lost 1s or a purple cow").unused == ("or", "purple", "cow")

@@ -67,6 +67,7 @@ def test_hexadecimal_is_a_manner_only_where_the_course_hides_it(
         ("0x19", "00011001", (), ("in hexadecimal",)),
         ("A9", "10101001", (), ("in hexadecimal",)),
         ("11001", "00011001", (), ("leading zeros left off",)),
+        ("0000 0001 1001", "00011001", (), ("zeros added in front",)),
         ("overflow, 300", "overflow", (300,), ()),
         ("300", "300", (300,), ("value without its pattern",)),
     ],

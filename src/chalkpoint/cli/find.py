@@ -96,18 +96,17 @@ def find(
     ]
     if len(asked) > 1:
         raise EntryError(f"{' and '.join(asked)} cannot be asked for together; choose one")
-    written = format
+    conventions = (read_course(course) if course else Course()).with_(format=format)
     if say is not None:
-        read = read_sentence(say, operation_named(operation or "subtract"))
+        read = read_sentence(say, operation_named(operation or "subtract"), conventions)
         operation = _one_operation(read, operation)
-        written = format or read.format or None
+        conventions = conventions.with_(format=format or read.format or None)
         where = [*read.where, *(where or ())]
         print("\n".join(understood(read, operation)), file=sys.stderr if json else sys.stdout)
     if operation is None:
         raise EntryError(
             "no operation is given; write one, such as subtract, or --say with a sentence that names one"
         )
-    conventions = (read_course(course) if course else Course()).with_(format=written)
     with progress() as watch:
         if traits:
             print_traits(operation, conventions, watch, as_json=json)

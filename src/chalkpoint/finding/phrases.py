@@ -11,8 +11,8 @@ from __future__ import annotations
 __all__ = ["FILLERS", "OPERATIONS_SAID", "PHRASES"]
 
 ONES = "(?:1s?|ones|bits?|digits?)"
-ONE_SIGN = "(?P<one>positive|negative)(?: number| 1)?"
-OTHER_SIGN = "an? (?P<two>positive|negative)(?! exponent)(?: number| 1)?"
+ONE_SIGN = "(?:1 )?(?P<one>positive|negative)(?: number| 1)?"
+OTHER_SIGN = "(?:an?|1) (?P<two>positive|negative)(?! exponent)(?: number| 1)?"
 WHICH = "(?:the )?(?P<which>first|second)(?: number| operand| mantissa)?"
 ONE = "(?:1|bit|digit)"
 LAST = "(?:the )?last (?:place|bit)"
@@ -63,8 +63,8 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         f"only (?:0s?|zeroe?s) (?:(?:is|are|get|gets) )?(?:lost|{FALL})(?: {AWAY})?",
         ("lost-ones = 0; align-shift >= 1",),
     ),
-    ("(?:equal|same) exponents?", ("equal-exponents",)),
-    ("exponents (?:are )?~(?:equal|the same)", ("equal-exponents",)),
+    ("(?:equal|same) exponents?", ("equal-exponents / align-shift = 0",)),
+    ("exponents (?:are )?~(?:equal|the same)", ("equal-exponents / align-shift = 0",)),
     ("exponents (?:that )?differ by {q}(?:places?)?", ("align-shift {q}",)),
     ("exponents (?:that )?(?:are )?{q}(?:places? )?apart", ("align-shift {q}",)),
     (
@@ -91,34 +91,60 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("{q}shifts?", ("align-shift {q}", "norm-shift {q}")),
     ("(?:mantissas|numbers|operands) are ~shifted", ("align-shift >= 1",)),
     ("(?:a )?negative (?:number|mantissa|operand) is ~shifted", ("shifted-negative",)),
-    ("(?:smaller |one )?(?:number|operand) (?:is |gets )?~(?:absorbed|swallowed)", ("absorbed",)),
-    ("(?:smaller |one )?(?:number|operand) (?:is |gets )?(?:completely|entirely|wholly) lost", ("absorbed",)),
+    ("(?:smaller |1 )?(?:number|operand) (?:is |gets )?~(?:absorbed|swallowed)", ("absorbed",)),
+    ("(?:smaller |1 )?(?:number|operand) (?:is |gets )?(?:completely|entirely|wholly) lost", ("absorbed",)),
     ("(?:(?:smaller|one|1) (?:number|operand) )?(?:disappears|vanishes)(?: completely)?", ("absorbed",)),
     # adding and normalising
-    (f"carry (?:(?:that|which) )?(?:(?:is|gets|must be|has to be) )?~{DROPPED}", ("carry-dropped",)),
+    (
+        f"carry (?:(?:that|which) )?(?:(?:is|gets|must be|has to be) )?~{DROPPED}",
+        ("carry-dropped / carry-out",),
+    ),
     (
         "carry (?:(?:that|which) )?(?:(?:goes|comes|runs) )?(?:out of|past|beyond|leaves|from) (?:the )?"
         "(?:sign (?:place|bit|column)|left|top bit)"
         f"(?:,? (?:that|which) (?:is|gets|must be|has to be) {DROPPED})?",
-        ("carry-dropped",),
+        ("carry-dropped / carry-out",),
     ),
     (
+        f"carry[ -]outs?(?: (?:(?:that|which) )?(?:(?:is|gets|must be|has to be) )?{DROPPED})?",
+        ("carry-out / carry-dropped",),
+    ),
+    (
+        "carry (?:(?:that|which) )?(?:(?:goes|comes|runs) )?into (?:the )?(?:sign|first) (?:place|bit|column)",
+        ("carry-into-sign",),
+    ),
+    (
+        "end[ -]around carr(?:y|ies)|"
+        "carry (?:(?:that|which) )?(?:comes|goes|is carried|is brought) a?round(?: to the (?:end|right))?",
+        ("end-around-carry",),
+    ),
+    ("{q}borrow(?:s|ing)?", ("borrows {q}",)),
+    (
+        "borrow(?:s|ing)? (?:past|beyond) (?:the )?(?:first|last|top|left) (?:place|bit|column)",
+        ("borrow-past-first",),
+    ),
+    ("(?:answer|result) (?:would|must|has to) be negative", ("borrow-past-first",)),
+    (
         "carry (?:that )?(?:falls|drops|runs|goes|leaves)(?: off| out)?(?: of| at)?(?: the)? front",
-        ("carry-dropped",),
+        ("carry-dropped / carry-out",),
     ),
     ("(?:no|without(?: any)?) carr(?:y|ies)", ("carry-chain = 0",)),
     ("chain of {q}carries", ("carry-chain {q}",)),
-    ("carry", ("carry-chain >= 1", "carry-dropped")),
+    ("carry", ("carry-chain >= 1", "carry-dropped / carry-out")),
+    ("{q}carries", ("carries {q}",)),
     ("carry chain of {q}(?:places|columns)?", ("carry-chain {q}",)),
     (
         "(?:mantissa (?:does )?~overflows?|overflows? (?:of )?the mantissa)",
         ("mantissa-overflow",),
     ),
-    ("exponent (?:does )?~overflows?", ("exponent-overflow",)),
-    ("(?:exponent )?(?:does )?~underflows?", ("exponent-underflow",)),
-    ("overflows?", ("mantissa-overflow", "exponent-overflow")),
+    ("exponent (?:does )?~overflows?", ("exponent-overflow / overflow",)),
+    ("(?:exponent )?(?:does )?~underflows?", ("exponent-underflow / underflow",)),
+    ("(?:does )?~overflows?", ("mantissa-overflow / overflow", "exponent-overflow")),
     ("(?:has to be|is|must be) repaired|needs? (?:a )?repair", ("mantissa-overflow",)),
-    ("overflows? without a carry", ("overflow-without-carry",)),
+    (
+        "overflows? (?:without|(?:and|but)(?: with| has)? no)(?: an?)? carry(?:[ -]out)?",
+        ("overflow-without-carry / overflow; not carry-out",),
+    ),
     (f"repair (?:loses|drops) a? ?{ONES}", ("repair-loses-bit",)),
     ("(?:answer |result )?(?:does )?~needs? normalising(?: by)? {q}(?:places?)?", ("norm-shift {q}",)),
     (f"{NORMALISED}(?: by)? {{q}}(?:places?)?", ("norm-shift {q}",)),
@@ -130,9 +156,22 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     ("\\| (?:an? )?(?:pattern|number|mantissa) by {q}places?", ("norm-shift {q}",)),
     ("of {q}places?", ("norm-shift {q}", "align-shift {q}")),
-    ("(?:catastrophic )?cancellation", ("cancellation",)),
-    ("cancels(?: out)?(?: a lot| badly)?", ("cancellation",)),
-    ("(?:(?:lots of|many|leading) )(?:digits|places|bits) cancel(?: out)?", ("cancellation",)),
+    ("(?:(?:catastrophic|massive) )?cancellation", ("cancellation / cancelled >= 2",)),
+    ("cancels(?: out)?(?: a lot| badly)?", ("cancellation / cancelled >= 2",)),
+    (
+        "(?:(?:lots of|many|leading) )(?:digits|places|bits) cancel(?: out)?",
+        ("cancellation / cancelled >= 2",),
+    ),
+    (
+        "{q}(?:places|bits|digits) cancel(?: out)?",
+        ("cancelled {q} / norm-shift {q}",),
+    ),
+    (
+        "(?:(?:catastrophic|massive) )?cancellation of {q}(?:places|bits|digits)",
+        ("cancelled {q} / norm-shift {q}",),
+    ),
+    ("(?:no|without(?: an?)?) remainder|remainder (?:is |of )?0", ("exact-result",)),
+    ("(?:with|leaves|leaving) (?:a )?remainder", ("not exact-result",)),
     ("(?:3 1s|3 ones|1 1 and a carry) in (?:a|1|some) column", ("triple-one-column",)),
     # the answer
     ("(?:comes out|answer is|result is|is) ~(?:exactly )?right", ("exact-result",)),
@@ -149,11 +188,16 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("not-representable",),
     ),
     ("(?:answer|result) (?:is )?~(?:exactly )?(?:0|zero)", ("result-zero",)),
-    ("(?:comes out as|comes to|ends up as) (?:0|zero)", ("result-zero",)),
-    (f"(?:(?:answer|result|\\|) )?(?:is )?too (?:big|large){TO_STORE}", ("exponent-overflow",)),
-    (f"(?:(?:answer|result|\\|) )?(?:is )?too small{TO_STORE}", ("exponent-underflow",)),
-    ("(?:answer|result|\\|) (?:is )?too (?:big|large)", ("exponent-overflow",)),
-    ("(?:answer|result|\\|) (?:is )?too small", ("exponent-underflow",)),
+    ("(?:comes out as|comes to|ends up as|gives|giving) (?:0|zero)", ("result-zero",)),
+    (f"(?:(?:answer|result|\\|) )?(?:is )?too (?:big|large){TO_STORE}", ("exponent-overflow / overflow",)),
+    (f"(?:(?:answer|result|\\|) )?(?:is )?too small{TO_STORE}", ("exponent-underflow / underflow",)),
+    ("(?:answer|result|\\|) (?:is )?too (?:big|large)", ("exponent-overflow / overflow",)),
+    ("(?:answer|result|\\|) (?:is )?too small", ("exponent-underflow / underflow",)),
+    ("(?:answer|result|\\|) (?:does not|can not) fit", ("overflow",)),
+    (
+        "(?:(?:answer|result|\\|) )?(?:is |goes |lies )?(?:out of|outside|past|beyond) (?:the )?range",
+        ("overflow / exponent-overflow",),
+    ),
     (f"(?:answer |result )?(?:is |goes )?wrong in {LAST}", ("representable-but-wrong", "error-ulps = 1")),
     (f"error (?:is |of ){{q}}units?(?: in {LAST})?", ("error-ulps {q}",)),
     (f"(?:answer |result )?(?:is |goes )?wrong by {{q}}(?:units? )?in {LAST}", ("error-ulps {q}",)),
@@ -167,7 +211,19 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
         ("truncate-vs-nearest-differ",),
     ),
     ("(?:every|all|any)(?: accepted)? methods? gives? the same(?: answer)?", ("variant-stable",)),
-    ("(?:exactly )?halfway between (?:2 )?patterns", ("tie",)),
+    ("(?:exactly )?half ?way between (?:2 )?patterns|(?:a )?tie", ("tie",)),
+    ("subnormal (?:answer|result|\\|)|(?:answer|result|\\|) (?:is )?~subnormal", ("subnormal-result",)),
+    (
+        "subnormal (?:operand|number|input)s?|(?:operand|number|input) (?:is )?~subnormal",
+        ("subnormal-operand",),
+    ),
+    ("subnormals?", ("subnormal-operand", "subnormal-result")),
+    ("sticky (?:bit|place|1)(?: (?:is|has to be) (?:needed|used|set))?", ("sticky",)),
+    (
+        "round(?:s|ing)(?: up)? (?:carries|gives a carry|with a carry)|rounds up to (?:a|the next) power of 2",
+        ("rounding-carries",),
+    ),
+    ("infinit(?:y|ies)(?: as an operand)?|nan|not a number", ("special-operand",)),
     # the operands
     (
         f"(?:both|2)(?: {NUMBERS})?(?: are)? (?P<sign>positive|negative)s?(?: {NUMBERS})?",
@@ -182,7 +238,7 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (f"{ONE_SIGN} from {OTHER_SIGN}", ("sign-pattern = {two}{one}",)),
     (f"{ONE_SIGN} (?:and|to) {OTHER_SIGN}", ("sign-pattern = {one}{two}", "sign-pattern = {two}{one}")),
     (
-        "(?:a )?(?P<sign>positive|negative) (?:number|decimal|value|pattern|operand|mantissa)",
+        "(?:a )?(?P<sign>positive|negative) (?:number|decimal|value|pattern|operand|mantissa|\\|)",
         ("sign-pattern = {sign}",),
     ),
     ("(?:different|opposite|unlike) signs|differ in sign", ("sign-pattern != ++; sign-pattern != --",)),
@@ -268,5 +324,7 @@ FILLERS = frozenset(
         "result",
         "get",
         "decimal",
+        "value",
+        "can",
     )
 )

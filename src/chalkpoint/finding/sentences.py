@@ -6,12 +6,16 @@ Nothing is guessed. Words that no phrase takes are named; where a phrase has sev
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from chalkpoint.finding.formatwords import take_format
 from chalkpoint.finding.phrases import FILLERS, OPERATIONS_SAID, PHRASES
-from chalkpoint.finding.registry import trait_named
+from chalkpoint.finding.registry import trait_in
 from chalkpoint.finding.request import parse_term
+from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.working.course import Course
 from chalkpoint.working.speech import NUMBER_WORDS
 
 __all__ = ["Reading", "Understood", "read_sentence"]
@@ -21,7 +25,7 @@ NOT = "(?:no|not|without|never)(?: (?:a|an|any|be|the))?"
 NUMBER = r"\d+(?:[./]\d+)?"
 AFTER = "or (?:more|fewer|less)"
 TWO_NUMBERS = (
-    r"\b2 (?=(?:numbers|values|operands)\b(?! (?:are )?(?:positive|negative)))"  # goes without saying
+    r"\b2 (?=(?:\| )?(?:numbers|values|operands)\b(?! (?:are )?(?:positive|negative)))"  # goes without saying
 )
 BEFORE = {
     "at least": ">=", "no fewer than": ">=", "no less than": ">=",
@@ -67,27 +71,30 @@ class Understood:
     unused: tuple[str, ...]
 
 
-def read_sentence(sentence: str, operation: str = "subtract") -> Understood:
-    """Return what *sentence* asks for; *operation* is the one meant where it names none.
+def read_sentence(sentence: str, operation: str = "subtract", course: Course | None = None) -> Understood:
+    """Return what *sentence* asks for; *operation* and the *course*'s format are meant where it names none.
 
     Raises EntryError for a sentence that is too long, or that names two operations.
 
     >>> read = read_sentence("a tidy subtraction where two 1s are lost and it still comes out right")
     >>> read.operation, read.where, read.unused
     ('subtract', ('lost-ones = 2', 'exact-result'), ('tidy',))
+    >>> read_sentence("add two 8-bit integers with a carry out").where
+    ('carry-out',)
     """
     if len(sentence) > MOST_LETTERS:
         raise EntryError(
             f"a sentence of {len(sentence)} letters is too long to read; write up to {MOST_LETTERS}"
         )
     text = _plain(sentence)
-    text, number_format = _taken(text, r"\b\d+\+\d+\b")
+    text, number_format = take_format(text)
+    text = re.sub(TWO_NUMBERS, "", text)
     text, named = _operation(text)
-    meant = named or operation
+    known = trait_in((course or Course()).with_(format=number_format or None), named or operation)
     where: list[str] = []
     others: list[Reading] = []
     for match, written in _phrases(text):
-        readings = [read for one in written if (read := _conditions(one, match, meant))]
+        readings = [read for one in written if (read := _conditions(one, match, known))]
         if not readings:
             continue
         where += readings[0]
@@ -104,14 +111,8 @@ def _plain(sentence: str) -> str:
     text = text.replace("n't", " not").replace("?", " ").replace("!", " ")
     for number, word in enumerate(NUMBER_WORDS):
         text = re.sub(rf"\b{word}\b", str(number), text)
-    text = re.sub(TWO_NUMBERS, "", text)
     text = re.sub(r"\.(?=\s|$)", " ", text)
     return re.sub(r"\s+", " ", text).strip()
-
-
-def _taken(text: str, pattern: str) -> tuple[str, str]:
-    match = re.search(pattern, text)
-    return (text[: match.start()] + "|" + text[match.end() :], match[0]) if match else (text, "")
 
 
 def _operation(text: str) -> tuple[str, str]:
@@ -152,8 +153,8 @@ def _compiled(phrase: str) -> re.Pattern[str]:
     return re.compile(rf"(?<![\w.-])(?P<outer>{before} )?(?:{phrase})(?![\w-])")
 
 
-def _conditions(written: str, match: re.Match[str], operation: str) -> tuple[str, ...]:
-    """Return the conditions of one reading; none where the operation does not have them."""
+def _conditions(written: str, match: re.Match[str], known: Callable[[str], Trait]) -> tuple[str, ...]:
+    """Return the conditions of one reading; none where *known*, which finds a trait by its name, lacks one."""
     groups = match.groupdict()
     negated = bool(groups.get("outer")) != bool(groups.get("inner"))
     signs = {"positive": "+", "negative": "-"}
@@ -167,9 +168,7 @@ def _conditions(written: str, match: re.Match[str], operation: str) -> tuple[str
                 return ()
             conditions = [choice.removeprefix("not ") if choice.startswith("not ") else f"not {choice}"]
         try:
-            return tuple(
-                parse_term(one, lambda name: trait_named(name, operation)).text for one in conditions
-            )
+            return tuple(parse_term(one, known).text for one in conditions)
         except EntryError:
             continue
     return ()

@@ -158,6 +158,30 @@ def _zeros_before(part: str, fmt: Any) -> str:
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
 
+def _zeros_in_front(part: str, fmt: Any) -> str:
+    """Return the bits of a number that is not negative without the 0s written too many in front; or ""."""
+    whole, point, fraction = part.replace(" ", "").partition(".")
+    run = whole + fraction
+    if (
+        fmt.family != WHOLE
+        or fmt.field.kind == "excess"
+        or ((point or fmt.places) and len(fraction) != fmt.places)
+    ):
+        return ""
+    extra, bits = run[: -fmt.bits], run[-fmt.bits :]
+    negative = fmt.field.kind != "unsigned" and bits.startswith("1")
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} and not negative else ""
+
+
+def _zeros_at_the_end(part: str, fmt: Any) -> str:
+    """Return the bits of a fixed-point number without the 0s written too many at its end; or ""."""
+    whole, _, fraction = part.replace(" ", "").partition(".")
+    if fmt.family != WHOLE or not fmt.places or len(whole) != fmt.bits - fmt.places:
+        return ""
+    bits, extra = whole + fraction[: fmt.places], fraction[fmt.places :]
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} else ""
+
+
 def _decimal_exponent(part: str, fmt: Any) -> str:
     """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
     fields = re.split(r"\s*[ |,]\s*", part.strip())
@@ -207,6 +231,8 @@ FILLED: dict[str, Callable[[str, Any], str]] = {
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
+    "zeros added in front": _zeros_in_front,
+    "zeros added at the end": _zeros_at_the_end,
 }
 
 

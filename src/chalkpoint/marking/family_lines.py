@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.family_numbers import is_value
-from chalkpoint.marking.manners import OWN_VALUE
+from chalkpoint.marking.manners import OWN_VALUE, ZEROS_ADDED
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.errors import EntryError
@@ -155,9 +155,14 @@ class Answers:
     def _answers(self, page: AnyPage, entry: Reading, expected: str) -> bool:
         if self.question.operation.name == "decode":
             return self._is_read(page, entry, expected)
-        if entry.digits and len(entry.bare) >= self.format.bits:
-            return self.is_pattern(entry, expected)
+        more = len(entry.bare) - self.format.bits if entry.digits else -1
+        if more >= 0 and self.is_pattern(entry, expected):
+            return True
+        if more == 0:
+            return False
         answer = read_answer(self.question, entry.text)
+        if more > 0 and not ZEROS_ADDED & {*answer.manners}:
+            return False
         own = self.question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
         return answer.readable and not own and not answer.several and answer.spelling == expected
 

@@ -16,7 +16,7 @@ from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
 from chalkpoint.working.tables import FEW, MethodTable
 
-__all__ = ["FEW", "Predictions"]
+__all__ = ["FEW", "Predictions", "key_of"]
 
 TOGETHER = 1024  # questions worked in one stroke
 

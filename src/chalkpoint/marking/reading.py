@@ -20,7 +20,6 @@ from chalkpoint.working.question import Question
 
 __all__ = [
     "FIXED_POINT",
-    "NUMBERS",
     "read_place",
     "values_in",
 ]
@@ -46,7 +45,6 @@ WORDS = {
     "zero": "zero",
 }
 FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
-NUMBERS = ("exponent", "exponents", "point", "range")  # lines on which an exponent may stand alone
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
 MOVED = ("align", "spare", "ready", "repair", "cut")  # lines on which digits fall off the end
 MOST_ROWS = 8  # in one place: more are no answer

@@ -1,4 +1,4 @@
-"""What is said of a judgement: kindly, plainly, and never more than the writing shows."""
+"""What is said of a judgement: kindly, in plain words, and never more than the writing shows."""
 
 from __future__ import annotations
 

@@ -29,8 +29,8 @@ MOST_WAYS = 80
 KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
 
-class Way(NamedTuple):
-    """One way in which a pupil may have got this far.
+class Route(NamedTuple):
+    """One way in which a pupil may have got this far: a page, and the faulty method that led to it, if any.
 
     page     what stands on the page
     method   the faulty method that led here; None where only right rules did
@@ -184,7 +184,7 @@ class Walker:
         self.written = written
         self.believing = believing
         self.correct = sheet.start
-        self.ways = [Way(sheet.start)]
+        self.ways = [Route(sheet.start)]
         self.pending: list[Line] = []
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
@@ -227,16 +227,19 @@ class Walker:
         origin = plain[0] if plain else right
         details: JsonObject = {}
         if own:
-            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+            status, ways = (
+                "right" if correct else "follow-through",
+                [Route(ran.after) for ran in own] + faulty,
+            )
         elif correct:
-            status, ways = "recovered", [Way(right.after)]
+            status, ways = "recovered", [Route(right.after)]
         elif faulty:
             status, ways = "misconception", [way._replace(seen=True) for way in faulty]
             details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
             details["at"] = self._acted_at(name, faulty)
             details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
         else:
-            ways = [Way(sheet.adopt(name, *origin, entries))]
+            ways = [Route(sheet.adopt(name, *origin, entries))]
             status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
         if not self.seen:
@@ -256,11 +259,11 @@ class Walker:
         )
         self.seen.append(name)
 
-    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
-        found: list[Way] = []
+        found: list[Route] = []
         for way in self.ways:
             if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
                 found += self._faulty_from_start(way, name, entries)
@@ -277,7 +280,7 @@ class Walker:
                     found.append(self._held(way, belief, method, ran))
         return found
 
-    def _faulty_from_start(self, way: Way, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _faulty_from_start(self, way: Route, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written first."""
         assert self.believing is not None  # noqa: S101 - beliefs are looked for
         lines = tuple(self.pending)
@@ -291,9 +294,9 @@ class Walker:
         ]
         return [one for _, one in sorted(shown, key=itemgetter(0))]
 
-    def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
+    def _held(self, way: Route, belief: str, method: Method, ran: Ran) -> Route:
         """Return *way* as it goes on where *belief* wrote what is written."""
-        return Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
+        return Route(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
 
     def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""
@@ -305,7 +308,7 @@ class Walker:
                 return line.name
         return ""
 
-    def _acted_at(self, name: str, faulty: list[Way]) -> str:
+    def _acted_at(self, name: str, faulty: list[Route]) -> str:
         """Return the earlier line on which all of *faulty* acted, where that is one."""
         places = {way.at for way in faulty}
         return places.pop() if len(places) == 1 and name not in places else ""

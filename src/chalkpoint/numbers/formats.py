@@ -131,7 +131,7 @@ class FloatFormat:
         return self.lowest_exponent <= exponent <= self.highest_exponent
 
     def write(self, pattern: Pattern, *, point: bool = False) -> str:
-        """Return *pattern* in bits, its fields parted by a space.
+        """Return *pattern* in bits, its fields with a space between.
 
         >>> parse_format("8+4").write(Pattern(-93, 3), point=True)
         '1.0100011 0011'

@@ -335,7 +335,7 @@ def is_school(fmt: AnyFormat) -> TypeGuard[FloatFormat]:
 
 
 def value_or_none(fmt: AnyFormat, pattern: AnyPattern) -> Fraction | None:
-    """Return the exact value of *pattern* in *fmt*; None for an infinity and for what is not a number.
+    """Return the exact value of *pattern* in *fmt*; None for an infinity and NaN.
 
     >>> half = format_called("binary16")
     >>> value_or_none(half, half.infinity), value_or_none(half, half.zero)

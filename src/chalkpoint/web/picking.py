@@ -61,7 +61,7 @@ def options_for(row: Row, said: str) -> list[Option]:
     operation, course, where = row
     conditions: list[str] = []
     with suppress(ChalkpointError):  # words that name no condition
-        conditions += read_sentence(said, operation).where
+        conditions += read_sentence(said, operation, course).where
     words = said.lower().split()
     for traits in groups_in(course, operation).values():
         for trait in traits:

@@ -12,7 +12,7 @@ from starlette.routing import Route
 from chalkpoint.finding.contradiction import Nearest
 from chalkpoint.finding.find import SPACES, Find, find
 from chalkpoint.finding.found import Found
-from chalkpoint.finding.registry import FOUND_BY, beliefs_in, groups_in, trait_named
+from chalkpoint.finding.registry import FOUND_BY, beliefs_in, groups_in, trait_in
 from chalkpoint.finding.request import parse_term
 from chalkpoint.finding.sentences import Understood, read_sentence
 from chalkpoint.numbers.datafiles import JsonObject
@@ -124,7 +124,7 @@ def find_page(request: PageRequest) -> Response:
     lines: list[Line] = []
     try:
         if form.text("say") and not form.has("operation"):
-            return _from_sentence(query)
+            return _from_sentence(query, _course_of(request))
         if not form.has("operation"):
             return _page(request, query)
         asked = _asked(request)
@@ -290,9 +290,9 @@ def _to_address(request: PageRequest) -> Response:
     return see(address("/find", **query | {"where": where}))
 
 
-def _from_sentence(query: JsonObject) -> Response:
+def _from_sentence(query: JsonObject, course: Course) -> Response:
     """Lead from a sentence to the address of the conditions it was understood as, which keeps it as typed."""
-    read = read_sentence(query["say"])
+    read = read_sentence(query["say"], course=course)
     found = {
         "operation": read.operation or "subtract",
         "format": read.format or query["format"],
@@ -301,19 +301,19 @@ def _from_sentence(query: JsonObject) -> Response:
     return see(address("/find", **query | found))
 
 
-def _understood(query: JsonObject, operation: str) -> tuple[Understood | None, list[tuple[str, str, str]]]:
+def _understood(
+    query: JsonObject, operation: str, course: Course
+) -> tuple[Understood | None, list[tuple[str, str, str]]]:
     """Return how the sentence of a page was read, and (words, other reading, its address) for what is ambiguous."""
     try:
-        read = read_sentence(query["say"], operation) if query["say"] else None
+        read = read_sentence(query["say"], operation, course) if query["say"] else None
     except EntryError:
         return None, []
     others = []
     for other in read.others if read else ():
         if all(text in query["where"] for text in other.taken):
             where = [text for text in query["where"] if text not in other.taken] + list(other.instead)
-            sentences = [
-                parse_term(text, lambda name: trait_named(name, operation)) for text in other.instead
-            ]
+            sentences = [parse_term(text, trait_in(course, operation)) for text in other.instead]
             says = "; ".join(f"{term.trait.sentence} ({term.text})" for term in sentences)
             others.append((other.words, says, address("/find", **query | {"where": where})))
     return read, others
@@ -338,8 +338,8 @@ def _page(
 ) -> Response:
     operation = str(query["operation"] or "subtract")
     known = operation if operation in FOUND_BY else "subtract"
-    read, others = _understood(query, known)
     course = _course_of(request)
+    read, others = _understood(query, known, course)
     return show(
         request,
         "find.html.jinja",

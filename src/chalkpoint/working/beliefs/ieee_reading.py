@@ -68,7 +68,7 @@ def size_as_normal(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage
 
 
 def nothing_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Take no pattern for an infinity or for what is not a number."""
+    """Take no pattern for an infinity or NaN."""
     return page
 
 
@@ -150,7 +150,6 @@ IEEE_READING = (
             *in_codes.reads(read_leaving_bias, "Take the stored number as it is.", EXCESS),
             *biased_exponents.BIAS_NOT_REMOVED,
         ),
-        kin=("bias-omitted",),
     ),
     Belief(
         id="hidden-one-missing",
@@ -167,7 +166,6 @@ IEEE_READING = (
             *in_sizes.HIDDEN_ONES_LEFT_OUT,
             *IMPLIED_MISSING,
         ),
-        kin=("hidden-one-stored",),
     ),
     Belief(
         id="first-one-leads",
@@ -180,7 +178,6 @@ IEEE_READING = (
         weight=1,
         cause="scientific form looked for in the stored digits",
         places=_reading("size", lead_with_first_one, "Put the point behind the first 1 of the fraction."),
-        kin=("hidden-one-missing",),
     ),
     Belief(
         id="ieee-negative-complemented",
@@ -220,7 +217,6 @@ IEEE_READING = (
             ),
             *in_sizes.SUBNORMALS_AS_NORMAL,
         ),
-        kin=("all-ones-as-number",),
     ),
     Belief(
         id="subnormals-unknown",
@@ -239,7 +235,6 @@ IEEE_READING = (
                 "largest negative": in_reading.negative(smallest_normal),
             },
         ),
-        kin=("subnormal-as-normal",),
     ),
     Belief(
         id="subnormal-exponent-minus-bias",
@@ -273,6 +268,5 @@ IEEE_READING = (
                 },
             ),
         ),
-        kin=("subnormal-as-normal",),
     ),
 )
