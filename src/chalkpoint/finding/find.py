@@ -11,6 +11,7 @@ from functools import cached_property, partial
 from chalkpoint.finding.atlas import Watch, atlas_for
 from chalkpoint.finding.brute import Brute, is_small, space_size
 from chalkpoint.finding.case import case_of
+from chalkpoint.finding.columns import CountedByColumns, columns_answer
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
@@ -24,7 +25,7 @@ from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, wor
 from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import fixed_format, is_school
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -35,6 +36,7 @@ ROADS = {  # by what answers a request: what it is called
     Brute: "every question in lanes",
     Listed: "every question by itself",
     Estimate: "a sample",
+    CountedByColumns: "columns, one after another",
 }
 
 
@@ -129,7 +131,11 @@ class Find:
         """Return the questions of *base* that meet *terms*: looked at one by one up to *most*, or else drawn."""
         if base.count <= most:
             return Listed(base, terms, self._case, self._watch)
-        return Estimate(base, terms, self._case, self._watch)
+        drawn = Estimate(base, terms, self._case, self._watch)
+        fmt = self.course.number_format
+        if terms and columns_answer(self.operation, fmt, terms):
+            return CountedByColumns(self.operation, fixed_format(fmt), drawn)
+        return drawn
 
     def _among_normalised(self, terms: Sequence[Term]) -> Selection | Brute | Estimate:
         atlas = atlas_for(self.operation, self.course)
