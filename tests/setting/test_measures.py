@@ -1,8 +1,9 @@
 """The measure of equality, against counting by hand."""
 
-from chalkpoint.setting.fairness import judge
-from chalkpoint.setting.measures import Measure, measure
+from chalkpoint.setting.fairness import judge, judge_in_turn
+from chalkpoint.setting.measures import Measure
 from chalkpoint.setting.met import Met, met_in
+from chalkpoint.setting.papers import Candidate
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 from chalkpoint.working.work import work, work_question
@@ -11,9 +12,10 @@ from chalkpoint.working.work import work, work_question
 def test_difficulty_is_the_number_of_beliefs_exposed() -> None:
     """Every belief of the catalogue whose answer is another."""
     question = ask("subtract", "8.875", "3.6875", course=Course())
-    fair = judge(question)
+    candidate = Candidate(question, work_question(question), next(judge_in_turn([question])))
 
-    assert measure(work_question(question), fair).difficulty == len(fair.wrong)
+    assert candidate.measure.difficulty == len(judge(question).wrong)
+    assert candidate.kind == (("read", "align", "negate", "add", "normalise"), 6)
 
 
 def test_equal_means_steps_points_writing_and_difficulty() -> None:

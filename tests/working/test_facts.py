@@ -132,6 +132,7 @@ def test_one_digit_more_is_alike_than_places_are_moved(second: str, places: int,
 def test_a_product_of_no_zero_has_exponents_that_mean_something() -> None:
     """Neither mantissa is 0, one of them is below."""
     assert exponents(Page(104, 3, -96, 2, exponent=5)).zero == ""
+    assert exponents(Page(-104, 3, 96, 2, exponent=5)).zero == ""
     assert exponents(Page(0, -8, 96, 2, exponent=-6)).zero == "first"
 
 
@@ -167,3 +168,11 @@ def test_digits_past_the_mantissa(extra: int, overflowed: bool, spare: bool, dig
     """Of 1011."""
     page = Page(0, 0, 0, 0, total=0b1011, extra=extra, overflowed=overflowed)
     assert past_mantissa(page, spare=spare) == digits
+
+
+def test_a_row_moved_past_its_end_has_no_more_copies_than_digits() -> None:
+    """15 places: of 8 digits and one guard bit all nine are copies of the sign bit."""
+    working = cp.work("add", "01000000 0111", "01000000 1000", method="one-guard-bit")
+    (step,) = (step for step in working.steps if step.rule == "align")
+    found = alignment(step, parse_format("8+4"))
+    assert (found.apart, found.copies, found.guard, found.left) == (15, 9, 1, 0)

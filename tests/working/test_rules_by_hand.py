@@ -9,6 +9,7 @@ from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.named import format_called, size_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.floating import carry_out, cut_to_nearest, cut_to_nearest_away
+from chalkpoint.working.multiplying import multiply
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
@@ -101,3 +102,15 @@ def test_a_carry_leaves_the_sign_column_of_seven_digits_and_one_spare() -> None:
     fmt = parse_format("7+4")
     assert not carry_out(Page(96, 0, 80, 0, extra=1), fmt)
     assert carry_out(Page(-1, 0, -1, 0, extra=1), fmt)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "total", "overflowed"),
+    [(104, -91, -9464, False), (-128, -128, 16384, True), (-128, 127, -16256, False)],
+)
+def test_only_minus_one_by_minus_one_is_a_product_past_the_mantissa(
+    first: int, second: int, total: int, overflowed: bool
+) -> None:
+    """Of 8 digits each the product has 7 places more: 1 = 16384 of 16384 does not fit, -1 x 127/128 does."""
+    page = multiply(Page(first, 0, second, 0), parse_format("8+4"))
+    assert (page.total, page.extra, page.overflowed) == (total, 7, overflowed)

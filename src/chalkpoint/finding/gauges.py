@@ -10,8 +10,8 @@ from functools import cache
 from importlib.resources import files
 
 from chalkpoint.numbers.exact import write_decimal
+from chalkpoint.working.procedures import exact_answer
 from chalkpoint.working.question import Question
-from chalkpoint.working.work import work_question
 
 __all__ = ["Gauge", "gauges", "gauges_for"]
 
@@ -56,7 +56,7 @@ class Gauge:
         )
         if not told or self.answer is None:
             return told
-        exact = work_question(question).check.exact
+        exact = exact_answer(question)
         return (self._resolves(exact) or not self.exact) and _within(exact, self.answer)
 
     def _resolves(self, value: Fraction) -> bool:

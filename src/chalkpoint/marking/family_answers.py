@@ -11,7 +11,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import WORDS, sides_of, value_sides
+from chalkpoint.marking.reading import WORDS, in_one_line, sides_of, value_sides
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -57,6 +57,7 @@ def read_whole_answer(question: Question, text: str) -> Answer:
     name, plain = question.operation.name, plain_text(text)
     if name in {"choose-format", "explain"}:
         return Answer(Reading(text), _format(plain) if name == "choose-format" else plain, readable=True)
+    plain = in_one_line(plain, answer_format(question))
     parts = [
         part
         for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)

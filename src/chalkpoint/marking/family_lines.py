@@ -64,17 +64,26 @@ class Rows:
         return row, f"{total >> bits & 1}{row}"
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
-        """Return *after* with the row that is written, cut to its width."""
+        """Return *after* with the row that is written; a carry that is not written in front is the right one."""
         if not entries[0].bare:
             return after
-        bits = entries[0].bare[-self.format.bits :]
-        plain = isinstance(after, CodePage)
-        number = int(bits, 2) if plain else signed(bits.rjust(self.format.bits, bits[0]))
+        width = self.format.bits
+        bits = entries[0].bare[-width:]
+        if not isinstance(after, CodePage):
+            number = signed(bits.rjust(width, bits[0]))
+        elif line == "add" and len(entries[0].bare) <= width:
+            number = after.total >> width << width | int(bits, 2)
+        else:
+            number = int(entries[0].bare if line == "add" else bits, 2)
         return after._replace(**{self.numbers[line]: number, "outcome": IN_RANGE})
 
     def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
-        """Return the row, its point shown."""
-        return with_point(self._written(line, after)[0], getattr(self.format, "places", 0))
+        """Return the row, its point shown; in front of it, in brackets, the carry that the next line brings round."""
+        row, *carried = self._written(line, after)
+        shown = with_point(row, getattr(self.format, "places", 0))
+        field = getattr(self.format, "field", None)
+        goes_round = carried and carried[0][0] == "1" and field and field.kind == "ones' complement"
+        return f"(1){shown}" if goes_round else shown
 
 
 class Inverted:

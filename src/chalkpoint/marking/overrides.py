@@ -1,4 +1,4 @@
-"""A teacher's decisions, read back: they change a mark and never lose what stood there before."""
+"""A teacher's decisions, read back: they change a mark and never lose what it was."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """One question across a class: every different answer once, with its pupils, its marks and what can be ruled on it.
 
-Answers that read alike are one row, however they are spelt; what waits stands apart from what is settled, so that a
+Answers that read alike are one row, however they are spelt; what waits is kept apart from what is settled, so that a
 ruling on a row means the same for all its pupils.
 """
 
@@ -252,7 +252,7 @@ class Tables:
         )
         beside = (
             () if spelt else tuple(lines.items())
-        )  # where no answer stands, the lines are what is answered
+        )  # where there is no answer, the lines are what is answered
         row_of = variant, number, spelt, beside, doubt
         given = tuple(point["marks"] for point in points)
         way_of = *row_of, tuple(lines.items()), given
@@ -269,7 +269,7 @@ class Tables:
         return way
 
     def _spelling(self, variant: int, number: int, text: str) -> str:
-        """Return an answer in the one spelling of all that read alike, or as it stands; its manner is told apart."""
+        """Return an answer in the one spelling of all that read alike, or as it was written, its manner apart."""
         key = variant, number, text
         if key not in self._spelt:
             asked = self._asked.get((variant, number))

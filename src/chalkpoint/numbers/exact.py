@@ -108,16 +108,17 @@ def write_decimal(x: Fraction) -> str | None:
     >>> write_decimal(Fraction(-21, 4)), write_decimal(Fraction(1, 3))
     ('-5.25', None)
     """
-    twos = (x.denominator & -x.denominator).bit_length() - 1
-    rest, fives = x.denominator >> twos, 0
+    numerator, denominator = x.as_integer_ratio()
+    twos = (denominator & -denominator).bit_length() - 1
+    rest, fives = denominator >> twos, 0
     while rest % 5 == 0:
         rest, fives = rest // 5, fives + 1
     places = max(twos, fives)
-    if rest != 1 or places > 1000 or x.numerator.bit_length() > 1000:
+    if rest != 1 or places > 1000 or numerator.bit_length() > 1000:
         return None
-    text = str(abs(x.numerator) * 10**places // x.denominator).rjust(places + 1, "0")
+    text = str(abs(numerator) * 10**places // denominator).rjust(places + 1, "0")
     body = f"{text[:-places]}.{text[-places:]}" if places else text
-    return f"-{body}" if x < 0 else body
+    return f"-{body}" if numerator < 0 else body
 
 
 def write_exact(x: Fraction) -> str:

@@ -7,7 +7,7 @@
     8+4 sign-and-magnitude     the mantissa's first bit is its sign, the rest its size
     1+4+3                      sign, exponent and fraction in the way of IEEE 754
     1+3+4 excess-4 stored-one point-first
-                               the leading one is written, and the point stands before it
+                               the leading one is written, and the point comes before it
     1+4+3 no-subnormals no-infinities
     1+4+3 twos-complement      the exponent in two's complement; neither subnormals nor infinities
     1+8+23 excess-128 exponent-last

@@ -8,7 +8,7 @@ from chalkpoint.numbers.bits import parse_bits
 
 __all__ = ["ORDERS", "field_widths", "in_order", "named_fields", "run_together"]
 
-#: IEEE 754's order, and the two in which sign and fraction stand together as a mantissa.
+#: IEEE 754's order, and the two in which sign and fraction are together, as a mantissa.
 ORDERS = ("sign exponent fraction", "sign fraction exponent", "exponent sign fraction")
 
 

@@ -62,7 +62,7 @@ class SignMagnitudeFormat:
     exponent       Field, excess or two's complement
     fraction_bits  digits of the size that are written
     hidden         whether a leading 1 is left out
-    point_first    whether the binary point stands before the leading digit (0.1...) or behind it (1....)
+    point_first    whether the binary point comes before the leading digit (0.1...) or behind it (1....)
     subnormals     whether the lowest stored exponent hides no 1
     specials       "infinities", "one nan" or "none"
     order          the fields in the order they are written

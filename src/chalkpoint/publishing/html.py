@@ -1,6 +1,6 @@
 """A scene as one accessible page, or as a part of a page that is not ours (a notebook's).
 
-The page needs nothing else: no script, no other file. Its templates and style sheets stand in
+The page needs nothing else: no script, no other file. Its templates and style sheets are in
 `templates/`.
 """
 
@@ -33,7 +33,7 @@ def page(scene: Scene) -> str:
 
 
 def fragment(scene: Scene) -> str:
-    """Return *scene* as an HTML element with its own styles, to stand in any page.
+    """Return *scene* as an HTML element with its own styles, for any page.
 
     It has no headings, which would disturb those of the page around it.
     """
@@ -42,7 +42,7 @@ def fragment(scene: Scene) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A working drawn, to stand in a page of ours that has the sheet of rails.
+    """A working drawn, for a page of ours that has the sheet of rails.
 
     markup  the drawing
     styles  the rules that size this one

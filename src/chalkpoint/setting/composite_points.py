@@ -58,6 +58,11 @@ class MovedFor(Aligned):
         added = addition(working, self.number)
         return None if added is None else written_row(added, self.rule)
 
+    def is_in(self, working: Working) -> bool:
+        """Tell whether the chain reached this term, and its addition has such a row."""
+        added = addition(working, self.number)
+        return added is not None and Aligned.is_in(self, added)
+
 
 def moved_for(number: int) -> Expected:
     """Return what reads what that move is marked for."""

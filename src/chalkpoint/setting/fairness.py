@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
+from typing import NamedTuple
 
 from chalkpoint.numbers.named import is_school, value_or_none
 from chalkpoint.setting.answering import final_answer
@@ -19,7 +20,16 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
 from chalkpoint.working.work import work_question
 
-__all__ = ["COMMON", "Fairness", "judge", "judge_all", "judge_part_by_part", "remedy"]
+__all__ = [
+    "COMMON",
+    "Fairness",
+    "Judged",
+    "judge",
+    "judge_all",
+    "judge_in_turn",
+    "judge_part_by_part",
+    "remedy",
+]
 
 TAUGHT_BY_METHODS = ("add", "subtract", "sum")
 COMMON = 3  # a belief of this weight is a common one
@@ -100,27 +110,48 @@ def judge(question: Question) -> Fairness:
 
 def judge_all(questions: Sequence[Question]) -> list[Fairness]:
     """Return what `judge` does for each of *questions*; those of one kind are worked together."""
-    groups: dict[object, list[int]] = defaultdict(list)
-    for at, question in enumerate(questions):
-        groups[question.operation.name, question.course, bool(parts_of(question))].append(at)
-    judged: dict[int, Fairness] = {}
-    for places in groups.values():
-        some = [questions[at] for at in places]
-        judged |= zip(places, _judged(some), strict=True)
-    return [judged[at] for at in range(len(questions))]
+    return [judged.whole() for judged in judge_in_turn(questions)]
 
 
-def _judged(questions: list[Question]) -> Iterable[Fairness]:
-    """Return what is made of *questions*, all of one operation and course."""
+class Judged(NamedTuple):
+    """What is made of a question, by what is needed to refuse it and as a whole; each is worked when it is asked for.
+
+    common  by accepted methods and common beliefs alone
+    whole   by every belief
+    """
+
+    common: Callable[[], Fairness]
+    whole: Callable[[], Fairness]
+
+
+def judge_in_turn(questions: Sequence[Question]) -> Iterator[Judged]:
+    """Yield what is made of each of *questions*; those of one kind are worked together."""
+    groups: dict[object, list[Question]] = defaultdict(list)
+    kinds = [_kind(question) for question in questions]
+    for kind, question in zip(kinds, questions, strict=True):
+        groups[kind].append(question)
+    judged = {kind: _judged(some) for kind, some in groups.items()}
+    for kind in kinds:
+        yield next(judged[kind])
+
+
+def _kind(question: Question) -> object:
+    """Return what questions share that are worked together."""
+    return question.operation.name, question.course, bool(parts_of(question)), has_specials(question)
+
+
+def _judged(questions: Sequence[Question]) -> Iterator[Judged]:
+    """Yield what is made of *questions*, all of one kind."""
     parts = parts_of(questions[0])
-    if not parts:
-        return map(_of_one_way, questions)
-    name, course = questions[0].operation.name, questions[0].course
-    if parts != ((name, course),):
-        return [_of_one_way(one) if has_specials(one) else judge_part_by_part(one) for one in questions]
-    plain = [one for one in questions if not has_specials(one)]
-    tabled = iter(_tabled(plain)) if plain else iter(())
-    return [_of_one_way(one) if has_specials(one) else next(tabled) for one in questions]
+    if parts == ((questions[0].operation.name, questions[0].course),) and not has_specials(questions[0]):
+        common, whole = _Tabled(questions, least=COMMON), _Tabled(questions)
+        for at in range(len(questions)):
+            yield Judged(cache(partial(common.fairness, at)), partial(whole.fairness, at))
+        return
+    alone = judge_part_by_part if parts and not has_specials(questions[0]) else _of_one_way
+    for question in questions:
+        once = cache(partial(alone, question))
+        yield Judged(once, once)
 
 
 def judge_part_by_part(question: Question) -> Fairness:
@@ -145,19 +176,31 @@ def _accepted(question: Question) -> tuple[str, ...]:
     return question.course.accepts if taught else ()
 
 
-def _tabled(questions: list[Question]) -> Iterator[Fairness]:
-    """Yield what is made of *questions*, all of one operation and course, that are worked line by line."""
-    name, course = questions[0].operation.name, questions[0].course
-    right, others = right_method(name, course), _accepted(questions[0])
-    beliefs = {belief: held[name, course] for belief, held in held_in(parts_of(questions[0])).items()}
-    accepted = [right_method(name, course, other) for other in others]
-    table = MethodTable(questions, [right, *beliefs.values(), *accepted])
-    for at in range(len(questions)):
-        answers, clean = table.by_method(at), table.clean(at)
-        own, *given = answers
-        right_answers = {right.name: own} | dict(zip(others, given[len(beliefs) :], strict=True))
-        untouched = {belief for number, belief in enumerate(beliefs, start=1) if clean >> number & 1}
-        yield _fairness(right_answers, dict(zip(beliefs, given, strict=False)), untouched)
+class _Tabled:
+    """What is made of *questions*, all of one operation and course, that are worked line by line.
+
+    least  the least weight of the beliefs that are followed
+    """
+
+    def __init__(self, questions: Sequence[Question], least: int = 0) -> None:
+        name, course = questions[0].operation.name, questions[0].course
+        self.right, self.others = right_method(name, course), _accepted(questions[0])
+        beliefs = {
+            belief: held[name, course]
+            for belief, held in held_in(parts_of(questions[0])).items()
+            if BELIEFS[belief].weight >= least
+        }
+        self.beliefs = tuple(beliefs)
+        accepted = [right_method(name, course, other) for other in self.others]
+        self.table = MethodTable(questions, [self.right, *beliefs.values(), *accepted])
+
+    def fairness(self, at: int) -> Fairness:
+        """Return what is made of the question at this place."""
+        own, *given = self.table.by_method(at)
+        clean = self.table.clean(at)
+        right = {self.right.name: own} | dict(zip(self.others, given[len(self.beliefs) :], strict=True))
+        untouched = {belief for number, belief in enumerate(self.beliefs, start=1) if clean >> number & 1}
+        return _fairness(right, dict(zip(self.beliefs, given, strict=False)), untouched)
 
 
 def _fairness(right: dict[str, str], given: dict[str, str], clean: Container[str]) -> Fairness:

@@ -16,16 +16,13 @@ from fractions import Fraction
 from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.finding.traits.families import family_traits
 from chalkpoint.numbers.named import is_school
-from chalkpoint.setting.fairness import Fairness
-from chalkpoint.setting.met import Met, met_in
-from chalkpoint.setting.schemes import points_of
+from chalkpoint.setting.met import Met
 from chalkpoint.setting.sources import case_from, trait_of
-from chalkpoint.working.length import characters
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
 
-__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "measure", "pins_of"]
+__all__ = ["DIFFICULTY_TOLERANCE", "PINS", "Measure", "lines_of", "pins_of"]
 
 WRITING_TOLERANCE = 10  # a tenth
 LEAST_WRITING_TOLERANCE = 4  # characters: short solutions differ by a few digits of their decimals
@@ -113,17 +110,10 @@ def writing_tolerance(writing: int) -> int:
     return max(writing // WRITING_TOLERANCE, LEAST_WRITING_TOLERANCE)
 
 
-def measure(working: Working, fairness: Fairness) -> Measure:
-    """Return the measure of a worked question."""
+def lines_of(working: Working) -> tuple[str, ...]:
+    """Return the lines that are written; of an explanation, what each of its sentences is about."""
     in_words = working.question.operation.name == "explain"
-    lines = tuple(step.after.kind if in_words else step.rule for step in working.steps)
-    return Measure(
-        lines,
-        len(points_of(working)),
-        characters(working),
-        fairness.exposed,
-        met_in(working, alone=not fairness.common_accidents),
-    )
+    return tuple(step.after.kind if in_words else step.rule for step in working.steps)
 
 
 def pins_of(question: Question) -> tuple[str, ...]:

@@ -6,15 +6,19 @@ import hashlib
 from base64 import b32encode
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.contexts import Story
-from chalkpoint.setting.fairness import Fairness
+from chalkpoint.setting.fairness import Fairness, Judged
 from chalkpoint.setting.marks import Mark
-from chalkpoint.setting.measures import Measure
-from chalkpoint.setting.schemes import Scheme
+from chalkpoint.setting.measures import Measure, lines_of
+from chalkpoint.setting.met import Met, met_in
+from chalkpoint.setting.points import Point
+from chalkpoint.setting.schemes import Scheme, points_of
 from chalkpoint.working.course import Course
+from chalkpoint.working.length import characters
 from chalkpoint.working.procedures import BETWEEN
 from chalkpoint.working.question import Question
 from chalkpoint.working.working import Working
@@ -125,14 +129,42 @@ def with_habits(papers: Papers, course: Course) -> Papers:
 # === The same, with everything that is printed ===
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Candidate:
-    """A question that may be asked, with everything its choice rests on."""
+    """A question that may be asked, with what its choice rests on: judged and measured when that is looked at.
+
+    judged  its fairness, once it is asked for
+    """
 
     question: Question
     working: Working
-    fairness: Fairness
-    measure: Measure
+    judged: Judged
+
+    @cached_property
+    def fairness(self) -> Fairness:
+        """What the accepted methods and every belief make of it."""
+        return self.judged.whole()
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """The marking points that its working has lines for."""
+        return tuple(points_of(self.working))
+
+    @property
+    def kind(self) -> tuple[tuple[str, ...], int]:
+        """The lines that are written, and how many marking points they have."""
+        return lines_of(self.working), len(self.points)
+
+    @cached_property
+    def met(self) -> Met:
+        """What a pupil meets on the way."""
+        return met_in(self.working, alone=not self.judged.common().common_accidents)
+
+    @cached_property
+    def measure(self) -> Measure:
+        """What it asks of a pupil."""
+        lines, points = self.kind
+        return Measure(lines, points, characters(self.working), self.fairness.exposed, self.met)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

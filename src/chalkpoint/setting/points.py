@@ -60,6 +60,10 @@ class RowOf:
         """Return the row; None where the working has no such line."""
         return written_row(working, self.rule)
 
+    def is_in(self, working: Working) -> bool:
+        """Tell whether there is such a row, without writing it: every such line ends in one."""
+        return any(step.rule == self.rule for step in working.steps)
+
     def __call__(self, working: Working) -> str:
         """Return the row's digits; "" where there is no such row."""
         row = self.row(working)
@@ -108,6 +112,12 @@ class Point:
     def row(self, working: Working) -> Row | None:
         """Return the row of the working that is expected; None where no row of bits is."""
         return self.expects.row(working) if isinstance(self.expects, RowOf) else None
+
+    def is_in(self, working: Working) -> bool:
+        """Tell whether *working* has what is expected."""
+        if isinstance(self.expects, RowOf):
+            return self.expects.is_in(working)
+        return bool(self.expects(working))
 
     def given_for(self, working: Working) -> str:
         """Return what the mark is given for in *working*."""

@@ -130,7 +130,7 @@ def scheme_for(
     return Scheme(
         lines,
         0 if in_words else alone,
-        tuple(_alternatives(question, working, fairness)),
+        tuple(_alternatives(question, working, fairness, points)),
         _wrong_answers(question, fairness),
         fairness.untested,
         fairness.accidental,
@@ -139,8 +139,8 @@ def scheme_for(
 
 
 def answer_marks(marks: Iterable[Mark]) -> int:
-    """Return the marks for accuracy."""
-    return sum(mark.marks for mark in marks if mark.kind == "A")
+    """Return the marks that are not for a method: a right answer shows its sign too, which has a mark of its own."""
+    return sum(mark.marks for mark in marks if mark.kind != "M")
 
 
 def points_of(working: Working) -> list[Point]:
@@ -152,7 +152,7 @@ def points_of(working: Working) -> list[Point]:
         point
         for point in points
         if (point.own_line or point.rule in always or point.rule in written)
-        and (point.expects(working) or point.part == "exponent")
+        and (point.part == "exponent" or point.is_in(working))
     ]
 
 
@@ -183,15 +183,18 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
     return marks
 
 
-def _alternatives(question: Question, working: Working, fairness: Fairness) -> list[Alternative]:
-    own = {point.rule: point.expects(working) for point in points_of(working)}
+def _alternatives(
+    question: Question, working: Working, fairness: Fairness, points: list[Point]
+) -> list[Alternative]:
+    others = list(fairness.answers.items())[1:]
+    own = {point.rule: point.expects(working) for point in points if others}
     found = []
-    for name, answer in list(fairness.answers.items())[1:]:
+    for name, answer in others:
         other = _by(question, name)
-        points = points_of(other)
+        their_points = points_of(other)
         lines = tuple(
             (mark.rule, mark.says)
-            for mark in _marks(other, points, len(points))
+            for mark in _marks(other, their_points, len(their_points))
             if mark.rule not in {"answer", "decimal"} and mark.expects != own.get(mark.rule)
         )
         differs = answer not in {working.result.bits, working.outcome}

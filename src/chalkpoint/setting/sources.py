@@ -19,9 +19,10 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import space_of
 from chalkpoint.finding.trait import AnyCase, Trait
+from chalkpoint.finding.traits.single import OPERAND_TRAITS
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.course import Course
-from chalkpoint.working.procedures import declaration_of
+from chalkpoint.working.procedures import exact_answer
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.work import work_question
 from chalkpoint.working.working import Working
@@ -110,6 +111,8 @@ def drawn(operation: str, course: Course, where: Iterable[str], n: int, seed: st
 def _singles(operation: str, course: Course, terms: tuple[Term, ...], rng: Random) -> Iterator[Question]:
     """Yield questions that meet *terms*, each drawn and looked at by itself, until no more are met with."""
     space = space_of(operation, course, every=False)
+    at_sight = {trait.name for trait in OPERAND_TRAITS}
+    terms = tuple(sorted(terms, key=lambda term: term.trait.name not in at_sight))  # the others take working
     seen: set[int] = set()
     since = 0
     while since <= PATIENCE:
@@ -125,19 +128,18 @@ def _singles(operation: str, course: Course, terms: tuple[Term, ...], rng: Rando
             yield question
 
 
-def _pairs(operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random) -> list[Question]:
-    """Return up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
+def _pairs(
+    operation: str, course: Course, terms: tuple[Term, ...], n: int, rng: Random
+) -> Iterator[Question]:
+    """Yield up to *n* questions from the atlas; a term that has no diagram is asked of each question drawn."""
     atlas = atlas_for(operation, course)
     loose = [term for term in terms if atlas.does_not_fit(term)]
     selection = Selection(atlas, [term for term in terms if term not in loose])
-    found: list[Question] = []
-    for given in selection.pairs(sample(rng, selection.count, MOST_LOOKED_AT if loose else n)):
-        question = question_of(operation, course, given)
-        if not loose or all(term.meets(case_from(question)) for term in loose):
-            found.append(question)
-        if len(found) >= n:
-            break
-    return found
+    numbers = sample(rng, selection.count, MOST_LOOKED_AT if loose else n)
+    questions = (question_of(operation, course, selection.pair(number)) for number in numbers)
+    if loose:
+        questions = (one for one in questions if all(term.meets(case_from(one)) for term in loose))
+    return islice(questions, n)
 
 
 class _Unworked:
@@ -172,8 +174,7 @@ class _Unchecked:
     @property
     def exact(self) -> Fraction:
         """The exact answer; 0 for an answer that is no number, as a check has it."""
-        exact = declaration_of(self.of.question).exact(self.of.question)
-        return Fraction(0) if isinstance(exact, str) else exact
+        return exact_answer(self.of.question)
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self.of.working.check, name)

@@ -16,9 +16,8 @@ from chalkpoint.setting.asking import DEMANDS, Blueprint, BlueprintQuestion
 from chalkpoint.setting.contexts import fits_a_context
 from chalkpoint.setting.drawing import draw_for, pins_for, shown_in
 from chalkpoint.setting.drawn import is_plain
-from chalkpoint.setting.fairness import Fairness, judge_all, remedy
+from chalkpoint.setting.fairness import Judged, judge_in_turn, remedy
 from chalkpoint.setting.kinds import MISTAKES_IN, has_a_mistake
-from chalkpoint.setting.measures import measure
 from chalkpoint.setting.met import Met
 from chalkpoint.setting.papers import Candidate
 from chalkpoint.setting.slots import Slot, are_equal, middle_of
@@ -31,7 +30,8 @@ __all__ = ["choose", "looked_at", "refuse_had"]
 
 SAMPLE = 48  # questions looked at to see what is usual for a request
 MOST_HANDY_BITS = 12  # decimals of wider mantissas are long whatever is asked
-TOGETHER = 64  # questions judged in one stroke
+TOGETHER = 64  # questions judged in one stroke; of those that are drawn in one stroke too, more
+TOGETHER_IN_PAIRS = 256
 DRAWN = 3  # questions drawn for each candidate looked for, since some are unfair
 DRAWN_PLAIN = 8  # where no traits keep the numbers alike, more are drawn
 ROUNDS = 2  # draws of one kind of question before another kind is tried
@@ -66,7 +66,7 @@ def choose(
     if not sample:
         raise EntryError(_nothing(blueprint, asked, refused))
     kept, usual = _as_hard(sample, asked.demand)
-    kinds = Counter((pins_for(asked, one.working), one.measure.lines, one.measure.points) for one in kept)
+    kinds = Counter((pins_for(asked, one.working), *one.kind) for one in kept)
     target = median_low(one.measure.effort for one in kept) if usual else None
     draw = _Draw(blueprint, asked, variants, seed, used, refused, target)
     rng = Random(f"{seed}/order{_again(asked)}")
@@ -154,14 +154,15 @@ class _Draw:
             found = _fresh(self.asked, terms, drawn, seed, self.used)
             new = (question for question in found if key_of(question) not in pool)
             fair = looked_at(new, self.blueprint, self.asked, self.refused)
-            alike = (one for one in fair if one.measure.lines == lines and one.measure.points == points)
+            alike = (one for one in fair if one.kind == (lines, points))
             before = len(pool)
             while more := list(islice(alike, wanted)):
                 pool |= {key_of(one.question): one for one in more}
-                groups = [_nearest_first(group) for group in self._groups(pool.values())]
-                for best in groups:
-                    if len(best) >= self.variants and are_equal(best[: self.variants]):
-                        return best, True
+                for group in self._groups(pool.values()):
+                    if len(group) >= self.variants:  # the others are not worth measuring
+                        best = _nearest_first(group)
+                        if are_equal(best[: self.variants]):
+                            return best, True
             if len(pool) == before:  # there are no others
                 break
         return [one for group in self._groups(pool.values()) for one in _nearest_first(group)], False
@@ -170,15 +171,15 @@ class _Draw:
         """Return those of *pool* that meet the same, together: the most first, or those nearest to the target."""
         groups: dict[Met, list[Candidate]] = {}
         for one in pool:
-            groups.setdefault(one.measure.met, []).append(one)
+            groups.setdefault(one.met, []).append(one)
         if self.target is None:
             return sorted(groups.values(), key=len, reverse=True)
         carries, chain, _ = self.target
         return sorted(
             groups.values(),
             key=lambda group: (
-                abs(group[0].measure.met.carries - carries),
-                abs(group[0].measure.met.chain - chain),
+                abs(group[0].met.carries - carries),
+                abs(group[0].met.chain - chain),
                 -len(group),
             ),
         )
@@ -262,29 +263,28 @@ def looked_at(
     questions: Iterable[Question], blueprint: Blueprint, asked: BlueprintQuestion, refused: Counter[str]
 ) -> Iterator[Candidate]:
     """Yield the fair ones, worked and measured; count why others are *refused*."""
-    for question, fairness in _judged(questions):
-        reason = fairness.refusal(blueprint)
+    drawn_at_once = asked.operation in PAIR_OPERATIONS and not asked.context
+    for question, judged in _judged(questions, TOGETHER_IN_PAIRS if drawn_at_once else TOGETHER):
+        reason = judged.common().refusal(blueprint)
         if reason:
             refused[reason] += 1
             continue
-        working = work_question(question)
-        seen = measure(working, fairness)
-        if seen.points < max(asked.marks or 1, 1):
-            points = plural(seen.points, "marking point")
-            refused[f"it has {points}, and marks = {asked.marks} asks for more"] += 1
+        candidate = Candidate(question, work_question(question), judged)
+        count = len(candidate.points)
+        if count < max(asked.marks or 1, 1):
+            refused[f"it has {plural(count, 'marking point')}, and marks = {asked.marks} asks for more"] += 1
             continue
-        candidate = Candidate(question, working, fairness, seen)
         if asked.kind == "mistake" and asked.operation in MISTAKES_IN and not has_a_mistake(candidate):
             refused["it has no mistake that shows on one line"] += 1
             continue
         yield candidate
 
 
-def _judged(questions: Iterable[Question]) -> Iterator[tuple[Question, Fairness]]:
-    """Yield each question with what methods and beliefs make of it, a handful of them judged together."""
+def _judged(questions: Iterable[Question], together: int) -> Iterator[tuple[Question, Judged]]:
+    """Yield each question with what methods and beliefs make of it, so many of them judged *together*."""
     source = iter(questions)
-    while some := list(islice(source, TOGETHER)):
-        yield from zip(some, judge_all(some), strict=True)
+    while some := list(islice(source, together)):
+        yield from zip(some, judge_in_turn(some), strict=True)
 
 
 def _at(blueprint: Blueprint, asked: BlueprintQuestion) -> str:

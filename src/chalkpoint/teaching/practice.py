@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.fairness import judge
+from chalkpoint.setting.fairness import judge_in_turn
 from chalkpoint.setting.instructions import words_for
-from chalkpoint.setting.measures import measure
 from chalkpoint.setting.papers import Candidate, Item, SetPaper, code_for, papers_set
 from chalkpoint.setting.schemes import scheme_for
 from chalkpoint.teaching import prompts
@@ -127,9 +126,8 @@ def practice_papers(lesson: Lesson) -> JsonObject:
 
 def _item(number: int, working: Working) -> Item:
     question = working.question
-    fairness = judge(question)
-    candidate = Candidate(question, working, fairness, measure(working, fairness))
-    scheme = scheme_for(question, working=working, fairness=fairness)
+    candidate = Candidate(question, working, next(judge_in_turn([question])))
+    scheme = scheme_for(question, working=working, fairness=candidate.fairness)
     return Item(number, question, scheme, "work", words_for(question, None), candidate)
 
 

@@ -53,11 +53,11 @@ class _Plan:
             for name, which in zip(self.writer.names, ("first", "second"), strict=True)
         ]
         if step.rule == "read":
-            return [operands[0], replace(operands[1], place_values=True)]
+            return [operands[0], operands[1]._replace(place_values=True)]
         if step.rule != "add":
             return operands
-        return [operands[0], replace(operands[1], plus=True), self._total(step, page)]
+        return [operands[0], operands[1]._replace(plus=True), self._total(step, page)]
 
     def _total(self, step: Step, page: Page) -> Row:
         row = self.writer.row("sum" if step.rule == "add" else "line", page, "total")
-        return replace(row, lead="1", lead_is="kept") if page.outcome == TOO_LONG else row
+        return row._replace(lead="1", lead_is="kept") if page.outcome == TOO_LONG else row

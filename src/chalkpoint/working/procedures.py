@@ -6,6 +6,7 @@ Everything is looked up in what is declared of the operation (`operations`).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from functools import cache
 
 from chalkpoint.working.course import Course
@@ -21,6 +22,7 @@ __all__ = [
     "begin",
     "context_of",
     "declaration_of",
+    "exact_answer",
     "has_methods",
     "lines_written",
     "method_named",
@@ -44,6 +46,17 @@ def declaration_of(question: Question) -> Declaration[AnyPage]:
     ['read', 'ready', 'align', 'add', 'repair', 'normalise', 'range']
     """
     return declared(question.operation.name, question.format)
+
+
+def exact_answer(question: Question) -> Fraction:
+    """Return the exact answer of *question*; 0 for an answer that is no number, as its check has it.
+
+    >>> from chalkpoint.working.question import ask
+    >>> exact_answer(ask("subtract", "6.5", "1.25", course=Course()))
+    Fraction(21, 4)
+    """
+    exact = declaration_of(question).exact(question)
+    return Fraction(0) if isinstance(exact, str) else exact
 
 
 def has_methods(operation: str, course: Course) -> bool:

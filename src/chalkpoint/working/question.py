@@ -135,7 +135,7 @@ class Question:
             written[at] = self.spelled[at] or write_exact(value)
         return tuple(written) if self.target is None else (*written, self.target.format)
 
-    @property
+    @cached_property
     def values(self) -> tuple[Fraction, ...]:
         """The exact value of each operand.
 

@@ -76,7 +76,7 @@ class Step:
         if not held:
             return written
         return replace(
-            written, rows=tuple(replace(row, held=held) if row.bits else row for row in written.rows)
+            written, rows=tuple(row._replace(held=held) if row.bits else row for row in written.rows)
         )
 
     @property

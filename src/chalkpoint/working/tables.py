@@ -91,8 +91,11 @@ class MethodTable:
         clean = sum(mask for _, mask in first[0])
         line = declaration_of(self.questions[at]).line
         for standing in first:
-            usual = line(next(page for page, mask in standing if mask & 1))
-            clean &= ~sum(mask for page, mask in standing if line(page) != usual)
+            usual = next(page for page, mask in standing if mask & 1)
+            written = line(usual)
+            for page, mask in standing:
+                if mask & clean and page is not usual and line(page) != written:
+                    clean &= ~mask
         return clean
 
     @cached_property

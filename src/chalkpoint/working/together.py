@@ -74,10 +74,15 @@ def _run(
             continue
         after: dict[Hashable, tuple[AnyPage, int]] = {}
         for before, mask in standing:
+            untouched = None  # the key of the page itself, which many rules leave as it is
             for rule, users in rules:
                 if both := mask & users:
                     page = rule(before, context)
-                    key = key_of(page)
+                    key = untouched if page is before else None
+                    if key is None:
+                        key = key_of(page)
+                    if page is before:
+                        untouched = key
                     after[key] = page, both | (after[key][1] if key in after else 0)
         standing = list(after.values())
     return standing
@@ -88,14 +93,22 @@ def _key_of_one(page: AnyPage) -> Hashable:
     if not isinstance(page, tuple):
         key: Hashable = page
         return key
-    return tuple(part.as_integer_ratio() if type(part) is Fraction else part for part in page)
+    return tuple([part.as_integer_ratio() if type(part) is Fraction else part for part in page])
 
 
 def key_of_page(page: Sequence[object]) -> tuple[object, ...]:
     """Return what two pages in lanes share just where they are alike on every question."""
     return tuple(
-        tuple(part.row) if isinstance(part, Integer) else (part.bit,) if isinstance(part, Condition) else part
-        for part in page
+        [
+            part
+            if type(part) is int
+            else tuple(part.row)
+            if isinstance(part, Integer)
+            else (part.bit,)
+            if isinstance(part, Condition)
+            else part
+            for part in page
+        ]
     )
 
 

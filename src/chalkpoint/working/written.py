@@ -9,12 +9,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from typing import NamedTuple
 
 __all__ = ["Row", "Spoken", "Words", "Written"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class Row(NamedTuple):
     """One row of a step.
 
     label             what stands beside it: an operand's name, "before", "after", "sum", ...

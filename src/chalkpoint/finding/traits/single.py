@@ -12,7 +12,15 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.working import Working
 
-__all__ = ["PATTERN_TRAITS", "PRODUCT_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS", "is_tie", "ones"]
+__all__ = [
+    "OPERAND_TRAITS",
+    "PATTERN_TRAITS",
+    "PRODUCT_TRAITS",
+    "RESULT_TRAITS",
+    "VALUE_TRAITS",
+    "is_tie",
+    "ones",
+]
 
 
 def _pattern(working: Working) -> Pattern:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from chalkpoint.numbers.bits import shorten
 from chalkpoint.working.facts import Addition, Negation
 from chalkpoint.working.written import Row
@@ -24,8 +22,8 @@ def negate_says(found: Negation, *, taken_away: bool) -> list[str]:
 def inverted_row(old: Row, lead: str) -> Row:
     """Return *old* with every bit turned; *lead* is the extra sign place of the opposite, if it has one."""
     turned = old.bits.translate(str.maketrans("01", "10"))
-    plain = replace(old, label="invert", bits=turned, exponent=None, exponent_bits="", value=None, soft=True)
-    return replace(plain, lead="0" if lead else "", lead_is="kept" if lead else "")
+    plain = old._replace(label="invert", bits=turned, exponent=None, exponent_bits="", value=None, soft=True)
+    return plain._replace(lead="0" if lead else "", lead_is="kept" if lead else "")
 
 
 def carries_row(found: Addition, below: Row) -> list[Row]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -52,7 +51,7 @@ class CodeWriter(StepWriter):
         """Return the row of a pattern, given as an unsigned number; its carry in front where it has one."""
         bits = to_bits(code, self.fixed.bits)
         row = digits_row(label, int(bits, 2), len(bits), self.fixed.places, **marks)
-        return replace(row, value=self.fixed.value(bits) if valued else None)
+        return row._replace(value=self.fixed.value(bits) if valued else None)
 
     def operand_rows(self, page: CodePage, minus: str = "") -> list[Row]:
         """Return the rows of both operands, *minus* before the name of the second where it was negated."""
@@ -101,7 +100,7 @@ class CodeWriter(StepWriter):
     def _negate_rows(self, step: Step, _: Facts) -> list[Row]:
         old = self.row(self.names[1], step.before.second, soft=True)
         new = self.row("opposite", step.after.second)
-        return [old, replace(new, changed=differences(old.bits, new.bits))]
+        return [old, new._replace(changed=differences(old.bits, new.bits))]
 
     def _add(self, step: Step) -> Told:
         page = step.after
@@ -117,7 +116,7 @@ class CodeWriter(StepWriter):
         page = step.after
         first, second = self.operand_rows(page, MINUS if self.question.operation.name == "subtract" else "")
         if self.kind == "sign and magnitude":
-            rows = [first, replace(second, plus=bool(found["alike"]))]
+            rows = [first, second._replace(plus=bool(found["alike"]))]
             return [
                 *rows,
                 *(self.end_rows() if page.outcome == OVERFLOW else [self.row("answer", page.total)]),
@@ -126,7 +125,7 @@ class CodeWriter(StepWriter):
         lead = {"lead": "1", "lead_is": "kept"} if over else {}
         total = self.row("sum", page.total, valued=self.kind == "ones' complement" and not over, **lead)
         carries = carries_row(facts.addition(page.first, page.second, self.fixed.bits, signed=False), first)
-        return [*carries, first, replace(second, plus=True), total]
+        return [*carries, first, second._replace(plus=True), total]
 
     def _combine(self, page: CodePage) -> Told:
         place = self.fixed.bits - 1
@@ -168,7 +167,7 @@ class CodeWriter(StepWriter):
 
     def _take_away_rows(self, step: Step, _: Facts) -> list[Row]:
         first, second = self.operand_rows(step.after)
-        return [first, replace(second, minus=True)]
+        return [first, second._replace(minus=True)]
 
     def _excess(self, step: Step) -> Told:
         before, after, bits = step.before.total, step.after.total, self.fixed.bits

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 from inspect import unwrap
 
@@ -68,7 +67,7 @@ class PatternWriter(PageWriter):
         if len(self.question.patterns) == 1:
             return [self.row("pattern", step.after, "total", place_values=True)]
         first, second = (self.row(name, step.after, which) for name, which in self.operands())
-        return [first, replace(second, place_values=True)]
+        return [first, second._replace(place_values=True)]
 
     def _ready(self, step: Step) -> Told:
         before, after = step.before, step.after
@@ -132,7 +131,7 @@ class PatternWriter(PageWriter):
         new = shifted(
             new, old, abs(before.first_exponent - before.second_exponent), lost=lost, lost_value=abs(worth)
         )
-        rows = [old, replace(new, filled=facts.alignment(step, self.format).copies)]
+        rows = [old, new._replace(filled=facts.alignment(step, self.format).copies)]
         if after.extra:  # the other row is written out to the same places
             other = "first" if moved == "second" else "second"
             rows.append(self.row(self.name_of(other), after, other))
@@ -184,15 +183,15 @@ class PatternWriter(PageWriter):
         minus = "\u2212" if self.question.operation.name == "subtract" else ""
         rows = [
             self.row(self.names[0], page, "first"),
-            replace(self.row(f"{minus}{self.names[1]}", page, "second"), plus=True),
+            self.row(f"{minus}{self.names[1]}", page, "second")._replace(plus=True),
         ]
         total = self.row("sum", page, "total")
-        total = replace(total, changed="1" * len(total.bits))
+        total = total._replace(changed="1" * len(total.bits))
         if found.carry_out and not (found.extra_place or found.overflowed):
-            total = replace(total, lead="1", lead_is="dropped")
+            total = total._replace(lead="1", lead_is="dropped")
         rows.append(total)
         if found.extra_place:
-            rows = [replace(row, lead=row.lead or row.bits[0], lead_is="kept") for row in rows]
+            rows = [row._replace(lead=row.lead or row.bits[0], lead_is="kept") for row in rows]
         return [*carries_row(found, rows[0]), *map(speak, rows)]
 
     # === Below the line ===
@@ -207,7 +206,7 @@ class PatternWriter(PageWriter):
         bits = "" if self.has_spare(step.after) else bits or "0"
         after = self.row("repaired", step.after, "total", late=True)
         after = shifted(after, before, 1, lost=bits, lost_value=abs(worth))
-        return [before, replace(after, filled=0)]  # nothing is copied
+        return [before, after._replace(filled=0)]  # nothing is copied
 
     def _normalise(self, step: Step) -> Told:
         found = facts.normalising(step)
@@ -243,7 +242,7 @@ class PatternWriter(PageWriter):
         bits, worth = self.lost(step, "total")
         after = self.row("answer", step.after, "total")
         after = speak(mark_changes(after, before), lost=bits, lost_value=worth)
-        return [before, replace(after, changed=differences(before.bits[: len(after.bits)], after.bits))]
+        return [before, after._replace(changed=differences(before.bits[: len(after.bits)], after.bits))]
 
     # === The range ===
 

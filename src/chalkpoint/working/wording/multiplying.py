@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
@@ -68,9 +67,9 @@ class ProductWriter(PatternWriter):
             page = page._replace(total=page.total >> 1, extra=page.extra - 1)
         row = super().row(label, page, which, late=late, lead=lead, **marks)
         if which == "total" and page.total == 0:
-            row = replace(row, exponent=None, exponent_bits="")  # of nothing the exponent means nothing
+            row = row._replace(exponent=None, exponent_bits="")  # of nothing the exponent means nothing
         if goes_on:
-            row = replace(row, bits=f"{row.bits}\u2026", places=row.places + 1, value=None)
+            row = row._replace(bits=f"{row.bits}\u2026", places=row.places + 1, value=None)
         return speak(row)
 
     def lost(self, step: Step, which: str) -> tuple[str, Fraction]:
@@ -120,7 +119,7 @@ class ProductWriter(PatternWriter):
         if page.total >= 0:
             rows = rows[:-1]  # its digits are the product's own
         else:
-            rows[-1] = replace(rows[-1], label="size", spoken=rows[-1].spoken.replace("product", "size", 1))
+            rows[-1] = rows[-1]._replace(label="size", spoken=rows[-1].spoken.replace("product", "size", 1))
         return [*rows, self.row("product", page, "total")]
 
     def _quotient(self, step: Step) -> Told:

@@ -6,7 +6,6 @@ The lines of right working are in `floating.py` and `multiplying.py`.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import count
 
 from chalkpoint.numbers.bits import to_bits
@@ -44,7 +43,7 @@ class PageWriter(StepWriter):
             total = self.row("sum", after, "total", lead=False)
             if after.outcome == TOO_LONG:  # the carry in front that a faulty rule kept
                 total = speak(total, lead="1", lead_is="kept")
-            return [rows[0], replace(rows[1], plus=True), total]
+            return [rows[0], rows[1]._replace(plus=True), total]
         pairs = self.operands()
         if step.rule in BELOW_THE_LINE:
             pairs = [("", "total")] if after.outcome in {IN_RANGE, ZERO} else []

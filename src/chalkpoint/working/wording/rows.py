@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -42,7 +41,7 @@ SPOKEN_OF = ("label", "bits", "places", "lead", "lead_is", "lost", "exponent", "
 def speak(row: Row, **marks: Any) -> Row:
     """Return *row* with its words, and with *marks* as `replace` takes them."""
     fields = {name: marks.get(name, getattr(row, name)) for name in SPOKEN_OF}
-    return replace(row, **marks, spoken=_words(**fields))
+    return row._replace(**marks, spoken=_words(**fields))
 
 
 def _words(
@@ -85,8 +84,7 @@ def differences(old: str, new: str) -> str:
 
 def mark_changes(row: Row, old: Row) -> Row:
     """Return *row* with the digits marked that differ from *old*'s."""
-    return replace(
-        row,
+    return row._replace(
         changed=differences(old.bits, row.bits),
         exponent_changed=_exponent_changes(row, old),
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import scaled, to_bits
@@ -101,9 +100,9 @@ class SizeWriter(StepWriter):
         if divides:
             total, extra = total >> 1, extra - 1
         row = size_row(label, page.sign, total, page.exponent, self.sized, extra=extra, width=width)
-        row = replace(row, beyond="GRS"[: len(row.beyond)] if self.adds else "")
+        row = row._replace(beyond="GRS"[: len(row.beyond)] if self.adds else "")
         if divides and page.total & 1:
-            row = replace(row, bits=f"{row.bits}\u2026", places=row.places + 1, value=None, unwritten="")
+            row = row._replace(bits=f"{row.bits}\u2026", places=row.places + 1, value=None, unwritten="")
         return speak_size(row)
 
     # === Unpack ===
@@ -176,7 +175,7 @@ class SizeWriter(StepWriter):
             if found[f"{which}_places"]:
                 name = self.name_of(which)
                 rows += [
-                    replace(self.operand_row(step.before, which, f"{name} before"), soft=True),
+                    self.operand_row(step.before, which, f"{name} before")._replace(soft=True),
                     self.operand_row(step.after, which, f"{name} after"),
                 ]
         return rows
@@ -201,9 +200,9 @@ class SizeWriter(StepWriter):
         if not moved:
             return [self.operand_row(after, which) for which in OPERANDS]
         places = abs(before.first_exponent - before.second_exponent)
-        old = replace(self.operand_row(before, moved, "before"), soft=True)
+        old = self.operand_row(before, moved, "before")._replace(soft=True)
         new = self.operand_row(after, moved)
-        new = replace(new, moved=places, filled=min(places, len(new.bits)), changed="1" * len(new.bits))
+        new = new._replace(moved=places, filled=min(places, len(new.bits)), changed="1" * len(new.bits))
         other = "first" if moved == "second" else "second"
         return [self.operand_row(after, other), old, speak_size(new)]
 
@@ -223,11 +222,11 @@ class SizeWriter(StepWriter):
         page = step.after
         if found["alike"]:
             first, second = (self.operand_row(page, which) for which in OPERANDS)
-            return [first, replace(second, plus=True), self.total_row("sum", page)]
+            return [first, second._replace(plus=True), self.total_row("sum", page)]
         order = OPERANDS if found["smaller"] == "second" else OPERANDS[::-1]
         sizes = page._replace(first_sign=0, second_sign=0)  # sizes have no sign of their own
-        larger, smaller = (replace(self.operand_row(sizes, which), sign="") for which in order)
-        return [larger, replace(smaller, minus=True), self.total_row("difference", page)]
+        larger, smaller = (self.operand_row(sizes, which)._replace(sign="") for which in order)
+        return [larger, smaller._replace(minus=True), self.total_row("difference", page)]
 
     # === Multiplying and dividing ===
 
@@ -303,9 +302,9 @@ class SizeWriter(StepWriter):
 
     def _renormalise_rows(self, step: Step, _: Facts) -> list[Row]:
         before, after = step.before, step.after
-        old, new = replace(self.total_row("before", before), soft=True), self.total_row("after", after)
+        old, new = self.total_row("before", before)._replace(soft=True), self.total_row("after", after)
         moved = after.exponent - before.exponent
-        return [old, speak_size(replace(new, moved=moved, changed="1" * len(new.bits)))]
+        return [old, speak_size(new._replace(moved=moved, changed="1" * len(new.bits)))]
 
     def _round(self, step: Step) -> Told:
         before, after = step.before, step.after
@@ -324,14 +323,14 @@ class SizeWriter(StepWriter):
 
     def _round_rows(self, step: Step, found: Facts) -> list[Row]:
         before, after = step.before, step.after
-        old = replace(self.total_row("before", before), soft=True)
+        old = self.total_row("before", before)._replace(soft=True)
         new = self.total_row("rounded", after)
         kept = to_bits(before.total >> before.extra, self.sized.digits)
         lost = str(found["lost"])
         missed = self._missed(after) if "1" in lost else Fraction(0)
         return [
             old,
-            speak_size(replace(new, lost=lost, lost_value=missed, changed=differences(kept, new.bits))),
+            speak_size(new._replace(lost=lost, lost_value=missed, changed=differences(kept, new.bits))),
         ]
 
     def _missed(self, page: SizePage) -> Fraction:

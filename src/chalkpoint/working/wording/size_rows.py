@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
@@ -51,7 +50,7 @@ def fields_row(label: str, pattern: Fields, fmt: SignMagnitudeFormat, **marks: A
     )
     named = {"sign": say_bits(row.sign), "exponent": say_bits(code), "fraction": say_bits(row.bits)}
     spoken = "; ".join(f"{name} {named[name]}" for name in fmt.order.split())
-    return replace(row, spoken=f"{label}: {spoken}")
+    return row._replace(spoken=f"{label}: {spoken}")
 
 
 def size_row(
@@ -99,7 +98,7 @@ def speak_size(row: Row) -> Row:
         parts.append(f"tray {say_bits(row.lost)}")
     if row.exponent is not None:
         parts.append(f"exponent {say_number(row.exponent)}")
-    return replace(row, spoken=f"{row.label}: {'; '.join(parts)}")
+    return row._replace(spoken=f"{row.label}: {'; '.join(parts)}")
 
 
 def says_size(size: int, places: int) -> str:

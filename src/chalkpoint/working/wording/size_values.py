@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
@@ -204,7 +203,7 @@ class SizeValueWriter(StepWriter):
         lost = self._cut(before)[1]
         row = size_row("rounded", before.sign, after.size, after.exponent, self.sized)
         missed = abs(after.value) - abs(row.value or 0)
-        return [replace(speak_size(replace(row, lost=lost)), lost_value=missed)]
+        return [speak_size(row._replace(lost=lost))._replace(lost_value=missed)]
 
     def _cut(self, page: Digits) -> tuple[int, str]:
         """Return the digits that fit, as a number, and those past them."""
@@ -283,4 +282,4 @@ class SizeValueWriter(StepWriter):
 
     def _normalise_rows(self, step: Step, found: Facts) -> list[Row]:
         old, new = self._negate_rows(step, found)
-        return [old, replace(new, moved=step.after.exponent - step.before.exponent)]
+        return [old, new._replace(moved=step.after.exponent - step.before.exponent)]

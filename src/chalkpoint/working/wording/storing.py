@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from typing import Protocol
 
@@ -142,14 +141,14 @@ class StoreWriter(StepWriter):
     def _sign_rows(self, step: Step, _: Facts) -> list[Row]:
         before, after, fmt = step.before, step.after, self.format
         if self.cuts_size:
-            old = replace(mantissa_row("size", before.mantissa, before.exponent, fmt), soft=True, value=None)
+            old = mantissa_row("size", before.mantissa, before.exponent, fmt)._replace(soft=True, value=None)
             return [old, mark_changes(mantissa_row("negative", after.mantissa, after.exponent, fmt), old)]
         old, new = self.digits("size", before), self.digits("negative", after, after.value)
         width = max(len(old.bits), len(new.bits))
         if len(new.bits) < width:  # -1/2, -1, -2 ... need no more places than their size: keep its columns
-            new = replace(new, bits=new.bits[0] * (width - len(new.bits)) + new.bits)
-            new = replace(new, spoken=f"negative: {say_bits(new.bits, new.places)}")
-        return [replace(old, soft=True), mark_changes(new, old)]
+            new = new._replace(bits=new.bits[0] * (width - len(new.bits)) + new.bits)
+            new = new._replace(spoken=f"negative: {say_bits(new.bits, new.places)}")
+        return [old._replace(soft=True), mark_changes(new, old)]
 
     def _point(self, step: Step) -> Told:
         page = step.after
@@ -189,7 +188,7 @@ class StoreWriter(StepWriter):
         old = speak(self.normal_digits("before", before), soft=True)
         kept, lost = old.bits[: fmt.mantissa_bits], old.bits[fmt.mantissa_bits :]
         mantissa = mantissa_row("kept", after.mantissa, after.exponent, fmt)
-        new = mark_changes(mantissa, replace(old, bits=kept.ljust(fmt.mantissa_bits, "0")))
+        new = mark_changes(mantissa, old._replace(bits=kept.ljust(fmt.mantissa_bits, "0")))
         missed = (abs(after.value) if self.cuts_size else after.value) - (mantissa.value or Fraction(0))
         return [old, speak(new, lost=lost, lost_value=missed, exponent_changed="")]
 
@@ -228,7 +227,7 @@ class StoreWriter(StepWriter):
         if step.before.mantissa == 0:
             return self._zero_rows(step, {})
         row = mantissa_row("answer", pattern.mantissa, pattern.exponent, fmt, place_values=True)
-        return [replace(row, exponent_changed="1" * fmt.exponent_bits)]
+        return [row._replace(exponent_changed="1" * fmt.exponent_bits)]
 
     def _absolute(self, step: Step) -> Told:
         return absolute_error(step.after.asked, self.format.value(step.after.pattern))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.working.question import Question
@@ -49,7 +48,7 @@ class SumWriter(StepWriter):
         addition, fmt = step.after, self.format
         rows = [
             pattern_row("total", addition.total, fmt),
-            replace(pattern_row(f"term {addition.number}", addition.term, fmt), plus=True),
+            pattern_row(f"term {addition.number}", addition.term, fmt)._replace(plus=True),
         ]
         rows += [
             losing(row, addition.number)
@@ -87,6 +86,6 @@ def losing(row: Row, number: int) -> Row:
     """Return a row of one addition that lost digits, named as it is in the chain."""
     labels = {"after": f"term {number} moved", "rounded": "rounded", "repaired": "sum repaired"}
     label = labels.get(row.label, row.label)
-    return replace(
-        row, label=label, soft=True, spoken=row.spoken.replace(row.label, label, 1), moved=0, filled=0
+    return row._replace(
+        label=label, soft=True, spoken=row.spoken.replace(row.label, label, 1), moved=0, filled=0
     )

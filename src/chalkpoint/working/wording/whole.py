@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -65,7 +64,7 @@ class WholeWriter(StepWriter):
         rows = self.operand_rows(page)
         if step.rule == "add" and page.outcome != OVERFLOW:
             long = {"lead": "1", "lead_is": "kept"} if page.outcome == TOO_LONG else {}
-            rows = [rows[0], replace(rows[1], plus=True), self.number_row("sum", page.total, **long)]
+            rows = [rows[0], rows[1]._replace(plus=True), self.number_row("sum", page.total, **long)]
         if step.rule == "product":
             rows.append(self.number_row("product", page.total))
         return rows
@@ -81,7 +80,7 @@ class WholeWriter(StepWriter):
             label, int(bits.rstrip("\u2026") or "0", 2), len(bits.rstrip("\u2026")), places, **marks
         )
         value = None if number is None else Fraction(number, 1 << places)
-        return replace(row, value=value)
+        return row._replace(value=value)
 
     def number_row(self, label: str, number: int, **marks: Any) -> Row:
         """Return the row of a number in the format's width."""
@@ -101,7 +100,7 @@ class WholeWriter(StepWriter):
         if not (page.overflowed and self.end_says()):
             return []
         end = self.fixed.field.nearest_end(int(page.total))
-        return [replace(self.row("answer", self.fixed.field.write(end)), value=end * self.fixed.unit_value)]
+        return [self.row("answer", self.fixed.field.write(end))._replace(value=end * self.fixed.unit_value)]
 
     # === Adding and taking away ===
 
@@ -111,7 +110,7 @@ class WholeWriter(StepWriter):
 
     def _read_rows(self, step: Step, _: Facts) -> list[Row]:
         first, second = self.operand_rows(step.after)
-        return [first, replace(second, place_values=True)]
+        return [first, second._replace(place_values=True)]
 
     def _negate(self, step: Step) -> Told:
         found = facts.negation(step.before.second, self.fixed.bits, self.fixed.places)
@@ -125,7 +124,7 @@ class WholeWriter(StepWriter):
         front = {"lead": lead, "lead_is": "kept"} if lead else {}
         new = self.number_row("add one", after, changed=differences(old.bits, bits), **front)
         spoken = self.number_row("invert", ~before).spoken
-        return [old, replace(inverted_row(old, lead), spoken=spoken), new]
+        return [old, inverted_row(old, lead)._replace(spoken=spoken), new]
 
     def _add(self, step: Step) -> Told:
         found = self.added(step.after)
@@ -141,17 +140,17 @@ class WholeWriter(StepWriter):
         found = self.added(page)
         minus = MINUS if self.question.operation.name == "subtract" else ""
         rows = [*self.operand_rows(page, minus), self.number_row("sum", page.total)]
-        rows[1] = replace(rows[1], plus=True)
+        rows[1] = rows[1]._replace(plus=True)
         if found.extra_place:
             wide = (page.first, page.second, page.total)
             rows = [
-                replace(row, lead=to_bits(number >> bits, 1), lead_is="kept")
+                row._replace(lead=to_bits(number >> bits, 1), lead_is="kept")
                 for row, number in zip(rows, wide, strict=True)
             ]
         elif found.carry_out:
-            rows[2] = replace(rows[2], lead="1", lead_is="kept" if self.unsigned else "dropped")
+            rows[2] = rows[2]._replace(lead="1", lead_is="kept" if self.unsigned else "dropped")
         if found.overflowed and not self.unsigned and not found.extra_place:
-            rows[2] = replace(rows[2], value=None)
+            rows[2] = rows[2]._replace(value=None)
         return [*carries_row(found, rows[0]), *rows, *self.end_rows(page)]
 
     def _take_away(self, step: Step) -> Told:
@@ -161,7 +160,7 @@ class WholeWriter(StepWriter):
 
     def _take_away_rows(self, step: Step, _: Facts) -> list[Row]:
         first, second = self.operand_rows(step.after)
-        rows = [first, replace(second, minus=True)]
+        rows = [first, second._replace(minus=True)]
         if step.after.overflowed:
             return [*rows, *self.end_rows(step.after)]
         return [*rows, self.number_row("difference", step.after.total)]

@@ -6,7 +6,6 @@ in two's complement and in excess codes, is that pattern written first, since ot
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -56,8 +55,8 @@ class Digits(NamedTuple):
         row = digits_row(self.label, self.number, self.width, self.places)
         if self.ends:
             return row
-        return replace(
-            row, bits=f"{row.bits}\u2026", places=row.places + 1, spoken=HEARD["goes-on"].format(row.spoken)
+        return row._replace(
+            bits=f"{row.bits}\u2026", places=row.places + 1, spoken=HEARD["goes-on"].format(row.spoken)
         )
 
 

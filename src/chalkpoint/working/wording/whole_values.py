@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
@@ -143,7 +142,7 @@ class WholeValueWriter(WholeWriter):
             return [digits_row("kept", abs(number), width, fmt.places, valued=True, **marks)]
         digits = pattern.number >> pattern.past
         kept = digits_row("kept", digits, pattern.width - pattern.past, fmt.places, **marks)
-        return [replace(pattern.row(), soft=True), replace(kept, value=number * fmt.unit_value)]
+        return [pattern.row()._replace(soft=True), kept._replace(value=number * fmt.unit_value)]
 
     def _code(self, step: Step) -> Told:
         fmt, number, field = self.fixed, step.after.number, self.fixed.field
@@ -237,4 +236,4 @@ class WholeValueWriter(WholeWriter):
         )
 
     def _extreme_rows(self, step: Step, _: Facts) -> list[Row]:
-        return [replace(self.row("pattern", step.after), value=self.fixed.value(step.after))]
+        return [self.row("pattern", step.after)._replace(value=self.fixed.value(step.after))]
