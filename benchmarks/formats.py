@@ -1,4 +1,4 @@
-"""How fast the standard formats are worked and read. Run: python benchmarks/formats.py."""
+"""How fast the standard formats are worked. Run: python benchmarks/formats.py."""
 
 from __future__ import annotations
 
@@ -6,9 +6,6 @@ import random
 import time
 
 import chalkpoint as cp
-from chalkpoint.numbers.codes import cut_code, unpack_codes
-from chalkpoint.numbers.lanes import Lanes
-from chalkpoint.numbers.named import format_called
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.question import OPERATIONS, Question
 
@@ -42,22 +39,6 @@ def draw(fmt: object, draws: random.Random) -> object:
     return fmt.read("".join(draws.choice("01") for _ in range(fmt.bits)))  # type: ignore[attr-defined]
 
 
-def milliseconds_to_read_all(spelling: str) -> float:
-    """Return the best of ten runs that read every code of a format at once."""
-    fmt = format_called(spelling)
-    assert isinstance(fmt, SignMagnitudeFormat)
-    lanes = Lanes(1 << fmt.bits)
-    codes = lanes.counting()
-    best = None
-    for _ in range(10):
-        start = time.process_time()
-        unpack_codes(codes, fmt)
-        spent = time.process_time() - start
-        best = spent if best is None else min(best, spent)
-    assert lanes.unpack(cut_code(codes, fmt)[0]).count(1) == 1 << (fmt.bits - 1)
-    return 1000 * (best or 0)
-
-
 def main() -> None:
     """Print the figures."""
     for operation, spelling in (
@@ -70,7 +51,6 @@ def main() -> None:
         ("add", "8"),
     ):
         print(f"{operation} {spelling:<10} {rate_of(operation, spelling):>9,.0f} workings a second")
-    print(f"decode all of binary16  {milliseconds_to_read_all('binary16'):.2f} ms")
 
 
 if __name__ == "__main__":

@@ -49,6 +49,7 @@ ONLY_IN = {
     "starlette": "web",
     "typst": "publishing",
     "uvicorn": "web",
+    "xlsxwriter": "publishing",
     "zxingcpp": "scanning",
 }
 

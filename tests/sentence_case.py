@@ -234,7 +234,7 @@ def patterns(spelling: str, stride: int) -> list[str]:
             parts.append(bits[at : at + size])
             at += size
         found.append(" ".join(parts))
-    if fields[0] == 1 and len(fields) == 3:  # without infinities and what is not a number
+    if fields[0] == 1 and len(fields) == 3:  # without infinities and NaN
         found = [bits for bits in found if "0" in bits.split()[1]]
     return found
 

@@ -12,7 +12,16 @@ from chalkpoint.working.procedures import answer_by, method_named
 from chalkpoint.working.question import Question
 from heron import one_question
 
-__all__ = ["FORMATS", "FULL", "GROUPED", "drawn_question", "field_altered", "fields_of", "right_answers"]
+__all__ = [
+    "FORMATS",
+    "FULL",
+    "GROUPED",
+    "drawn_anywhere",
+    "drawn_question",
+    "field_altered",
+    "fields_of",
+    "right_answers",
+]
 
 FORMATS = ("6+4", "8+4", "5+3", "10+6", "7+5", "12+4", "16+8")
 OPERATIONS = ("encode", "normalise", "negate", "add", "subtract", "multiply", "divide")
@@ -78,6 +87,46 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
         except ValueError:
             continue
         return asked, asked.question
+
+
+#: Manners of writing a pattern of any family that earn full marks.
+ANYWHERE: dict[str, Callable[[str], str]] = {
+    "below": lambda bits: bits.replace(" ", "\n"),
+    "semicolons": lambda bits: bits.replace(" ", "; "),
+    "slashes": lambda bits: bits.replace(" ", " / "),
+    "bars": lambda bits: bits.replace(" ", " | "),
+    "dashes": lambda bits: bits.replace(" ", " \u2013 "),
+    "base below": lambda bits: f"{bits}\u2082",
+    "base behind": lambda bits: f"{bits}_2",
+    "together": lambda bits: bits.replace(" ", ""),
+    "0b": lambda bits: f"0b{bits.replace(' ', '')}",
+    "boxes": lambda bits: f"[{bits.replace(' ', '] [')}]",
+    "arrow": lambda bits: f"{bits[::-1]} \u2192 {bits}",
+    "crossed out": lambda bits: f"~~{bits[::-1]}~~ {bits} \u2713",
+}
+#: Formats of every family, with what each takes; those of `FORMATS` are among them.
+EVERYWHERE = (
+    "8+4", "6+4", "10+6", "24+8", "8+4 excess-8", "1+4+3", "binary16", "binary32", "8", "10", "Q4.4", "Q5.3",
+    "8 ones-complement", "16 sign-and-magnitude", "1750A-32", "C3x-16", "1+4+3 twos-complement",
+)  # fmt: skip
+
+
+def drawn_anywhere(rng: random.Random) -> Asked:
+    """Return a question of any type that takes values, in a format of any family, with its scheme."""
+    while True:
+        name = rng.choice(
+            ("encode", "negate", "add", "subtract", "multiply", "divide", "error", "range", "sum")
+        )
+        count = {"encode": 1, "negate": 1, "error": 1, "range": 0, "sum": 3}.get(name, 2)
+        values = [Fraction(rng.randrange(-400, 400), rng.choice((1, 2, 4, 8, 16, 32))) for _ in range(count)]
+        try:
+            return one_question(
+                name,
+                *(write_value(one).replace("\u2212", "-") for one in values),
+                format=rng.choice(EVERYWHERE),
+            )
+        except ValueError:
+            continue
 
 
 def pattern(rng: random.Random, mantissa: int, exponent: int) -> str:

@@ -45,3 +45,13 @@ def test_the_code_of_the_exponent_is_called_by_its_own_name() -> None:
 def test_a_belief_that_a_right_line_refutes_is_not_named(line: str) -> None:
     """-0.5 is 1.1 with its sign: whoever wrote that has negated, so no belief about negating is named."""
     assert judge("encode -0.5", {"sign": line}, "0.1000000 1111").among == ()
+
+
+def test_an_answer_a_digit_short_is_read_both_ways() -> None:
+    """4 - 1 is 0.0110000 at 3, normalised 0.1100000 at 2: of 0110000 0011 the first 0 may be lost, or the last."""
+    said = judge("subtract 4.0, 1.0", {}, "0110000 0011")
+    assert (said.verdict, said.among) == ("wrong", ("norm-skipped", "norm-mantissa-only"))
+    assert [note.partition(" it is")[0] for note in said.notes] == [
+        "A digit is missing; with a 0 in front",
+        "A digit is missing; with a 0 behind",
+    ]

@@ -401,3 +401,23 @@ def test_an_answer_that_was_cut_in_its_own_code(
 ) -> None:
     """A cut goes where the code takes it, and a code of two zeros takes either."""
     assert cp.judge(question, {}, answer, format=spelling).right is right
+
+
+def test_a_carry_that_goes_round_is_kept_where_a_row_leaves_it_out() -> None:
+    """-84 - (-125): 10101011 + 01111101 = 1 00101000; one bit wrong there, and the carry is brought round from it."""
+    question, fmt = "subtract -84, -125", "8 ones-complement"
+    said = cp.judge(question, {"add": "00101010"}, "00101011", format=fmt)
+    assert [(mark.line, mark.status) for mark in said.marks if mark.written] == [
+        ("add", "off"),
+        ("answer", "follow-through"),
+    ]
+    assert {mark.line: mark.expects for mark in said.marks}["add"] == "(1)00101000"
+
+
+def test_a_belief_that_a_right_line_speaks_against_is_not_listed_beside_one_that_it_suits() -> None:
+    """Whoever thinks in two's complement writes 1 00101001 there; the right sum leaves the carry left out."""
+    question, fmt = "subtract -84, -125", "8 ones-complement"
+    alone = cp.judge(question, answer="00101000", format=fmt)
+    assert "end-around-left-out" in alone.among
+    said = cp.judge(question, {"add": "1 00101000"}, "00101000", format=fmt)
+    assert said.among == ("end-around-left-out",)

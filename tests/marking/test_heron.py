@@ -23,7 +23,13 @@ TABLE = table("class.toml")
 SEVERE = [
     pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
     for at, entry in enumerate(
-        [*table("severe.toml"), *table("severe_more.toml"), *table("other_families.toml")], start=1
+        [
+            *table("severe.toml"),
+            *table("severe_more.toml"),
+            *table("other_families.toml"),
+            *table("untidy.toml"),
+        ],
+        start=1,
     )
     for number, script in enumerate(entry["scripts"], start=1)
 ]

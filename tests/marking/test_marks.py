@@ -101,7 +101,7 @@ def test_a_misreading_that_nothing_would_follow_from_costs_one_accuracy_mark() -
 def test_what_was_expected_of_a_stored_value_is_its_pattern() -> None:
     """.6 turned into 110: 100.110 is stored; 0.1001001 0011 was expected, and not what storing costs."""
     marked = mark_question(one_question("error", "4.6"), {"answer": "0.1001100 0011", "absolute": "0.15"})
-    assert marked.points[0].why.endswith("From the line before, 0.1001001 0011 was expected.")
+    assert marked.points[0].why.endswith("0.1001001 0011 was expected.")
 
 
 def test_one_misreading_that_explains_all_is_sooner_believed_than_a_belief_that_explains_one_line() -> None:
@@ -463,3 +463,65 @@ def test_a_check_follows_from_a_wrong_sum() -> None:
     assert given(mark_question(ADD, lines))[-1] == 1
     assert given(mark_question(ADD, {**lines, "decimal": "1.25"}))[-1] == 1
     assert given(mark_question(ADD, {**lines, "decimal": "3.5"}))[-1] == 0
+
+
+def test_a_line_left_out_on_which_a_belief_acted_is_charged_for_it() -> None:
+    """-4.6 with .6 turned into 110: the sign alone is written, 1011.010, right for 100.110, and so charged once."""
+    size, sign, *_ = mark_question(one_question("encode", "-4.6"), {"sign": "1011.010"}).points
+    assert (size.status, size.given, size.among) == ("misconception", 0, ("frac-digits-as-integer",))
+    assert (sign.status, sign.given) == ("follow-through", 1)
+
+
+def test_of_two_extremes_only_the_field_that_one_has_right_waits() -> None:
+    """Both have the exponent right and the mantissa wrong: the teacher is asked about the exponent alone."""
+    both = {"largest positive": "0.1111110 0111 or 0.1111101 0111"}
+    mantissa, exponent, *others = mark_question(one_question("range"), both).points
+    assert (mantissa.status, mantissa.for_teacher) == ("off", False)
+    assert (exponent.given, exponent.most, exponent.for_teacher) == (0, 1, True)
+    assert {other.status for other in others} == {"absent"}
+
+
+def test_all_that_is_right_for_what_was_misread_follows_through() -> None:
+    """4.9 for 4.6: two lines follow, and the one accuracy mark that is lost is off."""
+    asked = one_question("error", "4.6")
+    marked = mark_question(asked, {"answer": "0.1001110 0011", "absolute": "0.025", "relative": "1/196"})
+    assert [point.status for point in marked.points] == ["follow-through", "off", "follow-through"]
+
+
+def test_a_range_with_the_exponent_first_is_marked_field_by_field() -> None:
+    """5+3: 0.1111 x 2^3, 0.1000 x 2^-4, 1.0111 x 2^-4 and 1.0000 x 2^3; one exponent of 3 for -4 costs its mark."""
+    asked = one_question("range", format="5+3", exponent="first")
+    right = {
+        "largest positive": "011 0.1111",
+        "smallest positive": "100 0.1000",
+        "largest negative": "100 1.0111",
+        "most negative": "011 1.0000",
+    }
+    assert given(mark_question(asked, right)) == [1] * 8
+    assert given(mark_question(asked, right | {"smallest positive": "011 0.1000"})) == [
+        1,
+        1,
+        1,
+        0,
+        1,
+        1,
+        1,
+        1,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("course", "earned", "waits"),
+    [
+        ({}, 0, True),
+        ({"takes": ["value without its pattern"]}, 1, False),
+        ({"refuses": ["value without its pattern"]}, 0, False),
+    ],
+)
+def test_a_remainder_as_a_number_is_what_the_course_says(
+    course: dict[str, list[str]], earned: int, waits: bool
+) -> None:
+    """113 / -11 = -10, and 3 is left: 00000011 was expected."""
+    asked = one_question("divide", "113", "-11", format="8", **course)
+    marked = mark_question(asked, {"quotient": "1010", "remainder": "3", "answer": "11110110"})
+    assert (given(marked), marked.points[2].for_teacher) == ([1, 1, earned], waits)

@@ -11,7 +11,6 @@ from chalkpoint.marking.overrides import (
     check_decisions,
     decide_points,
     read_decisions,
-    read_overrides,
 )
 from chalkpoint.numbers.errors import EntryError
 from heron import one_question, papers_of
@@ -43,7 +42,7 @@ def test_the_file_is_read(tmp_path: Path) -> None:
     """The columns are student, question, line, marks, reason."""
     path = tmp_path / "overrides.csv"
     path.write_text("student,question,line,marks,reason\nOdo,1,align,1,shift seen\n", encoding="utf-8")
-    assert read_overrides(path) == {("Odo", 1, "align"): Decision(1, "shift seen")}
+    assert read_decisions(path)[0] == {("Odo", 1, "align"): Decision(1, "shift seen")}
 
 
 def test_a_bad_row_is_named(tmp_path: Path) -> None:
@@ -51,7 +50,7 @@ def test_a_bad_row_is_named(tmp_path: Path) -> None:
     path = tmp_path / "overrides.csv"
     path.write_text("student,question,line,marks,reason\nOdo,1,align,some,\n", encoding="utf-8")
     with pytest.raises(EntryError, match="row 2: marks is 'some'; write a whole number"):
-        read_overrides(path)
+        read_decisions(path)
 
 
 @pytest.mark.parametrize(

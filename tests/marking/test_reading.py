@@ -6,7 +6,7 @@ import pytest
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.patterns import Reading, read_pattern
-from chalkpoint.marking.reading import read_place
+from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.rows import is_pattern, shows_bits
 from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.course import Course
@@ -140,3 +140,41 @@ def test_an_answer_of_as_many_digits_as_a_mantissa_has_both_fields_all_the_same(
     assert (entry.digits, entry.exponent) == ("0.110", "0011")
     (entry,) = read_place(ADD, "answer", "0110 0011")
     assert (entry.digits, entry.exponent) == ("01100011", "")
+
+
+@pytest.mark.parametrize(("text", "taken"), [("0x6A3", True), ("0x06A35", True), ("0x06A350", False)])
+def test_hexadecimal_digits_are_a_pattern_only_as_far_as_one_may_be_too_many(text: str, taken: bool) -> None:
+    """8+4 has three digits; five are two too many, and six are no pattern any more."""
+    assert read(text).hexadecimal is taken
+
+
+@pytest.mark.parametrize(
+    ("text", "digits", "exponent"),
+    [("-0.1110000", "1.0010000", ""), ("-(0.0110) x 2^-3", "1.1010", "-3"), ("0.1110000", "0.1110000", "")],
+)
+def test_a_size_with_a_minus_before_it_is_a_row_in_twos_complement(
+    text: str, digits: str, exponent: str
+) -> None:
+    """On a line of working: -7/8 = 1.0010000, and -3/8 = 1.1010."""
+    (found,) = read_place(ADD, "negate", text)
+    assert (found.digits, found.exponent) == (digits, exponent)
+
+
+def test_hexadecimal_digits_have_up_to_three_zeros_in_front() -> None:
+    """0x153 is 0001 0101 0011, and 6+4 has ten digits; a 1 among those in front is part of the row."""
+    found = read("0x153", parse_format("6+4"))
+    assert (found.digits, found.exponent) == ("010101", "0011")
+    assert read("0x953", parse_format("6+4")).bare.startswith("100101")
+
+
+@pytest.mark.parametrize(
+    ("text", "values"),
+    [
+        ("1.5/4", [Fraction(3, 8)]),
+        ("1/4.5", [Fraction(2, 9)]),
+        ("0.1/0.2", [Fraction(1, 10), Fraction(1, 5)]),
+    ],
+)
+def test_two_decimals_with_a_stroke_between_are_two_values(text: str, values: list[Fraction]) -> None:
+    """With one whole number they are a quotient."""
+    assert values_in(text) == values

@@ -7,6 +7,7 @@ from brackwater import IN_WORDS, OTHER_FORMATS, papers
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.classes import mark
 from chalkpoint.marking.entering import expected_answer
+from chalkpoint.marking.judging import judge
 from chalkpoint.marking.marks import QuestionMarks, mark_question
 from chalkpoint.publishing.papers.sheets import lines_asked
 from chalkpoint.setting.paperfile import papers_from
@@ -226,3 +227,37 @@ def test_fields_by_name_or_in_decimal_stand_in_the_formats_order(
 ) -> None:
     """Whichever is named first, and where the mantissa comes before the exponent too."""
     assert read_answer(ask("encode", value, course=Course(format=spelling)), written).spelling == pattern
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "spelling", "written", "kind"),
+    [
+        (
+            "multiply",
+            ("-2", "-2"),
+            "6",
+            "0000 0100",
+            "right elsewhere",
+        ),  # in eight bits, though the format has six
+        ("encode", ("2.5",), "Q4.4", "0010.10000", "right elsewhere"),
+        ("encode", ("2.5",), "Q4.4", "00010.1000", "right elsewhere"),
+        ("add", ("5", "3"), "8 unsigned", "000001000", "right elsewhere"),
+        ("add", ("-5", "-3"), "8", "111111000", "wrong"),  # a carry kept is no copy of the sign
+        (
+            "add",
+            ("5", "3"),
+            "8 excess-128",
+            "010001000",
+            "wrong",
+        ),  # in excess a 0 in front changes the number
+        ("add", ("5", "3"), "8", "000001001", "wrong"),
+    ],
+)
+def test_zeros_too_many_are_a_manner(
+    operation: str, operands: tuple[str, ...], spelling: str, written: str, kind: str
+) -> None:
+    """A right number in more places than the format has is the teacher's to decide; other digits in front are wrong."""
+    assert judge(f"{operation} {', '.join(operands)}", {}, written, format=spelling).verdict == kind
+    marked = mark_question(one(operation, *operands, spelling=spelling), {"answer": written})
+    assert marked.marks < marked.asked.marks
+    assert (marked.most == marked.asked.marks) == (kind == "right elsewhere")

@@ -15,7 +15,16 @@ from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.work import work_question
 from heron import one_question
-from writings import FULL, GROUPED, drawn_question, field_altered, fields_of, right_answers
+from writings import (
+    ANYWHERE,
+    FULL,
+    GROUPED,
+    drawn_anywhere,
+    drawn_question,
+    field_altered,
+    fields_of,
+    right_answers,
+)
 
 WANTED = int(os.environ.get("CHALKPOINT_WRITINGS", "900"))
 SCHOOL = [
@@ -97,6 +106,35 @@ def test_more_right_working_never_costs_a_mark(question: tuple[str, ...], spelli
             least = now.marks
     everything = mark_question(asked, {**lines, "answer": answered(asked)})
     assert everything.marks == asked.marks, [(point.name, point.why) for point in everything.points]
+
+
+def test_what_a_scheme_prints_earns_its_marks() -> None:
+    """In every family of formats: each line as the scheme has it, with nothing before it and with an equals sign."""
+    rng = random.Random(2032)
+    for _ in range(WANTED // 6):
+        asked = drawn_anywhere(rng)
+        printed: dict[str, str] = {}
+        for point in asked.points:
+            printed[point.rule] = (
+                f"{printed.get(point.rule, '')} {point.expects}".strip() if point.part else point.says
+            )
+        for before in ("", "= "):
+            marked = mark_question(asked, {line: f"{before}{text}" for line, text in printed.items()})
+            lost = [(point.name, point.why) for point in marked.points if point.given < point.marks]
+            assert not lost, (asked.question.operands, str(asked.question.format), printed)
+
+
+def test_a_pattern_of_any_family_may_be_written_in_any_manner() -> None:
+    """A right answer alone earns what the scheme says, however its fields are parted and its base is told."""
+    rng = random.Random(2033)
+    for _ in range(WANTED // 15):
+        asked = drawn_anywhere(rng)
+        answer = answered(asked).split("; ")[0]
+        if asked.question.operation.name in {"range", "error", "sum"} or set(answer) - set("01 "):
+            continue
+        for name, write in ANYWHERE.items():
+            marked = mark_question(asked, {"answer": write(answer)})
+            assert (marked.marks, marked.waiting) == (asked.alone, ()), (name, write(answer), asked.question)
 
 
 def test_every_manner_earns_full_marks_or_forms_a_group() -> None:

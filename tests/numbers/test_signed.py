@@ -9,12 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from chalkpoint.numbers.codes import cut_code, join_code, unpack_codes
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.fitting import nearest_patterns
-from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.named import format_called, value_or_none
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
+from codes_in_lanes import cut_code, join_code
 
 SMALL = (
     "1+3+2",
@@ -73,19 +72,9 @@ def test_codes_are_cut_and_joined(spelling: str) -> None:
         assert fmt.read(fmt.write(fields)) == fields
 
 
-def test_a_whole_format_is_read_at_once() -> None:
-    """Codes in lanes read as they do one by one."""
-    fmt = fmt_of("binary16")
-    codes = range(0, 1 << 16, 257)
-    lanes = Lanes(len(codes))
-    found = [lanes.unpack(part) for part in unpack_codes(lanes.pack(codes), fmt)]
-    for place, code in enumerate(codes):
-        assert tuple(part[place] for part in found) == tuple(unpack_codes(code, fmt))
-
-
 @pytest.mark.parametrize("pattern", [Fields(0, 16, 0), Fields(1, 16, 5)])
 def test_what_has_no_value_says_so(pattern: Fields) -> None:
-    """An infinity, or what is not a number, is refused where a value is asked for."""
+    """An infinity or NaN is refused where a value is asked for."""
     with pytest.raises(EntryError, match="which has no value"):
         fmt_of("binary16").value(pattern)
 

@@ -7,12 +7,13 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 
 from chalkpoint.marking.answers import scripts
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing import workbooks
 from chalkpoint.publishing.workbooks import rows_of
+from chalkpoint.publishing.xlsxbook import write_book
 from heron import papers_of
 
 
@@ -92,3 +93,19 @@ def test_a_damaged_sheet_is_refused(before: bytes, after: bytes) -> None:
             packed.writestr(name, data.replace(before, after) if "sheet1" in name else data)
     with pytest.raises(FileError, match="first sheet is damaged"):
         list(rows_of(io.BytesIO(out.getvalue())))
+
+
+def test_what_anyone_may_type_is_kept_as_text() -> None:
+    """Angle brackets, quotes, spaces at the ends, emoji; what no XML holds is shown as a sign of its own."""
+    typed = ["<b>&\"'", "  two  ", "\N{GRINNING FACE} \u202e\u05d0", "=1+1", "\x07\x0b"]
+    made = io.BytesIO()
+    write_book(made, 'a "b" & c', [["head", *typed], ["0101", 7]], title="<t>", widths=(20, 8))
+    assert list(rows_of(made)) == [("head", *typed[:-1], "\ufffd\ufffd"), ("0101", 7, None, None, None, None)]
+    book = load_workbook(made)
+    assert (book.sheetnames, book.properties.title) == (['a "b" & c'], "<t>")
+    sheet = book.worksheets[0]
+    assert (sheet.freeze_panes, int(sheet.column_dimensions["A"].width), sheet["E1"].data_type) == (
+        "A2",
+        20,
+        "s",
+    )

@@ -5,7 +5,7 @@ from itertools import combinations
 
 from brackwater import DIAGNOSING, papers
 from chalkpoint.finding.registry import trait_named
-from chalkpoint.setting.diagnose import answers_to, ways_of
+from chalkpoint.setting.diagnose import answers_to_all, ways_of
 from chalkpoint.setting.hypotheses import PAIR, hypotheses
 from chalkpoint.setting.separating import separation
 from chalkpoint.setting.sources import case_from, draw
@@ -40,7 +40,7 @@ def test_what_is_multiplied_divided_or_stored_is_chosen_to_tell_ways_apart() -> 
     chosen = [item.question for item in papers(SCALED, 1).papers[0].questions]
     assert {question.operation.name for question in chosen} == {"multiply", "divide", "error", "range"}
     names = ways_of(chosen, pairs=False)
-    table = [answers_to(question, pairs=False) for question in chosen]
+    table = answers_to_all(chosen, pairs=False)
     beliefs = [name for name in names if name in BELIEFS]
     shown = [name for name in beliefs if any(row.get(name, row["right"]) != row["right"] for row in table)]
     assert len(shown) * 4 > len(beliefs) * 3
@@ -49,7 +49,7 @@ def test_what_is_multiplied_divided_or_stored_is_chosen_to_tell_ways_apart() -> 
 def test_few_questions_tell_most_ways_apart() -> None:
     """Six questions leave fewer than one in fifty pairs of methods and single beliefs together."""
     names = ways_of(QUESTIONS, pairs=False)
-    table = [answers_to(question, pairs=False) for question in QUESTIONS]
+    table = answers_to_all(QUESTIONS, pairs=False)
     together = [
         (a, b)
         for a, b in combinations(names, 2)
@@ -63,7 +63,7 @@ def test_few_questions_tell_most_ways_apart() -> None:
 def test_the_report_says_what_the_answers_say() -> None:
     """The figures in the report are those of separation over the papers' own answers."""
     names = ways_of(QUESTIONS, pairs=True)
-    seen = separation([answers_to(question, pairs=True) for question in QUESTIONS], names)
+    seen = separation(answers_to_all(QUESTIONS, pairs=True), names)
     told = seen.pairs - len(seen.never)
 
     assert any(
@@ -77,10 +77,7 @@ def test_a_greedy_set_tells_more_than_one_drawn() -> None:
     course = papers(DIAGNOSING, 2).blueprint.course
     drawn = draw("add", course, [], 3, "drawn") + draw("subtract", course, [], 3, "drawn")
     names = ways_of(QUESTIONS, pairs=False)
-    chosen, random = (
-        separation([answers_to(question, pairs=False) for question in asked], names)
-        for asked in (QUESTIONS, drawn)
-    )
+    chosen, random = (separation(answers_to_all(asked, pairs=False), names) for asked in (QUESTIONS, drawn))
 
     assert len(chosen.never) < len(random.never)
 
@@ -105,7 +102,7 @@ def test_one_question_tells_a_forgotten_one_from_another_order() -> None:
         question
         for question in QUESTIONS
         if question.operation.name == "subtract"
-        and (row := answers_to(question, pairs=False))["negate-then-align"]
+        and (row := answers_to_all([question], pairs=False)[0])["negate-then-align"]
         == row["right"]
         != row["invert-only"]
     ]
@@ -131,8 +128,8 @@ def test_every_pair_can_work_any_question() -> None:
     course = Course()
     for operation in ("add", "subtract", "decode", "encode", "normalise", "negate", "error"):
         for question in draw(operation, course, [], 4, "pairs"):
-            assert "" not in answers_to(question, pairs=True).values()
-    assert answers_to(ask("range", course=course), pairs=True)["largest-all-ones"]
+            assert "" not in answers_to_all([question], pairs=True)[0].values()
+    assert answers_to_all([ask("range", course=course)], pairs=True)[0]["largest-all-ones"]
 
 
 def test_no_way_of_working_is_called_by_its_id() -> None:

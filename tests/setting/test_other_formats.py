@@ -7,7 +7,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.blueprint import parse_blueprint
-from chalkpoint.setting.diagnose import answers_to
+from chalkpoint.setting.diagnose import answers_to_all
 from chalkpoint.setting.drawn import demands_of, draw_plain, is_plain
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.papers import Item
@@ -225,7 +225,7 @@ def test_conversions_and_sums_are_diagnosed(spelling: str) -> None:
     asked = [item.question for item in made.papers[0].questions]
     assert {question.operation.name for question in asked} == {"convert", "sum"}
     for question in asked:
-        answers = answers_to(question, pairs=False)
+        answers = answers_to_all([question], pairs=False)[0]
         assert len(set(answers.values())) > 1
         assert answers["right"] == final_answer(work_question(question))
 

@@ -39,7 +39,7 @@ def test_the_examples_of_fixed_to_float_and_back(source: str, value: str, target
 
 @pytest.mark.parametrize(("word", "sign"), [("infinity", ""), ("infinity", "-"), ("nan", "")])
 def test_special_values_go_where_there_is_a_pattern_for_them(word: str, sign: str) -> None:
-    """An infinity stays one, and what is not a number stays none; elsewhere the answer is the word."""
+    """An infinity stays one, and NaN stays NaN; elsewhere the answer is the word."""
     kept = cp.work("convert", f"{sign}{word}", "binary32", format="binary16")
     lost = cp.work("convert", f"{sign}{word}", "8+4", format="binary16")
 

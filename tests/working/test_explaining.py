@@ -35,6 +35,19 @@ def test_points_follow_from_what_happened(words: tuple[str, ...], kinds: list[st
     assert found == kinds
 
 
+@pytest.mark.parametrize(
+    ("words", "heading"),
+    [
+        (("encode", "0.1"), "Explain 0.1 in 8+4"),
+        (("encode", "0b0.1"), "Explain 0.1\u2082 in 8+4"),
+        (("add", "0b0.1", "1"), "Explain 0.1\u2082 + 1 in 8+4"),
+    ],
+)
+def test_the_question_explained_is_named_as_it_was_put(words: tuple[str, ...], heading: str) -> None:
+    """Values to be stored have no pattern before they are; what is in binary stays so."""
+    assert cp.work("explain", *words).title == heading
+
+
 @given(PATTERNS, PATTERNS, st.sampled_from(["add", "subtract", "multiply"]))
 def test_every_point_has_its_words(first: Pattern, second: Pattern, operation: str) -> None:
     """Whatever the operands, each point is one of the known kinds, and can be read and heard."""

@@ -6,7 +6,17 @@ import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.facts import Cut, addition, alignment, cut, division, exponents, normalising, reading
+from chalkpoint.working.facts import (
+    Cut,
+    addition,
+    alignment,
+    cut,
+    division,
+    exponents,
+    normalising,
+    reading,
+)
+from chalkpoint.working.losing import past_mantissa
 from chalkpoint.working.page import Page
 
 
@@ -122,4 +132,47 @@ def test_one_digit_more_is_alike_than_places_are_moved(second: str, places: int,
 def test_a_product_of_no_zero_has_exponents_that_mean_something() -> None:
     """Neither mantissa is 0, one of them is below."""
     assert exponents(Page(104, 3, -96, 2, exponent=5)).zero == ""
+    assert exponents(Page(-104, 3, 96, 2, exponent=5)).zero == ""
     assert exponents(Page(0, -8, 96, 2, exponent=-6)).zero == "first"
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "signs"),
+    [(96, 48, "001"), (3, 4, "000"), (-3, 7, "100"), (-96, -96, "110"), (40, 24, "000")],
+)
+def test_the_sign_bit_of_a_sum_is_the_first_of_the_rows_own_width(
+    first: int, second: int, signs: str
+) -> None:
+    """96 + 48 = 144 = 10010000 in 8 digits; -192 leaves 01000000; 64 = 01000000 is positive."""
+    assert addition(first, second, 8).signs == signs
+
+
+def test_a_digit_in_the_extra_sign_place_is_one_copy_less() -> None:
+    """1 - (-1): turned into +1.0 the second has nine digits, and two places further 0.01000000: one copy, not two."""
+    working = cp.work("subtract", "01000000 0011", "10000000 0001", method="negate-then-align")
+    (step,) = (step for step in working.steps if step.rule == "align")
+    found = alignment(step, parse_format("8+4"))
+    assert (found.moved, found.apart, found.beyond, found.copies) == ("second", 2, True, 1)
+
+
+@pytest.mark.parametrize(
+    ("extra", "overflowed", "spare", "digits"),
+    [
+        (3, False, True, "01"),  # 011, the last of them the spare place
+        (3, True, True, "011"),  # which a repair filled
+        (3, False, False, "011"),
+        (1, False, True, "1"),
+    ],
+)
+def test_digits_past_the_mantissa(extra: int, overflowed: bool, spare: bool, digits: str) -> None:
+    """Of 1011."""
+    page = Page(0, 0, 0, 0, total=0b1011, extra=extra, overflowed=overflowed)
+    assert past_mantissa(page, spare=spare) == digits
+
+
+def test_a_row_moved_past_its_end_has_no_more_copies_than_digits() -> None:
+    """15 places: of 8 digits and one guard bit all nine are copies of the sign bit."""
+    working = cp.work("add", "01000000 0111", "01000000 1000", method="one-guard-bit")
+    (step,) = (step for step in working.steps if step.rule == "align")
+    found = alignment(step, parse_format("8+4"))
+    assert (found.apart, found.copies, found.guard, found.left) == (15, 9, 1, 0)

@@ -8,7 +8,8 @@ import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.named import format_called, size_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.floating import cut_to_nearest, cut_to_nearest_away
+from chalkpoint.working.floating import carry_out, cut_to_nearest, cut_to_nearest_away
+from chalkpoint.working.multiplying import multiply
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
@@ -71,3 +72,45 @@ def test_a_place_too_far_where_the_exponents_are_one_apart(operands: tuple[str, 
     method = BELIEFS["align-off-by-one"].method_for("add", right_method("add", question.course))
     assert method is not None
     assert answer_by(method, question) == "01100100 0010"
+
+
+def test_four_places_past_the_cut_are_written_of_a_tail_that_never_ends() -> None:
+    """0.1 = 0.8 x 2^-3: in 5+3 its last place is the 7th after the point, so 11 are written: 204.8 of 2048."""
+    page = write_size(StorePage(Fraction(1, 10)), cp.Course(format="5+3"))
+    assert (page.number, page.places, page.ends) == (204, 11, False)
+
+
+@pytest.mark.parametrize(
+    ("value", "number", "stored"),
+    [
+        (Fraction(1, 2), 3, Fraction(3, 4)),
+        (Fraction(-1, 2), 3, Fraction(-3, 4)),
+        (Fraction(-1, 2), -3, Fraction(-3, 4)),
+        (Fraction(0), 3, Fraction(3, 4)),
+    ],
+)
+def test_digits_of_a_size_have_the_sign_of_what_was_asked(
+    value: Fraction, number: int, stored: Fraction
+) -> None:
+    """11 in two places is 3/4, of a negative value -3/4; digits that have their sign already keep it."""
+    page = StorePage(value).with_digits(number, 2)
+    assert (page.value, page.asked) == (stored, value)
+
+
+def test_a_carry_leaves_the_sign_column_of_seven_digits_and_one_spare() -> None:
+    """In 7+4 with a place kept past the last the rows have 8 digits: 96 + 80 = 176 carries nothing out, -1 - 1 does."""
+    fmt = parse_format("7+4")
+    assert not carry_out(Page(96, 0, 80, 0, extra=1), fmt)
+    assert carry_out(Page(-1, 0, -1, 0, extra=1), fmt)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "total", "overflowed"),
+    [(104, -91, -9464, False), (-128, -128, 16384, True), (-128, 127, -16256, False)],
+)
+def test_only_minus_one_by_minus_one_is_a_product_past_the_mantissa(
+    first: int, second: int, total: int, overflowed: bool
+) -> None:
+    """Of 8 digits each the product has 7 places more: 1 = 16384 of 16384 does not fit, -1 x 127/128 does."""
+    page = multiply(Page(first, 0, second, 0), parse_format("8+4"))
+    assert (page.total, page.extra, page.overflowed) == (total, 7, overflowed)

@@ -14,12 +14,12 @@ from gfloat.formats import format_info_ocp_e4m3, format_info_ocp_e5m2
 from gfloat.types import Domain
 
 import chalkpoint as cp
-from chalkpoint.numbers.codes import cut_code, join_code
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.size_arithmetic import size_method
 from chalkpoint.working.sizes import SizePage
+from codes_in_lanes import cut_code, join_code
 
 MINI = FormatInfo(
     "mini",
@@ -83,7 +83,7 @@ def exact(operation: str, spelling: str) -> Any:
 
 
 def same(found: Any, wanted: Any) -> Any:
-    """Tell where two arrays agree, signs of zero and what is not a number counted."""
+    """Tell where two arrays agree, signs of zero and NaN counted."""
     alike = (found == wanted) & (np.signbit(found) == np.signbit(wanted))
     return alike | (np.isnan(found) & np.isnan(wanted))
 

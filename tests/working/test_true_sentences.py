@@ -330,7 +330,7 @@ def test_a_product_of_minus_two_to_the_seventh_fits_eight_bits() -> None:
 
 @pytest.mark.parametrize("question", ["multiply 1.5 -3", "multiply 0 -3", "divide 0 -3", "divide 1 -3"])
 def test_no_special_value_stands_where_there_is_none(question: str) -> None:
-    """Only an infinity, what is not a number, or a division by zero is decided by the operands alone."""
+    """Only an infinity, NaN or a division by zero is decided by the operands alone."""
     working = asked(f"{question} --format binary16")
 
     assert "special" not in [step.rule for step in working.steps]

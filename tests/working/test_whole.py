@@ -163,3 +163,8 @@ def test_halves_are_rounded_as_the_course_says(total: int, to_even: int, away: i
     page = Page(0, 0, 0, 0, total=total, extra=1)
     assert round_nearest(page, fmt) == Page(0, 0, 0, 0, total=to_even)
     assert round_nearest_away(page, fmt) == Page(0, 0, 0, 0, total=away)
+
+
+def test_a_divisor_past_the_range_may_have_no_low_bits() -> None:
+    """64 in Q4.4 ends in eight 0s: the answer is overflow, and nothing is divided by 0."""
+    assert cp.work("divide", "371", "64", format="Q4.4").outcome == "overflow"

@@ -27,8 +27,10 @@ def sentence(reason: cyclopts.CycloptsError, commands: Iterable[str]) -> str:
             return f"{name} needs a value; see chalkpoint {' '.join(reason.command_chain or ())} --help"
         case cyclopts.UnusedCliTokensError():
             chain = reason.command_chain or ()
-            known = COMMANDS.get(chain[0]) if chain else None
-            such_as = f"such as {known.examples[0]}" if known else f"see chalkpoint {' '.join(chain)} --help"
+            command = COMMANDS.get(chain[0]) if chain else None
+            such_as = (
+                f"such as {command.examples[0]}" if command else f"see chalkpoint {' '.join(chain)} --help"
+            )
             return f"{(reason.unused_tokens or [''])[0]!r} is a word too many; {such_as}"
     return " ".join(str(reason).split())
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from chalkpoint.cli.commands import Flag
 from chalkpoint.cli.output import show_progress, start_file, write_file
+from chalkpoint.numbers.datafiles import read_text
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.publishing.media import MEDIA, USUAL, Files
 from chalkpoint.publishing.recording import spoken, taken, told_in
@@ -14,6 +15,7 @@ from chalkpoint.teaching.lessonfile import STARTING, read_lesson
 __all__ = ["teach"]
 
 LOOKS = ("light", "dark")
+TEXT = "a text file in UTF-8"
 
 
 def teach(
@@ -69,7 +71,7 @@ def teach(
     script
         script.md, the narration with its times, to change and read back
     stills
-        still-001.png and so on, a picture a change
+        still-001.png and so on, one for each change
     linear
         linear.txt, for a Braille display or embosser
     video
@@ -118,10 +120,10 @@ def teach(
     }
     wanted = {name for name, chosen in asked.items() if chosen} or ({"captions"} if take else set(USUAL))
     read = read_lesson(lesson)
-    words = _text(narration, "script") if narration else ""
+    words = read_text(narration, "script", TEXT) if narration else ""
     told, heard = told_in(read, words=words, length=length, speech=speech), b""
     if take:
-        told, heard = taken(told, _text(take, "take"), sound=_sound(sound), delay=sound_delay)
+        told, heard = taken(told, read_text(take, "take", TEXT), sound=_sound(sound), delay=sound_delay)
         wanted |= {"video"}
     elif speech:
         told, heard = spoken(told)
@@ -141,14 +143,6 @@ def teach(
             progress=show_progress("sentence"),
         )
     _write(out, made)
-
-
-def _text(path: Path, what: str) -> str:
-    try:
-        return path.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the {what} {str(path)!r} cannot be read ({why})") from reason
 
 
 def _sound(path: Path | None) -> bytes:

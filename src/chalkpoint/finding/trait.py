@@ -12,7 +12,7 @@ from typing import Any, TypeAlias
 from chalkpoint.numbers.carriers import Number, Truth, opposite
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["COMPARISONS", "MOST_QUESTIONS", "AnyCase", "Holds", "Trait", "by_steps", "compare", "opposite_of"]
+__all__ = ["COMPARISONS", "MOST_QUESTIONS", "AnyCase", "Holds", "Trait", "by_steps", "compare"]
 
 MOST_QUESTIONS = 1 << 24  # looked at in lanes, for a trait that is no slower than most
 
@@ -29,16 +29,6 @@ COMPARISONS: dict[str, Callable[[Number, Number], Truth]] = {
     "<": operator.lt,
     "=": operator.eq,
 }
-OPPOSITES = {">=": "<", "<": ">=", "<=": ">", ">": "<=", "=": "!=", "!=": "="}
-
-
-def opposite_of(comparison: str) -> str:
-    """Return the comparison that holds exactly where *comparison* does not.
-
-    >>> opposite_of(">=")
-    '<'
-    """
-    return OPPOSITES[comparison]
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, earned
@@ -12,13 +13,13 @@ from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.numbers.named import AnyPattern
+from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["answer_point", "decimal_point", "exact_answer", "fields_right"]
+__all__ = ["answer_point", "decimal_point", "exact_answer", "fields_right", "is_unnormalised"]
 
 
 def answer_point(asked: Asked, point: Mark, by_line: dict[str, LineMark], given: Given) -> Mark:
@@ -78,6 +79,14 @@ def fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     if not (entry.bare and entry.exponent):
         return set()
     return {part for part in parts if is_field(entry, _field(question, mark.expects, part), part)}
+
+
+def is_unnormalised(question: Question, mark: LineMark, given: Given) -> bool:
+    """Tell whether a wrong answer is a pattern of the right value, whose normalising alone is missing."""
+    if question.format.family != FLOATING or mark.status in {"right", "recovered"}:
+        return False
+    value = _value_of(question, given.answer.spelling)
+    return value is not None and value != 0 and value == _value_of(question, mark.expects)
 
 
 def _written_field(point: Mark, given: Given) -> str:
@@ -153,8 +162,14 @@ def decimal_point(asked: Asked, point: Mark, answer: LineMark | None, given: Giv
 
 def _own_value(question: Question, given: Given) -> str:
     """Return the value of the pattern the pupil answered with; "" where it is none."""
+    value = _value_of(question, given.answer.spelling)
+    return "" if value is None else write_value(value, point=question.course.point)
+
+
+def _value_of(question: Question, text: str) -> Fraction | None:
+    """Return the value of the pattern *text*; None where it is none."""
     try:
-        pattern: AnyPattern = question.format.read(given.answer.spelling)
-        return write_value(question.format.value(pattern), point=question.course.point)
+        pattern: AnyPattern = question.format.read(text)
     except EntryError:
-        return ""
+        return None
+    return value_or_none(question.format, pattern)

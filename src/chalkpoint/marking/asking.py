@@ -14,6 +14,7 @@ from typing import Any
 from chalkpoint.marking.chances import Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Diagnosis
 from chalkpoint.marking.observed import observe_answer
+from chalkpoint.marking.predictions import key_of
 from chalkpoint.marking.ways import Way, held_method, is_workable, operations_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
@@ -27,7 +28,6 @@ __all__ = [
     "decide",
     "diagnose",
     "diagnoser_for",
-    "expected_fall",
     "expected_falls",
     "near_formats",
     "next_questions",
@@ -43,21 +43,17 @@ SHORTEST = 3  # bits of a field
 EDGE = 0.3  # of the factors: the share with an exponent near an end of the range
 
 
-def expected_fall(question: Question, likely: Mapping[Way, float]) -> float:
-    """Return by how many bits the doubt about the way of working is expected to fall.
+def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
+    """Return by how many bits each of *questions* is expected to lessen the doubt about the way of working.
 
-    Every way's answer is known, so that is the doubt about the answer itself.
+    Every way's answer is known, so that is the doubt about the answer itself. Questions of one operation are worked
+    together.
 
     >>> from chalkpoint.working.course import Course
     >>> sum_of = ask("subtract", "6.5", "1.25", course=Course())
-    >>> expected_fall(sum_of, {Way(): 0.5, Way("", ("invert-only",)): 0.5})
-    1.0
+    >>> expected_falls([sum_of], {Way(): 0.5, Way("", ("invert-only",)): 0.5})
+    [1.0]
     """
-    return expected_falls([question], likely)[0]
-
-
-def expected_falls(questions: Sequence[Question], likely: Mapping[Way, float]) -> list[float]:
-    """Return the `expected_fall` of each of *questions*; those of one operation are worked together."""
     return [_fall(answers, likely.values()) for answers in _answers(questions, likely)]
 
 
@@ -90,14 +86,14 @@ def next_questions(
 
     avoid  questions already asked
     """
-    asked = {_key(question) for question in avoid}
+    asked = {key_of(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
     course, operations = diagnoser.course, diagnoser.operations
     columns = [_pool_answers(course, operations, way) for way in likely]
     falls = [
         (_fall((column[at] for column in columns), likely.values()), question)
         for at, question in enumerate(question_pool(course, operations))
-        if _key(question) not in asked
+        if key_of(question) not in asked
     ]
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
@@ -107,10 +103,6 @@ def next_questions(
 def _pool_answers(course: Course, operations: frozenset[str], way: Way) -> list[str]:
     """Return what *way* writes for each question of the pool."""
     return [answers[0] for answers in _answers(question_pool(course, operations), [way])]
-
-
-def _key(question: Question) -> tuple[str, ...]:
-    return question.operation.name, str(question.format), *question.operands
 
 
 def ones(question: Question) -> int:

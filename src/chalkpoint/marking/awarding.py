@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right
+from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right, is_unnormalised
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, earned, reason, unread
@@ -109,6 +109,11 @@ def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given:
     if needs or (later.status == "misconception" and later.line != "answer" and not later.at):
         why = f"Not written; it is implied by the line {later.line}."
         return point.marked(point.marks, "implied", why, written=text)
+    if later.status == "recovered" and later.line == "answer":
+        return absent.waits("right, but not from the line above", reason(later.status, later))
+    if later.line == "answer" and is_unnormalised(asked.question, later, given):
+        why = "Not written; it is implied by the answer, whose value is right though it is not normalised."
+        return point.marked(point.marks, "implied", why, written=text)
     if later.line == "answer" and fields_right(asked.question, later, given) == {"mantissa"}:
         why = f"Not written; the answer's mantissa implies it, its exponent is wrong. {point.expects} was expected."
         return absent.waits("right mantissa, wrong exponent", why)
@@ -116,13 +121,10 @@ def _not_written(asked: Asked, point: Mark, by_line: dict[str, LineMark], given:
 
 
 def _answer_alone(asked: Asked, seen: list[Mark]) -> list[Mark]:
-    """Return the points where nothing but an answer is written: a right one earns what the scheme says."""
-    answers = [mark for mark in seen if mark.rule == "answer"]
-    if asked.alone >= asked.marks or any(
-        mark.status not in {"right", "absent", "implied"} for mark in answers
-    ):
+    """Return the points where nothing but an answer is written: it earns what the scheme says."""
+    if asked.alone >= asked.marks:
         return seen
-    why = "A right answer without working does not earn this mark here."
+    why = "An answer without working does not earn this mark here."
     return [
         replace(mark, given=0, status="absent", why=why)
         if mark.status == "implied" and mark.kind == "M"

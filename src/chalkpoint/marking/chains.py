@@ -34,10 +34,10 @@ SheetOf = Callable[[Question], Sheet]
 
 
 class ChainPage(NamedTuple):
-    """Where a pupil stands in the chain.
+    """How far a pupil has come in the chain.
 
     stage    which part is at work
-    page     what stands on that part's own page; None once a word has ended the chain
+    page     that part's own page; None once a word has ended the chain
     carried  what the part began from: a value, a pattern, a word; None for the first
     came_to  what is written as the part's answer, where that is not what its page says
     done     whether the part was finished at once, by rules that the right working does not need

@@ -44,7 +44,7 @@ class StoreSheet:
 
     def goes_on(self, page: StorePage) -> bool:
         """Tell whether no word stands on the page yet."""
-        return page.outcome == "in range"
+        return page.outcome in {"in range", "zero"}
 
     # === What is written against what should be ===
 
@@ -210,6 +210,10 @@ class StoreSheet:
             return self._digits(before)
         if line == "exponent":
             return write_value(Fraction(before.exponent))
+        if line == "relative":
+            return self._number(before.absolute)
+        if line == ANSWER.name and before.pattern is not None:
+            return f"{self._mantissa(before)} × 2^{write_value(Fraction(before.pattern.exponent))}"
         return self.says("answer", before, before)
 
     def inputs(self, before: StorePage) -> list[str]:

@@ -14,7 +14,6 @@ from chalkpoint.marking.ways import Way, held_method
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.papers import Papers
 from chalkpoint.working.procedures import answer_by
-from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
 __all__ = ["CLASS", "example_scripts"]
@@ -48,7 +47,9 @@ def _rows(papers: Papers, pupils: Mapping[str, tuple[tuple[str, ...], str]]) -> 
     for student, (beliefs, manner) in pupils.items():
         way = Way("", beliefs)
         for one in asked:
-            written = _written(one.question, way)
+            written = answer_by(
+                held_method(way, one.question.operation.name, one.question.course), one.question
+            )
             last = one is asked[-1]
             if manner == "one bit changed" and last:
                 written = written[:-1] + ("1" if written.endswith("0") else "0")
@@ -57,7 +58,3 @@ def _rows(papers: Papers, pupils: Mapping[str, tuple[tuple[str, ...], str]]) -> 
             elif manner == "last left out" and last:
                 continue
             yield {"student": student, "question": one.number, "written": written}
-
-
-def _written(question: Question, way: Way) -> str:
-    return answer_by(held_method(way, question.operation.name, question.course), question)

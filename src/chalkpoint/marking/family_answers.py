@@ -11,7 +11,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import WORDS, sides_of, value_sides
+from chalkpoint.marking.reading import WORDS, in_one_line, sides_of, value_sides
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -57,6 +57,7 @@ def read_whole_answer(question: Question, text: str) -> Answer:
     name, plain = question.operation.name, plain_text(text)
     if name in {"choose-format", "explain"}:
         return Answer(Reading(text), _format(plain) if name == "choose-format" else plain, readable=True)
+    plain = in_one_line(plain, answer_format(question))
     parts = [
         part
         for part in re.split(r"[;\n](?!\s*[ef]\b)| or | and ", plain, flags=re.IGNORECASE)
@@ -158,6 +159,30 @@ def _zeros_before(part: str, fmt: Any) -> str:
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
 
+def _zeros_in_front(part: str, fmt: Any) -> str:
+    """Return the bits of a number that is not negative without the 0s written too many in front; or ""."""
+    whole, point, fraction = part.replace(" ", "").partition(".")
+    run = whole + fraction
+    if (
+        fmt.family != WHOLE
+        or fmt.field.kind == "excess"
+        or ((point or fmt.places) and len(fraction) != fmt.places)
+    ):
+        return ""
+    extra, bits = run[: -fmt.bits], run[-fmt.bits :]
+    negative = fmt.field.kind != "unsigned" and bits.startswith("1")
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} and not negative else ""
+
+
+def _zeros_at_the_end(part: str, fmt: Any) -> str:
+    """Return the bits of a fixed-point number without the 0s written too many at its end; or ""."""
+    whole, _, fraction = part.replace(" ", "").partition(".")
+    if fmt.family != WHOLE or not fmt.places or len(whole) != fmt.bits - fmt.places:
+        return ""
+    bits, extra = whole + fraction[: fmt.places], fraction[fmt.places :]
+    return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} else ""
+
+
 def _decimal_exponent(part: str, fmt: Any) -> str:
     """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
     fields = re.split(r"\s*[ |,]\s*", part.strip())
@@ -207,6 +232,8 @@ FILLED: dict[str, Callable[[str, Any], str]] = {
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
+    "zeros added in front": _zeros_in_front,
+    "zeros added at the end": _zeros_at_the_end,
 }
 
 

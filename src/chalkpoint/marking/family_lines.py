@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.family_numbers import is_value
-from chalkpoint.marking.manners import OWN_VALUE
+from chalkpoint.marking.manners import OWN_VALUE, ZEROS_ADDED
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.errors import EntryError
@@ -64,17 +64,26 @@ class Rows:
         return row, f"{total >> bits & 1}{row}"
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
-        """Return *after* with the row that is written, cut to its width."""
+        """Return *after* with the row that is written; a carry that is not written in front is the right one."""
         if not entries[0].bare:
             return after
-        bits = entries[0].bare[-self.format.bits :]
-        plain = isinstance(after, CodePage)
-        number = int(bits, 2) if plain else signed(bits.rjust(self.format.bits, bits[0]))
+        width = self.format.bits
+        bits = entries[0].bare[-width:]
+        if not isinstance(after, CodePage):
+            number = signed(bits.rjust(width, bits[0]))
+        elif line == "add" and len(entries[0].bare) <= width:
+            number = after.total >> width << width | int(bits, 2)
+        else:
+            number = int(entries[0].bare if line == "add" else bits, 2)
         return after._replace(**{self.numbers[line]: number, "outcome": IN_RANGE})
 
     def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
-        """Return the row, its point shown."""
-        return with_point(self._written(line, after)[0], getattr(self.format, "places", 0))
+        """Return the row, its point shown; in front of it, in brackets, the carry that the next line brings round."""
+        row, *carried = self._written(line, after)
+        shown = with_point(row, getattr(self.format, "places", 0))
+        field = getattr(self.format, "field", None)
+        goes_round = carried and carried[0][0] == "1" and field and field.kind == "ones' complement"
+        return f"(1){shown}" if goes_round else shown
 
 
 class Inverted:
@@ -155,9 +164,14 @@ class Answers:
     def _answers(self, page: AnyPage, entry: Reading, expected: str) -> bool:
         if self.question.operation.name == "decode":
             return self._is_read(page, entry, expected)
-        if entry.digits and len(entry.bare) >= self.format.bits:
-            return self.is_pattern(entry, expected)
+        more = len(entry.bare) - self.format.bits if entry.digits else -1
+        if more >= 0 and self.is_pattern(entry, expected):
+            return True
+        if more == 0:
+            return False
         answer = read_answer(self.question, entry.text)
+        if more > 0 and not ZEROS_ADDED & {*answer.manners}:
+            return False
         own = self.question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
         return answer.readable and not own and not answer.several and answer.spelling == expected
 

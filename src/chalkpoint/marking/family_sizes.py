@@ -9,7 +9,7 @@ from typing import Any
 
 from chalkpoint.marking.family_numbers import FURTHEST, power, sized, sticky
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.numbers.bits import to_bits, with_point
+from chalkpoint.numbers.bits import signed, to_bits, with_point
 from chalkpoint.numbers.exact import is_dyadic, write_value
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import AnyFormat
@@ -51,6 +51,8 @@ class Numbers:
             return self._is_any(line, after, entry, scale)
         if entry.digits and (line in ENDLESS or self._is_endless_size(line, after)):
             return self._begins(line, before, after, entry)
+        if line in {"product", "quotient"} and self._is_negated(line, after, entry):
+            return True
         stored = self._stored_number(line, after)
         return any(
             number == stored or self._is_size(line, after, number) for number in self.written(line, entry)
@@ -67,6 +69,14 @@ class Numbers:
     def _is_any(self, line: str, page: Any, entry: Reading, scale: Fraction) -> bool:
         """Tell whether one of the numbers that *entry* may be is that of *line*, times *scale*."""
         return any(self._is_size(line, page, size * scale) for size in self.written(line, entry))
+
+    def _is_negated(self, line: str, page: AnyPage, entry: Reading) -> bool:
+        """Tell whether *entry* is a negative number of *line* in two's complement, where its size is asked for."""
+        number = getattr(page, self.numbers[line])
+        if not self.whole or number >= 0 or entry.bare[:1] != "1":
+            return False
+        places = len(entry.digits.partition(".")[2]) or self.unit(page)
+        return Fraction(signed(entry.bare), 1 << places) == Fraction(number, 1 << self.unit(page))
 
     def _shows_weights(self, page: Any, entry: Reading) -> bool:
         """Tell whether *entry* is the place values added up, whatever the last place counts, or the complement read."""
@@ -99,8 +109,7 @@ class Numbers:
         if entry.value is not None and not entry.exponent:
             found.add(abs(entry.value) if line in SIZES else entry.value)
         if line in SIZES and entry.digits:
-            whole, _, fraction = entry.digits.partition(".")
-            found.add(Fraction(int(whole + fraction or "0", 2), 1 << len(fraction)))
+            found.add(_in_binary(entry))
         return found
 
     def _is_size(self, line: str, page: Any, written: Fraction) -> bool:
@@ -111,19 +120,17 @@ class Numbers:
 
     def _begins(self, line: str, before: Any, after: Any, entry: Reading) -> bool:
         """Tell whether the digits of *entry* begin those of *line*, which may go on past what is written."""
-        places = len(entry.digits.partition(".")[2])
-        for written in self.written(line, entry) - {entry.value}:
-            exact = self._endless(line, before, after)
-            if written == exact:
-                return True
-            if line == "size":
-                enough = places > self.format.places
-            else:
-                enough = len(entry.bare.lstrip("0")) >= getattr(self.format, "digits", 1 + self.format.places)
-            goes_on = places >= FEWEST and DOTS.search(entry.text)
-            if (enough or goes_on) and written == Fraction(int(exact * (1 << places)), 1 << places):
-                return True
-        return False
+        places, written = len(entry.digits.partition(".")[2]), _in_binary(entry)
+        exact = self._endless(line, before, after)
+        if written == exact:
+            return True
+        if line == "size":
+            enough = places > self.format.places
+        else:
+            enough = len(entry.bare.lstrip("0")) >= getattr(self.format, "digits", 1 + self.format.places)
+        goes_on = places >= FEWEST and DOTS.search(entry.text)
+        begun = Fraction(int(exact * (1 << places)), 1 << places)
+        return bool(enough or goes_on) and written == begun
 
     def _is_endless_size(self, line: str, page: AnyPage) -> bool:
         """Tell whether *line* is the size of a value that no row of bits ends at."""
@@ -271,3 +278,13 @@ class Operands:
         unit = 1 << self.numbers.unit(after)
         pairs = [(getattr(after, name), getattr(after, f"{name}_exponent")) for name in self.names]
         return "; ".join(sized(Fraction(size, unit), exponent) for size, exponent in pairs)
+
+
+def _in_binary(entry: Reading) -> Fraction:
+    """Return the size that the digits of *entry* write.
+
+    >>> _in_binary(Reading("10.1", digits="10.1"))
+    Fraction(5, 2)
+    """
+    whole, _, fraction = entry.digits.partition(".")
+    return Fraction(int(whole + fraction or "0", 2), 1 << len(fraction))

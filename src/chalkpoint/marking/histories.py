@@ -7,13 +7,12 @@ never made to speak for another.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_json
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, read_json
+from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["SCHEMA", "History", "Sitting", "histories", "read_marks"]
 
@@ -99,13 +98,7 @@ def read_marks(path: str | Path) -> JsonObject:
 
     Raises FileError when it cannot be read, EntryError when it is not chalkpoint.marks/1.
     """
-    try:
-        table = load_json(Path(path).read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the marks {str(path)!r} cannot be read ({why}); give a marks.json") from reason
-    except json.JSONDecodeError as reason:
-        raise EntryError(f"{path}: not JSON ({reason.msg}); give a marks.json") from reason
+    table = read_json(path, "marks", "a marks.json")
     if not isinstance(table, dict) or table.get("schema") != SCHEMA:
         raise EntryError(f'{path}: not marks; the object needs "schema": "{SCHEMA}"')
     return table

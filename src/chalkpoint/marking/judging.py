@@ -31,6 +31,7 @@ from chalkpoint.marking.sums import SumSheet
 from chalkpoint.marking.walk import Account, walk, walk_clean
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.chained import MADE_OF_PARTS
 from chalkpoint.working.course import Course
@@ -93,6 +94,8 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
     if not judgement.right or best.faults:
         judgement = _by_manner(_elsewhere(judgement, sheet, written), sheet, written)
     if judgement.verdict == "wrong" and not judgement.among:
+        judgement = _with_a_zero(judgement, sheet, written)
+    if judgement.verdict == "wrong" and not judgement.among:
         believing = believing_for(question)
         judgement = replace(judgement, together=two_at_once(sheet, best, written, believing))
     judgement = _as_filled(judgement)
@@ -126,6 +129,27 @@ def _by_manner(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     taken = set(manners) <= set(judgement.question.course.takes)
     where = tuple(TAKEN_WHERE[manner] for manner in manners)
     return found if taken else replace(found, right=False, verdict="right elsewhere", elsewhere=where)
+
+
+def _with_a_zero(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
+    """Return *judgement* with the beliefs that give an answer one digit short, if a 0 is put at either end of it."""
+    question, answers = judgement.question, written.get("answer", ())
+    if question.format.family != FLOATING or not answers or not answers[0].exponent:
+        return judgement
+    reading = answers[0]
+    if len(reading.bare) != question.float_format.mantissa_bits - 1 or reading.digits.find(".") > 1:
+        return judgement
+    among, notes = judgement.among, judgement.notes
+    for where, digits in (("in front", f"0{reading.bare}"), ("behind", f"{reading.bare}0")):
+        whole = {**written, "answer": (reading._replace(digits=digits),)}
+        account = min((account for _, account in walks(question, sheet, whole)), key=lambda one: one.faults)
+        named = next(mark.among for mark in account.marks if mark.line == "answer")
+        among += named
+        notes += tuple(
+            f"A digit is missing; with a 0 {where} it is what “{BELIEFS[one].says}” gives."
+            for one in named[:1]
+        )
+    return replace(judgement, among=tuple(dict.fromkeys(among)), notes=notes)
 
 
 def is_right_answer(sheet: Sheet, base: Method, written: Written) -> bool:

@@ -7,7 +7,8 @@ import io
 from pathlib import Path
 
 from chalkpoint.marking.key import Item
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.datafiles import read_text
+from chalkpoint.numbers.errors import EntryError
 
 __all__ = ["read_key_file", "read_key_text"]
 
@@ -17,11 +18,7 @@ def read_key_file(path: str | Path) -> list[Item]:
 
     Raises FileError when the file cannot be read and EntryError when a column is missing.
     """
-    try:
-        text = Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the key {str(path)!r} cannot be read ({why}); give a CSV file") from reason
+    text = read_text(path, "key", "a CSV file", encoding="utf-8-sig")
     return read_key_text(text, where=str(path))
 
 

@@ -20,7 +20,7 @@ from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["MANNERS", "OWN_VALUE", "TAKEN_WHERE", "Answer", "as_meant"]
+__all__ = ["MANNERS", "OWN_VALUE", "TAKEN_WHERE", "ZEROS_ADDED", "Answer", "as_meant"]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -28,6 +28,7 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
     "zeros added at the end": ("mantissa",),
+    "zeros added in front": ("mantissa", "exponent"),
     "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
@@ -40,7 +41,8 @@ TAKEN_WHERE = {
     "exponent in decimal": "the exponent may be written in decimal",
     "leading zeros of the exponent left off": "the exponent may be written without its leading zeros",
     "trailing zeros left off": "the mantissa may be written without its trailing zeros",
-    "zeros added at the end": "the mantissa may have further zeros at its end",
+    "zeros added at the end": "the digits may have further zeros at their end",
+    "zeros added in front": "a pattern may have further zeros in front",
     "sign bit left off": "the mantissa of a positive number may be written without its sign bit",
     "leading zeros left off": "a pattern may be written without its leading zeros",
     "fields in the other order": "the exponent stands first",
@@ -48,6 +50,7 @@ TAKEN_WHERE = {
     "value without its pattern": "a value may stand for its pattern",
     "pattern without its value": "a pattern may stand for its value",
 }
+ZEROS_ADDED = {"zeros added in front", "zeros added at the end"}
 OWN_VALUE = (
     "encode",
     "normalise",

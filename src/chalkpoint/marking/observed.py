@@ -113,7 +113,7 @@ def pages_by_belief(question: Question) -> dict[str, tuple[tuple[AnyPage, AnyPag
 
 
 def observe_answer(diagnoser: Diagnoser, number: int, question: Question, text: str) -> list[Seen]:
-    """Return what *text* shows, written as the answer; several answers stand parted by semicolons."""
+    """Return what *text* shows, written as the answer; several answers have semicolons between."""
     several = parts_of(question.operation.name, question.course) and text.strip()
     marks = judge_question(question, {}, text).marks if several else ()
     return observe(diagnoser, number, question, {"answer": text}, marks)

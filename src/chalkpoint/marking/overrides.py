@@ -1,4 +1,4 @@
-"""A teacher's decisions, read back: they change a mark and never lose what stood there before."""
+"""A teacher's decisions, read back: they change a mark and never lose what it was."""
 
 from __future__ import annotations
 
@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TypeAlias
 
 from chalkpoint.marking.cells import tame, untame
-from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.numbers.datafiles import read_text
+from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Papers
 
@@ -26,7 +27,6 @@ __all__ = [
     "decide_points",
     "overrides_in",
     "read_decisions",
-    "read_overrides",
     "write_overrides",
 ]
 
@@ -67,11 +67,6 @@ Rulings: TypeAlias = Mapping[str, Ruling]
 """By what is decided: "exponent in decimal", "right mantissa, wrong exponent"."""
 
 
-def read_overrides(path: str | Path) -> dict[tuple[str, int, str], Decision]:
-    """Return the decisions on single lines that `read_decisions` finds in a file."""
-    return read_decisions(path)[0]
-
-
 def read_decisions(path: str | Path) -> tuple[dict[tuple[str, int, str], Decision], dict[str, Ruling]]:
     """Return the decisions in a CSV file: those on single lines, and those on groups.
 
@@ -80,13 +75,7 @@ def read_decisions(path: str | Path) -> tuple[dict[tuple[str, int, str], Decisio
 
     Raises FileError when it cannot be read, EntryError naming the row where one cannot be taken.
     """
-    try:
-        text = Path(path).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(
-            f"the decisions {str(path)!r} cannot be read ({why}); give a .csv with {', '.join(COLUMNS)}"
-        ) from reason
+    text = read_text(path, "decisions", f"a .csv with {', '.join(COLUMNS)}", encoding="utf-8-sig")
     return overrides_in(text, str(path))
 
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat
 
 __all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "read_pattern"]
@@ -84,7 +84,7 @@ class Reading(NamedTuple):
         if re.fullmatch(r"[-+]?\d{1,20}", text):
             found.add(int(text))
         if not self.power and len(text) == fmt.exponent_bits and set(text) <= {"0", "1"}:
-            found = {signed(text)}
+            found = {fmt.exponent.read(text)}
         furthest = min(4 << 2 * fmt.exponent_bits, FURTHEST)
         return {exponent for exponent in found if abs(exponent) <= furthest}
 

@@ -7,6 +7,7 @@ project's own: they earn nothing yet and are flagged for the teacher, with the m
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -19,6 +20,7 @@ from chalkpoint.working.question import Question
 
 __all__ = ["Given", "earned", "reason", "unread"]
 
+LOST_SIGN = re.compile(r"\?[01.]|\^\s*\?|[;,]\s*\?+\s*$")  # a question mark where a digit should stand
 GIVEN = {"right", "follow-through", "implied"}
 
 
@@ -55,11 +57,14 @@ def reason(status: str, mark: LineMark) -> str:
     """Return in words why a line has its status."""
     names = " or ".join(f"\u201c{BELIEFS[name].says}\u201d ({name})" for name in mark.among[:3])
     slip = f" A slip would give it: {mark.slip}." if mark.slip else ""
+    after = (
+        "From the line before, " if mark.own != mark.expects else ""
+    )  # a line of the pupil's own, gone astray
     return {
         "right": "Right.",
         "follow-through": f"Right from the line before it; {mark.expects} would be right.",
         "recovered": "Right, but it does not follow from the line above.",
-        "misconception": f"Just what this gives: {names}. From the line before, {mark.own} was expected.",
+        "misconception": f"Just what this gives: {names}. {after}{mark.own} was expected.",
         "copied": f"The row above, copied; {mark.own} was expected.",
         "off": f"{mark.own} was expected.{slip}",
     }[status]
@@ -76,4 +81,7 @@ def unread(question: Question, mark: Mark) -> Mark:
 def _can_be_read(question: Question, mark: Mark) -> bool:
     if mark.rule == "decimal":
         return bool(values_in(mark.written, question.course.point))
-    return any(reading.says_something for reading in read_place(question, mark.rule, mark.written))
+    if LOST_SIGN.search(mark.written):
+        return False
+    readings = read_place(question, mark.rule, mark.written)
+    return bool(readings) and all(reading.says_something for reading in readings)

@@ -16,7 +16,7 @@ from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
 from chalkpoint.working.tables import FEW, MethodTable
 
-__all__ = ["SCRIPT", "Predictions"]
+__all__ = ["SCRIPT", "Predictions", "key_of"]
 
 SCRIPT = 12  # questions worked one by one before any are tabled: of a whole set only one script may be marked
 TOGETHER = 1024  # questions worked in one stroke

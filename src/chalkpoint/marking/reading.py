@@ -16,11 +16,12 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.patterns import BITS, PLAIN, POWER, Reading, read_pattern
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.question import Question
 
 __all__ = [
     "FIXED_POINT",
-    "NUMBERS",
+    "in_one_line",
     "read_place",
     "values_in",
 ]
@@ -45,8 +46,8 @@ WORDS = {
     "fits": "in range",
     "zero": "zero",
 }
+SIZED = ("size", "product", "quotient")  # lines of other families whose size may have its sign before it
 FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
-NUMBERS = ("exponent", "exponents", "point", "range")  # lines on which an exponent may stand alone
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
 MOVED = ("align", "spare", "ready", "repair", "cut")  # lines on which digits fall off the end
 MOST_ROWS = 8  # in one place: more are no answer
@@ -76,6 +77,7 @@ WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
 )
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
+FIELDS_STAND_APART = re.compile(r"\s*[\n;/]\s*|\s+-\s+")
 ROWS_APART = re.compile(r"[;\n]")
 OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent stands behind a comma
 APART = re.compile(r"[;\n]| or | and ")
@@ -122,7 +124,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
         parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
     elif bits:
-        plain = _in_one_line(plain, question.format)
+        plain = in_one_line(plain, question.format)
         parts = [part for part in APART.split(plain) if part.strip()]
         sides = [side for part in parts for side in sides_of(part, question.format)]
     else:
@@ -208,12 +210,17 @@ def _with_points(plain: str, fmt: object) -> str:
     return COMMA.sub(put, plain)
 
 
-def _in_one_line(plain: str, fmt: object) -> str:
-    """Return a pattern whose exponent stands below its mantissa in one line."""
-    groups = plain.split("\n")
+def in_one_line(plain: str, fmt: AnyFormat) -> str:
+    r"""Return a pattern whose fields stand below one another, or are parted by a stroke, in one line.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> in_one_line("0.1010100\n0011", format_called("8+4")), in_one_line("0; 1001; 101", format_called("1+4+3"))
+    ('0.1010100 0011', '0 1001 101')
+    """
+    groups = FIELDS_STAND_APART.split(plain.strip())
     lengths = [len(re.sub("[^01]", "", group)) for group in groups]
-    wanted = {(getattr(fmt, "mantissa_bits", 0), getattr(fmt, "exponent_bits", 0))}
-    return plain.replace("\n", " ") if tuple(lengths) in wanted else plain
+    digits_only = all(set(group) <= PLAIN for group in groups)
+    return " ".join(groups) if digits_only and lengths == [*getattr(fmt, "widths", ())] else plain
 
 
 def value_sides(part: str, point: str) -> Iterator[str]:
@@ -267,6 +274,7 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
     if fmt.family != FLOATING:
         power = None if final else POWER.search(plain)
         row = re.sub(r"[ _|()]", "", plain[: power.start()] if power else plain).rstrip("x*")
+        row = row.removeprefix("-") if line in SIZED and len(row) > 2 else row
         digits = row if re.fullmatch(r"[01]+\.?[01]*", row) else ""
         exponent = power["power"] if power and digits else ""
         return Reading(

@@ -1,4 +1,4 @@
-"""What is said of a judgement: kindly, plainly, and never more than the writing shows."""
+"""What is said of a judgement: kindly, in plain words, and never more than the writing shows."""
 
 from __future__ import annotations
 
@@ -119,6 +119,8 @@ def _beliefs(judgement: Judgement) -> list[str]:
         return _together(judgement)
     if judgement.verdict == "right elsewhere":
         head = "Another rule would give the same, so the working is worth a look:"
+    elif judgement.first_wrong and not judgement.first_wrong.among:
+        head = "With one digit more it is what is known here. One answer is not enough to be sure of it:"
     elif len(names) == 1:
         head = "One rule known here gives exactly this. One answer is not enough to be sure of it:"
     else:

@@ -120,7 +120,7 @@ class Summary:
     ruled      what the teacher has decided, in the words of the groups
     rows       the first pupils: name, marks, and marks lost by skill
     could      the marks they have if all that waits is ruled for them, where that is more
-    unseen     of those, by pupil and skill, the marks lost because nothing is written there
+    unseen     of those, by pupil and skill, the marks where nothing is known: not written, or for the teacher to give
     """
 
     papers: Papers
@@ -174,7 +174,7 @@ class Summary:
             self.gathered.add(entry)
             for question in entry["questions"]:
                 self._question(student, question, entry["marks"], lost)
-                unseen += _not_written(question)
+                unseen += _not_known(question)
             self.unseen_of += unseen
             self._draw(entry)
         if len(self.rows) < MOST_ROWS:
@@ -196,9 +196,8 @@ class Summary:
                 continue  # a mark that another line implies is no evidence of the skill
             gone = point["of"] - point["marks"]
             self.of_skill[point["skill"]] += point["of"]
-            if point["status"] != "absent":
-                self.shown[point["skill"]] += point["of"]
-                self.shown_lost[point["skill"]] += gone
+            self.shown[point["skill"]] += point["of"] - _unknown(point)
+            self.shown_lost[point["skill"]] += gone - _unknown(point)
             if gone:
                 lost[point["skill"]] += gone
                 self.lost[point["skill"]] += gone
@@ -307,10 +306,16 @@ class Summary:
         return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
 
 
-def _not_written(question: Entry) -> Counter[str]:
-    """Return the marks, by skill, lost where nothing is written: nothing is known of the skill."""
+def _not_known(question: Entry) -> Counter[str]:
+    """Return the marks, by skill, lost where nothing is known of it: not written, or for the teacher to give."""
     found: Counter[str] = Counter()
     for point in question["points"]:
-        if point["status"] == "absent" and point["marks"] < point["of"]:
-            found[point["skill"]] += point["of"] - point["marks"]
+        if missing := _unknown(point):
+            found[point["skill"]] += missing
     return found
+
+
+def _unknown(point: Entry) -> int:
+    """Return the marks of *point* that are no evidence of its skill: not written for, or still to be decided."""
+    given = point["of"] if point["status"] == "absent" else point.get("could", point["marks"])
+    return int(given - point["marks"])

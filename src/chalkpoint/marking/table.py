@@ -1,6 +1,6 @@
 """One question across a class: every different answer once, with its pupils, its marks and what can be ruled on it.
 
-Answers that read alike are one row, however they are spelt; what waits stands apart from what is settled, so that a
+Answers that read alike are one row, however they are spelt; what waits is kept apart from what is settled, so that a
 ruling on a row means the same for all its pupils.
 """
 
@@ -18,7 +18,7 @@ from chalkpoint.numbers.datafiles import JsonMapping, JsonObject
 from chalkpoint.setting.papers import Papers
 from chalkpoint.working.question import Question
 
-__all__ = ["AnswerRow", "QuestionTable", "Ruling", "Tables", "Way", "rulings_on"]
+__all__ = ["AnswerRow", "QuestionTable", "Ruling", "SameLines", "Tables", "rulings_on"]
 
 Points: TypeAlias = "list[JsonObject]"
 ENDS = ("answer", "decimal")  # points that are no line of the working
@@ -26,7 +26,7 @@ KEY = 10  # characters of a row's name
 
 
 @dataclass(slots=True)
-class Way:
+class SameLines:
     """Pupils with the same answer who wrote the same lines and have the same marks.
 
     answer  as the first of them wrote it
@@ -56,7 +56,7 @@ class AnswerRow:
     of: int
     waits: bool
     group: str
-    ways: list[Way] = field(default_factory=list)
+    ways: list[SameLines] = field(default_factory=list)
 
     @property
     def pupils(self) -> list[str]:
@@ -64,7 +64,7 @@ class AnswerRow:
         return [code for way in self.ways for code in way.pupils]
 
     @property
-    def most_common(self) -> Way:
+    def most_common(self) -> SameLines:
         """What most of them wrote."""
         return max(self.ways, key=lambda way: (len(way.pupils), -len(way.lines)))
 
@@ -210,7 +210,7 @@ class Tables:
     questions: dict[int, QuestionTable] = field(default_factory=dict)
     absent: list[str] = field(default_factory=list)
     _rows: dict[tuple[object, ...], AnswerRow] = field(default_factory=dict)
-    _ways: dict[tuple[object, ...], Way] = field(default_factory=dict)
+    _ways: dict[tuple[object, ...], SameLines] = field(default_factory=dict)
     _spelt: dict[tuple[int, int, str], str] = field(init=False)
     _asked: dict[tuple[int, int], Question] = field(default_factory=dict)
 
@@ -241,7 +241,7 @@ class Tables:
                 table.total += question["marks"]
                 self._way(table, entry["variant"], question).pupils.append(entry["student"])
 
-    def _way(self, table: QuestionTable, variant: int, question: JsonMapping) -> Way:
+    def _way(self, table: QuestionTable, variant: int, question: JsonMapping) -> SameLines:
         number, points, lines = table.number, question["points"], question.get("lines", {})
         answer = question["answer"] if any(sign.isalnum() for sign in question["answer"]) else ""
         spelt = self._spelling(variant, number, answer)
@@ -252,7 +252,7 @@ class Tables:
         )
         beside = (
             () if spelt else tuple(lines.items())
-        )  # where no answer stands, the lines are what is answered
+        )  # where there is no answer, the lines are what is answered
         row_of = variant, number, spelt, beside, doubt
         given = tuple(point["marks"] for point in points)
         way_of = *row_of, tuple(lines.items()), given
@@ -263,13 +263,13 @@ class Tables:
             groups = dict.fromkeys(group for *_, group in doubt)
             self._rows[row_of] = AnswerRow(name, variant, table.of, bool(doubt), next(iter(groups), ""))
             table.rows.append(self._rows[row_of])
-        way = Way(answer, lines, points, question["marks"], question["first_wrong"] or "")
+        way = SameLines(answer, lines, points, question["marks"], question["first_wrong"] or "")
         self._ways[way_of] = way
         self._rows[row_of].ways.append(way)
         return way
 
     def _spelling(self, variant: int, number: int, text: str) -> str:
-        """Return an answer in the one spelling of all that read alike, or as it stands; its manner is told apart."""
+        """Return an answer in the one spelling of all that read alike, or as it was written, its manner apart."""
         key = variant, number, text
         if key not in self._spelt:
             asked = self._asked.get((variant, number))

@@ -29,10 +29,10 @@ MOST_WAYS = 80
 KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
 
 
-class Way(NamedTuple):
-    """One way in which a pupil may have got this far.
+class Route(NamedTuple):
+    """One way in which a pupil may have got this far: a page, and the faulty method that led to it, if any.
 
-    page     what stands on the page
+    page     the page so far
     method   the faulty method that led here; None where only right rules did
     belief   that method's belief
     seen     whether that method has shown itself; until then only it goes on from its page
@@ -105,11 +105,6 @@ class Account:
         return sum(mark.status in FAULTS for mark in self.marks)
 
     @property
-    def clean(self) -> bool:
-        """Whether every line written is right."""
-        return all(mark.status in CLEAN for mark in self.marks)
-
-    @property
     def first_wrong(self) -> LineMark | None:
         """The first line that went wrong, if any did."""
         return next((mark for mark in self.marks if mark.status in FAULTS), None)
@@ -158,6 +153,18 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
 
 
 @lru_cache(KEPT_STARTS)
+def _acting(
+    base: Method, believing: Believing, lines: tuple[Line, ...]
+) -> tuple[tuple[int, str, Method], ...]:
+    """Return the methods of *believing* that write any of *lines* by other rules than *base*, with their numbers."""
+    return tuple(
+        (number, belief, method)
+        for number, (belief, method) in enumerate(believing.methods(base))
+        if not all(method.writes_alike(base, line) for line in lines)
+    )
+
+
+@lru_cache(KEPT_STARTS)
 def _believed_from(
     start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
 ) -> tuple[tuple[Ran, tuple[int, ...]], ...]:
@@ -168,7 +175,7 @@ def _believed_from(
     """
     usual = _run(start, base, lines, context).after
     found: dict[Ran, list[int]] = {}
-    for number, (_, method) in enumerate(believing.methods(base)):
+    for number, _, method in _acting(base, believing, lines):
         ran = _run(start, method, lines, context)
         if ran.after != usual:
             found.setdefault(ran, []).append(number)
@@ -184,10 +191,11 @@ class Walker:
         self.written = written
         self.believing = believing
         self.correct = sheet.start
-        self.ways = [Way(sheet.start)]
+        self.ways = [Route(sheet.start)]
         self.pending: list[Line] = []
         self.seen: list[str] = []
         self.marks: list[LineMark] = []
+        self.right: list[tuple[AnyPage, tuple[Line, ...], str, tuple[Reading, ...]]] = []
         self.lines_of_first: tuple[Line, ...] = ()
 
     def run(self, method: Method, page: AnyPage) -> Ran:
@@ -217,50 +225,66 @@ class Walker:
         sheet, name = self.sheet, line.name
         correct = sheet.shows(name, *right, entries)
         over = not any(one.slots for one in self.pending)  # after a word only the answer is left to write
-        plain = [
-            self.run(self.base, way.page)
-            for way in self.ways
-            if not way.silent and (over or sheet.goes_on(way.page))
-        ]
+        before = [way.page for way in self.ways if not way.silent and (over or sheet.goes_on(way.page))]
+        plain = [self.run(self.base, page) for page in before]
         own = [ran for ran in plain if sheet.shows(name, *ran, entries)]
         faulty = self._faulty(name, entries)
         origin = plain[0] if plain else right
         details: JsonObject = {}
         if own:
-            status, ways = "right" if correct else "follow-through", [Way(ran.after) for ran in own] + faulty
+            status, ways = (
+                "right" if correct else "follow-through",
+                [Route(ran.after) for ran in own] + faulty,
+            )
         elif correct:
-            status, ways = "recovered", [Way(right.after)]
-        elif faulty:
+            status, ways = "recovered", [Route(right.after)]
+        elif faulty := self._unrefuted(faulty):
             status, ways = "misconception", [way._replace(seen=True) for way in faulty]
             details["among"] = tuple(dict.fromkeys(way.belief for way in faulty))
             details["at"] = self._acted_at(name, faulty)
             details["slip"] = slip_between(entries[0].bare, self._digits(name, origin))
         else:
-            ways = [Way(sheet.adopt(name, *origin, entries))]
+            ways = [Route(sheet.adopt(name, *origin, entries))]
             status, details["slip"] = self._unexplained(name, entries, origin)
         self.ways = list(dict.fromkeys(ways))[:MOST_WAYS]
+        if status == "right":
+            self.right.append((before[0], tuple(self.pending), name, entries))
         if not self.seen:
             self.lines_of_first = tuple(self.pending)
         elif status == "off" and not details["slip"]:
             self._doubt_first()
+        expects = sheet.says(name, *right)
         self.marks.append(
             LineMark(
                 name,
                 "; ".join(entry.text for entry in entries),
                 status,
-                expects=sheet.says(name, *right),
-                own=sheet.says(name, *origin),
+                expects=expects,
+                own=expects if origin == right else sheet.says(name, *origin),
                 had=sheet.had(name, origin.before),
                 **details,
             )
         )
         self.seen.append(name)
 
-    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _unrefuted(self, faulty: list[Route]) -> list[Route]:
+        """Return those of *faulty* whose belief would have written the right lines before; all where none would."""
+        kept = [
+            way
+            for way in faulty
+            if way.method is not None
+            and all(
+                self.sheet.shows(name, *_run(page, way.method, lines, self.sheet.context), entries)
+                for page, lines, name, entries in self.right
+            )
+        ]
+        return kept or faulty
+
+    def _faulty(self, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written."""
         if self.believing is None:
             return []
-        found: list[Way] = []
+        found: list[Route] = []
         for way in self.ways:
             if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
                 found += self._faulty_from_start(way, name, entries)
@@ -268,8 +292,8 @@ class Walker:
             tried = [(way.belief, way.method)] if way.method is not None else []
             usual = None
             if not way.silent and self.sheet.goes_on(way.page):
-                every = self.believing.methods(self.base)
-                tried += [pair for pair in every if pair[0] != way.belief]
+                acting = _acting(self.base, self.believing, tuple(self.pending))
+                tried += [(belief, method) for _, belief, method in acting if belief != way.belief]
                 usual = self.run(self.base, way.page).after
             for belief, method in tried:
                 ran = self.run(method, way.page)
@@ -277,7 +301,7 @@ class Walker:
                     found.append(self._held(way, belief, method, ran))
         return found
 
-    def _faulty_from_start(self, way: Way, name: str, entries: tuple[Reading, ...]) -> list[Way]:
+    def _faulty_from_start(self, way: Route, name: str, entries: tuple[Reading, ...]) -> list[Route]:
         """Return every way in which a belief writes what is written first."""
         assert self.believing is not None  # noqa: S101 - beliefs are looked for
         lines = tuple(self.pending)
@@ -291,9 +315,9 @@ class Walker:
         ]
         return [one for _, one in sorted(shown, key=itemgetter(0))]
 
-    def _held(self, way: Way, belief: str, method: Method, ran: Ran) -> Way:
+    def _held(self, way: Route, belief: str, method: Method, ran: Ran) -> Route:
         """Return *way* as it goes on where *belief* wrote what is written."""
-        return Way(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
+        return Route(ran.after, method, belief, at=way.at or self._apart_at(method, way.page))
 
     def _apart_at(self, method: Method, page: AnyPage) -> str:
         """Return the first line not yet judged on which *method* writes something else than the right rules."""
@@ -305,7 +329,7 @@ class Walker:
                 return line.name
         return ""
 
-    def _acted_at(self, name: str, faulty: list[Way]) -> str:
+    def _acted_at(self, name: str, faulty: list[Route]) -> str:
         """Return the earlier line on which all of *faulty* acted, where that is one."""
         places = {way.at for way in faulty}
         return places.pop() if len(places) == 1 and name not in places else ""
@@ -324,8 +348,9 @@ class Walker:
         return "off", slip
 
     def _digits(self, name: str, ran: Ran) -> str:
-        """Return the digits that should stand on a line."""
-        return "".join(c for c in self.sheet.says(name, *ran).split("×")[0] if c in "01")
+        """Return the digits that a line should have."""
+        row = self.sheet.says(name, *ran).split("×")[0].removeprefix("(1)")  # a carry that may be left out
+        return "".join(c for c in row if c in "01")
 
     def _doubt_first(self) -> None:
         """Lay the first line to a slip in copying where one gives it as well as a belief.

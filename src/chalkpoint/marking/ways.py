@@ -73,7 +73,7 @@ WORKABLE = (
     "add",
     "subtract",
 )
-"""The operations of which it can be told what every way of working writes; those that tell most stand last."""
+"""The operations of which it can be told what every way of working writes; those that tell most come last."""
 
 
 CONVENTION = "convention"
@@ -274,7 +274,7 @@ def _touches(name: str, operation: str) -> bool:
 
 @cache
 def slots_of(ways: tuple[Way, ...], operation: str, course: Course, part: str) -> tuple[Slots, ...]:
-    """Return one list of slots for each method among *ways*: their lines stand in different orders.
+    """Return one list of slots for each method among *ways*: their lines come in different orders.
 
     part  the answer whose lines alone are meant; "" for all of them
     """

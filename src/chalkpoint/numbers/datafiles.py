@@ -1,4 +1,4 @@
-"""JSON and TOML that others wrote: whatever is wrong with a text is told as the library's own kind of error.
+"""Files, JSON and TOML that others wrote: what is wrong with one is told in a sentence, or as the library's own error.
 
 Left to themselves the libraries break in other ways at texts nested a thousand deep and at numbers of thousands of
 digits.
@@ -7,9 +7,14 @@ digits.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
-__all__ = ["JsonMapping", "JsonObject", "load_json", "load_toml"]
+from chalkpoint.numbers.errors import EntryError, FileError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+__all__ = ["JsonMapping", "JsonObject", "load_json", "load_toml", "read_json", "read_text"]
 
 JsonObject: TypeAlias = dict[str, Any]
 """A JSON object or a TOML table. What is in one that others wrote is checked where it is read."""
@@ -19,6 +24,36 @@ JsonMapping: TypeAlias = Mapping[str, Any]
 
 DEEP = "it is nested too deep"
 LONG = "it has a number of more digits than are read"
+
+
+def read_text(path: str | Path, what: str, give: str, *, encoding: str = "utf-8") -> str:
+    """Return the text in the file at *path*.
+
+    what  what it is, as a refusal calls it
+    give  what would be read, for the refusal
+
+    Raises FileError when it cannot be read.
+    """
+    from pathlib import Path  # slow to load, and what is worked needs no file
+
+    try:
+        return Path(path).read_text(encoding=encoding)
+    except (OSError, UnicodeDecodeError) as reason:
+        why = getattr(reason, "strerror", None) or "not text in UTF-8"
+        raise FileError(f"the {what} {str(path)!r} cannot be read ({why}); give {give}") from reason
+
+
+def read_json(path: str | Path, what: str, give: str) -> Any:
+    """Return what is written in the JSON file at *path*; *what* and *give* as for `read_text`.
+
+    Raises FileError when it cannot be read, EntryError when it is no JSON.
+    """
+    import json
+
+    try:
+        return load_json(read_text(path, what, give))
+    except json.JSONDecodeError as reason:
+        raise EntryError(f"{path}: not JSON ({reason.msg}); give {give}") from reason
 
 
 def load_json(text: str) -> Any:

@@ -7,7 +7,7 @@ sign bit, then a two's complement exponent of e bits::
 
 It is normalised when its first two mantissa bits differ. Other parts make other formats: an excess
 exponent, the exponent first, a second mantissa bit that is implied and not written, the point after
-it, a mantissa whose last bits stand behind the exponent, an exponent kept for zero.
+it, a mantissa whose last bits come after the exponent, an exponent kept for zero.
 """
 
 from __future__ import annotations
@@ -44,12 +44,12 @@ class Pattern(NamedTuple):
 class FloatFormat:
     """A floating-point format of a mantissa field and an exponent field.
 
-    mantissa        Field; the binary point stands *places* bits from its right-hand end
+    mantissa        Field; the binary point is *places* bits from its right-hand end
     exponent        Field
     exponent_first  True when the exponent is written before the mantissa
     zero_exponent   the exponent of the pattern for zero
     name            what the format is called; ``m+e`` where it has no name of its own
-    point           how many mantissa digits stand before the binary point
+    point           how many mantissa digits come before the binary point
     implied         the second mantissa bit, always the opposite of the first, is not written
     low_bits        how many of the mantissa's last bits are written behind the exponent
     zero_reserved   the lowest exponent is kept for zero
@@ -131,7 +131,7 @@ class FloatFormat:
         return self.lowest_exponent <= exponent <= self.highest_exponent
 
     def write(self, pattern: Pattern, *, point: bool = False) -> str:
-        """Return *pattern* in bits, its fields parted by a space.
+        """Return *pattern* in bits, its fields with a space between.
 
         >>> parse_format("8+4").write(Pattern(-93, 3), point=True)
         '1.0100011 0011'

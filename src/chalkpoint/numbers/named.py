@@ -7,7 +7,7 @@
     8+4 sign-and-magnitude     the mantissa's first bit is its sign, the rest its size
     1+4+3                      sign, exponent and fraction in the way of IEEE 754
     1+3+4 excess-4 stored-one point-first
-                               the leading one is written, and the point stands before it
+                               the leading one is written, and the point comes before it
     1+4+3 no-subnormals no-infinities
     1+4+3 twos-complement      the exponent in two's complement; neither subnormals nor infinities
     1+8+23 excess-128 exponent-last
@@ -335,7 +335,7 @@ def is_school(fmt: AnyFormat) -> TypeGuard[FloatFormat]:
 
 
 def value_or_none(fmt: AnyFormat, pattern: AnyPattern) -> Fraction | None:
-    """Return the exact value of *pattern* in *fmt*; None for an infinity and for what is not a number.
+    """Return the exact value of *pattern* in *fmt*; None for an infinity and NaN.
 
     >>> half = format_called("binary16")
     >>> value_or_none(half, half.infinity), value_or_none(half, half.zero)

@@ -8,7 +8,7 @@ from chalkpoint.numbers.bits import parse_bits
 
 __all__ = ["ORDERS", "field_widths", "in_order", "named_fields", "run_together"]
 
-#: IEEE 754's order, and the two in which sign and fraction stand together as a mantissa.
+#: IEEE 754's order, and the two in which sign and fraction are together, as a mantissa.
 ORDERS = ("sign exponent fraction", "sign fraction exponent", "exponent sign fraction")
 
 
@@ -25,7 +25,7 @@ def field_widths(order: str, exponent_bits: int, fraction_bits: int) -> tuple[in
 
 
 def in_order(order: str, sign: str, exponent: str, fraction: str, *, point: bool = False) -> str:
-    """Return the fields as written, parted by a space; a mantissa with its point if asked for.
+    """Return the fields as written, a space between; a mantissa with its point if asked for.
 
     >>> in_order("sign fraction exponent", "1", "0011", "0110000", point=True)
     '1.0110000 0011'

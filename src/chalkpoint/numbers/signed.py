@@ -6,7 +6,7 @@ whole significand, hidden one and all, in units of its last place::
     value = (-1)**sign * size / 2**places * 2**exponent
 
 With subnormals the lowest stored exponent hides no 1 and counts as the next one up (IEEE 754-2019,
-3.4). With infinities the highest stored exponent is kept for them and for what is not a number; with
+3.4). With infinities the highest stored exponent is kept for them and for NaN; with
 "one nan" only the pattern of all ones is kept, and there are no infinities (OCP 8-bit E4M3).
 """
 
@@ -62,7 +62,7 @@ class SignMagnitudeFormat:
     exponent       Field, excess or two's complement
     fraction_bits  digits of the size that are written
     hidden         whether a leading 1 is left out
-    point_first    whether the binary point stands before the leading digit (0.1...) or behind it (1....)
+    point_first    whether the binary point comes before the leading digit (0.1...) or behind it (1....)
     subnormals     whether the lowest stored exponent hides no 1
     specials       "infinities", "one nan" or "none"
     order          the fields in the order they are written
@@ -145,7 +145,7 @@ class SignMagnitudeFormat:
         return (exponent == self.highest_stored) & (fraction == 0)
 
     def is_nan(self, exponent: Number, fraction: Number) -> Truth:
-        """Tell whether the fields stand for what is not a number."""
+        """Tell whether the fields stand for NaN."""
         if self.specials == "none":
             return False
         full = exponent == self.highest_stored
@@ -170,7 +170,7 @@ class SignMagnitudeFormat:
     def value(self, pattern: Fields) -> Fraction:
         """Return the exact value of *pattern*.
 
-        Raises EntryError for an infinity and for what is not a number: they have none.
+        Raises EntryError for an infinity and NaN: they have none.
         """
         sign, exponent, fraction = pattern
         if self.is_nan(exponent, fraction) or self.is_infinity(exponent, fraction):
@@ -220,7 +220,7 @@ class SignMagnitudeFormat:
 
     @property
     def nan(self) -> Fields | None:
-        """The usual pattern for what is not a number, if the format has one."""
+        """The usual pattern of NaN, if the format has one."""
         if self.specials == "none":
             return None
         full = (1 << self.fraction_bits) - 1
@@ -293,7 +293,7 @@ class SignMagnitudeFormat:
         return field_widths(self.order, self.exponent_bits, self.fraction_bits)
 
     def write(self, pattern: Fields, *, point: bool = False) -> str:
-        """Return *pattern* in bits, its fields parted by a space; a mantissa with its point if asked for."""
+        """Return *pattern* in bits, its fields with a space between; a mantissa with its point if asked for."""
         sign, fraction = str(pattern.sign), to_bits(pattern.fraction, self.fraction_bits)
         exponent = self.exponent.write(pattern.exponent)
         return in_order(self.order, sign, exponent, fraction, point=point)

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from functools import cache
-from importlib.resources import files
 
 from chalkpoint.publishing.film.items import Band, Item
 from chalkpoint.publishing.film.pages import Pages
@@ -17,7 +15,7 @@ from chalkpoint.publishing.film.picture import Picture, Way
 from chalkpoint.publishing.film.row import Row
 from chalkpoint.publishing.film.svgpen import SvgPen
 from chalkpoint.publishing.frames import Frame, frames
-from chalkpoint.publishing.html import templates
+from chalkpoint.publishing.html import template_text, templates
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.parts import storyboard
@@ -54,7 +52,7 @@ class Section:
 
     @property
     def written_states(self) -> str:
-        """The states as the script reads them: things parted by spaces, states by bars."""
+        """The states as the script reads them: spaces between things, bars between states."""
         return "|".join(" ".join(map(str, sorted(state))) for state in self.states)
 
 
@@ -84,19 +82,14 @@ def board(lesson: Lesson, told: Storyboard | None = None, *, home: str = "") -> 
         home=home,
         decks=decks,
         with_parallels=sorted({deck.part for deck in decks[1:]}),
-        style=_file("board.css"),
-        script=_file("board.js"),
+        style=template_text("board.css"),
+        script=template_text("board.js"),
     )
 
 
 def board_script() -> str:
     """Return the one script of every board page, as it stands between its tags."""
-    return f"\n{_file('board.js')}\n"
-
-
-@cache
-def _file(name: str) -> str:
-    return (files("chalkpoint.publishing") / "templates" / name).read_text(encoding="utf-8").strip()
+    return f"\n{template_text('board.js')}\n"
 
 
 def _parallel(lesson: Lesson, part: Part, at: int) -> Lesson:

@@ -1,6 +1,6 @@
 """A scene as one accessible page, or as a part of a page that is not ours (a notebook's).
 
-The page needs nothing else: no script, no other file. Its templates and style sheets stand in
+The page needs nothing else: no script, no other file. Its templates and style sheets are in
 `templates/`.
 """
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-__all__ = ["Drawing", "drawing", "fragment", "page", "rails_sheet", "templates"]
+__all__ = ["Drawing", "drawing", "fragment", "page", "rails_sheet", "template_text", "templates"]
 
 LONGEST_HELD = 20  # characters of bits kept on one line, so that 320 px never scroll
 
@@ -33,7 +33,7 @@ def page(scene: Scene) -> str:
 
 
 def fragment(scene: Scene) -> str:
-    """Return *scene* as an HTML element with its own styles, to stand in any page.
+    """Return *scene* as an HTML element with its own styles, for any page.
 
     It has no headings, which would disturb those of the page around it.
     """
@@ -42,7 +42,7 @@ def fragment(scene: Scene) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A working drawn, to stand in a page of ours that has the sheet of rails.
+    """A working drawn, for a page of ours that has the sheet of rails.
 
     markup  the drawing
     styles  the rules that size this one
@@ -68,13 +68,13 @@ def drawing(scene: Scene, *, tag: str = "h2", only: str = "") -> Drawing:
 
 def rails_sheet() -> str:
     """Return the style sheet of rails, which every drawing needs."""
-    return _sheet("rails.css")
+    return template_text("rails.css")
 
 
 def _render(template: str, scene: Scene, sheets: Iterable[str], *, tag: str) -> str:
     environment, fit = templates(), fit_of(scene)
     own = environment.get_template("fit.css.jinja").render(fit=fit)
-    styles = "\n".join([*(_sheet(name) for name in sheets), own])
+    styles = "\n".join([*(template_text(name) for name in sheets), own])
     return environment.get_template(template).render(_shown(scene, fit, tag) | {"styles": styles})
 
 
@@ -109,7 +109,8 @@ def templates() -> Environment:
 
 
 @cache
-def _sheet(name: str) -> str:
+def template_text(name: str) -> str:
+    """Return the sheet or the script called *name*."""
     return (files("chalkpoint.publishing") / "templates" / name).read_text(encoding="utf-8").strip()
 
 

@@ -19,7 +19,7 @@ BITS = re.compile(
     (?:
         0x[0-9A-F]+                        # hexadecimal
       | [01][ ][01]{2,}[ ][01]+            # sign, exponent and fraction
-      | [01]+\.?[01]+[ ][01]{2,}(?:[ ][01]{2,})?(?!\.\d)  # a whole pattern, its fields parted by a space
+      | [01]+\.?[01]+[ ][01]{2,}(?:[ ][01]{2,})?(?!\.\d)  # a whole pattern, a space between its fields
       | [01]{2,}[ ][01]\.[01]+             # the same, exponent first
       | 0[01]+\.[01]+                      # fixed point: no decimal starts with 0 and another digit
       | (?<![\d.,])(?!0\.0{1,14}1\b)(?=[01.]{7})[01]+\.[01]+\u2026?  # long with a point; 0.0...01 is a decimal

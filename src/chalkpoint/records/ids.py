@@ -5,9 +5,10 @@ from __future__ import annotations
 import secrets
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
+from hashlib import sha256
 from threading import Lock
 
-__all__ = ["LENGTH", "new_id", "now", "time_text"]
+__all__ = ["LENGTH", "new_id", "now", "secret_digest", "time_text"]
 
 LENGTH = 12  # characters
 BYTES = 9
@@ -20,6 +21,11 @@ def new_id() -> str:
     (12, False)
     """
     return secrets.token_urlsafe(BYTES)
+
+
+def secret_digest(secret: str) -> str:
+    """Return what is kept of a secret that a browser has."""
+    return sha256(secret.encode()).hexdigest()
 
 
 def now() -> str:

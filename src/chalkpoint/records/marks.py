@@ -103,17 +103,13 @@ def _beliefs(run: str, entry: JsonObject) -> Iterator[JsonObject]:
         }
 
 
-def runs_of(db: Session, teacher: str, papers: str) -> Sequence[Run]:
-    """Return every marking of a set of papers, the latest first."""
-    return _runs(db, teacher, papers)
-
-
 def latest(db: Session, teacher: str, papers: str) -> Run | None:
     """Return the last marking of a set of papers; None where it was never marked."""
-    return next(iter(_runs(db, teacher, papers, limit=1)), None)
+    return next(iter(runs_of(db, teacher, papers, limit=1)), None)
 
 
-def _runs(db: Session, teacher: str, papers: str, *, limit: int | None = None) -> Sequence[Run]:
+def runs_of(db: Session, teacher: str, papers: str, *, limit: int | None = None) -> Sequence[Run]:
+    """Return the markings of a set of papers, the latest first."""
     kept.one(db, teacher, "papers", papers)
     pupils = select(func.count()).where(EntryRow.run == RunRow.id).scalar_subquery()
     query = (

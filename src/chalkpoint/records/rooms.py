@@ -8,13 +8,12 @@ from __future__ import annotations
 import secrets
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, fields
-from hashlib import sha256
 
 from sqlalchemy import delete, func, select, update
 from sqlalchemy.orm import Session
 
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.records.ids import new_id, now
+from chalkpoint.records.ids import new_id, now, secret_digest
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.looking import among, find, run
 from chalkpoint.records.schema import RoomRow, SeatRow
@@ -179,7 +178,7 @@ def sit(
     secret = secrets.token_urlsafe(BYTES)
     if not taken.digest:  # a slip shown again is the same pupil's, who may see what was written
         taken.since = now()
-    taken.digest, taken.source = _digest(secret), source
+    taken.digest, taken.source = secret_digest(secret), source
     db.flush()
     return secret
 
@@ -209,7 +208,7 @@ def seats_with(db: Session, secrets: Iterable[str], *, hold: bool = False) -> di
 
     hold  whether their rooms stay as they are until the end of the transaction
     """
-    by_digest = {_digest(secret): secret for secret in secrets}
+    by_digest = {secret_digest(secret): secret for secret in secrets}
     query = select(SEAT.c.digest, SEAT.c.seat, SEAT.c.since, *ROOM_COLUMNS).join(
         ROOM, ROOM.c.id == SEAT.c.room
     )
@@ -220,7 +219,7 @@ def seats_with(db: Session, secrets: Iterable[str], *, hold: bool = False) -> di
 
 def leave_seat(db: Session, secret: str) -> None:
     """Free the seat whose browser has this secret."""
-    row = db.scalar(select(SeatRow).where(SeatRow.digest == _digest(secret)))
+    row = db.scalar(select(SeatRow).where(SeatRow.digest == secret_digest(secret)))
     if row is not None:
         row.digest = None
 
@@ -258,7 +257,3 @@ def _row(db: Session, teacher: str, id: str) -> RoomRow:
 
 def _kept(row: RoomRow) -> KeptRoom:
     return KeptRoom(row.id, row.word, row.body, row.opened, row.closed, row.per_address)
-
-
-def _digest(secret: str) -> str:
-    return sha256(secret.encode()).hexdigest()

@@ -6,12 +6,11 @@ import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
-from hashlib import sha256
 
 from sqlalchemy import ColumnElement, and_, delete, or_, select, update
 from sqlalchemy.orm import Session
 
-from chalkpoint.records.ids import now, time_text
+from chalkpoint.records.ids import now, secret_digest, time_text
 from chalkpoint.records.schema import SessionRow, TeacherRow
 from chalkpoint.records.teachers import Teacher
 from chalkpoint.records.upserts import upsert
@@ -61,7 +60,10 @@ def open_session(db: Session, teacher: Teacher, *, browser: str = "", by_passwor
     """
     secret = secrets.token_urlsafe(BYTES)
     row = SessionRow(
-        digest=_digest(secret), teacher=teacher.id, browser=browser[:LONGEST_BROWSER], by_password=by_password
+        digest=secret_digest(secret),
+        teacher=teacher.id,
+        browser=browser[:LONGEST_BROWSER],
+        by_password=by_password,
     )
     db.add(row)
     db.flush()
@@ -70,14 +72,14 @@ def open_session(db: Session, teacher: Teacher, *, browser: str = "", by_passwor
 
 def share_session(db: Session, teacher: Teacher, secret: str) -> None:
     """Open the one session that every browser of a machine shares where nobody is asked who he is."""
-    row = {"digest": _digest(secret), "teacher": teacher.id, "created": now(), "seen": now()}
+    row = {"digest": secret_digest(secret), "teacher": teacher.id, "created": now(), "seen": now()}
     upsert(db, SessionRow, row)
 
 
 def who(db: Session, secret: str) -> Teacher | None:
     """Return the teacher whose session it is; None where it is none, ended, too old or unused for too long."""
     query = select(TeacherRow).join(SessionRow, SessionRow.teacher == TeacherRow.id)
-    row = db.scalar(query.where(SessionRow.digest == _digest(secret), _lasts()))
+    row = db.scalar(query.where(SessionRow.digest == secret_digest(secret), _lasts()))
     return Teacher(row.id, row.name) if row else None
 
 
@@ -86,7 +88,7 @@ def touch(db: Session, secret: str) -> bool:
     stale = time_text(datetime.now(UTC) - TOUCHED_EVERY)
     found = db.execute(
         update(SessionRow)
-        .where(SessionRow.digest == _digest(secret), SessionRow.seen < stale)
+        .where(SessionRow.digest == secret_digest(secret), SessionRow.seen < stale)
         .values(seen=now())
     )
     return bool(found.rowcount)  # type: ignore[attr-defined]
@@ -95,7 +97,9 @@ def touch(db: Session, secret: str) -> bool:
 def needs_touch(db: Session, secret: str) -> bool:
     """Tell whether it is a while since a session's use was noted."""
     stale = time_text(datetime.now(UTC) - TOUCHED_EVERY)
-    query = select(SessionRow.digest).where(SessionRow.digest == _digest(secret), SessionRow.seen < stale)
+    query = select(SessionRow.digest).where(
+        SessionRow.digest == secret_digest(secret), SessionRow.seen < stale
+    )
     return db.scalar(query) is not None
 
 
@@ -104,7 +108,7 @@ def sessions_of(db: Session, teacher: Teacher, secret: str) -> Sequence[Open]:
     query = (
         select(SessionRow).where(SessionRow.teacher == teacher.id, _lasts()).order_by(SessionRow.seen.desc())
     )
-    mine = _digest(secret)
+    mine = secret_digest(secret)
     return [
         Open(row.digest[:SHOWN], row.browser, row.created, row.seen, current=row.digest == mine)
         for row in db.scalars(query)
@@ -127,21 +131,19 @@ def close_one(db: Session, teacher: Teacher, name: str) -> bool:
 
 def close_session(db: Session, secret: str) -> None:
     """End a session."""
-    db.execute(delete(SessionRow).where(SessionRow.digest == _digest(secret)))
+    db.execute(delete(SessionRow).where(SessionRow.digest == secret_digest(secret)))
 
 
 def close_all(db: Session, teacher: Teacher, *, but: str = "") -> None:
     """End every session of a teacher, but for the one with the secret *but*."""
-    db.execute(delete(SessionRow).where(SessionRow.teacher == teacher.id, SessionRow.digest != _digest(but)))
+    db.execute(
+        delete(SessionRow).where(SessionRow.teacher == teacher.id, SessionRow.digest != secret_digest(but))
+    )
 
 
 def forget_old(db: Session) -> None:
     """Forget the sessions that have run out."""
     db.execute(delete(SessionRow).where(~_lasts()))
-
-
-def _digest(secret: str) -> str:
-    return sha256(secret.encode()).hexdigest()
 
 
 def _lasts() -> ColumnElement[bool]:

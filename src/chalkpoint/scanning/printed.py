@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections import defaultdict
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -11,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 import pypdfium2
 
-from chalkpoint.numbers.datafiles import JsonObject, load_json
+from chalkpoint.numbers.datafiles import JsonObject, read_json
 from chalkpoint.numbers.errors import EntryError, FileError
 from chalkpoint.scanning.boxes import PER_MM, Ink, Rectangle
 from chalkpoint.scanning.codes import Code, codes_in
@@ -150,15 +149,7 @@ def rendered(document: pypdfium2.PdfDocument, number: int, per_mm: float) -> npt
 
 
 def _table(papers: Path) -> JsonObject:
-    try:
-        table = load_json(papers.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(
-            f"the papers {str(papers)!r} cannot be read ({why}); give the papers.json of a set"
-        ) from reason
-    except json.JSONDecodeError as reason:
-        raise EntryError(f"{papers}: not JSON ({reason.msg}); give the papers.json of a set") from reason
+    table = read_json(papers, "papers", "the papers.json of a set")
     if not isinstance(table, dict) or "boxes" not in table:
         raise EntryError(
             f"{papers} does not say where its boxes are; set the papers again with this release, then print them"

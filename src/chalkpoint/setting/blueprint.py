@@ -7,8 +7,8 @@ import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
-from chalkpoint.numbers.datafiles import JsonObject, load_toml
-from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.numbers.datafiles import JsonObject, load_toml, read_text
+from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.setting.asking import (
     ASKED_KEYS,
     BLUEPRINT_KEYS,
@@ -138,13 +138,7 @@ def read_blueprint(path: str | Path) -> Blueprint:
 
     Raises FileError when a file cannot be read, EntryError for a line that cannot be taken.
     """
-    try:
-        text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(
-            f"the blueprint {str(path)!r} cannot be read ({why}); give a TOML text file"
-        ) from reason
+    text = read_text(path, "blueprint", "a TOML text file")
     return parse_blueprint(text, source=str(path), folder=Path(path).parent)
 
 

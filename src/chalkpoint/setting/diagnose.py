@@ -31,7 +31,7 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.tables import MethodTable
 from chalkpoint.working.under import written_under
 
-__all__ = ["Diagnosis", "answers_to", "answers_to_all", "choose_diagnosing", "ways_of"]
+__all__ = ["Diagnosis", "answers_to_all", "choose_diagnosing", "ways_of"]
 
 POOL = 80  # questions of each kind asked for, to choose among
 RARE = (  # what a fair draw seldom has, and some beliefs need
@@ -80,19 +80,16 @@ def _worked_in(question: Question) -> tuple[tuple[str, Course], ...]:
             return ((name, course),)
 
 
-def answers_to(question: Question, *, pairs: bool) -> Answers:
-    """Return what each way of working writes in the answer's place.
+def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answers]:
+    """Return what each way of working writes in the answer's place of each of *questions*.
+
+    Those of one operation are worked together.
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
-    >>> answers_to(ask("subtract", "6.5", "1.25", course=Course()), pairs=False)["invert-only"]
+    >>> answers_to_all([ask("subtract", "6.5", "1.25", course=Course())], pairs=False)[0]["invert-only"]
     '01010011 0011'
     """
-    return answers_to_all([question], pairs=pairs)[0]
-
-
-def answers_to_all(questions: Sequence[Question], *, pairs: bool) -> list[Answers]:
-    """Return the `answers_to` each of *questions*; those of one operation are worked together."""
     groups: dict[tuple[str, Course], list[int]] = defaultdict(list)
     found: dict[int, Answers] = {}
     for at, question in enumerate(questions):

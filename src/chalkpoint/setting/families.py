@@ -8,7 +8,7 @@ from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
 from chalkpoint.setting.points import POINTS, Point, answer_bits
-from chalkpoint.setting.size_points import SIZE_POINTS, extreme_bits
+from chalkpoint.setting.size_points import SIZE_POINTS, part_bits
 from chalkpoint.setting.whole_points import CODE_POINTS, WHOLE_POINTS
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import right_method
@@ -61,7 +61,7 @@ def undivided(operation: str) -> tuple[Point, ...]:
         if not point.part:
             found[point.rule] = point
         elif point.rule not in found:
-            bits = answer_bits if point.rule == "answer" else extreme_bits(point.rule)
+            bits = answer_bits if point.rule == "answer" else part_bits(point.rule)
             gives = "the pattern, normalised" if point.rule == "answer" else f"the {point.rule} pattern"
             found[point.rule] = replace(point, part="", give=gives, expects=bits, rank=0)
     return tuple(found.values())

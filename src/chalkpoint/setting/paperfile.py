@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
-from chalkpoint.numbers.datafiles import JsonObject, load_json
-from chalkpoint.numbers.errors import EntryError, FileError
+from chalkpoint.numbers.datafiles import JsonObject, read_json
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.setting.asking import MOST_QUESTIONS
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import SCHEMA, Asked, Paper, Papers
@@ -24,17 +23,9 @@ def read_papers(path: str | Path) -> Papers:
 
     Raises FileError when it cannot be read, EntryError when it is not chalkpoint.papers/1.
     """
+    table = read_json(path, "papers", "the papers.json of a set")
     try:
-        text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(
-            f"the papers {str(path)!r} cannot be read ({why}); give the papers.json of a set"
-        ) from reason
-    try:
-        return papers_from(load_json(text))
-    except json.JSONDecodeError as reason:
-        raise EntryError(f"{path}: not JSON ({reason.msg}); give the papers.json of a set") from reason
+        return papers_from(table)
     except EntryError as reason:
         raise EntryError(f"{path}: {reason}") from reason
 

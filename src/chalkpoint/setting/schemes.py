@@ -139,8 +139,8 @@ def scheme_for(
 
 
 def answer_marks(marks: Iterable[Mark]) -> int:
-    """Return the marks for accuracy."""
-    return sum(mark.marks for mark in marks if mark.kind == "A")
+    """Return the marks that are not for a method: a right answer shows its sign too, which has a mark of its own."""
+    return sum(mark.marks for mark in marks if mark.kind != "M")
 
 
 def points_of(working: Working) -> list[Point]:

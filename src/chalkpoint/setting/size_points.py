@@ -77,8 +77,8 @@ def rounded(working: Working) -> str:
     return f"{size} \u00d7 2^{write_value(Fraction(page.exponent))}"
 
 
-def extreme_bits(name: str) -> Expected:
-    """Return what reads one of the extreme values."""
+def part_bits(name: str) -> Expected:
+    """Return what reads a part of the result, such as the remainder or one of the extreme values."""
 
     def read(working: Working) -> str:
         return working.result.values[name][0] if name in working.result.values else ""
@@ -151,6 +151,6 @@ SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     "divide": _scaling(
         "quotient", "the divisor\u2019s taken from the other", "of the sizes, past the last place"
     ),
-    "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
+    "range": tuple(Point(name, "B", f"the {name} pattern", part_bits(name)) for name in EXTREMES),
     "error": COSTS,
 }

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS, write_value
-from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, decimal
-from chalkpoint.setting.size_points import extreme_bits, read_value
+from chalkpoint.setting.points import COSTS, Point, RowOf, answer_bits, decimal
+from chalkpoint.setting.size_points import part_bits, read_value
 from chalkpoint.working.working import Working
 
 __all__ = ["CODE_POINTS", "EXTREMES", "WHOLE_POINTS"]
@@ -33,15 +33,6 @@ def inverted(working: Working) -> str:
             if row.label == "invert":
                 return with_point(row.bits, row.places) if row.places else row.bits
     return ""
-
-
-def part(name: str) -> Expected:
-    """Return what reads a part of the result, such as the remainder."""
-
-    def read(working: Working) -> str:
-        return working.result.values[name][0] if name in working.result.values else ""
-
-    return read
 
 
 DECIMAL = Point(
@@ -74,12 +65,12 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
             "remainder",
             "A",
             "what is left, with the dividend\u2019s sign",
-            part("remainder"),
+            part_bits("remainder"),
             rank=2,
             own_line=True,
         ),
     ),
-    "range": tuple(Point(name, "B", f"the {name} pattern", extreme_bits(name)) for name in EXTREMES),
+    "range": tuple(Point(name, "B", f"the {name} pattern", part_bits(name)) for name in EXTREMES),
     "error": COSTS,
 }
 

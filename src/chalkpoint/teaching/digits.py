@@ -21,7 +21,6 @@ COUNTS = NUMBER_WORDS[LONG_RUN:]
 COUNTED = re.compile(rf"\b(?:then )?({'|'.join(COUNTS)}|\d+) (zero|one)s\b")
 FIGURES = {"zero": "0", "one": "1", "point": "."}
 BITS = re.compile(r"(?<![\w.])[01]*\.?[01]{2,}(?:[ \u00a0][01]{2,})*\u2026?(?![\w.]*[2-9])")
-NUMBER = re.compile(r"\d+")
 
 
 def as_digits(spoken: str) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from chalkpoint.working.speech import say_count
+from chalkpoint.working.wording.said import listed
 
 __all__: list[str] = []
 
@@ -94,7 +95,6 @@ PERCENT = "That is {ratio:percent}: the relative error."
 
 FIRST_TERMS = "First, {total} and {term}."
 NEXT_TERM = "The total is {total}. Next comes {term}."
-FIRST_IS_SIGN = "The first bit is the sign, and the rest is the size."
 NEW_TOTAL = "What will the new total be?"
 
 # === Reading operands ===
@@ -299,15 +299,6 @@ def places(number: int) -> str:
 def capital(sentence: str) -> str:
     """Return *sentence* with a capital letter in front."""
     return sentence[:1].upper() + sentence[1:]
-
-
-def listed(words: list[str]) -> str:
-    """Return words in a row: "one", "one and nought", "one, nought and one".
-
-    >>> listed(["one", "nought", "one"])
-    'one, nought and one'
-    """
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1]))) if words else ""
 
 
 def named(bits: str) -> str:

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml
+from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml, read_text
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
     Finder,
@@ -102,10 +102,7 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
     """
     path = Path(path)
     try:
-        table = load_toml(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as reason:
-        why = getattr(reason, "strerror", None) or "not text in UTF-8"
-        raise FileError(f"the lesson {str(path)!r} cannot be read ({why}); give a TOML text file") from reason
+        table = load_toml(read_text(path, "lesson", "a TOML text file"))
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(f"{path}: {reason}; a lesson has tables such as [[part]]") from reason
     return lesson_from(table, where=f"{path}: ", folder=path.parent, finder=finder)

@@ -39,7 +39,7 @@ __all__ = ["Teller", "sentences"]
 AFTER_ANSWER = 4000  # ms
 SENTENCE_END = re.compile(r"(?<=[.?!]) (?=[A-Z\u2018\u201c])")
 LONG_SENTENCE = 70  # characters
-NORMALISING, ALIGNING = "normalise", "align"
+ALIGNING = "align"
 
 
 def sentences(text: str) -> list[str]:

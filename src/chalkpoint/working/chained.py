@@ -70,7 +70,7 @@ def part_asked(question: Question, stage: int, carried: Any) -> Question:
 def came_to(question: Question, asked: Question, page: AnyPage) -> Any:
     """Return what the part *asked* of *question* came to on its last *page*: a value, a pattern or a `Word`."""
     if asked.operation.name == "decode":
-        if getattr(page, "special", False):  # an infinity, or what is not a number
+        if getattr(page, "special", False):  # an infinity or NaN
             worked = work_question(question)
             return Word(worked.result.bits or worked.outcome)
         return Fraction(page.value)

@@ -5,24 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from chalkpoint.numbers.exact import write_exact
 from chalkpoint.numbers.fitting import nearest_patterns
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.course import Course
 
-__all__ = ["NO_ANSWER", "VERDICTS", "Check", "by_rule", "check", "check_special"]
-
-VERDICTS = (
-    "exact",
-    "truncation error",
-    "representation error",
-    "representation and truncation error",
-    "overflow",
-    "underflow",
-    "not a number",
-)
-
+__all__ = ["NO_ANSWER", "Check", "by_rule", "check", "check_special"]
 
 #: In the place of an exact answer where there is none: what the format writes for it is the end of its range.
 NO_ANSWER = "no answer"
@@ -37,7 +25,8 @@ class Check:
     nearest   the pattern nearest to x, or both at a tie (the lower first); where the course leaves an
               underflow un-normalised, patterns left so count too
     by_rule   x itself brought into the format by the course's rounding, or None where that is a word
-    verdict   one of VERDICTS
+    verdict   "exact", "truncation error", "representation error", "representation and truncation error", "overflow",
+              "underflow" or "not a number"
     fits      whether x has a normalised pattern (or is zero)
     special   "infinity", "minus infinity" or "not a number" where that is the exact answer, "no answer" where there
               is none, as to a division by zero; x is then 0 for want of a value; else ""
@@ -55,11 +44,6 @@ class Check:
     verdict: str
     fits: bool
     special: str = ""
-
-    @property
-    def exact_written(self) -> str:
-        """The exact answer for a program to read back, or the word for it."""
-        return self.special or write_exact(self.exact)
 
     @property
     def nearest(self) -> list[str]:

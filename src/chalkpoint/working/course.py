@@ -7,8 +7,8 @@ from dataclasses import asdict, dataclass, fields, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from chalkpoint.numbers.datafiles import JsonObject, load_toml
-from chalkpoint.numbers.errors import EntryError, FileError, near_misses
+from chalkpoint.numbers.datafiles import JsonObject, load_toml, read_text
+from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import (
@@ -82,7 +82,7 @@ class Course:
                 raise EntryError(_refused("accepts", method, METHODS))
         for key in ("takes", "refuses"):
             object.__setattr__(self, key, _manners(key, getattr(self, key)))
-        # Asking for the format also checks its spelling.
+        # The property checks the spelling.
         fmt = self.number_format
         object.__setattr__(self, "format", str(fmt))
         own, choices = own_choices(fmt), allowed_choices(fmt)
@@ -160,6 +160,7 @@ MANNERS = (
     "leading zeros of the exponent left off",
     "trailing zeros left off",
     "zeros added at the end",
+    "zeros added in front",
     "sign bit left off",
     "leading zeros left off",
     "fields in the other order",
@@ -212,16 +213,9 @@ def read_course(path: str | Path) -> Course:
     a key or value is not one of a course's.
     """
     import tomllib
-    from pathlib import Path
 
     try:
-        text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as reason:
-        raise FileError(
-            f"the course {str(path)!r} cannot be read ({_why(reason)}); give a TOML text file"
-        ) from reason
-    try:
-        table = load_toml(text)
+        table = load_toml(read_text(path, "course", "a TOML text file"))
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(f'{path}: {reason}; a course has lines such as format = "8+4"') from reason
     return course_from(table, where=f"{path}: ")
@@ -245,7 +239,3 @@ def course_from(table: JsonObject, *, where: str = "") -> Course:
         return Course(**table)
     except EntryError as reason:
         raise EntryError(f"{where}{reason}") from reason
-
-
-def _why(reason: Exception) -> str:
-    return getattr(reason, "strerror", None) or "not text in UTF-8"

@@ -77,7 +77,7 @@ def row_loss(step: Step, row: str, places: int, *, spare: bool = False) -> tuple
     shift = new_power - old_power
     if step.rule == "range" and shift < 0:  # the end of the range was written instead
         return "", scaled(old, old_power) - scaled(new, new_power)
-    if shift < 0 or (old == 0 and step.rule != "cut"):
+    if shift < 0:
         return "", Fraction(0)
     worth = scaled(old - (new << shift), old_power)
     if step.rule == "cut":

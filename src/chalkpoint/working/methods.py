@@ -104,6 +104,10 @@ class Method:
                 page = self.rules[slot](page, context)
         return page
 
+    def writes_alike(self, other: Method, line: Line) -> bool:
+        """Tell whether *line* is written by the same rules as by *other*."""
+        return all(self.rules.get(slot) is other.rules.get(slot) for slot in line.slots)
+
     def departs(self, line: Line, before: AnyPage, after: AnyPage, context: object) -> bool:
         """Tell whether a faulty rule wrote *line*: the right one would have left another page."""
         return self.right is not None and bool(self.right.apply(line, before, context) != after)

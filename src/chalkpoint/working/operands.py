@@ -281,7 +281,7 @@ def _pattern_in(entry: str, fmt: AnyFormat) -> AnyPattern:
 
 
 def _special(entry: str, fmt: SignMagnitudeFormat) -> AnyPattern:
-    """Return the pattern of an infinity, of what is not a number, or of minus zero; else None."""
+    """Return the pattern of an infinity, of NaN or of minus zero; else None."""
     word = " ".join(entry.lower().replace("\u2212", "-").split())
     if word in NOT_NUMBERS:
         if fmt.nan is None:

@@ -276,7 +276,7 @@ def _called(given: tuple[str, ...], operands: int) -> tuple[str, ...]:
 
 
 def ask_line(line: str, *, course: Course) -> Question:
-    """Return the question written on one line: the operation, then its operands parted by commas.
+    """Return the question written on one line: the operation, then its operands with commas between.
 
     A comma without a space behind it belongs to a number where the course writes decimals so.
 
@@ -308,7 +308,6 @@ def _ask_about(kind: Operation, entries: list[str], course: Course, names: tuple
         about.names,
         about=about,
         notes=about.notes,
-        spelled=about.spelled,
         outside=about.outside,
     )
 

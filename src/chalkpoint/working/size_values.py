@@ -42,7 +42,7 @@ PLACES_PAST_THE_CUT = 4  # written of a tail that never ends, so that the cut ca
 class SizeReadPage(NamedTuple):
     """A pattern being read: its fields as numbers, then what they stand for.
 
-    special   whether the fields stand for an infinity or for what is not a number
+    special   whether the fields stand for an infinity or NaN
     size      the whole size, in units of its last place
     value     the exact value, once scaled
     """
@@ -62,7 +62,7 @@ def read_sign(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
 
 
 def read_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Tell whether the fields are kept for an infinity or for what is not a number."""
+    """Tell whether the fields are kept for an infinity or NaN."""
     fields = (page.stored, page.fraction)
     return page._replace(special=fmt.is_infinity(*fields) | fmt.is_nan(*fields))
 

@@ -110,7 +110,7 @@ def _kinds(page: SizePage, fmt: SignMagnitudeFormat) -> tuple[Truth, Truth, Trut
 
 
 def special_sum(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
-    """An infinity swallows any number; two of opposite sign, or what is not a number, give no number.
+    """An infinity swallows any number; two of opposite sign give NaN, and so does NaN itself.
 
     >>> from chalkpoint.numbers.named import format_called, size_format
     >>> special_sum(SizePage(0, 8, 0, 1, 1, 3), size_format(format_called("1+4+3"))).special == TO_INFINITY

@@ -27,7 +27,7 @@ class Result:
              faulty method kept a carry
     pattern  the pattern, or None where the outcome is a word
     bits     the pattern in bits, or None
-    value    its exact value, or None for a word, an infinity or what is not a number
+    value    its exact value, or None for a word, an infinity or NaN
     values   for `range`: (bits, value) of each extreme by name
     """
 

@@ -22,8 +22,8 @@ def test_a_belief_is_told_in_full(belief: Belief) -> None:
 
 @pytest.mark.parametrize("belief", EVERY, ids=list(BELIEFS))
 def test_names_of_other_beliefs_are_known(belief: Belief) -> None:
-    """Kin and look-alikes are in the catalogue, and look-alikes name each other."""
-    assert set(belief.kin) | set(belief.alike) <= set(BELIEFS)
+    """Look-alikes are in the catalogue, and name each other."""
+    assert set(belief.alike) <= set(BELIEFS)
     assert all(belief.id in BELIEFS[other].alike for other in belief.alike)
 
 

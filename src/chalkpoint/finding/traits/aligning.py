@@ -45,7 +45,8 @@ def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
             bounds = tuple(min(bound, Fraction(most)) for bound in bounds)
     else:  # an operand that was not in normal form may lie lower than any that is
         lowest -= case.format.places
-        smaller = larger(case.ready.first_exponent, case.ready.second_exponent) - case.shift
+        ready = case.ready  # its exponents are counted from the larger one
+        smaller = case.larger_exponent + larger(ready.first_exponent, ready.second_exponent) - case.shift
         bounds = _bounds(case.format, value, lowest)
     exponents = (smaller, lowest)
     whole = pick(*exponents, [int(bound.denominator == 1) for bound in bounds]) == 1

@@ -13,7 +13,7 @@ from functools import cache
 from chalkpoint.finding.case import case_of
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
-from chalkpoint.finding.traits.single import decimal_places, recurring_period
+from chalkpoint.finding.traits.single import decimal_places, is_tie, ones, recurring_period
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
@@ -34,7 +34,7 @@ ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
 
 
 def _values(question: Question) -> list[Fraction | None]:
-    """Return the value of each operand; None for an infinity and for what is not a number."""
+    """Return the value of each operand; None for an infinity and NaN."""
     if question.operation.takes == "values":
         return list(question.values)
     return [value_or_none(question.format, pattern) for pattern in question.patterns]
@@ -50,10 +50,6 @@ def _signs(case: AnyCase) -> int:
             negative = value < 0
         number = 2 * number + int(negative)
     return number
-
-
-def _ones(case: AnyCase) -> int:
-    return "".join(case.question.operands).count("1")
 
 
 def _is_zero(case: AnyCase) -> bool:
@@ -113,14 +109,10 @@ def _common(operation: str) -> tuple[Trait, ...]:
                 lambda case: recurring_period(case.question.value) == 0,
             )
         )
-        traits.append(Trait("tie", "the value lies half way between two patterns", "yes or no", _is_tie))
+        traits.append(Trait("tie", "the value lies half way between two patterns", "yes or no", is_tie))
     else:
-        traits.append(Trait("sparse", "1s in the patterns", "number", _ones, most=lambda fmt: 2 * fmt.bits))
+        traits.append(Trait("sparse", "1s in the patterns", "number", ones, most=lambda fmt: 2 * fmt.bits))
     return tuple(traits)
-
-
-def _is_tie(case: AnyCase) -> bool:
-    return len(case.check.nearest_patterns) == 2
 
 
 # === Columns: whole numbers and fixed point ===

@@ -12,7 +12,15 @@ from chalkpoint.numbers.formats import Pattern
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.working import Working
 
-__all__ = ["OPERAND_TRAITS", "PATTERN_TRAITS", "PRODUCT_TRAITS", "RESULT_TRAITS", "VALUE_TRAITS"]
+__all__ = [
+    "OPERAND_TRAITS",
+    "PATTERN_TRAITS",
+    "PRODUCT_TRAITS",
+    "RESULT_TRAITS",
+    "VALUE_TRAITS",
+    "is_tie",
+    "ones",
+]
 
 
 def _pattern(working: Working) -> Pattern:
@@ -78,7 +86,8 @@ def _differ(one: str, other: str) -> Callable[[Working], bool]:
     return lambda working: _roundings(working)[one] != _roundings(working)[other]
 
 
-def _is_tie(working: Working) -> bool:
+def is_tie(working: Working) -> bool:
+    """Tell whether the exact answer lies half way between two patterns."""
     return len(working.check.nearest_patterns) == 2
 
 
@@ -104,7 +113,8 @@ def _norm_shift(working: Working) -> int:
     return 0
 
 
-def _ones(working: Working) -> int:
+def ones(working: Working) -> int:
+    """Return how many 1s the operands have."""
     return "".join(working.question.operands).count("1")
 
 
@@ -179,7 +189,7 @@ OPERAND_TRAITS = (
         "yes or no",
         _palindromic,
     ),
-    Trait("sparse", "1s in the pattern", "number", _ones, most=lambda fmt: fmt.bits),
+    Trait("sparse", "1s in the pattern", "number", ones, most=lambda fmt: fmt.bits),
 )
 
 RESULT_TRAITS = (
@@ -279,7 +289,7 @@ VALUE_TRAITS = (
         "yes or no",
         _differ("cut", "cut size"),
     ),
-    Trait("tie", "the value lies halfway between two patterns", "yes or no", _is_tie),
+    Trait("tie", "the value lies halfway between two patterns", "yes or no", is_tie),
     Trait("round-carries", "rounding to nearest changes the exponent", "yes or no", _round_carries),
     Trait(
         "error-ulps",

@@ -46,7 +46,7 @@ def dots_in_words(number: int, counts: Mapping[int, int], of: int) -> str:
 def square(lost: int, of: int, unseen: int = 0) -> str:
     """Return the shapes of a square of 20 units that fills from below with the share of marks lost.
 
-    unseen  the part of *lost* where nothing is written: hatched, above what is shown wrong
+    unseen  the part of *lost* where nothing is known: hatched, above what is shown wrong
 
     >>> square(0, 4)
     '<path class="o" d="M.5 .5h19v19h-19z"/>'

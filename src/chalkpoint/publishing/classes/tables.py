@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import io
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TextIO
@@ -11,7 +10,7 @@ from typing import Self, TextIO
 from chalkpoint.marking.cells import tame, untame
 from chalkpoint.marking.groups import decisions_in
 from chalkpoint.marking.students import Entry
-from chalkpoint.publishing.papers.sheets import dated
+from chalkpoint.publishing.xlsxbook import write_book
 from chalkpoint.setting.papers import Papers
 
 __all__ = ["MarksTable", "write_workbook"]
@@ -62,25 +61,12 @@ def write_workbook(path: Path, source: Path) -> None:
 
     A cell of a workbook that is said to be text is never run, so what begins like a formula is kept as it is.
     """
-    from openpyxl import Workbook
-    from openpyxl.cell import WriteOnlyCell
-
-    book = Workbook(write_only=True)
-    sheet = book.create_sheet("marks")
-    sheet.freeze_panes = "B2"
     with source.open(encoding="utf-8-sig", newline="") as file:
-        for number, cells in enumerate(csv.reader(file)):
-            typed = [
-                int(cell) if number and _is_mark(at, cell) else WriteOnlyCell(sheet, untame(cell))
-                for at, cell in enumerate(cells)
-            ]
-            for cell in typed:
-                if not isinstance(cell, int):
-                    cell.data_type = "s"
-            sheet.append(typed)
-    made = io.BytesIO()
-    book.save(made)
-    path.write_bytes(dated(made.getvalue()))
+        rows = (
+            [int(cell) if number and _is_mark(at, cell) else untame(cell) for at, cell in enumerate(cells)]
+            for number, cells in enumerate(csv.reader(file))
+        )
+        write_book(path, "marks", rows, frozen=1)
 
 
 def _is_mark(at: int, cell: str) -> bool:

@@ -6,7 +6,6 @@ import re
 from collections.abc import Sequence
 
 from chalkpoint.numbers.bits import looks_like_bits, with_point
-from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, is_school
 from chalkpoint.publishing.papers.printing import template
@@ -37,22 +36,15 @@ IN_WORDS = "in words"
 IN_THEIR_WORDS = (
     "A mark for each point made, in the pupil\u2019s own words and in any order: for the teacher to decide."
 )
-WITHOUT_A_CHECK = ("explain", "choose-format")
 MOST_BELIEFS = 2  # said of those that end at the right answer
 CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
-MOST_ANSWERS = 8  # rows of wrong answers
 LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
     6,
     2,
     150,
 )  # characters of the key: a column's, between two, across the page
-LONG = (
-    14  # characters of a pattern or a value; where any is longer, wrong answers have the page's whole width
-)
 
 PARTS = re.compile(r"; | or ")  # between several answers
-
-Data = JsonObject
 
 
 def solutions_source(papers: SetPapers) -> str:

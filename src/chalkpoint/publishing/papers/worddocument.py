@@ -8,6 +8,7 @@ from dataclasses import replace
 from io import BytesIO
 from typing import TYPE_CHECKING, NamedTuple
 from xml.sax.saxutils import escape
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
@@ -16,7 +17,7 @@ from chalkpoint.publishing.papers.formatcard import courses_of
 from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.questions import lines_first, lines_of_room
 from chalkpoint.publishing.papers.rows import lines_of, rows_of
-from chalkpoint.publishing.papers.sheets import dated
+from chalkpoint.publishing.xlsxbook import MADE
 from chalkpoint.setting.cards import card_sentences, format_in_words
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 
@@ -32,6 +33,7 @@ FACE = "Verdana"  # of the faces that every word processor has, the one with the
 STYLES = {"Normal": 10, "Heading 1": 15, "Heading 2": 11}  # pt
 TRAY_NAME = "tray"
 BLANK = "_" * 16
+DATES = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 GAP = re.compile(r"\{[a-z]*\}")
 SPACE = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
 
@@ -79,7 +81,19 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
         _question(document, item, sheet)
     kept = BytesIO()
     document.save(kept)
-    return dated(kept.getvalue())
+    return _dated(kept.getvalue())
+
+
+def _dated(package: bytes) -> bytes:
+    """Return a document with its dates fixed, inside and on each part of the archive: the same bytes every time."""
+    fixed = BytesIO()
+    with ZipFile(BytesIO(package)) as parts, ZipFile(fixed, "w", ZIP_DEFLATED) as out:
+        for name in parts.namelist():
+            content = parts.read(name)
+            if name == "docProps/core.xml":
+                content = DATES.sub(rb"\g<1>2020-01-01T00:00:00Z", content)
+            out.writestr(ZipInfo(name, MADE), content, ZIP_DEFLATED)
+    return fixed.getvalue()
 
 
 def _question(document: Document, item: Item, sheet: Sheet) -> None:

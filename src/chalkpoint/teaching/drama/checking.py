@@ -10,6 +10,7 @@ from chalkpoint.teaching.drama.line import Line
 from chalkpoint.teaching.estimating import told_apart, told_value
 from chalkpoint.teaching.narrator import Narrator
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Moment
+from chalkpoint.working.wording.said import listed
 from chalkpoint.working.working import Working
 
 __all__ = ["checking", "summing_up"]
@@ -48,7 +49,7 @@ def _where_gone(working: Working, narrator: Narrator) -> list[Line]:
         return [Line(say.ROUNDING_COST, None, DETAIL)]
     if not losses:
         return [Line(reason, weight=DETAIL) for reason in working.check_words.reasons[:1]]
-    worths = say.listed([told_value(abs(loss.worth), narrator.point) for loss in losses])
+    worths = listed([told_value(abs(loss.worth), narrator.point) for loss in losses])
     lines = [
         Line(say.WHERE_GONE, Moment(stage="gap"), DETAIL, seconds=6),
         Line(narrator.words(say.IN_TRAY, worth=worths), Moment(stage="tray"), ESSENTIAL),

@@ -9,6 +9,7 @@ from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import Column, columns_added, columns_taken, runs, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording.said import listed
 
 __all__ = ["add", "by_columns", "by_columns_taken", "combine"]
 
@@ -102,7 +103,7 @@ def _moment(row: int, columns: tuple[Column, ...], column: Column, last: int, ov
 def _added(column: Column) -> str:
     terms = [say.BITS[column.first], say.BITS[column.second], *(["one"] if column.carry_in else [])]
     carry = say.CARRY_ONE if column.carry_out else ""
-    return say.capital(say.COLUMN.format(terms=say.listed(terms), digit=say.BITS[column.digit], carry=carry))
+    return say.capital(say.COLUMN.format(terms=listed(terms), digit=say.BITS[column.digit], carry=carry))
 
 
 def _taken(column: Column) -> str:

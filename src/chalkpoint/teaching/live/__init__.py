@@ -9,7 +9,7 @@ ask_hinge, parse_letters                                      four answers on le
 check_line, gather                                            a pupil's line, as it is to be kept, or a refusal
 tally, tally_of                                               the class's lines side by side
 question_of, to_write, read_seat                              what is asked, what is left to write, a seat
-new_word, read_word, new_slips, read_slip                     how pupils come in
+new_word, read_word, new_slips                                how pupils come in
 room_to_dict, room_from_dict                                  chalkpoint.room/1
 """
 
@@ -36,7 +36,7 @@ from chalkpoint.teaching.live.room import (
     to_write,
 )
 from chalkpoint.teaching.live.roomjson import room_from_dict, room_to_dict
-from chalkpoint.teaching.live.slips import Slip, new_slips, read_slip
+from chalkpoint.teaching.live.slips import Slip, new_slips
 from chalkpoint.teaching.live.tally import Tally, TallyLine, check_line, gather, tally, tally_of
 from chalkpoint.teaching.live.words import new_word, read_word
 
@@ -66,7 +66,6 @@ __all__ = [
     "parse_letters",
     "question_of",
     "read_seat",
-    "read_slip",
     "read_word",
     "reopen_round",
     "reveal",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.live.room import Room
 
-__all__ = ["Slip", "new_slips", "read_slip"]
+__all__ = ["Slip", "new_slips"]
 
 #: Letters and digits that are not mistaken for each other on paper: no I, L, O, S, Z, 0, 1, 2, 5.
 SIGNS = "ABCDEFGHJKMNPQRTUVWXY346789"
@@ -53,20 +53,3 @@ def new_slips(room: Room, seats: Iterable[int], choose: Choose) -> tuple[Slip, .
 
 def _code(choose: Choose) -> str:
     return "".join(choose(SIGNS) for _ in range(LENGTH))
-
-
-def read_slip(slips: Iterable[Slip], text: str) -> Slip:
-    """Return the slip whose code *text* is: capitals, spaces and hyphens apart.
-
-    Raises EntryError where none has it.
-
-    >>> read_slip([Slip(3, "K7QX2M", "ebb")], " k7q-x2m").seat
-    3
-    """
-    plain = "".join(text.upper().replace("-", " ").split())
-    for slip in slips:
-        if slip.code == plain:
-            return slip
-    raise EntryError(
-        f"{text.strip()!r} is not the code of a slip for this room; copy the {LENGTH} signs from yours"
-    )

@@ -5,7 +5,6 @@ All of it is pure: a `Practice` is plain data, each act returns the session afte
 begin, write, hint, keep, fill_in, next_one     what a pupil does
 question_in, to_write_next                      the question and the line at hand
 summary                                         what a pupil keeps, in plain text
-practice_to_dict, practice_from_dict            chalkpoint.practice/1
 PRACTISED, top_level, level_words               what can be practised, and its fading levels
 """
 
@@ -23,7 +22,6 @@ from chalkpoint.teaching.practising.session import (
     to_write_next,
     write,
 )
-from chalkpoint.teaching.practising.sessionjson import practice_from_dict, practice_to_dict
 from chalkpoint.teaching.practising.summary import summary
 
 __all__ = [
@@ -37,8 +35,6 @@ __all__ = [
     "keep",
     "level_words",
     "next_one",
-    "practice_from_dict",
-    "practice_to_dict",
     "question_in",
     "summary",
     "to_write_next",

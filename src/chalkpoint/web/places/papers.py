@@ -21,6 +21,7 @@ from chalkpoint.setting.setter import set_papers
 from chalkpoint.web.bank import questions_in
 from chalkpoint.web.jobs import Watch
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
+from chalkpoint.web.places.marking.papers import papers_asked
 from chalkpoint.web.rendering import address
 from chalkpoint.web.showing import show
 from chalkpoint.working.question import Question
@@ -123,7 +124,7 @@ def _fill(papers: SetPapers, folder: Path, watch: Watch) -> None:
 
 def papers_page(request: PageRequest) -> Response:
     """Show papers that were set: what they ask, how equal they are, and their files."""
-    one = _asked(request)
+    one = papers_asked(request)
     papers = request.app.markers.papers(one.body)
     folder = _folder(request, one.about)
     files = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
@@ -144,14 +145,9 @@ def papers_page(request: PageRequest) -> Response:
     )
 
 
-def _asked(request: PageRequest) -> Kept:
-    with request.app.store.read() as db:
-        return kept.one(db, request.teacher, "papers", request.path["id"])
-
-
 def make_files(request: PageRequest) -> Response:
     """Make the files of kept papers again, the same byte for byte."""
-    one = _asked(request)
+    one = papers_asked(request)
     if "blueprint" not in one.about:
         raise EntryError(
             "these papers came without a blueprint, so there is nothing to make their files from"
@@ -168,7 +164,7 @@ def make_files(request: PageRequest) -> Response:
 
 def file_page(request: PageRequest) -> Response:
     """Send one of the files of kept papers."""
-    one = _asked(request)
+    one = papers_asked(request)
     return request.app.artefacts.send(
         _folder(request, one.about), request.path["name"], download=request.form.has("save")
     )

@@ -50,6 +50,7 @@ WHEELS = (
     Wheel("sqlalchemy", "2.1.9", "449fed5c2caa3b278cc57499d09db001fb3f28dc7f18affc48142aee4dcc0cdf"),
     Wheel("starlette", "1.10.0", "478c0ab3b4ced6e82719849c118fa406f0278a3499c1a898cd15cd31bdc38ce4"),
     Wheel("typing-extensions", "4.16.0", "481caa481374e813c1b176ada14e97f1f67a4539ce9cfeb3f350d78d6370c2e8"),
+    Wheel("xlsxwriter", "3.3.1", "8e2c89e59d733fe59e112317218c64fbbc276d90a8c144ebd6f7fa15e7ab184a"),
     Wheel("typst", "0.15.2", "39f9320f7a07623e90b0a53cc5e913649cf381d2ff7e9293a5bc327831811a36", BROWSER),
 )
 
@@ -65,7 +66,7 @@ BUNDLES = {
         "typing-extensions",
     ),
     "update": ("alembic", "mako"),
-    "sheets": ("et-xmlfile", "openpyxl"),
+    "sheets": ("et-xmlfile", "openpyxl", "xlsxwriter"),
     "print": ("segno",),
     "typst": ("typst",),
 }
@@ -73,7 +74,7 @@ BUNDLES = {
 #: The bundles that are fetched when one of these modules is first imported.
 LATER = {
     "update": ("alembic", "mako"),
-    "sheets": ("openpyxl", "et_xmlfile"),
+    "sheets": ("openpyxl", "et_xmlfile", "xlsxwriter"),
     "print": ("segno",),
     "typst": ("typst",),
 }

@@ -228,6 +228,5 @@ COLUMNS = (
             *in_codes.NOTHING_JUDGED,
         ),
         alike=("repair-copies-wrong-sign",),
-        kin=("product-wraps", "encode-range-ignored"),
     ),
 )

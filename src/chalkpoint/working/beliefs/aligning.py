@@ -240,7 +240,6 @@ ALIGNING = (
                 },
             ),
         ),
-        kin=("pad-zeros-left", "zero-fill-when-small"),
     ),
     Belief(
         id="align-sign-pinned",
@@ -299,6 +298,5 @@ ALIGNING = (
                 signed=True,
             ),
         ),
-        kin=("exp-unsigned",),
     ),
 )

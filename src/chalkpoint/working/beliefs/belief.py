@@ -2,8 +2,7 @@
 
 A belief is not tied to a step: a pupil who reads sign and magnitude does so in integers, mantissas
 and exponents alike. So a belief lists *places*; in each it fills or replaces named slots of the
-methods of some operations on one family of formats. Beliefs that pass for one another on paper but
-act in different places (reading and writing, say) name each other as *kin*.
+methods of some operations on one family of formats.
 
 Evidence is a letter: R, reported in interviews and tests on number representation or seen in public
 question threads; T, teachers' lore; C, conjecture. The weight (3, 2 or 1) is a guess at how common
@@ -109,7 +108,6 @@ class Belief:
     cause     where it may come from
     places    where it acts
     alike     beliefs that give the same answer in the same place unless the working tells them apart
-    kin       beliefs that are this one seen in another place
     policy    True where it breaks what the question asks rather than what the digits mean
     of_values True where it shows only in operands that are given as values, and stored first
 
@@ -129,7 +127,6 @@ class Belief:
     cause: str
     places: tuple[Place, ...]
     alike: tuple[str, ...] = ()
-    kin: tuple[str, ...] = ()
     policy: bool = False
     of_values: bool = False
 

@@ -205,7 +205,6 @@ CARRYING = (
                 {"repair": "Move the point left until one sign place is enough. The exponent is left alone."},
             ),
         ),
-        kin=("norm-mantissa-only",),
     ),
     Belief(
         id="repair-says-overflow",
@@ -248,7 +247,6 @@ CARRYING = (
                 {"range": "Write the low bits of the exponent and ask nothing more."},
             ),
         ),
-        kin=("wrap-accepted",),
     ),
     Belief(
         id="end-around-left-out",
@@ -261,7 +259,6 @@ CARRYING = (
         weight=3,
         cause="two\u2019s complement taken over",
         places=in_codes.CARRY_NOT_BROUGHT_ROUND,
-        kin=("carry-kept",),
     ),
     Belief(
         id="borrow-forgotten",
@@ -274,7 +271,6 @@ CARRYING = (
         weight=2,
         cause="columns worked one by one",
         places=in_codes.BORROW_FORGOTTEN,
-        kin=("xor-add",),
     ),
     Belief(
         id="no-carry-not-noticed",
@@ -287,6 +283,5 @@ CARRYING = (
         weight=2,
         cause="the carry not looked at",
         places=in_codes.NO_CARRY_NOT_NOTICED,
-        kin=("wrap-accepted",),
     ),
 )

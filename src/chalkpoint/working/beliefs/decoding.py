@@ -169,7 +169,6 @@ EXPONENT_BELIEFS = (
             *_exponents(read_unsigned, "Add up the exponent\u2019s weights, all positive."),
             *in_reading.UNSIGNED_EXPONENT,
         ),
-        kin=("msb-unsigned", "exp-unsigned-compare", "mantissa-unsigned"),
     ),
     Belief(
         id="exp-sign-mag",
@@ -182,7 +181,6 @@ EXPONENT_BELIEFS = (
         weight=2,
         cause="systems mixed",
         places=_exponents(read_sign_magnitude, "A 1 leads the exponent, so put a minus before the rest."),
-        kin=("read-sign-mag", "exp-written-sign-mag"),
     ),
 )
 
@@ -212,7 +210,6 @@ MANTISSA_BELIEFS = (
         places=_reading(
             "mantissa", mantissa_read(read_unsigned), "Add up the mantissa\u2019s weights, all positive."
         ),
-        kin=("msb-unsigned", "exp-unsigned"),
     ),
     Belief(
         id="mantissa-sign-mag",
@@ -229,7 +226,6 @@ MANTISSA_BELIEFS = (
             mantissa_read(read_sign_magnitude),
             "A 1 leads the mantissa, so put a minus before the rest.",
         ),
-        kin=("read-sign-mag", "set-sign-bit"),
     ),
     Belief(
         id="mantissa-sign-dropped",
@@ -310,7 +306,6 @@ SCALING_BELIEFS = (
             *_reading("scale", scale_by_ten, "Multiply by ten to the power of the exponent."),
             *in_reading.READ_IN_TENS,
         ),
-        kin=("decimal-standard-form",),
     ),
     Belief(
         id="exp-doubles",
@@ -340,7 +335,6 @@ SCALING_BELIEFS = (
             ),
             *in_reading.POINT_BACKWARDS,
         ),
-        kin=("exp-sign-flipped",),
     ),
     Belief(
         id="zero-fill-when-small",
@@ -353,7 +347,6 @@ SCALING_BELIEFS = (
         weight=3,
         cause="padding as for unsigned numbers",
         places=_reading("scale", scale_filling_zeros, "Move the point left and fill the gap with 0s."),
-        kin=("pad-zeros-left", "align-fill-zeros"),
     ),
     Belief(
         id="scale-one-short",
@@ -366,7 +359,6 @@ SCALING_BELIEFS = (
         weight=1,
         cause="a place miscounted; often only a slip",
         places=_reading("scale", scale_one_short, "Move the point one place less than the exponent."),
-        kin=("scientific-exponent",),
     ),
     Belief(
         id="decimal-standard-form",
@@ -388,7 +380,6 @@ SCALING_BELIEFS = (
                 },
             ),
         ),
-        kin=("exp-base-ten",),
     ),
 )
 

@@ -131,7 +131,6 @@ EXPONENTS = (
                 {"exponent": "Write the places counted to the form 1.xxx, one less."},
             ),
         ),
-        kin=("scale-one-short",),
     ),
     Belief(
         id="exp-written-sign-mag",
@@ -151,7 +150,6 @@ EXPONENTS = (
                 signed=True,
             ),
         ),
-        kin=("exp-sign-mag", "set-sign-bit"),
     ),
     Belief(
         id="exp-sign-flipped",
@@ -173,7 +171,6 @@ EXPONENTS = (
             ),
             *in_reading.EXPONENT_SIGN_FLIPPED,
         ),
-        kin=("point-moves-backwards",),
     ),
 )
 
@@ -196,7 +193,6 @@ MANTISSAS = (
                 "largest negative", one_behind_sign, "Set the first bit and the last.", (INTEGER, FIXED, ONES)
             ),
         ),
-        kin=("mantissa-sign-mag", "read-sign-mag", "sign-bit-only"),
     ),
     Belief(
         id="no-sign-place",
@@ -263,7 +259,6 @@ MANTISSAS = (
                 {"fit": "Write the digits as a whole number, and take the exponent that suits it."},
             ),
         ),
-        kin=("mantissa-whole",),
     ),
     Belief(
         id="invert-before-padding",
@@ -282,7 +277,6 @@ MANTISSAS = (
                 {"sign": "Invert the digits. 0s will fill up on the right."},
             ),
         ),
-        kin=("invert-only",),
     ),
 )
 

@@ -243,7 +243,6 @@ FRACTIONS = (
         weight=2,
         cause="weights counted from 2^0",
         places=_reads(read_from_one, "Give the first place after the point the weight 1."),
-        kin=("point-after-second-bit",),
     ),
     Belief(
         id="frac-digits-as-integer",
@@ -270,7 +269,6 @@ FRACTIONS = (
         weight=2,
         cause="the order of halving copied to doubling",
         places=_writes(write_bits_backwards, "List the bits of the doublings last to first."),
-        kin=("remainders-top-down",),
     ),
     Belief(
         id="recurring-stops",
@@ -321,6 +319,5 @@ FRACTIONS = (
         places=_negates(
             invert_whole_part, "Invert the digits before the point only, then add one in the last place."
         ),
-        kin=("negate-whole-part-only",),
     ),
 )

@@ -67,7 +67,7 @@ def size_as_normal(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage
 
 
 def nothing_special(page: SizeReadPage, fmt: SignMagnitudeFormat) -> SizeReadPage:
-    """Take no pattern for an infinity or for what is not a number."""
+    """Take no pattern for an infinity or NaN."""
     return page
 
 
@@ -149,7 +149,6 @@ IEEE_READING = (
             *in_codes.reads(read_leaving_bias, "Take the stored number as it is.", EXCESS),
             *biased_exponents.BIAS_NOT_REMOVED,
         ),
-        kin=("bias-omitted",),
     ),
     Belief(
         id="hidden-one-missing",
@@ -165,7 +164,6 @@ IEEE_READING = (
             *_reading("size", leave_hidden_one, "Put a 0 before the fraction."),
             *in_sizes.HIDDEN_ONES_LEFT_OUT,
         ),
-        kin=("hidden-one-stored",),
     ),
     Belief(
         id="first-one-leads",
@@ -178,7 +176,6 @@ IEEE_READING = (
         weight=1,
         cause="scientific form looked for in the stored digits",
         places=_reading("size", lead_with_first_one, "Put the point behind the first 1 of the fraction."),
-        kin=("hidden-one-missing",),
     ),
     Belief(
         id="ieee-negative-complemented",
@@ -218,7 +215,6 @@ IEEE_READING = (
             ),
             *in_sizes.SUBNORMALS_AS_NORMAL,
         ),
-        kin=("all-ones-as-number",),
     ),
     Belief(
         id="subnormals-unknown",
@@ -237,7 +233,6 @@ IEEE_READING = (
                 "largest negative": in_reading.negative(smallest_normal),
             },
         ),
-        kin=("subnormal-as-normal",),
     ),
     Belief(
         id="subnormal-exponent-minus-bias",
@@ -271,6 +266,5 @@ IEEE_READING = (
                 },
             ),
         ),
-        kin=("subnormal-as-normal",),
     ),
 )

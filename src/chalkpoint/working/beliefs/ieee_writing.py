@@ -160,7 +160,6 @@ IEEE_WRITING = (
         weight=3,
         cause="two\u2019s complement format carried over",
         places=_writing(store_leading_one, "Write the leading 1 first in the fraction."),
-        kin=("hidden-one-missing",),
     ),
     Belief(
         id="bias-omitted",
@@ -176,7 +175,6 @@ IEEE_WRITING = (
             *_writing(omit_bias, "Store the exponent as plain binary, without the bias."),
             *in_codes.writes_code(write_as_twos, "Write the number as it is, without the excess.", EXCESS),
         ),
-        kin=("bias-not-removed",),
     ),
     Belief(
         id="exponent-stores-power",
@@ -223,7 +221,6 @@ IEEE_WRITING = (
             "normal",
             "subnormal",
         ),
-        kin=("decimal-standard-form",),
     ),
     Belief(
         id="sign-digit-counted",
@@ -290,7 +287,6 @@ IEEE_WRITING = (
             *in_codes.BIAS_NOT_PUT_BACK,
             *biased_exponents.BIAS_NOT_PUT_BACK,
         ),
-        kin=("bias-kept-twice",),
     ),
     Belief(
         id="bias-less-number",
@@ -303,7 +299,6 @@ IEEE_WRITING = (
         weight=1,
         cause="direction muddled",
         places=in_codes.writes_code(write_bias_less_number, "Take the number off the excess.", EXCESS),
-        kin=("bias-added", "exp-sign-flipped"),
     ),
     Belief(
         id="signs-ignored",
@@ -316,7 +311,6 @@ IEEE_WRITING = (
         weight=2,
         cause="the sign bit left out of the addition",
         places=(*in_sizes.SIGNS_IGNORED, *in_codes.SIGNS_IGNORED),
-        kin=("words-added-as-integers",),
     ),
     Belief(
         id="ties-go-up",
@@ -330,6 +324,5 @@ IEEE_WRITING = (
         cause="decimal rounding habit",
         policy=True,
         places=in_sizes.TIES_UP,
-        kin=("rounds-when-told-to-cut",),
     ),
 )

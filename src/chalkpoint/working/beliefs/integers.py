@@ -79,7 +79,6 @@ INTEGERS = (
         weight=3,
         cause="reading as for unsigned numbers",
         places=_reading(read_unsigned, "Add up the weights, all positive.", ONES, SIGNED),
-        kin=("exp-unsigned", "mantissa-unsigned"),
     ),
     Belief(
         id="binary-as-decimal",
@@ -106,7 +105,6 @@ INTEGERS = (
         weight=3,
         cause="sign and magnitude taught side by side",
         places=_reading(read_sign_magnitude, "A 1 leads, so put a minus before the rest.", ONES),
-        kin=("exp-sign-mag", "mantissa-sign-mag", "set-sign-bit"),
     ),
     Belief(
         id="read-ones-comp",
@@ -119,7 +117,6 @@ INTEGERS = (
         weight=2,
         cause="the \u201cadd one\u201d forgotten when reading",
         places=_reading(read_ones_complement, "A 1 leads, so invert every bit and put a minus.", SIGNED),
-        kin=("invert-only",),
     ),
     Belief(
         id="minus-forgotten",
@@ -135,7 +132,6 @@ INTEGERS = (
             *_reading(read_without_minus, "A 1 leads, so invert every bit and add one."),
             *in_codes.reads(size_alone, "Find the size.", ONES, SIGNED),
         ),
-        kin=("read-ones-comp",),
     ),
     Belief(
         id="flip-everything",
@@ -148,7 +144,6 @@ INTEGERS = (
         weight=2,
         cause="\u201ctwo\u2019s complement\u201d taken as an action, not as a way of reading",
         places=_reading(read_flipped, "Invert every bit and add one; that is the size."),
-        kin=("complement-both",),
     ),
     Belief(
         id="last-place-two",
@@ -166,7 +161,6 @@ INTEGERS = (
                 twice, "Add up the weights, counting from 2 on the right.", ONES, SIGNED, UNSIGNED
             ),
         ),
-        kin=("frac-starts-at-one",),
     ),
     Belief(
         id="remainders-top-down",
@@ -187,7 +181,6 @@ INTEGERS = (
             )
             for family in WHOLE_NUMBERS
         ),
-        kin=("frac-bits-bottom-up",),
     ),
     Belief(
         id="twos-complement-assumed",
@@ -208,7 +201,6 @@ INTEGERS = (
             *in_codes.ends("most negative", one_and_zeros, "Write a 1 and then 0s.", (SIGNED,)),
             *in_codes.ends("largest negative", every_bit_one, "Write a 1 in every place.", (ONES,)),
         ),
-        kin=("invert-only", "read-ones-comp"),
     ),
     Belief(
         id="sizes-added-as-complements",
@@ -229,7 +221,6 @@ INTEGERS = (
             )
             for family in (INTEGER, FIXED)
         ),
-        kin=("set-sign-bit",),
         of_values=True,
     ),
     Belief(
@@ -247,7 +238,6 @@ INTEGERS = (
             *in_codes.writes_code(write_by_usual_bias, "Add the usual bias.", EXCESS),
             *in_reading.USUAL_BIAS,
         ),
-        kin=("bias-power-of-two",),
     ),
     Belief(
         id="most-negative-all-ones",
@@ -262,7 +252,6 @@ INTEGERS = (
         places=in_codes.ends(
             "most negative", every_bit_one, "Write a 1 in every place.", (INTEGER, FIXED, ONES)
         ),
-        kin=("largest-all-ones", "read-sign-mag"),
     ),
     Belief(
         id="smallest-is-zero",
@@ -324,7 +313,6 @@ INTEGERS = (
                 for family in (*WHOLE_NUMBERS, FLOAT)
             ),
         ),
-        kin=("wrap-accepted", "exp-wrap-silent"),
     ),
     Belief(
         id="pad-zeros-left",
@@ -345,6 +333,5 @@ INTEGERS = (
                 INTEGER,
             ),
         ),
-        kin=("align-fill-zeros", "zero-fill-when-small"),
     ),
 )

@@ -101,7 +101,6 @@ MULTIPLYING = (
             Place(("multiply",), {"exponents": multiply_exponents}, {"exponents": "Multiply the exponents."}),
             *in_sizes.EXPONENTS_MULTIPLIED,
         ),
-        kin=("exponents-added",),
     ),
     Belief(
         id="mul-pattern-unsigned",
@@ -146,7 +145,6 @@ MULTIPLYING = (
                 for family in (INTEGER, FIXED)
             ),
         ),
-        kin=("msb-unsigned", "mantissa-unsigned"),
     ),
     Belief(
         id="product-wraps",
@@ -172,7 +170,6 @@ MULTIPLYING = (
                 UNSIGNED,
             ),
         ),
-        kin=("wrap-accepted",),
     ),
     Belief(
         id="product-in-full",
@@ -192,7 +189,6 @@ MULTIPLYING = (
                 INTEGER,
             ),
         ),
-        kin=("carry-kept", "product-wraps"),
     ),
     Belief(
         id="quotient-rounded",
@@ -214,6 +210,5 @@ MULTIPLYING = (
             )
             for family in (INTEGER, FIXED, UNSIGNED)
         ),
-        kin=("rounds-when-told-to-cut",),
     ),
 )

@@ -146,7 +146,6 @@ NEGATING = (
             *_places(sign_bit_only, "Change the sign bit. The other digits stay as they are.", stores=False),
             *in_codes.SIGN_BIT,
         ),
-        kin=("set-sign-bit",),
     ),
     Belief(
         id="keep-sign-invert-rest",

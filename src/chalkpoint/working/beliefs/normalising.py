@@ -129,7 +129,6 @@ NORMALISING = (
             ),
             *in_sizes.NORM_MANTISSA_ONLY,
         ),
-        kin=("repair-exponent-same",),
     ),
     Belief(
         id="norm-exponent-wrong-way",

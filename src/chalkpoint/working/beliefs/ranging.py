@@ -14,7 +14,7 @@ from chalkpoint.working.extremes import EXTREMES, writes
 
 __all__ = ["RANGING_BELIEFS"]
 
-LARGEST, SMALLEST, NEAREST_BELOW, LEAST = EXTREMES
+LARGEST, SMALLEST, _, LEAST = EXTREMES
 
 
 # === Rules ===
@@ -159,7 +159,6 @@ RANGING_BELIEFS = (
                 dict.fromkeys((LARGEST, LEAST), "Take an exponent as far above zero as the lowest is below."),
             ),
         ),
-        kin=("mirror-range",),
     ),
     Belief(
         id="normal-form-one-point",

@@ -92,7 +92,6 @@ ROUNDING = (
                 {"cut": "Round what does not fit to the nearest."},
             ),
         ),
-        kin=("cuts-when-told-to-round",),
     ),
     Belief(
         id="cuts-when-told-to-round",
@@ -111,7 +110,6 @@ ROUNDING = (
             CUT_THE_FRACTION,
             *in_sizes.CUT_AT_THE_END,
         ),
-        kin=("rounds-when-told-to-cut",),
     ),
     Belief(
         id="exact-because-tidy",

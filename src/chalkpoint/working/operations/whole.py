@@ -87,6 +87,8 @@ def _start(question: Question) -> Page | CodePage:
         one, other = (int(pattern, 2) for pattern in question.patterns)
         return CodePage(one, other, outcome=outcome)
     first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
+    if question.operation.name == "divide":
+        second = second or 1  # of a divisor past the range the low bits may all be 0: the answer is overflow
     return Page(first, 0, second, 0, outcome=outcome)
 
 

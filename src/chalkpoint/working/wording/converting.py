@@ -1,4 +1,4 @@
-"""What is written where an infinity, or what is not a number, is brought into another format."""
+"""What is written where an infinity or NaN is brought into another format."""
 
 from __future__ import annotations
 

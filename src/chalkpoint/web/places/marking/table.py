@@ -13,7 +13,7 @@ from starlette.routing import Route
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.groups import READ_ONE_BY_ONE
 from chalkpoint.marking.overrides import Ruling as ClassRuling
-from chalkpoint.marking.table import AnswerRow, QuestionTable, Ruling, Tables, Way, rulings_on
+from chalkpoint.marking.table import AnswerRow, QuestionTable, Ruling, SameLines, Tables, rulings_on
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
 from chalkpoint.publishing.classes.pages import plain_why, says, status_words
@@ -71,7 +71,7 @@ class ShownRow:
     rulings: list[tuple[Ruling, float]]
     alike: tuple[int, list[int]]
     same: int
-    lines: list[tuple[Way, list[ShownLine]]]
+    lines: list[tuple[SameLines, list[ShownLine]]]
 
 
 def table_address(papers: str, question: int, **query: object) -> str:
@@ -212,7 +212,7 @@ def _why(row: AnswerRow) -> str:
     return plain_why(row.told)
 
 
-def _lines(way: Way, rows: WrittenRows | None) -> Iterator[ShownLine]:
+def _lines(way: SameLines, rows: WrittenRows | None) -> Iterator[ShownLine]:
     """Yield the lines that were typed, each with the marks of its points."""
     for name, text in way.lines.items():
         points = [point for point in way.points if point["rule"] == name]

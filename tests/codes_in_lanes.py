@@ -5,23 +5,11 @@ Everything here runs on one integer or on many in lanes, so a whole format can b
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from chalkpoint.numbers.carriers import Number, Truth, wrap
+from chalkpoint.numbers.carriers import Number, wrap
 from chalkpoint.numbers.orders import ORDERS
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 
-__all__ = ["Unpacked", "cut_code", "join_code", "unpack_codes"]
-
-
-class Unpacked(NamedTuple):
-    """What codes stand for: (-1)**sign * size / 2**places * 2**exponent, unless infinite or no number."""
-
-    sign: Number
-    size: Number
-    exponent: Number
-    infinite: Truth
-    nan: Truth
+__all__ = ["cut_code", "join_code"]
 
 
 def cut_code(code: Number, fmt: SignMagnitudeFormat) -> tuple[Number, Number, Number]:
@@ -58,20 +46,3 @@ def _places(fmt: SignMagnitudeFormat) -> tuple[int, int, int]:
     if fmt.order == ORDERS[1]:
         return 0, exponent, exponent + fraction
     return fraction + 1, 0, fraction
-
-
-def unpack_codes(codes: Number, fmt: SignMagnitudeFormat) -> Unpacked:
-    """Return what *codes* stand for, many at once where they are in lanes.
-
-    >>> from chalkpoint.numbers.named import format_called
-    >>> unpack_codes(0x46, format_called("1+4+3"))[:3]
-    (0, 14, 1)
-    """
-    sign, exponent, fraction = cut_code(codes, fmt)
-    return Unpacked(
-        sign,
-        fmt.size(exponent, fraction),
-        fmt.true_exponent(exponent),
-        fmt.is_infinity(exponent, fraction),
-        fmt.is_nan(exponent, fraction),
-    )
