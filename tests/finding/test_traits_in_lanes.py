@@ -36,7 +36,7 @@ def every_pair(course: Course) -> list[Pair]:
     half = 1 << fmt.places
     exponents = range(fmt.lowest_exponent, fmt.highest_exponent + 1)
     patterns = [Pattern(*fields) for fields in product(range(-half, half), exponents)]
-    return list(product(patterns, repeat=2))
+    return [(first, second) for first in patterns for second in patterns]
 
 
 def assert_alike(operation: str, course: Course, pairs: list[Pair], terms: list[Term]) -> None:
