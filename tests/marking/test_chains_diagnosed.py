@@ -143,4 +143,4 @@ def test_a_total_with_a_digit_too_many_is_evidence_by_itself() -> None:
     marks = judge_question(question, {"total 2": "100010101"}, "001110111").marks
     (seen,) = observe(diagnoser, 1, question, lines, marks)
     assert (seen.answer, seen.item.right) == ("100010101", "00010101")
-    assert seen.given_by(diagnoser.ways.index(Way("", ("carry-kept",))))
+    assert seen.givers >> diagnoser.ways.index(Way("", ("carry-kept",))) & 1
