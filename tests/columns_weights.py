@@ -6,13 +6,18 @@ the plus or minus of a sign.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
+import chalkpoint as cp
+from chalkpoint.numbers.families import SIZES, WHOLE
+from chalkpoint.numbers.named import AnyFormat
+from chalkpoint.working.written import Row
 from columns import Box, Line, Mark, merged
 
-__all__ = ["Weight", "check_weights", "page_weights", "pdf_weights", "svg_weights", "weight_of"]
+__all__ = ["Weight", "check_told", "check_weights", "page_weights", "pdf_weights", "svg_weights", "weight_of"]
 
 Place = tuple[str, int]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -104,7 +109,8 @@ def page_weights(read: list[list[object]]) -> list[Weight]:
     for grid, text, kind, x in read:
         written = str(text)
         if kind == "fraction":
-            top, bottom, power = written[0], written[1:], ""
+            cut = 2 if written.startswith("\u2212") else 1
+            top, bottom, power = written[:cut], written[cut:], ""
         elif kind == "power":
             cut = written.index("2", 3 if " " in written else 0) + 1
             top, bottom, power = written[:cut], "", written[cut:]
@@ -154,3 +160,51 @@ def pdf_weights(page: list[Box], size: float) -> list[Weight]:
 
 def _token(run: list[tuple[str, float, float, float, float]]) -> tuple[str, float, float, float]:
     return "".join(box[0] for box in run), run[0][1], run[-1][2], run[0][3]
+
+
+def check_told(working: cp.Working, written: str) -> int:
+    """Check the place values that a text tells in words under a row: one for each digit, and worth the row's value.
+
+    Returns how many rows have them told.
+    """
+    told, label, step = 0, "", 0
+    lines = written.splitlines()
+    for at, line in enumerate(lines):
+        if match := re.match(r"(\d+) [A-Z]", line):
+            step = int(match[1])
+        elif step and re.match(r" {4}\S", line):
+            label = line[4:12].strip()
+        if line.lstrip().startswith("place value"):
+            row = [row for row in working.steps[step - 1].rows if row.label.startswith(label)][-1]
+            more = lines[at + 1].strip()
+            words = (
+                f"{line.strip()} {more}" if re.fullmatch(r"(\.\.\. )?[\d/^\u2212]+", more) else line.strip()
+            )
+            target = working.question.target if working.steps[step - 1].rule.startswith("store-") else None
+            _check_told(row, words, (target or working.question.course).number_format)
+            told += 1
+    return told
+
+
+def _check_told(row: Row, words: str, fmt: AnyFormat) -> None:
+    """Weigh the digits of *row* by *words* such as "place values: \u22121, then 1/2, 1/4 ... 1/128"."""
+    first, _, rest = words.partition(": ")[2].partition(", then ")
+    values = [_told_value(part) for part in re.split(r", | \.\.\. ", rest)]
+    kept = row.bits[: len(row.bits) - len(row.beyond)]
+    series = [_told_value(first), *(values[0] / (1 << at) for at in range(len(kept) - 1))]
+    assert [*series[1:3], series[-1]] == [*values[:2], values[-1]], (words, row)
+    if row.value is None or row.beyond:
+        return
+    size = sum((weight for bit, weight in zip(kept, series, strict=True) if bit == "1"), Fraction(0))
+    if fmt.family == SIZES and fmt.hidden and "1" in row.exponent_bits:
+        size += 1
+    size *= Fraction(2) ** (row.exponent or 0)
+    if fmt.family == WHOLE:
+        size -= fmt.field.excess
+    assert row.value == (-size if row.sign == "1" else size), (words, row)
+
+
+def _told_value(text: str) -> Fraction:
+    top, _, power = text.partition("^")
+    number, _, bottom = top.partition("/")
+    return weight_of(number, bottom, power) or Fraction(0)

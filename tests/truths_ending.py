@@ -5,9 +5,11 @@ from itertools import accumulate
 from typing import Any
 
 import chalkpoint as cp
+from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.working.work import work_question
 from sentence_case import Case, Facts, Truth, bring, is_power, number, shortest
+from truths_values import is_word, past_range
 
 __all__ = ["ENDING"]
 
@@ -255,7 +257,9 @@ ENDING: dict[str, Truth] = {
         and shortest(c.exact) < c.question.float_format.mantissa_bits
     ),
     "explain.exact": lambda f, c: f["exact"] == c.exact == c.worked,
+    "explain.past": lambda f, c: f["asked"] in c.question.given and past_range(f["asked"], c) and is_word(c),
     "explain.overflow": lambda f, c: bring(c.exact) > c.question.float_format.highest_exponent,
+    "explain.overflow-whole": lambda f, c: past_range(f["exact"], c) and c.question.format.family == WHOLE,
     "explain.underflow": lambda f, c: bring(c.exact) < c.question.float_format.lowest_exponent,
     "explain.overflow-lost": lambda f, c: not out_of_range(c) and c.working.outcome == "overflow",
     "explain.underflow-lost": lambda f, c: not out_of_range(c) and c.working.outcome == "underflow",

@@ -3,6 +3,7 @@
 from fractions import Fraction
 from typing import Any
 
+from chalkpoint.numbers.families import WHOLE
 from fact_road import columns
 from sentence_case import (
     Case,
@@ -28,7 +29,16 @@ def mantissa(bits: str) -> str:
 
 
 def past_range(x: Fraction, case: Case) -> bool:
-    """Tell whether *x* needs a higher exponent than there is."""
+    """Tell whether *x* needs a higher exponent, or more bits, than there are."""
+    fmt = case.question.format
+    if fmt.family == WHOLE:
+        half, units = 1 << (fmt.bits - 1), x * (1 << fmt.places)
+        least, most = {
+            "two's complement": (-half, half - 1),
+            "unsigned": (0, 2 * half - 1),
+            "excess": (-fmt.field.excess, 2 * half - 1 - fmt.field.excess),
+        }.get(fmt.field.kind, (1 - half, half - 1))
+        return not least <= units <= most
     return bring(x) > case.question.float_format.highest_exponent
 
 

@@ -24,7 +24,7 @@ from columns import (
     text_lines,
 )
 from columns_cases import CASES, WORKINGS
-from columns_weights import check_weights, page_weights, pdf_weights, svg_weights
+from columns_weights import check_told, check_weights, page_weights, pdf_weights, svg_weights
 
 
 def weighed(working: cp.Working) -> bool:
@@ -47,6 +47,7 @@ def test_every_digit_of_a_text_stands_in_its_column(name: str, width: int) -> No
 
     assert max(map(len, written.splitlines())) <= width
     assert check_columns(steps, text_lines(written, steps), least=1, equal=False)
+    assert check_told(working, written) == weighed(working)
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -59,6 +60,7 @@ def test_plain_text_is_the_same_in_ascii(name: str) -> None:
     )
 
     assert check_columns(steps, text_lines(written, steps), least=1, equal=False)
+    assert check_told(working, written) == weighed(working)
 
 
 @pytest.mark.parametrize("name", CASES)

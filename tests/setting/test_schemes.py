@@ -196,7 +196,13 @@ def test_every_method_may_be_the_course_s_own() -> None:
     ("operation", "operands", "format", "rule", "given"),
     [
         ("add", ("1.5", "1.25"), "6+4", "align", "the exponent both share: nothing is to be moved"),
-        ("add", ("6.5", "1.25"), "6+4", "align", "the smaller exponent's mantissa moved right, sign copied"),
+        (
+            "add",
+            ("6.5", "1.25"),
+            "6+4",
+            "align",
+            "the smaller exponent\u2019s mantissa moved right, sign copied",
+        ),
         ("add", ("1.5", "1.25"), "1+4+3", "align", "the sizes as they are: nothing is to be moved"),
         ("add", ("6.5", "1.25"), "1+4+3", "align", "the size of the smaller exponent, moved right"),
         ("sum", ("1.5", "1.25", "4"), "6+4", "move 2", "the exponent both share: nothing is to be moved"),

@@ -1,9 +1,9 @@
 """What comes next, and a split screen: the rows are the working's and the belief's, and tell what they should."""
 
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import lesson_from
 from chalkpoint.teaching.parts import storyboard
+from chalkpoint.working.wording import words_lessons as prompts
 
 
 def lesson(kind: str, **keys: object) -> Lesson:

@@ -4,11 +4,11 @@ from itertools import pairwise
 
 import pytest
 
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.lesson import Lesson
 from chalkpoint.teaching.lessonfile import lesson_from, lesson_of
 from chalkpoint.teaching.parts import storyboard
 from chalkpoint.teaching.storyboard import Shot
+from chalkpoint.working.wording import words_lessons as prompts
 from chalkpoint.working.work import work
 from lessons import brackwater, one_working, told
 

@@ -120,17 +120,17 @@ def test_a_quotient_that_goes_on_says_so() -> None:
 @pytest.mark.parametrize(
     ("operation", "first", "second", "says", "rows"),
     [
-        # 2^-1 + ... + 2^-13 has 13 ones: size, size (of a negative), and the product with its size stay.
-        ("multiply", "0.5", "8191/8192", "That makes 13 rows, too many to write here", 3),
-        # 4095 has 12: each is written, between the two sizes and the product.
-        ("multiply", "0.5", "4095/4096", "", 15),
+        # 2^-1 + ... + 2^-25 has 25 ones: size, size, and the product stay.
+        ("multiply", "0.5", "33554431/33554432", "That makes 25 rows, too many to write here", 3),
+        # 2^24 - 1 has 24: each is written, between the two sizes and the product.
+        ("multiply", "0.5", "16777215/16777216", "", 27),
         # 13 ones in the quotient, so the divisor goes 13 times; dividend and quotient stay.
         ("divide", "8191/8192", "0.5", "It goes 13 times, too often to write each here", 2),
     ],
 )
 def test_rows_left_out_are_spoken_of(operation: str, first: str, second: str, says: str, rows: int) -> None:
     """More rows than a page can hold are never left out without a word."""
-    working = cp.work(operation, first, second, format="16+4")
+    working = cp.work(operation, first, second, format="27+4")
     (step,) = [step for step in working.steps if step.rule in {"product", "quotient"}]
 
     assert says in step.detail

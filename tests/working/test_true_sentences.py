@@ -5,6 +5,7 @@ Every expectation was worked by hand before the tool was asked.
 
 import pytest
 
+import chalkpoint as cp
 from asked import asked, step_of
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.publishing.parts import Carries, Rail
@@ -60,7 +61,7 @@ SENTENCES = [
     (
         "divide 2 3 --format 8",
         "quotient",
-        "The divisor goes into 2 no time, so the quotient is 0.",
+        "The divisor does not go into 2, so the quotient is 0.",
         "highest place",
     ),
     ("add 0 0 --format 8", "add", "Adding 0 changes nothing, so the sum fits.", "positives"),
@@ -451,3 +452,24 @@ def test_a_division_too_long_to_write_shows_the_dividend_alone() -> None:
     dividend = step_of(asked("divide 0.7476 0.6936 --format 24+8"), "quotient").rows[0]
 
     assert (dividend.label, len(dividend.bits), dividend.places) == ("dividend", 24, 23)
+
+
+def test_a_zero_shows_the_exponent_it_is_stored_with() -> None:
+    """C3x-16 keeps exponent \u22128, 1000, for zero: that is what its row has."""
+    rows = [row for step in cp.work("subtract", "1", "1", format="C3x-16").steps for row in step.rows]
+    assert (rows[-1].bits, rows[-1].exponent_bits) == ("0" * 13, "1000")
+
+
+def test_fractions_beside_a_division_sign_have_brackets() -> None:
+    """127 \u00f7 1/3 could be read as a third of 127."""
+    assert cp.work("divide", "127", "1/3", format="24+8").title.startswith("127 \u00f7 (1/3) in 24+8")
+    said = cp.work("divide", "0.25", "0.75", format="8+4").check_words.reasons
+    assert "Relative error (1/768) \u00f7 (1/3) = 0.00390625, about 0.391%." in said
+
+
+def test_operands_past_the_range_are_worked_no_further() -> None:
+    """64 in Q5.3 ends in 0s, and nothing is divided by them; an explanation stops there too."""
+    assert cp.work("divide", "1", "64", format="Q5.3").outcome == "overflow"
+    (point,) = cp.work("explain", "add", "1e9", "1", format="8+4").steps
+    assert point.says.startswith("Past the range: The first, 1000000000, is past the range of 8+4.")
+    assert "exponent" not in cp.work("explain", "encode", "300", format="8").steps[-1].says

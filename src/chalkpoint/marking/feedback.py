@@ -195,8 +195,7 @@ def _sentence(
         return PAGE["nothing"].format(title)
     well = _well(question, lines, first)
     if first:
-        rule = _rule(asked, first, _among(question, first))
-        return _joined(well, _first_sentence(rule))
+        return _joined(well, _rule(asked, first, _among(question, first)))
     if waits:
         return PAGE["waits"]
     missing = [point for point in question["points"] if point["status"] == "absent" and not point["marks"]]
@@ -228,16 +227,6 @@ def _joined(well: str, rule: str) -> str:
     return f"{well}; {_small(rule)}" if well else rule
 
 
-def _first_sentence(rule: str) -> str:
-    """Return the first sentence of a rule.
-
-    >>> _first_sentence("Keep the first 8 bits. The rest fall into the tray."), _first_sentence("0.1 is normal.")
-    ('Keep the first 8 bits.', '0.1 is normal.')
-    """
-    first, dot, _ = rule.partition(". ")
-    return f"{first}." if dot else rule
-
-
 def _small(sentence: str) -> str:
     """Return a sentence to stand after another's beginning."""
     first, _, rest = sentence.partition(" ")
@@ -263,7 +252,10 @@ def _rule(asked: Asked, line: str, among: Iterable[str]) -> str:
         return known[0].rule
     steps = work_question(asked.question).steps
     step = next((step for step in steps if step.rule == line), steps[-1])
-    return step.detail or PAGE["step"].format(step.title.lower())
+    if not step.written.sentences:
+        return PAGE["step"].format(step.title.lower())
+    said = step.written.sentences[0]
+    return said.text if said.sum else said.rule or said.text
 
 
 def _marks(number: int) -> str:

@@ -40,7 +40,7 @@ from chalkpoint.working.operations.declared import declared, operations_on
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.question import Question, ask_line
 
-__all__ = ["is_followed", "judge", "judge_question", "part_of_line"]
+__all__ = ["is_followed", "judge", "judge_question", "method_elsewhere", "part_of_line"]
 
 COSTS = ("absolute", "relative")
 JUDGED_IN_PARTS = (*MADE_OF_PARTS, "choose-format")
@@ -374,6 +374,11 @@ def _notes(account: Account) -> Iterator[str]:
             yield f"The line {mark.line} would come from a slip: {mark.slip}."
 
 
+def method_elsewhere(name: str) -> str:
+    """Return how the method *name* is named among what a line is right by elsewhere."""
+    return f"the method {name} ({METHODS[name].words})"
+
+
 def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgement:
     """Return *judgement* with the methods and conventions under which everything written is right."""
     question = judgement.question
@@ -384,7 +389,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
     others = _other_methods(question, sheet, written)
     if others:
         name, account = others[0]
-        words = [f"the method {other} ({METHODS[other].words})" for other, _ in others]
+        words = [method_elsewhere(other) for other, _ in others]
         verdict = "right" if judgement.right else "right elsewhere"
         found = replace(_judgement(question, account), verdict=verdict, right=judgement.right, method=name)
         return replace(found, elsewhere=tuple(words), among=judgement.among)

@@ -28,6 +28,7 @@ from chalkpoint.working.procedures import declaration_of, method_named
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.work import work_question
+from chalkpoint.working.written import Spoken
 
 __all__ = ["Onward", "lines_on"]
 
@@ -42,14 +43,19 @@ class Onward:
 
     rule     its line's name, or "answer"
     title    what stands over it, such as "Match the exponents"
-    detail   the rule in one to three sentences; "" for the answer
     expects  what the right rules write there, from what stands
+    told     the rule in one to three sentences; none for the answer
     """
 
     rule: str
     title: str
-    detail: str
     expects: str
+    told: tuple[Spoken, ...] = ()
+
+    @property
+    def detail(self) -> str:
+        """The rule in words; "" for the answer."""
+        return " ".join(said.text for said in self.told)
 
 
 def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]:
@@ -79,7 +85,7 @@ def _ends_left(question: Question, lines: Mapping[str, str]) -> Iterator[Onward]
     for mark in judge_extremes(question, {}):
         if mark.line not in lines:
             step = steps[mark.line]
-            yield Onward(mark.line, step.title, step.detail, mark.expects)
+            yield Onward(mark.line, step.title, mark.expects, step.written.sentences)
 
 
 def _account(question: Question, sheet: Sheet, written: Written) -> Account:
@@ -121,13 +127,13 @@ def _stands(line: Line, before: object, after: object) -> bool:
 def _onward(sheet: Sheet, base: Method, line: Line, before: AnyPage, after: AnyPage) -> Onward:
     expects = sheet.says(line.name, before, after)
     if line.name == ANSWER:
-        return Onward(ANSWER, ANSWER_TITLE, "", expects)
+        return Onward(ANSWER, ANSWER_TITLE, expects)
     question, name = place_of(sheet.question, sheet, line.name)
     if name == ANSWER or not is_declared(question.operation.name, question.format):
-        return Onward(line.name, line.name.capitalize(), "", expects)
+        return Onward(line.name, line.name.capitalize(), expects)
     if isinstance(sheet, ChainSheet):
         if after.page is None:
-            return Onward(line.name, line.name.capitalize(), "", expects)
+            return Onward(line.name, line.name.capitalize(), expects)
         base, before, after = sheet.pages(base, line.name, before, after)
     step = Step(1, name, before, after, declaration_of(question).writer(question, base))
-    return Onward(line.name, step.title, step.detail, expects)
+    return Onward(line.name, step.title, expects, step.written.sentences)

@@ -15,6 +15,8 @@ from chalkpoint.teaching.lesson import Choice
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.working.working import Working
 
+MOST_ROWS, FIRST_ROWS, LAST_ROWS = 15, 8, 5  # of a step
+
 __all__ = ["Frame", "Framer", "frames", "place_values_of", "together"]
 
 
@@ -116,7 +118,7 @@ class Framer:
 
     def _step(self, whole: Frame, view: View, drawn: Scene) -> Frame:
         block = drawn.blocks[view.step]
-        items = tuple(_shown(block.items, view.hidden, drawn))
+        items = tuple(_few(tuple(_shown(block.items, view.hidden, drawn))))
         return replace(
             whole,
             number=str(block.number),
@@ -187,6 +189,18 @@ def _shown(items: tuple[Item, ...], hidden: frozenset[int], drawn: Scene) -> Ite
             below = place_values_of(item, drawn)
             if below:
                 yield replace(below, tray=item.tray), shown
+
+
+def _few(items: tuple[tuple[Item, bool], ...]) -> Iterator[tuple[Item, bool]]:
+    """Yield *items*; of more rows than a class can read, such as a long division's, the first and the last."""
+    rails = [at for at, (item, _) in enumerate(items) if isinstance(item, Rail)]
+    left_out = rails[FIRST_ROWS : len(rails) - LAST_ROWS] if len(rails) > MOST_ROWS else []
+    for at, (item, shown) in enumerate(items):
+        if left_out and at == left_out[0] and isinstance(item, Rail):
+            names = tuple((cell.column, "\u2026") for cell in item.cells[1::8])
+            yield Names(names=names, tray=item.tray), shown
+        if not (left_out and left_out[0] <= at <= left_out[-1]):
+            yield item, shown
 
 
 def place_values_of(rail: Rail, drawn: Scene) -> PlaceValues | None:

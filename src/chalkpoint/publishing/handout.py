@@ -13,12 +13,12 @@ from chalkpoint.publishing.stage import Stage
 from chalkpoint.publishing.typst.compiling import compile_pdf
 from chalkpoint.publishing.typst.literals import Length, literal
 from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder, pieces
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.lesson import KINDS, Lesson, Part
 from chalkpoint.teaching.script import clock
 from chalkpoint.teaching.storyboard import Shot, Storyboard, View
 from chalkpoint.teaching.unmarked import unmarked
+from chalkpoint.working.wording import words_lessons as prompts
 from chalkpoint.working.working import Working
 
 __all__ = ["cover", "handout"]
@@ -31,14 +31,15 @@ HOW_TO = (
     "This lesson can be taught by anybody who can read aloud. Go through the pictures in order; beside each stands "
     "what to say. Where a pause is given, wait that long in silence. The answers are here: keep this copy to yourself."
 )
-WRITE_ON = "Fill the empty rails as the lesson goes on."
 
 Data = JsonObject
 
 
 def handout(lesson: Lesson) -> bytes:
     """Return the pupils' copy as a tagged PDF: worked examples in full, the rest with rails to fill."""
-    return _document(lesson, [WRITE_ON], [_part(part, _for_pupils(lesson, part)) for part in lesson.parts])
+    return _document(
+        lesson, [prompts.WRITE_ON], [_part(part, _for_pupils(lesson, part)) for part in lesson.parts]
+    )
 
 
 def cover(lesson: Lesson, told: Storyboard) -> bytes:
@@ -130,7 +131,7 @@ def _step(frame: Frame, says: list[str], stage: Stage, tray: int) -> Data:
         "lines": [pieces(line) for line in lines],
         "rows": rows,
         "headings": row_builder.headings(value=False) if row_builder and rows else [],
-        "alt": frame.words or f"{frame.title}: rows to fill",
+        "alt": frame.words or prompts.TO_FILL.format(title=frame.title),
         "decimals": pieces(frame.decimals),
         "choices": [
             (choice.letter, f"{choice.answer}{'  (right)' if frame.revealed and choice.right else ''}")

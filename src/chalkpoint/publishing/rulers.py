@@ -7,6 +7,7 @@ from math import ceil, floor
 
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.publishing.parts import Ruler, Tick
+from chalkpoint.working.wording.words_pupils import RULER
 
 __all__ = ["ruler"]
 
@@ -33,7 +34,7 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
     high = ceil(max(exact, worked) / step) + MARGIN
     places = (exact / step - low, worked / step - low)
     values = (write_value(exact, point=point), write_value(worked, point=point))
-    scale = "" if units == 1 else f"one step is {units} units in the last place"
+    scale = "" if units == 1 else RULER["scale"].format(units=units)
     return Ruler(
         steps=high - low,
         ticks=tuple(Tick(at, named=at in places) for at in range(high - low + 1)),
@@ -41,18 +42,19 @@ def ruler(exact: Fraction, worked: Fraction, unit: Fraction, *, point: str = "."
         worked=places[1],
         labels=(("exact", values[0]), ("worked", values[1])),
         scale=scale,
-        words=(
-            f"A ruler in steps of {write_value(step, point=point)}{scale and ': '}{scale}. "
-            f"The exact answer is {values[0]}; the answer worked is {_how_far(places[1] - places[0])}, {values[1]}."
+        words=RULER["told-scale" if scale else "told"].format(
+            step=write_value(step, point=point),
+            scale=scale,
+            exact=values[0],
+            apart=_how_far(places[1] - places[0]),
+            worked=values[1],
         ),
     )
 
 
 def _how_far(steps: Fraction) -> str:
     side, apart = ("higher" if steps > 0 else "lower"), abs(steps)
-    if apart == 1:
-        return f"one step {side}"
-    if apart < 1:
-        return f"less than one step {side}"
-    count = str(apart) if apart.denominator == 1 else f"between {floor(apart)} and {ceil(apart)}"
-    return f"{count} steps {side}"
+    if apart <= 1:
+        return RULER["one" if apart == 1 else "less"].format(side=side)
+    words = RULER["steps" if apart.denominator == 1 else "between"]
+    return words.format(count=apart, low=floor(apart), high=ceil(apart), side=side)

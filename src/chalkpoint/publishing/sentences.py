@@ -26,7 +26,7 @@ BITS = re.compile(
       | (?<![\d.,])[01]\.[01]+(?=\ ×\ 2\^)  # no value of a format ends so in decimal
       | (?<![.,])[01]{5,}(?:\u2026[01]*)?   # a long run of bits, perhaps never ending or its middle left out
     )
-    (?!\w)
+    (?!\w|%)                              # a percentage is none
     """,
     re.VERBOSE,
 )
@@ -39,6 +39,8 @@ def bits_in(sentence: str) -> Iterator[tuple[str, bool]]:
     [('It fits, as ', False), ('0.1010011 0011', True), ('.', False)]
     >>> [piece for piece, bits in bits_in("100.001001 is no 0.0000001, 11.5 or 100.25; 1.1001100000 is") if bits]
     ['100.001001', '1.1001100000']
+    >>> [piece for piece, bits in bits_in("Relative error 1/9000001, 0.000011%.") if bits]
+    []
     """
     end = 0
     for match in BITS.finditer(sentence):

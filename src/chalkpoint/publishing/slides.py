@@ -16,6 +16,7 @@ from chalkpoint.publishing.typst.rows import pieces, ruler_data
 from chalkpoint.teaching.digits import HELD
 from chalkpoint.teaching.storyboard import Shot, Storyboard
 from chalkpoint.teaching.telling import sentences
+from chalkpoint.working.wording.words_pupils import NOT_WRITTEN, THREADS
 
 __all__ = ["slides"]
 
@@ -117,11 +118,11 @@ def _words(item: object, *, shown: bool) -> str:
         case Held():
             return item.words
         case Rail():
-            return item.words if shown else f"{item.label}: not written yet"
+            return item.words if shown else NOT_WRITTEN.format(label=item.label)
         case PlaceValues():
             return item.words
         case Threads():
-            return "each digit\u2019s way to its new place"
+            return THREADS
         case Names():
             return ", ".join(name for _, name in item.names)
     return "carries"

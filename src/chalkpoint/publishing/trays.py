@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from chalkpoint.publishing.parts import Block, Cell, Held, Item, Left, Rail, Tray
 from chalkpoint.working.speech import say_bits
+from chalkpoint.working.wording.words_pupils import TRAY
 
 __all__ = ["left_in_tray", "with_walls"]
 
@@ -40,7 +41,11 @@ def _held(number: int, rail: Rail) -> Held:
     """Return what *rail*, of step *number*, lost, as later steps show it."""
     cells = tuple(Cell(cell.column, cell.digit, kind="held") for cell in rail.lost)
     bits = say_bits("".join(cell.digit for cell in cells))
-    return Held(label=f"lost, step {number}", cells=cells, words=f"in the tray since step {number}: {bits}")
+    return Held(
+        label=TRAY["label"].format(step=number),
+        cells=cells,
+        words=TRAY["since"].format(step=number, bits=bits),
+    )
 
 
 def _trays(blocks: Iterable[Block]) -> dict[int, Tray]:
@@ -67,7 +72,7 @@ def left_in_tray(blocks: Iterable[Block]) -> tuple[Left, ...]:
 
 def _left(block: Block, rail: Rail, *, only: bool) -> Left:
     bits = say_bits("".join(cell.digit for cell in rail.lost))
-    label = "left in tray" if only else f"left, step {block.number}"
-    holds = "still holds" if only else f"holds from step {block.number}"
-    worth = f"rounded up: {rail.worth} gained" if rail.rounded_up else f"worth {rail.worth}"
-    return Left(label, rail.lost, worth, f"The tray {holds} {bits}, {worth}.")
+    worth = TRAY["gained" if rail.rounded_up else "worth"].format(worth=rail.worth)
+    label = TRAY["left" if only else "left-step"].format(step=block.number)
+    words = TRAY["holds" if only else "holds-from"].format(step=block.number, bits=bits, worth=worth)
+    return Left(label, rail.lost, worth, words)

@@ -35,7 +35,7 @@ def place_values(
     """
     columns = [cell.column for cell in cells if cell.kind == "kept"]
     few = len(columns) <= SHORT_MANTISSA
-    found = [_weight(column, few=few) for column in columns[1:] if few or column % 4 == 0]
+    found = [_weight(column, columns[-1], few=few) for column in columns[1:]]
     first = _top_weight(columns[0], columns[-1], top)
     weights = (first, *(weight for weight in found if weight))
     exponent = list(exponent_weights)
@@ -53,22 +53,27 @@ def _top_weight(column: int, last: int, code: str) -> Weight:
     if code == "sign and magnitude":
         return Weight(column, "\u00b1")
     if code in {"unsigned", "excess"}:
-        return _weight(column, few=True) or _power(column)
+        return _weight(column, column, few=True) or _power(column)
     if code == "ones' complement" and -column < LONGEST_WHOLE:
         return Weight(column, write_value(scaled(1, -last) - scaled(1, -column)))
     if code == "ones' complement":
         return Weight(column, f"{write_value(scaled(1, -last))} {MINUS} 2", power=str(-column))
+    if column > 0:
+        return Weight(column, f"{MINUS}1", bottom=str(1 << column))
     if -column < LONGEST_WHOLE:
         return Weight(column, f"{MINUS}{1 << -column}")
     return Weight(column, f"{MINUS}2", power=str(-column))
 
 
-def _weight(column: int, *, few: bool) -> Weight | None:
+def _weight(column: int, last: int, *, few: bool) -> Weight | None:
+    """Return the weight of a place: of *few* every one to 1/128 and every second to the *last*, else every fourth."""
+    if not few and column % 4:
+        return None
     if column <= 0 and -column < LONGEST_WHOLE:
         return Weight(column, str(1 << -column))
     if few and 0 < column <= LAST_STACKED:
         return Weight(column, "1", bottom=str(1 << column))
-    return _power(column) if column % 4 == 0 else None
+    return _power(column) if not few or (last - column) % 2 == 0 else None
 
 
 def _power(column: int) -> Weight:

@@ -3,48 +3,51 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.bits import with_point
-from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.numbers.signed import SignMagnitudeFormat
 from chalkpoint.working.course import Course
+from chalkpoint.working.wording.said import plural
+from chalkpoint.working.wording.words_papers import (
+    CARD,
+    CARD_SENTENCES,
+    CODES,
+    FORMATS,
+    ROUNDINGS,
+    SIZE_ROUNDINGS,
+    TRAYS,
+)
 
-__all__ = ["card_sentences", "format_card", "format_in_words", "named_fields"]
+__all__ = ["card_sentences", "format_card", "format_in_words", "format_name", "named_fields"]
 
 Card = tuple[tuple[str, str], ...]
 
-ROUNDINGS = {
-    "cut": "lost bits are cut, toward minus infinity",
-    "cut size": "the size is cut, then negated",
-    "nearest": "to the nearest, ties to a pattern that ends in 0",
-    "nearest away": "to the nearest, ties away from zero",
-    "toward zero": "toward zero: what does not fit is cut",
-    "up": "toward plus infinity",
-    "down": "toward minus infinity",
-}
-#: The same for whole numbers and fixed point, where the pattern that is cut may be that of a size.
-OF_SIZES = {
-    "cut": "lost bits are cut, toward zero",
-    "nearest": "to the nearest, ties to a size that ends in 0",
-}
-OVERFLOWS = {"word": "the word overflow, and no bits", "largest": "the end of the range is written"}
+
+def format_name(fmt: AnyFormat) -> str:
+    """Return what a format is called, without an article.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> [format_name(format_called(name)) for name in ("8+4", "8", "8 excess-127", "Q5.3", "binary16")]
+    ['format 8+4', '8-bit two\u2019s complement', '8-bit excess-127', 'fixed-point format Q5.3', 'format binary16']
+    """
+    if fmt.family != WHOLE:
+        return FORMATS["fields"].format(format=fmt)
+    if fmt.places:
+        return FORMATS["fixed"].format(format=fmt)
+    return FORMATS["whole"].format(bits=fmt.bits, code=CODES[fmt.field.kind].format(excess=fmt.field.excess))
 
 
 def format_in_words(fmt: AnyFormat) -> str:
     """Return what a format is called in a sentence.
 
     >>> from chalkpoint.numbers.named import format_called
-    >>> [format_in_words(format_called(name)) for name in ("8+4", "8", "Q5.3", "binary16")]
-    ['the format 8+4', '8-bit two\u2019s complement', 'the fixed-point format Q5.3', 'the format binary16']
+    >>> [format_in_words(format_called(name)) for name in ("8+4", "8", "Q5.3")]
+    ['the format 8+4', '8-bit two\u2019s complement', 'the fixed-point format Q5.3']
     """
-    if fmt.family != WHOLE:
-        return f"the format {fmt}"
-    if fmt.places:
-        return f"the fixed-point format {fmt}"
-    code = fmt.field.kind if fmt.field.kind != "excess" else f"excess-{fmt.field.excess}"
-    return f"{fmt.bits}-bit {code}".replace("'", "\u2019")
+    name = format_name(fmt)
+    return name if fmt.family == WHOLE and not fmt.places else FORMATS["the"].format(format=name)
 
 
 def named_fields(fmt: AnyFormat) -> tuple[tuple[str, int], ...]:
@@ -81,8 +84,10 @@ def format_card(course: Course) -> Card:
     return _sized(course, fmt) if fmt.family == SIZES else _whole(course, fmt)
 
 
-def card_sentences(course: Course) -> tuple[str, ...]:
-    """Return what must be known of the course's format, in sentences, as it stands on a paper.
+def card_sentences(course: Course, *, drawn: bool = True) -> tuple[str, ...]:
+    """Return what must be known of the course's format, in sentences, as a paper has them.
+
+    drawn  whether boxes are drawn, with a wedge and a hatched tray; else they are the cells of a table
 
     >>> card_sentences(Course())[-2:]
     ('Zero is 0.0000000 1000.', 'Bits that fall off the right go in the hatched tray and are cut; an extra ...')
@@ -90,20 +95,22 @@ def card_sentences(course: Course) -> tuple[str, ...]:
     fmt = course.number_format
     if not is_school(fmt):
         return tuple(f"{name[0].upper()}{name[1:]}: {said}." for name, said in format_card(course))
-    mantissa, exponent = f"{fmt.mantissa_bits} bits for the mantissa", f"{fmt.exponent_bits} for the exponent"
-    fields = f"{mantissa}, then {exponent}"
-    if fmt.exponent_first:
-        fields = f"{fmt.exponent_bits} bits for the exponent, then {fmt.mantissa_bits} for the mantissa"
-    fallen = "are cut" if course.rounding == "cut" else f"count for rounding ({ROUNDINGS[course.rounding]})"
-    return (
-        f"{fields}, both in two\u2019s complement.",
-        "The black wedge is the binary point.",
-        "A number is normalised when its first two bits differ; "
-        "\u22121, \u22122, \u22124 have the mantissa 1.000\u2026",
-        f"Zero is {zero_of(course)}.",
-        f"Bits that fall off the right go in the hatched tray and {fallen}; "
-        "an extra sign place goes in the dashed box. Not every box is needed.",
+    place = "drawn" if drawn else "table"
+    keys = (
+        "fields-first" if fmt.exponent_first else "fields",
+        "point" if drawn else "point-table",
+        "normal",
+        "zero",
+        "tray" if course.rounding == "cut" else "tray-rounded",
     )
+    facts = {
+        "mantissa": fmt.mantissa_bits,
+        "exponent": fmt.exponent_bits,
+        "zero": zero_of(course),
+        "tray": TRAYS[place],
+        "rounding": ROUNDINGS[course.rounding],
+    }
+    return tuple(CARD_SENTENCES[key].format(**facts) for key in keys)
 
 
 def zero_of(course: Course) -> str:
@@ -118,79 +125,60 @@ def zero_of(course: Course) -> str:
 def _school(course: Course, fmt: FloatFormat) -> Card:
     order = ("exponent", "mantissa") if fmt.exponent_first else ("mantissa", "exponent")
     return (
-        ("width", f"mantissa {fmt.mantissa_bits} bits, exponent {fmt.exponent_bits} bits"),
-        ("point", "binary point after the mantissa\u2019s sign bit"),
-        ("order", f"{order[0]} first, then {order[1]}"),
-        ("bias", "none: the exponent is two\u2019s complement"),
-        ("hidden one", "none: every bit of the mantissa is written"),
+        ("width", CARD["widths"].format(mantissa=fmt.mantissa_bits, exponent=fmt.exponent_bits)),
+        ("point", CARD["point-sign"]),
+        ("order", CARD["first-then"].format(first=order[0], second=order[1])),
+        ("bias", CARD["no-bias"]),
+        ("hidden one", CARD["all-of-mantissa"]),
         ("rounding", ROUNDINGS[course.rounding]),
-        ("normal form", "first two bits differ; \u22121, \u22122, \u22124 have the mantissa 1.000\u2026"),
+        ("normal form", CARD["normal"]),
     )
 
 
 def _fields(fmt: AnyFormat) -> Card:
     fields = named_fields(fmt)
-    widths = ", ".join(f"{name} {bits} bit{'' if bits == 1 else 's'}" for name, bits in fields)
-    return ("width", widths), ("order", ", then ".join(name for name, _ in fields))
+    widths = ", ".join(f"{name} {plural(bits, 'bit')}" for name, bits in fields)
+    return ("width", widths), ("order", CARD["then"].join(name for name, _ in fields))
 
 
 def _bias(fmt: FloatFormat | SignMagnitudeFormat) -> tuple[str, str]:
     if fmt.exponent.kind == "excess":
-        return "bias", f"stored is the exponent + {fmt.exponent.excess}"
-    return "bias", "none: the exponent is two\u2019s complement"
+        return "bias", CARD["bias"].format(excess=fmt.exponent.excess)
+    return "bias", CARD["no-bias"]
 
 
 def _machine(course: Course, fmt: FloatFormat) -> Card:
-    hidden = "none: every bit of the mantissa is written"
-    if fmt.implied:
-        hidden = "the bit after the sign, its opposite, is not written"
-    where = "after the mantissa\u2019s sign bit" if fmt.point == 1 else "after that bit"
-    order = (("hidden bit", hidden), ("point", f"binary point {where}"))
-    return (*_fields(fmt), _bias(fmt), *order, ("rounding", ROUNDINGS[course.rounding]))
+    return (
+        *_fields(fmt),
+        _bias(fmt),
+        ("hidden bit", CARD["hidden-bit" if fmt.implied else "all-of-mantissa"]),
+        ("point", CARD["point-sign" if fmt.point == 1 else "point-hidden"]),
+        ("rounding", ROUNDINGS[course.rounding]),
+    )
 
 
 def _sized(course: Course, fmt: SignMagnitudeFormat) -> Card:
-    hidden = "none: every digit of the size is written"
-    if fmt.hidden:
-        hidden = "a 1 before the fraction"
-        hidden += ", but a 0 where 0 is stored" if fmt.subnormals else ""
-    specials = {
-        "infinities": "exponent all 1s: infinity, or not a number",
-        "one nan": "all 1s: not a number; no infinities",
-        "none": "none: every pattern is a number",
-    }[fmt.specials]
-    digit = "the hidden one" if fmt.hidden else "the first digit"
+    hidden = ("hidden-subnormals" if fmt.subnormals else "hidden") if fmt.hidden else "all-of-size"
+    side, digit = "before" if fmt.point_first else "after", "one" if fmt.hidden else "digit"
     return (
         *_fields(fmt),
-        ("sign", "0 plus, 1 minus"),
+        ("sign", CARD["sign"]),
         _bias(fmt),
-        ("hidden one", hidden),
-        ("point", f"binary point {'before' if fmt.point_first else 'after'} {digit}"),
+        ("hidden one", CARD[hidden]),
+        ("point", CARD[f"point-{side}-{digit}"]),
         ("rounding", ROUNDINGS[course.rounding]),
-        ("special values", specials),
+        ("special values", CARD[fmt.specials]),
     )
 
 
 def _whole(course: Course, fmt: FixedFormat) -> Card:
-    top, kind = 1 << (fmt.bits - 1), fmt.field.kind
-    code = {
-        "two's complement": f"two\u2019s complement: the first bit weighs {MINUS}{write_power(top, fmt)}",
-        "unsigned": "unsigned: every place counts positive",
-        "sign and magnitude": "sign and magnitude: the first bit is the sign",
-        "ones' complement": "ones\u2019 complement: a negative has every bit inverted",
-    }.get(kind, f"excess-{fmt.field.excess}: that is added before a number is written")
+    top = (1 << (fmt.bits - 1)) * fmt.unit_value
     sized = fmt.field.writes_size or course.rounding == "nearest"
-    rounding = (OF_SIZES if sized else ROUNDINGS).get(course.rounding, ROUNDINGS[course.rounding])
-    point = f"binary point before the last {fmt.places}" if fmt.places else "none: whole numbers"
+    rounding = (SIZE_ROUNDINGS if sized else ROUNDINGS).get(course.rounding, ROUNDINGS[course.rounding])
     return (
-        ("width", f"{fmt.bits} bits"),
-        ("code", code),
-        ("point", point),
+        ("width", CARD["bits"].format(bits=fmt.bits)),
+        ("code", CARD[fmt.field.kind].format(top=top, excess=fmt.field.excess)),
+        ("point", CARD["point-fixed" if fmt.places else "point-none"].format(places=fmt.places)),
         ("rounding", rounding),
-        ("overflow", OVERFLOWS[course.overflow]),
+        ("overflow", CARD[f"overflow {course.overflow}"]),
     )
-
-
-def write_power(top: int, fmt: FixedFormat) -> str:
-    """Return the size of the first bit's weight."""
-    return str(top * fmt.unit_value)

@@ -9,8 +9,6 @@ from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import float_format
 from chalkpoint.setting.points import (
-    MOVED,
-    SHARED,
     Aligned,
     Expected,
     Point,
@@ -21,6 +19,7 @@ from chalkpoint.setting.points import (
 )
 from chalkpoint.setting.size_points import read_value
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
@@ -66,11 +65,11 @@ class MovedFor(Aligned):
 
 def moved_for(number: int) -> Expected:
     """Return what reads what that move is marked for."""
-    given_for = given_for_moving(MOVED, SHARED)
+    given_for = given_for_moving("moved", "shared")
 
     def read(working: Working) -> str:
         added = addition(working, number)
-        return MOVED if added is None else given_for(added)
+        return GIVEN["moved"] if added is None else given_for(added)
 
     return read
 
@@ -103,41 +102,34 @@ def sum_points(terms: int, *, rows: bool) -> tuple[Point, ...]:
                     own_line=True,
                 )
             )
-        gives = f"their own total with term {number}, normalised"
+        gives = GIVEN["total"].format(number=number)
         rule, expects = ("answer", answer_bits) if last else (f"total {number}", total(number))
         found.append(Point(rule, "A", gives, expects, follows=True, rank=0 if last else 1, own_line=True))
-    return (
-        *found,
-        Point("decimal", "A", "their own answer, and the exact sum", decimal, follows=True, rank=2),
-    )
+    return (*found, Point("decimal", "A", GIVEN["sum-exact"], decimal, follows=True, rank=2))
 
 
 CONVERTING = (
-    Point("value", "M", "the value of the pattern", read_value, rank=1, own_line=True),
-    Point(
-        "size", "M", "their own value\u2019s size in binary", stored_size, follows=True, rank=2, own_line=True
-    ),
-    Point("exponent", "M", "places the point is moved", stored_exponent, follows=True, rank=3, own_line=True),
-    Point("answer", "A", "fitted to the fields of the new format", answer_bits, follows=True),
+    Point("value", "M", GIVEN["value"], read_value, rank=1, own_line=True),
+    Point("size", "M", GIVEN["own-size"], stored_size, follows=True, rank=2, own_line=True),
+    Point("exponent", "M", GIVEN["point"], stored_exponent, follows=True, rank=3, own_line=True),
+    Point("answer", "A", GIVEN["fields"], answer_bits, follows=True),
 )
 CHOOSING = (
     Point(
         "mantissa",
         "M",
-        "bits: neighbours at the far end are no further apart than asked",
+        GIVEN["mantissa-bits"],
         lambda working: str(float_format(working.check.format).mantissa_bits),
         rank=1,
     ),
     Point(
         "exponent",
         "M",
-        "bits: both ends are reached, and zero nearly enough",
+        GIVEN["exponent-bits"],
         lambda working: str(float_format(working.check.format).exponent_bits),
         rank=2,
     ),
-    Point(
-        "answer", "A", "no format of fewer bits serves", lambda working: working.result_format, follows=True
-    ),
+    Point("answer", "A", GIVEN["no-fewer"], lambda working: working.result_format, follows=True),
 )
 
 
@@ -153,7 +145,7 @@ def explained(number: int) -> Expected:
 def explained_points(count: int) -> tuple[Point, ...]:
     """Return so many points of an explanation: one for each thing that happened, in words of the pupil's own."""
     return tuple(
-        Point(f"point {number}", "B", "in words of their own", explained(number), rank=number, own_line=True)
+        Point(f"point {number}", "B", GIVEN["own-words"], explained(number), rank=number, own_line=True)
         for number in range(1, count + 1)
     )
 

@@ -8,10 +8,10 @@ from chalkpoint.setting.asking import Blueprint
 from chalkpoint.setting.cards import format_in_words
 from chalkpoint.setting.contexts import Story
 from chalkpoint.setting.fairness import Fairness
-from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.heading import describe_method
 from chalkpoint.working.wording.said import listed
-from chalkpoint.working.wording.words_pupils import (
+from chalkpoint.working.wording.words_papers import (
     AFTER_A_STORY,
     DEEDS,
     EXTREMES,
@@ -80,7 +80,7 @@ def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> t
     """Return what must stand beside the question: the method where it matters, and what an answer alone earns."""
     notes = []
     if not fairness.same_answer and blueprint.methods == "name the method":
-        notes.append(METHOD_NOTE.format(words=METHODS[question.course.method].words))
+        notes.append(METHOD_NOTE.format(words=describe_method(question, question.course.method)))
     if fairness.common_accidents or needs_working(question, blueprint):
         notes.append(SHOW_LINES)
     return tuple(notes)

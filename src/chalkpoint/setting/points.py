@@ -16,14 +16,13 @@ from chalkpoint.numbers.bits import scaled, with_point
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.working.extremes import EXTREMES
+from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
 
 __all__ = [
     "COSTS",
-    "MOVED",
     "POINTS",
-    "SHARED",
     "Aligned",
     "Expected",
     "Point",
@@ -139,7 +138,7 @@ def given_for_moving(moved: str, still: str) -> Expected:
 
     def read(working: Working) -> str:
         row = written_row(working, "align")
-        return moved if row is None or row.moved else still
+        return GIVEN[moved if row is None or row.moved else still]
 
     return read
 
@@ -206,7 +205,7 @@ def value_of(name: str) -> Expected:
 def read_exponent(working: Working) -> str:
     """Return what reading the exponent is marked for."""
     excess = working.question.float_format.exponent.kind == "excess"
-    return "the stored exponent less the excess" if excess else "read as a signed integer"
+    return GIVEN["excess-off"] if excess else GIVEN["signed"]
 
 
 def common_exponent(working: Working) -> str:
@@ -239,35 +238,21 @@ def extreme(name: str, part: str) -> Expected:
 
 
 ANSWER = (
-    Point("answer", "A", "their own sum, normalised", answer_mantissa, "mantissa", follows=True, rank=1),
-    Point(
-        "answer",
-        "A",
-        "their exponent, by their own move",
-        answer_exponent,
-        "exponent",
-        follows=True,
-        rank=4,
-    ),
-    Point(
-        "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=5
-    ),
+    Point("answer", "A", GIVEN["sum-normalised"], answer_mantissa, "mantissa", follows=True, rank=1),
+    Point("answer", "A", GIVEN["own-move"], answer_exponent, "exponent", follows=True, rank=4),
+    Point("decimal", "A", GIVEN["read-back"], decimal, follows=True, rank=5),
 )
-MOVED = "the smaller exponent's mantissa moved right, sign copied"
-SHARED = "the exponent both share: nothing is to be moved"
-ALIGN = Point("align", "M", given_for_moving(MOVED, SHARED), Aligned(), rank=2)
-ADD = Point("add", "M", "their own two lines, added", RowOf("add"), follows=True, rank=0)
+ALIGN = Point("align", "M", given_for_moving("moved", "shared"), Aligned(), rank=2)
+ADD = Point("add", "M", GIVEN["added"], RowOf("add"), follows=True, rank=0)
 
 #: What is stored, and what that costs, in any format.
 COSTS = (
-    Point("answer", "M", "the pattern stored", answer_bits),
-    Point(
-        "absolute", "A", "what was asked for less what is stored", stored_error("error"), follows=True, rank=1
-    ),
+    Point("answer", "M", GIVEN["stored"], answer_bits),
+    Point("absolute", "A", GIVEN["absolute"], stored_error("error"), follows=True, rank=1),
     Point(
         "relative",
         "A",
-        "the error divided by the true value",
+        GIVEN["relative"],
         stored_error("relative_error"),
         follows=True,
         needs=("absolute",),
@@ -277,29 +262,21 @@ COSTS = (
 POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
         Point("exponent", "M", read_exponent, value_of("exponent"), rank=1),
-        Point(
-            "mantissa",
-            "M",
-            "read with its leading bit negative, or the point moved",
-            value_of("mantissa"),
-            rank=2,
-        ),
-        Point("answer", "A", "their mantissa scaled by their exponent", value_of("value"), follows=True),
+        Point("mantissa", "M", GIVEN["mantissa"], value_of("mantissa"), rank=2),
+        Point("answer", "A", GIVEN["scaled"], value_of("value"), follows=True),
     ),
     "encode": (
-        Point("size", "M", "the size in fixed-point binary", RowOf("size"), rank=2),
-        Point("sign", "M", "of their own digits: inverted, one added", RowOf("sign"), follows=True, rank=3),
-        Point(
-            "answer", "A", "point placed, then fitted to the width", answer_mantissa, "mantissa", follows=True
-        ),
-        Point("answer", "A", "places moved, in bits", answer_exponent, "exponent", follows=True, rank=1),
+        Point("size", "M", GIVEN["size"], RowOf("size"), rank=2),
+        Point("sign", "M", GIVEN["own-sign"], RowOf("sign"), follows=True, rank=3),
+        Point("answer", "A", GIVEN["placed"], answer_mantissa, "mantissa", follows=True),
+        Point("answer", "A", GIVEN["places-in-bits"], answer_exponent, "exponent", follows=True, rank=1),
     ),
     "normalise": (
-        Point("answer", "B", "digits moved left until the first two differ", answer_mantissa, "mantissa"),
+        Point("answer", "B", GIVEN["moved-left"], answer_mantissa, "mantissa"),
         Point(
             "answer",
             "B",
-            "less by the places moved",
+            GIVEN["less-moved"],
             answer_exponent,
             "exponent",
             follows=True,
@@ -308,37 +285,30 @@ POINTS: dict[str, tuple[Point, ...]] = {
         ),
     ),
     "negate": (
-        Point("negate", "M", "every bit inverted, one added", RowOf("negate"), rank=1),
-        Point("answer", "A", "of their own row, normalised", answer_bits, follows=True),
+        Point("negate", "M", GIVEN["inverted-plus-one"], RowOf("negate"), rank=1),
+        Point("answer", "A", GIVEN["row-normalised"], answer_bits, follows=True),
     ),
     "add": (ALIGN, ADD, *ANSWER),
     "subtract": (
         ALIGN,
-        Point(
-            "negate",
-            "M",
-            "their own line inverted, plus one",
-            RowOf("negate"),
-            follows=True,
-            rank=3,
-        ),
+        Point("negate", "M", GIVEN["opposite"], RowOf("negate"), follows=True, rank=3),
         ADD,
         *ANSWER,
     ),
     "multiply": (
-        Point("exponents", "M", "added", common_exponent, rank=2),
-        Point("product", "M", "of the mantissas, with its sign", RowOf("product"), rank=3),
-        replace(ANSWER[0], give="their own product, normalised"),
+        Point("exponents", "M", GIVEN["exponents-added"], common_exponent, rank=2),
+        Point("product", "M", GIVEN["product"], RowOf("product"), rank=3),
+        replace(ANSWER[0], give=GIVEN["product-normalised"]),
         ANSWER[1],
     ),
     "divide": (
-        Point("exponents", "M", "the divisor's taken from the other", common_exponent, rank=2),
-        Point("quotient", "M", "of the sizes, a few places past the mantissa", RowOf("quotient"), rank=3),
-        replace(ANSWER[0], give="their own quotient, normalised"),
+        Point("exponents", "M", GIVEN["exponents-taken"], common_exponent, rank=2),
+        Point("quotient", "M", GIVEN["quotient"], RowOf("quotient"), rank=3),
+        replace(ANSWER[0], give=GIVEN["quotient-normalised"]),
         ANSWER[1],
     ),
     "range": tuple(
-        Point(name, "B", f"the {part} of the {name} value", extreme(name, part), part)
+        Point(name, "B", GIVEN["extreme-part"].format(part=part, name=name), extreme(name, part), part)
         for name in EXTREMES
         for part in ("mantissa", "exponent")
     ),

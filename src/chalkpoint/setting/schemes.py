@@ -18,6 +18,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.work import work_by, work_question
 from chalkpoint.working.working import Working
 
@@ -176,7 +177,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
                 answer_bits(working) if (whole and point.part) or word else point.expects(working),
                 point.follows,
                 point.needs,
-                "the word, from their own exponent" if word else point.given_for(working),
+                GIVEN["word"] if word else point.given_for(working),
                 point.row(working),
             )
         )

@@ -12,6 +12,7 @@ from chalkpoint.numbers.bits import scaled, to_bits, with_point
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.setting.points import COSTS, Expected, Point, RowOf, answer_bits, given_for_moving
 from chalkpoint.working.page import AnyPage
+from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.working import Working
 
 __all__ = ["EXTREMES", "SIZE_POINTS", "read_value"]
@@ -86,27 +87,12 @@ def part_bits(name: str) -> Expected:
     return read
 
 
-UNPACK = Point("unpack", "M", "true exponents; sizes with their hidden ones", unpacked, rank=2)
-ROUNDED = Point("round", "A", "their own size, normalised, then rounded", rounded, follows=True, rank=3)
-ANSWER = Point("answer", "A", "their own sign, exponent and size, packed", answer_bits, follows=True)
-ALIGN = Point(
-    "align",
-    "M",
-    given_for_moving(
-        "the size of the smaller exponent, moved right", "the sizes as they are: nothing is to be moved"
-    ),
-    RowOf("align"),
-    rank=1,
-)
-COMBINE = Point(
-    "combine",
-    "M",
-    "added where the signs are alike, else the smaller taken away",
-    RowOf("combine"),
-    follows=True,
-    rank=4,
-)
-SIGN = Point("sign", "B", "0 where the signs are alike, else 1", number_after("sign", "sign"), rank=5)
+UNPACK = Point("unpack", "M", GIVEN["unpacked"], unpacked, rank=2)
+ROUNDED = Point("round", "A", GIVEN["rounded"], rounded, follows=True, rank=3)
+ANSWER = Point("answer", "A", GIVEN["packed"], answer_bits, follows=True)
+ALIGN = Point("align", "M", given_for_moving("size-moved", "sizes-shared"), RowOf("align"), rank=1)
+COMBINE = Point("combine", "M", GIVEN["combined"], RowOf("combine"), follows=True, rank=4)
+SIGN = Point("sign", "B", GIVEN["sign-of-two"], number_after("sign", "sign"), rank=5)
 
 
 def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
@@ -121,36 +107,24 @@ def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
 
 SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
-        Point(
-            "exponent",
-            "M",
-            "the stored exponent less the excess",
-            number_after("exponent", "exponent"),
-            rank=1,
-        ),
-        Point("size", "M", "the fraction with its hidden one", size_read, rank=2),
-        Point("answer", "A", "their size scaled by their exponent, with its sign", read_value, follows=True),
+        Point("exponent", "M", GIVEN["excess-off"], number_after("exponent", "exponent"), rank=1),
+        Point("size", "M", GIVEN["fraction"], size_read, rank=2),
+        Point("answer", "A", GIVEN["size-scaled"], read_value, follows=True),
     ),
     "encode": (
-        Point("sign", "B", "0 for plus, 1 for minus", number_after("sign", "sign"), rank=3),
-        Point("digits", "M", "the size in fixed-point binary", RowOf("digits"), rank=1),
-        Point(
-            "point",
-            "M",
-            "places moved to stand behind the first 1",
-            number_after("point", "exponent"),
-            rank=2,
-        ),
-        Point("answer", "A", "rounded, the excess added, the hidden one left out", answer_bits, follows=True),
+        Point("sign", "B", GIVEN["sign-bit"], number_after("sign", "sign"), rank=3),
+        Point("digits", "M", GIVEN["size"], RowOf("digits"), rank=1),
+        Point("point", "M", GIVEN["behind-first-1"], number_after("point", "exponent"), rank=2),
+        Point("answer", "A", GIVEN["excess-added"], answer_bits, follows=True),
     ),
-    "normalise": (Point("answer", "B", "digits moved left, the exponent less by as much", answer_bits),),
-    "negate": (Point("answer", "B", "the sign bit changed, and nothing else", answer_bits),),
+    "normalise": (Point("answer", "B", GIVEN["size-left"], answer_bits),),
+    "negate": (Point("answer", "B", GIVEN["sign-changed"], answer_bits),),
     "add": (UNPACK, ALIGN, COMBINE, ROUNDED, ANSWER),
     "subtract": (UNPACK, ALIGN, COMBINE, ROUNDED, ANSWER),
-    "multiply": _scaling("product", "true exponents added", "of the sizes, with their hidden ones"),
-    "divide": _scaling(
-        "quotient", "the divisor\u2019s taken from the other", "of the sizes, past the last place"
+    "multiply": _scaling("product", GIVEN["true-exponents"], GIVEN["hidden-product"]),
+    "divide": _scaling("quotient", GIVEN["exponents-taken"], GIVEN["past-last"]),
+    "range": tuple(
+        Point(name, "B", GIVEN["extreme"].format(name=name), part_bits(name)) for name in EXTREMES
     ),
-    "range": tuple(Point(name, "B", f"the {name} pattern", part_bits(name)) for name in EXTREMES),
     "error": COSTS,
 }

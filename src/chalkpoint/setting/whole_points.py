@@ -6,6 +6,7 @@ from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.setting.points import COSTS, Point, RowOf, answer_bits, decimal
 from chalkpoint.setting.size_points import part_bits, read_value
+from chalkpoint.working.wording.words_marks import GIVEN
 from chalkpoint.working.working import Working
 
 __all__ = ["CODE_POINTS", "EXTREMES", "WHOLE_POINTS"]
@@ -35,51 +36,40 @@ def inverted(working: Working) -> str:
     return ""
 
 
-DECIMAL = Point(
-    "decimal", "A", "their own answer read correctly, and the exact one", decimal, follows=True, rank=1
-)
-NEGATE = Point("negate", "M", "every bit inverted, one added", RowOf("negate"), rank=2)
-ANSWER = Point("answer", "A", "every column; the word where it does not fit", answer_bits, follows=True)
-CUT = Point("answer", "A", "their own digits, fitted to the width", answer_bits, follows=True)
+DECIMAL = Point("decimal", "A", GIVEN["read-back"], decimal, follows=True, rank=1)
+NEGATE = Point("negate", "M", GIVEN["inverted-plus-one"], RowOf("negate"), rank=2)
+ANSWER = Point("answer", "A", GIVEN["columns"], answer_bits, follows=True)
+CUT = Point("answer", "A", GIVEN["fitted"], answer_bits, follows=True)
 
 WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
-        Point("weigh", "M", "the place value of each 1", weights, rank=1),
-        Point("answer", "A", "of their own place values", read_value, follows=True),
+        Point("weigh", "M", GIVEN["weights"], weights, rank=1),
+        Point("answer", "A", GIVEN["own-weights"], read_value, follows=True),
     ),
     "encode": (
-        Point("size", "M", "the size in binary", RowOf("size"), rank=1),
-        Point("answer", "A", "fitted to the width, in the format\u2019s code", answer_bits, follows=True),
+        Point("size", "M", GIVEN["size-whole"], RowOf("size"), rank=1),
+        Point("answer", "A", GIVEN["fitted-in-code"], answer_bits, follows=True),
     ),
     "negate": (
-        Point("invert", "M", "every bit inverted", inverted, rank=1, own_line=True),
-        Point("answer", "A", "of their own row: one added", answer_bits, follows=True),
+        Point("invert", "M", GIVEN["inverted"], inverted, rank=1, own_line=True),
+        Point("answer", "A", GIVEN["one-added"], answer_bits, follows=True),
     ),
     "add": (ANSWER, DECIMAL),
     "subtract": (NEGATE, ANSWER, DECIMAL),
-    "multiply": (Point("product", "M", "of the sizes", RowOf("product"), rank=1), CUT),
+    "multiply": (Point("product", "M", GIVEN["of-sizes"], RowOf("product"), rank=1), CUT),
     "divide": (
-        Point("quotient", "M", "of the sizes", RowOf("quotient"), rank=1),
+        Point("quotient", "M", GIVEN["of-sizes"], RowOf("quotient"), rank=1),
         CUT,
-        Point(
-            "remainder",
-            "A",
-            "what is left, with the dividend\u2019s sign",
-            part_bits("remainder"),
-            rank=2,
-            own_line=True,
-        ),
+        Point("remainder", "A", GIVEN["remainder"], part_bits("remainder"), rank=2, own_line=True),
     ),
-    "range": tuple(Point(name, "B", f"the {name} pattern", part_bits(name)) for name in EXTREMES),
+    "range": tuple(
+        Point(name, "B", GIVEN["extreme"].format(name=name), part_bits(name)) for name in EXTREMES
+    ),
     "error": COSTS,
 }
 
 #: What is awarded in ones' complement, sign and magnitude and excess codes, where that differs.
 CODE_POINTS: dict[str, tuple[Point, ...]] = {
-    "negate": (Point("answer", "A", "the opposite, in the format\u2019s code", answer_bits),),
-    "subtract": (
-        Point("negate", "M", "the opposite, in the format\u2019s code", RowOf("negate"), rank=2),
-        ANSWER,
-        DECIMAL,
-    ),
+    "negate": (Point("answer", "A", GIVEN["in-code"], answer_bits),),
+    "subtract": (Point("negate", "M", GIVEN["in-code"], RowOf("negate"), rank=2), ANSWER, DECIMAL),
 }

@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.estimating import near
 from chalkpoint.teaching.narrator import Narrator
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.working import Working
 
 __all__ = ["expected"]
@@ -88,7 +88,7 @@ def _loss(working: Working, narrator: Narrator) -> tuple[str, str] | None:
     if not unit:
         return None
     shown = narrator.fraction(unit)
-    return narrator.words(say.EXPECTED_LOSS, unit=shown), f"expect to lose less than {shown}"
+    return narrator.words(say.EXPECTED_LOSS, unit=shown), say.ON_BOARD["loss"].format(unit=shown)
 
 
 def _reach(working: Working, narrator: Narrator) -> tuple[str, str] | None:
@@ -98,7 +98,7 @@ def _reach(working: Working, narrator: Narrator) -> tuple[str, str] | None:
         return None
     power = top.exponent + (working.question.format.family == SIZES)
     words = narrator.words(say.EXPECTED_REACH, exponent=top.exponent, power=str(power))
-    return words, f"expect a little under 2^{power}"
+    return words, say.ON_BOARD["reach"].format(power=power)
 
 
 def _sum(working: Working, narrator: Narrator) -> tuple[str, str] | None:

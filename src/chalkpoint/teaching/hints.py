@@ -8,10 +8,9 @@ from collections.abc import Sequence
 from chalkpoint.marking.judging import part_of_line
 from chalkpoint.marking.lines_ahead import ANSWER, Onward
 from chalkpoint.marking.saying import first_hint
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.lines import is_number
-from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording import words_lessons as prompts
 
 __all__ = ["DEPTHS", "begun", "hints_for"]
 
@@ -63,16 +62,12 @@ def _digits(expects: str) -> str:
 
 
 def _rule(question: Question, line: Onward) -> str:
-    """Return the rule of *line* in words that do not give it: sentences whole, or up to their colon."""
+    """Return the rule of *line* in words that do not give it: its sentences whole, or the rule in them alone."""
     told = []
-    for sentence in sentences(line.detail):
-        head = sentence.partition(": ")[0]
-        if not _gives(sentence, question, line):
-            told.append(sentence)
-        elif head != sentence and not _gives(head, question, line):
-            told.append(f"{head}.")
-    rule = " ".join(told).removeprefix("Or ")
-    return rule[:1].upper() + rule[1:] or prompts.RULE_IS.format(title=line.title)
+    for said in line.told:
+        fit = (words for words in (said.text, said.rule) if words and not _gives(words, question, line))
+        told.append(next(fit, ""))
+    return " ".join(filter(None, told)) or prompts.RULE_IS.format(title=line.title)
 
 
 def _gives(sentence: str, question: Question, line: Onward) -> bool:

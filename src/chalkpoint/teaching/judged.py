@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from chalkpoint.marking.judgement import Judgement
-from chalkpoint.marking.judging import judge_question
+from chalkpoint.marking.judging import judge_question, method_elsewhere
 from chalkpoint.marking.lines_ahead import ANSWER, lines_on
 from chalkpoint.marking.saying import EVIDENCE
 from chalkpoint.marking.walk import LineMark
@@ -19,6 +19,7 @@ from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question, ask_line
+from chalkpoint.working.wording.words_pupils import METHOD_WORDS
 
 __all__ = ["FAULTS", "Judged", "Thought", "judge_line"]
 
@@ -117,8 +118,8 @@ def _elsewhere(judgement: Judgement) -> Iterator[Thought]:
     if not judgement.elsewhere:
         yield Thought("method", judgement.method, METHODS[judgement.method].words)
     for words in judgement.elsewhere:
-        name = words.removeprefix("the method ").partition(" (")[0]
-        if name in METHODS:
+        name = next((name for name in METHODS if words == method_elsewhere(name)), "")
+        if name:
             yield Thought("method", name, METHODS[name].words)
         else:
             yield Thought("convention", "", words)
@@ -136,6 +137,6 @@ def _rule(question: Question, board: dict[str, str], rule: str) -> str:
         return (
             method.words
             if method and question.operation.name in {"add", "subtract"}
-            else "by the rules, step by step"
+            else METHOD_WORDS["rules"]
         )
     return next((line.detail for line in lines_on(question, board) if line.rule == rule), "")

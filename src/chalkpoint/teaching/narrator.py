@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from chalkpoint.teaching.english import BITS, capital, count, places
 from chalkpoint.teaching.estimating import told_value
 from chalkpoint.working.wording.said import Sentence, Speaker, write_fraction
+from chalkpoint.working.wording.words import IN_PARTS
+from chalkpoint.working.wording.words_parts import Parts
+from chalkpoint.working.wording.words_told import BITS, capital, count, places
 from chalkpoint.working.written import Spoken
 
 __all__ = ["Narrator"]
@@ -16,7 +18,7 @@ MOST_BITS, FIRST_BITS = 12, 6  # of more digits in a row only the first are said
 
 
 class Narrator(Speaker):
-    """Says the sentences of `teaching.english`, which may ask more of a fact than a working's own.
+    """Says the sentences of `wording.words_told`, which may ask more of a fact than a working's own.
 
         {apart:count}   a count in words, "two"; {apart:Count} begins a sentence
         {apart:places}  "two places"
@@ -33,6 +35,11 @@ class Narrator(Speaker):
     def again(self, said: Spoken) -> str:
         """Return one of a step's own sentences with its numbers as one says them."""
         return capital(self.text(Sentence(said.key, said.facts)))
+
+    def led(self, said: Spoken) -> tuple[str, str]:
+        """Return one of them as its rule and what follows; the rule is "" where it is no part of its own."""
+        parts = IN_PARTS.get(said.key, Parts())
+        return self.words(parts.rule, **said.facts), self.vformat(parts.rest, (), said.facts)
 
     def value(self, x: Fraction | int) -> str:
         """Return *x* as it is said."""

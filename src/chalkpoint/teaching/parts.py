@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.choosing import first_wrong
 from chalkpoint.teaching.lesson import Lesson, Part
 from chalkpoint.teaching.storyboard import Cue, Moment, Shot, Storyboard, View, pause, say_sentence
@@ -13,6 +12,7 @@ from chalkpoint.teaching.telling import Teller, sentences
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.teaching.unmarked import unmarked
 from chalkpoint.working.beliefs.catalogue import parse_belief
+from chalkpoint.working.wording import words_lessons as prompts
 from chalkpoint.working.wording.heading import asked_heading
 from chalkpoint.working.working import Working
 

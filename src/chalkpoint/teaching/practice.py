@@ -11,7 +11,6 @@ from chalkpoint.setting.fairness import judge_in_turn
 from chalkpoint.setting.instructions import words_for
 from chalkpoint.setting.papers import Candidate, Item, SetPaper, code_for, papers_set
 from chalkpoint.setting.schemes import scheme_for
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.choosing import has_beliefs
 from chalkpoint.teaching.hints import begun
 from chalkpoint.teaching.lesson import Lesson
@@ -19,6 +18,7 @@ from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.procedures import method_named
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording import words_lessons as prompts
 from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 

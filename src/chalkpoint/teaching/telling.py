@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from chalkpoint.numbers.named import value_or_none
-from chalkpoint.teaching import english, prompts
 from chalkpoint.teaching.drama import Line, Told, checking, drama, in_words, summing_up
 from chalkpoint.teaching.estimating import SIGNS, estimate
 from chalkpoint.teaching.expecting import expected
@@ -30,6 +29,8 @@ from chalkpoint.teaching.storyboard import (
 from chalkpoint.teaching.timing import writing_pause
 from chalkpoint.working.course import Course
 from chalkpoint.working.steps import Step
+from chalkpoint.working.wording import words_lessons as prompts
+from chalkpoint.working.wording import words_told as english
 from chalkpoint.working.wording.heading import asked_heading
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row, Spoken
@@ -234,24 +235,14 @@ class Teller:
 
 def _of_sentence(said: Spoken, narrator: Narrator) -> Iterator[Line]:
     """Yield one of a step's sentences; a sum in it is written on the board, and told for itself where it is long."""
-    for told, written in zip(sentences(narrator.again(said)), sentences(said.text), strict=False):
-        shown = Moment(aside=_sum_in(written)) if " = " in written else None
-        before, colon, after = told.rpartition(": ")
-        if shown and colon and len(told) > LONG_SENTENCE:
-            yield Line(f"{before}:")
-            yield Line(after, shown)
-        else:
-            yield Line(told, shown)
-
-
-def _sum_in(sentence: str) -> str:
-    """Return the sum in a sentence.
-
-    >>> _sum_in("Add the excess to the exponent, 0 + 15 = 15, and write it as 01111.")
-    '0 + 15 = 15'
-    """
-    parts = re.split("[,:;] ", sentence.removesuffix("."))
-    return next(part for part in parts if " = " in part)
+    shown = Moment(aside=said.sum) if said.sum else None
+    rule, rest = narrator.led(said)
+    told = sentences(narrator.again(said))
+    if shown and rule and len(told[0]) > LONG_SENTENCE:
+        yield Line(f"{rule}:")
+        told = sentences(rest)
+    for at, sentence in enumerate(told):
+        yield Line(sentence, None if at else shown)
 
 
 def _opened(title: str, detail: str) -> list[str]:

@@ -10,6 +10,7 @@ from chalkpoint.working import floating
 from chalkpoint.working.methods import NORMALISE, RANGE, READ, REPAIR, Line, Method, judge_for
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.words_pupils import METHOD_WORDS
 
 __all__ = ["CHANGING", "bring_down", "changing_method", "one_row"]
 
@@ -26,13 +27,13 @@ def bring_down(page: Page, fmt: FloatFormat) -> Page:
 CHANGING = {
     "normalise": Method(
         "",
-        "normalise",
+        METHOD_WORDS["normalise"],
         (READ, NORMALISE, RANGE),
         {"normalise": floating.normalise, "range": floating.judge_range},
     ),
     "negate": Method(
         "",
-        "negate, then normalise",
+        METHOD_WORDS["negate"],
         (READ, Line("negate", ("negate", "carry")), REPAIR, NORMALISE, RANGE),
         {
             "negate": floating.negate,

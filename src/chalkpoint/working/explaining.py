@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 from chalkpoint.numbers.carriers import sign_copies
-from chalkpoint.numbers.exact import MINUS, is_dyadic
-from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.exact import is_dyadic
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import float_format
 from chalkpoint.working.facts import OPERANDS
 from chalkpoint.working.methods import METHODS
@@ -17,6 +17,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.explaining import writer
+from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
 
 __all__ = ["POINTS", "Point", "explain", "points_of"]
@@ -83,6 +84,8 @@ def points_of(working: Working, work_question: Work) -> list[Point]:
     """
     points = [*_before_the_working(working)]
     question = working.question
+    if question.past_range:
+        return points  # nothing is worked
     if question.operation.name in {"add", "subtract"} and question.format.family == FLOATING:
         points += _on_the_way(working)
     elif working.losses:
@@ -96,7 +99,11 @@ def _before_the_working(working: Working) -> list[Point]:
     points = []
     stored = zip(OPERANDS, question.given, question.patterns, strict=False)
     for at, (operand, given, pattern) in enumerate(stored):
-        if given is None or at in question.past_range:
+        if given is None:
+            continue
+        if at in question.past_range:
+            facts = {"operand": operand, "asked": given, "format": str(question.format)}
+            points.append(Point("past", facts))
             continue
         kept = question.format.value(pattern)
         if given != kept:
@@ -163,11 +170,12 @@ def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     checked = working.check
     said: dict[str, object] = {"exact": checked.exact, "format": str(checked.format)}
     if checked.special:
-        return [Point("special", {"word": checked.special.replace("minus ", MINUS)})]
+        return [Point("special", {"word": SPECIALS.get(checked.special, checked.special)})]
     if checked.verdict == "exact":
         return [Point("exact", said), *_other_methods(working, work_question)]
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:
-        return [Point(checked.verdict, said | {"lost": checked.taken_out})]
+        whole = checked.format.family == WHOLE  # more exponent bits would be of no use
+        return [Point(checked.verdict, said | {"lost": checked.taken_out, "whole": whole})]
     near = [checked.format.value(pattern) for pattern in checked.nearest_patterns]
     said |= dict(zip(("near", "other"), near, strict=False))
     said |= {"least": checked.unavoidable_error, "error": abs(checked.error)}

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple, TypeAlias
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.working import floating
 from chalkpoint.working.page import AnyPage
+from chalkpoint.working.wording.words_pupils import METHOD_WORDS
 
 __all__ = [
     "DEFAULT_METHOD",
@@ -158,39 +159,35 @@ AFTER_ADDING = (ADD, REPAIR, NORMALISE, RANGE)
 WITH_A_CUT = (ADD, REPAIR, NORMALISE, CUT, RANGE)
 
 
-def _method(name: str, words: str, lines: tuple[Line, ...], **rules: Rule) -> Method:
-    return Method(name, words, (READ, READY, *lines), USUAL | rules)
+def _method(name: str, lines: tuple[Line, ...], **rules: Rule) -> Method:
+    return Method(name, METHOD_WORDS[name], (READ, READY, *lines), USUAL | rules)
 
 
 METHODS: dict[str, Method] = {
     method.name: method
     for method in (
-        _method("align-then-negate", "align, then negate; lost bits are cut", (ALIGN, NEGATE, *AFTER_ADDING)),
-        _method("negate-then-align", "negate, then align; lost bits are cut", (NEGATE, ALIGN, *AFTER_ADDING)),
+        _method("align-then-negate", (ALIGN, NEGATE, *AFTER_ADDING)),
+        _method("negate-then-align", (NEGATE, ALIGN, *AFTER_ADDING)),
         _method(
             "one-guard-bit",
-            "one guard bit is kept to the end, then cut",
             (ALIGN, NEGATE, *WITH_A_CUT),
             places=floating.keep_one_place,
             cut=floating.cut_to_width,
         ),
         _method(
             "exact-then-truncate",
-            "both written out in full, one cut at the end",
             (ALIGN, NEGATE, *WITH_A_CUT),
             places=floating.keep_all_places,
             cut=floating.cut_to_width,
         ),
         _method(
             "exact-then-nearest",
-            "both written out in full, rounded to the nearest at the end",
             (ALIGN, NEGATE, *WITH_A_CUT),
             places=floating.keep_all_places,
             cut=floating.cut_to_nearest,
         ),
         _method(
             "size-and-sign",
-            "align, then negate; the size of what is lost is cut, toward zero",
             (ALIGN, NEGATE, *AFTER_ADDING),
             align=floating.align_size,
             repair=floating.repair_size,
@@ -198,7 +195,6 @@ METHODS: dict[str, Method] = {
         ),
         _method(
             "spare-place-first",
-            "both are moved right once more before adding, so that the sum always fits",
             (ALIGN, SPARE, NEGATE, *AFTER_ADDING),
             spare=floating.spare_place,
         ),

@@ -29,6 +29,7 @@ from chalkpoint.working.methods import (
 from chalkpoint.working.page import Page
 from chalkpoint.working.steps import Loss
 from chalkpoint.working.wording.multiplying import cut_digits
+from chalkpoint.working.wording.words_pupils import METHOD_WORDS
 from chalkpoint.working.working import Working
 
 __all__ = ["CUTS", "DIVIDING", "MULTIPLYING", "QUOTIENT_PLACES", "by_zero_method", "multiplying_method"]
@@ -96,13 +97,13 @@ USUAL: dict[str, Rule] = {
 }
 MULTIPLYING = Method(
     "",
-    "add the exponents, multiply the mantissas",
+    METHOD_WORDS["multiply"],
     (READ, READY, EXPONENTS, Line("product", ("product",)), *AFTER),
     USUAL | {"exponents": add_exponents, "product": multiply},
 )
 DIVIDING = Method(
     "",
-    "subtract the exponents, divide the sizes",
+    METHOD_WORDS["divide"],
     (READ, READY, EXPONENTS, Line("quotient", ("quotient",)), Line("sign", ("sign",)), *AFTER),
     USUAL | {"exponents": subtract_exponents, "quotient": divide, "sign": give_sign},
 )

@@ -14,6 +14,7 @@ from fractions import Fraction
 from chalkpoint.numbers.bits import looks_like_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import parse_value
+from chalkpoint.working.wording.words_pupils import READ_AS
 
 __all__ = [
     "BINARY",
@@ -257,5 +258,5 @@ def reading_note(entry: str, bits: int, *, as_bits: bool) -> str:
         return ""
     if as_bits:
         doubtful = entry[0] == "1" or entry.startswith(("0.", "."))
-        return f"{entry} is read as bits; {DECIMAL}{entry} would be the decimal." if doubtful else ""
-    return f"{entry} is read as a decimal; {BINARY}{entry} would be binary."
+        return READ_AS["bits"].format(entry=entry, other=f"{DECIMAL}{entry}") if doubtful else ""
+    return READ_AS["decimal"].format(entry=entry, other=f"{BINARY}{entry}")

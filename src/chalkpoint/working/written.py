@@ -91,12 +91,16 @@ class Spoken:
     text   its words on the board
     heard  its words for the ear
     facts  what it states, by name
+    rule   what is done, as a sentence without what comes of it; "" where the catalogue has no such part
+    sum    the sum in it; "" where there is none
     """
 
     key: str
     text: str
     heard: str
     facts: Mapping[str, object] = field(default_factory=dict, repr=False)
+    rule: str = ""
+    sum: str = ""
 
 
 @dataclass(frozen=True, slots=True)

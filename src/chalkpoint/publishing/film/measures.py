@@ -99,4 +99,5 @@ def heights(done: int, kinds: Iterable[str], room: float, u: float, weights: flo
             block = sum(SLOTS[kind] for kind in slots) * found.tall
             if (done - dropped) * found.done + block + below + 40 <= room:
                 return found
-    return Heights(28, 52, done, crowded=True)
+    fits = (room - below - 40) / max(sum(SLOTS[kind] for kind in slots), 1.0)
+    return Heights(28, min(52.0, fits), done, crowded=True)

@@ -14,11 +14,10 @@ from chalkpoint.publishing.film.picture import Picture
 from chalkpoint.publishing.film.wordpages import draw_question, draw_words
 from chalkpoint.publishing.frames import Framer
 from chalkpoint.teaching.storyboard import Moment, View
+from chalkpoint.working.wording import words_lessons
 from chalkpoint.working.working import Working
 
 __all__ = ["Pages"]
-
-SIDES = ("right", "often written instead")
 
 
 class Pages:
@@ -69,7 +68,9 @@ class Pages:
         y = TOP + 50
         for side, rails in enumerate(both):
             other = [cell.digit for rail in both[1 - side] for cell in (*rail.cells, *rail.exponent)]
-            name = Words(runs=((SIDES[side], "change" if side else "bold"),), x=60, y=y, size=36)
+            name = Words(
+                runs=((words_lessons.SIDES[side], "change" if side else "bold"),), x=60, y=y, size=36
+            )
             picture.items[f"side{side}"] = name
             y += 16
             mine = iter(range(10_000))

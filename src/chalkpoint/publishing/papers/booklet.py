@@ -22,7 +22,7 @@ from chalkpoint.publishing.papers.questions import (
     lines_first,
     widths_of,
 )
-from chalkpoint.publishing.papers.rows import has_carries, rows_of, words_of
+from chalkpoint.publishing.papers.rows import has_carries, label_of, rows_of, words_of
 from chalkpoint.publishing.papers.schemes import expected, given_in, pointed, remarks_on
 from chalkpoint.publishing.papers.wronganswers import wrong_answers
 from chalkpoint.publishing.typst.literals import literal
@@ -33,6 +33,7 @@ from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.met import carries_of
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import written_row
+from chalkpoint.working.wording.words_marks import REMARKS
 
 __all__ = ["booklet_source", "expected_row", "sides_of_booklet"]
 
@@ -54,7 +55,7 @@ def booklet_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
         {
             "name": f"Variant {paper.variant}",
             "about": _cut(f"Code {paper.code}. {paper.marks} marks. {whose}", sheet),
-            "foot": f"M method, A accuracy, B alone, ft follow through. {_sum(paper)}",
+            "foot": REMARKS["letters"].format(sum=_sum(paper)),
             "sides": [
                 {"number": side.number, "blocks": placed(side)}
                 for side in sides_of_booklet(papers, paper, sheet)
@@ -129,7 +130,11 @@ def _blocks(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Bl
         for mark in scheme.marks
         if mark.rule in shown and not _has_room(item, sheet) and item.question.operation.name != "range"
     ]
-    said = [*([f"Given for: {'; '.join(gives)}."] if gives else []), *_other_methods(item), *remarks_on(item)]
+    said = [
+        *([REMARKS["given"].format(gives="; ".join(gives))] if gives else []),
+        *_other_methods(item),
+        *remarks_on(item),
+    ]
     blocks += [text_block(pieces(one), sheet, 9, below=0.6) for one in said]
     return blocks
 
@@ -167,7 +172,7 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         lines = wrap([(marks[0].give, "")], sheet.type(9), 31 * sheet.scale)
         note = ["".join(text for text, _ in line) for line in lines[:3]]
     letters = "\n".join(
-        f"{row['label'].split(',')[0] if mark.part != 'exponent' else mark.part} {mark.letter}"
+        f"{mark.part if mark.part == 'exponent' else label_of(item, name, fmt, short=True)} {mark.letter}"
         for mark in marks
     )
     moved = (
@@ -185,7 +190,7 @@ def expected_row(item: Item, row: Data, sheet: Sheet) -> Data:
         "label": label,
         "label_size": LABEL if fits else SMALL_LABEL,
         "carries": _carries(item, name),
-        "carries_label": "carries, no mark",
+        "carries_label": REMARKS["carries"],
     }
 
 
@@ -223,25 +228,27 @@ def _line(item: Item, mark: Mark, sheet: Sheet, height: float) -> Block:
     """
     wanted = expected(item, mark)
     if mark.rule == RELATIVE:
-        wanted += _tolerance(item)
-    stop = "" if wanted.endswith("\u2026") else "."
-    give = f"{mark.give[:1].upper()}{mark.give[1:]}".removesuffix(".")
-    end = "" if give.endswith("\u201d") else "."
-    said = f"{mark.name} {mark.letter}:  {wanted.removesuffix('.')}{stop}  {give}{end}"
+        wanted = _tolerance(item, wanted)
+    said = f"{mark.name} {mark.letter}:  {_ended(wanted)}  {_ended(mark.give[:1].upper() + mark.give[1:])}"
     block = text_block(pieces(said), sheet, 9.5, below=1.2, right=f"[{mark.marks}]")
     return replace(block, height=max(block.height, height))
 
 
-def _tolerance(item: Item) -> str:
-    """Return what else is right for a relative error: its decimal to three figures, cut or rounded."""
+def _ended(text: str) -> str:
+    """Return *text* with a full stop, unless it has an end of its own."""
+    return text if text.endswith((".", "\u2026", "\u201d")) else f"{text}."
+
+
+def _tolerance(item: Item, written: str) -> str:
+    """Return *written*, and what else is right for a relative error: its decimal to three figures, cut or rounded."""
     size = Fraction(abs(item.working.check.relative_error or Fraction(0)))
     if size == 0:
-        return ""
+        return written
     unit = Fraction(1)
     while size / unit < LEAST_FIGURES:
         unit /= 10
     low = size // unit * unit
-    return f", or as a decimal {write_value(low)} to {write_value(low + unit)}"
+    return REMARKS["decimal"].format(written=written, low=write_value(low), high=write_value(low + unit))
 
 
 def _other_methods(item: Item) -> list[str]:
@@ -252,10 +259,9 @@ def _other_methods(item: Item) -> list[str]:
             continue
         lines = "; ".join(f"{rule} {written}" for rule, written in one.lines)
         value = f" = {write_value(one.value, point=point)}" if one.value is not None else ""
-        too = " Some wrong working ends there too: look at the lines." if one.beliefs else ""
         words = one.method.replace("-", " ")
-        said.append(
-            f"{words[:1].upper()}{words[1:]}: {pointed(item, one.answer)}{value}, right too"
-            f"{', with the lines ' + lines if lines else ''}.{too}"
+        right_too = REMARKS["other-lines" if lines else "other"].format(
+            method=f"{words[:1].upper()}{words[1:]}", answer=pointed(item, one.answer) + value, lines=lines
         )
+        said.append(f"{right_too} {REMARKS['some-wrong']}" if one.beliefs else right_too)
     return said

@@ -15,6 +15,7 @@ from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import FieldPlan, plan_fields
 from chalkpoint.publishing.papers.measures import LEFT, TRAY, Sheet
 from chalkpoint.publishing.papers.metrics import Piece, width_of, wrap
+from chalkpoint.working.wording.words_papers import BOXES
 
 __all__ = [
     "LABEL",
@@ -197,7 +198,7 @@ def box_row(
         for line in range(plan.lines)
     ]
     height = sheet.height - 1.0 if given else sheet.height
-    over = row.get("carries_label", CARRIES)
+    over = row.get("carries_label", BOXES["carries"])
     to_tick = _words_to_tick(row["words"], plan, sheet, tops) if row["kind"] == "boxes" else []
     label_width = sheet.labels - 2 - (sheet.pitch if row["lead"] else 0)
     widest = max(width_of(word, sheet.type(LABEL)) for word in row["label"].split(" "))
@@ -234,7 +235,7 @@ def box_row(
         "note_at": sheet.first_box + (plan.tray[0] if plan.tray and plan.lines == 1 else 0) + 2,
         "ticks": to_tick,
         "carry_gap": sheet.carry - 5.0 * sheet.scale,
-        "carries_label": over if width_of(over, sheet.type(9)) < sheet.labels - 1 else over.partition(",")[0],
+        "carries_label": over if width_of(over, sheet.type(9)) < sheet.labels - 1 else BOXES["carries-short"],
     }
     fields = tuple((run.name, run.first) for run in plan.runs)
     end = max([tops[-1] + height, *(tick["y"] + TICK + 1 for tick in to_tick)])
@@ -243,7 +244,7 @@ def box_row(
 
 LABEL, SMALL_LABEL = 10.5, 8.5  # pt, before a row
 NAME = 3.0  # mm, what the name of a field needs over its boxes
-CARRIES, CARRIED = "carries, optional", ("mantissa", "whole number", "fixed point")
+CARRIED = ("mantissa", "whole number", "fixed point")
 TICK = 3.6  # mm, a box to tick
 
 

@@ -14,10 +14,11 @@ from chalkpoint.publishing.parts import Cell, Weight
 from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.publishing.weights import place_values
-from chalkpoint.setting.cards import card_sentences, format_in_words, named_fields
+from chalkpoint.setting.cards import card_sentences, format_name, named_fields
 from chalkpoint.setting.papers import SetPaper
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording.words_papers import BOXES, HEADING
 
 __all__ = ["cards_of", "courses_of"]
 
@@ -89,13 +90,12 @@ def _card(course: Course, sheet: Sheet) -> Data:
     ]
     below = {"kind": "weights", "label": "", "label_at": 0.0, "weights": weights, "gap": 0, "wall": None}
     said = "; ".join(f"{field.bits} of the {field.name}{words}" for field, (_, words) in weighed)
-    title = format_in_words(fmt).removeprefix("the ")
+    said_title = HEADING.format(format=format_name(fmt))
     picture_width = width * u
     setting = sheet.type(9)
     beside = sheet.width - picture_width - 6.0
     things = pieces(" ".join(card_sentences(course)))
     heading = sheet.type(10.5, bold=True)
-    said_title = f"How numbers are written here: {title}"
     beside_title = width_of(said_title, heading) + picture_width + 4 <= sheet.width
     rail_at = 1.5 if beside_title and beside > 60 else heading.line
     rail_height = rail_at + 17.0 - heading.line - 0.5
@@ -122,7 +122,7 @@ def _card(course: Course, sheet: Sheet) -> Data:
         "width": width,
         "height": height,
         "rows": [rail, below],
-        "alt": f"A rail of boxes: {said}.",
+        "alt": BOXES["rail"].format(said=said),
     }
 
 

@@ -10,11 +10,10 @@ from functools import cache
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.papers.flow import TICK
 from chalkpoint.publishing.papers.measures import LEFT, Sheet
+from chalkpoint.working.wording.words_papers import BOXES
 
-__all__ = ["HOW", "codes_of", "landmarks_of", "number_grid"]
+__all__ = ["codes_of", "landmarks_of", "number_grid"]
 
-#: Stands at the foot of every side that is read by machine.
-HOW = "Dark pen or soft pencil; a 0 without a stroke. Never write over a bit: use the spare line."
 EDGE, WEDGE = 8.0, 7.0  # a corner's distance from the edges of the paper, and its size
 NUMBER_LEFT, DIGITS_LEFT, DIGIT_PITCH = 112.0, 123.0, 4.6
 
@@ -64,7 +63,7 @@ def number_grid() -> JsonObject:
     return {
         "x": NUMBER_LEFT,
         "y": 8.6,
-        "says": "Your number: a cross in each row",
+        "says": BOXES["number"],
         "digits_y": 12.4,
         "size": TICK,
         "rows": [{"name": "tens", "y": 15.6, "xs": xs}, {"name": "units", "y": 20.6, "xs": xs}],

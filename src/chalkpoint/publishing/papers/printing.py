@@ -11,7 +11,7 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import missing_extra
 from chalkpoint.publishing.papers.flow import Block, Side, flow
 from chalkpoint.publishing.papers.formatcard import cards_of
-from chalkpoint.publishing.papers.landmarks import HOW, codes_of, number_grid
+from chalkpoint.publishing.papers.landmarks import codes_of, number_grid
 from chalkpoint.publishing.papers.measures import LEFT, Sheet, sheet_for
 from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.publishing.papers.questions import blocks_of, spare_height, widths_of
@@ -20,6 +20,7 @@ from chalkpoint.publishing.typst.literals import literal
 from chalkpoint.publishing.typst.rows import MEASURES
 from chalkpoint.setting.papers import SetPaper, SetPapers
 from chalkpoint.working.speech import say_count
+from chalkpoint.working.wording.words_papers import BOXES
 
 __all__ = ["paper_literal", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
 
@@ -73,7 +74,7 @@ def sheet_data(sheet: Sheet) -> Data:
         "gap": sheet.gap,
         "codes": codes_of(sheet),
         "number": number_grid() if sheet.scan else None,
-        "how": HOW if sheet.scan else "",
+        "how": BOXES["how"] if sheet.scan else "",
         "words": _widths(sheet),
     }
 
@@ -88,7 +89,7 @@ def _widths(sheet: Sheet) -> dict[str, float]:
         "date": width_of("Date", date),
         "time": width_of("Time", date),
         "to": width_of("to", date),
-        "side": width_of("Marks on this side", small),
+        "side": width_of(BOXES["marks"], small),
         "whole": width_of("Whole paper", small),
         "of": width_of("/ 000", small),
     }
@@ -130,8 +131,9 @@ def _head(papers: SetPapers, paper: SetPaper, sheet: Sheet, side: int, last: int
     """Return what stands on top of the sides after the first."""
     course = papers.blueprint.course.name
     title = papers.blueprint.title
-    said = f"{course + '. ' if course else ''}{title}{'' if title[-1:] in '.!?' else '.'} Variant {paper.variant}, "
-    said += f"side {side} of {last}." + (" The place values are on side 1." if sheet.scale == 1 else "")
+    said = f"{course + '. ' if course else ''}{title}{'' if title[-1:] in '.!?' else '.'} "
+    said += BOXES["side"].format(variant=paper.variant, side=side, last=last)
+    said += f" {BOXES['weights']}" if sheet.scale == 1 else ""
     code = f"{paper.code} / {side}. "
     before_code = codes_of(sheet)[0]["x"] - 4 - LEFT
     return _lines(code + said, Setting(9 * _root(sheet), wide=sheet.wide), before_code)
@@ -180,9 +182,8 @@ def _about(papers: SetPapers, paper: SetPaper, sheet: Sheet, sides: int) -> Bloc
     )
     said += f"question{'' if count == 1 else 's'} on {number_word(sides)} side{'' if sides == 1 else 's'}, "
     said += f"{paper.marks} marks. "
-    said += "Write one bit in each box. Show every line."
-    if any(item.kind == "work" and "align" in boxes_for(item) for item in paper.questions):
-        said = f"{said[:-1]}: each is marked from the line you wrote above it."
+    follows = any(item.kind == "work" and "align" in boxes_for(item) for item in paper.questions)
+    said += BOXES["begin-marked" if follows else "begin"]
     lines = wrap([(said, "")], sheet.type(9), sheet.width - 44 * _root(sheet))
     setting = sheet.type(9)
     data = {

@@ -23,6 +23,7 @@ from chalkpoint.publishing.papers.rows import (
 )
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.setting.papers import Item, SetPapers
+from chalkpoint.working.wording.words_papers import BOXES
 
 __all__ = [
     "AFTER_LINES",
@@ -50,7 +51,6 @@ AFTER_BOXES = 2.5  # mm
 AFTER_LINES = Block("gap", 3.0, {})  # between the last line and the boxes of the answer
 MORE_ROOM = 6.0  # mm that a step of more room adds to a row
 USE = 5.4  # mm, the line over a spare row
-USE_WORDS = "Use this line for"
 HAND = 3.2  # mm, a digit written by hand
 LONG_BLANK, SHORT_BLANK = 60.0, 20.0  # mm
 
@@ -142,12 +142,17 @@ def spare_height(item: Item, sheet: Sheet) -> float:
 def _spare(item: Item, row: Data, names: Sequence[str], sheet: Sheet) -> Block:
     """Return the spare line: over its boxes, a box to tick for each line that it may stand for."""
     pitch, below = USE * sheet.scale, 2.4 if sheet.scan else 1.0
-    use = [(name, label_of(item, name, row["format"]).split(",")[0]) for name in names]
-    x = sheet.first_box + width_of(USE_WORDS, sheet.type(9)) + 4
+    use = [(name, label_of(item, name, row["format"], short=True)) for name in names]
+    x = sheet.first_box + width_of(BOXES["spare"], sheet.type(9)) + 4
     to_tick = ticks(use, x, 0.45 * pitch - TICK / 2, sheet, pitch)
     over = pitch + to_tick[-1]["y"] - to_tick[0]["y"]
     block = box_row(row | {"label": ""}, sheet, words=f"spare {words_of(row)}", below=below)
-    data = block.data | {"ticks": to_tick, "use_height": over, "use_words": USE_WORDS, "use_at": 0.45 * pitch}
+    data = block.data | {
+        "ticks": to_tick,
+        "use_height": over,
+        "use_words": BOXES["spare"],
+        "use_at": 0.45 * pitch,
+    }
     return replace(block, height=over + block.height, data=data, line="spare")
 
 

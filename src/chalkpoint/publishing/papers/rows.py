@@ -6,7 +6,7 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import digits_of, point_in
-from chalkpoint.publishing.papers.lines import MISTAKE_LINES, lines_for, outgrows_boxes
+from chalkpoint.publishing.papers.lines import lines_for, outgrows_boxes
 from chalkpoint.publishing.papers.measures import TRAY, has_tray
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.setting.cards import named_fields
@@ -16,6 +16,7 @@ from chalkpoint.setting.papers import Item
 from chalkpoint.setting.points import written_row
 from chalkpoint.working.procedures import right_method
 from chalkpoint.working.speech import for_ear, say_bits
+from chalkpoint.working.wording.words_papers import BOXES, EXTREME_LINE, MISTAKE_LINES
 from chalkpoint.working.working import Working
 
 __all__ = ["boxes_for", "has_carries", "label_of", "lines_of", "rows_of", "spare_for", "words_of"]
@@ -91,7 +92,7 @@ def spare_for(item: Item, *, always: bool = False) -> tuple[Data, tuple[str, ...
         return None
     name = next((name for name in names if _moves(name)), names[0])
     lead = " " if set(names).intersection(WITH_AN_EXTRA_PLACE) and has_tray(item.question.format) else ""
-    return _boxes(item, name) | {"label": "spare line", "mark": "", "words": (), "lead": lead}, names
+    return _boxes(item, name) | {"label": BOXES["spare line"], "mark": "", "words": (), "lead": lead}, names
 
 
 def boxes_for(item: Item) -> tuple[str, ...]:
@@ -188,16 +189,18 @@ def _words_for(item: Item) -> tuple[str, ...]:
     return tuple(kind for kind in kinds if chosen[kind] == "word")
 
 
-def label_of(item: Item, name: str, fmt: AnyFormat) -> str:
-    """Return what stands before a row of boxes."""
+def label_of(item: Item, name: str, fmt: AnyFormat, *, short: bool = False) -> str:
+    """Return what stands before a row of boxes; *short* without what the answer has to be."""
+    if name == "answer" and short:
+        return name
     word, _, number = name.partition(" ")
     if word in {"move", "total"} and number:
-        return f"term {number}: {'the row moved' if word == 'move' else 'the total'}"
+        return BOXES["moved" if word == "move" else "total"].format(number=number)
     if name == "answer" and fmt.family == FLOATING:
-        return "answer, normalised"
+        return BOXES["answer-normalised"]
     if name == "answer" and fmt.family == WHOLE and item.question.operation.name in MAY_OVERFLOW:
-        return "answer, or overflow"
-    return {"ready": "normalised operand", "invert": "inverted"}.get(name, name)
+        return BOXES["answer-or-overflow"]
+    return BOXES.get(name, name)
 
 
 def _mark(item: Item, name: str) -> str:
@@ -228,7 +231,7 @@ def lines_of(item: Item) -> list[tuple[str, str, str]]:
     """Return the ruled lines: the mark each is for, its words with gaps in braces, and its marks as printed."""
     named = MISTAKE_LINES if item.faulty else lines_for(item.question)
     if item.values:
-        named = tuple((mark.rule, f"The {mark.rule} value is {{long}}") for mark in item.scheme.marks)
+        named = tuple((mark.rule, EXTREME_LINE.format(name=mark.rule)) for mark in item.scheme.marks)
     return [
         (rule, words, _mark(item, rule))
         for rule, words in named
@@ -241,13 +244,13 @@ def words_of(row: Data) -> str:
     label, fmt = for_ear(row["label"]), row["format"]
     fields = named_fields(fmt)
     if row["kind"] == "boxes":
-        counts = [f"{bits} for the {name}" for name, bits in fields]
+        counts = [BOXES["for-field"].format(bits=bits, name=name) for name, bits in fields]
         if row["lost"] is not None:
             at = 1 + next(at for at, (name, _) in enumerate(fields) if name == "mantissa")
-            counts.insert(at, f"{len(row['lost'])} for bits that fall")
-        counts += ["one in front for an extra sign place"] if row["lead"] else []
-        mark = f", {row['mark'].strip('[]')} marks" if row["mark"] else ""
-        return f"{label}: empty boxes, {', '.join(counts)}{mark}."
+            counts.insert(at, BOXES["for-tray"].format(bits=len(row["lost"])))
+        counts += [BOXES["for-sign"]] if row["lead"] else []
+        counts += [f"{row['mark'].strip('[]')} marks"] if row["mark"] else []
+        return BOXES["empty"].format(label=label, counts=", ".join(counts))
     said = []
     for name, bits in fields:
         digits, point = row["digits"][name], point_in(fmt, name)

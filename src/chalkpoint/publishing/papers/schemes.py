@@ -18,6 +18,7 @@ from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
 from chalkpoint.setting.points import answer_bits
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.wording.words_marks import REMARKS
 
 __all__ = [
     "answer_of",
@@ -33,9 +34,6 @@ __all__ = [
 ]
 
 IN_WORDS = "in words"
-IN_THEIR_WORDS = (
-    "A mark for each point made, in the pupil\u2019s own words and in any order: for the teacher to decide."
-)
 MOST_BELIEFS = 2  # said of those that end at the right answer
 CROWDED, MANY = 6, 25  # columns and rows from which the key is set smaller
 LEAST_WIDTH, BETWEEN, MOST_WIDTH = (
@@ -98,7 +96,7 @@ def key_source(papers: SetPapers) -> str:
                 for group in grouped([_width(columns[at]) + BETWEEN for at in shown], MOST_WIDTH)
             )
         ],
-        "alike": [pieces(f"{heads[at]} is the same for all: {columns[at][0]}") for at in alike],
+        "alike": [pieces(REMARKS["alike"].format(question=heads[at], answer=columns[at][0])) for at in alike],
         "size": 7 if len(shown) > CROWDED else 8.5,
         "pad": 0.75 if len(papers.papers) > MANY else 1.0,
     }
@@ -201,8 +199,8 @@ def remarks_on(item: Item) -> list[str]:
     operation = item.question.operation.name
     if operation == "explain":
         return [
-            *([IN_THEIR_WORDS] if scheme.marks else []),
-            *(f"Worth a mark too: {said}" for said in scheme.also),
+            *([REMARKS["explain"]] if scheme.marks else []),
+            *(REMARKS["worth"].format(said=said) for said in scheme.also),
         ]
     if operation == "choose-format":
         return [step.says for step in item.working.steps]
@@ -211,6 +209,6 @@ def remarks_on(item: Item) -> list[str]:
         thought = " or ".join(
             f"\u201c{BELIEFS[name].says}\u201d" for name in scheme.accidental[:MOST_BELIEFS]
         )
-        why = f": who thinks {thought} ends at it too" if thought else ""
-        said.append(f"The answer alone earns {scheme.alone} of {scheme.total}{why}.")
+        words = REMARKS["alone-thought" if thought else "alone"]
+        said.append(words.format(alone=scheme.alone, total=scheme.total, thought=thought))
     return said

@@ -18,8 +18,9 @@ from chalkpoint.publishing.papers.measures import Sheet, sheet_for
 from chalkpoint.publishing.papers.questions import lines_first, lines_of_room
 from chalkpoint.publishing.papers.rows import lines_of, rows_of
 from chalkpoint.publishing.xlsxbook import MADE
-from chalkpoint.setting.cards import card_sentences, format_in_words
+from chalkpoint.setting.cards import card_sentences, format_name
 from chalkpoint.setting.papers import Item, SetPaper, SetPapers
+from chalkpoint.working.wording.words_papers import HEADING
 
 if TYPE_CHECKING:
     from docx.document import Document
@@ -70,13 +71,10 @@ def paper_docx(papers: SetPapers, paper: SetPaper) -> bytes:
     formats = {one.format: one for item in paper.questions for one in courses_of(item.question)}
     for one in formats.values():
         document.add_heading(
-            f"How numbers are written here: {format_in_words(one.number_format).removeprefix('the ')}",
+            HEADING.format(format=format_name(one.number_format)),
             level=2,
         )
-        said = " ".join(card_sentences(one))
-        document.add_paragraph(
-            said.replace("The black wedge is", "The thick line is").replace("hatched tray", "tray")
-        )
+        document.add_paragraph(" ".join(card_sentences(one, drawn=False)))
     for item in paper.questions:
         _question(document, item, sheet)
     kept = BytesIO()

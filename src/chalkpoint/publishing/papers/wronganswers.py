@@ -9,6 +9,7 @@ from chalkpoint.publishing.papers.schemes import answers_of, grouped, parts_of, 
 from chalkpoint.publishing.typst.rows import pieces
 from chalkpoint.setting.papers import Item, SetPaper
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.wording.words_marks import REMARKS
 
 __all__ = ["MOST_HABITS", "wrong_answers"]
 
@@ -89,11 +90,7 @@ def _wide(text: str) -> float:
 def _more(habits: int) -> str:
     if habits < 1:
         return ""
-    return (
-        "One more habit ends at another wrong answer."
-        if habits == 1
-        else f"{habits} more habits end at other wrong answers."
-    )
+    return REMARKS["habit"] if habits == 1 else REMARKS["habits"].format(count=habits)
 
 
 def _habits(items: list[Item], ends: list[dict[str, str]]) -> list[tuple[tuple[str, ...], list[str]]]:

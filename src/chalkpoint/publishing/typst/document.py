@@ -19,6 +19,8 @@ LARGEST, LEAST_UPRIGHT = 8.0, 5.2  # mm, a cell's width
 LEAST_TURNED = 3.4  # mm, on a page that lies: narrower cells have their decimal value below them
 RULER_U = 8.0  # mm
 PORTRAIT, LANDSCAPE = 186.0, 273.0  # mm, the width of the type
+HIGH, LOW = 240.0, 150.0  # mm, the height of it that the rows of one step may take, upright and turned
+ROW, BELOW = 1.57, 2.5  # u, the height of a row with its gap, of place values
 CHARACTER, SMALL_CHARACTER = 2.5, 2.05  # mm, one of a decimal value, of what was lost
 LEAST_NAMED = 4.5  # mm, a cell's width: a narrower sign has no room for its name
 MOST_VALUE = 60.0  # mm; longer values are set smaller
@@ -49,7 +51,11 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     turned = (LANDSCAPE - value - labels) / width
     below = flipped and turned < LEAST_TURNED
     turned = (LANDSCAPE - labels) / width if below else turned
-    u = min(LARGEST, turned if flipped else above if words_above else beside)
+    most_rows = max(
+        (sum(isinstance(item, Rail) for item in block.items) for block in scene.blocks), default=0
+    )
+    fits = (LOW if flipped else HIGH) / (ROW * most_rows + BELOW)  # the rows of a step are never parted
+    u = min(LARGEST, turned if flipped else above if words_above else beside, fits)
     labels -= 0 if words_above else SAY_GAP
     row_builder = RowBuilder(scene, labels=labels / u, values_below=below)
     headed = scene.headed

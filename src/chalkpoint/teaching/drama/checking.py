@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from chalkpoint.numbers.families import WHOLE
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line
 from chalkpoint.teaching.estimating import told_apart, told_value
 from chalkpoint.teaching.narrator import Narrator
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Moment
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
 from chalkpoint.working.working import Working
 
@@ -68,7 +68,7 @@ def _read_back(working: Working, narrator: Narrator) -> list[Line]:
     last = working.steps[-1]
     for said in last.written.sentences:
         if said.key == "scale":
-            look = Moment(stage="line", aside=said.text.removesuffix("."))
+            look = Moment(stage="line", aside=said.sum)
             return [
                 Line(narrator.words(say.READ_BACK, **said.facts), look, CORE),
                 Line(say.SAME_AGAIN, look, CORE),

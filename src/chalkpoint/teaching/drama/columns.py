@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import Column, columns_added, columns_taken, runs, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
 
 __all__ = ["add", "by_columns", "by_columns_taken", "combine"]

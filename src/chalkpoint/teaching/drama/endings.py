@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.estimating import estimate
 from chalkpoint.teaching.seen import Shift, first_column, shift, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 
 __all__ = ["cut", "normalise", "repair", "round_size"]
 

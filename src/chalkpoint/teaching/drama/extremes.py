@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import ALL, Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
+from chalkpoint.working.written import Spoken
 
 __all__ = ["extreme", "term"]
 
@@ -18,11 +19,9 @@ def extreme(telling: Telling) -> Told | None:
     if len(rows) != 1 or "value" not in telling.facts:
         return None
     at = rows[0][0]
-    reasons = [said for said in sentences if " = " not in said.text]
-    sums = [said.text.removesuffix(".") for said in sentences if " = " in said.text]
-    digits, *rest = [
-        part for said in reasons for part in telling.narrator.again(said).replace("; ", ".; ").split("; ")
-    ] or [""]
+    reasons = [said for said in sentences if not said.sum]
+    sums = [said.sum for said in sentences if said.sum]
+    digits, *rest = [part for said in reasons for part in _in_turn(telling, said)] or [""]
     blank = Moment(written=(nothing_of(at),))
     begun = Moment(written=(Cells(at, ALL[0], DIGITS if rest else ALL[1]),))
     lines = [Line(f"{telling.step.title}.", blank if digits else begun, ESSENTIAL)]
@@ -30,6 +29,12 @@ def extreme(telling: Telling) -> Told | None:
     lines += [Line(say.capital(part), Moment(written=(Cells(at, *ALL),)), CORE) for part in rest]
     shown = Moment(aside=sums[-1]) if sums and "mantissa" in telling.facts else None
     return Told([], [*lines, telling.line(say.MAKES, shown, CORE, value=telling.facts["value"])])
+
+
+def _in_turn(telling: Telling, said: Spoken) -> list[str]:
+    """Return a reason as it is told: what the digits are, then the exponent."""
+    rule, rest = telling.narrator.led(said)
+    return [f"{rule}.", rest] if rule else [telling.narrator.again(said)]
 
 
 def term(telling: Telling) -> Told | None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Telling, Told, nothing_of
 from chalkpoint.teaching.seen import first_column, inverted, ones_carried
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 
 __all__ = ["negate"]
 

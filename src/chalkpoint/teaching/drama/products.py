@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from chalkpoint.numbers.exact import MINUS
 from chalkpoint.numbers.families import WHOLE
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import Partial, partial_products, quotient_digits, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import bracketed
 
 __all__ = ["exponents", "product", "quotient", "sign"]

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import ALL, Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import first_column, found_by, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
 from chalkpoint.working.written import Row
 

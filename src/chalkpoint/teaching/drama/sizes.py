@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.drama.operands import stored
 from chalkpoint.teaching.seen import shift, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Moment
+from chalkpoint.working.wording import words_told as say
 
 __all__ = ["align_sizes", "renormalise", "unpack"]
 

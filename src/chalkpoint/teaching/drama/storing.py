@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.endings import cut
 from chalkpoint.teaching.drama.line import ALL, Line, Telling, Told, nothing_of
 from chalkpoint.teaching.seen import first_column, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
+from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
 from chalkpoint.working.written import Row
 
@@ -68,7 +68,7 @@ def _doubled(telling: Telling, at: int, row: Row, rest: Fraction, *, after_whole
         yield telling.line(words, moment, DETAIL, twice=twice, bit=digit)
         rest = twice % 1
     if told < len(fraction):
-        yield telling.line(say.AND_SO_ON_DOUBLING, weight=DETAIL)
+        yield telling.line(say.AND_SO_ON, weight=DETAIL)
 
 
 def place_point(telling: Telling) -> Told | None:
@@ -123,10 +123,10 @@ def absolute(telling: Telling) -> Told | None:
 
 def relative(telling: Telling) -> Told | None:
     """Hold the error against the number itself."""
-    sums = [said.text.rpartition(": ")[2] for said in telling.step.written.sentences if " = " in said.text]
+    sums = [said.sum for said in telling.step.written.sentences if said.sum]
     if len(sums) != 1 or "ratio" not in telling.facts:
         return None
-    shown = Moment(aside=sums[0].removesuffix("."))
+    shown = Moment(aside=sums[0])
     return Told(
         [telling.line(say.RELATIVE, weight=ESSENTIAL)],
         [telling.line(say.DIVIDED, shown, CORE), telling.line(say.PERCENT, shown, USUAL)],

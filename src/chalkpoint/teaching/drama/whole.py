@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from chalkpoint.teaching import english as say
 from chalkpoint.teaching.drama.columns import by_columns, by_columns_taken
 from chalkpoint.teaching.drama.line import Line, Telling, Told
 from chalkpoint.teaching.seen import working_rows
 from chalkpoint.teaching.storyboard import CORE, ESSENTIAL
+from chalkpoint.working.wording import words_told as say
 
 __all__ = ["around", "sum_whole", "take_away"]
 

@@ -15,13 +15,13 @@ from functools import lru_cache
 from chalkpoint.marking.lines_ahead import ANSWER
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.board import question_on
 from chalkpoint.teaching.judged import Judged, Thought, judge_line
 from chalkpoint.teaching.lines import LineRead, read_line
 from chalkpoint.teaching.live.asking import ask_to_see
 from chalkpoint.teaching.live.room import LETTERS, SHOWN, Room, Round, question_of, read_seat, to_write
 from chalkpoint.working.course import Course
+from chalkpoint.working.wording import words_lessons as prompts
 from chalkpoint.working.wording.heading import heading
 
 __all__ = ["Tally", "TallyLine", "check_line", "gather", "tally", "tally_of"]

@@ -14,6 +14,7 @@ from chalkpoint.setting.practice import LADDERS
 from chalkpoint.setting.sources import PAIR_OPERATIONS, draw
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import right_method
+from chalkpoint.working.wording.words_lessons import LEVELS
 
 __all__ = ["PRACTISED", "asked_for", "given_lines", "level_words", "top_level", "traits_for"]
 
@@ -85,11 +86,9 @@ def level_words(level: int, top: int) -> str:
     >>> [level_words(level, 3) for level in range(4)]
     ['every line is shown', 'the last line is yours', 'the last 2 lines are yours', 'every line is yours']
     """
-    if level == 0:
-        return "every line is shown"
-    if level >= top:
-        return "every line is yours"
-    return "the last line is yours" if level == 1 else f"the last {level} lines are yours"
+    if level in {0, 1} or level >= top:
+        return LEVELS["none" if level == 0 else "all" if level >= top else "last"]
+    return LEVELS["last-several"].format(level=level)
 
 
 @cache

@@ -22,7 +22,6 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.named import is_school
 from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.drawing import parse_traits
-from chalkpoint.teaching import prompts
 from chalkpoint.teaching.board import Kept, left_to_write, question_on, written
 from chalkpoint.teaching.hints import DEPTHS, hints_for
 from chalkpoint.teaching.judged import FAULTS, Judged, judge_line
@@ -31,6 +30,7 @@ from chalkpoint.teaching.practising.fresh import counter_example, fresh_question
 from chalkpoint.teaching.practising.levels import given_lines, level_words, top_level, traits_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
+from chalkpoint.working.wording import words_lessons as prompts
 
 __all__ = [
     "Done",

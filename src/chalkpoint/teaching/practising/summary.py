@@ -11,8 +11,12 @@ from chalkpoint.teaching.practising.levels import level_words
 from chalkpoint.teaching.practising.session import Done, Practice
 from chalkpoint.working.course import Course
 from chalkpoint.working.wording.heading import heading
+from chalkpoint.working.wording.said import Speaker
+from chalkpoint.working.wording.words_lessons import SUMMARY
 
 __all__ = ["summary"]
+
+SAYS = Speaker((), ".")
 
 
 def summary(practice: Practice) -> str:
@@ -29,48 +33,47 @@ def summary(practice: Practice) -> str:
     Next: every line is yours.
     """
     done = (*practice.done, practice.tally) if practice.finished else practice.done
-    parts = [f"Practice: {practice.operation} in {practice.course.format}", "\n".join(_counts(done))]
+    title = _say("title", operation=practice.operation, format=practice.course.format)
+    parts = [title, "\n".join(_counts(done))]
     parts += (
         ["\n".join(_line(at, one, practice.course) for at, one in enumerate(done, start=1))] if done else []
     )
-    parts.append(f"Next: {level_words(practice.level, practice.top)}.")
+    parts.append(_say("next", level=level_words(practice.level, practice.top)))
     return "\n\n".join(parts) + "\n"
+
+
+def _say(key: str, **facts: object) -> str:
+    return SAYS.vformat(SUMMARY[key], (), facts)
+
+
+def _several(key: str, count: int) -> str:
+    return f"{key}-several" if count > 1 else key
 
 
 def _counts(done: tuple[Done, ...]) -> Iterator[str]:
     own = [one for one in done if one.own or one.filled]
     if not own:
-        examples = "a worked example" if len(done) == 1 else "worked examples"
-        yield f"{_many(len(done), 'question')} done, {examples}." if done else "No question done yet."
+        yield _say(_several("examples", len(done)), done=len(done)) if done else _say("none")
         return
-    yield f"{_many(len(done), 'question')} done, {sum(one.unaided for one in own)} without any help."
-    lines = sum(one.own for one in own)
-    first = sum(one.first for one in own)
-    yield f"{_many(lines, 'line')} of your own, {first} right at the first try."
+    yield _say("done", done=len(done), unaided=sum(one.unaided for one in own))
+    yield _say("lines", lines=sum(one.own for one in own), first=sum(one.first for one in own))
     hints = Counter(depth for one in own for _, depth in one.hints)
     if hints:
         deep = ", ".join(f"{depth} {hints[depth]}" for depth in DEPTHS if hints[depth])
-        yield f"Hints on {_many(hints.total(), 'line')}, as deep as: {deep}."
+        yield _say("hints", hints=hints.total(), depths=deep)
     filled = sum(one.filled for one in own)
     if filled:
-        yield f"{_many(filled, 'line')} filled in."
+        yield _say("filled", filled=filled)
 
 
 def _line(at: int, one: Done, course: Course) -> str:
     """Return what was done on one question."""
-    title = heading(question_on(course, one.question))
-    if not (one.own or one.filled):
-        return f"{at}. {title}: a worked example"
-    said = [f"{_many(one.own, 'line')} of your own", "right" if one.right else "one to look at again"]
-    if one.unaided:
-        said.append("without any help")
-    if one.wrong:
-        said.append(_many(one.wrong, "try that was not right", "tries that were not right"))
-    said += [f"hint on {rule}: {depth}" for rule, depth in one.hints]
-    if one.filled:
-        said.append(f"{_many(one.filled, 'line')} filled in")
-    return f"{at}. {title}: {', '.join(said)}"
-
-
-def _many(count: int, one: str, several: str = "") -> str:
-    return f"{count} {one if count == 1 else several or f'{one}s'}"
+    said = ["example"]
+    if one.own or one.filled:
+        said = ["own", "right" if one.right else "again"]
+        said += ["unaided"] if one.unaided else []
+        said += [_several("wrong", one.wrong)] if one.wrong else []
+    told = [_say(key, lines=one.own, wrong=one.wrong) for key in said]
+    told += [_say("hint", rule=rule, depth=depth) for rule, depth in one.hints]
+    told += [_say("filled-in", filled=one.filled)] if one.filled else []
+    return _say("question", at=at, title=heading(question_on(course, one.question)), said=", ".join(told))

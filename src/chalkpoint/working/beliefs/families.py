@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, INTEGER, SIZE
 
 __all__ = ["family_of"]
 
 
-def family_of(fmt: Any) -> str:
+def family_of(fmt: AnyFormat) -> str:
     """Return the family of *fmt*, one of `belief.FAMILIES`.
 
     >>> from chalkpoint.numbers.named import format_called
@@ -23,4 +22,4 @@ def family_of(fmt: Any) -> str:
         return IEEE if fmt.hidden else SIZE
     if fmt.field.kind == "two's complement":
         return FIXED if fmt.places else INTEGER
-    return str(fmt.field.kind)
+    return fmt.field.kind

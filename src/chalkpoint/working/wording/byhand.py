@@ -15,7 +15,8 @@ from chalkpoint.working.written import Row
 
 __all__ = ["digits_row", "divided", "multiplied", "rows_left_out", "takes_left_out"]
 
-MOST_PARTIAL_PRODUCTS = 12
+MOST_PARTIAL_PRODUCTS = 24  # rows: those of any mantissa of 24 bits
+MOST_TAKES = 12  # each with what is left, so two rows
 
 
 def digits_row(
@@ -37,8 +38,10 @@ def _power(place: int, places: int) -> str:
     return f"2^{place - places}".replace("-", MINUS)
 
 
-def multiplied(names: Sequence[str], first: int, second: int, places: int) -> list[Row]:
-    """Return the sizes of two numbers with *places* places, a row for each 1 of the second, and their sum."""
+def multiplied(
+    names: Sequence[str], first: int, second: int, places: int, total: str = "product"
+) -> list[Row]:
+    """Return the sizes of two numbers with *places* places, a row for each 1 of the second, and their *total*."""
     sizes = abs(first), abs(second)
     rows = [
         digits_row(
@@ -54,7 +57,7 @@ def multiplied(names: Sequence[str], first: int, second: int, places: int) -> li
             digits_row(_power(place, places), sizes[0] << place, width, 2 * places, plus=index > 0)
             for index, place in enumerate(ones)
         ]
-    return [*rows, digits_row("product", product, width, 2 * places, valued=True)]
+    return [*rows, digits_row(total, product, width, 2 * places, valued=True)]
 
 
 def rows_left_out(by: int) -> list[Sentence | str]:
@@ -66,7 +69,7 @@ def rows_left_out(by: int) -> list[Sentence | str]:
 def takes_left_out(found: Division) -> list[Sentence | str]:
     """Return what is said where the divisor is taken away more often than is written."""
     takes = len(found.takes)
-    return [say("quotient.left-out", takes=takes)] if takes > MOST_PARTIAL_PRODUCTS else []
+    return [say("quotient.left-out", takes=takes)] if takes > MOST_TAKES else []
 
 
 def divided(found: Division, places: int, further: int) -> list[Row]:
@@ -76,7 +79,7 @@ def divided(found: Division, places: int, further: int) -> list[Row]:
 
     Where that is too often to write, the dividend stands alone, without the 0s that it would be taken from.
     """
-    if len(found.takes) > MOST_PARTIAL_PRODUCTS:
+    if len(found.takes) > MOST_TAKES:
         size = found.dividend >> further
         return [digits_row("dividend", size, max(size.bit_length(), places + 1), places)]
     width, point = max(found.dividend.bit_length(), places + further + 1), places + further

@@ -18,7 +18,7 @@ from chalkpoint.working.wording.heading import asked_sum, signed_sum, stored_oth
 from chalkpoint.working.wording.reading import fixed_point_row
 from chalkpoint.working.wording.said import Sentence, Speaker, bracketed, say
 from chalkpoint.working.wording.words import WORDS
-from chalkpoint.working.wording.words_end import LINES
+from chalkpoint.working.wording.words_end import LINES, SPECIALS
 from chalkpoint.working.worked import Worked
 from chalkpoint.working.written import Spoken
 
@@ -101,7 +101,7 @@ class CheckWriter:
 
     def special(self) -> str:
         """Return the word for an exact answer that is an infinity or not a number, else ""."""
-        return self.check.special.replace("minus ", "\u2212")
+        return SPECIALS.get(self.check.special, self.check.special)
 
     def asked(self) -> Fraction | None:
         """Return the exact answer to what was asked for, where other operands were stored; else None."""

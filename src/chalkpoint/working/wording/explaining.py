@@ -36,7 +36,7 @@ def key_of(kind: str, facts: Mapping[str, object]) -> str:
         "cancelled": "" if facts.get("lost") else "-kept",
         "mantissa overflow": "-over" if facts.get("over") else "",
         "no pattern": "-halfway" if "other" in facts else "",
-        "overflow": "-lost" if facts.get("lost") else "",
+        "overflow": "-lost" if facts.get("lost") else "-whole" if facts.get("whole") else "",
         "underflow": "-lost" if facts.get("lost") else "",
     }
     return f"explain.{kind}{which.get(kind, '')}"

@@ -9,8 +9,14 @@ from chalkpoint.numbers.families import WHOLE
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
-from chalkpoint.working.wording.said import bracketed
-from chalkpoint.working.wording.words_pupils import OF_SIZES, QUESTIONS, STORING_WORDS
+from chalkpoint.working.wording.said import bracketed, divided
+from chalkpoint.working.wording.words_pupils import (
+    ADDING_METHODS,
+    METHOD_WORDS,
+    OF_SIZES,
+    QUESTIONS,
+    STORING_WORDS,
+)
 
 __all__ = ["asked_heading", "asked_sum", "describe_method", "heading", "signed_sum", "stored_otherwise"]
 
@@ -24,9 +30,16 @@ def signed_sum(question: Question, shown: Sequence[str]) -> str:
     >>> from chalkpoint.working.course import Course
     >>> signed_sum(ask("subtract", "8.875", "-3.5", course=Course()), ["8.875", "−3.5"])
     '8.875 − (−3.5)'
+    >>> signed_sum(ask("multiply", "3*2^-9", "1", course=Course(format="10+6")), ["3 × 2^−9", "1"])
+    '(3 × 2^−9) × 1'
     """
     first, *rest = shown
-    return f" {question.operation.sign} ".join([first, *map(bracketed, rest)])
+    sign = question.operation.sign
+    if sign == "\u00f7":
+        return f"{divided(first) if set(first) & set(' /') else first} {sign} {divided(*rest)}"
+    if " " in first and sign == "\u00d7":  # a value in powers of two is a product itself
+        first = f"({first})"
+    return f" {sign} ".join([first, *map(bracketed, rest)])
 
 
 def stored_otherwise(question: Question) -> bool:
@@ -95,8 +108,8 @@ def describe_method(question: Question, method: str) -> str:
     'one guard bit is kept to the end, then cut'
     """
     if method in METHODS:
-        words = METHODS[method].words
-        return words.replace(", then negate;", ";") if question.operation.name == "add" else words
+        words = METHOD_WORDS[method]
+        return ADDING_METHODS.get(method, words) if question.operation.name == "add" else words
     fmt = question.format
     if fmt.family == WHOLE and (method == "nearest" or fmt.field.writes_size):
         return OF_SIZES.get(method, STORING_WORDS.get(method, ""))

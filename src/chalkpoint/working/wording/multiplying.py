@@ -115,11 +115,9 @@ class ProductWriter(PatternWriter):
 
     def _product_rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         page, places = step.after, self.format.places
-        rows = multiplied(self.names, page.first, page.second, places) if page.total else []
+        rows = multiplied(self.names, page.first, page.second, places, "size") if page.total else []
         if page.total >= 0:
             rows = rows[:-1]  # its digits are the product's own
-        else:
-            rows[-1] = rows[-1]._replace(label="size", spoken=rows[-1].spoken.replace("product", "size", 1))
         return [*rows, self.row("product", page, "total")]
 
     def _quotient(self, step: Step) -> Told:

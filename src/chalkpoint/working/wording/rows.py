@@ -19,7 +19,7 @@ def mantissa_row(
 ) -> Row:
     """Return a row for a mantissa of *extra* places more than the format's, and its exponent."""
     bits = shorten(to_bits(mantissa, fmt.mantissa_bits + extra))
-    writable = exponent is not None and fmt.holds(exponent)
+    writable = exponent is not None and (fmt.holds(exponent) or (mantissa, exponent) == fmt.zero)
     fields: dict[str, Any] = marks | {
         "label": label,
         "bits": bits,
@@ -39,7 +39,7 @@ SPOKEN_OF = ("label", "bits", "places", "lead", "lead_is", "lost", "exponent", "
 
 
 def speak(row: Row, **marks: Any) -> Row:
-    """Return *row* with its words, and with *marks* as `replace` takes them."""
+    """Return *row* with its words, and with *marks* as `_replace` takes them."""
     fields = {name: marks.get(name, getattr(row, name)) for name in SPOKEN_OF}
     return row._replace(**marks, spoken=_words(**fields))
 

@@ -7,6 +7,7 @@ The words of every key are in `words.py`. A field of a sentence says how its fac
     {moved:the}       an operand, "first" or "second", by the name it has in the question; {moved:The} begins a sentence
     {lost:bits}       bits, which the ear hears digit by digit
     {value:fraction}  a number as a fraction; with "(fraction)" a negative in brackets
+    {size:divided}    a number beside "\u00f7": what is a fraction, a product or negative in brackets
     {ratio:percent}   a ratio as a percentage
     {ulps:units}      an error in units in the last place, or None where there is no such unit
     {which:part}      one of a few kinds, by its word in the catalogue
@@ -15,7 +16,7 @@ The words of every key are in `words.py`. A field of a sentence says how its fac
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 from string import Formatter
@@ -23,8 +24,9 @@ from typing import NamedTuple, Protocol
 
 from chalkpoint.numbers.exact import write_percent, write_value
 from chalkpoint.working.speech import for_ear, say_bits
-from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.wording.words import IN_PARTS, WORDS
 from chalkpoint.working.wording.words_end import PARTS, UNITS
+from chalkpoint.working.wording.words_parts import Parts
 from chalkpoint.working.written import Row, Spoken, Words, Written
 
 __all__ = [
@@ -33,6 +35,7 @@ __all__ = [
     "Speaker",
     "Told",
     "bracketed",
+    "divided",
     "listed",
     "plural",
     "say",
@@ -103,6 +106,15 @@ def bracketed(text: str) -> str:
     return f"({text})" if text.startswith("\u2212") or " " in text else text
 
 
+def divided(text: str) -> str:
+    """Return a number already written as it stands beside a division sign: a fraction in brackets, too.
+
+    >>> divided("1/3"), divided("\u22123"), divided("3")
+    ('(1/3)', '(\u22123)', '3')
+    """
+    return f"({text})" if "/" in text else bracketed(text)
+
+
 def with_article(name: str, article: str) -> str:
     """Return what an operand is called within a sentence: with *article*, unless its name has one of its own.
 
@@ -133,6 +145,17 @@ def _bits_for_ear(bits: str) -> str:
         say_bits(field.replace(".", ""), len(field.partition(".")[2])) if set(field) <= BITS else field
         for field in bits.split()
     )
+
+
+#: How a field has its number written, and what is put around it.
+WRITTEN: Mapping[str, tuple[str, Callable[[str], str]]] = {
+    "": ("value", str),
+    "bracketed": ("value", bracketed),
+    "divided": ("value", divided),
+    "fraction": ("fraction", str),
+    "(fraction)": ("fraction", bracketed),
+    "divided fraction": ("fraction", divided),
+}
 
 
 class Speaker(Formatter):
@@ -166,7 +189,14 @@ class Speaker(Formatter):
         text = self.text(sentence)
         spelt = ":bits" in WORDS[sentence.key]  # only bits are written otherwise for the ear
         heard = self.heard(sentence) if spelt else for_ear(text, point=self.point)
-        return Spoken(sentence.key, text, heard, sentence.facts)
+        rule, total = self.parts(sentence)
+        return Spoken(sentence.key, text, heard, sentence.facts, f"{rule}." if rule else "", total)
+
+    def parts(self, sentence: Sentence) -> tuple[str, str]:
+        """Return the words of the rule in *sentence* and of its sum, "" where the catalogue has no such part."""
+        self.aloud = False
+        found = IN_PARTS.get(sentence.key, Parts())
+        return self.vformat(found.rule, (), sentence.facts), self.vformat(found.sum, (), sentence.facts)
 
     def written(self, told: Told, rows: Sequence[Row]) -> Written:
         """Return what is told above its *rows*; it is put into words when they are first asked for."""
@@ -215,12 +245,10 @@ class Speaker(Formatter):
             return bracketed(value) if format_spec == "bracketed" else value
         if not isinstance(value, int | Fraction):
             raise TypeError(f"{value!r} cannot be written as {format_spec or 'a number'}")
-        if format_spec in {"", "bracketed"}:
-            written = self.value(value)
-            return bracketed(written) if format_spec else written
-        if "fraction" in format_spec:
-            written = write_fraction(Fraction(value))
-            return bracketed(written) if format_spec == "(fraction)" else written
+        if format_spec in WRITTEN:
+            spelled, around = WRITTEN[format_spec]
+            written = self.value(value) if spelled == "value" else write_fraction(Fraction(value))
+            return around(written)
         if format_spec == "percent":
             return write_percent(Fraction(value), point=self.point)
         return plural(int(value), format_spec)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.patterns import pattern_row
+from chalkpoint.working.wording.rows import speak
 from chalkpoint.working.wording.said import Told, bracketed
 from chalkpoint.working.wording.writer import StepWriter, told
 from chalkpoint.working.written import Row, Written
@@ -62,7 +63,8 @@ class SumWriter(StepWriter):
 
     def _order(self, step: Step) -> Told:
         order, question = step.after, self.question
-        terms = " + ".join(bracketed(question.show(question.patterns[number - 1])) for number in order.terms)
+        first, *rest = (question.show(question.patterns[number - 1]) for number in order.terms)
+        terms = " + ".join([first, *map(bracketed, rest)])
         if order.result is None:
             return told("order", ["order.word"], terms=terms)
         off = abs(order.error or Fraction(0))
@@ -85,7 +87,5 @@ class SumWriter(StepWriter):
 def losing(row: Row, number: int) -> Row:
     """Return a row of one addition that lost digits, named as it is in the chain."""
     labels = {"after": f"term {number} moved", "rounded": "rounded", "repaired": "sum repaired"}
-    label = labels.get(row.label, row.label)
-    return row._replace(
-        label=label, soft=True, spoken=row.spoken.replace(row.label, label, 1), moved=0, filled=0
-    )
+    row = row._replace(soft=True, moved=0, filled=0)
+    return speak(row, label=labels.get(row.label, row.label))

@@ -9,9 +9,10 @@ from __future__ import annotations
 from typing import Final
 
 from chalkpoint.working.wording.words_end import ENDING
-from chalkpoint.working.wording.words_values import VALUES
+from chalkpoint.working.wording.words_parts import Catalogue, Parts, led
+from chalkpoint.working.wording.words_values import EQUAL, INVERT_ADD, NO_BITS, VALUES
 
-__all__ = ["WORDS"]
+__all__ = ["IN_PARTS", "WORDS"]
 
 TITLES: Final = {
     "title.read": "Read",
@@ -46,7 +47,10 @@ TITLES: Final = {
     "title.fits": "Fit",
 }
 
-ADDING: Final = {
+INTO_TRAY: Final = "What passes the last place falls into the tray."
+PRODUCT_PLACES: Final = "{operand_places} places and {operand_places} places make {product_places}."
+
+ADDING: Final[Catalogue] = {
     "belief": "{belief}",
     # Read
     "read.stored": "{operand:The}, {asked}, is stored as {kept}: it is {gone} off before the working starts.",
@@ -62,17 +66,22 @@ ADDING: Final = {
     "read.one-normalised": "The first two bits differ, so it is normalised.",
     "read.one-loose": "The first two bits are alike, so it is not normalised.",
     "read.whole": "The first is {first}, the second {second}.",
-    "ready": (
-        "Move the digits left until the first two differ, and take the number of places from the exponent. "
-        "0s come in on the right, so the value has not changed."
+    "ready": Parts(
+        "Move the digits left until the first two differ, and take the number of places from the exponent",
+        ". ",
+        "",
+        "0s come in on the right, so the value has not changed.",
     ),
     # Match the exponents
     "align.zero": (
         "{zero:The} is zero, so its exponent means nothing: it takes the other\u2019s and nothing moves."
     ),
-    "align.equal": "The exponents are equal, so nothing moves.",
-    "align.move": (
-        "{high} \u2212 {low:bracketed} = {apart}, so move {moved:the}\u2019s digits right {apart:place}."
+    "align.equal": EQUAL,
+    "align.move": Parts(
+        "",
+        "",
+        "{high} \u2212 {low:bracketed} = {apart}",
+        ", so move {moved:the}\u2019s digits right {apart:place}.",
     ),
     "align.copy": "Copy the sign bit into the new place.",
     "align.copys": "Copy the sign bit into the new places.",
@@ -81,7 +90,7 @@ ADDING: Final = {
     "align.every-rounded": "Every digit is kept: the rounding comes at the end.",
     "align.guard": "One guard bit is kept past the last place.",
     "align.guards": "{guard:guard bit} are kept past the last place.",
-    "align.lost": "What passes the last place falls into the tray.",
+    "align.lost": INTO_TRAY,
     "align.lost-size": "What passes the last place is cut from the size, so the number moves toward zero.",
     "align.lost-0s": "Only 0s pass the last place, so nothing is lost.",
     "align.only-signs": "So far a shift leaves only copies of the sign bit, worth nothing.",
@@ -90,10 +99,10 @@ ADDING: Final = {
     ),
     "align.nothing-left": "Nothing of its size is left: it is 0.",
     "spare": "Move both right one place more and raise the exponent by 1, so that the sum is sure to fit.",
-    "spare.lost": "What passes the last place falls into the tray.",
+    "spare.lost": INTO_TRAY,
     # Negate
     "negate.taken": ("Taking away is adding the opposite: invert every bit, then add one in the last place."),
-    "negate.invert": "Invert every bit, then add one in the last place.",
+    "negate.invert": INVERT_ADD,
     "negate.exponent": "The exponent is left alone.",
     "negate.zero": "Zero is its own opposite: the carry runs out on the left.",
     "negate.extra": "{mantissa} has no opposite in {width} bits, so one extra sign place is written.",
@@ -114,25 +123,33 @@ ADDING: Final = {
     "repair": "Move everything right one place behind its true sign, {sign}, and raise the exponent by 1.",
     "repair.lost": "A 1 falls into the tray.",
     "repair.kept": "Nothing is lost.",
-    "repair.point": (
-        "Move the point left {places:place}, so that one sign place is enough, and raise the exponent by {places}. "
-        "No digit is lost."
+    "repair.point": Parts(
+        "Move the point left {places:place}, so that one sign place is enough, and raise the exponent by {places}",
+        ". ",
+        "",
+        "No digit is lost.",
     ),
-    "normalise.one": (
-        "The first two bits are alike, so move the digits left 1 place and take 1 from the exponent. "
-        "A 0 comes in on the right."
+    "normalise.one": Parts(
+        "The first two bits are alike, so move the digits left 1 place and take 1 from the exponent",
+        ". ",
+        "",
+        "A 0 comes in on the right.",
     ),
-    "normalise.more": (
-        "The first {alike} bits are alike, so move the digits left {places:place} and take {places} from the "
-        "exponent. 0s come in on the right."
+    "normalise.more": Parts(
+        "The first {alike} bits are alike, so move the digits left {places:place} and take {places} from the exponent",
+        ". ",
+        "",
+        "0s come in on the right.",
     ),
     "normalise.back": (
         "The exponent cannot go below {exponent}: an underflow. This course leaves the answer un-normalised: "
         "move the digits right {back:place} and add {back} to the exponent. No digit is cut yet."
     ),
     "cut.lost-0s": "Keep the first {width} bits: only 0s are cut, so nothing is lost.",
-    "cut.lost": "Keep the first {width} bits. The rest fall into the tray.",
-    "cut.size": ("Keep {width} bits. The number is negative: cut its size, so that it moves toward zero."),
+    "cut.lost": Parts("Keep the first {width} bits", ". ", "", "The rest fall into the tray."),
+    "cut.size": Parts(
+        "Keep {width} bits", ". ", "", "The number is negative: cut its size, so that it moves toward zero."
+    ),
     "cut.nearest": "Keep {width} bits, rounded to the nearest; a tie goes to the pattern that ends in 0.",
     "cut.nearest-away": "Keep {width} bits, rounded to the nearest; a tie goes away from zero.",
     "cut.above": "This time that is the one above.",
@@ -140,13 +157,14 @@ ADDING: Final = {
     "range.past": "The exponent would be {exponent}, past the highest, {highest}.",
     "range.end-positive": "This format then writes its largest number.",
     "range.end-negative": "This format then writes its most negative number.",
-    "range.over": (
-        "The exponent would be {exponent}, and {bits} bits hold at most {highest}. "
-        "The answer is the word overflow; no bits are written."
+    "range.over": Parts(
+        "The exponent would be {exponent}, and {bits} bits hold at most {highest}", ". ", "", NO_BITS
     ),
-    "range.under": (
-        "The exponent would be {exponent}, and {bits} bits hold at least {lowest}. "
-        "The answer is the word underflow; no bits are written."
+    "range.under": Parts(
+        "The exponent would be {exponent}, and {bits} bits hold at least {lowest}",
+        ". ",
+        "",
+        "The answer is the word underflow; no bits are written.",
     ),
     "range.zero": "Every bit of the {row} is 0.",
     "range.below": "The exponent would be {exponent}, below the lowest, {lowest}: an underflow.",
@@ -160,20 +178,20 @@ ADDING: Final = {
     "zero.kept": "Zero has no normal form; it is written with exponent {zero_exponent}, which is kept for zero.",
 }
 
-MULTIPLYING: Final = {
-    "exponents.multiply-both": "{first} + {second:bracketed} = {exponent}.",
+MULTIPLYING: Final[Catalogue] = {
+    "exponents.multiply-both": Parts("", "", "{first} + {second:bracketed} = {exponent}"),
     "exponents.multiply-zero": "One mantissa is 0, so the product is 0 whatever the exponents.",
-    "exponents.divide-both": "{first} \u2212 {second:bracketed} = {exponent}.",
+    "exponents.divide-both": Parts("", "", "{first} \u2212 {second:bracketed} = {exponent}"),
     "exponents.divide-zero": "The dividend is 0, so the quotient is 0 whatever the exponents.",
-    "product": "{first:(fraction)} × {second:(fraction)} = {product:fraction}.",
-    "product.places": "{operand_places} places and {operand_places} places make {product_places}.",
+    "product": Parts("", "", "{first:(fraction)} × {second:(fraction)} = {product:fraction}"),
+    "product.places": PRODUCT_PLACES,
     "product.zero": "One mantissa is 0, so the product is 0.",
     "product.sizes": "Multiply the sizes, a row for each 1.",
     "product.rows": "There is a row for each 1 of the second.",
     "product.positive": "The signs are alike, so the product is positive.",
     "product.negative": "The signs differ, so the product is negated.",
     "product.overflow": "The product does not fit behind one sign place: mantissa overflow.",
-    "quotient": "{dividend:fraction} ÷ {divisor:fraction}, a few places further than the mantissa has.",
+    "quotient": "{dividend:divided fraction} ÷ {divisor:divided fraction}, a few places further than the mantissa has.",
     "quotient.how": (
         "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
     ),
@@ -193,7 +211,7 @@ MULTIPLYING: Final = {
     ),
 }
 
-WHOLE: Final = {
+WHOLE: Final[Catalogue] = {
     "whole.carry-overflow": "A carry leaves the first column, and there is no place for it: overflow.",
     "whole.carry-none": "No carry leaves the first column, so the sum fits.",
     "whole.extra-overflow": (
@@ -231,38 +249,46 @@ WHOLE: Final = {
     "whole.fits": "The answer fits {bits} bits.",
     "whole.too-long": "The answer needs {needed} bits, and there are {bits}: overflow.",
     "whole.quotient-0": "The quotient is 0.",
-    "whole.goes-no-time": "The divisor goes into {dividend} no time, so the quotient is 0.",
+    "whole.goes-no-time": "The divisor does not go into {dividend}, so the quotient is 0.",
     "whole.remainder": "The remainder is {left}.",
 }
 
-CODES: Final = {
+CODES: Final[Catalogue] = {
     "title.codes.around": "End-around carry",
     "title.codes.excess": "Excess",
     "codes.read": "The numbers are {first} and {second}.",
     "codes.negate-ones": "Invert every bit: in ones\u2019 complement that is the opposite.",
     "codes.negate-sign": "Change the sign bit, and no other; then add.",
-    "codes.add": "Add the codes: {first} + {second} = {total}. Now the excess is in twice.",
+    "codes.add": led("Add the codes", "{first} + {second} = {total}", ". Now the excess is in twice."),
     "codes.leaves": "A carry leaves the sign place: it is not dropped here.",
     "codes.stays": "No carry leaves the sign place, so none is brought round.",
     "codes.zero-too": "A row of 1s is zero too.",
-    "codes.alike": "The signs are alike, so add the sizes and keep the sign: {first} + {second} = {total}.",
+    "codes.alike": led(
+        "The signs are alike, so add the sizes and keep the sign", "{first} + {second} = {total}"
+    ),
     "codes.too-long": "That needs more than {digits} digits: overflow.",
-    "codes.word": "The answer is the word overflow; no bits are written.",
+    "codes.word": NO_BITS,
     "codes.equal": "The signs differ and the sizes are equal, so the answer is 0.",
-    "codes.differ": (
-        "The signs differ, so take the smaller size from the larger, and give it the sign of the larger: "
-        "{large} \u2212 {small} = {total}."
+    "codes.differ": led(
+        "The signs differ, so take the smaller size from the larger, and give it the sign of the larger",
+        "{large} \u2212 {small} = {total}",
     ),
     "codes.around": "Bring the carry round: take it away in front, and add it in the last place.",
     "codes.positives": "Two positives have given a negative: overflow.",
     "codes.negatives": "Two negatives have given a positive: overflow.",
-    "codes.take-away": (
-        "Take one code from the other: {first} \u2212 {second} = {total}. The excess was in both, so it is gone."
+    "codes.take-away": led(
+        "Take one code from the other",
+        "{first} \u2212 {second} = {total}",
+        ". The excess was in both, so it is gone.",
     ),
-    "codes.excess-off": "Take the excess off once: {before} \u2212 {excess} = {after}.",
-    "codes.excess-back": "Put the excess back: {before:bracketed} + {excess} = {after}.",
+    "codes.excess-off": led("Take the excess off once", "{before} \u2212 {excess} = {after}"),
+    "codes.excess-back": led("Put the excess back", "{before:bracketed} + {excess} = {after}"),
     "codes.hold": "{bits} bits hold codes from 0 to {highest}.",
     "codes.answer": "In {bits} bits that is the answer.",
 }
 
-WORDS: Final[dict[str, str]] = TITLES | ADDING | MULTIPLYING | WHOLE | CODES | VALUES | ENDING
+_ALL: Final[Catalogue] = TITLES | ADDING | MULTIPLYING | WHOLE | CODES | VALUES | ENDING
+#: Every sentence whole.
+WORDS: Final = {key: words.whole if isinstance(words, Parts) else words for key, words in _ALL.items()}
+#: Those of which a part is used alone.
+IN_PARTS: Final = {key: words for key, words in _ALL.items() if isinstance(words, Parts)}

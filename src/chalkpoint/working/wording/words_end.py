@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from chalkpoint.working.wording.words_parts import Catalogue
+
 __all__ = ["ENDING", "HEARD", "LINES", "PARTS", "UNITS"]
 
-SUMMING: Final = {
+SUMMING: Final[Catalogue] = {
     "title.term": "Add term {number}",
     "title.order": "Another order",
     "title.order.better": "A better order",
@@ -23,7 +25,7 @@ SUMMING: Final = {
     "order.no-nearer": "The smallest first, {terms}, gives {result}, {off}: no nearer.",
 }
 
-CHOOSING: Final = {
+CHOOSING: Final[Catalogue] = {
     "title.choose.exponent": "Range: the exponent",
     "title.choose.mantissa": "Precision: the mantissa",
     "title.choose.near-zero": "Near zero: the exponent again",
@@ -55,8 +57,9 @@ CHOOSING: Final = {
     ),
 }
 
-EXPLAINING: Final = {
+EXPLAINING: Final[Catalogue] = {
     "title.stored first": "Stored first",
+    "title.past": "Past the range",
     "title.never ends": "Never ends in binary",
     "title.aligned": "Aligned",
     "title.absorbed": "Absorbed",
@@ -72,6 +75,10 @@ EXPLAINING: Final = {
     "title.more bits": "More bits",
     "title.other method": "Another method",
     "explain.stored first": "{operand:The}, {asked}, cannot be stored exactly: what is worked with is {kept}.",
+    "explain.past": (
+        "{operand:The}, {asked}, is past the range of {format}. No pattern stands for it, so the answer is overflow "
+        "before anything is worked."
+    ),
     "explain.never ends": (
         "{value} is a fraction whose denominator is no power of two, so its binary digits never end and no format "
         "holds it exactly."
@@ -126,6 +133,7 @@ EXPLAINING: Final = {
     "explain.overflow": (
         "{exact} is past the end of the range of {format}: overflow. More exponent bits would give more range."
     ),
+    "explain.overflow-whole": "{exact} is past the end of the range of {format}: overflow.",
     "explain.underflow": (
         "{exact} is nearer to zero than the smallest normalised numbers of {format}: underflow, "
         "which has nothing to do with being negative."
@@ -145,7 +153,7 @@ EXPLAINING: Final = {
     "explain.other method": "By another accepted method ({words}) the answer is {result}.",
 }
 
-CHECKING: Final = {
+CHECKING: Final[Catalogue] = {
     "check": "Check in decimal",
     # The exact answer, and whether it has a pattern
     "check.range": "Reading each pattern back gives the value beside it.",
@@ -202,8 +210,8 @@ CHECKING: Final = {
     "why.part-end-put": "Step {step} wrote the end of the range, which put {worth} on the answer.",
     "why.part-zero-took": "Step {step} wrote zero, which took {worth} from the answer.",
     "why.part-zero-put": "Step {step} wrote zero, which put {worth} on the answer.",
-    "why.relative": "Relative error {error:bracketed} ÷ {exact:bracketed}, {ratio:percent}.",
-    "why.relative-value": "Relative error {error:bracketed} ÷ {exact:bracketed} = {ratio}, {ratio:percent}.",
+    "why.relative": "Relative error {error:divided} ÷ {exact:divided}, {ratio:percent}.",
+    "why.relative-value": "Relative error {error:divided} ÷ {exact:divided} = {ratio}, {ratio:percent}.",
     "why.nearest": "No pattern comes nearer.",
     "why.none-nearer-than": "No pattern comes nearer than {least}.",
     "why.nearer-than-rule": (
@@ -244,4 +252,7 @@ HEARD: Final = {
     "extra": "extra sign place {}",
 }
 
-ENDING: Final = SUMMING | CHOOSING | EXPLAINING | CHECKING
+#: Words for exact answers that no decimal says, as they are written.
+SPECIALS: Final = {"minus infinity": "\u2212infinity"}
+
+ENDING: Final[Catalogue] = SUMMING | CHOOSING | EXPLAINING | CHECKING

@@ -12,9 +12,10 @@ __all__: list[str] = []
 
 # === Titles and methods ===
 
+SIZE_CUT: Final = "the size is cut, then negated"
 STORING_WORDS: Final = {
     "cut": "the pattern is cut, toward minus infinity",
-    "cut size": "the size is cut, then negated",
+    "cut size": SIZE_CUT,
     "nearest": "rounded to the nearest, ties to the pattern that ends in 0",
     "nearest away": "rounded to the nearest, ties away from zero",
     "toward zero": "rounded toward zero",
@@ -27,6 +28,31 @@ OF_SIZES: Final = {
     "nearest": "rounded to the nearest, ties to the size that ends in 0",
 }
 
+METHOD_WORDS: Final = {
+    "align-then-negate": "align, then negate; lost bits are cut",
+    "negate-then-align": "negate, then align; lost bits are cut",
+    "one-guard-bit": "one guard bit is kept to the end, then cut",
+    "exact-then-truncate": "both written out in full, one cut at the end",
+    "exact-then-nearest": "both written out in full, rounded to the nearest at the end",
+    "size-and-sign": "align, then negate; the size of what is lost is cut, toward zero",
+    "spare-place-first": "both are moved right once more before adding, so that the sum always fits",
+    "normalise": "normalise",
+    "negate": "negate, then normalise",
+    "multiply": "add the exponents, multiply the mantissas",
+    "divide": "subtract the exponents, divide the sizes",
+    "rules": "by the rules, step by step",
+}
+#: The same where nothing is negated.
+ALIGNING: Final = "align; lost bits are cut"
+ADDING_METHODS: Final = {
+    "align-then-negate": ALIGNING,
+    "negate-then-align": ALIGNING,
+    "size-and-sign": "align; the size of what is lost is cut, toward zero",
+}
+READ_AS: Final = {
+    "bits": "{entry} is read as bits; {other} would be the decimal.",
+    "decimal": "{entry} is read as a decimal; {other} would be binary.",
+}
 
 QUESTIONS: Final = {
     "explain": "Explain {0}",
@@ -40,57 +66,31 @@ QUESTIONS: Final = {
     "choose-format": "The smallest format from {1} to {2} in steps of {3} or less",
 }
 
-# === What a paper asks ===
+# === Pictures, for those who hear them ===
 
-TASKS: Final = {
-    "decode": "Give the value of {pattern} as a decimal or a fraction.",
-    "encode": "Write {value} in {format}.",
-    "normalise": "Write {pattern} in normal form.",
-    "negate": "Write the pattern of the opposite of {pattern}.",
-    "add": "Add {first} and {second}, in {format}.",
-    "subtract": "Subtract {second} from {first}, in {format}.",
-    "multiply": "Multiply {first} by {second}, in {format}.",
-    "divide": "Divide {first} by {second}, in {format}.",
-    "range": "Write the patterns of the four extreme values of {format}, normalised.",
-    "convert": "Convert {pattern}, which is in {format}, to {target}.",
-    "sum": "Add the {count} numbers below in the order given, in {format}. Write each total before you add the next.",
-    "choose-format": "Values run from {first} to {second}, and neighbours may lie no more than {third} apart. "
-    "Choose the format of fewest bits that serves: mantissa and exponent, both in two’s complement.",
-    "explain": "Explain in words what happens when {deed}, and why.",
-    "error": "Store {value} in {format}. Give the pattern, the absolute error and the relative error.",
+RULER: Final = {
+    "scale": "one step is {units} units in the last place",
+    "told": "A ruler in steps of {step}. The exact answer is {exact}; the answer worked is {apart}, {worked}.",
+    "told-scale": (
+        "A ruler in steps of {step}: {scale}. The exact answer is {exact}; the answer worked is {apart}, {worked}."
+    ),
+    "one": "one step {side}",
+    "less": "less than one step {side}",
+    "steps": "{count} steps {side}",
+    "between": "between {low} and {high} steps {side}",
 }
-DEEDS: Final = {
-    "add": "{first} and {second} are added in {format}",
-    "subtract": "{second} is subtracted from {first} in {format}",
-    "multiply": "{first} is multiplied by {second} in {format}",
-    "divide": "{first} is divided by {second} in {format}",
-    "encode": "{first} is stored in {format}",
-    "sum": "{numbers} are added in this order in {format}",
+TRAY: Final = {
+    "label": "lost, step {step}",
+    "since": "in the tray since step {step}: {bits}",
+    "left": "left in tray",
+    "left-step": "left, step {step}",
+    "holds": "The tray still holds {bits}, {worth}.",
+    "holds-from": "The tray holds from step {step} {bits}, {worth}.",
+    "worth": "worth {worth}",
+    "gained": "rounded up: {worth} gained",
 }
-WHOLE_NUMBERS: Final = "Give the value of {pattern}, which is in {format}, as a decimal number."
-EXTREMES: Final = "Write the pattern of each extreme value of {format}."
-VALUES: Final = (
-    "Give each extreme value of {format}, as a decimal, a fraction or with a power of two. Write no patterns."
-)
-IN_ROWS: Final = {
-    "add": "Add the two numbers below, in {format}.",
-    "subtract": "Subtract the second number below from the first, in {format}.",
-    "multiply": "Multiply the two numbers below, in {format}.",
-    "divide": "Divide the first number below by the second, in {format}.",
-}
-AFTER_A_STORY: Final = {
-    "encode": "Write it in {format}.",
-    "error": "Give the pattern stored in {format}, the absolute error and the relative error.",
-}
-FADED: Final = "The first lines are filled in. Write the lines that are missing."
-MISTAKE: Final = (
-    "This working has one line that is wrong. "
-    "Name the line, write it as it should be, and give the right answer."
-)
-METHOD_NOTE: Final = "Method: {words}."
-SHOW_LINES: Final = "Show each line: the answer alone does not earn full marks."
-REWARDED: Final = "Say {things} to the digits or to the answer, each with its reason: a mark for each."
-ONE_THING, THINGS = "1 thing that happens", "{marks} things that happen"
+NOT_WRITTEN: Final = "{label}: not written yet"
+THREADS: Final = "each digit\u2019s way to its new place"
 
 # === Hints: a question about the line, which never gives it ===
 

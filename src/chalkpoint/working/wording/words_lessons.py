@@ -33,6 +33,7 @@ BELIEVED = "The thought behind it may be: {says}"
 BUT_RULE = "But the rule is this. {rule}"
 AGAIN = "The same question again."
 RIGHT_ROW = "Here is that step done right."
+SIDES = ("right", "often written instead")
 CHOOSE = "Which of the four answers is right?"
 NEXT = "Pause now: what comes next?"
 NEXT_ROW = "Which of these four rows comes next?"
@@ -75,3 +76,36 @@ RECOVERED = "This line is right, although your line before would not give it."
 NOT_YET = "Not yet. {hint}"
 STANDS = "Your line stands. The next one is judged from it."
 FILLED_IN = "The line is filled in: {written}. Why is it this?"
+
+#: What a pupil keeps of a practice session; of two keys that differ by "-several" the second is said of more than one.
+SUMMARY = {
+    "title": "Practice: {operation} in {format}",
+    "next": "Next: {level}.",
+    "none": "No question done yet.",
+    "examples": "1 question done, a worked example.",
+    "examples-several": "{done} questions done, worked examples.",
+    "done": "{done:question} done, {unaided} without any help.",
+    "lines": "{lines:line} of your own, {first} right at the first try.",
+    "hints": "Hints on {hints:line}, as deep as: {depths}.",
+    "filled": "{filled:line} filled in.",
+    "question": "{at}. {title}: {said}",
+    "example": "a worked example",
+    "own": "{lines:line} of your own",
+    "right": "right",
+    "again": "one to look at again",
+    "unaided": "without any help",
+    "wrong": "1 try that was not right",
+    "wrong-several": "{wrong} tries that were not right",
+    "hint": "hint on {rule}: {depth}",
+    "filled-in": "{filled:line} filled in",
+}
+LEVELS = {
+    "none": "every line is shown",
+    "all": "every line is yours",
+    "last": "the last line is yours",
+    "last-several": "the last {level} lines are yours",
+}
+
+#: On the pupils' copy of a lesson.
+WRITE_ON = "Fill the empty rails as the lesson goes on."
+TO_FILL = "{title}: rows to fill"

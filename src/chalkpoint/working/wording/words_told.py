@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 from chalkpoint.working.speech import say_count
 from chalkpoint.working.wording.said import listed
+from chalkpoint.working.wording.words import WORDS
 
 __all__: list[str] = []
 
@@ -48,6 +49,9 @@ EXPECTED_REACH = "Before any bits: the highest exponent is {exponent}, so expect
 EXPECTED_SUM = "Before any bits: expect about {about}."
 EXPECTED_WIDTH = "Before any bits: it had {before} digits of mantissa, and now there is room for {after}."
 
+#: What the board has meanwhile.
+ON_BOARD = {"loss": "expect to lose less than {unit}", "reach": "expect a little under 2^{power}"}
+
 # === Reading a pattern ===
 
 HERE_IS_PATTERN = "Here is the pattern. Begin with its exponent."
@@ -74,7 +78,7 @@ REST_BY_DOUBLING = "For the rest, {rest}, keep doubling. Each whole that turns u
 ALL_BY_DOUBLING = "Keep doubling {rest}. Each whole that turns up is a one."
 DOUBLED = "{twice}: {bit:digit}."
 DOUBLED_ONE = "Exactly 1: one, and nothing is left."
-AND_SO_ON_DOUBLING = "And so on, place by place."
+AND_SO_ON = "And so on, place by place."
 NEVER_END = "The digits never end, so a few more are written than will fit."
 ALL_WRITTEN = "That is all of it."
 POINT_BELONGS = "The point belongs behind the sign bit, where the first two bits differ."
@@ -201,7 +205,7 @@ FIRST_ROW_WHOLE = "From the right: the one worth {worth} writes the upper number
 NEXT_ROW_WHOLE = "The one worth {worth}: times {worth}."
 OTHER_ROWS = "And so on, a row for every one."
 ADD_ROWS = "Now add the rows."
-LONG_PRODUCT = "{operand_places} places and {operand_places} places make {product_places}."
+LONG_PRODUCT = WORDS["product.places"]
 NEGATE_PRODUCT = "The signs differ, so negate it."
 WITH_EXPONENT = "With its exponent, {exponent}, that is {value}."
 DIVIDE = "Then divide the sizes, and go on a few places past the mantissa."
@@ -214,7 +218,6 @@ GOES_LATER_WHOLE = "Then not before a one is worth {worth}, so noughts up to the
 REMAINDER = "{left} is left over: the remainder."
 GOES_NEXT = "It goes in the next place, too."
 GOES_LATER = "Then not before place {place}, so noughts up to there."
-AND_SO_ON = "And so on, place by place."
 LONG_QUOTIENT = "There is still a remainder, so the digits would go on."
 NEGATIVE_SIGN = "The signs differ, so the answer is negative: negate it."
 
