@@ -4,7 +4,7 @@
     python benchmarks/scan.py sent MNIST PICTURE     the plain boxes that are sent, drawn by lot, as a picture
     python benchmarks/scan.py pages [PAGES]          pages found, processor seconds a page
     python benchmarks/scan.py stack [PAGES]          memory of a scanner's PDF
-    python benchmarks/scan.py teacher MNIST          a teacher's time, played through
+    python benchmarks/scan.py teacher MNIST [PUPILS] a teacher's time, played through
     python benchmarks/scan.py real FOLDER            a sealed set of real pages (docs/scanning.md says its form)
 
 MNIST is the folder with its four files: neither networks nor thresholds have seen its training digits.
@@ -17,7 +17,9 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections import Counter
 from collections.abc import Iterator
+from math import ceil
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "training"))
@@ -25,30 +27,36 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "training"))
 import numpy as np
 import numpy.typing as npt
 from cameras import CAPTURES, taken
-from glyphs import made_glyphs
+from glyphs import Glyphs, made_glyphs, mnist_glyphs
 from judged import Judged, scored
-from pens import KINDS, PENS, a_pupil
-from recipe import PRINTS, ROWS, SEED, Given, crops
+from pens import BLANK, KINDS, PENS, a_pupil
+from recipe import ONE, PRINTS, ROWS, SEED, Given, crops
 from sheets import filled
 
 from chalkpoint.publishing.papers.folder import set_papers
-from chalkpoint.scanning.audit import DRAWN
+from chalkpoint.scanning.audit import audit_of
 from chalkpoint.scanning.bounds import upper_bound
-from chalkpoint.scanning.folder import Folder
+from chalkpoint.scanning.folder import Folder, packed
+from chalkpoint.scanning.lines import BY_BOX, NOT_USED
 from chalkpoint.scanning.pages import Flat, flat_page
 from chalkpoint.scanning.pictures import sources_in
+from chalkpoint.scanning.places import Box
 from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.reader import the_reader
 from chalkpoint.scanning.reading import read_stack
-from chalkpoint.scanning.review import A_SHEET
+from chalkpoint.scanning.review import A_SHEET, say, sheets_of
+from chalkpoint.scanning.stack import Place
 from chalkpoint.scanning.vision import cv2
 from chalkpoint.setting.blueprint import parse_blueprint
 
 Mask = npt.NDArray[np.bool_]
+Parts = set[tuple[int, str, str]]
 #: A teacher's seconds, put down before anything was counted; nobody was timed. A word that was typed before on its
 #: sheet is taken again with an arrow.
-A_LOOK, A_CLICK, A_TURN, A_TYPED, A_TAKEN, A_RULING = 0.15, 1.5, 2.0, 6.0, 1.5, 4.0
+SECONDS = {"a look": 0.15, "a click": 1.5, "a sheet": 2.0, "a ruling": 4.0, "a number typed": 6.0}
+A_TYPED, A_TAKEN = 6.0, 1.5
 PUPILS, SIDES = 30, 4
+EMPTY = {"bit": 0.07, "tray": 0.6}  # how often a pupil leaves a line, or its tray, empty; spare lines are
 RIGHT = 0.7  # of the decimals of one place on one paper, how many are alike
 
 
@@ -104,8 +112,8 @@ def _say(what: str, judged: Judged, sent: Mask, which: Mask) -> None:
     )
 
 
-def _printed(folder: Path, variants: int = 4) -> Printed:
-    set_papers(parse_blueprint(PRINTS["scan"]), variants=variants, seed=SEED, out=folder)
+def _printed(folder: Path, blueprint: str = PRINTS["scan"]) -> Printed:
+    set_papers(parse_blueprint(blueprint), variants=4, seed=SEED, out=folder)
     return Printed.beside(folder / "papers.json")
 
 
@@ -195,35 +203,100 @@ def _most_memory() -> float:
     return next(int(line.split()[1]) / 1024 for line in lines if line.startswith("VmHWM"))
 
 
-def teacher(mnist: Path) -> None:
-    """Print the minutes that a class takes a teacher, from what is sent of simulated rows."""
-    judged, sent = judged_boxes(mnist)
-    with tempfile.TemporaryDirectory() as folder:
-        printed = _printed(Path(folder) / "set")
-    a_side = np.mean([sum(box.is_read for box in side) for side in printed.boxes.values()])
-    words = np.mean([sum(box.kind == "free" for box in side) for side in printed.boxes.values()])
-    total, typed, ruled = (round(PUPILS * SIDES * one) for one in (a_side, words, 0.25))
-    looked, clicked = (
-        round(total * sent.mean()),
-        round(total * (sent & (judged.wrong | (judged.doubts.marred > 0.5))).mean()),
-    )
-    turns = -(-looked // A_SHEET) + -(-DRAWN // A_SHEET)
-    seconds = (looked + DRAWN) * A_LOOK + clicked * A_CLICK + turns * A_TURN
-    fresh = round(typed * (1 - RIGHT) + words * SIDES * len(printed.variants))
-    words_seconds = fresh * A_TYPED + max(typed - fresh, 0) * A_TAKEN
+def teacher(mnist: Path, pupils: int) -> None:
+    """Play a teacher through the papers of so many pupils, filled in MNIST's shapes; print the minutes for a class."""
+    cv2.setNumThreads(1)
+    spent: Counter[str] = Counter()
+    with tempfile.TemporaryDirectory() as name:
+        printed = _printed(Path(name) / "set", PRINTS["scan"] + ONE + ONE)
+        files, truths = _class_of(printed, mnist_glyphs(mnist, "strict"), pupils, Path(name))
+        stack = read_stack(sources_in(files), printed)
+    numbered = [page for page in stack.pages if any(place.line == "pupil" for place in stack.on(page.number))]
+    spent["a number typed"] = sum(not page.pupil for page in numbered)
+    for page in stack.used():
+        page.pupil = page.pupil or f"{page.number // SIDES}"
+    by_lot: Counter[str] = Counter()
+    while sheets := sheets_of(stack):
+        for sheet in sheets:
+            said = {one.row: BY_BOX if BY_BOX in one.offers else NOT_USED for one in sheet.rulings}
+            said |= {place.id: _word(place, truths[place.page - 1]) for place in sheet.places}
+            kind = by_lot if sheet.name.startswith("audit") else spent
+            kind[sheet.name.rpartition("-")[0] or sheet.name] += len(sheet.places) or 1
+            kind["a ruling"] += len(sheet.rulings)
+            kind["a look"] += len(sheet.places)
+            kind["a click"] += sum(said[place.id] != sheet.start for place in sheet.places)
+            say(stack, said)
+    share = PUPILS * SIDES / len(files)
+    for what, met, scale in (("in doubt", spent, share), ("by lot", by_lot, 1.0)):
+        counts: dict[str, float] = {one: met[one] for one in SECONDS}
+        counts["a sheet"] = (
+            sum(ceil(met[one] * scale / A_SHEET) for one in met.keys() - SECONDS.keys()) / scale
+        )
+        minutes = sum(SECONDS[one] * count for one, count in counts.items()) * scale / 60
+        told = ", ".join(
+            f"{count * scale:,.0f} times {one}" for one, count in sorted(counts.items()) if count
+        )
+        print(f"{what}: {minutes:.1f} minutes; {told}")
     print(
-        f"put down first, in seconds: {A_LOOK} to look at a box in a montage, {A_CLICK} a click, {A_TURN} a sheet, "
-        f"{A_TYPED} a decimal typed, {A_TAKEN} one taken again, {A_RULING} a ruling"
+        f"{len(files)} sides were played, and what was in doubt is scaled to {PUPILS} pupils with {SIDES} sides"
     )
+    print(f"put down first, in seconds: {SECONDS}")
+    print(audit_of(stack).sentence)
+    bits = [place for place in stack.places.values() if place.kind in {"bit", "tray"}]
+    wrong = [one for one in bits if one.sure and one.reading != _word(one, truths[one.page - 1])]
     print(
-        f"{PUPILS} pupils, {SIDES} sides: {total:,} boxes, {looked:,} looked at, {clicked:,} clicked, {DRAWN} by lot, "
-        f"{turns} sheets: {seconds / 60:.1f} minutes"
+        f"{len(bits):,} boxes, {1 - np.mean([one.sure for one in bits]):.1%} in doubt, {len(wrong)} wrong and sure"
     )
+    every = np.mean([place.sure and not place.said for place in bits]) * len(bits) * share * SECONDS["a look"]
+    print(f"every box as well: {every / 60:.0f} minutes more")
+    words = sum(place.kind == "free" for place in stack.places.values()) * share
+    fresh = round(words * (1 - RIGHT) + words / PUPILS * len(printed.variants))
+    minutes = (fresh * A_TYPED + (words - fresh) * A_TAKEN) / 60
     print(
-        f"{typed} decimals and signs, {fresh} of them typed: {words_seconds / 60:.1f} minutes; "
-        f"{ruled} rulings: {ruled * A_RULING / 60:.1f}"
+        f"were all {words:.0f} places for words filled, {fresh} typed and the rest taken again: {minutes:.1f} minutes"
     )
-    print(f"every box as well: {(total - looked - DRAWN) * A_LOOK / 60:.0f} minutes more")
+
+
+def _class_of(
+    printed: Printed, glyphs: Glyphs, pupils: int, folder: Path
+) -> tuple[list[Path], list[dict[int, str]]]:
+    """Write the pictures of a class whose pupils fill most lines, no spare line; return them and the truths."""
+    files, truths = [], []
+    for pupil in range(1, pupils + 1):
+        draw = np.random.default_rng([SEED, 91, pupil])
+        hand, capture = a_pupil(draw), str(draw.choice(list(CAPTURES)))
+        paper = list(printed.variants)[pupil % len(printed.variants)]
+        for code in printed.sides_of(paper):
+            parts = dict.fromkeys(
+                (box.question, box.line, box.kind) for box in printed.boxes[code] if box.is_read
+            )
+            empty = {part for part in parts if part[1] == "spare" or draw.random() < EMPTY[part[2]]}
+
+            def says(
+                box: Box, draw: np.random.Generator = draw, empty: Parts = empty, number: int = pupil
+            ) -> int | None:
+                if box.line == "pupil":
+                    return int(f"{number:02}"[box.field == "units"] == str(box.bit - 1))
+                if box.kind == "tick" or (box.question, box.line, box.kind) in empty:
+                    return None
+                return int(draw.integers(2))
+
+            side = filled(printed, code, says, pupil=hand, glyphs=glyphs, draw=draw)
+            words = {0: "0", 1: "1", BLANK: "blank"}
+            truths.append(
+                {
+                    at: words.get(truth, "?" if side.kinds[at] == "other sign" else "crossed")
+                    for at, truth in side.truth.items()
+                }
+            )
+            files.append(folder / f"{len(files):03}.jpg")
+            files[-1].write_bytes(packed(taken(side.page, capture, draw, int(draw.integers(4)))))
+    return files, truths
+
+
+def _word(place: Place, truth: dict[int, str]) -> str:
+    """Return what the teacher who sees every box as it was meant says of one; words were written nowhere."""
+    return truth[place.box] if place.kind in {"bit", "tray"} else "blank"
 
 
 def real(folder: Path) -> None:
@@ -265,8 +338,8 @@ def main() -> None:
             stack(int(count[0]) if count else 120)
         case ["read", path, papers]:
             read(Path(path), Path(papers))
-        case ["teacher", mnist]:
-            teacher(Path(mnist))
+        case ["teacher", mnist, *count]:
+            teacher(Path(mnist), int(count[0]) if count else 10)
         case ["real", folder]:
             real(Path(folder))
         case _:

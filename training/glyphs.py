@@ -21,6 +21,8 @@ __all__ = ["HEIGHT", "SIDE", "Field", "Glyphs", "made_glyphs", "mnist_glyphs", "
 HEIGHT = 48  # px, of a glyph in its field
 SIDE = 76  # px, of a field
 LEAST_RING = 0.15  # how wide a 0 must be for its length, as spreads of its points
+#: Of MNIST's training digits, those before LOOKED_AT were tested on before; from FIRST on they help to set thresholds.
+FIRST, LOOKED_AT = 16000, 48000
 A_PIXEL = 8  # units of a field to one of its pixels
 
 Field = npt.NDArray[np.uint8]
@@ -188,12 +190,13 @@ def _pen_path(points: npt.NDArray[np.int64]) -> Points:
 
 
 @cache
-def mnist_glyphs(folder: Path, part: str, most: int = 1500) -> Glyphs:
-    """Return digits of MNIST from its files in *folder*: "strict" chooses how strict to be, "test" is seen once."""
+def mnist_glyphs(folder: Path, part: str, most: int = 3000) -> Glyphs:
+    """Return digits of MNIST: "strict" and "seen" choose how strict to be, and "test" is looked at once."""
     name = "t10k" if part == "strict" else "train"
+    begin = {"strict": 0, "seen": FIRST, "test": LOOKED_AT}[part]
     pictures = _idx(folder / f"{name}-images-idx3-ubyte")
     digits = _idx(folder / f"{name}-labels-idx1-ubyte")
-    return _glyphs(pictures / 255.0, digits.astype(np.int64), most)
+    return _glyphs(pictures[begin:] / 255.0, digits[begin:].astype(np.int64), most)
 
 
 def _idx(path: Path) -> npt.NDArray[np.uint8]:

@@ -18,7 +18,7 @@ from chalkpoint.scanning.folder import Folder
 from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.vision import cv2
 
-LABELS = {"0": 0, "1": 1, "blank": 2, "crossed": 3, "?": 3}
+LABELS = {"0": 0, "1": 1, "blank": 2, "crossed": 5, "?": 5}  # those of `reader`
 
 
 def own_crops(read: Path, papers: Path, out: Path) -> int:

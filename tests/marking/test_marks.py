@@ -525,3 +525,10 @@ def test_a_remainder_as_a_number_is_what_the_course_says(
     asked = one_question("divide", "113", "-11", format="8", **course)
     marked = mark_question(asked, {"quotient": "1010", "remainder": "3", "answer": "11110110"})
     assert (given(marked), marked.points[2].for_teacher) == ([1, 1, earned], waits)
+
+
+@pytest.mark.parametrize(("value", "waits"), [("127", [True, True]), ("126", [False, True])])
+def test_the_value_of_an_extreme_waits_for_what_its_pattern_has_right(value: str, waits: list[bool]) -> None:
+    """127 is the largest of 8+4, 0.1111111 x 2^7; 126 is 0.1111110 x 2^7, with that exponent and another mantissa."""
+    points = mark_question(one_question("range"), {"largest positive": value}).points
+    assert [point.for_teacher for point in points[:2]] == waits

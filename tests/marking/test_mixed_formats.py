@@ -2,7 +2,10 @@
 
 import pytest
 
+from chalkpoint.marking.asking import diagnose
 from chalkpoint.marking.classes import mark
+from chalkpoint.working.course import Course
+from chalkpoint.working.question import ask
 
 #: Question, its format, and the answer worked by hand.
 ASKED = [
@@ -29,3 +32,20 @@ def test_right_answers_in_every_format_earn_every_mark(first: int) -> None:
     assert not right["beliefs"]
     assert wrong["marks"] < wrong["of"]
     assert [belief["misconception"] for belief in wrong["beliefs"] if belief["named"]] == []
+
+
+def test_the_questions_that_would_decide_are_in_the_formats_that_were_asked() -> None:
+    """An encode in Q4.4 by inverting only: whatever is asked next of it is in Q4.4, not in the paper's first format."""
+    eight = Course(format="8 ones-complement")
+    fixed = Course(format="Q4.4")
+    said = diagnose(
+        [
+            (ask("subtract", "5", "9", course=eight), "11111011"),
+            (ask("encode", "-5/16", course=fixed), "11111010"),
+        ]
+    )
+    assert [finding.misconception for finding in said.findings] == ["invert-only"]
+    assert not said.named
+    asked = said.to_dict()["next_questions"]
+    assert asked
+    assert {(one["operation"], one["format"]) for one in asked} == {("encode", "Q4.4")}

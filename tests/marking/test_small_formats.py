@@ -49,9 +49,9 @@ def written(question: Question, method: Method) -> tuple[dict[str, str], str]:
 
 @pytest.mark.parametrize("operation", SUMS)
 def test_no_right_answer_is_judged_wrong(operation: str) -> None:
-    """Every pair of 4+3: the answer of every method is right where all are accepted."""
+    """Every fifth pair of 4+3: the answer of every method is right where all are accepted."""
     methods = [method_named(next(questions(operation, SMALLEST)), name) for name in METHODS]
-    for question in questions(operation, SMALLEST):
+    for question in questions(operation, SMALLEST, step=5):
         sheet = sheet_for(question)
         pages = [method.finish(sheet.start, question.format) for method in methods]
         for answer in dict.fromkeys(sheet.says("answer", page, page) for page in pages):

@@ -10,6 +10,7 @@ import pytest
 
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.scanning.boxes import PER_MM
+from chalkpoint.scanning.fitting import fitted
 from chalkpoint.scanning.pages import Flat, Trouble, flat_page
 from chalkpoint.scanning.pictures import sources_in
 from chalkpoint.scanning.printed import Printed
@@ -189,3 +190,17 @@ def tick(row: int, name: str, at: int, crossed: str) -> Place:
     digit = "abcdefghij"[at]
     reading = "ticked" if digit in crossed else "marred" if "?" in crossed and at == 9 else "blank"
     return Place(1, 10 * row + at, 0, "pupil", name, at + 1, "tick", 0, 0, 4, 4, reading, 0, sure=True)
+
+
+def test_a_row_is_not_taken_for_another_that_looks_the_same(heron: Class) -> None:
+    """The digits of a pupil's number lie close under each other: a heavy cross in one moves neither onto the other."""
+    side = heron.printed.side(first(heron))
+    ink = side.shares().copy()
+    number = [at for at, box in enumerate(side.boxes) if box.line == "pupil"]
+    crossed = next(at for at in number if side.boxes[at].field == "units" and side.boxes[at].bit == 5)
+    x, y, wide, high = side.rectangles[crossed]
+    ends = [(round(one[0] * PER_MM), round(one[1] * PER_MM)) for one in ((x, y), (x + wide, y + high))]
+    cv2.rectangle(ink, *ends, 1.0, -1)
+    moved, fit = fitted(ink, side)
+    assert abs(moved[number]).max() < 0.2
+    assert fit[number].min() > 0.8

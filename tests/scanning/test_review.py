@@ -44,13 +44,32 @@ def test_like_readings_come_together_least_sure_first() -> None:
     """A sheet holds 90; the first of each reading is the most doubtful; those that could not be read come first."""
     sheets = sheets_of(stack_of(10, {"1": 100, "0": 3, "marred": 2}))
     assert [(one.name, one.count, one.start) for one in sheets] == [
-        ("read-marred-1", 2, ""),
+        ("read-marred-1", 2, "?"),
         ("read-1-1", 90, "1"),
         ("read-1-2", 10, "1"),
         ("read-0-1", 3, "0"),
     ]
     doubts = [place.doubt for place in sheets[1].places]
     assert doubts == sorted(doubts, reverse=True)
+
+
+def test_what_was_written_over_is_shown_with_what_it_is_taken_for() -> None:
+    """Boxes that are marred wait by what they seem to say; a guess alone settles none of them."""
+    stack = stack_of(332)
+    for at, guess in zip(
+        (304, 312, 320, 328), ("1", "?", "0", "1"), strict=True
+    ):  # each in a line of its own
+        place = stack.places[f"1.{at}"]
+        place.reading, place.sure, place.guess = "marred", False, guess
+    sheets = sheets_of(stack)
+    assert [(one.name, one.title, one.start) for one in sheets] == [
+        ("read-marred-1", "These could not be read", "?"),
+        ("read-marred-1-1", "Written over or corrected, and taken for 1", "1"),
+        ("read-marred-0-1", "Written over or corrected, and taken for 0", "0"),
+    ]
+    assert [place.guess for sheet in sheets for place in sheet.places] == ["?", "1", "1", "0"]
+    assert not any(place.settled for sheet in sheets for place in sheet.places)
+    assert Stack.from_dict(stack.to_dict()).places == stack.places
 
 
 def test_the_audit_waits_even_where_nothing_is_in_doubt() -> None:

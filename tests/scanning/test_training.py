@@ -31,7 +31,7 @@ def test_reviewed_boxes_become_what_is_learned_from(heron: Class, tmp_path: Path
 
     assert own_crops(kept.path, papers, tmp_path / "own") == 12
     (own,) = own_example(tmp_path / "own")
-    assert own.label.tolist() == [{"0": 0, "1": 1, BLANK: 2, "crossed": 3, "?": 3}[word] for word in words]
+    assert own.label.tolist() == [{"0": 0, "1": 1, BLANK: 2, "crossed": 5, "?": 5}[word] for word in words]
     seen = flat_page(cv2.imread(str(heron.stack[-1]), cv2.IMREAD_GRAYSCALE), heron.printed)
     assert isinstance(seen, Flat)
     as_read = seen.crops[[seen.boxes.index(place.box) for place in looked]]

@@ -12,6 +12,7 @@ from chalkpoint.working.facts import (
     alignment,
     cut,
     division,
+    ending,
     exponents,
     normalising,
     reading,
@@ -176,3 +177,25 @@ def test_a_row_moved_past_its_end_has_no_more_copies_than_digits() -> None:
     (step,) = (step for step in working.steps if step.rule == "align")
     found = alignment(step, parse_format("8+4"))
     assert (found.apart, found.copies, found.guard, found.left) == (15, 9, 1, 0)
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "zero", "negative"),
+    [("127", "127", False, False), ("-127", "-127", False, True), ("6.5", "-6.5", True, False)],
+)
+def test_the_end_of_a_working_is_zero_or_below_or_neither(
+    first: str, second: str, zero: bool, negative: bool
+) -> None:
+    """254 and -254 are past the range, 0 is not: each has its own sentence."""
+    working = cp.work("add", first, second, course=cp.Course(overflow="largest"))
+    (step,) = (step for step in working.steps if step.rule == "range")
+    found = ending(step, parse_format("8+4"))
+    assert (found.zero, found.negative) == (zero, negative)
+
+
+def test_seven_digits_and_one_guard_bit_are_eight_copies() -> None:
+    """-1 moved 15 places in 7+4."""
+    working = cp.work("add", "0100000 0111", "1000000 1000", format="7+4", method="one-guard-bit")
+    (step,) = (step for step in working.steps if step.rule == "align")
+    found = alignment(step, parse_format("7+4"))
+    assert (found.apart, found.sign, found.copies, found.left) == (15, 1, 8, -1)

@@ -8,7 +8,14 @@ import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
 from chalkpoint.numbers.named import format_called, size_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS
-from chalkpoint.working.floating import carry_out, cut_to_nearest, cut_to_nearest_away
+from chalkpoint.working.floating import (
+    carry_out,
+    cut_to_nearest,
+    cut_to_nearest_away,
+    cut_to_width,
+    kept_at_lowest,
+    normalise_to_lowest,
+)
 from chalkpoint.working.multiplying import multiply
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import answer_by, right_method
@@ -114,3 +121,12 @@ def test_only_minus_one_by_minus_one_is_a_product_past_the_mantissa(
     """Of 8 digits each the product has 7 places more: 1 = 16384 of 16384 does not fit, -1 x 127/128 does."""
     page = multiply(Page(first, 0, second, 0), parse_format("8+4"))
     assert (page.total, page.extra, page.overflowed) == (total, 7, overflowed)
+
+
+def test_exponents_may_be_counted_from_another_than_0() -> None:
+    """-3 counted from -4 is -7: of two places only one is left to the lowest, -8; -5 is one place below it."""
+    fmt = parse_format("8+4")
+    moved = normalise_to_lowest(Page(0, 0, 0, 0, total=13, exponent=-3, datum=-4), fmt)
+    assert (moved.total, moved.exponent) == (26, -4)
+    kept = kept_at_lowest(cut_to_width)(Page(0, 0, 0, 0, total=26, exponent=-5, datum=-4), fmt)
+    assert (kept.total, kept.exponent) == (13, -4)

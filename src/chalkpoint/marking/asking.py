@@ -88,15 +88,29 @@ def next_questions(
     """
     asked = {key_of(question) for question in avoid}
     likely = {way: chance for way, chance in zip(diagnoser.ways, chances, strict=False) if chance > LIKELY}
-    course, operations = diagnoser.course, diagnoser.operations
-    columns = [_pool_answers(course, operations, way) for way in likely]
+    pools = _pools_like(avoid) or {diagnoser.course: diagnoser.operations}
+    pool = [
+        question for course, operations in pools.items() for question in question_pool(course, operations)
+    ]
+    columns = [
+        [answer for course, operations in pools.items() for answer in _pool_answers(course, operations, way)]
+        for way in likely
+    ]
     falls = [
         (_fall((column[at] for column in columns), likely.values()), question)
-        for at, question in enumerate(question_pool(course, operations))
+        for at, question in enumerate(pool)
         if key_of(question) not in asked
     ]
     ranked = sorted(falls, key=lambda pair: (-round(pair[0], 6), ones(pair[1]), pair[1].operands))
     return tuple(question for fall, question in ranked[:MOST] if fall > 0)
+
+
+def _pools_like(questions: Sequence[Question]) -> dict[Course, frozenset[str]]:
+    """Return the operations of *questions* by the course, and so the format, that they are asked in."""
+    found: dict[Course, frozenset[str]] = {}
+    for question in questions:
+        found[question.course] = found.get(question.course, frozenset()) | operations_in(question)
+    return found
 
 
 @lru_cache(1 << 9)

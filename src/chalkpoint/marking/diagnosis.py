@@ -69,14 +69,15 @@ class Diagnosis:
             "methods": {name: round(chance, 3) for name, chance in self.methods.items()},
             "contrary": {name: list(numbers) for name, numbers in self.contrary.items()},
             "unexplained": round(self.unexplained, 3),
-            "next_questions": [_asked(question) for question in self.next_questions],
+            "next_questions": [
+                {
+                    "operation": question.operation.name,
+                    "operands": question.operands,
+                    "format": question.course.format,
+                }
+                for question in self.next_questions
+            ],
         }
-
-
-def _asked(question: Question) -> JsonObject:
-    """Return a question as an entry: with its format where that is all it asks about."""
-    entry: JsonObject = {"operation": question.operation.name, "operands": question.operands}
-    return entry if question.operands else entry | {"format": str(question.format)}
 
 
 @dataclass(eq=False)

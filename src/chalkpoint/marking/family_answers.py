@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable
 from fractions import Fraction
-from typing import Any
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
@@ -124,7 +123,7 @@ def _bits(part: str, fmt: AnyFormat) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _bare_hexadecimal(part: str, fmt: Any) -> str:
+def _bare_hexadecimal(part: str, fmt: AnyFormat) -> str:
     """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
     digits = part.replace(" ", "")
     if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
@@ -133,7 +132,7 @@ def _bare_hexadecimal(part: str, fmt: Any) -> str:
     return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
 
 
-def _fraction_filled(part: str, fmt: Any) -> str:
+def _fraction_filled(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a fraction that lacks digits on the right, those filled with 0s; or ""."""
     if fmt.family == WHOLE:
         whole, point, fraction = part.replace(" ", "").replace(",", ".").partition(".")
@@ -141,7 +140,7 @@ def _fraction_filled(part: str, fmt: Any) -> str:
         return (
             whole + fraction.ljust(fmt.places, "0") if short and len(whole) == fmt.bits - fmt.places else ""
         )
-    if getattr(fmt, "fraction_bits", 0) == 0 or set(part) - set("01 |,"):
+    if fmt.family != SIZES or fmt.fraction_bits == 0 or set(part) - set("01 |,"):
         return ""
     fields = re.split(r"[ |,]+", part.strip())
     if len(fields) != len(ORDERED) or [len(field) for field in fields[:2]] != [1, fmt.exponent_bits]:
@@ -151,7 +150,7 @@ def _fraction_filled(part: str, fmt: Any) -> str:
     return "".join(fields[:2]) + fields[2].ljust(fmt.fraction_bits, "0")
 
 
-def _zeros_before(part: str, fmt: Any) -> str:
+def _zeros_before(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
     run = part.replace(" ", "")
     if fmt.family != WHOLE or fmt.places or not re.fullmatch(r"[01]{2,}", run):
@@ -159,7 +158,7 @@ def _zeros_before(part: str, fmt: Any) -> str:
     return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
 
 
-def _zeros_in_front(part: str, fmt: Any) -> str:
+def _zeros_in_front(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a number that is not negative without the 0s written too many in front; or ""."""
     whole, point, fraction = part.replace(" ", "").partition(".")
     run = whole + fraction
@@ -174,7 +173,7 @@ def _zeros_in_front(part: str, fmt: Any) -> str:
     return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} and not negative else ""
 
 
-def _zeros_at_the_end(part: str, fmt: Any) -> str:
+def _zeros_at_the_end(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a fixed-point number without the 0s written too many at its end; or ""."""
     whole, _, fraction = part.replace(" ", "").partition(".")
     if fmt.family != WHOLE or not fmt.places or len(whole) != fmt.bits - fmt.places:
@@ -183,7 +182,7 @@ def _zeros_at_the_end(part: str, fmt: Any) -> str:
     return bits if set(extra) == {"0"} and set(bits) <= {"0", "1"} else ""
 
 
-def _decimal_exponent(part: str, fmt: Any) -> str:
+def _decimal_exponent(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
     fields = re.split(r"\s*[ |,]\s*", part.strip())
     if fmt.family == WHOLE or len(fields) != (3 if getattr(fmt, "order", "") == ORDERS[0] else 2):
@@ -209,7 +208,7 @@ def _order(fmt: AnyFormat) -> str:
     return fmt.order if fmt.family == SIZES else ORDERS[0]
 
 
-def _minus_for_sign(part: str, fmt: Any) -> str:
+def _minus_for_sign(part: str, fmt: AnyFormat) -> str:
     """Return the bits of a row with a minus in front, where the first bit is the sign; or ""."""
     signed_row = fmt.family == WHOLE and fmt.field.kind == "sign and magnitude"
     found = re.fullmatch(r"-\s*([01]+)", part.strip())
@@ -227,7 +226,7 @@ def _never_packed(part: str, course: Course) -> AnyPattern | None:
     return pattern if pattern is not None and value_or_none(fmt, pattern) == value else None
 
 
-FILLED: dict[str, Callable[[str, Any], str]] = {
+FILLED: dict[str, Callable[[str, AnyFormat], str]] = {
     "exponent in decimal": _decimal_exponent,
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
@@ -237,7 +236,7 @@ FILLED: dict[str, Callable[[str, Any], str]] = {
 }
 
 
-def _operand(question: Question, part: str, fmt: Any, reading: Reading) -> Answer:
+def _operand(question: Question, part: str, fmt: AnyFormat, reading: Reading) -> Answer:
     """Return *part* as an operand would be read: a value, bits of another length, a special, hexadecimal."""
     course = question.target or question.course
     if fmt.family == SIZES and SCIENTIFIC.fullmatch(part):  # digits and a power, never packed

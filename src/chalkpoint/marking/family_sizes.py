@@ -66,7 +66,7 @@ class Numbers:
             return None
         return Fraction(getattr(page, self.numbers[line]) + field.excess)
 
-    def _is_any(self, line: str, page: Any, entry: Reading, scale: Fraction) -> bool:
+    def _is_any(self, line: str, page: AnyPage, entry: Reading, scale: Fraction) -> bool:
         """Tell whether one of the numbers that *entry* may be is that of *line*, times *scale*."""
         return any(self._is_size(line, page, size * scale) for size in self.written(line, entry))
 
@@ -78,7 +78,7 @@ class Numbers:
         places = len(entry.digits.partition(".")[2]) or self.unit(page)
         return Fraction(signed(entry.bare), 1 << places) == Fraction(number, 1 << self.unit(page))
 
-    def _shows_weights(self, page: Any, entry: Reading) -> bool:
+    def _shows_weights(self, page: AnyPage, entry: Reading) -> bool:
         """Tell whether *entry* is the place values added up, whatever the last place counts, or the complement read."""
         number = Fraction(page.number)
         rows = re.findall("[01]+", entry.text.replace(".", ""))
@@ -86,7 +86,7 @@ class Numbers:
             return True
         return entry.value in {number, number / (1 << self.format.places)}
 
-    def unit(self, page: Any) -> int:
+    def unit(self, page: AnyPage) -> int:
         """Return how many places stand after the point of the sizes on *page*."""
         return int(self.format.places + getattr(page, "extra", 0))
 
@@ -112,13 +112,13 @@ class Numbers:
             found.add(_in_binary(entry))
         return found
 
-    def _is_size(self, line: str, page: Any, written: Fraction) -> bool:
+    def _is_size(self, line: str, page: AnyPage, written: Fraction) -> bool:
         """Tell whether *written* is the number of *line*: past the last place only that digits follow is kept."""
         if line not in {"combine", "renormalise"}:
             return written == self.number(line, page)
         return sticky(written, self.unit(page)) == int(getattr(page, self.numbers[line]))
 
-    def _begins(self, line: str, before: Any, after: Any, entry: Reading) -> bool:
+    def _begins(self, line: str, before: AnyPage, after: AnyPage, entry: Reading) -> bool:
         """Tell whether the digits of *entry* begin those of *line*, which may go on past what is written."""
         places, written = len(entry.digits.partition(".")[2]), _in_binary(entry)
         exact = self._endless(line, before, after)
@@ -136,7 +136,7 @@ class Numbers:
         """Tell whether *line* is the size of a value that no row of bits ends at."""
         return self.whole and line == "size" and not is_dyadic(self.number(line, page))
 
-    def _endless(self, line: str, before: Any, after: Any) -> Fraction:
+    def _endless(self, line: str, before: AnyPage, after: AnyPage) -> Fraction:
         """Return the number of *line* with every digit that is known of it."""
         if line == "digits" and after.value:
             size, places = abs(after.value), after.places
@@ -181,7 +181,7 @@ class Numbers:
         number *= 1 << self.unit(page)
         return -number if page.total < 0 else number
 
-    def _stored_as_written(self, line: str, right: Any, page: Any) -> Any:
+    def _stored_as_written(self, line: str, right: AnyPage, page: AnyPage) -> Any:
         """Return *page*, where a value is being stored, with the value that its own exponent and size have."""
         if not isinstance(page, SizeStorePage):
             return page
@@ -207,7 +207,7 @@ class Numbers:
             return sized(number, after.exponent if line in WITH_EXPONENT else None)
         return write_value(number, point=self.point)
 
-    def _says_endless(self, line: str, page: Any) -> str:
+    def _says_endless(self, line: str, page: AnyPage) -> str:
         """Return digits that may go on: a quotient's last place only says whether they do."""
         number = page.number if line == "digits" else page.total >> 1
         places = page.places if line == "digits" else self.unit(page) - 1
@@ -222,7 +222,7 @@ class Operands:
     def __init__(self, numbers: Numbers) -> None:
         self.numbers = numbers
 
-    def shows(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> bool:
+    def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether both sizes stand there, or the one that *line* moved."""
         shown = [self._is_operand(line, name, before, after) for name in self.names]
         if len(entries) == len(shown):
@@ -234,7 +234,7 @@ class Operands:
         ]
         return len(entries) == 1 and line == "align" and any(is_one(entries[0]) for is_one in moved or shown)
 
-    def _moved(self, before: Any, after: Any) -> tuple[str, ...]:
+    def _moved(self, before: AnyPage, after: AnyPage) -> tuple[str, ...]:
         """Return the names of the operands whose exponent is another than before."""
         return tuple(
             name
@@ -242,7 +242,7 @@ class Operands:
             if getattr(before, f"{name}_exponent") != getattr(after, f"{name}_exponent")
         )
 
-    def _is_operand(self, line: str, name: str, before: Any, after: Any) -> Callable[[Reading], bool]:
+    def _is_operand(self, line: str, name: str, before: AnyPage, after: AnyPage) -> Callable[[Reading], bool]:
         """Return what tells whether an entry is the size of the operand called *name*."""
         size, exponent = getattr(after, name), getattr(after, f"{name}_exponent")
         unit = self.numbers.unit(after)
@@ -259,7 +259,7 @@ class Operands:
 
         return is_one
 
-    def adopt(self, line: str, before: Any, after: Any, entries: tuple[Reading, ...]) -> Any:
+    def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> Any:
         """Return *after* with the sizes and exponents that are written."""
         names = self._moved(before, after) if len(entries) == 1 else self.names
         page = after
@@ -273,7 +273,7 @@ class Operands:
             page = page._replace(**{name: size, f"{name}_exponent": exponent})
         return page
 
-    def says(self, line: str, before: Any, after: Any) -> str:
+    def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
         """Return both sizes with their exponents."""
         unit = 1 << self.numbers.unit(after)
         pairs = [(getattr(after, name), getattr(after, f"{name}_exponent")) for name in self.names]

@@ -356,9 +356,11 @@ def _fresh(entry: Entry, papers: Papers, told: list[tuple[Asked, Entry]]) -> Que
     given = {tuple(asked.question.operands) for asked, _ in told}
     if entry["next_questions"]:
         one = entry["next_questions"][0]
-        course = next((asked.question.course for asked, _ in told), papers.course).with_(
-            format=one.get("format")
+        courses = [asked.question.course for asked, _ in told]
+        course = next(
+            (own for own in courses if own.format == one.get("format")), [*courses, papers.course][0]
         )
+        course = course.with_(format=one.get("format"))
         return ask(one["operation"], *one["operands"], course=course)
     by_loss = sorted(told, key=lambda one: one[1]["marks"] - one[1]["of"])
     full = all(question["marks"] == question["of"] for _, question in told)

@@ -161,10 +161,7 @@ class Shower:
                 cells = tuple(ShownCell("", cell.digit) for cell in filled(item.cells))
                 return ShownLine("carries", row, item.label, pieces=self._pieces(item.cells[0].column, cells))
             case Held():
-                shown = tuple(
-                    ShownCell(self._classes(cell, None, item.cells), cell.digit) for cell in item.cells
-                )
-                pieces = self._pieces(item.cells[0].column, shown)
+                pieces = self._pieces(item.cells[0].column, shown_cells(item.cells))
                 return ShownLine("holds", row, item.label, item.words, pieces=pieces)
             case Names():
                 return self._names(item, row)
@@ -176,14 +173,13 @@ class Shower:
 
     def floor(self, left: Left) -> ShownLine:
         """Return a line of the tray's floor."""
-        cells = tuple(ShownCell(self._classes(cell, None, left.cells), cell.digit) for cell in left.cells)
-        pieces = self._pieces(left.cells[0].column, cells)
+        pieces = self._pieces(left.cells[0].column, shown_cells(left.cells))
         return ShownLine("floor", 1, left.label, left.words, pieces=pieces, lost=left.worth)
 
     def _rail(self, rail: Rail, row: int, *, gap: bool) -> ShownLine:
-        cells = [ShownCell(self._classes(cell, rail.point, rail.cells), cell.digit) for cell in rail.cells]
+        cells = [*shown_cells(rail.cells, rail.point)]
         first = rail.cells[0].column if rail.cells else 0
-        sign = [ShownCell(self._classes(cell, None, rail.sign), cell.digit) for cell in rail.sign]
+        sign = [*shown_cells(rail.sign)]
         if rail.operator and sign:
             sign.insert(0, ShownCell("op", rail.operator))
         elif rail.operator:
@@ -197,9 +193,7 @@ class Shower:
             gap=gap,
             classes="was" if rail.soft else "",
             pieces=self._pieces(first, tuple(cells)),
-            exponent=tuple(
-                ShownCell(self._classes(cell, None, rail.exponent), cell.digit) for cell in rail.exponent
-            ),
+            exponent=shown_cells(rail.exponent),
             sign=tuple(sign),
             exponent_text=rail.exponent_text,
             moved=rail.exponent_moved,
@@ -224,22 +218,6 @@ class Shower:
         pieces = self._pieces(first, cells)
         return ShownLine("pv", row, item.label, pieces=pieces, exponent=exponent, before=item.exponent_first)
 
-    def _classes(self, cell: Cell, point: int | None, row: tuple[Cell, ...]) -> str:
-        marks = {
-            KINDS.get(cell.kind, ""): True,
-            "ch": cell.changed,
-            "fill": cell.copied,
-            "unwritten": cell.unwritten,
-            "ring": cell.ringed,
-            "g": edge_after(cell.column, point),
-            "p": cell.column == point,
-            "pb": point is not None and cell == row[0] and cell.column == point + 1,
-            "a": _starts_rail(cell, row),
-            "z": cell == row[-1],
-            "t": cell == next((other for other in row if other.kind in {"lost", "held"}), None),
-        }
-        return " ".join(name for name, marked in marks.items() if name and marked)
-
     def _pieces(self, first: int, cells: tuple[ShownCell, ...]) -> tuple[Piece, ...]:
         """Return *cells*, which start in column *first*, parted as the scene's columns are."""
         found: list[Piece] = []
@@ -254,10 +232,30 @@ class Shower:
         return tuple(found)
 
 
-def _starts_rail(cell: Cell, row: tuple[Cell, ...]) -> bool:
-    """Tell whether a rail's left edge stands before *cell*: an extra sign place is outside it."""
-    kept = [other for other in row if other.kind in {"kept", "lost"}]
-    return bool(kept) and cell == kept[0]
+def shown_cells(row: tuple[Cell, ...], point: int | None = None) -> tuple[ShownCell, ...]:
+    """Return the cells of *row* with the class names of their marks; its point stands after column *point*."""
+    starts = next(
+        (cell for cell in row if cell.kind in {"kept", "lost"}), None
+    )  # an extra sign place is outside
+    falls = next((cell for cell in row if cell.kind in {"lost", "held"}), None)
+    found = []
+    for cell in row:
+        column = cell.column
+        marks = (
+            (True, KINDS.get(cell.kind, "")),
+            (cell.changed, "ch"),
+            (cell.copied, "fill"),
+            (cell.unwritten, "unwritten"),
+            (cell.ringed, "ring"),
+            (edge_after(column, point), "g"),
+            (column == point, "p"),
+            (point is not None and cell is row[0] and column == point + 1, "pb"),
+            (cell is starts, "a"),
+            (cell is row[-1], "z"),
+            (cell is falls, "t"),
+        )
+        found.append(ShownCell(" ".join([name for marked, name in marks if marked and name]), cell.digit))
+    return tuple(found)
 
 
 def filled(cells: tuple[Cell, ...]) -> Iterator[Cell]:

@@ -16,6 +16,25 @@ CROP_WIDE, CROP_HIGH = 44, 64
 #: What of a box's surroundings a crop shows, in boxes: more above, where corrections are written.
 LEFT, RIGHT, TOP, BOTTOM = -0.19, 1.19, -0.38, 1.14
 
+INSIDE = np.s_[18:52, 8:36]  # of a crop: what lies within the box
+PIXELS = 40  # of a box, the darkest, by which its pen is judged: about as many as the shortest 1 has
+WRITTEN = 2 / 3  # of the stroke in the fullest boxes: with less of one, a box counts as empty
+LONG = 9  # px: no speck is as long
+
+
+def _lines() -> list[npt.NDArray[np.float32]]:
+    """Return kernels that take the mean along a line, in eight directions."""
+    found = []
+    for turn in np.pi * np.arange(8) / 8:
+        ends = (LONG // 2 * np.array([[-1], [1]]) * [np.cos(turn), np.sin(turn)] + LONG // 2).round()
+        line = np.zeros((LONG, LONG), np.uint8)
+        cv2.line(line, *ends.astype(int).tolist(), 1)
+        found.append((line / line.sum()).astype(np.float32))
+    return found
+
+
+LINES = _lines()
+
 Grey = npt.NDArray[np.uint8]
 Ink = npt.NDArray[np.float32]
 Crops = npt.NDArray[np.uint8]
@@ -69,10 +88,20 @@ def crops_of(
 
 
 def tone_of(crops: Crops) -> float:
-    """Return how dark the pencil or pen of a page is, from all its boxes together."""
+    """Return how dark the pencil or pen of a page is, from all its boxes together: 0 where nothing was written.
+
+    Only what is as long as a stroke counts: the pepper of a photocopier may be darker than a pencil, but is short.
+    Boxes with far less of it than the fullest are empty, and say nothing of the pen.
+    """
     if not len(crops):
         return 0.0
-    inside = crops[:, :, 18:52, 7:37].astype(np.int16)
-    added = np.clip(inside[:, 0] - inside[:, 1], 0, 255).reshape(len(crops), -1)
-    darkest = np.partition(added, added.shape[1] - 40, 1)[:, -40:].mean(1) / 255
-    return float(np.quantile(darkest, 0.7))
+    strokes = np.array([_stroke(*one) for one in crops])
+    written = strokes >= np.quantile(strokes, 0.9) * WRITTEN
+    return float(np.median(strokes[written]))
+
+
+def _stroke(crop: npt.NDArray[np.uint8], printed: npt.NDArray[np.uint8]) -> float:
+    """Return how dark the strokes within one box are that were not printed there (0..1)."""
+    added = cv2.subtract(crop[INSIDE], cv2.dilate(printed, np.ones((3, 3), np.uint8))[INSIDE])
+    along = np.max([cv2.filter2D(added, -1, line, borderType=cv2.BORDER_CONSTANT) for line in LINES], 0)
+    return float(np.partition(along, along.size - PIXELS, None)[-PIXELS:].mean()) / 255

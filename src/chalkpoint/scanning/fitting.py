@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import numpy.typing as npt
 
@@ -11,8 +13,10 @@ from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Fit", "fitted"]
 
-#: How far a row is looked for in mm, across and down: less than half of the way to the next box, and to the next row.
-REACH = (3.4, 4.6)
+REACH = (3.4, 4.6)  # mm, how far a row is looked for across and down
+LIKE = (
+    0.45  # of the way to the next box and to the next row that looks the same: no row is looked for farther
+)
 CLOSE = 0.8  # mm, how far around the place found in a coarse picture it is looked for in a fine one
 COARSE = 2
 TOGETHER = 4  # boxes that are held against the print at a time
@@ -20,6 +24,7 @@ AROUND = 1.5  # mm
 STRAY = 0.25  # mm: a piece of a row that is farther off than its neighbours counts little
 
 Array = npt.NDArray[np.float64]
+Reach = tuple[float, float]  # mm across and down
 #: For each box: by how many mm it moved to the right and down (boxes, 2), and how well its row fits (boxes).
 Fit = tuple[Array, Array]
 
@@ -30,12 +35,14 @@ def fitted(ink: Ink, side: Side) -> Fit:
     fine = cv2.GaussianBlur(ink, (0, 0), 0.9), cv2.GaussianBlur(side.shares(), (0, 0), 0.9)
     coarse = _smaller(fine[0]), _smaller(fine[1])
     places = np.array(side.rectangles).reshape(-1, 4)
-    for row in side.rows:
+    done: list[int] = []
+    for reach, row in sorted(_reaches(side, places), reverse=True):
         boxes = places[row]
+        near = moved[_nearest(done, row[0], places)] if done and reach != REACH else np.zeros(2)
         pieces = [
             piece
             for at in range(0, len(row), 2)
-            if (piece := _piece(fine, coarse, boxes[at : at + TOGETHER])) is not None
+            if (piece := _piece(fine, coarse, boxes[at : at + TOGETHER], near, reach)) is not None
         ]
         if not pieces:
             continue
@@ -44,16 +51,34 @@ def fitted(ink: Ink, side: Side) -> Fit:
         for axis in (0, 1):
             moved[row, axis] = _smoothed(found[:, 0], found[:, 1 + axis], found[:, 3], middles)
         fit[row] = np.median(found[:, 3])
-    _as_the_nearest(moved, side, places)
+        done += row
+    framed = {at for row in side.rows for at in row}
+    for at in set(range(len(side.boxes))) - framed if done else ():
+        moved[at] = moved[_nearest(done, at, places)]  # room for words has no frame to be found by
     return moved, fit
 
 
-def _as_the_nearest(moved: Array, side: Side, places: Array) -> None:
-    """Let what has no frame of its own to be found by, such as room for words, move as the nearest row does."""
-    found = [at for row in side.rows for at in row]
-    for at in set(range(len(side.boxes))) - set(found) if found else ():
-        far = abs(places[found, 1] - places[at, 1]) + abs(places[found, 0] - places[at, 0]) / 10
-        moved[at] = moved[found[int(np.argmin(far))]]
+def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
+    """Yield how far each row is looked for, and the row: never so far that a box is taken for another like it."""
+    rows = side.rows
+    for row in rows:
+        left, top, _, high = places[row[0]]
+        like = [
+            abs(places[other[0], 1] - top)
+            for other in rows
+            if other is not row
+            and abs(places[other[0], 0] - left) < high
+            and abs(places[other[0], 3] - high) < high / 4
+        ]
+        beside = np.diff(np.sort(places[row, 0])).min() if len(row) > 1 else np.inf
+        across, down = LIKE * beside, LIKE * min(like, default=np.inf)
+        yield (float(min(REACH[0], across)), float(min(REACH[1], down))), row
+
+
+def _nearest(done: list[int], at: int, places: Array) -> int:
+    """Return which of the boxes *done* is nearest to another, those beside it before those above and below."""
+    far = abs(places[done, 1] - places[at, 1]) + abs(places[done, 0] - places[at, 0]) / 10
+    return done[int(np.argmin(far))]
 
 
 def _smaller(picture: Ink) -> Ink:
@@ -61,13 +86,13 @@ def _smaller(picture: Ink) -> Ink:
 
 
 def _piece(
-    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array
+    fine: tuple[Ink, Ink], coarse: tuple[Ink, Ink], boxes: Array, near: Array, reach: Reach
 ) -> tuple[float, float, float, float] | None:
     """Return (where, mm to the right, mm down, likeness) of a few boxes; None where they reach over the edge."""
     left, top = boxes[:, 0].min() - AROUND, boxes[:, 1].min() - AROUND
     right, bottom = (boxes[:, 0] + boxes[:, 2]).max() + AROUND, (boxes[:, 1] + boxes[:, 3]).max() + AROUND
     edges = left, top, right, bottom
-    first = _found(*coarse, edges, PER_MM / COARSE, (0.0, 0.0), REACH)
+    first = _found(*coarse, edges, PER_MM / COARSE, (float(near[0]), float(near[1])), reach)
     found = first and _found(*fine, edges, PER_MM, first[:2], (CLOSE, CLOSE))
     return found and ((left + right) / 2, *found)
 
@@ -78,7 +103,7 @@ def _found(
     edges: tuple[float, ...],
     per_mm: float,
     near: tuple[float, float],
-    reach: tuple[float, float],
+    reach: Reach,
 ) -> tuple[float, float, float] | None:
     """Return by how many mm the print within *edges* moved to the right and down, and how alike it is there."""
     a, b, c, d = (round(edge * per_mm) for edge in edges)

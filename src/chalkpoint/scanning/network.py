@@ -1,4 +1,4 @@
-"""A small convolutional network in numpy: what a crop shows, as four scores. Its training is in `training/`."""
+"""A small convolutional network in numpy: a score for each class that a crop may be of; trained in `training/`."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def pooled(x: Array) -> Array:
 
 
 def forward(weights: Weights, x: Array, tones: Array) -> Array:
-    """Return the scores of 0, 1, blank and marred for crops *x* of pages with these *tones*."""
+    """Return the scores of the classes (those of `reader`) for crops *x* of pages with these *tones*."""
     for layer in LAYERS:
         _, x = convolved(x, weights, *layer)
     features = np.concatenate([pooled(x), tones[:, None]], 1)
@@ -68,8 +68,8 @@ def forward(weights: Weights, x: Array, tones: Array) -> Array:
 
 
 def scores_of(networks: list[Weights], crops: npt.NDArray[np.uint8], tones: Array) -> Array:
-    """Return the probabilities that each network gives each crop: (networks, crops, 4)."""
-    found = np.zeros((len(networks), len(crops), 4), np.float32)
+    """Return the probabilities that each network gives each crop: (networks, crops, classes)."""
+    found = np.zeros((len(networks), len(crops), len(networks[0]["f2.b"])), np.float32)
     for first in range(0, len(crops), AT_ONCE):
         part = slice(first, first + AT_ONCE)
         x = inputs_of(crops[part])

@@ -13,7 +13,7 @@ from chalkpoint.scanning.pictures import Source
 from chalkpoint.scanning.places import Box
 from chalkpoint.scanning.printed import Printed
 from chalkpoint.scanning.pupils import number_on, tell_apart
-from chalkpoint.scanning.reader import Reader, the_reader
+from chalkpoint.scanning.reader import Reader, Reading, the_reader
 from chalkpoint.scanning.stack import BLANK, MARRED, TICKED, WRITTEN, Page, Place, Stack
 
 __all__ = ["Keep", "read_again", "read_stack"]
@@ -96,30 +96,31 @@ def _read_page(
 
 def _places(page: int, flat: Flat, boxes: Sequence[Box], reader: Reader) -> list[Place]:
     read = {
-        at: (reading, doubt, sure and fits)
-        for at, fits, (reading, doubt, sure) in zip(
-            flat.boxes, flat.fits, reader.read(flat.crops, flat.tone), strict=True
-        )
+        at: reading._replace(sure=reading.sure and fits)
+        for at, fits, reading in zip(flat.boxes, flat.fits, reader.read(flat.crops, flat.tone), strict=True)
     }
     for at, ink in flat.added.items():
         read[at] = _ticked(ink) if boxes[at].kind == "tick" else _written(ink)
     return [_place(page, at, boxes[at], read[at], flat.moved[at]) for at in sorted(read)]
 
 
-def _ticked(ink: float) -> tuple[str, float, bool]:
+def _ticked(ink: float) -> Reading:
     if ink <= NO_TICK:
-        return BLANK, ink / NO_TICK / 2, True
-    return (TICKED, 0.0, True) if ink >= TICK else (MARRED, 0.5, False)
+        return Reading(BLANK, ink / NO_TICK / 2, sure=True)
+    return Reading(TICKED, 0.0, sure=True) if ink >= TICK else Reading(MARRED, 0.5, sure=False)
 
 
-def _written(ink: float) -> tuple[str, float, bool]:
-    return (BLANK, ink / NO_WRITING, False) if ink < NO_WRITING else (WRITTEN, 1.0, False)
+def _written(ink: float) -> Reading:
+    return (
+        Reading(BLANK, ink / NO_WRITING, sure=False)
+        if ink < NO_WRITING
+        else Reading(WRITTEN, 1.0, sure=False)
+    )
 
 
-def _place(page: int, at: int, box: Box, read: tuple[str, float, bool], moved: Moved) -> Place:
-    reading, doubt, sure = read
+def _place(page: int, at: int, box: Box, read: Reading, moved: Moved) -> Place:
     return Place(
         page, at, box.question, box.line, box.field, box.bit, box.kind,
         round(box.x + float(moved[0]), 2), round(box.y + float(moved[1]), 2), box.width, box.height,
-        reading, round(doubt, 7), sure,
+        read.reading, round(read.doubt, 7), read.sure, guess=read.guess,
     )  # fmt: skip

