@@ -95,7 +95,7 @@ sys.path.insert(0, str(Path(sys.argv[2]) / "benchmarks"))
 import simulated_classes
 simulated_classes.diagnoser()
 start = time.process_time()
-simulated_classes.cell("random", 8, 0.08, [1])
+simulated_classes.cell("random", 8, 0.08, [1, 2, 3])
 print(time.process_time() - start)
 """,
     "work: the whole command": """

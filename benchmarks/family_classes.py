@@ -52,6 +52,7 @@ TOPICS = {
     "adding": ("add", "subtract"),
     "multiplying": ("multiply", "divide"),
     "converting": ("convert", "sum"),
+    "choosing": ("choose-format",),
 }
 TARGET = "10+6"  # of conversions
 QUESTIONS, SLIPS = 8, 0.08

@@ -20,7 +20,7 @@ import chalkpoint as cp
 from chalkpoint.finding.brute import Brute
 from chalkpoint.finding.find import find
 from chalkpoint.finding.rejection import draw_in_lanes
-from chalkpoint.marking.predictions import FEW, Predictions
+from chalkpoint.marking.predictions import SCRIPT, Predictions
 from chalkpoint.marking.ways import Way, predict, ways_for
 from chalkpoint.numbers.lanes import Lanes
 from chalkpoint.setting.fairness import judge_all, judge_part_by_part
@@ -138,7 +138,7 @@ def rooms() -> None:
 def _predictions(questions: list[cp.Question], ways: tuple[Way, ...]) -> Predictions:
     """Return what every way writes for *questions*, the few that are worked one by one left behind."""
     predictions = Predictions(questions, ways)
-    for question in questions[:FEW]:
+    for question in questions[:SCRIPT]:
         predictions.answers(question)
     return predictions
 

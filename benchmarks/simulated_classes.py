@@ -14,6 +14,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import chain, product
 from pathlib import Path
 from typing import Any
 
@@ -295,14 +296,14 @@ def lines_beside_answers(seeds: Iterable[int], sets: int) -> dict[str, Counter[s
 def cell(kind: str, size: int, slip_rate: float, seeds: Iterable[int]) -> dict[str, Counter[str]]:
     """Return, by kind of pupil, how often each score was reached."""
     scores: dict[str, Counter[str]] = {}
-    for seed in seeds:
-        for number in range(POPULATION["sets_a_seed"]):
-            questions = chosen_set(kind, size, seed, number)
-            rng = random.Random(f"{kind} {size} {slip_rate} {seed} {number}")
-            diagnoser().expect(questions)
-            for pupil in pupils(rng, size):
-                result = score(pupil, pupil.held, sit(rng, pupil, questions, slip_rate, diagnoser()))
-                scores.setdefault(pupil.kind, Counter())[result] += 1
+    numbers = product(seeds, range(POPULATION["sets_a_seed"]))
+    sets = {(seed, number): chosen_set(kind, size, seed, number) for seed, number in numbers}
+    diagnoser().expect(tuple(chain.from_iterable(sets.values())))
+    for (seed, number), questions in sets.items():
+        rng = random.Random(f"{kind} {size} {slip_rate} {seed} {number}")
+        for pupil in pupils(rng, size):
+            result = score(pupil, pupil.held, sit(rng, pupil, questions, slip_rate, diagnoser()))
+            scores.setdefault(pupil.kind, Counter())[result] += 1
     return scores
 
 

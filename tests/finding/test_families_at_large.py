@@ -1,4 +1,4 @@
-"""Counts in formats too wide to be walked: an estimate, held against counts by another road that knows no rule of ours.
+"""Counts in formats too wide to be walked, held against counts by another road that knows no rule of ours.
 
 The roads are counting by hand, carries column by column (how many pairs leave each carry), and values in order.
 """
@@ -8,10 +8,15 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
 import chalkpoint as cp
+from chalkpoint.finding.columns import CountedByColumns, columns_answer
+from chalkpoint.finding.estimate import Estimate
+from chalkpoint.finding.familyspace import FamilySpace
+from chalkpoint.numbers.named import fixed_format
 
 FOUR_IN_A_THOUSAND = Fraction(
     288, 196
@@ -19,9 +24,10 @@ FOUR_IN_A_THOUSAND = Fraction(
 
 
 def near(operation: str, fmt: str, where: str, exact: int) -> bool:
-    """Tell whether the estimate is as near to the *exact* count as its interval says."""
+    """Tell whether the count is *exact*, or an estimate as near to that as its interval says."""
     found = cp.find(operation, format=fmt, where=[where])
-    assert not found.exact
+    if found.exact:
+        return found.count == exact
     assert found.interval is not None
     low, high = found.interval
     below, above = found.count - low, high - found.count
@@ -32,6 +38,9 @@ def near(operation: str, fmt: str, where: str, exact: int) -> bool:
     ("operation", "fmt", "where", "exact"),
     [
         ("add", "16", "overflow", 1 << 30),  # half of the pairs of two positives, and of two negatives
+        ("add", "16", "result-zero", (1 << 16) - 1),  # each number and its opposite, but for the lowest
+        ("subtract", "Q8.8", "result-zero", 1 << 16),  # each number from itself
+        ("add", "32 unsigned", "carry-out", (1 << 31) * ((1 << 32) - 1)),
         ("add", "16 ones-complement", "end-around-carry", (1 << 16) * ((1 << 16) - 1) // 2),
         ("subtract", "16 unsigned", "borrow-past-first", (1 << 16) * ((1 << 16) - 1) // 2),
         (
@@ -77,3 +86,39 @@ def test_sums_past_the_largest_by_values_in_order() -> None:
 def units(stored: int) -> range:
     """Return the sizes under a stored exponent, in units of their last place."""
     return range(1024) if stored == 0 else range(1024, 2048)
+
+
+@pytest.mark.parametrize(
+    ("operation", "fmt"),
+    [("add", "4"), ("subtract", "Q3.1"), ("add", "4 unsigned"), ("subtract", "4 unsigned")],
+)
+def test_columns_count_what_looking_at_every_pair_counts(operation: str, fmt: str) -> None:
+    """Each condition that columns answer, alone and with another, in rows so short that all pairs are looked at too."""
+    asked = [
+        "sparse <= 3",
+        "sign-pattern = +-",
+        "operand-zero",
+        "overflow",
+        "not exact-result",
+        "result-zero",
+    ]
+    asked += [
+        "carry-into-sign",
+        "carry-out",
+        "carries >= 2",
+        "carry-chain = 2",
+        "borrows = 2",
+        "borrow-past-first",
+    ]
+    counted = 0
+    for one, other in pairwise(asked):
+        try:
+            looked_at = cp.find(operation, format=fmt, where=[one, other])
+        except ValueError:  # carries have no meaning where something is borrowed, nor the other way about
+            continue
+        if columns_answer(operation, looked_at.course.number_format, looked_at.terms):
+            drawn = Estimate(FamilySpace(operation, looked_at.course), looked_at.terms, lambda given: given)
+            rows = fixed_format(looked_at.course.number_format)
+            assert CountedByColumns(operation, rows, drawn).count == looked_at.count
+            counted += 1
+    assert counted >= 3

@@ -82,10 +82,33 @@ def test_an_answer_in_another_format_with_a_digit_left_out_is_read() -> None:
     assert read_answer(asked, "1.00101100000 000110").manners == ("zeros added at the end",)
 
 
-def test_a_choice_of_a_format_is_not_diagnosed() -> None:
-    """It is a choice and no list of rules in which a belief could replace one: the refusal says so."""
-    text = 'title = "L"\npurpose = "diagnose"\n[[question]]\noperation = "choose-format"\n'
-    with pytest.raises(EntryError, match="which ask for a choice and for words"):
+@pytest.mark.parametrize(
+    ("belief", "answers"),
+    [
+        # 40 in steps of 0.25: 101000.00 and a sign are 9 bits; an exponent of 6 is 0110, so 9+4. Then 7+4 and 8+4.
+        ("bits-and-range-swapped", ("4+9", "4+7", "4+8")),
+        ("mantissa-sign-uncounted", ("8+4", "6+4", "7+4")),
+        ("exponent-sign-uncounted", ("9+3", "7+3", "8+3")),
+        ("step-places-alone", ("3+4", "2+4", "2+4")),
+    ],
+)
+def test_a_choice_of_a_format_is_diagnosed(belief: str, answers: tuple[str, ...]) -> None:
+    """In whatever format the course works, since none is worked in."""
+    asked = ("choose-format 0, 40, 0.25", "choose-format 0, 40, 1", "choose-format -10, 60, 0.5")
+    said = diagnose([*zip(asked, answers, strict=True)], course=Course(format="8 unsigned"))
+    assert [finding.among for finding in said.named] == [(belief,)]
+
+
+def test_a_format_of_as_few_bits_that_serves_speaks_for_nothing() -> None:
+    """8+5 serves 0 to 40 in steps of 0.25 as 9+4 does."""
+    said = diagnose([("choose-format 0, 40, 0.25", "8+5"), ("choose-format 0, 40, 1", "7+4")])
+    assert not said.findings
+
+
+def test_an_explanation_is_not_diagnosed() -> None:
+    """It asks for words, and the refusal says so."""
+    text = 'title = "L"\npurpose = "diagnose"\n[[question]]\noperation = "explain"\nabout = "add"\n'
+    with pytest.raises(EntryError, match="which asks for words"):
         parse_blueprint(text)
 
 
@@ -120,4 +143,4 @@ def test_a_total_with_a_digit_too_many_is_evidence_by_itself() -> None:
     marks = judge_question(question, {"total 2": "100010101"}, "001110111").marks
     (seen,) = observe(diagnoser, 1, question, lines, marks)
     assert (seen.answer, seen.item.right) == ("100010101", "00010101")
-    assert seen.given_by(diagnoser.ways.index(Way("", ("carry-kept",))))
+    assert seen.givers >> diagnoser.ways.index(Way("", ("carry-kept",))) & 1

@@ -103,8 +103,8 @@ JUDGED: tuple[tuple[str, str, tuple[tuple[str, str, str], ...], tuple[str, ...]]
     (
         "choose-format -10, 40, 0.25",
         "8+4",
-        (("mantissa", "8", "off"), ("exponent", "4", "right"), ("answer", "8+4", "follow-through")),
-        (),
+        (("mantissa", "8", "misconception"), ("exponent", "4", "right"), ("answer", "8+4", "follow-through")),
+        ("mantissa-sign-uncounted",),
     ),
 )
 

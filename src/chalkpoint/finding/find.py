@@ -11,20 +11,21 @@ from functools import cached_property, partial
 from chalkpoint.finding.atlas import Watch, atlas_for
 from chalkpoint.finding.brute import Brute, is_small, space_size
 from chalkpoint.finding.case import case_of
+from chalkpoint.finding.columns import CountedByColumns, columns_answer
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
 from chalkpoint.finding.familyspace import FamilySpace
 from chalkpoint.finding.found import Found, Given
 from chalkpoint.finding.registry import PAIR_OPERATIONS, operation_named, trait_in
-from chalkpoint.finding.rejection import draw_in_lanes
+from chalkpoint.finding.rejection import draw_in_lanes, meeting_in_lanes
 from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import fixed_format, is_school
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -35,6 +36,7 @@ ROADS = {  # by what answers a request: what it is called
     Brute: "every question in lanes",
     Listed: "every question by itself",
     Estimate: "a sample",
+    CountedByColumns: "columns, one after another",
 }
 
 
@@ -122,14 +124,23 @@ class Find:
         if not singly:
             return base
         if isinstance(base, Estimate):
-            return Estimate(base.base, (*base.terms, *singly), self._case, self._watch)
+            return self._estimate(base.base, (*base.terms, *singly))
         return self._looked_at(base, singly, _most_seen(singly))
 
     def _looked_at(self, base: Source, terms: Sequence[Term], most: int) -> Listed | Estimate:
         """Return the questions of *base* that meet *terms*: looked at one by one up to *most*, or else drawn."""
         if base.count <= most:
             return Listed(base, terms, self._case, self._watch)
-        return Estimate(base, terms, self._case, self._watch)
+        drawn = self._estimate(base, terms)
+        fmt = self.course.number_format
+        if terms and columns_answer(self.operation, fmt, terms):
+            return CountedByColumns(self.operation, fixed_format(fmt), drawn)
+        return drawn
+
+    def _estimate(self, base: Source, terms: Sequence[Term]) -> Estimate:
+        """Return the questions of *base* that meet *terms*, known by drawing only."""
+        lanes = partial(meeting_in_lanes, self.operation, self.course) if self._in_pairs else None
+        return Estimate(base, terms, self._case, lanes, self._watch)
 
     def _among_normalised(self, terms: Sequence[Term]) -> Selection | Brute | Estimate:
         atlas = atlas_for(self.operation, self.course)
@@ -139,12 +150,12 @@ class Find:
         if is_small(self.course.float_format, normalised=True) and self.of <= _most_seen(loose):
             return self._brute(terms)
         base = Selection(atlas, [term for term in terms if term not in loose], self._watch)
-        return Estimate(base, loose, self._case, self._watch)
+        return self._estimate(base, loose)
 
     def _among_all(self, terms: Sequence[Term]) -> Brute | Estimate:
         if is_small(self.course.float_format, normalised=False) and self.of <= _most_seen(terms):
             return self._brute(terms)
-        return Estimate(_AllPairs(self.course), terms, self._case, self._watch)
+        return self._estimate(_AllPairs(self.course), terms)
 
     def _brute(self, terms: Sequence[Term]) -> Brute:
         return Brute(self.operation, self.course, terms, normalised=not self._every, watch=self._watch)

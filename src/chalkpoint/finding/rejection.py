@@ -7,10 +7,11 @@ meet is given up, for diagrams to answer; that depends on the seed alone, so a d
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from chalkpoint.finding.brute import space_size
-from chalkpoint.finding.case import case_of
+from chalkpoint.finding.case import Case, case_of
+from chalkpoint.finding.found import Given
 from chalkpoint.finding.request import Term
 from chalkpoint.finding.trait import MOST_QUESTIONS
 from chalkpoint.numbers.carriers import Number, Truth
@@ -19,7 +20,7 @@ from chalkpoint.numbers.lanes import Lanes, positions
 from chalkpoint.numbers.symbolic import integer
 from chalkpoint.working.course import Course
 
-__all__ = ["RandomPairs", "draw_in_lanes"]
+__all__ = ["RandomPairs", "draw_in_lanes", "meeting_in_lanes"]
 
 FIRST_BATCH = 1 << 10
 LARGEST_BATCH = 1 << 16
@@ -58,13 +59,7 @@ class RandomPairs:
 
     def meeting(self, operation: str, terms: Sequence[Term]) -> int:
         """Return those that meet every term, as a mask."""
-        case = case_of(operation, self.course, self.first, self.second)
-        met: Truth = True
-        for term in terms:
-            met = met & term.meets(case)
-            if met is False:
-                break
-        return self.lanes.mask(met)
+        return _meeting(self.lanes, case_of(operation, self.course, self.first, self.second), terms)
 
     def pairs(self, mask: int) -> list[tuple[Pattern, Pattern]]:
         """Return the pairs of *mask*, in the order drawn."""
@@ -76,6 +71,31 @@ class RandomPairs:
             )
             for place in positions(mask)
         ]
+
+
+def _meeting(lanes: Lanes, case: Case, terms: Iterable[Term]) -> int:
+    met: Truth = True
+    for term in terms:
+        met = met & term.meets(case)
+        if met is False:
+            break
+    return lanes.mask(met)
+
+
+def meeting_in_lanes(operation: str, course: Course, pairs: Sequence[Given], terms: Sequence[Term]) -> int:
+    """Return those of *pairs* of patterns that meet *terms*, none of which sees one question at a time, as a mask.
+
+    >>> from chalkpoint.finding.registry import trait_named
+    >>> from chalkpoint.finding.request import parse_request
+    >>> terms = parse_request(["align-shift = 2"], lambda name: trait_named(name, "add"))
+    >>> meeting_in_lanes("add", Course(), [(Pattern(104, at), Pattern(80, 1)) for at in (3, 4, -1)], terms)
+    5
+    """
+    if not pairs:
+        return 0
+    lanes = Lanes(len(pairs))
+    first, second = map(lanes.gather, zip(*pairs, strict=True))
+    return _meeting(lanes, case_of(operation, course, first, second), terms)
 
 
 def draw_in_lanes(

@@ -19,6 +19,8 @@ from chalkpoint.marking.ways import Way, held_method, is_workable, operations_in
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.formats import Pattern
+from chalkpoint.setting.asking import BlueprintQuestion
+from chalkpoint.setting.drawn import draw_plain
 from chalkpoint.working.beliefs.belief import SCALING
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, Question, ask, ask_line
@@ -128,12 +130,15 @@ def ones(question: Question) -> int:
 def question_pool(course: Course, operations: frozenset[str]) -> tuple[Question, ...]:
     """Return questions with few 1s in their operands, the same for the same course."""
     rng = random.Random(f"{SEED} {course.format}")
-    drawn = (
-        _asked(name, [_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)], among)
-        for name in sorted(operations)
-        for among in (near_formats(course) if name == "range" else [course] * POOL)
-    )
-    return tuple(question for question in drawn if question is not None)
+    found: list[Question] = []
+    for name in sorted(operations):
+        if name == "choose-format":  # its amounts are no numbers of the course's format
+            found += draw_plain(BlueprintQuestion(name, course), (), POOL, f"{SEED}")
+            continue
+        for among in near_formats(course) if name == "range" else [course] * POOL:
+            operands = [_operand(rng, course, name) for _ in range(OPERATIONS[name].operands)]
+            found += filter(None, [_asked(name, operands, among)])
+    return tuple(found)
 
 
 def _asked(name: str, operands: list[str], course: Course) -> Question | None:

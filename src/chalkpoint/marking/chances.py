@@ -7,17 +7,30 @@ never what is right. Logarithms are added, so a float may stand here.
 from __future__ import annotations
 
 from array import array
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cache, cached_property, reduce
 from math import log
-from operator import ne
+from operator import ne, or_
 from typing import NamedTuple
 
 from chalkpoint.marking.ways import Way, predict
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.question import Question
 
-__all__ = ["AGAINST", "SLIP_RATE", "Item", "Model", "Seen", "nearby", "priors", "unlike_at"]
+__all__ = [
+    "AGAINST",
+    "SLIP_RATE",
+    "Item",
+    "Model",
+    "Seen",
+    "bits_of",
+    "holders_in",
+    "nearby",
+    "priors",
+    "unlike_at",
+]
 
 SLIP_RATE = 0.08
 AGAINST = "against"  # the status of a right line that some beliefs would have written otherwise
@@ -122,6 +135,7 @@ class Item:
 
     part     which of the answers the question asks for; "" where it asks for one
     right    the course's answer
+    apart    the ways that give another, as a mask
     answers  by written answer, the ways that give it, as bits of an integer; worked out where not given
     group    by way, which of the answers it gives
     wrong    the answers of single beliefs that are wrong
@@ -135,6 +149,7 @@ class Item:
     written: list[str] = field(init=False)
     group: list[int] = field(init=False)
     right: str = field(init=False)
+    apart: int = field(init=False)
     wrong: frozenset[str] = field(init=False)
     seen: dict[str, array[float]] = field(init=False, default_factory=dict)
     columns: dict[str, list[float]] = field(init=False, default_factory=dict)
@@ -144,11 +159,16 @@ class Item:
         self.written = list(self.answers)
         self.group = [0] * len(self.ways)
         for number, mask in enumerate(self.answers.values()):
-            for way in _bits(mask):
+            for way in bits_of(mask):
                 self.group[way] = number
         self.right = self.written[self.group[0]]
+        self.apart = ((1 << len(self.ways)) - 1) ^ self.answers[self.right]
         singles = {self.written[self.group[at]] for at, way in enumerate(self.ways) if len(way.beliefs) == 1}
         self.wrong = frozenset(singles - {self.right})
+
+    @cached_property
+    def _digits(self) -> list[tuple[str, int]]:
+        return [_digits_of(own) for own in self.written]
 
     def by(self, way: int) -> str:
         """Return what way number *way* writes."""
@@ -188,9 +208,12 @@ class Item:
         model = self.model
         slipped = model.catalogue * self._catalogued(answer) + model.anything / self.patterns
         far = log(model.slip * slipped)
-        for own in self.written:
+        shape, digits = _digits_of(answer)
+        for own, (own_shape, own_digits) in zip(self.written, self._digits, strict=True):
             if answer == own:
                 yield log(model.slip * slipped + (1 - model.slip))
+            elif shape == own_shape and (digits ^ own_digits).bit_count() > 2:
+                yield far  # no slip, seen in one stroke
             elif nearby(answer, own):
                 yield log(model.slip * (slipped + model.near / (2 * len(own))))
             else:
@@ -226,14 +249,37 @@ class Seen(NamedTuple):
         """Tell whether a line of working is just what *belief*'s rule gives."""
         return any(belief in among for _, status, among in self.lines if status != AGAINST)
 
-    def given_by(self, way: int) -> bool:
-        """Tell whether *way* explains what is written: its answer, or a line that its belief gives."""
-        if self.lines and any(self.shows(belief) for belief in self.item.ways[way].beliefs):
-            return True
-        return self.item.by(way) == self.answer
+    @property
+    def givers(self) -> int:
+        """The ways that explain what is written: they give the answer, or hold a belief that gives a line."""
+        found = self.item.answers.get(self.answer, 0)
+        if self.lines:
+            holders = holders_in(self.item.ways)
+            for _, status, among in self.lines:
+                if status != AGAINST:
+                    found |= reduce(or_, (holders.get(belief, 0) for belief in among), 0)
+        return found
 
 
-def _bits(mask: int) -> list[int]:
+@cache
+def holders_in(ways: tuple[Way, ...]) -> dict[str, int]:
+    """Return, by belief, those of *ways* that hold it, as a mask."""
+    found: dict[str, int] = defaultdict(int)
+    for number, way in enumerate(ways):
+        for belief in way.beliefs:
+            found[belief] |= 1 << number
+    return found
+
+
+def _digits_of(answer: str) -> tuple[str, int]:
+    """Return the shape of an answer in bits and its digits as a number; of any other, itself and 0."""
+    shape = answer.replace("1", "0")
+    return (
+        (shape, int(answer.replace(" ", ""), 2)) if set(shape) <= {"0", " "} and "0" in shape else (answer, 0)
+    )
+
+
+def bits_of(mask: int) -> list[int]:
     """Return the places of the ones of *mask*."""
     places = []
     while mask:

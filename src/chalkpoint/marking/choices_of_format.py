@@ -3,65 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import NamedTuple
 
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import ANSWER, Written
-from chalkpoint.numbers.errors import EntryError
-from chalkpoint.numbers.formats import parse_format
-from chalkpoint.working.choosing import (
-    MOST_EXPONENT_BITS,
-    MOST_MANTISSA_BITS,
-    Need,
-    Serving,
-    serving,
-    smallest_format,
-)
+from chalkpoint.working.choosing import ChoicePage, Serving, chosen_for, serves_as_well
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 
-__all__ = ["CHOOSING", "ChoiceSheet"]
+__all__ = ["ChoiceSheet"]
 
-LEAST_BITS = 2
 BITS = re.compile(r"(\d{1,4})(?:\s*bits?)?")
-
-
-class ChoicePage(NamedTuple):
-    """How many bits each field has: none as long as it is not chosen."""
-
-    mantissa: int = 0
-    exponent: int = 0
-
-
-def _least(bits: range, serves: Callable[[int], bool], otherwise: int) -> int:
-    return next((count for count in bits if serves(count)), otherwise)
-
-
-def choose_mantissa(page: ChoicePage, chosen: Serving) -> ChoicePage:
-    """Take the bits that the smallest format has: its neighbours at the far end are near enough."""
-    return page._replace(mantissa=chosen.format.mantissa_bits)
-
-
-def choose_exponent(page: ChoicePage, chosen: Serving) -> ChoicePage:
-    """Take the fewest bits with which such a mantissa reaches both ends, and near enough to zero."""
-    if not LEAST_BITS <= page.mantissa <= MOST_MANTISSA_BITS:
-        return page._replace(exponent=chosen.format.exponent_bits)
-
-    def serves(bits: int) -> bool:
-        one = serving(parse_format(f"{page.mantissa}+{bits}"), chosen.need)
-        return one.reaches and one.near_zero
-
-    bits = range(LEAST_BITS, MOST_EXPONENT_BITS + 1)
-    return page._replace(exponent=_least(bits, serves, chosen.format.exponent_bits))
-
-
-CHOOSING = Method(
-    "",
-    "choose-format",
-    (Line("mantissa", ("mantissa",)), Line("exponent", ("exponent",))),
-    {"mantissa": choose_mantissa, "exponent": choose_exponent},
-)
 
 
 class ChoiceSheet:
@@ -69,10 +20,7 @@ class ChoiceSheet:
 
     def __init__(self, question: Question) -> None:
         self.question = question
-        chosen = smallest_format(Need(*question.amounts))
-        if chosen is None:
-            raise EntryError("no format taken here serves; give a narrower range or a larger step")
-        self.context = chosen
+        self.context: Serving = chosen_for(question)
         self.start = ChoicePage()
 
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
@@ -95,13 +43,7 @@ class ChoiceSheet:
         if spelling == self.says(ANSWER.name, page, page):
             return True
         right = (self.context.format.mantissa_bits, self.context.format.exponent_bits)
-        if (page.mantissa, page.exponent) != right:
-            return False
-        try:
-            other = parse_format(spelling)
-        except EntryError:
-            return False
-        return other.bits == self.context.format.bits and serving(other, self.context.need).enough
+        return (page.mantissa, page.exponent) == right and serves_as_well(spelling, self.context)
 
     def adopt(
         self, line: str, before: ChoicePage, after: ChoicePage, entries: tuple[Reading, ...]

@@ -13,7 +13,7 @@ from functools import cache, lru_cache
 
 from chalkpoint.marking.answer import answers_apart, read_answer
 from chalkpoint.marking.chains import ChainBelieving, ChainSheet
-from chalkpoint.marking.choices_of_format import CHOOSING, ChoiceSheet
+from chalkpoint.marking.choices_of_format import ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
@@ -241,8 +241,6 @@ def accepted_methods(question: Question) -> list[Method]:
     name, course = question.operation.name, question.course
     if name in MADE_OF_PARTS:
         return [*chain_of(question).methods]
-    if name == "choose-format":
-        return [CHOOSING]
     names = dict.fromkeys((course.method, *course.accepts)) if name in {"add", "subtract"} else ("",)
     return [method_named(question, method) for method in names]
 

@@ -88,6 +88,11 @@ class Evidence:
     seen: tuple[Seen, ...] = field(repr=False)
 
     @cached_property
+    def givers(self) -> list[int]:
+        """For each answer, the ways that explain it, as a mask."""
+        return [seen.givers for seen in self.seen]
+
+    @cached_property
     def likely(self) -> list[int]:
         """The ways that are not negligible, the likeliest first."""
         kept = [way for way, chance in enumerate(self.chances[:-1]) if chance > FORGET]
@@ -173,32 +178,34 @@ class Evidence:
 
     def explained_by(self, way: int, places: Iterable[int]) -> bool:
         """Tell whether *way* writes every answer at *places*."""
-        return all(self.seen[at].given_by(way) for at in places)
+        return all(self.givers[at] >> way & 1 for at in places)
 
     def explains(self, way: int) -> set[int]:
         """Return the places among *seen* whose answer *way* explains."""
-        return {at for at, seen in enumerate(self.seen) if seen.given_by(way)}
+        return {at for at, givers in enumerate(self.givers) if givers >> way & 1}
 
     def untested_and_clear(self, found: Iterable[Finding]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Return the beliefs no question could show, and those that could have shown and did not."""
         spoken_for = {belief for finding in found for belief in finding.among}
+        tested = given = 0
+        for seen, givers in zip(self.seen, self.givers, strict=True):
+            tested |= seen.item.apart
+            given |= givers & seen.item.apart
         untested, clear = [], []
         for number, belief in _single_beliefs(self.ways):
             if belief in spoken_for:
                 continue
-            tested = [seen for seen in self.seen if seen.item.group[number] != seen.item.group[0]]
-            if not tested:
+            if not tested >> number & 1:
                 untested.append(belief)
-            elif not any(seen.given_by(number) for seen in tested):
+            elif not given >> number & 1:
                 clear.append(belief)
         return tuple(untested), tuple(clear)
 
     def strays(self) -> tuple[int, ...]:
         """Return the numbers of the questions whose wrong answer the likeliest way does not give."""
         best = self.likely[0] if self.likely else 0
-        return self.numbered(
-            at for at, seen in enumerate(self.seen) if seen.wrong and not seen.given_by(best)
-        )
+        explained = self.explains(best)
+        return self.numbered(at for at, seen in enumerate(self.seen) if seen.wrong and at not in explained)
 
     def numbered(self, places: Iterable[int]) -> tuple[int, ...]:
         """Return the numbers of the questions at *places*: a question may stand at several, one an answer."""
@@ -210,6 +217,12 @@ def _single_beliefs(ways: tuple[Way, ...]) -> tuple[tuple[int, str], ...]:
     """Return the ways of one belief on the course's own method, by number, and that belief."""
     alone = ((number, way) for number, way in enumerate(ways) if not way.method)
     return tuple((number, way.beliefs[0]) for number, way in alone if len(way.beliefs) == 1)
+
+
+@lru_cache(1 << 5)
+def _right_ways(ways: tuple[Way, ...]) -> tuple[int, ...]:
+    """Return the ways without a belief, by number."""
+    return tuple(number for number, way in enumerate(ways) if not way.beliefs)
 
 
 def findings(evidence: Evidence) -> tuple[Finding, ...]:
@@ -297,7 +310,7 @@ def _why_not_own(evidence: Evidence, belief: str, shown: list[int]) -> str:
     if rows and shown and not set(rows) & set(shown):
         return "only a word shows it, which much else would give"
     alone = evidence.explains(evidence.numbers[Way("", (belief,))])
-    rights = (number for number, way in enumerate(evidence.ways) if not way.beliefs)
+    rights = _right_ways(evidence.ways)
     if alone.intersection(shown) and any(alone <= evidence.explains(number) for number in rights):
         return "another right method may explain it"
     return ""
@@ -307,21 +320,20 @@ def _why_not_stable(evidence: Evidence, way: int, shown: list[int], could: list[
     """Return in what the answers are unlike those of a pupil who holds a belief throughout, or ""."""
     if 2 * len(shown) < len(could):
         return "it shows on too few of the questions where it could"
-    explained = sum(seen.wrong and seen.given_by(way) for seen in evidence.seen)
-    left = [seen for seen in evidence.seen if seen.wrong and not seen.given_by(way)]
+    explains = evidence.explains(way)
+    explained = sum(evidence.seen[at].wrong for at in explains)
+    left = [seen for at, seen in enumerate(evidence.seen) if seen.wrong and at not in explains]
     unlike = len(left) - _slips(way, left)
     if 2 * unlike > explained or len(left) > explained:
         return "too many of the wrong answers are unlike it"
     throughout = len(shown) == len(could) and not unlike
-    explains = len(evidence.explains(way))
-    for method, held in enumerate(evidence.ways):
-        if held.beliefs:
-            continue
+    for method in _right_ways(evidence.ways):
         given = evidence.explains(method)
         # A right method that gives some of the answers that show the belief needs two against it all the same.
         fewer = 1 if throughout and not given.intersection(shown) else FEWER
-        if len(given) > explains - fewer:
-            return f"{held.method} and a slip give the same answers"
+        if len(given) > len(explains) - fewer:
+            right = evidence.ways[method].method or "the right method"
+            return f"{right} and a slip give the same answers"
     return ""
 
 

@@ -24,8 +24,10 @@ from chalkpoint.marking.judging import (
 from chalkpoint.marking.observed_parts import observe_parts
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
+from chalkpoint.marking.ways import CHOICE
 from chalkpoint.numbers.families import FLOATING
 from chalkpoint.working.chained import MADE_OF_PARTS
+from chalkpoint.working.choosing import chosen_for, serves_as_well
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
@@ -63,8 +65,10 @@ def observe(
     if set(written) - {"answer", "decimal"} and not _by_another_method(question, marks):
         judged = [mark for mark in marks if mark.written]
         lines = tuple(_spoken_against(question, mark) for mark in judged) if astray else _judged(judged)
-    text = written.get("answer", "")
-    return [diagnoser.see(number, question, spelling_of(question, text), lines)]
+    answer = spelling_of(question, written.get("answer", ""))
+    if question.operation.name == CHOICE and serves_as_well(answer, chosen := chosen_for(question)):
+        answer = str(chosen.format)
+    return [diagnoser.see(number, question, answer, lines)]
 
 
 def _by_another_method(question: Question, marks: Collection[LineMark]) -> bool:

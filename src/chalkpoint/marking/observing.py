@@ -6,12 +6,11 @@ belief that would have written it otherwise. The answer speaks as it does alone.
 
 from __future__ import annotations
 
-from collections import defaultdict
-from functools import cache
+from functools import reduce
 from math import log
+from operator import or_
 
-from chalkpoint.marking.chances import AGAINST, Seen
-from chalkpoint.marking.ways import Way
+from chalkpoint.marking.chances import AGAINST, Seen, bits_of, holders_in
 
 __all__ = ["observed_logs"]
 
@@ -35,20 +34,10 @@ def _count(seen: Seen, logs: list[float], status: str, beliefs: frozenset[str]) 
     kept, slipped = log(1 - model.slip), log(model.slip * AT_RANDOM)
     right = status in {"right", "follow-through", AGAINST}
     for_most, for_holders = (kept, slipped) if right else (slipped, kept)
-    holders = _holders(seen.item.ways)
-    touched = {number for belief in beliefs for number in holders.get(belief, ())}
-    held = {number: logs[number] + for_holders for number in touched}
+    holders = holders_in(seen.item.ways)
+    touched = reduce(or_, (holders.get(belief, 0) for belief in beliefs), 0)
+    held = {number: logs[number] + for_holders for number in bits_of(touched)}
     logs[:-1] = [value + for_most for value in logs[:-1]]
     for number, value in held.items():
         logs[number] = value
     logs[-1] += log(model.right_alone if right else (1 - model.right_alone) * AT_RANDOM)
-
-
-@cache
-def _holders(ways: tuple[Way, ...]) -> dict[str, list[int]]:
-    """Return, by belief, the numbers of the ways that hold it."""
-    found: dict[str, list[int]] = defaultdict(list)
-    for number, way in enumerate(ways):
-        for belief in way.beliefs:
-            found[belief].append(number)
-    return found

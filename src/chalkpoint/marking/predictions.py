@@ -16,8 +16,9 @@ from chalkpoint.working.procedures import begin
 from chalkpoint.working.question import Question
 from chalkpoint.working.tables import FEW, MethodTable
 
-__all__ = ["FEW", "Predictions", "key_of"]
+__all__ = ["SCRIPT", "Predictions", "key_of"]
 
+SCRIPT = 12  # questions worked one by one before any are tabled: of a whole set only one script may be marked
 TOGETHER = 1024  # questions worked in one stroke
 
 Key = tuple[object, ...]
@@ -26,7 +27,7 @@ Key = tuple[object, ...]
 class Predictions:
     """The answers of every way to many questions, tabled where many are asked for.
 
-    The first few are worked one by one: of a whole set only one script may be marked.
+    The first few are worked one by one, as `SCRIPT` says.
     """
 
     def __init__(self, questions: Iterable[Question], ways: tuple[Way, ...]) -> None:
@@ -50,7 +51,7 @@ class Predictions:
         """Return what each way writes for *question*; None where it is sooner worked by itself."""
         found = self._places.get(key_of(question))
         self._asked += 1
-        if found is None or self._asked <= FEW:
+        if found is None or self._asked <= SCRIPT:
             return None
         table, place = found
         if table not in self._under:

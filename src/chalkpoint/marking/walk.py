@@ -16,6 +16,8 @@ from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.numbers.datafiles import JsonObject
+from chalkpoint.numbers.families import FLOATING
+from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.question import Question
@@ -336,7 +338,7 @@ class Walker:
 
     def _unexplained(self, name: str, entries: tuple[Reading, ...], origin: Ran) -> tuple[str, str]:
         """Return the status of a line that no rule gives, and the slip that may."""
-        digits = entries[0].bare + (entries[0].exponent if name == "answer" else "")
+        digits = self._row(name, entries[0])
         copied = [row.replace(".", "") for row in self.sheet.inputs(origin.before)]
         if digits and digits in copied and name != "answer":
             return "copied", ""
@@ -346,6 +348,14 @@ class Walker:
         if not slip and digits and name != "answer" and any(_one_apart(digits, row) for row in copied):
             return "copied", ""
         return "off", slip
+
+    def _row(self, name: str, entry: Reading) -> str:
+        """Return the digits that are written: of an answer all, in the order of the format's fields."""
+        if name != "answer":
+            return entry.bare
+        fmt = answer_format(self.sheet.question)
+        exponent_first = fmt.family == FLOATING and fmt.exponent_first
+        return entry.exponent + entry.bare if exponent_first else entry.bare + entry.exponent
 
     def _digits(self, name: str, ran: Ran) -> str:
         """Return the digits that a line should have."""

@@ -49,6 +49,7 @@ from chalkpoint.working.together import Slots, run_each, slots_of_methods
 from chalkpoint.working.under import SUMS, sums_under, written_under
 
 __all__ = [
+    "CHOICE",
     "WORKABLE",
     "Way",
     "answers_in_order",
@@ -77,6 +78,7 @@ WORKABLE = (
 
 
 CONVENTION = "convention"
+CHOICE = "choose-format"  # no number is worked there, so no convention touches it
 
 
 def is_workable(question: Question) -> bool:
@@ -91,6 +93,8 @@ def is_workable(question: Question) -> bool:
     name = question.operation.name
     if name in MADE_OF_PARTS:
         return name == "sum" or bool(value_or_none(question.format, question.patterns[0]))
+    if name == CHOICE:
+        return True
     if name not in WORKABLE or not is_declared(name, question.format):
         return False
     if name == "divide":
@@ -230,6 +234,8 @@ def under_conventions(questions: Sequence[Question], ways: tuple[Way, ...]) -> d
 
 def _under(question: Question, name: str, part: str) -> str:
     """Return the right answer under another convention, or "" where it says nothing about *question*."""
+    if question.operation.name == CHOICE:
+        return ""
     if name not in CONVENTIONS:
         return _under_choice(question, name, part)
     if question.format.family != FLOATING:  # asked about beside one that has such conventions

@@ -173,8 +173,8 @@ def parse_blueprint(text: str, *, source: str = "blueprint", folder: Path = Path
     if plain.get("purpose") == "diagnose" and not all(is_diagnosed(asked) for asked in questions):
         raise top.refuse(
             "purpose",
-            "a diagnosing paper asks what beliefs are told of, and not choose-format or explain, which ask for a "
-            'choice and for words; take those questions out, or write purpose = "paper"',
+            "a diagnosing paper asks what beliefs are told of, and not explain, which asks for words; take those "
+            'questions out, or write purpose = "paper"',
         )
     return Blueprint(**plain, course=course, printing=Printing(**printing), questions=questions, where=source)
 

@@ -182,7 +182,7 @@ def under_other_codes(question: Question) -> Answers:
     >>> under_other_codes(ask("add", "01100000 0001", "01100000 1111", course=Course()))["excess"]
     '01100000 1111'
     """
-    if question.format.family != FLOATING:
+    if question.format.family != FLOATING or question.operation.name == "choose-format":
         return {}
     found = {
         name: written_under(question, question.course, convention.coded())

@@ -50,7 +50,7 @@ class RefusedError(EntryError):
 def is_diagnosed(asked: BlueprintQuestion) -> bool:
     """Tell whether a diagnosing paper may ask *asked*."""
     family = family_of(asked.course.number_format)
-    if asked.operation in COMPOSITE and asked.operation not in MADE_OF_PARTS:
+    if asked.operation == "explain":
         return False
     parts = MADE_OF_PARTS.get(asked.operation, (asked.operation,))
     return any(beliefs_for(name, family) for name in parts)

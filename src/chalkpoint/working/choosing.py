@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from chalkpoint.numbers.bits import scaled
@@ -13,13 +15,26 @@ from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working.check import check
 from chalkpoint.working.extremes import EXTREMES
+from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.choosing import writer
 from chalkpoint.working.working import Working
 
-__all__ = ["Need", "Serving", "choose_format", "serving", "smallest_format"]
+__all__ = [
+    "CHOOSING",
+    "ChoicePage",
+    "Need",
+    "Serving",
+    "choose_exponent",
+    "choose_format",
+    "chosen_for",
+    "serves_as_well",
+    "serving",
+    "smallest_format",
+]
 
+LEAST_BITS = 2
 MOST_MANTISSA_BITS, MOST_EXPONENT_BITS = 64, 16
 
 
@@ -87,6 +102,7 @@ def top_exponent(need: Need) -> int:
     return max(normal_exponent(-abs(end.numerator), end.denominator) for end in need[:2] if end)
 
 
+@lru_cache(1 << 8)
 def smallest_format(need: Need) -> Serving | None:
     """Return the format of fewest bits that serves *need*, the longer mantissa first; None where none does.
 
@@ -108,6 +124,57 @@ def smallest_format(need: Need) -> Serving | None:
     return None
 
 
+class ChoicePage(NamedTuple):
+    """How many bits each field has: none as long as it is not chosen."""
+
+    mantissa: int = 0
+    exponent: int = 0
+
+
+def _least(bits: range, serves: Callable[[int], bool], otherwise: int) -> int:
+    return next((count for count in bits if serves(count)), otherwise)
+
+
+def serves_as_well(spelling: str, chosen: Serving) -> bool:
+    """Tell whether the format called *spelling* is the one *chosen*, or serves with as few bits.
+
+    >>> chosen = smallest_format(Need(Fraction(0), Fraction(40), Fraction(1, 4)))
+    >>> [serves_as_well(spelling, chosen) for spelling in ("9+4", "8+5", "9+5")]
+    [True, False, False]
+    """
+    try:
+        other = parse_format(spelling)
+    except EntryError:
+        return False
+    return other.bits == chosen.format.bits and serving(other, chosen.need).enough
+
+
+def choose_mantissa(page: ChoicePage, chosen: Serving) -> ChoicePage:
+    """Take the bits that the smallest format has: its neighbours at the far end are near enough."""
+    return page._replace(mantissa=chosen.format.mantissa_bits)
+
+
+def choose_exponent(page: ChoicePage, chosen: Serving) -> ChoicePage:
+    """Take the fewest bits with which such a mantissa reaches both ends, and near enough to zero."""
+    if not LEAST_BITS <= page.mantissa <= MOST_MANTISSA_BITS:
+        return page._replace(exponent=chosen.format.exponent_bits)
+
+    def serves(bits: int) -> bool:
+        one = serving(parse_format(f"{page.mantissa}+{bits}"), chosen.need)
+        return one.reaches and one.near_zero
+
+    bits = range(LEAST_BITS, MOST_EXPONENT_BITS + 1)
+    return page._replace(exponent=_least(bits, serves, chosen.format.exponent_bits))
+
+
+CHOOSING = Method(
+    "",
+    "choose-format",
+    (Line("mantissa", ("mantissa",)), Line("exponent", ("exponent",))),
+    {"mantissa": choose_mantissa, "exponent": choose_exponent},
+)
+
+
 def _with_bits(mantissa_bits: int, exponent_bits: int, need: Need) -> Serving | None:
     if mantissa_bits < 2 or exponent_bits < 2:
         return None
@@ -123,13 +190,8 @@ def choose_format(question: Question, work_question: object = None) -> Working:
     >>> [step.rule for step in work("choose-format", "0", "59.75", "0.25").steps]
     ['exponent', 'mantissa', 'near-zero', 'choice', 'trade']
     """
-    need = _need(question)
-    chosen = smallest_format(need)
-    if chosen is None:
-        raise EntryError(
-            f"no format up to {MOST_MANTISSA_BITS}+{MOST_EXPONENT_BITS} serves; give a narrower range or a larger step"
-        )
-    fmt = chosen.format
+    chosen = chosen_for(question)
+    need, fmt = chosen.need, chosen.format
     sizes = fmt.mantissa_bits, fmt.exponent_bits
     moves = ((-1, 0), (0, -1), (1, -1), (-1, 1))
     others = [_with_bits(sizes[0] + more, sizes[1] + less, need) for more, less in moves]
@@ -154,6 +216,19 @@ def choose_format(question: Question, work_question: object = None) -> Working:
     checked = check(need.highest, "in range" if need.highest else "zero", pattern, course)
     extremes = {name: rule(fmt) for name, rule in EXTREMES.items()}
     return Working(question, "", steps, "in range", pattern, lambda: checked, extremes=extremes)
+
+
+def chosen_for(question: Question) -> Serving:
+    """Return the smallest format for what *question* asks.
+
+    Raises EntryError where the range or the step makes no sense, or no format taken here serves.
+    """
+    chosen = smallest_format(_need(question))
+    if chosen is None:
+        raise EntryError(
+            f"no format up to {MOST_MANTISSA_BITS}+{MOST_EXPONENT_BITS} serves; give a narrower range or a larger step"
+        )
+    return chosen
 
 
 def _need(question: Question) -> Need:

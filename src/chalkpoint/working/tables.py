@@ -30,7 +30,7 @@ from chalkpoint.working.together import (
 
 __all__ = ["FEW", "Answers", "MethodTable"]
 
-FEW = 12  # questions that are sooner worked one by one
+FEW = 28  # questions: fewer are sooner worked one by one, by a dozen methods as by hundreds
 
 Answers: TypeAlias = dict[str, int]  # by written answer, the methods that give it
 Ends: TypeAlias = tuple[int, int, int]  # total, exponent and outcome of a last page

@@ -36,12 +36,19 @@ def lost_value(case: Case, comparison: str, value: Fraction) -> Truth:
         return _whole_mantissa_lost(case, comparison, value)
     digits = case.shifted & ((1 << case.shift) - 1)
     # The digits count in units of the smaller exponent's last place, so each exponent has its own bound.
-    bounds = _bounds(case.format, value)
-    if isinstance(case.distance, int):  # the smaller exponent lies that far below the highest
-        bounds = bounds[: len(bounds) - case.distance]
-        most = 1 << case.distance
-        bounds = tuple(min(bound, Fraction(most)) for bound in bounds)
-    exponents = (case.smaller_exponent, case.format.lowest_exponent)
+    lowest, smaller = case.format.lowest_exponent, case.smaller_exponent
+    if is_in_diagrams(case.smaller_exponent):
+        bounds = _bounds(case.format, value, lowest)
+        if isinstance(case.distance, int):  # the smaller exponent lies that far below the highest
+            bounds = bounds[: len(bounds) - case.distance]
+            most = 1 << case.distance
+            bounds = tuple(min(bound, Fraction(most)) for bound in bounds)
+    else:  # an operand that was not in normal form may lie lower than any that is
+        lowest -= case.format.places
+        ready = case.ready  # its exponents are counted from the larger one
+        smaller = case.larger_exponent + larger(ready.first_exponent, ready.second_exponent) - case.shift
+        bounds = _bounds(case.format, value, lowest)
+    exponents = (smaller, lowest)
     whole = pick(*exponents, [int(bound.denominator == 1) for bound in bounds]) == 1
     floor = pick(*exponents, [math.floor(bound) for bound in bounds])
     return _as_asked(comparison, digits > floor, (digits == floor) & whole)
@@ -62,7 +69,8 @@ def _whole_mantissa_lost(case: Case, comparison: str, value: Fraction) -> Truth:
     The digits lost are then the mantissa itself, and of a negative one 2**shift more: a number of just as
     many bits as it is shifted places.
     """
-    bounds, shift, shifted = _bounds(case.format, value), case.shift, case.shifted
+    bounds = _bounds(case.format, value, case.format.lowest_exponent)
+    shift, shifted = case.shift, case.shifted
     negative = shifted < 0
 
     def met(exponent: int) -> Truth:
@@ -80,9 +88,9 @@ def _whole_mantissa_lost(case: Case, comparison: str, value: Fraction) -> Truth:
 
 
 @lru_cache(maxsize=64)
-def _bounds(fmt: FloatFormat, value: Fraction) -> tuple[Fraction, ...]:
-    """Return *value* in units of the last place, for each exponent, the lowest first."""
-    exponents = range(fmt.lowest_exponent, fmt.highest_exponent + 1)
+def _bounds(fmt: FloatFormat, value: Fraction, lowest: int) -> tuple[Fraction, ...]:
+    """Return *value* in units of the last place, for each exponent from the *lowest*."""
+    exponents = range(lowest, fmt.highest_exponent + 1)
     return tuple(value / scaled(1, exponent - fmt.places) for exponent in exponents)
 
 

@@ -26,6 +26,7 @@ __all__ = [
     "FIXED",
     "FLOAT",
     "IEEE",
+    "IMPLIED",
     "INTEGER",
     "ONES",
     "SCALING",
@@ -41,6 +42,7 @@ __all__ = [
 
 FLOAT = "m+e"
 BIASED = "m+e in excess"
+IMPLIED = "m+e with a bit left out"
 INTEGER = "integer"
 FIXED = "fixed"
 UNSIGNED = "unsigned"
@@ -52,6 +54,7 @@ SIZE = "sign and size"
 FAMILIES: dict[str, str] = {
     FLOAT: "a two's complement mantissa and exponent",
     BIASED: "a two's complement mantissa, an exponent in excess",
+    IMPLIED: "a two's complement mantissa whose second bit is not written",
     INTEGER: "two's complement integers",
     FIXED: "two's complement with a binary point",
     UNSIGNED: "digits without a sign place",
@@ -90,7 +93,9 @@ class Place:
 
     def acts_on(self, family: str) -> bool:
         """Tell whether it is a place in formats of *family*."""
-        return self.family == family or (family == BIASED and self.family == FLOAT and not self.signed)
+        if self.family == FLOAT:
+            return family in {FLOAT, IMPLIED} or (family == BIASED and not self.signed)
+        return self.family == family
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -9,6 +9,7 @@ from chalkpoint.working.beliefs.adding import COLUMNS
 from chalkpoint.working.beliefs.aligning import ALIGNING
 from chalkpoint.working.beliefs.belief import FLOAT, Belief
 from chalkpoint.working.beliefs.carrying import CARRYING
+from chalkpoint.working.beliefs.choosing import CHOOSING_BELIEFS
 from chalkpoint.working.beliefs.decoding import DECODING_BELIEFS
 from chalkpoint.working.beliefs.encoding import ENCODING
 from chalkpoint.working.beliefs.fractions import FRACTIONS
@@ -36,6 +37,7 @@ GROUPS: dict[str, tuple[Belief, ...]] = {
     "normalising": NORMALISING,
     "rounding and error": ROUNDING,
     "range": RANGING_BELIEFS,
+    "choosing a format": CHOOSING_BELIEFS,
     "multiplying": MULTIPLYING,
     "reading an IEEE pattern": IEEE_READING,
     "writing an IEEE pattern": IEEE_WRITING,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.numbers.families import FLOATING, SIZES
 from chalkpoint.numbers.named import AnyFormat
-from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, INTEGER, SIZE
+from chalkpoint.working.beliefs.belief import BIASED, FIXED, FLOAT, IEEE, IMPLIED, INTEGER, SIZE
 
 __all__ = ["family_of"]
 
@@ -17,6 +17,8 @@ def family_of(fmt: AnyFormat) -> str:
     ['m+e', 'm+e in excess', 'IEEE', 'integer', 'fixed', 'unsigned']
     """
     if fmt.family == FLOATING:
+        if fmt.implied:
+            return IMPLIED
         return BIASED if fmt.exponent.kind == "excess" else FLOAT
     if fmt.family == SIZES:
         return IEEE if fmt.hidden else SIZE

@@ -10,6 +10,7 @@ from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs import size_reading as in_reading
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.implied_bits import IMPLIED_MISSING
 from chalkpoint.working.beliefs.integer_rules import read_adding_bias, read_leaving_bias
 from chalkpoint.working.size_values import SizeReadPage, read_exponent, read_size
 
@@ -163,6 +164,7 @@ IEEE_READING = (
         places=(
             *_reading("size", leave_hidden_one, "Put a 0 before the fraction."),
             *in_sizes.HIDDEN_ONES_LEFT_OUT,
+            *IMPLIED_MISSING,
         ),
     ),
     Belief(

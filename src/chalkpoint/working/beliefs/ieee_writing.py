@@ -12,6 +12,7 @@ from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.implied_bits import IMPLIED_STORED
 from chalkpoint.working.beliefs.integer_rules import write_as_twos, write_bias_less_number
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import IN_RANGE
@@ -159,7 +160,7 @@ IEEE_WRITING = (
         evidence="T",
         weight=3,
         cause="two\u2019s complement format carried over",
-        places=_writing(store_leading_one, "Write the leading 1 first in the fraction."),
+        places=(*_writing(store_leading_one, "Write the leading 1 first in the fraction."), *IMPLIED_STORED),
     ),
     Belief(
         id="bias-omitted",

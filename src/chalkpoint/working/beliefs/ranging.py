@@ -65,18 +65,6 @@ def underflows(value: Fraction, fmt: FloatFormat) -> bool:
     return value < fmt.value(EXTREMES[LEAST](fmt))
 
 
-def range_change(old: FloatFormat, new: FloatFormat) -> str:
-    """Claim that the range rises with the bits of the mantissa: "rises", "falls" or "stays".
-
-    >>> from chalkpoint.numbers.formats import parse_format
-    >>> range_change(parse_format("8+4"), parse_format("9+3"))
-    'rises'
-    """
-    if new.mantissa_bits == old.mantissa_bits:
-        return "stays"
-    return "rises" if new.mantissa_bits > old.mantissa_bits else "falls"
-
-
 # === Beliefs ===
 
 RANGING_BELIEFS = (
@@ -189,17 +177,5 @@ RANGING_BELIEFS = (
         weight=3,
         cause="the meaning of the word",
         places=(Place(("range",), {"claim": underflows}),),
-    ),
-    Belief(
-        id="bits-and-range-swapped",
-        says="More mantissa bits give a wider range.",
-        step="range",
-        nudge="Which part sets the scale?",
-        rule="Exponent bits give range, mantissa bits give precision.",
-        show="E is at most 3 in 3 bits.",
-        evidence="T",
-        weight=3,
-        cause="roles swapped",
-        places=(Place(("choose-format",), {"claim": range_change}),),
     ),
 )

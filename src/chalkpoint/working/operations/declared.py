@@ -75,6 +75,10 @@ def declared(operation: str, fmt: AnyFormat) -> Declaration[AnyPage]:
     >>> declared("error", format_called("8+4")).parts["absolute"]
     ('absolute',)
     """
+    if operation == "choose-format":  # made of formats, and chosen a field at a time all the same
+        from chalkpoint.working.operations.composed import CHOICE
+
+        return CHOICE
     found = operations_on(fmt.family).get(operation)
     if found is None:
         raise EntryError(why_not(operation, fmt))
