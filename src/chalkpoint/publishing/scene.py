@@ -34,7 +34,6 @@ from chalkpoint.publishing.plan import (
 from chalkpoint.publishing.rulers import ruler
 from chalkpoint.publishing.trays import left_in_tray, with_walls
 from chalkpoint.publishing.weights import place_values
-from chalkpoint.teaching.seen import first_column
 from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
 from chalkpoint.working.written import Row
@@ -123,7 +122,7 @@ def _names(rows: Iterable[Row], fmt: AnyFormat) -> Names | None:
     word = "implied" if fmt.family == FLOATING else "hidden"
     found: dict[int, str] = {}
     for row in rows:
-        first = first_column(row)
+        first = row.first_column
         found |= {first + at: word for at in range(len(row.bits)) if _marked(row.unwritten, at)}
         past = first + len(row.bits) - len(row.beyond)
         found |= {past + at: letter for at, letter in enumerate(row.beyond)}
@@ -205,7 +204,7 @@ def _how_stored(row: Row) -> str:
 
 def _cells(row: Row) -> Iterator[Cell]:
     """Yield the cells of *row* in column order: extra sign place, mantissa, tray."""
-    first = first_column(row)
+    first = row.first_column
     for at, digit in enumerate(row.lead):
         yield Cell(first - len(row.lead) + at, digit, kind="dropped" if row.lead_is == "dropped" else "extra")
     for at, digit in enumerate(row.bits):

@@ -20,7 +20,6 @@ __all__ = [
     "Shift",
     "columns_added",
     "columns_taken",
-    "first_column",
     "found_by",
     "inverted",
     "ones_carried",
@@ -95,15 +94,6 @@ class Partial:
     row: int
     factor: int
     column: int
-
-
-def first_column(row: Row) -> int:
-    """Return the column of the first of *row*'s bits.
-
-    >>> first_column(Row(label="invert", bits="11100011", places=7))
-    0
-    """
-    return 1 - (len(row.bits) - row.places)
 
 
 def working_rows(step: Step) -> list[tuple[int, Row]]:
@@ -193,7 +183,7 @@ def ones_carried(before: Row, after: Row) -> tuple[int, ...]:
     >>> ones_carried(Row(label="invert", bits="11100011", places=7), Row(label="add one", bits="11100100", places=7))
     (6, 5)
     """
-    start, size = first_column(before), len(before.bits)
+    start, size = before.first_column, len(before.bits)
     carried = int(before.bits, 2) ^ int(after.bits, 2) ^ 1
     return tuple(start + at for at in range(size - 1, -1, -1) if carried >> (size - 1 - at) & 1)
 
@@ -208,7 +198,7 @@ def partial_products(step: Step) -> list[Partial]:
     if len(rows) < 3 or not written:
         return []
     factor, row = rows[1]
-    ones = [first_column(row) + at for at in range(len(row.bits) - 1, -1, -1) if row.bits[at] == "1"]
+    ones = [row.first_column + at for at in range(len(row.bits) - 1, -1, -1) if row.bits[at] == "1"]
     if len(ones) != len(written):
         return []
     return [Partial(at, factor, column) for at, column in zip(written, ones, strict=True)]
@@ -219,7 +209,7 @@ def quotient_digits(step: Step) -> list[Partial]:
     rows = working_rows(step)
     at, row = rows[-1]
     taken = [place for place, each in rows if each.minus]
-    start = first_column(row)
+    start = row.first_column
     ones = [start + turn for turn, digit in enumerate(row.bits) if digit == "1"]
     if not taken or len(ones) < len(taken):
         return []

@@ -82,6 +82,15 @@ class Row(NamedTuple):
     in_order: str = ""
     spoken: str = ""
 
+    @property
+    def first_column(self) -> int:
+        """The column of the first of *bits*.
+
+        >>> Row(label="invert", bits="11100011", places=7).first_column
+        0
+        """
+        return 1 - (len(self.bits) - self.places)
+
 
 @dataclass(frozen=True, slots=True)
 class Spoken:

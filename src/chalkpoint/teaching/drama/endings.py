@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
 from chalkpoint.teaching.estimating import estimate
-from chalkpoint.teaching.seen import Shift, first_column, shift, working_rows
+from chalkpoint.teaching.seen import Shift, shift, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 
@@ -29,7 +29,7 @@ def normalise(telling: Telling) -> Told | None:
     moved = shift(telling.step)
     if moved is None or moved.places >= 0:
         return None
-    start = first_column(moved.before)
+    start = moved.before.first_column
     look = Moment(written=(nothing_of(moved.row),), marked=(Cells(moved.row - 1, start, start + 1),))
     opening = [
         telling.line(say.ALIKE, look, ESSENTIAL),

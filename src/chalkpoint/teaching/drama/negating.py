@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from chalkpoint.teaching.drama.line import Telling, Told, nothing_of
-from chalkpoint.teaching.seen import first_column, inverted, ones_carried
+from chalkpoint.teaching.seen import inverted, ones_carried
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 
@@ -16,7 +16,7 @@ def negate(telling: Telling) -> Told | None:
     if pair is None:
         return None
     turned, new = (telling.step.rows[at] for at in pair)
-    start, end = first_column(turned), turned.places
+    start, end = turned.first_column, turned.places
     none = Moment(written=(nothing_of(pair[0]), nothing_of(pair[1])))
     taken = telling.working.question.operation.name == "subtract"
     opening = [telling.line(say.ADD_OPPOSITE if taken else say.OPPOSITE, none, ESSENTIAL)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
-from chalkpoint.teaching.seen import Shift, first_column, shift, working_rows
+from chalkpoint.teaching.seen import Shift, shift, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 
@@ -19,7 +19,7 @@ def stored(telling: Telling) -> Iterator[Line]:
     for which, value, given, (at, row) in named:
         if given is not None and given != value:
             asked, kept = telling.apart(given, value)
-            look = Moment(marked=(Cells(at, first_column(row), row.places),))
+            look = Moment(marked=(Cells(at, row.first_column, row.places),))
             yield telling.line(say.STORED, look, operand=which, asked=asked, kept=kept)
 
 

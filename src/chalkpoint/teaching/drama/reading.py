@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.teaching.drama.line import ALL, Line, Telling, Told, nothing_of
-from chalkpoint.teaching.seen import first_column, found_by, working_rows
+from chalkpoint.teaching.seen import found_by, working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
@@ -51,7 +51,7 @@ def weigh(telling: Telling) -> Told | None:
     worths = _worths(telling, row.bits)
     if more or not worths:
         return None
-    whole, first = (Cells(0, *ALL),), first_column(row)
+    whole, first = (Cells(0, *ALL),), row.first_column
     opening = [
         telling.line(say.HERE_ARE_PLACES, Moment(written=whole), ESSENTIAL),
         telling.line(say.TOP_PLACE, Moment(written=whole, marked=(Cells(0, first, first),)), CORE),
@@ -104,7 +104,7 @@ def _ones(
     telling: Telling, at: int, row: Row, worths: list[str], value: object, *, written: tuple[Cells, ...] = ()
 ) -> Iterator[Line]:
     """Yield a line for each of the first ones, the sum growing beside it, and one for all together."""
-    columns = [first_column(row) + place for place, bit in enumerate(row.bits) if bit == "1"]
+    columns = [row.first_column + place for place, bit in enumerate(row.bits) if bit == "1"]
     told = len(worths) if len(worths) <= FIRST_FEW + 1 else FIRST_FEW
     for turn in range(told):
         words = say.ONE_WORTH if turn == 0 else say.ONE_MORE

@@ -8,7 +8,7 @@ from fractions import Fraction
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.teaching.drama.endings import cut
 from chalkpoint.teaching.drama.line import ALL, Line, Telling, Told, nothing_of
-from chalkpoint.teaching.seen import first_column, working_rows
+from chalkpoint.teaching.seen import working_rows
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
@@ -43,14 +43,14 @@ def _whole_part(telling: Telling, at: int, row: Row, whole: int) -> Line:
     digits = row.bits[: len(row.bits) - row.places]
     worths = [str(2**place) for place, bit in enumerate(reversed(digits)) if bit == "1"][::-1]
     words = say.WHOLE_PART if len(worths) > 1 else say.WHOLE_ONE
-    written = (Cells(at, first_column(row), 0),)
+    written = (Cells(at, row.first_column, 0),)
     aside = f"{whole} = {' + '.join(worths)}" if len(worths) > 1 else ""
     return telling.line(words, Moment(written=written, aside=aside), CORE, whole=whole, worths=listed(worths))
 
 
 def _doubled(telling: Telling, at: int, row: Row, rest: Fraction, *, after_whole: bool) -> Iterator[Line]:
     """Yield the fraction's digits: doubled each time, a 1 wherever a whole turns up."""
-    fraction, first, point = row.bits[len(row.bits) - row.places :], first_column(row), telling.narrator.point
+    fraction, first, point = row.bits[len(row.bits) - row.places :], row.first_column, telling.narrator.point
     begun = Cells(at, first, 0) if after_whole else nothing_of(at)
     opening = say.REST_BY_DOUBLING if after_whole else say.ALL_BY_DOUBLING
     yield telling.line(opening, Moment(written=(begun,)), ESSENTIAL, rest=rest)
