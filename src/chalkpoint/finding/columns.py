@@ -81,7 +81,7 @@ class CountedByColumns(Estimate):
     """The questions of a wide format that meet terms about columns: counted exactly, and drawn as others are."""
 
     def __init__(self, operation: str, fmt: FixedFormat, estimate: Estimate) -> None:
-        super().__init__(estimate.base, estimate.terms, estimate.case, estimate.watch)
+        super().__init__(estimate.base, estimate.terms, estimate.case, estimate.lanes, estimate.watch)
         self.subtracts, self.signed, self.bits = operation == "subtract", fmt.field.kind == SIGNED, fmt.bits
         self.seen_by = [
             replace(term, trait=replace(term.trait, holds=None, look=_seen(term.trait.name)))
@@ -113,7 +113,7 @@ class CountedByColumns(Estimate):
                     for second in (0, 1):
                         further[self._after(columns, first, second)] += count
             ways = further
-        return sum(count for columns, count in ways.items() if self._meets(columns))
+        return sum(count for columns, count in ways.items() if self._columns_meet(columns))
 
     @property
     def count(self) -> int:
@@ -144,7 +144,7 @@ class CountedByColumns(Estimate):
         )
         return after._replace(**self.unasked)
 
-    def _meets(self, columns: Columns) -> bool:
+    def _columns_meet(self, columns: Columns) -> bool:
         first, second, total = columns.signs
         overflow = bool(columns.carry)
         if self.signed:
