@@ -54,7 +54,7 @@ class Table:
 
     def __init__(self, variables: int, most: int = MOST_NODES) -> None:
         self.variables = variables
-        # The end stands below the last bit; it leads to itself.
+        # The end lies below the last bit; it leads to itself.
         self.level: list[int] = [variables]
         self.low: list[Edge] = [NO]
         self.high: list[Edge] = [NO]

@@ -80,7 +80,7 @@ def spelling_of(question: Question, text: str) -> str:
 def answers_apart(
     question: Question, written: Mapping[str, str], parts: Sequence[str] | None = None
 ) -> dict[str, str]:
-    """Return *written*, by line, with several answers that stand in one place each on a line of its own.
+    """Return *written*, by line, with several answers in one place each on a line of its own.
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
@@ -114,7 +114,7 @@ def _asked_in(question: Question) -> Question:
 
 
 def _spelling(question: Question, reading: Reading, line: str) -> str:
-    """Return the fields as they stand, a value as the course writes it, or a word."""
+    """Return the fields as written, a value as the course writes it, or a word."""
     if not asks_for_bits(question, line):
         if reading.word == "zero":
             return "0"

@@ -48,7 +48,7 @@ def encoding_of(start: bytes) -> str:
 
 
 def rows_in_text(text: str, *, is_json: bool = False) -> Iterator[Row]:
-    r"""Yield the rows of answers that stand in *text*, such as a sheet's cells pasted with tabs between them.
+    r"""Yield the rows of answers in *text*, such as a sheet's cells pasted with tabs between them.
 
     >>> list(rows_in_text("student\t1\nOdo\t0.1010100 0011"))
     [['student', '1'], ['Odo', '0.1010100 0011']]

@@ -1,8 +1,8 @@
 """Answers as a class types them: tables, long or wide, turned into one script a pupil, one at a time.
 
 A long table has one row a line of working; a wide one has one row a pupil and one column a question.
-A class's table is read whole, and a pupil's rows may stand anywhere in it; a board's is read a pupil
-at a time, and they stand together. What cannot be read is named by row and column and left to the
+A class's table is read whole, and a pupil's rows may be anywhere in it; a board's is read a pupil
+at a time, and they are together. What cannot be read is named by row and column and left to the
 teacher, and nothing else is lost.
 """
 
@@ -55,8 +55,8 @@ class Script:
 def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
     """Yield one script a pupil, in the order of *rows*, holding no more than one at a time.
 
-    Raises EntryError where rows of one pupil name two variants, or stand apart: they would make two scripts. Rows that
-    stand apart are seen of the first pupils, as in a table sorted by question: memory does not grow with the rest.
+    Raises EntryError where rows of one pupil name two variants, or are not together: they would make two scripts.
+    The latter is noticed of the first pupils, as in a table sorted by question: memory does not grow with the rest.
 
     >>> from chalkpoint.setting.paperfile import papers_from
     >>> papers = papers_from({"schema": "chalkpoint.papers/1", "papers": [
@@ -85,7 +85,7 @@ def scripts(rows: Iterable[Row], papers: Papers) -> Iterator[Script]:
 
 
 def whole_scripts(rows: Iterable[Row], papers: Papers) -> list[Script]:
-    """Return one script a pupil, wherever the pupil's rows stand; all of them are held at once.
+    """Return one script a pupil, wherever the pupil's rows are; all of them are held at once.
 
     Raises EntryError where rows of one pupil name two variants.
     """
@@ -116,7 +116,7 @@ def _entries(rows: Iterable[Row], papers: Papers) -> Iterator[Entry]:
 
 
 def _long_columns(heads: Row) -> dict[str, int]:
-    """Return where each column of a long table stands."""
+    """Return the place of each column of a long table."""
     names = [str(head or "").strip().lower() for head in heads]
     found = {}
     for column, words in COLUMNS.items():

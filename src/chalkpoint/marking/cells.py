@@ -35,7 +35,7 @@ class Trouble:
     """One cell that was repaired, or that the teacher should look at.
 
     place     row and column
-    written   what stands in it
+    written   its text
     what      what was done, or why it could not be read
     repaired  whether it was put right
     """
@@ -73,7 +73,7 @@ def tame(text: str) -> str:
 
 
 def untame(text: str) -> str:
-    """Return what stood in a cell before `tame`.
+    """Return the text of a cell before `tame`.
 
     >>> untame("'=Odo()"), untame("-5.25"), untame("'tis")
     ('=Odo()', '-5.25', "'tis")
@@ -144,7 +144,7 @@ def _with_zeros(digits: str, question: Question, line: str, place: str) -> tuple
 
 
 def _width(question: Question, line: str) -> int:
-    """Return how many bits stand on *line*; 0 where it is no row of bits."""
+    """Return how many bits *line* has; 0 where it is no row of bits."""
     fmt = answer_format(question) if line == "answer" else question.format
     if question.operation.name not in PATTERNS:
         return 0

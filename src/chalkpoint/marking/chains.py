@@ -252,7 +252,7 @@ class ChainSheet:
         return sheet.says(name, page, after.page)
 
     def had(self, line: str, before: ChainPage) -> str:
-        """Return what stood there before *line*."""
+        """Return what the page had before *line*."""
         stage, name = self.names[line]
         if before.page is None:
             return str(before.carried.word)

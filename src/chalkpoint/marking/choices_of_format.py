@@ -59,7 +59,7 @@ class ChoiceSheet:
         return str(getattr(after, line))
 
     def had(self, line: str, before: ChoicePage) -> str:
-        """Return what stood there before *line*: the question itself."""
+        """Return what the page had before *line*: the question itself."""
         return ", ".join(self.question.shown)
 
     def inputs(self, before: ChoicePage) -> list[str]:

@@ -96,7 +96,7 @@ class ReadSheet:
         return write_value(self._mantissa(after) if line == "mantissa" else after.value, point=point)
 
     def had(self, line: str, before: ReadPage) -> str:
-        """Return what stood there before *line*."""
+        """Return what the page had before *line*."""
         mantissa = to_bits(before.mantissa_code, self.format.mantissa_bits)
         exponent = to_bits(before.exponent_code, self.format.exponent_bits)
         if line == "exponent":

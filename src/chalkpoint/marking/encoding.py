@@ -43,7 +43,7 @@ class StoreSheet:
         )
 
     def goes_on(self, page: StorePage) -> bool:
-        """Tell whether no word stands on the page yet."""
+        """Tell whether there is no word on the page yet."""
         return page.outcome in {"in range", "zero"}
 
     # === What is written against what should be ===
@@ -186,7 +186,7 @@ class StoreSheet:
     def _says_answer(self, page: StorePage) -> str:
         if self.costs and (
             page.absolute or page.pattern is None
-        ):  # else the pattern stands before what it costs
+        ):  # else the pattern comes before what it costs
             return self._number(page.relative if page.value else page.absolute)
         if page.pattern is None:
             return page.outcome
@@ -203,7 +203,7 @@ class StoreSheet:
         return write_value(x, point=self.question.course.point) if text is not None else str(x)
 
     def had(self, line: str, before: StorePage) -> str:
-        """Return what stood there before *line*."""
+        """Return what the page had before *line*."""
         if line == "size":
             return write_value(before.value, point=self.question.course.point)
         if line in {"sign", "point", "fit"} and before.number:

@@ -50,7 +50,7 @@ def value_of(text: str, point: str = ".") -> Fraction | None:
 
 
 def _tokens(text: str) -> list[str] | None:
-    """Return the numbers and signs of *text*; None where anything else stands in it."""
+    """Return the numbers and signs of *text*; None where it has anything else."""
     tokens, at = [], 0
     while at < len(text):
         match = TOKEN.match(text, at)

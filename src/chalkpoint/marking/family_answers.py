@@ -75,7 +75,7 @@ def read_whole_answer(question: Question, text: str) -> Answer:
 
 
 def _whole_sides(question: Question, part: str) -> Iterable[str]:
-    """Return what stands beside one another in *part*: a pattern and its value, a word and a sum."""
+    """Return what is side by side in *part*: a pattern and its value, a word and a sum."""
     if FIELD.match(part):
         return (part,)
     if question.operation.name == "decode":
@@ -112,7 +112,7 @@ def _one_whole(question: Question, part: str) -> Answer:
 
 
 def _bits(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of *part*, named or parted in any way, where they are as many as the format has."""
+    """Return the bits of *part*, named or separated in any way, where they are as many as the format has."""
     if fields := [(match["name"][0].lower(), match["bits"]) for match in FIELD.finditer(part)]:
         rank = {name[0]: at for at, name in enumerate(_order(fmt).split())}
         rank["m"] = rank["f"]
@@ -183,7 +183,7 @@ def _zeros_at_the_end(part: str, fmt: AnyFormat) -> str:
 
 
 def _decimal_exponent(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of a pattern whose exponent's field stands in decimal, as it is stored; or ""."""
+    """Return the bits of a pattern whose exponent's field is in decimal, as it is stored; or ""."""
     fields = re.split(r"\s*[ |,]\s*", part.strip())
     if fmt.family == WHOLE or len(fields) != (3 if getattr(fmt, "order", "") == ORDERS[0] else 2):
         return ""

@@ -1,4 +1,4 @@
-"""Lines that write a row of bits, and what stands in the answer's place, in families whose operations are declared."""
+"""Lines that write a row of bits, and the answers, in families whose operations are declared."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ class Rows:
         self.numbers = numbers
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether the row stands there, or the word."""
+        """Tell whether the row is written, or the word."""
         entry = entries[0]
         if entry.word:
             return bool(OUTCOMES[after.outcome] == entry.word)
@@ -96,7 +96,7 @@ class Inverted:
         return to_bits(~page.second, self.format.bits)
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether that row stands there, with the one that is added or without."""
+        """Tell whether that row is written, with the one that is added or without."""
         sides = re.split(r"=|\+|->|\u2192", entries[0].text)
         return self._row(before) in {entries[0].bare, *(re.sub("[^01]", "", side) for side in sides)}
 
@@ -117,7 +117,7 @@ class Remainder:
         self.answers = answers
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether it stands there."""
+        """Tell whether it is written."""
         return self.answers.is_pattern(entries[0], self.says(line, before, after))
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
@@ -130,12 +130,12 @@ class Remainder:
 
 
 class Past:
-    """Every line behind an operand past the range: nothing but the word can stand there."""
+    """Every line behind an operand past the range: nothing but the word can be written."""
 
     word = OUTCOMES[OVERFLOW]
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether the word stands there."""
+        """Tell whether the word is written."""
         return entries[0].word == self.word
 
     def adopt(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> AnyPage:
@@ -148,7 +148,7 @@ class Past:
 
 
 class Answers:
-    """What stands in the answer's place, and what storing costs behind it."""
+    """The answer, and the costs of storing behind it."""
 
     def __init__(self, question: Question) -> None:
         self.question = question
@@ -206,6 +206,6 @@ class Answers:
         return after._replace(pattern=pattern)
 
     def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
-        """Return one of the answers on the page: what storing costs stands after the pattern."""
+        """Return one of the answers on the page: the costs of storing follow the pattern."""
         written = write_answer(after, self.question).split(BETWEEN)
         return dict(zip(("answer", *COSTS), written, strict=False)).get(line, "")

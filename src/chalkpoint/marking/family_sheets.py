@@ -103,7 +103,7 @@ class FamilySheet:
         return self.format.family == WHOLE and self.format.field.kind == "two's complement"
 
     def goes_on(self, page: AnyPage) -> bool:
-        """Tell whether right rules can go on: a word stands in the answer's place only."""
+        """Tell whether right rules can go on: a word is the answer only."""
         return True
 
     def _kind(self, line: str, before: AnyPage) -> LineKind:
@@ -129,7 +129,7 @@ class FamilySheet:
         return self._kind(line, before).says(line, before, after)
 
     def had(self, line: str, before: AnyPage) -> str:
-        """Return what stood there before *line*: the question itself."""
+        """Return what the page had before *line*: the question itself."""
         return ", ".join(self.question.operands)
 
     def inputs(self, before: AnyPage) -> list[str]:

@@ -24,7 +24,7 @@ ENDLESS = ("digits", "quotient")  # whose digits may go on: as many as the forma
 DOTS = re.compile(r"(?:\u2026|\.\.+|\brecurring)\W*$", re.IGNORECASE)  # behind digits that are said to go on
 BEYOND = 4  # places past the format's that are said of digits without an end
 FEWEST = 3  # places that show where they lead, if the writer says that they go on
-WITH_EXPONENT = ("round", "combine", "renormalise")  # lines where an exponent may stand behind the size
+WITH_EXPONENT = ("round", "combine", "renormalise")  # lines where an exponent may follow the size
 
 
 class Numbers:
@@ -37,7 +37,7 @@ class Numbers:
         self.whole = fmt.family == WHOLE
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether the number stands there, in decimal or, of a size, in binary."""
+        """Tell whether the number is written, in decimal or, of a size, in binary."""
         entry = entries[0]
         if line == "weigh":
             return self._shows_weights(after, entry)
@@ -46,7 +46,7 @@ class Numbers:
             if line in {
                 "point",
                 "renormalise",
-            }:  # of a moved point the exponent counts, whatever stands before it
+            }:  # of a moved point the exponent counts, whatever comes before it
                 return scale == 1 and (line == "point" or self._is_any(line, after, entry, scale))
             return self._is_any(line, after, entry, scale)
         if entry.digits and (line in ENDLESS or self._is_endless_size(line, after)):
@@ -87,7 +87,7 @@ class Numbers:
         return entry.value in {number, number / (1 << self.format.places)}
 
     def unit(self, page: AnyPage) -> int:
-        """Return how many places stand after the point of the sizes on *page*."""
+        """Return how many places follow the point of the sizes on *page*."""
         return int(self.format.places + getattr(page, "extra", 0))
 
     def number(self, line: str, page: AnyPage) -> Fraction:
@@ -196,7 +196,7 @@ class Numbers:
         return page._replace(value=signed_size * power(page.exponent - self.format.places))
 
     def says(self, line: str, before: AnyPage, after: AnyPage) -> str:
-        """Return the number: a size in binary, with its exponent where that may stand behind it."""
+        """Return the number: a size in binary, with its exponent where that may follow it."""
         if line in ENDLESS and not self.whole:
             return self._says_endless(line, after)
         number = self.number(line, after)
@@ -223,7 +223,7 @@ class Operands:
         self.numbers = numbers
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether both sizes stand there, or the one that *line* moved."""
+        """Tell whether both sizes are written, or the one that *line* moved."""
         shown = [self._is_operand(line, name, before, after) for name in self.names]
         if len(entries) == len(shown):
             return all(is_one(entry) for is_one, entry in zip(shown, entries, strict=True))

@@ -58,7 +58,7 @@ class QuestionFeedback:
 
     words     what it asks
     lines     what was written, in the order of the working, the answer among it
-    first     the line on which the first wrong bit stands, or ""
+    first     the line of the first wrong bit, or ""
     sentence  what is right, and the next step; "" where nothing is wrong
     waits     whether the teacher still looks at it
     """
@@ -228,7 +228,7 @@ def _joined(well: str, rule: str) -> str:
 
 
 def _small(sentence: str) -> str:
-    """Return a sentence to stand after another's beginning."""
+    """Return a sentence to follow another's beginning."""
     first, _, rest = sentence.partition(" ")
     keeps = any(sign.isdigit() for sign in first) or (len(first) > 1 and first.isupper())
     return sentence if keeps else f"{first.lower()} {rest}"

@@ -1,6 +1,6 @@
-"""Following on: the lines still to be written after those that stand, by the right rules on what stands.
+"""Following on: the lines still to be written after those on the board, by the right rules.
 
-Where a line that stands is wrong, this is follow-through told forwards: where that line leads.
+Where a line on the board is wrong, this is follow-through told forwards: where that line leads.
 """
 
 from __future__ import annotations
@@ -42,8 +42,8 @@ class Onward:
     """One line still to be written.
 
     rule     its line's name, or "answer"
-    title    what stands over it, such as "Match the exponents"
-    expects  what the right rules write there, from what stands
+    title    its heading, such as "Match the exponents"
+    expects  what the right rules write there, from the board
     told     the rule in one to three sentences; none for the answer
     """
 
@@ -61,7 +61,7 @@ class Onward:
 def lines_on(question: Question, lines: Mapping[str, str]) -> tuple[Onward, ...]:
     """Return the lines still to be written after *lines*, each from the one before it; the answer last.
 
-    lines  what stands, by the rule of the line; the last of them may be wrong
+    lines  the lines on the board, by rule; the last of them may be wrong
 
     >>> from chalkpoint.working.course import Course
     >>> from chalkpoint.working.question import ask
@@ -89,7 +89,7 @@ def _ends_left(question: Question, lines: Mapping[str, str]) -> Iterator[Onward]
 
 
 def _account(question: Question, sheet: Sheet, written: Written) -> Account:
-    """Return what stands judged under the method it speaks for: an accepted one, or else any that it fits."""
+    """Return the board judged under the method it speaks for: an accepted one, or else any that it fits."""
     floating = question.format.family == FLOATING
     others = METHODS if floating and question.operation.name in {"add", "subtract"} else ()
     own = accepted_methods(question)

@@ -62,11 +62,11 @@ class Answer(NamedTuple):
     """What is written in an answer's place.
 
     reading    what it means: the last of several answers; None for a blank
-    spelling   that in the one spelling of everything written alike; as it stands where it cannot be read
+    spelling   that in the one spelling of everything written alike; unchanged where it cannot be read
     manners    how it is written otherwise than asked for: keys of `MANNERS`
     several    every answer's spelling, where more than one is written
     readable   whether it could be read at all
-    values     the values that stand beside it, or are all of it
+    values     the values written beside it, or are all of it
     """
 
     reading: Reading | None = None

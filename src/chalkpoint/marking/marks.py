@@ -37,7 +37,7 @@ from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
-COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines on which a whole number stands
+COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines that hold a whole number
 LEAST_LINES = 2  # lines that must all be right before a question counts as misread
 
 
@@ -146,7 +146,7 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
 
 
 def _shows_bits(question: Question, given: Given) -> bool:
-    """Tell whether some line of working shows a row of bits, which a value as the answer may then stand for."""
+    """Tell whether some line of working shows a row of bits, which a value as the answer may then replace."""
     lines = ((line, text) for line, text in given.text.items() if line not in {"answer", "decimal"})
     return any(row.bare for line, text in lines for row in read_place(question, line, text))
 
@@ -253,11 +253,11 @@ def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionM
     return max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
 
 
-# === What the question comes to, written where a step should stand ===
+# === What the question comes to, written in a step's place ===
 
 
 def _says_result(asked: Asked, line: str, given: Given) -> bool:
-    """Tell whether what the question comes to stands on *line*: it is right, though no step of the way there."""
+    """Tell whether *line* holds what the question comes to: it is right, though no step of the way there."""
     question, text = asked.question, given.text.get(line, "")
     if line == "answer" or not text:
         return False
@@ -273,7 +273,7 @@ def _says_result(asked: Asked, line: str, given: Given) -> bool:
 def _without_results(
     asked: Asked, sheet: Sheet, lines: Written, given: Given, aside: list[str]
 ) -> QuestionMarks:
-    """Return the marks as if nothing stood on the lines called *aside*; where that earns nothing, some may wait."""
+    """Return the marks as if the lines called *aside* were empty; where that earns nothing, some may wait."""
     kept = replace(given, text={line: text for line, text in given.text.items() if line not in aside})
     best = _best(asked, sheet, {line: rows for line, rows in lines.items() if line not in aside}, kept)
     points = (

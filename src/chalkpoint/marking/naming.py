@@ -208,7 +208,7 @@ class Evidence:
         return self.numbered(at for at, seen in enumerate(self.seen) if seen.wrong and at not in explained)
 
     def numbered(self, places: Iterable[int]) -> tuple[int, ...]:
-        """Return the numbers of the questions at *places*: a question may stand at several, one an answer."""
+        """Return the numbers of the questions at *places*: a question may have several, one for each answer."""
         return tuple(dict.fromkeys(self.seen[at].number for at in places))
 
 

@@ -48,7 +48,7 @@ def answers_under_others(
 ) -> list[str]:
     """Return, in words, each convention under which *entry* is the right answer.
 
-    worked   lines of working stand above it, so that only another way of writing their result is left
+    worked   there are lines of working above it, so that only another way of writing their result is left
     flipped  the sign of the exponent turned about gives it, which in half of a field is what an excess code writes
     """
     home = answer_under(question, question.course, HOUSE)
@@ -91,7 +91,7 @@ def other_orders(question: Question, entry: Reading) -> list[str]:
     fmt, found = question.format, []
     reads = question.operation.name == "decode"
     if fmt.family != SIZES or not (reads or all(value is not None for value in question.given)):
-        return []  # bits of a question stand in the course's order
+        return []  # bits of a question are in the course's order
     page = method_named(question).finish(begin(question), context_of(question))
     for order, words in IN_ORDER.items():
         other = replace(fmt, order=order)
@@ -125,7 +125,7 @@ def is_answer(entry: Reading, answer: str, fmt: FloatFormat) -> bool:
         return False
     if fmt.exponent_first:
         fields.reverse()
-    # The digits were parted as the course at hand parts them; compare them as they run.
+    # The digits were split as the course at hand splits them; compare them as they run.
     if same_digits(entry.digits, fields[0]) and entry.exponent == fields[1]:
         return True
     run = [part.replace(".", "") for part in entry.text.split() if part != "|"]

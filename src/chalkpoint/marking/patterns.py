@@ -17,7 +17,7 @@ POWER = re.compile(r"[x*]?\s*(?<![\d.])2\s*\^\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\
 LABELLED = re.compile(
     r"[,;|]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE
 )
-#: An exponent that stands as a number where its bits should: a sign, or a digit that is no bit.
+#: An exponent written as a number where its bits should: a sign, or a digit that is no bit.
 NUMBERED = re.compile(r"(?<=[01.]{3})[,|]?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
 MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
@@ -46,7 +46,7 @@ class Reading(NamedTuple):
     tray       digits that fell off the end, written behind the row, or ""
     value      the value, where it can be read as one
     hexadecimal  whether it was written in hexadecimal
-    swapped    whether the fields stand in the other order
+    swapped    whether the fields are in the other order
     sure       whether it can be read in no other way
     """
 
@@ -100,7 +100,7 @@ def read_pattern(
 ) -> Reading:
     """Return what *plain*, in plain characters, says in the format *fmt*.
 
-    fields  whether it may be a mantissa and an exponent; digits in fixed point are not parted
+    fields  whether it may be a mantissa and an exponent; digits in fixed point are not split
     moved   whether it is a row from which digits fell off
     final   whether it is an answer, which has neither carry nor tray
 
@@ -182,7 +182,7 @@ def _power(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
 
 
 def part_fields(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[str, str, bool]:
-    """Return (mantissa, exponent, whether they stand in the other order) by where spaces and lengths part *text*.
+    """Return (mantissa, exponent, whether they are in the other order) by where spaces and lengths split *text*.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> fmt = format_called("8+4")

@@ -20,7 +20,7 @@ from chalkpoint.working.question import Question
 
 __all__ = ["Given", "earned", "reason", "unread"]
 
-LOST_SIGN = re.compile(r"\?[01.]|\^\s*\?|[;,]\s*\?+\s*$")  # a question mark where a digit should stand
+LOST_SIGN = re.compile(r"\?[01.]|\^\s*\?|[;,]\s*\?+\s*$")  # a question mark in a digit's place
 GIVEN = {"right", "follow-through", "implied"}
 
 
@@ -29,7 +29,7 @@ class Given:
     """What a pupil wrote to one question.
 
     text    by line, as it was written
-    answer  what stands in the answer's place, read
+    answer  the answer, read
     """
 
     text: Mapping[str, str]

@@ -14,7 +14,7 @@ from chalkpoint.working.page import Page
 
 __all__ = ["QuotientSheet"]
 
-SIZE = "quotient"  # the line on which a size stands, without its sign
+SIZE = "quotient"  # the line that holds a size, without its sign
 
 
 class QuotientSheet(SumSheet):

@@ -1,6 +1,6 @@
 """The reader: what a pupil wrote in one place, turned into readings that marks, diagnosis and live classes share.
 
-Nothing is refused here, and nothing is judged. What cannot be read is kept as it stands, because the
+Nothing is refused here, and nothing is judged. What cannot be read is kept unchanged, because the
 answer that does not fit is evidence. Characters are put right by ``characters``, values worked out by
 ``expressions``, and answers in the formats of other families read as operands are.
 """
@@ -79,7 +79,7 @@ WORD_BESIDE = re.compile(
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
 FIELDS_STAND_APART = re.compile(r"\s*[\n;/]\s*|\s+-\s+")
 ROWS_APART = re.compile(r"[;\n]")
-OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent stands behind a comma
+OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent follows a comma
 APART = re.compile(r"[;\n]| or | and ")
 VALUES_APART = re.compile(
     r"[;\n=()]|,\s|\s/\s|\b(?:or|and|exact(?:ly)?|true|stored|instead of|but|about|is)\b|~|\u2248",
@@ -137,7 +137,7 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
 
 
 def asks_for_bits(question: Question, line: str) -> bool:
-    """Tell whether bits stand on *line*, and not a number."""
+    """Tell whether *line* holds bits, and not a number."""
     name = question.operation.name
     if line == "answer":
         return name not in {"decode", "choose-format", "explain"}
@@ -145,7 +145,7 @@ def asks_for_bits(question: Question, line: str) -> bool:
 
 
 def values_in(text: str, point: str = ".") -> list[Fraction]:
-    """Return every value in *text*, parted in any way: a check may give two.
+    """Return every value in *text*, separated in any way: a check may give two.
 
     >>> [[str(value) for value in values_in(text)] for text in ("4.75, 4.6875", "5.25 (exact 5.1875)", "-5/32")]
     [['19/4', '75/16'], ['21/4', '83/16'], ['-5/32']]
@@ -211,7 +211,7 @@ def _with_points(plain: str, fmt: object) -> str:
 
 
 def in_one_line(plain: str, fmt: AnyFormat) -> str:
-    r"""Return a pattern whose fields stand below one another, or are parted by a stroke, in one line.
+    r"""Return a pattern whose fields are below one another, or separated by a stroke, in one line.
 
     >>> from chalkpoint.numbers.named import format_called
     >>> in_one_line("0.1010100\n0011", format_called("8+4")), in_one_line("0; 1001; 101", format_called("1+4+3"))
@@ -237,7 +237,7 @@ def value_sides(part: str, point: str) -> Iterator[str]:
 
 
 def sides_of(part: str, fmt: object) -> Iterator[str]:
-    """Yield the pattern or word in *part*, and then what stands beside it: a value, or a word."""
+    """Yield the pattern or word in *part*, and then what is beside it: a value, or a word."""
     if outcome_in(part):
         yield outcome_in(part)
         yield from (

@@ -54,7 +54,7 @@ def shows_bits(written: str, expected: str, *, places: int | None = None) -> boo
 
     Extra copies of the sign and zeros on the right may be added or left out.
 
-    places  how many of the expected digits stand after the point (all but the first)
+    places  how many of the expected digits follow the point (all but the first)
 
     >>> shows_bits("11.1011", "11011000"), shows_bits("1.1011", "11011000"), shows_bits("1.1010", "11011000")
     (True, True, False)

@@ -37,7 +37,7 @@ class Sheet(Protocol):
         """What rules are handed beside the page: the format, or the course."""
 
     def lines(self, base: Method, written: Written | None = None) -> tuple[Line, ...]:
-        """Return the lines a pupil may write under *base*, in order: *written* may tell where the answer stands."""
+        """Return the lines a pupil may write under *base*, in order: *written* may tell where the answer is."""
 
     def shows(self, line: str, before: AnyPage, after: AnyPage, entries: tuple[Reading, ...]) -> bool:
         """Tell whether *entries* are what *line* writes in going from *before* to *after*."""
@@ -49,7 +49,7 @@ class Sheet(Protocol):
         """Return what *line* writes in going from *before* to *after*."""
 
     def had(self, line: str, before: AnyPage) -> str:
-        """Return what stood there before *line*."""
+        """Return what the page had before *line*."""
 
     def inputs(self, before: AnyPage) -> list[str]:
         """Return the rows a pupil might copy instead of working on them."""

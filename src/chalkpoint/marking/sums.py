@@ -23,7 +23,7 @@ __all__ = ["SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
 JOINING = ("add", "exponents", "product", "quotient")  # lines that both operands lead to
-NUMBERS = ("exponent", "exponents", "range")  # lines on which an exponent stands alone
+NUMBERS = ("exponent", "exponents", "range")  # lines that hold an exponent alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
 
 
@@ -42,7 +42,7 @@ class SumSheet:
         return (*base.lines, EXPONENT, ANSWER)
 
     def goes_on(self, page: Page) -> bool:
-        """Tell whether no word stands on the page yet; an operand past the range may be worked on all the same."""
+        """Tell whether there is no word on the page yet; an operand past the range may be worked on all the same."""
         return bool(page.outcome == IN_RANGE or (self.question.past_range and page.outcome == OVERFLOW))
 
     # === Rows ===
@@ -51,7 +51,7 @@ class SumSheet:
         return self.format.mantissa_bits + int(page.extra)
 
     def _places(self, page: Page) -> int:
-        """Return how many digits of a row stand after its point."""
+        """Return how many digits of a row follow its point."""
         return self.format.places + int(page.extra)
 
     def _above(self, line: str) -> bool:
@@ -100,7 +100,7 @@ class SumSheet:
         return self._shows_total(line, after, entry)
 
     def _shows_shared(self, before: Page, after: Page, entries: tuple[Reading, ...]) -> bool:
-        """Tell whether the exponent that both rows share stands there: nothing is to be moved."""
+        """Tell whether the exponent that both rows share is written: nothing is to be moved."""
         entry, still = entries[0], (before.first, before.second) == (after.first, after.second)
         alone = len(entries) == 1 and not (entry.digits and entry.exponent)
         return still and alone and after.first_exponent in entry.exponents(self.format)
@@ -251,7 +251,7 @@ class SumSheet:
         return f"{with_point(row, self._places(page))} × 2^{write_value(Fraction(exponent))}"
 
     def had(self, line: str, before: Page) -> str:
-        """Return what stood there before *line*."""
+        """Return what the page had before *line*."""
         if line == "negate" and not self.one:
             return self._shown(before.second, before.second_exponent, before)
         if self._above(line) or line in JOINING:

@@ -84,7 +84,7 @@ CHOICE = "choose-format"  # no number is worked there, so no convention touches 
 def is_workable(question: Question) -> bool:
     """Tell whether every way of working *question* has an answer.
 
-    Zero is stored, and a division by it answered, by a rule that stands beside every way of working.
+    Zero is stored, and a division by it answered, by a rule apart from every way of working.
 
     >>> from chalkpoint.working.question import ask
     >>> is_workable(ask("divide", "1", "2", course=Course())), is_workable(ask("divide", "1", "0", course=Course()))
@@ -270,7 +270,7 @@ def _course_under(course: Course, name: str) -> Course | None:
 
 @cache
 def _touches(name: str, operation: str) -> bool:
-    """Tell whether answers to *operation* can depend on a convention: where the point stands is for values."""
+    """Tell whether answers to *operation* can depend on a convention: the place of the point is for values."""
     convention = CONVENTIONS[name]
     changed = {*convention.course, *convention.code}
     if changed == {"point"}:
@@ -410,7 +410,7 @@ def _conventions_among(ways: tuple[Way, ...]) -> tuple[tuple[int, str], ...]:
 
 
 def _move(answers: dict[str, int], number: int, answer: str) -> None:
-    """Move way *number* to *answer*, where that is another; it stands with the course's own method."""
+    """Move way *number* to *answer*, where that is another; it is kept with the course's own method."""
     held = next(text for text, mask in answers.items() if mask >> number & 1)
     if answer and answer != held:
         answers[held] &= ~(1 << number)

@@ -20,7 +20,7 @@ NO_ROOM = {errno.ENOSPC, getattr(errno, "EDQUOT", errno.ENOSPC)}
 
 
 class ChalkpointError(ValueError):
-    """Base of every refusal: one sentence, meant to be shown as it stands."""
+    """Base of every refusal: one sentence, meant to be shown unchanged."""
 
 
 class EntryError(ChalkpointError):

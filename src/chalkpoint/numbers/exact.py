@@ -220,7 +220,7 @@ def _term(number: int, power: int) -> str:
 def powers_of_two(x: Fraction) -> list[tuple[int, int]]:
     """Return [(n, k), ...] with x = sum of n * 2**k, each n odd and short; *x* is dyadic and not zero.
 
-    A value whose ones stand in far-apart clusters gets a term a cluster, so that a number of
+    A value whose 1s lie in far-apart clusters gets one term for each cluster, so that a number of
     60,000 binary places is still written exactly in a line.
 
     >>> powers_of_two(Fraction(12)), powers_of_two(Fraction(2)**300 + 3)

@@ -152,7 +152,7 @@ class FloatFormat:
         )
 
     def read(self, text: str) -> Pattern:
-        """Return the pattern written in *text*, fields parted or run together, point or none.
+        """Return the pattern written in *text*, fields separated or run together, point or none.
 
         Raises EntryError for stray characters and wrong lengths.
         """

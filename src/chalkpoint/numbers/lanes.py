@@ -184,7 +184,7 @@ def positions(mask: int) -> list[int]:
 
 
 def nth_of(mask: int, number: int) -> int:
-    """Return the question that stands at place *number*, from 0, among those of *mask*.
+    """Return the question numbered *number*, from 0, among those of *mask*.
 
     >>> nth_of(0b10010, 1)
     4

@@ -299,7 +299,7 @@ class SignMagnitudeFormat:
         return in_order(self.order, sign, exponent, fraction, point=point)
 
     def read(self, text: str) -> Fields:
-        """Return the pattern written in *text*, fields parted or run together, point or none.
+        """Return the pattern written in *text*, fields separated or run together, point or none.
 
         Raises EntryError for stray characters and wrong lengths.
         """

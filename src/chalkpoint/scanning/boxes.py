@@ -1,4 +1,4 @@
-"""Crops: what stands in and around one box of a page that was laid flat, beside what was printed there."""
+"""Crops: the inside and surroundings of one box of a page that was laid flat, beside what was printed there."""
 
 from __future__ import annotations
 

@@ -98,7 +98,7 @@ def flat_page(picture: Grey, printed: Printed, named: str = "") -> Flat | Troubl
 
 
 def _one_page(codes: list[Code], side: Side) -> bool:
-    """Tell whether two codes stand to each other as the two of one page do, rather than being of two pages."""
+    """Tell whether two codes are placed like the two of one page, rather than being of two pages."""
     printed = side.codes
     if len(printed) < 2:
         return False

@@ -43,7 +43,7 @@ KINDS = {"carries": "carry", "tray": "tray"}
 
 
 def boxes_in(paper: JsonObject, table: JsonObject | None) -> dict[int, tuple[Box, ...]]:
-    """Return the boxes of a paper of papers.json, by the side they stand on.
+    """Return the boxes of a paper of papers.json, by their side of paper.
 
     >>> boxes_in({"boxes": [[1, 2, "answer", "mantissa", 1, 49, 80, 8, 9]]}, None)[1][0].kind
     'bit'

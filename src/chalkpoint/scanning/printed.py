@@ -52,7 +52,7 @@ class Side:
 
     @property
     def rows(self) -> list[list[int]]:
-        """The boxes that stand side by side, by their numbers; carries and free writing are none."""
+        """The boxes that are side by side, by their numbers; carries and free writing are none."""
         found = defaultdict(list)
         for at, box in enumerate(self.boxes):
             if box.is_read or box.kind == "tick":

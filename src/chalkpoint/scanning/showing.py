@@ -1,4 +1,4 @@
-"""How places are shown: a piece of the page's own picture, what it is called, and the line it stands in."""
+"""How places are shown: a piece of the page's own picture, what it is called, and its line."""
 
 from __future__ import annotations
 

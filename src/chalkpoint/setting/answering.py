@@ -1,4 +1,4 @@
-"""What stands in the answer's place when a question is worked, whatever it asks."""
+"""The answer to a question that is worked, whatever it asks."""
 
 from __future__ import annotations
 

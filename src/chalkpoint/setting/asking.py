@@ -122,7 +122,7 @@ class BlueprintQuestion:
     context    whether each is put as a word problem
     kind       "work", "faded" (a worked example with lines left out), "mistake" (find the wrong line) or "values" (a
                range by its values, not its patterns)
-    line       where it stands in the file, or 0
+    line       its line in the file, or 0
     operands   of the one question that every variant asks; or none, and the question is chosen
     to         for `convert`: the format converted into
     about      for `explain`: the operation whose working is explained
@@ -164,7 +164,7 @@ class Printing:
     text     "usual" or "large"
     spacing  "usual" or "wide": more room between letters, words and lines
     tint     colour of the page: "none", "cream", "blue", "green" or "rose"
-    scan     whether the filled papers will be read by machine: boxes stand apart, a pupil's number is crossed
+    scan     whether the filled papers will be read by machine: boxes are set apart, a pupil's number is crossed
     """
 
     paper: str = "A4"
@@ -178,7 +178,7 @@ class Printing:
 class Blueprint:
     """A plan for papers.
 
-    title       what stands on top of each
+    title       the title of each
     course      the class's conventions
     purpose     "paper", "practice", "diagnose" or "starter"
     questions   what is asked, in order

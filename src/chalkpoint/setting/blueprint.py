@@ -115,7 +115,7 @@ class Place:
     number: int = 0
 
     def line(self, key: str = "") -> int:
-        """Return the line *key* stands on, or the table's own."""
+        """Return the line of *key*, or the table's own."""
         table, seen, header = "", {"": 0}, 1
         for number, line in enumerate(self.text.splitlines(), start=1):
             if (head := HEADER.match(line)) and "=" not in line.partition("#")[0]:

@@ -98,7 +98,7 @@ def tell(question: Question, rng: Random, own: Context | None = None) -> Story |
 
 
 def _numbers(question: Question, context: Context) -> dict[str, str]:
-    """Return what stands for each name in a wording; a space that does not break parts number and unit."""
+    """Return the text for each name in a wording; number and unit are separated by a no-break space."""
     point, fmt = question.course.point, question.format
     units = context.gauge.units or (context.gauge.unit,) * len(question.values)
     shown = [

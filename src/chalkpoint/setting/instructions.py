@@ -60,7 +60,7 @@ def words_for(question: Question, story: Story | None, kind: str = "work") -> st
 
 
 def _numbers(question: Question) -> dict[str, str]:
-    """Return what stands for each name in a task."""
+    """Return the text for each name in a task."""
     shown, fmt = question.put, question.format
     numbers = {"format": format_in_words(fmt), "count": str(len(shown)), "value": shown[0] if shown else ""}
     numbers |= dict(zip(("first", "second", "third"), shown, strict=False))
@@ -77,7 +77,7 @@ def _numbers(question: Question) -> dict[str, str]:
 
 
 def notes_for(question: Question, fairness: Fairness, blueprint: Blueprint) -> tuple[str, ...]:
-    """Return what must stand beside the question: the method where it matters, and what an answer alone earns."""
+    """Return what must be said beside the question: the method where it matters, and what an answer alone earns."""
     notes = []
     if not fairness.same_answer and blueprint.methods == "name the method":
         notes.append(METHOD_NOTE.format(words=describe_method(question, question.course.method)))

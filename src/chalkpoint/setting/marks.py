@@ -57,7 +57,7 @@ class Mark:
 
     @property
     def says(self) -> str:
-        """What is expected, as it is printed: a line of the working as its row stands there."""
+        """What is expected, as it is printed: a line of the working as its row shows it."""
         if self.row is None or not self.row.bits or self.expects == self.row.exponent_bits:
             return self.expects
         return with_point(

@@ -85,7 +85,7 @@ class Asked:
 class Paper:
     """One variant.
 
-    code  six letters and digits that stand on every page
+    code  six letters and digits printed on every page
     """
 
     variant: int

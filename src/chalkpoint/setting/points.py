@@ -1,6 +1,6 @@
 """Marking points: what each operation's working earns marks for, line by line.
 
-Letters are the trade's: M for a method, A for accuracy that needs its method, B for what stands
+Letters are the trade's: M for a method, A for accuracy that needs its method, B for what counts
 alone; ft follows through from the pupil's own earlier line. Sources: the step models and typical
 splits of computing mark schemes for decode, encode, normalise and the extreme values; those of add,
 subtract and error are this project's own.
@@ -42,7 +42,7 @@ Expected = Callable[[Working], str]
 def text_of(row: Row, fmt: AnyFormat) -> str:
     """Return the digits of *row* as they are read aloud: with the extra sign place that counts, and their point.
 
-    The point of a mantissa of the format's own width stands where the format has it, and is left out.
+    The point of a mantissa of the format's own width is where the format has it, and is left out.
     """
     lead = row.lead if row.lead_is == "kept" else ""
     plain = is_school(fmt) and not lead and len(row.bits) == fmt.mantissa_bits and row.places == fmt.places

@@ -111,7 +111,7 @@ def ladder(asked: BlueprintQuestion) -> list[tuple[str, BlueprintQuestion]]:
     """Return what is new on each level, and what is asked there.
 
     A blueprint's own traits are asked for on the levels in the class’s own format. What the finder does not know
-    has no ladder: it is asked as it stands.
+    has no ladder: it is asked unchanged.
 
     >>> from chalkpoint.working.course import Course
     >>> [(new, level.course.format) for new, level in ladder(BlueprintQuestion("normalise", Course()))][-2:]

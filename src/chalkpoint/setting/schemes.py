@@ -167,7 +167,7 @@ def _marks(working: Working, points: list[Point], wanted: int) -> list[Mark]:
         whole = point.rule == "answer" and parts not in ([], ["mantissa", "exponent"])
         word = point.rule == "answer" and bool(point.part) and working.pattern is None
         if word and point.part == "exponent" and "mantissa" in parts:
-            continue  # a word has no exponent of its own: its mark stands with the word's
+            continue  # a word has no exponent of its own: its mark goes with the word's
         marks.append(
             Mark(
                 point.rule,

@@ -67,7 +67,7 @@ def choose_showing(
 
 
 Worths = list[tuple[int, tuple[int, ...]]]
-"""For each way, the ways it is told from (a bit mask; each pair stands once) and what that is worth each time."""
+"""For each way, the ways it is told from (a bit mask; each pair once) and what that is worth each time."""
 
 
 def _worths(right: int, beliefs: int) -> Worths:

@@ -94,7 +94,7 @@ def _places_at_least(case: Case, number: Number, exponent: Number, least: int) -
     most = fmt.mantissa_bits + (1 << fmt.exponent_bits)  # more bits than any exact answer has
 
     def some_one_low(exponent: Number) -> Truth:
-        """Return whether a 1 stands as far down as the place in question."""
+        """Return whether there is a 1 as far down as the place in question."""
         low = smaller(larger(fmt.places - exponent - least + 1, 0), smaller(most, 62))
         return number & ((1 << low) - 1) != 0
 
