@@ -14,12 +14,12 @@ from chalkpoint.teaching.storyboard import Storyboard
 
 __all__ = ["Caption", "captions", "srt", "vtt"]
 
-LONGEST_SHOWN = 6000  # ms: a pause's caption stands no longer
+LONGEST_SHOWN = 6000  # ms: a pause's caption is shown no longer
 
 
 @dataclass(frozen=True, slots=True)
 class Caption:
-    """What stands from *start* to *end*, in ms."""
+    """What is shown from *start* to *end*, in ms."""
 
     start: int
     end: int

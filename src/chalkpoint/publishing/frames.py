@@ -22,10 +22,10 @@ __all__ = ["Frame", "Framer", "frames", "place_values_of", "together"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Frame:
-    """What stands on the board during a shot.
+    """The board during a shot.
 
     number    the step's number, or ""
-    title     what stands over it
+    title     its heading
     detail    the sentence below
     lines     lines of text
     items     the items of a step, each with whether it is shown yet

@@ -122,7 +122,7 @@ class Shower:
         self.columns = scene.last - scene.first + 1
 
     def breaks(self, block: Block) -> list[tuple[int, str, int | None]]:
-        """Return (chunk, what stands over it, its long line if it starts one) for all used chunks but the first."""
+        """Return (chunk, its heading, its long line if it starts one) for all used chunks but the first."""
         used = {cell.column for cells in block.rows for cell in cells}
         return [
             (

@@ -1,6 +1,6 @@
 """The measures of a scene, in units of u, the width of one cell: shared by every medium that draws.
 
-A medium says how large u is and where a working starts; what stands where is decided here.
+A medium says how large u is and where a working starts; what goes where is decided here.
 """
 
 from __future__ import annotations

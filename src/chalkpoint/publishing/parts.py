@@ -59,7 +59,7 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """Where lost bits stand: its heavy left wall is on the left edge of column *left*; *width* in columns."""
+    """Where lost bits are kept: its heavy left wall is on the left edge of column *left*; *width* in columns."""
 
     left: int
     width: int
@@ -77,7 +77,7 @@ class Rail:
     exponent_moved whether that integer is another than before this step
     exponent_first whether the exponent stands on the left of the mantissa
     value          the row's value in decimal or, for an infinity and the like, the word; or ""
-    note           what stands beside the value, such as how the exponent is stored; or ""
+    note           a note beside the value, such as how the exponent is stored; or ""
     worth          what the digits in its tray are worth, or "" where they are worth nothing; what
                    was added instead where they were *rounded_up*
     soft           kept for comparison, such as "before"
@@ -115,12 +115,12 @@ class Rail:
 
     @property
     def lost_words(self) -> str:
-        """What stands beside the value: "0.0625 lost", or "0.03125 gained" by rounding up."""
+        """The note beside the value: "0.0625 lost", or "0.03125 gained" by rounding up."""
         return f"{self.worth} {'gained' if self.rounded_up else 'lost'}" if self.worth else ""
 
     @property
     def aside(self) -> str:
-        """All that stands beside the value."""
+        """Everything beside the value."""
         return "; ".join(filter(None, (self.lost_words, self.note)))
 
     @property

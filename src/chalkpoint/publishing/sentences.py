@@ -73,7 +73,7 @@ def raised(sentence: str) -> str:
 
 
 def wrap(sentence: str, width: int) -> list[str]:
-    """Return *sentence* in lines of at most *width* characters; a pattern that fits a line is never parted.
+    """Return *sentence* in lines of at most *width* characters; a pattern that fits a line is never broken.
 
     >>> wrap("It fits, as 0.1010011 0011.", 22)
     ['It fits, as', '0.1010011 0011.']

@@ -29,7 +29,7 @@ def svg(scene: Scene) -> str:
 
 
 class Drawing:
-    """Draws one scene from top to bottom; *y* is where the next thing stands."""
+    """Draws one scene from top to bottom; *y* is where the next thing goes."""
 
     def __init__(self, scene: Scene) -> None:
         self.scene = scene

@@ -187,7 +187,7 @@ class Rows:
         self.pen.words(x, y + HEIGHT / 2 + 0.36 * size, digit, size, **setting)
 
     def _edges(self, rail: Rail, y: float) -> None:
-        """Draw what stands between cells: the rail's ends, every fourth edge, the tray's wall, the wedge."""
+        """Draw what is between cells: the rail's ends, every fourth edge, the tray's wall, the wedge."""
         kept = [cell.column for cell in rail.cells if cell.kind == "kept" and not cell.unwritten]
         ends = {kept[0], kept[-1] + 1} if kept else set()
         for column in sorted(ends | {at + 1 for at in kept if layout.edge_after(at, rail.point)}):

@@ -171,7 +171,7 @@ def _right_edge(scene: Scene, grid: TextGrid) -> int:
 
 
 def split_grid(grid: TextGrid) -> list[TextGrid]:
-    """Return *grid* in pieces that fit a line, parted after every eight places or a multiple.
+    """Return *grid* in pieces that fit a line, broken after every eight places or a multiple.
 
     A last place for a wall is kept free.
     """

@@ -1,7 +1,7 @@
 """A storyboard as video: pictures that move 25 times a second, a voice, captions in their strip, chapters.
 
 H.264 and AAC in MP4 by default, which every editor and school computer plays; "open" asks for AV1 and Opus in
-WebM, whose pictures stand as long as they must and do not move. Only what changes is drawn and coded, so a
+WebM, whose pictures are shown as long as they must and do not move. Only what changes is drawn and coded, so a
 lesson is made in a twentieth of the time it takes.
 """
 
@@ -166,7 +166,7 @@ class Writer:
         self.file.mux(packet)
 
     def _stills(self, told: list[Stretch], look: str, progress: Progress) -> None:
-        """Write pictures that stand until the next; the coder does not know how long the last one stands."""
+        """Write pictures shown until the next; the coder does not know how long the last one is shown."""
         import numpy as np
         from av import VideoFrame
 

@@ -1,4 +1,4 @@
-"""Place values: what stands under the columns of a rail.
+"""Place values, under the columns of a rail.
 
 Short rails carry every value: stacked fractions to 1/128, then a power of two every fourth place.
 Long rails carry powers every fourth place only, so that they can still be read.

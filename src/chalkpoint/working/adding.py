@@ -38,9 +38,9 @@ def answer_on(page: Page, fmt: FloatFormat) -> tuple[str, Pattern | None]:
 
 
 def written_answer(page: Page, fmt: FloatFormat) -> str:
-    """Return what stands in the answer's place: bits or a word.
+    """Return the answer: bits or a word.
 
-    A faulty method may leave a row with a digit too many; it is written as it stands.
+    A faulty method may leave a row with a digit too many; it is written unchanged.
 
     >>> from chalkpoint.numbers.formats import parse_format
     >>> written_answer(Page(0, 0, 0, 0, total=84, exponent=3), parse_format("8+4"))

@@ -19,7 +19,7 @@ __all__ = ["CodePage", "code_method"]
 
 
 class CodePage(NamedTuple):
-    """What stands on the page while two numbers of one code are added.
+    """The page while two numbers of one code are added.
 
     first, second  the patterns above the line, as unsigned numbers
     total          the row below the line; with its carry until that is brought round, or its excess twice or not at all

@@ -1,4 +1,4 @@
-"""What stands on the page while two floating-point numbers are added or subtracted.
+"""The page while two floating-point numbers are added or subtracted.
 
 A rule is handed a page and hands back the next one. The numbers on it may be integers, lanes of them, or
 every integer at once (``numbers/carriers.py``), so nothing here looks at their values.

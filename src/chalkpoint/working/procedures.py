@@ -1,4 +1,4 @@
-"""What other rooms ask of an operation: its methods, its lines, and what stands in the answer's place.
+"""What other rooms ask of an operation: its methods, its lines, and its answer.
 
 Everything is looked up in what is declared of the operation (`operations`).
 """
@@ -151,7 +151,7 @@ def lines_written(pages: Iterable[AnyPage], question: Question) -> list[AnyPage]
 
 
 def write_answer(page: AnyPage, question: Question) -> str:
-    """Return what stands in the answer's place on the last *page*: bits, a word or a value.
+    """Return the answer on the last *page*: bits, a word or a value.
 
     >>> from chalkpoint.working.question import ask
     >>> asked = ask("add", "6.5", "1.25", course=Course())
@@ -190,7 +190,7 @@ def part_of(answer: str, operation: str, course: Course, part: str) -> str:
 
 
 def answer_by(method: Method, question: Question) -> str:
-    """Return what stands in the answer's place when *method* works *question*.
+    """Return the answer when *method* works *question*.
 
     >>> from chalkpoint.working.question import ask
     >>> answer_by(right_method("decode", Course()), ask("decode", "01101000 0011", course=Course()))

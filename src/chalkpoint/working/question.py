@@ -35,7 +35,7 @@ class Operation:
     operands  how many; the least, where *many* says that there may be more
     takes     "patterns" (decimals are stored first), "values", "pattern and format", "question" (an
               operation and its operands) or "" for nothing
-    sign      what stands between the operands
+    sign      the sign between the operands
     wants     what the operands are, for the sentence of an error
 
     >>> OPERATIONS["subtract"].operands, OPERATIONS["subtract"].takes

@@ -39,7 +39,7 @@ NO_SPECIAL, TO_INFINITY, TO_NAN, TO_ZERO = 0, 1, 2, 3
 
 
 class SizePage(NamedTuple):
-    """What stands on the page while two numbers of sign, exponent and size are worked.
+    """The page while two numbers of sign, exponent and size are worked.
 
     *_sign, *_stored, *_fraction  the fields as they are written, each the number its field reads as
     first, second                 the sizes, in units of the last place kept, once unpacked

@@ -65,7 +65,7 @@ class Step:
 
     @property
     def written(self) -> Written:
-        """The step as it stands on the board."""
+        """The step as written on the board."""
         if self._written is None:
             self._written = self._with_tray(self._writer(self))
         return self._written
@@ -81,7 +81,7 @@ class Step:
 
     @property
     def tray(self) -> str:
-        """The digits that stand in the tray after this step: those it lost, before those lost earlier."""
+        """The digits in the tray after this step: those it lost, before those lost earlier."""
         fallen = [row.lost + row.held for row in self.rows if row.lost_value and row.lost]
         return max(fallen, key=len, default=self.earlier.tray if self.earlier else "")
 

@@ -103,7 +103,7 @@ class Working:
 
     @cached_property
     def check_words(self) -> CheckWords:
-        """The check as it stands on the board, below the last step."""
+        """The check as written on the board, below the last step."""
         return write_check(self)
 
     @cached_property

@@ -17,7 +17,7 @@ __all__ = ["Row", "Spoken", "Words", "Written"]
 class Row(NamedTuple):
     """One row of a step.
 
-    label             what stands beside it: an operand's name, "before", "after", "sum", ...
+    label             the label beside it: an operand's name, "before", "after", "sum", ...
     bits              mantissa digits, highest first; more of them than the format has where a
                       method keeps extra places
     places            how many of *bits* stand after the binary point

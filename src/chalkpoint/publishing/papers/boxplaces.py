@@ -1,4 +1,4 @@
-"""Where everything that a pupil writes on stands on a paper, for whoever reads filled pages: part of papers.json."""
+"""The place of everything that a pupil writes on, for whoever reads filled pages: part of papers.json."""
 
 from __future__ import annotations
 

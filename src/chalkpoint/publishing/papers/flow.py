@@ -1,4 +1,4 @@
-"""How questions flow over the sides of a paper: each is made of pieces of known height, never parted from its boxes.
+"""How questions flow over the sides of a paper: each is made of pieces of known height, never separated from its boxes.
 
 Lengths are in mm, from the top left corner of the side.
 """
@@ -38,7 +38,7 @@ LEAST_PAD, USUAL_PAD = 3.0, 7.0  # above a question
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A piece of a question that stands whole on one side.
+    """A piece of a question that is kept whole on one side.
 
     kind     "text", "row", "line", "room" or "ruled": how it is drawn
     height   with the space below it

@@ -1,4 +1,4 @@
-"""The card of a format that stands once on a paper: what must be known, and an empty rail with its place values."""
+"""The card of a format printed once on a paper: what must be known, and an empty rail with its place values."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """The press: many typst sources made into PDF files, by processes of their own where they are many.
 
-What the compiler remembers of one file it keeps until its process ends; so a class's papers are parted
+What the compiler remembers of one file it keeps until its process ends; so a class's papers are split up
 among processes, which bounds the memory and uses every processor. A process is handed its sources as
 JSON on its standard input, and writes the files itself.
 """

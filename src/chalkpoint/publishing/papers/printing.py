@@ -1,4 +1,4 @@
-"""SetPapers as data for `paper.typ`: the sides of each variant, what stands on them, and the typst source."""
+"""SetPapers as data for `paper.typ`: the sides of each variant, what is on them, and the typst source."""
 
 from __future__ import annotations
 
@@ -96,7 +96,7 @@ def _widths(sheet: Sheet) -> dict[str, float]:
 
 
 def sides_of(papers: SetPapers, paper: SetPaper, sheet: Sheet) -> list[Side]:
-    """Return the sides that a variant takes, each with what stands on it.
+    """Return the sides that a variant takes, each with its content.
 
     Blanks are as wide as the widest number of the class needs, so that their widths tell nothing of a variant.
     """
@@ -128,7 +128,7 @@ def _title(papers: SetPapers, sheet: Sheet) -> Data:
 
 
 def _head(papers: SetPapers, paper: SetPaper, sheet: Sheet, side: int, last: int) -> Data:
-    """Return what stands on top of the sides after the first."""
+    """Return the head of the sides after the first."""
     course = papers.blueprint.course.name
     title = papers.blueprint.title
     said = f"{course + '. ' if course else ''}{title}{'' if title[-1:] in '.!?' else '.'} "

@@ -1,4 +1,4 @@
-"""The pieces that a question is made of on paper, in the order they stand: words, rows of boxes, ruled lines."""
+"""The pieces that a question is made of on paper, in their order: words, rows of boxes, ruled lines."""
 
 from __future__ import annotations
 
@@ -82,7 +82,7 @@ def _all_widths(papers: SetPapers) -> dict[int, dict[str, list[float]]]:
 
 
 def blocks_of(item: Item, sheet: Sheet, widths: dict[str, list[float]]) -> list[Block]:
-    """Return the pieces that a question is made of, in the order they stand."""
+    """Return the pieces that a question is made of, in their order."""
     blocks = []
     if item.level:
         blocks.append(text_block([(item.level, "")], sheet, 9.5, bold=True, below=1.0))

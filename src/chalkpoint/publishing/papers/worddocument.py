@@ -162,7 +162,7 @@ def _table(document: Document, row: JsonObject, sheet: Sheet, *, named: bool) ->
 
 
 class Cell(NamedTuple):
-    """A cell of a row's table: its width in mm, what stands in it, and its frame: none, or that of a box.
+    """A cell of a row's table: its width in mm, its content, and its frame: none, or that of a box.
 
     point    whether the binary point stands at its right edge, as a thick line
     hatched  whether it is a box of the tray

@@ -54,7 +54,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
     most_rows = max(
         (sum(isinstance(item, Rail) for item in block.items) for block in scene.blocks), default=0
     )
-    fits = (LOW if flipped else HIGH) / (ROW * most_rows + BELOW)  # the rows of a step are never parted
+    fits = (LOW if flipped else HIGH) / (ROW * most_rows + BELOW)  # the rows of a step are never separated
     u = min(LARGEST, turned if flipped else above if words_above else beside, fits)
     labels -= 0 if words_above else SAY_GAP
     row_builder = RowBuilder(scene, labels=labels / u, values_below=below)

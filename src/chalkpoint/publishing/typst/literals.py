@@ -1,4 +1,4 @@
-"""Plain Python data written as typst's own literals, so that a typst source stands alone."""
+"""Plain Python data written as typst's own literals, so that a typst source needs no other file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The rows of a scene as data for `rails.typ`: what stands at which x, in u."""
+"""The rows of a scene as data for `rails.typ`: what is drawn at which x, in u."""
 
 from __future__ import annotations
 

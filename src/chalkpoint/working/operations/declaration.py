@@ -36,7 +36,7 @@ class Ending(NamedTuple):
 
 
 class Shown(NamedTuple):
-    """What a step keeps of a line: its name, and what stood before it and after it."""
+    """What a step keeps of a line: its name, and the pages before and after it."""
 
     rule: str
     before: object
@@ -60,7 +60,7 @@ class Declaration(Generic[P]):
     exact    the exact answer, from the question alone
     writer   what writes its sentences and rows, from the question and the method
     losses   where digits were lost, from a working by right rules
-    answer   what stands in the answer's place: bits, a word or a value
+    answer   the answer: bits, a word or a value
     accepted names of the methods that books teach, under a course
     suit     the method as it works this question, where not all of its lines apply
     written  whether a line is written, from what it did, the last page and the question; None: every line
@@ -97,7 +97,7 @@ class Declaration(Generic[P]):
         return self.written is None or self.written(entry, last, question)
 
     def answer_on(self, page: P, question: Question) -> str:
-        """Return what stands in the answer's place on the last *page*."""
+        """Return the answer on the last *page*."""
         if self.answer is None:
             return _answer(self.end(page, question), question)
         return self.answer(page, question)

@@ -1,4 +1,4 @@
-"""Writing a page of floating-point arithmetic: its rows, and what stands where a faulty rule wrote a line.
+"""Writing a page of floating-point arithmetic: its rows, and the words where a faulty rule wrote a line.
 
 The lines of right working are in `floating.py` and `multiplying.py`.
 """

@@ -44,7 +44,7 @@ class StepWriter:
         self.lines = {line.name: line for line in method.lines} if method else {}
 
     def write(self, step: Step) -> Written:
-        """Return *step* as it stands on the board."""
+        """Return *step* as written on the board."""
         if self.method and self.is_faulty(step):
             facts, belief = self.faulty_facts(step), self.method.says[step.rule]
             title = self.faulty_titles.get(step.rule, step.rule)
