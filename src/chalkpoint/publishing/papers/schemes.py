@@ -104,7 +104,7 @@ def key_source(papers: SetPapers) -> str:
 
 
 def _width(column: Sequence[str]) -> int:
-    """Return the width of a column of the key in characters: several answers of one question may be broken over lines."""
+    """Return the width of a column of the key in characters: several answers of one question may be broken."""
     return max([LEAST_WIDTH, *(len(part) for answer in column for part in parts_of(answer))])
 
 
