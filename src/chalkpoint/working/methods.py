@@ -160,7 +160,8 @@ WITH_A_CUT = (ADD, REPAIR, NORMALISE, CUT, RANGE)
 
 
 def _method(name: str, lines: tuple[Line, ...], **rules: Rule) -> Method:
-    return Method(name, METHOD_WORDS[name], (READ, READY, *lines), USUAL | rules)
+    words = METHOD_WORDS.get(name, name.replace("-", " "))
+    return Method(name, words, (READ, READY, *lines), USUAL | rules)
 
 
 METHODS: dict[str, Method] = {

@@ -13,7 +13,6 @@ from chalkpoint.working.wording.said import bracketed, divided
 from chalkpoint.working.wording.words_papers import CODES, FORMATS
 from chalkpoint.working.wording.words_pupils import (
     ADDING_METHODS,
-    METHOD_WORDS,
     OF_SIZES,
     QUESTIONS,
     STORING_WORDS,
@@ -131,7 +130,7 @@ def describe_method(question: Question, method: str) -> str:
     'one guard bit is kept to the end, then cut'
     """
     if method in METHODS:
-        words = METHOD_WORDS[method]
+        words = METHODS[method].words
         return ADDING_METHODS.get(method, words) if question.operation.name == "add" else words
     fmt = question.format
     if fmt.family == WHOLE and (method == "nearest" or fmt.field.writes_size):
