@@ -29,9 +29,11 @@ def test_changes_are_kept_and_words_bring_what_fits(browser: Browser, furnished:
         page.wait_for_url("**/set/blueprints/*")
         page.evaluate("window.stayed = true")
 
+        page.evaluate("document.querySelector('#row-1').dataset.before = 1")
         with page.expect_response(lambda answer: answer.request.method == "POST"):
             page.locator("#q1-marks").fill("3")
             page.locator("#q1-marks").press("Tab")
+        expect(page.locator("#row-1:not([data-before])")).to_be_visible()  # what was kept is shown
         expect(page.locator("#q1-marks")).to_have_value("3")
         page.locator("#row-1 .picks summary").click()
         page.locator("#say-1").press_sequentially("carry leaves")
