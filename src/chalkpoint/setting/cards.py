@@ -14,11 +14,11 @@ from chalkpoint.working.wording.said import plural
 from chalkpoint.working.wording.words_papers import (
     CARD,
     CARD_SENTENCES,
-    FORMATS,
     ROUNDINGS,
     SIZE_ROUNDINGS,
     TRAYS,
 )
+from chalkpoint.working.wording.words_pupils import FORMATS
 
 __all__ = ["card_sentences", "format_card", "format_in_words", "format_name", "named_fields"]
 

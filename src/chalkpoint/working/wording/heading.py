@@ -10,9 +10,10 @@ from chalkpoint.numbers.named import AnyFormat, value_or_none
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import Question
 from chalkpoint.working.wording.said import bracketed, divided
-from chalkpoint.working.wording.words_papers import CODES, FORMATS
 from chalkpoint.working.wording.words_pupils import (
     ADDING_METHODS,
+    CODES,
+    FORMATS,
     OF_SIZES,
     QUESTIONS,
     STORING_WORDS,

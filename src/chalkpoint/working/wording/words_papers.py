@@ -172,19 +172,6 @@ EXTREME_LINE: Final = "The {name} value is {{long}}"
 # === How numbers are written: the format card ===
 
 HEADING: Final = "How numbers are written here: {format}"
-FORMATS: Final = {
-    "fields": "format {format}",
-    "fixed": "fixed-point format {format}",
-    "whole": "{bits}-bit {code}",
-    "the": "the {format}",
-}
-CODES: Final = {
-    "two's complement": "two\u2019s complement",
-    "unsigned": "unsigned",
-    "sign and magnitude": "sign and magnitude",
-    "ones' complement": "ones\u2019 complement",
-    "excess": "excess-{excess}",
-}
 ROUNDINGS: Final = {
     "cut": "lost bits are cut, toward minus infinity",
     "cut size": SIZE_CUT,

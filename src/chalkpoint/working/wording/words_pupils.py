@@ -54,6 +54,21 @@ READ_AS: Final = {
     "decimal": "{entry} is read as a decimal; {other} would be binary.",
 }
 
+#: What formats are called; of whole numbers, by their code.
+FORMATS: Final = {
+    "fields": "format {format}",
+    "fixed": "fixed-point format {format}",
+    "whole": "{bits}-bit {code}",
+    "the": "the {format}",
+}
+CODES: Final = {
+    "two's complement": "two\u2019s complement",
+    "unsigned": "unsigned",
+    "sign and magnitude": "sign and magnitude",
+    "ones' complement": "ones\u2019 complement",
+    "excess": "excess-{excess}",
+}
+
 QUESTIONS: Final = {
     "explain": "Explain {0}",
     "stored": "{0} in {1}, stored as {2}",
