@@ -22,6 +22,7 @@ from chalkpoint.working.beliefs.belief import (
     UNSIGNED,
     AnyRule,
     Place,
+    acts,
 )
 from chalkpoint.working.codes import CodePage, combine_sizes
 from chalkpoint.working.course import Course
@@ -123,20 +124,8 @@ SIGN_BIT = _negating(
     change_first_bit, "Change the first bit. The other digits stay as they are.", ONES, EXCESS
 )
 KEEP_SIGN = _negating(invert_behind_sign, "Keep the first bit and invert the others.", ONES)
-SUB_ADDS = (
-    *(
-        Place(
-            ("subtract",),
-            {"negate": leave_second},
-            {"negate": "Bring the second number down as it is."},
-            family,
-        )
-        for family in (ONES, SIGNED)
-    ),
-)
-COMPLEMENT_BOTH = (
-    Place(("subtract",), {"negate": invert_both}, {"negate": "Invert every bit of both numbers."}, ONES),
-)
+SUB_ADDS = acts(("subtract",), "negate", leave_second, "Bring the second number down as it is.", ONES, SIGNED)
+COMPLEMENT_BOTH = acts(("subtract",), "negate", invert_both, "Invert every bit of both numbers.", ONES)
 SUB_REVERSED = tuple(
     Place(
         ("subtract",),
@@ -247,7 +236,7 @@ def take_size_of_difference(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=(page.first - page.second) & _columns(fmt))
 
 
-CARRY_NOT_BROUGHT_ROUND = (Place(ADDING, {"around": drop_carry}, {"around": "Drop the carry."}, ONES),)
+CARRY_NOT_BROUGHT_ROUND = acts(ADDING, "around", drop_carry, "Drop the carry.", ONES)
 CARRY_KEPT = (
     Place(
         ADDING,
@@ -255,13 +244,10 @@ CARRY_KEPT = (
         {"around": "Write the carry in front."},
         ONES,
     ),
-    Place(
-        ADDING,
-        {"add": _where_alike(size_carry_kept)},
-        {"add": "Write the carry of the sizes behind the sign."},
-        SIGNED,
+    *acts(
+        ADDING, "add", _where_alike(size_carry_kept), "Write the carry of the sizes behind the sign.", SIGNED
     ),
-    Place(("add",), {"carry": write_unsigned_carry}, {"add": "Write the carry in front."}, UNSIGNED),
+    *acts(("add",), "carry", write_unsigned_carry, "Write the carry in front.", UNSIGNED, line="add"),
 )
 CARRY_IS_OVERFLOW = (
     Place(
@@ -272,70 +258,52 @@ CARRY_IS_OVERFLOW = (
     ),
 )
 NOTHING_JUDGED = (
-    Place(ADDING, {"judge": judge_nothing}, {"judge": "Ask nothing of the sign."}, ONES),
-    Place(
-        ADDING,
-        {"add": _where_alike(size_carry_dropped)},
-        {"add": "Keep the columns that the sizes have."},
-        SIGNED,
-    ),
-    Place(("add",), {"carry": keep_columns}, {"add": "Keep the columns that there are."}, UNSIGNED),
+    *acts(ADDING, "judge", judge_nothing, "Ask nothing of the sign.", ONES),
+    *acts(ADDING, "add", _where_alike(size_carry_dropped), "Keep the columns that the sizes have.", SIGNED),
+    *acts(("add",), "carry", keep_columns, "Keep the columns that there are.", UNSIGNED, line="add"),
 )
-ADD_COLUMNS = (
-    Place(
-        ADDING, {"add": add_patterns}, {"add": "Add the patterns column by column, signs and all."}, SIGNED
-    ),
+ADD_COLUMNS = acts(ADDING, "add", add_patterns, "Add the patterns column by column, signs and all.", SIGNED)
+SIGNS_IGNORED = acts(
+    ADDING, "add", add_sizes, "Add the sizes and write the first number\u2019s sign.", SIGNED
 )
-SIGNS_IGNORED = (
-    Place(
-        ADDING, {"add": add_sizes}, {"add": "Add the sizes and write the first number\u2019s sign."}, SIGNED
-    ),
+BIAS_KEPT = acts(("add",), "excess", keep_codes, "The sum of the codes is the answer.", EXCESS)
+BIAS_NOT_PUT_BACK = acts(
+    ("subtract",), "excess", leave_difference, "The difference of the codes is the answer.", EXCESS
 )
-BIAS_KEPT = (
-    Place(("add",), {"excess": keep_codes}, {"excess": "The sum of the codes is the answer."}, EXCESS),
+XOR = acts(("add",), "add", columns_alone, "Add each column by itself.", UNSIGNED)
+BORROW_FORGOTTEN = acts(
+    ("subtract",),
+    "take away",
+    columns_alone,
+    "Take the smaller digit from the larger in each column.",
+    UNSIGNED,
+    line="take_away",
 )
-BIAS_NOT_PUT_BACK = (
-    Place(
-        ("subtract",),
-        {"excess": leave_difference},
-        {"excess": "The difference of the codes is the answer."},
-        EXCESS,
-    ),
-)
-XOR = (Place(("add",), {"add": columns_alone}, {"add": "Add each column by itself."}, UNSIGNED),)
-BORROW_FORGOTTEN = (
-    Place(
-        ("subtract",),
-        {"take away": columns_alone},
-        {"take_away": "Take the smaller digit from the larger in each column."},
-        UNSIGNED,
-    ),
-)
-NO_CARRY_NOT_NOTICED = (
-    Place(
-        ("subtract",),
-        {"take away": take_size_of_difference},
-        {"take_away": "Add the complement and read what stands in the columns."},
-        UNSIGNED,
-    ),
+NO_CARRY_NOT_NOTICED = acts(
+    ("subtract",),
+    "take away",
+    take_size_of_difference,
+    "Add the complement and read what stands in the columns.",
+    UNSIGNED,
+    line="take_away",
 )
 #: Two's complement taken for granted, where a sign is changed: where numbers are added the carry is dropped too.
 TWOS_COMPLEMENT = (
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, ONES),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", ONES),
     Place(
         ("subtract",),
         {"negate": complement, "around": drop_carry},
         {"negate": "Invert every bit and add one.", "around": "Drop the carry."},
         ONES,
     ),
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, SIGNED),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", SIGNED),
     Place(
         ("subtract",),
         {"negate": complement, "add": add_patterns},
         {"negate": "Invert every bit and add one.", "add": "Add column by column and drop the carry."},
         SIGNED,
     ),
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, EXCESS),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", EXCESS),
 )
 
 
@@ -349,7 +317,7 @@ def reads(read: Callable[[int, FixedFormat], int], said: str, *families: str) ->
         return page._replace(number=read(int(page.bits, 2), fmt))
 
     weigh.__name__ = f"weigh_{read.__name__}"
-    return tuple(Place(("decode",), {"read": weigh}, {"weigh": said}, family) for family in families)
+    return acts(("decode",), "read", weigh, said, *families, line="weigh")
 
 
 def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: str) -> tuple[Place, ...]:
@@ -362,11 +330,11 @@ def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: 
         return page._replace(pattern=to_bits(write(page.number, fmt), fmt.bits))
 
     code.__name__ = f"code_{write.__name__}"
-    return tuple(Place(STORING, {"code": code}, {"code": said}, family) for family in families)
+    return acts(STORING, "code", code, said, *families)
 
 
 def ends(
     end: str, write: Callable[[FixedFormat], str], said: str, families: tuple[str, ...] = (INTEGER, FIXED)
 ) -> tuple[Place, ...]:
     """Return the places of *write*, which gives the pattern of one end of a range."""
-    return tuple(Place(("range",), {end: writes(end, write)}, {end: said}, family) for family in families)
+    return acts(("range",), end, writes(end, write), said, *families)
