@@ -4,7 +4,7 @@ All of it is pure: a `Room` is plain data, each act returns the room after it, a
 whatever lines are handed in. Who keeps rooms and lines, and how they travel, is for other rooms of the house.
 
 open_room, open_round, close_round, reopen_round, reveal      a line (or the answer) is put to the class
-go_on, follow, go_back, next_question, end_room               what comes next
+go_on, follow, go_back, next_question                         what comes next
 ask_hinge, parse_letters                                      four answers on letter cards, a typed count
 check_line, gather                                            a pupil's line, as it is to be kept, or a refusal
 tally, tally_of                                               the class's lines side by side
@@ -22,7 +22,6 @@ from chalkpoint.teaching.live.room import (
     Round,
     ask_hinge,
     close_round,
-    end_room,
     follow,
     go_back,
     go_on,
@@ -53,7 +52,6 @@ __all__ = [
     "ask_hinge",
     "check_line",
     "close_round",
-    "end_room",
     "follow",
     "gather",
     "go_back",

@@ -11,7 +11,6 @@ from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import excess_facts, exponent_facts, fixed_point_row
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.size_arithmetic import rounding_key
@@ -24,7 +23,7 @@ from chalkpoint.working.wording.size_rows import (
     speak_size,
 )
 from chalkpoint.working.wording.storing import Digits
-from chalkpoint.working.wording.writer import StepWriter, told
+from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]

@@ -12,11 +12,10 @@ from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.floating import zero_key
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, speak
 from chalkpoint.working.wording.said import Told
-from chalkpoint.working.wording.writer import StepWriter, told
+from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]

@@ -13,13 +13,12 @@ from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole_values import WholeStorePage
 from chalkpoint.working.wording.byhand import digits_row
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import excess_facts, weights_sum
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.whole import Facts, WholeWriter
 from chalkpoint.working.wording.whole_fit import size_digits, written_before_cut
-from chalkpoint.working.wording.writer import told
+from chalkpoint.working.wording.writer import absolute_error, relative_error, told
 from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]

@@ -12,7 +12,7 @@ from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.said import Record, Sentence, Speaker, Told, say
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["StepWriter", "told"]
+__all__ = ["StepWriter", "absolute_error", "relative_error", "told"]
 
 
 def told(
@@ -125,3 +125,14 @@ class StepWriter:
     def question_values(self) -> Sequence[Fraction | None]:
         """Return the values of the operands as they are stored."""
         return self.question.values
+
+
+def absolute_error(exact: Fraction, stored: Fraction) -> Told:
+    """Return the line of an absolute error, of *stored* against *exact*."""
+    missed = exact - stored
+    return told("absolute", ["absolute"], exact=exact, stored=stored, missed=missed, size=abs(missed))
+
+
+def relative_error(exact: Fraction, size: Fraction) -> Told:
+    """Return the line of a relative error: the absolute error, *size*, against the size of *exact*."""
+    return told("relative", ["relative"], size=size, true=abs(exact), ratio=size / abs(exact))
