@@ -120,6 +120,16 @@ def test_matching_exponents_by_hand(
 
 
 @pytest.mark.parametrize(
+    ("moved", "sign"), [("01000000 0000", 0), ("10000000 0000", 1), ("11111111 0000", 1)]
+)
+def test_what_fills_the_places_is_the_sign_of_the_row_that_moves(moved: str, sign: int) -> None:
+    """Below zero it is a 1, be it by one unit of the last place only."""
+    working = cp.work("add", moved, "01000000 0011", course=cp.Course(operands="as written"))
+    step = next(step for step in working.steps if step.rule == "align")
+    assert alignment(step, parse_format("8+4")).sign == sign
+
+
+@pytest.mark.parametrize(
     ("second", "places", "alike"),
     [("-3.5", 1, 2), ("-5.25", 2, 3), ("-5.75", 3, 4), ("-6.25", 4, 5), ("-6.375", 5, 6)],
 )

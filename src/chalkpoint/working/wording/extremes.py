@@ -44,10 +44,6 @@ class RangeWriter(StepWriter):
             least=starts[2],
         )
 
-    def is_faulty(self, step: Step) -> bool:
-        """Return False: a belief's sentence takes the place of the reason only."""
-        return False
-
     def rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         """Return the row of the extreme."""
         pattern, weighed = step.after, step.number in {1, 4}

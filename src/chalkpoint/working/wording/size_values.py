@@ -29,9 +29,6 @@ from chalkpoint.working.written import Row, Written
 __all__ = ["writer"]
 
 Facts = Mapping[str, object]
-EXTREMES = frozenset(
-    {"largest positive", "smallest normal", "smallest positive", "largest negative", "most negative"}
-)
 
 
 def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
@@ -56,20 +53,7 @@ class SizeValueWriter(StepWriter):
         stems = {"decode": "read_", "encode": "store_", "error": "store_"}
         self.stem = stems.get(question.operation.name, "")
 
-    def line_name(self, step: Step) -> str:
-        """Return the name that the methods of *step*'s line have."""
-        return "extreme" if step.rule in EXTREMES else step.rule
-
     # === What a belief writes ===
-
-    @property
-    def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.question.course if self.stem == "store_" else self.format
-
-    def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
-        return step.rule not in EXTREMES and super().is_faulty(step)
 
     def faulty_says(self, step: Step) -> Sequence[str]:
         """Return the key of what a faulty rule came to."""

@@ -72,11 +72,6 @@ class StoreWriter(StepWriter):
         super().__init__(question, method)
         self.cuts_size = question.course.rounding == "cut size"
 
-    @property
-    def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.question.course
-
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the row a faulty rule left."""
         page, fmt = step.after, self.format

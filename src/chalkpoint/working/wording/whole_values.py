@@ -23,7 +23,6 @@ from chalkpoint.working.written import Row, Written
 
 __all__ = ["writer"]
 
-EXTREMES = frozenset({"largest positive", "smallest positive", "largest negative", "most negative"})
 OPPOSITES = {
     "two's complement": "opposite.invert",
     "sign and magnitude": "opposite.sign",
@@ -47,19 +46,6 @@ class WholeValueWriter(WholeWriter):
         "size": "size",
         "code": "code",
     }
-
-    @property
-    def under(self) -> object:
-        """What the rules of the operation are given beside the page."""
-        return self.question.course if self.question.operation.name in {"encode", "error"} else self.format
-
-    def line_name(self, step: Step) -> str:
-        """Return the name that the methods of *step*'s line have."""
-        return "extreme" if step.rule in EXTREMES else step.rule
-
-    def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
-        return step.rule not in EXTREMES and super().is_faulty(step)
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the rows a faulty rule left."""

@@ -14,6 +14,11 @@ from chalkpoint.working.written import Row, Written
 
 __all__ = ["StepWriter", "absolute_error", "relative_error", "told"]
 
+EXTREMES = frozenset(
+    {"largest positive", "smallest normal", "smallest positive", "largest negative", "most negative"}
+)
+STORING = frozenset({"encode", "error"})
+
 
 def told(
     title: str, sentences: Sequence[Sentence | str], facts: Record | None = None, /, **more: object
@@ -68,18 +73,18 @@ class StepWriter:
 
     def line_name(self, step: Step) -> str:
         """Return the name that the methods of *step*'s line have."""
-        return step.rule
+        return "extreme" if step.rule in EXTREMES else step.rule
 
     # === What a belief writes ===
 
     @property
     def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.format
+        """What rules are given beside the page: the course where a value is stored, else the format."""
+        return self.question.course if self.question.operation.name in STORING else self.format
 
     def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*."""
-        if self.method is None or step.rule not in self.method.says:
+        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
+        if self.method is None or step.rule not in self.method.says or step.rule in EXTREMES:
             return False
         return self.method.departs(self.lines[step.rule], step.before, step.after, self.under)
 
