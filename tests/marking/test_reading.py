@@ -191,6 +191,11 @@ def test_a_row_with_another_1_behind_it_is_another_row() -> None:
     assert [shows_bits(row, "11011000") for row in longer] == [True, True, False, False]
 
 
+def test_a_row_with_two_digits_before_its_point_may_have_more_copies_of_the_sign() -> None:
+    """10.10 is -1.5, and so is 110.10; 010.10 is 2.5."""
+    assert [shows_bits(row, "1010", places=2) for row in ("10.10", "110.10", "010.10")] == [True, True, False]
+
+
 def test_a_size_is_read_behind_the_last_equals_sign() -> None:
     """In 0.5 - 0.96875 = -0.01111 the size is 0.01111, 15/32."""
     assert sized_values(Reading("0.5 - 0.96875 = -0.01111")) == {Fraction(-15, 32)}
