@@ -27,7 +27,7 @@ from chalkpoint.working.beliefs.belief import (
 from chalkpoint.working.codes import CodePage, combine_sizes
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import writes
-from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, AnyPage, Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage, write_code
 
 __all__ = [
@@ -96,12 +96,7 @@ def invert_both(page: CodePage, fmt: FixedFormat) -> CodePage:
     return page._replace(first=_columns(fmt) - page.first, second=_columns(fmt) - page.second)
 
 
-def exchange(page: CodePage, fmt: FixedFormat) -> CodePage:
-    """Take the first number from the second."""
-    return page._replace(first=page.second, second=page.first)
-
-
-def exchange_numbers(page: Page, fmt: FixedFormat) -> Page:
+def exchange(page: AnyPage, fmt: FixedFormat) -> AnyPage:
     """Take the first number from the second."""
     return page._replace(first=page.second, second=page.first)
 
@@ -109,13 +104,11 @@ def exchange_numbers(page: Page, fmt: FixedFormat) -> Page:
 def _negating(rule: AnyRule, said: str, *families: str) -> tuple[Place, ...]:
     """Return the places of a rule for changing a sign; in excess numbers are taken away without it."""
     return tuple(
-        Place(
-            ("negate",) if family == EXCESS else ("subtract", "negate"),
-            {"negate": rule},
-            {"negate": said},
-            family,
-        )
+        place
         for family in families
+        for place in acts(
+            ("negate",) if family == EXCESS else ("subtract", "negate"), "negate", rule, said, family
+        )
     )
 
 
@@ -126,14 +119,16 @@ SIGN_BIT = _negating(
 KEEP_SIGN = _negating(invert_behind_sign, "Keep the first bit and invert the others.", ONES)
 SUB_ADDS = acts(("subtract",), "negate", leave_second, "Bring the second number down as it is.", ONES, SIGNED)
 COMPLEMENT_BOTH = acts(("subtract",), "negate", invert_both, "Invert every bit of both numbers.", ONES)
-SUB_REVERSED = tuple(
-    Place(
-        ("subtract",),
-        {"order": exchange_numbers if family == UNSIGNED else exchange},
-        {"read": "The first number is taken from the second."},
-        family,
-    )
-    for family in (ONES, SIGNED, EXCESS, UNSIGNED)
+SUB_REVERSED = acts(
+    ("subtract",),
+    "order",
+    exchange,
+    "The first number is taken from the second.",
+    ONES,
+    SIGNED,
+    EXCESS,
+    UNSIGNED,
+    line="read",
 )
 
 
@@ -145,7 +140,7 @@ def drop_carry(page: CodePage, fmt: FixedFormat) -> CodePage:
     return page._replace(total=page.total & _columns(fmt))
 
 
-def keep_carry(page: CodePage, fmt: FixedFormat) -> CodePage:
+def keep_carry(page: AnyPage, fmt: FixedFormat) -> AnyPage:
     """Leave the carry in front of the sum, a digit more than there is room for."""
     return page._replace(outcome=where(page.total >> fmt.bits == 0, IN_RANGE, TOO_LONG))
 
@@ -221,11 +216,6 @@ def keep_columns(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=page.total & _columns(fmt))
 
 
-def write_unsigned_carry(page: Page, fmt: FixedFormat) -> Page:
-    """Write the carry in front, a digit more than there is room for."""
-    return page._replace(outcome=where(page.total >> fmt.bits == 0, IN_RANGE, TOO_LONG))
-
-
 def columns_alone(page: Page, fmt: FixedFormat) -> Page:
     """Work each column by itself: nothing is carried and nothing borrowed."""
     return page._replace(total=page.first ^ page.second)
@@ -247,7 +237,7 @@ CARRY_KEPT = (
     *acts(
         ADDING, "add", _where_alike(size_carry_kept), "Write the carry of the sizes behind the sign.", SIGNED
     ),
-    *acts(("add",), "carry", write_unsigned_carry, "Write the carry in front.", UNSIGNED, line="add"),
+    *acts(("add",), "carry", keep_carry, "Write the carry in front.", UNSIGNED, line="add"),
 )
 CARRY_IS_OVERFLOW = (
     Place(
