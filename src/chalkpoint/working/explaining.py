@@ -16,7 +16,7 @@ from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.explaining import writer
+from chalkpoint.working.wording.explaining import PointWriter
 from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
@@ -51,7 +51,7 @@ def explain(question: Question, work_question: Work) -> Working:
     'point'
     """
     working = work_question(question.about or question)
-    write = writer(question)
+    write = PointWriter.of(question)
     points = points_of(working, work_question)
     steps = tuple(Step(number, "point", working, point, write) for number, point in enumerate(points, 1))
     return replace(working, question=question, steps=steps)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
@@ -24,16 +24,11 @@ from chalkpoint.working.wording.size_rows import (
 )
 from chalkpoint.working.wording.storing import Digits
 from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["SizeValueWriter"]
 
 Facts = Mapping[str, object]
-
-
-def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return SizeValueWriter(question, method).write
 
 
 class SizeValueWriter(StepWriter):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Protocol
 
@@ -16,9 +16,9 @@ from chalkpoint.working.wording.floating import zero_key
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, speak
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["StoreWriter"]
 
 Facts = Mapping[str, object]
 
@@ -49,11 +49,6 @@ FITS = {
     "nearest": "cut.nearest",
     "nearest away": "cut.nearest-away",
 }
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of storing *question*'s value by *method*."""
-    return StoreWriter(question, method).write
 
 
 class StoreWriter(StepWriter):

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import is_dyadic
-from chalkpoint.working.methods import Method
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole_values import WholeStorePage
 from chalkpoint.working.wording.byhand import digits_row
@@ -19,9 +17,9 @@ from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.whole import Facts, WholeWriter
 from chalkpoint.working.wording.whole_fit import size_digits, written_before_cut
 from chalkpoint.working.wording.writer import absolute_error, relative_error, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["WholeValueWriter"]
 
 OPPOSITES = {
     "two's complement": "opposite.invert",
@@ -30,11 +28,6 @@ OPPOSITES = {
     "unsigned": "opposite.zero",
 }
 CODED = {"sign and magnitude": "code.sign", "ones' complement": "code.ones"}
-
-
-def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return WholeValueWriter(question, method).write
 
 
 class WholeValueWriter(WholeWriter):

@@ -48,6 +48,11 @@ class StepWriter:
         self.speaker = Speaker(self.names, question.course.point)
         self.lines = {line.name: line for line in method.lines} if method else {}
 
+    @classmethod
+    def of(cls, question: Question, method: Method | None = None) -> Callable[[Step], Written]:
+        """Return what writes a step of *question*, which *method* worked where there is more than one way."""
+        return cls(question, method).write
+
     def write(self, step: Step) -> Written:
         """Return *step* as written on the board."""
         if self.method and self.is_faulty(step):
