@@ -177,10 +177,19 @@ def test_missing_twice_and_mixed_sides_are_said() -> None:
 
 @pytest.mark.parametrize(
     ("tens", "units", "number"),
-    [("b", "h", "17"), ("b", "", ""), ("bc", "h", ""), ("b", "h?", ""), ("", "", "")],
+    [
+        ("b", "h", "17"),
+        ("b", "", ""),
+        ("bc", "h", ""),
+        ("b", "h?", ""),
+        ("", "", ""),
+        ("?", "?", "99"),
+        ("b", "?", ""),
+        ("?", "h?", ""),
+    ],
 )
 def test_a_number_is_read_from_its_crosses_or_not_at_all(tens: str, units: str, number: str) -> None:
-    """One cross in each row ("a" is 0); none, two or a doubtful one is nobody's number."""
+    """One cross in each row ("a" is 0); none, two or one in doubt is nobody's number; all faint alike is one."""
     rows = [("tens", tens), ("units", units)]
     places = [tick(row, name, at, crossed) for row, (name, crossed) in enumerate(rows) for at in range(10)]
     assert number_on(places) == number

@@ -27,7 +27,7 @@ Array = npt.NDArray[np.float64]
 
 
 def straightened(flat: Grey, side: Side) -> tuple[Grey, bool]:
-    """Return the page with each point where the print has it, as far as a smooth bend says so; and whether one was found.
+    """Return the page with each point where the print has it, as far as a smooth bend says; and whether one was found.
 
     A page that is bent by less than BENT is returned as it is, and so is one on which too little print is found.
     """
