@@ -193,7 +193,7 @@ def _pen_path(points: npt.NDArray[np.int64]) -> Points:
 def mnist_glyphs(folder: Path, part: str, most: int = 3000) -> Glyphs:
     """Return digits of MNIST: "test" is looked at once, the others choose how strict to be."""
     name = "t10k" if part == "strict" else "train"
-    begin = {"strict": 0, "seen": FIRST, "again": LOOKED_AT, "test": LOOKED_AT}[part]
+    begin = {"strict": 0, "seen": FIRST, "test": LOOKED_AT}[part]
     pictures = _idx(folder / f"{name}-images-idx3-ubyte")
     digits = _idx(folder / f"{name}-labels-idx1-ubyte")
     return _glyphs(pictures[begin:] / 255.0, digits[begin:].astype(np.int64), most)

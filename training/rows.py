@@ -83,7 +83,7 @@ def crops_from(
     shares: tuple[float, ...] = USUAL,
     captures: tuple[str, ...] = tuple(CAPTURES),
 ) -> Crops:
-    """Return the crops of *count* rows, each written by a pupil of its own; *glyphs* says in whose shapes."""
+    """Return the crops of *count* rows from the *first* on, each by a pupil of its own, in the shapes of *glyphs*."""
     parts = [
         _row(strips, glyphs, np.random.default_rng([seed, at]), shares, captures)
         for at in range(first, first + count)
