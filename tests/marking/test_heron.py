@@ -33,6 +33,11 @@ SEVERE = [
     )
     for number, script in enumerate(entry["scripts"], start=1)
 ]
+BOTH_TOTALS = [
+    pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
+    for at, entry in enumerate(table("tray.toml"), start=1)
+    for number, script in enumerate(entry["scripts"], start=1)
+]
 PUPILS = [f"H{number:02}" for number in range(1, 29)]
 NOT_WRITTEN = {"marks", "lenient", "messy", "why"}
 
@@ -84,10 +89,23 @@ def test_no_severe_teacher_overturns_a_mark(entry: dict[str, Any], script: dict[
     compare(asked, script)
 
 
+@pytest.mark.parametrize(("entry", "script"), BOTH_TOTALS)
+def test_both_totals_are_those_given_by_hand(entry: dict[str, Any], script: dict[str, Any]) -> None:
+    """What is plain does not wait, and what waits has the two totals that the two rulings give."""
+    marked = mark_question(one_question(*entry["ask"], format=entry["format"]), written_in(script))
+    assert (marked.marks, marked.most) == (script["marks"], script.get("lenient", script["marks"])), script[
+        "why"
+    ]
+
+
+def written_in(script: dict[str, Any]) -> dict[str, str]:
+    """Return what a script says, by line."""
+    return {line: text for line, text in script.items() if line not in NOT_WRITTEN}
+
+
 def compare(asked: Asked, script: dict[str, Any]) -> None:
     """Hold the mark given by hand against the mark, or both totals where it waits."""
-    written = {line: text for line, text in script.items() if line not in NOT_WRITTEN}
-    marked = mark_question(asked, written)
+    marked = mark_question(asked, written_in(script))
     strict, lenient = script["marks"], script.get("lenient", script["marks"])
     if not marked.waiting:
         assert (marked.marks, marked.marks) == (strict, lenient), script["why"]

@@ -384,7 +384,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
         return judgement
     if question.format.family != FLOATING:
         return _under_other_choices(judgement, sheet, written)
-    others = _other_methods(question, sheet, written)
+    others = accounts_elsewhere(question, sheet, written)
     if others:
         name, account = others[0]
         words = [method_elsewhere(other) for other, _ in others]
@@ -435,10 +435,11 @@ def methods_for(question: Question, lines: Mapping[str, str]) -> list[str]:
     written = read_lines(question, sheet, {line: text for line, text in lines.items() if line != "answer"})
     if answers := read_place(question, "answer", lines.get("answer", "")):
         written["answer"] = (as_meant(question, answers[-1])[0],)
-    return [name for name, _ in _other_methods(question, sheet, written)]
+    return [name for name, _ in accounts_elsewhere(question, sheet, written)]
 
 
-def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
+def accounts_elsewhere(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
+    """Return the methods that the course does not take by which all in *written* is right, with its lines judged."""
     if question.operation.name not in {"add", "subtract"}:
         return []
     tried = {question.course.method, *question.course.accepts}

@@ -13,8 +13,10 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
 from chalkpoint.marking.judging import (
     accepted_methods,
+    accounts_elsewhere,
     believing_for,
     is_followed,
+    method_elsewhere,
     read_lines,
     sheet_for,
 )
@@ -23,7 +25,8 @@ from chalkpoint.marking.points import Given, unread
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.rows import sized_values
 from chalkpoint.marking.sheets import Sheet, Written
-from chalkpoint.marking.walk import Account, walk, walk_clean
+from chalkpoint.marking.sums import ABOVE
+from chalkpoint.marking.walk import FAULTS, Account, walk, walk_clean
 from chalkpoint.marking.whole_answers import by_final_answer
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError
@@ -134,8 +137,10 @@ def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMar
             return marked
         text = {line: one for line, one in given.text.items() if line != "answer"}
         text["decimal"] = given.text.get("decimal", "") or given.text["answer"]
-        strict = _marked_as(asked, Given(text, Answer()))
-        return _either(asked, marked, strict, open_manners[-1])
+        strict, group = _marked_as(asked, Given(text, Answer())), open_manners[-1]
+        return _either(
+            marked, strict, group, f"Right but for its manner: {group}", refused=group in course.refuses
+        )
     lost = {part for manner in open_manners for part in MANNERS[manner]}
     group = " and ".join(open_manners)
     points = tuple(
@@ -184,8 +189,14 @@ def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> Questi
         _marked_as(asked, Given({**text, "answer": one}, read_answer(asked.question, one)))
         for one in given.answer.several
     ]
-    lenient = max((marked, *each), key=lambda one: one.most)
-    return _either(asked, lenient, strict, "several answers", ", ".join(given.answer.several))
+    lenient, several = max((marked, *each), key=lambda one: one.most), given.answer.several
+    return _either(
+        lenient,
+        strict,
+        "several answers",
+        f"{len(several)} answers are written: {', '.join(several)}",
+        chosen=False,
+    )
 
 
 def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
@@ -210,23 +221,30 @@ def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
 
 
 def _either(
-    asked: Asked, lenient: QuestionMarks, strict: QuestionMarks, group: str, said: str = ""
+    lenient: QuestionMarks,
+    strict: QuestionMarks,
+    group: str,
+    why: str,
+    *,
+    refused: bool = False,
+    chosen: bool = True,
 ) -> QuestionMarks:
-    """Return *strict*, each point that *lenient* would give more for left to the teacher."""
-    refused = group in asked.question.course.refuses
+    """Return *strict*, each point that *lenient* would give more for left to the teacher.
+
+    refused  whether the course has ruled against it already
+    chosen   whether one answer was chosen; if none was, the answer waits though it would earn no more
+    """
     points = []
     for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.most and not (said and less.rule == "answer"):
+        if more.most <= less.most and (chosen or less.rule != "answer"):
             points.append(less)
             continue
-        what = (
-            f"{len(said.split(', '))} answers are written: {said}"
-            if said
-            else f"Right but for its manner: {group}"
+        said = f"{why}; {more.expects} was expected."
+        status = "absent" if chosen and less.status != "off" else "off"
+        held = replace(less, status=status, written=more.written, why=said)
+        points.append(
+            held if refused else replace(held.waits(group, said, could=more.most), given=less.given)
         )
-        why = f"{what}; {more.expects} was expected."
-        held = replace(less, status="off" if said else "absent", written=more.written, why=why)
-        points.append(held if refused else replace(held.waits(group, why, could=more.most), given=less.given))
     return replace(lenient, points=tuple(points))
 
 
@@ -245,7 +263,47 @@ def _followed(asked: Asked, given: Given) -> QuestionMarks:
     if aside:
         other = _without_results(asked, sheet, lines, given, aside)
         best = other if (other.marks, other.most) > (best.marks, best.most) else best
+    if best.marks < asked.marks:
+        best = _by_another_method(
+            asked, sheet, lines, given, _read_otherwise(asked, sheet, lines, given, best)
+        )
     return replace(best, notes=(*notes, *best.notes))
+
+
+def _read_otherwise(
+    asked: Asked, sheet: Sheet, lines: Written, given: Given, best: QuestionMarks
+) -> QuestionMarks:
+    """Return *best*, what it would earn if rows were read in the other way they can be left to the teacher."""
+    others = {
+        line: tuple(row.other or row for row in rows)
+        for line, rows in lines.items()
+        if any(row.other for row in rows)
+    }
+    if not others:
+        return best
+    lenient = _best(asked, sheet, {**lines, **others}, given)
+    if lenient.most <= best.most:
+        return best
+    rows = ", ".join(f"\u201c{given.text[line]}\u201d" for line in others if line in given.text)
+    why = f"{rows} may be read with its last digits as those that fell off"
+    return _either(lenient, best, "digits that fell off, or more", why)
+
+
+def _by_another_method(
+    asked: Asked, sheet: Sheet, lines: Written, given: Given, best: QuestionMarks
+) -> QuestionMarks:
+    """Return *best*; where all is right by a method that the course does not take, what that earns waits.
+
+    Only a row above the line shows by which method someone works: a sum or an answer may be a belief's as well.
+    """
+    wrong = {mark.line for mark in best.account.marks if mark.status in FAULTS} if best.account else set()
+    if not wrong & {*ABOVE}:
+        return best
+    for name, account in accounts_elsewhere(asked.question, sheet, lines):
+        lenient = QuestionMarks(asked, award(asked, account, given), "", name, "", account)
+        why = f"Right by {method_elsewhere(name)}, which the course does not take"
+        return _either(lenient, best, f"right by the method {name}", why)
+    return best
 
 
 def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionMarks:

@@ -10,7 +10,7 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "read_pattern"]
+__all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "power_behind", "read_pattern"]
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 POWER = re.compile(r"[x*]?\s*(?<![\d.])2\s*\^\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
@@ -48,6 +48,7 @@ class Reading(NamedTuple):
     hexadecimal  whether it was written in hexadecimal
     swapped    whether the fields are in the other order
     sure       whether it can be read in no other way
+    other      what else it may be: a row whose exponent, or last digits, are those that fell off its end
     """
 
     text: str
@@ -61,6 +62,7 @@ class Reading(NamedTuple):
     hexadecimal: bool = False
     swapped: bool = False
     sure: bool = True
+    other: Reading | None = None
 
     @property
     def bare(self) -> str:
@@ -95,13 +97,11 @@ def read_pattern(
     *,
     point: str = ".",
     fields: bool = True,
-    moved: bool = False,
     final: bool = False,
 ) -> Reading:
     """Return what *plain*, in plain characters, says in the format *fmt*.
 
     fields  whether it may be a mantissa and an exponent; digits in fixed point are not split
-    moved   whether it is a row from which digits fell off
     final   whether it is an answer, which has neither carry nor tray
 
     >>> from chalkpoint.numbers.formats import parse_format
@@ -120,15 +120,13 @@ def read_pattern(
     if fields:
         rest = COMMA.sub(r"\1.", rest)
         rest = BOXES.sub(r" \1 ", rest).strip() if final else rest
-        rest = FIELDS_APART.sub(r"\1 \2", rest) if final or not moved else rest
+        rest = FIELDS_APART.sub(r"\1 \2", rest)
     else:
         rest = rest.replace(",", ".")
     rest = MANTISSA.sub("", rest)
-    if not final and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
-        kept = rest[: found.start()].strip()
-        if moved or not fields:
-            rest, tray = kept, (found[1] or found[2]).replace(" ", "")
-    exponent, power, rest = _power(rest, fmt)
+    if not fields and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
+        rest, tray = rest[: found.start()].strip(), (found[1] or found[2]).replace(" ", "")
+    exponent, power, rest = power_behind(rest, fmt)
     lead = CARRY.match(rest)
     if lead and not (final and lead["apart"]):
         rest = rest[lead.end() :]
@@ -171,8 +169,15 @@ def _unwrapped(text: str) -> str:
     return text
 
 
-def _power(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
-    """Return the exponent that is written as a power of two, with its name or as a number; and the rest."""
+def power_behind(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
+    """Return the exponent that is written as a power of two, with its name or as a number; and the rest.
+
+    The second says whether it is a number, and not the bits of its field.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> power_behind("0.0010100 x 2^3", format_called("8+4"))
+    ('3', True, '0.0010100')
+    """
     match = POWER.search(text) or LABELLED.search(text) or NUMBERED.search(text)
     if match is None:
         return "", False, text

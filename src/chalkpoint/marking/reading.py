@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
+from chalkpoint.marking.fallen import ROWS_WITH_TRAY, read_row
 from chalkpoint.marking.patterns import BITS, PLAIN, POWER, Reading, read_pattern
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.families import FLOATING, SIZES
@@ -49,7 +50,6 @@ WORDS = {
 SIZED = ("size", "product", "quotient")  # lines of other families whose size may have its sign before it
 FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
-MOVED = ("align", "spare", "ready", "repair", "cut")  # lines on which digits fall off the end
 MOST_ROWS = 8  # in one place: more are no answer
 
 M, E = r"\(?\b(?:mantissa|mant\.?|m)\)?\s*[=:]?\s*", r"\(?\b(?:exponent|exp\.?|e)\)?\s*[=:]?\s*"
@@ -280,8 +280,9 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return Reading(
             text, digits=digits, exponent=exponent, power=bool(exponent), value=value_of(plain, point)
         )
-    fields = line not in FIXED_POINT
-    return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
+    if line in ROWS_WITH_TRAY and len(question.patterns) > 1:
+        return read_row(question, line, plain)._replace(text=text)
+    return read_pattern(plain, fmt, point=point, fields=line not in FIXED_POINT, final=final)._replace(
         text=text
     )
 
