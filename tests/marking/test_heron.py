@@ -35,7 +35,7 @@ SEVERE = [
 ]
 BOTH_TOTALS = [
     pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
-    for at, entry in enumerate(table("tray.toml"), start=1)
+    for at, entry in enumerate([*table("tray.toml"), *table("hexadecimal.toml")], start=1)
     for number, script in enumerate(entry["scripts"], start=1)
 ]
 PUPILS = [f"H{number:02}" for number in range(1, 29)]
@@ -92,7 +92,10 @@ def test_no_severe_teacher_overturns_a_mark(entry: dict[str, Any], script: dict[
 @pytest.mark.parametrize(("entry", "script"), BOTH_TOTALS)
 def test_both_totals_are_those_given_by_hand(entry: dict[str, Any], script: dict[str, Any]) -> None:
     """What is plain does not wait, and what waits has the two totals that the two rulings give."""
-    marked = mark_question(one_question(*entry["ask"], format=entry["format"]), written_in(script))
+    course = {key: value for key, value in entry.items() if key not in {"ask", "of", "scripts"}}
+    asked = one_question(*entry["ask"], **course)
+    assert asked.marks == entry["of"]
+    marked = mark_question(asked, written_in(script))
     assert (marked.marks, marked.most) == (script["marks"], script.get("lenient", script["marks"])), script[
         "why"
     ]

@@ -22,7 +22,10 @@ SIGNS = str.maketrans(
     | dict.fromkeys("\u2713\u2714\u2611", " ")
     | {"\u00d7": "x", "\u2715": "x", "\u2044": "/", "\u00a6": "|", "\u2502": "|", "_": ""}
 )
-BASE = re.compile(r"(?<=[01])\s?(?:_\{?2\}?|\u2082)(?!\d)|\b0b(?=[01]{5})")  # said of digits in binary
+BASE = re.compile(
+    r"(?<=[01])\s?(?:_\{?2\}?|\u2082|[,(]?\s?(?:in )?(?:base[ -]?(?:2|two)|binary|bin)\b\)?)(?!\d)|\b0b(?=[01]{5})",
+    re.IGNORECASE,
+)  # said of digits in binary
 CROSSED = re.compile("~~.*?~~|--x.*?x--|(?:.[\u0335-\u0338])+")
 ARROW = re.compile("[\u2192\u27f6\u2794\u279c\u21d2\u27f9\u21a6]|[-=]+>")
 ENDLESS = re.compile(r"\u2026|\.\.\.+")
@@ -46,8 +49,8 @@ def plain_text(text: str) -> str:
     ('101 - 2^3', '0.10', '1.11')
     >>> plain_text("ANS: O.1OOl"), plain_text("= -5/32."), plain_text("0.1101\u2026 ?"), plain_text("so 5.25 \u2713")
     ('0.1001', '-5/32', '0.1101', '5.25')
-    >>> plain_text("00000110_2"), plain_text("1010.11\u2082 = 10.75")
-    ('00000110', '1010.11 = 10.75')
+    >>> plain_text("00000110_2"), plain_text("1010.11\u2082 = 10.75"), plain_text("0110 (base 2)")
+    ('00000110', '1010.11 = 10.75', '0110')
     """
     if not set(text) - PLAIN:  # as nearly every answer is
         return text.strip().rstrip(". ")

@@ -17,10 +17,11 @@ from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, value_or_none
 from chalkpoint.numbers.orders import ORDERS
-from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["FILLED", "read_whole_answer"]
 
@@ -97,7 +98,7 @@ def _one_whole(question: Question, part: str) -> Answer:
         zero: AnyPattern = fmt.zero
         return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
     bits = "" if low in SPECIALS else _bits(part, fmt)
-    hexadecimal = "" if bits or low in SPECIALS else _bare_hexadecimal(part, fmt)
+    hexadecimal = "" if bits or low in SPECIALS else _bare_hexadecimal(question, part, fmt)
     run = bits or hexadecimal
     for manner, fill in FILLED.items() if not run else ():
         if full := fill(part, fmt):
@@ -123,13 +124,21 @@ def _bits(part: str, fmt: AnyFormat) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _bare_hexadecimal(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
+def _bare_hexadecimal(question: Question, part: str, fmt: AnyFormat) -> str:
+    """Return the bits of hexadecimal without 0x: as many digits as the format has.
+
+    Where all of them are decimal it is a number too, and hexadecimal only where that alone is right.
+    """
     digits = part.replace(" ", "")
     if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
         return ""
-    letters = not digits.isdigit()
-    return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
+    run = to_bits(int(digits, 16), fmt.bits)
+    if not digits.isdigit() or len(digits) >= WORD_DIGITS:
+        return run
+    right = final_answer(work_question(question))
+    if right.replace(" ", "").replace(".", "") != run:
+        return ""
+    return "" if value_or_none(fmt, fmt.read(run)) == int(digits) else run
 
 
 def _fraction_filled(part: str, fmt: AnyFormat) -> str:

@@ -82,6 +82,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     if reading.word or not asks_for_bits(question, line) or reading.lead:
         return reading, ()
     fmt = question.float_format
+    reading = _in_hexadecimal(question, reading, fmt) if line == "answer" else reading
     manners = ["in hexadecimal"] if reading.hexadecimal and question.course.hexadecimal == "hidden" else []
     if reading.swapped:
         manners.append("fields in the other order")
@@ -107,6 +108,19 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
         return reading, ()
     digits, exponent = fmt.mantissa.write(pattern.mantissa), fmt.exponent.write(pattern.exponent)
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
+
+
+def _in_hexadecimal(question: Question, reading: Reading, fmt: FloatFormat) -> Reading:
+    """Return *reading*, a number, as the hexadecimal digits that it may be: bits, where those would be right."""
+    other = reading.other
+    if other is None or not other.hexadecimal:
+        return reading
+    pattern = work_question(question).pattern
+    if pattern is None:
+        return reading
+    right = other.bare == fmt.mantissa.write(pattern.mantissa) and other.exponents(fmt) == {pattern.exponent}
+    is_number = not reading.digits and reading.value != fmt.value(pattern)
+    return other._replace(text=reading.text) if right or is_number else reading
 
 
 def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:

@@ -19,6 +19,7 @@ LABELLED = re.compile(
 )
 #: An exponent written as a number where its bits should: a sign, or a digit that is no bit.
 NUMBERED = re.compile(r"(?<=[01.]{3})[,|]?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
+BRACKETED = re.compile(r"(?<=[01.]{3})\s*\((?P<power>[-+]?\d{1,3})\)$")  # in an answer
 MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
 BOXES = re.compile(r"[(\[{]\s*([01][01. ]+)\s*[)\]}]")
@@ -48,7 +49,8 @@ class Reading(NamedTuple):
     hexadecimal  whether it was written in hexadecimal
     swapped    whether the fields are in the other order
     sure       whether it can be read in no other way
-    other      what else it may be: a row whose exponent, or last digits, are those that fell off its end
+    other      what else it may be: a row whose exponent, or last digits, are those that fell off its end;
+               a number, or a power of ten, whose digits are hexadecimal
     """
 
     text: str
@@ -126,7 +128,10 @@ def read_pattern(
     rest = MANTISSA.sub("", rest)
     if not fields and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
         rest, tray = rest[: found.start()].strip(), (found[1] or found[2]).replace(" ", "")
-    exponent, power, rest = power_behind(rest, fmt)
+    in_hexadecimal = _hexadecimal(rest, fmt) if final and fields else None
+    if in_hexadecimal and in_hexadecimal.sure:
+        return in_hexadecimal
+    exponent, power, rest = power_behind(rest, fmt, final=final)
     lead = CARRY.match(rest)
     if lead and not (final and lead["apart"]):
         rest = rest[lead.end() :]
@@ -145,12 +150,12 @@ def read_pattern(
         )
         return Reading(
             plain, digits=parted[0], exponent=exponent or parted[1], power=power, lead=carried, tray=tray,
-            value=value, swapped=parted[2],
+            value=value, swapped=parted[2], other=in_hexadecimal,
         )  # fmt: skip
     whole = value_of(plain, point)
     if whole is not None and not BITS.fullmatch(rest):
-        return Reading(plain, value=whole)
-    return _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
+        return Reading(plain, value=whole, other=in_hexadecimal)
+    return in_hexadecimal or _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
 
 
 def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Reading:
@@ -159,7 +164,8 @@ def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Re
         part_fields(plain, fmt, final=True) if fields else (plain.replace(" ", ""), "", False)
     )
     value = None if exponent else value_of(plain, point)
-    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped)
+    other = _hexadecimal(plain, fmt) if 4 * len(digits) == fmt.bits and value is not None else None
+    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped, other=other)
 
 
 def _unwrapped(text: str) -> str:
@@ -169,7 +175,7 @@ def _unwrapped(text: str) -> str:
     return text
 
 
-def power_behind(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
+def power_behind(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[str, bool, str]:
     """Return the exponent that is written as a power of two, with its name or as a number; and the rest.
 
     The second says whether it is a number, and not the bits of its field.
@@ -179,6 +185,7 @@ def power_behind(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
     ('3', True, '0.0010100')
     """
     match = POWER.search(text) or LABELLED.search(text) or NUMBERED.search(text)
+    match = match or (BRACKETED.search(text) if final else None)
     if match is None:
         return "", False, text
     exponent = match["power"]
@@ -227,12 +234,17 @@ def _position(text: str, digits: int) -> int:
 
 
 def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
+    """Return *text* as hexadecimal digits; it is sure where they can be nothing else, and as many as the format has."""
     match = HEX.fullmatch(text.replace(" ", ""))
     if match is None or 4 * len(match["digits"]) > fmt.bits + 8:
         return None  # that many digits are no pattern of the format, nor one with a digit too many
     digits = "".join(to_bits(int(digit, 16), 4) for digit in match["digits"])
     spare = len(digits) - fmt.bits
     if 0 < spare < 4 and "1" not in digits[:spare]:
-        digits = digits[spare:]
+        digits, spare = digits[spare:], 0
     mantissa, exponent, _ = part_fields(digits, fmt)
-    return Reading(text, digits=mantissa, exponent=exponent, hexadecimal=True)
+    marked = match["digits"] != text.replace(" ", "")
+    letters = not re.fullmatch(r"\d+|[01]*e\d+", match["digits"], re.IGNORECASE)
+    return Reading(
+        text, digits=mantissa, exponent=exponent, hexadecimal=True, sure=spare == 0 and (marked or letters)
+    )

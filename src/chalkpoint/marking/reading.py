@@ -17,7 +17,7 @@ from chalkpoint.marking.fallen import ROWS_WITH_TRAY, read_row
 from chalkpoint.marking.patterns import BITS, PLAIN, POWER, Reading, read_pattern
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.named import AnyFormat
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -186,8 +186,19 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
 
 def _stands_beside(match: re.Match[str], fmt: object) -> bool:
     """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
-    digits = len(re.sub("[^01]", "", match["pattern"]))
-    return bool(set(match["value"]) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+    digits, value = len(re.sub("[^01]", "", match["pattern"])), match["value"].strip()
+    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and re.fullmatch(r"[-+]?\d{1,2}", value):
+        return False  # a mantissa has no value yet
+    return bool(set(value) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+
+
+def _is_base(match: re.Match[str], fmt: AnyFormat) -> bool:
+    """Tell whether the 2 in brackets behind a pattern is its base: it is not its value."""
+    run = re.sub("[^01]", "", match["pattern"])
+    if match["value"].strip() != "2" or len(run) != getattr(fmt, "bits", 0):
+        return False
+    pattern: AnyPattern = fmt.read(run)
+    return value_or_none(fmt, pattern) != 2
 
 
 def _result(part: str, *, bits: bool) -> str:
@@ -236,7 +247,7 @@ def value_sides(part: str, point: str) -> Iterator[str]:
     yield from (piece for piece in VALUES_APART.split(part) if piece.strip())
 
 
-def sides_of(part: str, fmt: object) -> Iterator[str]:
+def sides_of(part: str, fmt: AnyFormat) -> Iterator[str]:
     """Yield the pattern or word in *part*, and then what is beside it: a value, or a word."""
     if outcome_in(part):
         yield outcome_in(part)
@@ -246,7 +257,9 @@ def sides_of(part: str, fmt: object) -> Iterator[str]:
     elif found := WORD_BESIDE.fullmatch(part.strip()):
         yield from (piece for piece in found.groups() if piece)
     elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
-        yield from (beside["pattern"], beside["value"])
+        yield beside["pattern"]
+        if not _is_base(beside, fmt):
+            yield beside["value"]
     else:
         sides = [side for side in part.split("=") if side.strip()]
         patterns = [side for side in sides if BITS.fullmatch(POWER.sub("", side).strip())]
