@@ -355,13 +355,11 @@ def _judgement(question: Question, account: Account) -> Judgement:
     if answered and question.operation.name == "error":  # which asks for three answers
         judged += [mark for mark in marks if mark.line in COSTS and mark.written]
     right = all(mark.status in {"right", "recovered"} for mark in judged)
-    first = account.first_wrong
     followed = answered is not None and answered.status == "follow-through"
     verdict = "right" if right else "follow-through" if followed else "wrong"
     notes = tuple(_notes(account))
-    return Judgement(
-        question, account.base.name, right, verdict, marks, among=first.among if first else (), notes=notes
-    )
+    said = Judgement(question, account.base.name, right, verdict, marks, notes=notes)
+    return replace(said, among=next((mark.among for mark in said.explained), ()))
 
 
 def _notes(account: Account) -> Iterator[str]:

@@ -187,7 +187,9 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
 def _stands_beside(match: re.Match[str], fmt: object) -> bool:
     """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
     digits, value = len(re.sub("[^01]", "", match["pattern"])), match["value"].strip()
-    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and re.fullmatch(r"[-+]?\d{1,2}", value):
+    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and re.fullmatch(
+        r"[-+]?\d{1,2}", value
+    ):
         return False  # a mantissa has no value yet
     return bool(set(value) - set("01 ")) or digits == getattr(fmt, "bits", 0)
 
