@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from chalkpoint.marking.family_answers import read_whole_answer
@@ -39,7 +39,7 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
     if not _is_parted(parted):
         return read_whole_answer(question, text)
     question = parted
-    read = [(*as_meant(question, one, line), one) for one in read_place(question, line, text)]
+    read = [(*as_meant(question, one, line), one) for one in _apart(read_place(question, line, text))]
     values = tuple(
         raw.value
         for _, manners, raw in read
@@ -63,6 +63,11 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
         readable=True,
         values=values,
     )
+
+
+def _apart(readings: tuple[Reading, ...]) -> Iterable[Reading]:
+    """Return *readings*; a number beside a pattern is its value, and not hexadecimal."""
+    return readings if len(readings) == 1 else (one._replace(other=None) for one in readings)
 
 
 def spelling_of(question: Question, text: str) -> str:

@@ -128,7 +128,7 @@ def read_pattern(
     rest = MANTISSA.sub("", rest)
     if not fields and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
         rest, tray = rest[: found.start()].strip(), (found[1] or found[2]).replace(" ", "")
-    in_hexadecimal = _hexadecimal(rest, fmt) if final and fields else None
+    in_hexadecimal = _whole_hexadecimal(rest, fmt) if final and fields else None
     if in_hexadecimal and in_hexadecimal.sure:
         return in_hexadecimal
     exponent, power, rest = power_behind(rest, fmt, final=final)
@@ -164,7 +164,7 @@ def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Re
         part_fields(plain, fmt, final=True) if fields else (plain.replace(" ", ""), "", False)
     )
     value = None if exponent else value_of(plain, point)
-    other = _hexadecimal(plain, fmt) if 4 * len(digits) == fmt.bits and value is not None else None
+    other = _whole_hexadecimal(plain, fmt) if 4 * len(digits) == fmt.bits and value is not None else None
     return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped, other=other)
 
 
@@ -233,6 +233,17 @@ def _position(text: str, digits: int) -> int:
     return len(text)
 
 
+def _whole_hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
+    """Return *text* as a whole pattern in hexadecimal, sure where it can be no number; None where it is none."""
+    run = text.replace(" ", "")
+    match = HEX.fullmatch(run)
+    if match is None or not 0 <= 4 * len(match["digits"]) - fmt.bits < 4:
+        return None
+    number = match["digits"] == run and re.fullmatch(r"\d+|[01]*e\d+", run, re.IGNORECASE)
+    read = _hexadecimal(text, fmt)
+    return read._replace(sure=not number) if read and read.exponent else None
+
+
 def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
     """Return *text* as hexadecimal digits; it is sure where they can be nothing else, and as many as the format has."""
     match = HEX.fullmatch(text.replace(" ", ""))
@@ -241,10 +252,6 @@ def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
     digits = "".join(to_bits(int(digit, 16), 4) for digit in match["digits"])
     spare = len(digits) - fmt.bits
     if 0 < spare < 4 and "1" not in digits[:spare]:
-        digits, spare = digits[spare:], 0
+        digits = digits[spare:]
     mantissa, exponent, _ = part_fields(digits, fmt)
-    marked = match["digits"] != text.replace(" ", "")
-    letters = not re.fullmatch(r"\d+|[01]*e\d+", match["digits"], re.IGNORECASE)
-    return Reading(
-        text, digits=mantissa, exponent=exponent, hexadecimal=True, sure=spare == 0 and (marked or letters)
-    )
+    return Reading(text, digits=mantissa, exponent=exponent, hexadecimal=True)
