@@ -28,6 +28,7 @@ SEVERE = [
             *table("severe_more.toml"),
             *table("other_families.toml"),
             *table("untidy.toml"),
+            *table("as_written.toml"),
         ],
         start=1,
     )

@@ -94,7 +94,10 @@ def answers_apart(
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
     parts = tuple(parts_of(question.operation.name, question.course)) if parts is None else parts
-    pieces = written.get("answer", "").split(BETWEEN.strip())
+    text = written.get("answer", "")
+    pieces, below = text.split(BETWEEN.strip()), text.strip().split("\n")
+    if len(pieces) == 1 and len(below) == len(parts):
+        pieces = below
     if not parts or len(pieces) == 1:
         return dict(written)
     apart = {part: piece.strip() for part, piece in zip(parts, pieces, strict=False) if piece.strip()}

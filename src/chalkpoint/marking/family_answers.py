@@ -103,7 +103,8 @@ def _one_whole(question: Question, part: str) -> Answer:
     for manner, fill in FILLED.items() if not run else ():
         if full := fill(part, fmt):
             found: AnyPattern = fmt.read(full)
-            return Answer(reading._replace(digits=full), fmt.write(found), (manner,), readable=True)
+            manners = tuple(manner.split(" and "))
+            return Answer(reading._replace(digits=full), fmt.write(found), manners, readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)
@@ -160,11 +161,22 @@ def _fraction_filled(part: str, fmt: AnyFormat) -> str:
 
 
 def _zeros_before(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
+    """Return the bits of a number that lacks digits on the left, those filled with 0s; or ""."""
     run = part.replace(" ", "")
-    if fmt.family != WHOLE or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+    if fmt.family != WHOLE or not re.fullmatch(r"[01]{2,}" if not fmt.places else r"[01]*\.[01]+", run):
         return ""
-    return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
+    if fmt.places and len(run.partition(".")[2]) != fmt.places:
+        return ""
+    bits = run.replace(".", "")
+    return bits.rjust(fmt.bits, "0") if len(bits) < fmt.bits else ""
+
+
+def _zeros_around(part: str, fmt: AnyFormat) -> str:
+    """Return the bits of a fixed-point number that lacks digits at both ends, those filled with 0s; or ""."""
+    whole, point, fraction = part.replace(" ", "").partition(".")
+    if not point or not fmt.places or len(fraction) >= fmt.places:
+        return ""
+    return _zeros_before(f"{whole}.{fraction.ljust(fmt.places, '0')}", fmt)
 
 
 def _zeros_in_front(part: str, fmt: AnyFormat) -> str:
@@ -240,6 +252,7 @@ FILLED: dict[str, Callable[[str, AnyFormat], str]] = {
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
+    "leading zeros left off and trailing zeros left off": _zeros_around,
     "zeros added in front": _zeros_in_front,
     "zeros added at the end": _zeros_at_the_end,
 }

@@ -344,7 +344,13 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = read_place(*place_of(question, sheet, line), text) or (Reading(text),)
+            part, place = place_of(question, sheet, line)
+            rows = read_place(part, place, text)
+            if (
+                place == "answer" and part.format.family == FLOATING
+            ):  # of a part, on the way: any manner will do
+                rows = tuple(as_meant(part, row)[0] for row in rows)
+            read[line] = rows or (Reading(text),)
     return read
 
 

@@ -28,7 +28,7 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
     "zeros added at the end": ("mantissa",),
-    "zeros added in front": ("mantissa", "exponent"),
+    "zeros added in front": ("exponent",),
     "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
@@ -136,6 +136,9 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
+    elif set(exponent[: -fmt.exponent_bits]) == {"0"} and exponent[-fmt.exponent_bits] == "0":
+        exponent = exponent[-fmt.exponent_bits :]
+        manners.append("zeros added in front")
     missing = fmt.mantissa_bits - len(reading.bare)
     if missing > 0 and (
         digits[0] == "." or _is_right_mantissa(question, fmt, f"0{digits}", likely=missing == 1)

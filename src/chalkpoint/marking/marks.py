@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from copy import copy
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import combinations
 
 from chalkpoint.marking.answer import answers_apart, read_answer
 from chalkpoint.marking.awarding import award, in_decimal
+from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.doubts import is_left_in_binary
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
@@ -112,8 +115,19 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
-    if ranging:
-        return _extremes(asked, text)
+    marked = _extremes(asked, text) if ranging else _marked(asked, text)
+    if marked.marks < asked.marks and (pair := _exchanged(asked, text, marked)):
+        lenient = mark_question(asked, {**text, pair[0]: text[pair[1]], pair[1]: text[pair[0]]})
+        return _either(
+            lenient, marked, "in each other's place", f"{pair[0]} and {pair[1]} are in each other's place"
+        )
+    return marked
+
+
+def _marked(asked: Asked, text: Mapping[str, str]) -> QuestionMarks:
+    """Return *asked* marked from what is written, read as it stands."""
+    question = asked.question
+    followed = is_followed(question)
     given = Given(text, read_answer(question, text.get("answer", "")))
     marked = _followed(asked, given) if followed else _by_answer(asked, given)
     if given.answer.several:
@@ -121,6 +135,37 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
     if followed and "answer" in text and not given.answer.readable:
         return _if_read(asked, marked, given)
     return _by_manner(asked, _left_in_binary(asked, marked, given), given)
+
+
+def _exchanged(asked: Asked, text: Mapping[str, str], marked: QuestionMarks) -> tuple[str, str] | None:
+    """Return two wrong lines of which each holds what the other should; None where there are none."""
+    wrong = dict.fromkeys(
+        point.rule
+        for point in marked.points
+        if point.rule in text and not point.given and point.rule != "answer"
+    )
+    if len(wrong) < LEAST_LINES:
+        return None
+    expected = {
+        rule: _as_compared(" ".join(point.expects for point in asked.points if point.rule == rule))
+        for rule in wrong
+    }
+    written = {rule: _as_compared(text[rule]) for rule in wrong}
+    return next(
+        (
+            (one, other)
+            for one, other in combinations(wrong, 2)
+            if written[one] == expected[other] != expected[one] == written[other]
+        ),
+        None,
+    )
+
+
+def _as_compared(text: str) -> Fraction | str:
+    """Return a row without spaces and point, or a value, so that one spelling can be held against another."""
+    plain = plain_text(text).replace(" ", "")
+    value = None if set(plain) <= set("01.") else value_of(plain)
+    return plain.replace(".", "") if value is None else value
 
 
 # === An answer right but for its manner, and several answers ===

@@ -15,7 +15,7 @@ __all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "pow
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 POWER = re.compile(r"[x*]?\s*(?<![\d.])2\s*\^\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
 LABELLED = re.compile(
-    r"[,;|]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE
+    r"[,;|(]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*\)?\s*$", re.IGNORECASE
 )
 #: An exponent written as a number where its bits should: a sign, or a digit that is no bit.
 NUMBERED = re.compile(r"(?<=[01.]{3})[,|]?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")

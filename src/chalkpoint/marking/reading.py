@@ -52,7 +52,8 @@ FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent f
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
 MOST_ROWS = 8  # in one place: more are no answer
 
-M, E = r"\(?\b(?:mantissa|mant\.?|m)\)?\s*[=:]?\s*", r"\(?\b(?:exponent|exp\.?|e)\)?\s*[=:]?\s*"
+IS = r"\)?\s*(?:[=:]|is\b)?\s*"
+M, E = rf"(?:the )?\(?\b(?:mantissa|mant\.?|m){IS}", rf"(?:\band )?(?:the )?\(?\b(?:exponent|exp\.?|e){IS}"
 DIGITS, FIELD = r"(?P<mantissa>[01][01. ]*)", r"(?P<exponent>[-+]?\d[\d ]*?)"
 NAMED = (
     re.compile(rf"^{M}{DIGITS}[\s,;|/]*{E}{FIELD}\s*$", re.IGNORECASE),
@@ -61,7 +62,11 @@ NAMED = (
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
 POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01]*\.[01]+)\)?")
 COMMA = re.compile(r"(?<![\d.,])([01]+\.?[01]*)(\s*,\s*)([01]+)(?![\d.,])")
-UNITS = " VvmM\u00b0C"  # behind a value
+#: Behind a value: its unit, or that it is exact.
+UNIT = re.compile(
+    r"\s*(?:[VvmM\u00b0C]|[mck]m|volts?|met(?:re|er)s?|degrees?|units?|exact(?:ly)?)?(?:\s+(?:above|below) datum)?\s*$"
+)
+ROW_PLUS_ONE = re.compile(r"([01]+\.?[01]{2,})\s*\+\s*1")  # a negation whose last addition is not worked out
 SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
 LONE_BIT = re.compile(r"(?<!\S)[01](?!\S)")
 POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
@@ -77,8 +82,9 @@ WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
 )
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
+EXPONENT_BOXED = re.compile(r"(?:exponent|exp\.?|e)?\s*[=:]?\s*[-+]?\d{1,2}", re.IGNORECASE)
 FIELDS_STAND_APART = re.compile(r"\s*[\n;/]\s*|\s+-\s+")
-ROWS_APART = re.compile(r"[;\n]")
+ROWS_APART = re.compile(r"[;\n]|(?<=[\d)])\s+and\s+(?=[01]{0,3}\.?[01]{2})")
 OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent follows a comma
 APART = re.compile(r"[;\n]| or | and ")
 VALUES_APART = re.compile(
@@ -154,7 +160,7 @@ def values_in(text: str, point: str = ".") -> list[Fraction]:
     for part in VALUES_APART.split(plain_text(text)):
         one, slash, other = part.partition("/")
         several = slash and "." in one and "." in other
-        found += [value_of(piece.rstrip(UNITS), point) for piece in ((one, other) if several else (part,))]
+        found += [value_of(UNIT.sub("", piece), point) for piece in ((one, other) if several else (part,))]
     return [value for value in found if value is not None]
 
 
@@ -187,8 +193,8 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
 def _stands_beside(match: re.Match[str], fmt: object) -> bool:
     """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
     digits, value = len(re.sub("[^01]", "", match["pattern"])), match["value"].strip()
-    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and re.fullmatch(
-        r"[-+]?\d{1,2}", value
+    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and EXPONENT_BOXED.fullmatch(
+        value
     ):
         return False  # a mantissa has no value yet
     return bool(set(value) - set("01 ")) or digits == getattr(fmt, "bits", 0)
@@ -257,7 +263,7 @@ def sides_of(part: str, fmt: AnyFormat) -> Iterator[str]:
             piece for piece in VALUES_APART.split(OUTCOME.sub(" ; ", part)) if value_of(piece) is not None
         )
     elif found := WORD_BESIDE.fullmatch(part.strip()):
-        yield from (piece for piece in found.groups() if piece)
+        yield from (piece for piece in found.groups() if piece and WORDS.get(piece.lower()) != "in range")
     elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
         yield beside["pattern"]
         if not _is_base(beside, fmt):
@@ -280,6 +286,8 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return _number(text, plain, question)
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
+    if line in {"negate", "sign"} and (found := ROW_PLUS_ONE.fullmatch(plain)):
+        plain = row_plus_one(found[1])
     if line in ROWS_OF_SIGNS and (found := MAGNITUDE.fullmatch(plain)):
         row = opposite_row(found["digits"])
         exponent = found["power"] or ""
@@ -311,7 +319,7 @@ def _sign(plain: str) -> Fraction | None:
 
 def _number(text: str, plain: str, question: Question) -> Reading:
     """Return a number, such as decoding asks for."""
-    value = value_of(plain.rstrip(UNITS), question.course.point)
+    value = value_of(UNIT.sub("", plain), question.course.point)
     return Reading(text, value=value)
 
 
@@ -324,7 +332,20 @@ def opposite_row(digits: str) -> str:
     >>> opposite_row("0.1110"), opposite_row("00101.010")
     ('1.0010', '11010.110')
     """
+    return _pointed(to_bits(-int(digits.replace(".", ""), 2), len(digits.replace(".", ""))), digits)
+
+
+def row_plus_one(digits: str) -> str:
+    """Return a row with one added in its last place, its point where it was.
+
+    >>> row_plus_one("1.0001")
+    '1.0010'
+    """
     bare = digits.replace(".", "")
-    row = to_bits(-int(bare, 2), len(bare))
-    at = digits.find(".")
+    return _pointed(to_bits(int(bare, 2) + 1, len(bare)), digits)
+
+
+def _pointed(row: str, like: str) -> str:
+    """Return *row* with a point where *like* has one."""
+    at = like.find(".")
     return row if at < 0 else f"{row[:at]}.{row[at:]}"
