@@ -20,7 +20,7 @@ from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["MANNERS", "OWN_VALUE", "TAKEN_WHERE", "ZEROS_ADDED", "Answer", "as_meant"]
+__all__ = ["MANNERS", "TAKEN_WHERE", "ZEROS_ADDED", "Answer", "as_meant", "is_own_value"]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -75,6 +75,11 @@ class Answer(NamedTuple):
     several: tuple[str, ...] = ()
     readable: bool = False
     values: tuple[Fraction, ...] = ()
+
+
+def is_own_value(question: Question, answer: Answer) -> bool:
+    """Tell whether the answer is only the value that the question gave, which shows nothing."""
+    return question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
 
 
 def as_meant(question: Question, reading: Reading, line: str = "answer") -> tuple[Reading, tuple[str, ...]]:
