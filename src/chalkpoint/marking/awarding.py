@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
 from chalkpoint.marking.answer_points import answer_point, decimal_point, fields_right, is_unnormalised
+from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.doubts import error_but_for, is_row_in_decimal, lacks_zeros
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, earned, reason, unread
 from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import Account, LineMark
+from chalkpoint.numbers.bits import signed
 from chalkpoint.numbers.families import SIZES
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.setting.marks import Mark
@@ -21,6 +24,7 @@ from chalkpoint.setting.papers import Asked
 __all__ = ["award", "in_decimal"]
 
 ERRORS = ("absolute", "relative")
+SIZED = ("product", "quotient")
 LEAST_ROW = 3  # digits: of fewer an answer may be the same by chance
 
 
@@ -144,6 +148,8 @@ def _in_the_answer(asked: Asked, absent: Mark, given: Given) -> Mark | None:
     reading = given.answer.reading
     if reading is None or absent.kind != "M" or given.answer.several:
         return None
+    if absent.rule in SIZED and set(row) <= {"0", "1"} and _is_size_of(written, row):
+        return absent.waits("a line in the answer's place", "The answer is the size, with its sign.")
     if set(row) <= set("01.") and len(row) > LEAST_ROW:
         if reading.exponent or reading.bare != row.replace(".", ""):
             return None
@@ -152,6 +158,12 @@ def _in_the_answer(asked: Asked, absent: Mark, given: Given) -> Mark | None:
     if asked.question.operation.name != "decode" or value_of(row) is None or reading.value != value_of(row):
         return None
     return absent.waits("a line in the answer's place", f"{row} stands where the answer should.")
+
+
+def _is_size_of(written: str, row: str) -> bool:
+    """Tell whether *written* is the size of *row*, two's complement digits, with its sign."""
+    size = re.fullmatch(r"-\s*([01]{2,})", plain_text(written))
+    return size is not None and int(size[1], 2) == -signed(row)
 
 
 def _field_in_the_answer(asked: Asked, absent: Mark, answer: LineMark, given: Given) -> Mark | None:

@@ -35,6 +35,9 @@ LABEL = re.compile(
     r"|i (?:got|get)|\u2234)\s*[:=]?\s+?(?=\S)|^\s*=\s*",
     re.IGNORECASE,
 )
+#: A point in the middle of the line, as it is written by hand; between factors there is room, or a power.
+RAISED = re.compile("(?<![\\d.])(\\d+)[\u00b7\u2219\u02d9](?=\\d+(?![\\d.]*\\s*\\^))")
+VULGAR = re.compile("(?<=\\d)(?=[\u00bc-\u00be\u2150-\u215e])")  # 2 5/8, not 25/8
 #: An equation that goes on in the next line, a sum below its rows, and words for an equals sign.
 GOES_ON = re.compile(
     r"\s*\n\s*=\s*|[,;(]?\s*\b(?:i\.?e\.?|that is|which is|which equals|equals)[\s,]+(?=[-+.\d(])",
@@ -58,13 +61,15 @@ def plain_text(text: str) -> str:
     ('0.1001', '-5/32', '0.1101', '5.25')
     >>> plain_text("The answer is (-)6"), plain_text("1.25 * 2\n= 2.5"), plain_text("100.100\n+1\n100.101")
     ('-6', '1.25 * 2 = 2.5', '100.100 + 1 = 100.101')
+    >>> plain_text("-5\u00b725"), plain_text("1.5 \u00b7 2\u00b3"), plain_text("-2\u215d")
+    ('-5.25', '1.5 * 2^3', '-2 5/8')
     >>> plain_text("00000110_2"), plain_text("1010.11\u2082 = 10.75"), plain_text("0110 (base 2)")
     ('00000110', '1010.11 = 10.75', '0110')
     """
     if not set(text) - PLAIN:  # as nearly every answer is
         return text.strip().rstrip(". ")
     text = SUPERSCRIPT.sub(lambda match: "^" + match[0].translate(SUPERSCRIPTS), text)
-    text = CROSSED.sub(" ", BASE.sub("", text))
+    text = RAISED.sub(r"\1.", VULGAR.sub(" ", CROSSED.sub(" ", BASE.sub("", text))))
     text = unicodedata.normalize("NFKC", ENDLESS.sub("", text).translate(SIGNS)).translate(SIGNS)
     text = MINUS.sub("-", ARROW.split(text)[-1].replace("\r", "\n"))
     text = SIGN_APART.sub(r"\1", ADDED_BELOW.sub(r" + \1 = ", GOES_ON.sub(" = ", text)))

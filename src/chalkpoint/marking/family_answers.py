@@ -10,7 +10,7 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import WORDS, in_one_line, sides_of, value_sides
+from chalkpoint.marking.reading import UNIT, WORDS, in_one_line, sides_of, value_sides
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
@@ -89,7 +89,7 @@ def _one_whole(question: Question, part: str) -> Answer:
     low = part.lower().strip(" .")
     fmt = answer_format(question)
     if question.operation.name == "decode":
-        value = value_of(part, question.course.point)
+        value = value_of(UNIT.sub("", part), question.course.point)
         spelling = SPECIALS.get(low, "") if value is None else write_value(value, point=question.course.point)
         values = () if value is None else (value,)
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)

@@ -346,10 +346,11 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
         if text.strip():
             part, place = place_of(question, sheet, line)
             rows = read_place(part, place, text)
-            if (
-                place == "answer" and part.format.family == FLOATING
-            ):  # of a part, on the way: any manner will do
-                rows = tuple(as_meant(part, row)[0] for row in rows)
+            if place == "answer" and part.format.family == FLOATING:  # of a part, on the way: in any manner
+                whole = part.format.bits
+                rows = tuple(
+                    row if len(row.bare + row.exponent) == whole else as_meant(part, row)[0] for row in rows
+                )
             read[line] = rows or (Reading(text),)
     return read
 

@@ -54,7 +54,7 @@ MOST_ROWS = 8  # in one place: more are no answer
 
 IS = r"\)?\s*(?:[=:]|is\b)?\s*"
 M, E = rf"(?:the )?\(?\b(?:mantissa|mant\.?|m){IS}", rf"(?:\band )?(?:the )?\(?\b(?:exponent|exp\.?|e){IS}"
-DIGITS, FIELD = r"(?P<mantissa>[01][01. ]*)", r"(?P<exponent>[-+]?\d[\d ]*?)"
+DIGITS, FIELD = r"(?P<mantissa>[01][01. ]*)", r"(?:[-+\d ]+=\s*)?(?P<exponent>[-+]?\d[\d ]*?)"
 NAMED = (
     re.compile(rf"^{M}{DIGITS}[\s,;|/]*{E}{FIELD}\s*$", re.IGNORECASE),
     re.compile(rf"^{E}{FIELD}[\s,;|/]*{M}{DIGITS}\s*$", re.IGNORECASE),
@@ -84,6 +84,20 @@ WORD_BESIDE = re.compile(
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
 EXPONENT_BOXED = re.compile(r"(?:exponent|exp\.?|e)?\s*[=:]?\s*[-+]?\d{1,2}", re.IGNORECASE)
 FIELDS_STAND_APART = re.compile(r"\s*[\n;/]\s*|\s+-\s+")
+TWO_ROWS = ("ready", "align", "spare", "unpack")  # lines that may hold a row for each operand
+ONE_ROW = (
+    "negate",
+    "add",
+    "repair",
+    "normalise",
+    "cut",
+    "product",
+    "combine",
+    "renormalise",
+    "round",
+    "invert",
+)
+SIGN_BETWEEN = re.compile(r"(?<=[\d)])\s+[-+]\s+(?=[01]*\.[01])")
 ROWS_APART = re.compile(r"[;\n]|(?<=[\d)])\s+and\s+(?=[01]{0,3}\.?[01]{2})")
 OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent follows a comma
 APART = re.compile(r"[;\n]| or | and ")
@@ -126,6 +140,10 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
             if bits
             else plain
         )
+        if line in TWO_ROWS:
+            plain = SIGN_BETWEEN.sub("; ", plain)
+        elif line in ONE_ROW:
+            plain = plain.rsplit("\n", maxsplit=1)[-1]
         apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
         parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
@@ -270,9 +288,10 @@ def sides_of(part: str, fmt: AnyFormat) -> Iterator[str]:
             yield beside["value"]
     else:
         sides = [side for side in part.split("=") if side.strip()]
-        patterns = [side for side in sides if BITS.fullmatch(POWER.sub("", side).strip())]
-        yield from patterns[-1:] if len(sides) > 1 else ()
-        rest = [side for side in sides if side not in patterns or len(sides) == 1]
+        rows = [side for side in sides if BITS.fullmatch(POWER.sub("", side).strip())]
+        whole = [row for row in rows if len(re.sub("[^01]", "", row)) == getattr(fmt, "bits", 0)]
+        yield from (whole or rows)[-1:] if len(sides) > 1 else ()
+        rest = [side for side in sides if side not in rows or len(sides) == 1]
         yield from rest[-1:]
 
 
