@@ -359,6 +359,15 @@ def test_a_belief_shows_on_the_line_behind_a_wrong_one(
     assert any(belief in sentence for sentence in say(judged).beliefs)
 
 
+@pytest.mark.parametrize("align", ["0.0011101 10", "0.0011101 0010", "0.0011101|10 x 2^4", "0.001110110"])
+def test_what_fell_off_is_no_fault(align: str) -> None:
+    """Digits behind a row are read in the way that makes fewer lines wrong."""
+    judged = judge("subtract 8.875, 3.6875", {"align": align, "negate": "1.1100011"}, "0.1010100 0011")
+
+    assert judged.verdict == "right"
+    assert judged.first_wrong is None
+
+
 def test_each_wrong_line_has_its_own_beliefs() -> None:
     """Never moved, and inverted only: both are listed, each on its line."""
     judged = judge("subtract 8.875, 3.6875", {"align": "0.1110110", "negate": "1.0001001"})

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from chalkpoint.marking.answer import read_answer
 from chalkpoint.marking.awarding import award, in_decimal
+from chalkpoint.marking.fallen import read_otherwise
 from chalkpoint.marking.judging import (
     accepted_methods,
     accounts_elsewhere,
@@ -60,11 +61,7 @@ def _read_otherwise(
     asked: Asked, sheet: Sheet, lines: Written, given: Given, best: QuestionMarks
 ) -> QuestionMarks:
     """Return *best*, what it would earn if rows were read in the other way they can be left to the teacher."""
-    others = {
-        line: tuple(row.other or row for row in rows)
-        for line, rows in lines.items()
-        if any(row.other for row in rows)
-    }
+    others = read_otherwise(lines)
     if not others:
         return best
     lenient = _best(asked, sheet, {**lines, **others}, given)

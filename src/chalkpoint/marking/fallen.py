@@ -6,11 +6,12 @@ A group that can be no exponent of the sum is the tray. Where it may be either, 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from chalkpoint.marking.patterns import Reading, power_behind, read_pattern
 from chalkpoint.working.question import Question
 
-__all__ = ["MOVED", "ROWS_WITH_TRAY", "read_row"]
+__all__ = ["ROWS_WITH_TRAY", "read_otherwise", "read_row"]
 
 MOVED = ("align", "spare", "ready", "repair", "cut")  # lines on which digits fall off the end
 ROWS_WITH_TRAY = (*MOVED, "negate", "add")
@@ -59,6 +60,15 @@ def read_row(question: Question, line: str, plain: str) -> Reading:
     if line in MOVED or "1" not in tray:
         return fallen
     return read._replace(digits=read.digits + tray, other=fallen)
+
+
+def read_otherwise(lines: Mapping[str, tuple[Reading, ...]]) -> dict[str, tuple[Reading, ...]]:
+    """Return the lines whose last digits may be what fell off, read so."""
+    return {
+        line: tuple(row.other or row for row in rows)
+        for line, rows in lines.items()
+        if line in ROWS_WITH_TRAY and any(row.other for row in rows)
+    }
 
 
 def _whole_row(groups: list[str], digits: int) -> int:

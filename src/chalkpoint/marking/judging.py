@@ -17,6 +17,7 @@ from chalkpoint.marking.choices_of_format import ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
+from chalkpoint.marking.fallen import read_otherwise
 from chalkpoint.marking.family_answers import FILLED
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
@@ -88,8 +89,7 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
         written["answer"] = (_as_it_stands(answers[0]),)
     if not written:
         return Judgement(question, "", right=False, verdict="wrong", marks=(), notes=("Nothing is written.",))
-    accounts = [account for _, account in walks(question, sheet, written)]
-    best = min(accounts, key=lambda account: account.faults)
+    best, written = _best_read(question, sheet, written)
     judgement = _judgement(question, best)
     if not judgement.right or best.faults:
         judgement = _by_manner(_elsewhere(judgement, sheet, written), sheet, written)
@@ -100,6 +100,20 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
         judgement = replace(judgement, together=two_at_once(sheet, best, written, believing))
     judgement = _as_filled(judgement)
     return _with_verdicts(judgement, sheet, written, answers[1:])
+
+
+def _best_read(
+    question: Question, sheet: Sheet, written: dict[str, tuple[Reading, ...]]
+) -> tuple[Account, dict[str, tuple[Reading, ...]]]:
+    """Return *written* judged under the method that is best for the pupil, and as it is read for that.
+
+    Digits behind a row that may be its exponent, or what fell off it, are what makes fewer lines wrong.
+    """
+    ways = [written]
+    if others := read_otherwise(written):
+        ways.append({**written, **others})
+    judged = [(account, way) for way in ways for _, account in walks(question, sheet, way)]
+    return min(judged, key=lambda one: one[0].faults)
 
 
 def _as_it_stands(answer: Reading) -> Reading:
