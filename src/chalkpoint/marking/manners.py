@@ -116,7 +116,7 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
 
 
 def _in_hexadecimal(question: Question, reading: Reading, fmt: FloatFormat) -> Reading:
-    """Return *reading*, a number, as the hexadecimal digits that it may be: bits, where those would be right."""
+    """Return *reading*, a number, as hexadecimal where the format holds no such number, or that alone is right."""
     other = reading.other
     if other is None or not other.hexadecimal:
         return reading
@@ -124,8 +124,9 @@ def _in_hexadecimal(question: Question, reading: Reading, fmt: FloatFormat) -> R
     if pattern is None:
         return reading
     right = other.bare == fmt.mantissa.write(pattern.mantissa) and other.exponents(fmt) == {pattern.exponent}
-    is_number = not reading.digits and reading.value != fmt.value(pattern)
-    return other._replace(text=reading.text) if right or is_number else reading
+    held = bool(reading.digits) or reading.value is None or _pattern_of(reading.value, fmt) is not None
+    own = reading.value == fmt.value(pattern)
+    return other._replace(text=reading.text) if (right and not own) or not held else reading
 
 
 def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:

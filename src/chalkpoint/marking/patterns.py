@@ -18,7 +18,7 @@ LABELLED = re.compile(
     r"[,;|(]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*\)?\s*$", re.IGNORECASE
 )
 #: An exponent written as a number where its bits should: a sign, or a digit that is no bit.
-NUMBERED = re.compile(r"(?<=[01.]{3})(?:\s*[,|]\s*|\s+)(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
+NUMBERED = re.compile(r"(?<=[01.]{3})(?:\s*\|\s*|,?\s+)(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
 BRACKETED = re.compile(r"(?<=[01.]{3})\s*\((?P<power>[-+]?\d{1,3})\)$")  # in an answer
 MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")

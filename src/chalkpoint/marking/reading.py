@@ -64,7 +64,8 @@ POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01
 COMMA = re.compile(r"(?<![\d.,])([01]+\.?[01]*)(\s*,\s*)([01]+)(?![\d.,])")
 #: Behind a value: its unit, or that it is exact.
 UNIT = re.compile(
-    r"\s*(?:[VvmM\u00b0C]|[mck]m|volts?|met(?:re|er)s?|degrees?|units?|exact(?:ly)?)?(?:\s+(?:above|below) datum)?\s*$"
+    r"\s*(?:[VvmM\u00b0C]|\u00b0\s?C|[mck]m|volts?|met(?:re|er)s?|degrees?|units?|exact(?:ly)?)?"
+    r"(?:\s+(?:above|below) datum)?\s*$"
 )
 ROW_PLUS_ONE = re.compile(r"([01]+\.?[01]{2,})\s*\+\s*1")  # a negation whose last addition is not worked out
 SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
@@ -211,9 +212,8 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
 def _stands_beside(match: re.Match[str], fmt: object) -> bool:
     """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
     digits, value = len(re.sub("[^01]", "", match["pattern"])), match["value"].strip()
-    if digits == getattr(fmt, "mantissa_bits", 0) != getattr(fmt, "bits", 0) and EXPONENT_BOXED.fullmatch(
-        value
-    ):
+    alone = " " not in match["pattern"].strip() and digits == getattr(fmt, "mantissa_bits", 0)
+    if alone and digits != getattr(fmt, "bits", 0) and EXPONENT_BOXED.fullmatch(value):
         return False  # a mantissa has no value yet
     return bool(set(value) - set("01 ")) or digits == getattr(fmt, "bits", 0)
 
