@@ -10,7 +10,7 @@ import numpy.typing as npt
 from pens import KINDS, PLAIN
 from rows import Crops
 
-from chalkpoint.scanning.bounds import upper_bound
+from chalkpoint.scanning.audit import upper_bound
 from chalkpoint.scanning.network import Weights, scores_of
 from chalkpoint.scanning.reader import NAMES, Doubts, doubts_of
 
