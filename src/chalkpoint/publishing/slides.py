@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.frames import Frame, frames, together
@@ -86,11 +87,18 @@ def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage)
     top = stage.top(rows)
     top = max(top, min(clear + 60, _strip_top(frame) - stage.height(rows) * stage.u))
-    for x, name in row_builder.headings(value=False):
+    named = sorted(row_builder.headings(value=False))
+    rooms = [
+        (right - left) * drawing.u / ((len(name) + 0.5) * CHARACTER)
+        for (left, name), (right, _) in pairwise(named)
+        if name != "sign"
+    ]
+    size = min([float(LABEL), *rooms])  # narrow fields have less room than their names need
+    for x, name in named:
         at, anchor = drawing.x(x), "start"
         if name == "sign":  # wider than its column: it ends there, clear of the next name
             at, anchor = at + drawing.u - 400, "end"
-        sheet.words(at, top - 60, 400, 50, [(name, "soft")], LABEL, anchor=anchor, name="heading")
+        sheet.words(at, top - 60, 400, 50, [(name, "soft")], size, anchor=anchor, name="heading")
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
@@ -136,7 +144,7 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     drawing = Rows(sheet, stage)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
-    ruler = ruler_data(check.ruler) if check.ruler else None
+    ruler = ruler_data(check.ruler, character=CHARACTER * LABEL / RULER_U) if check.ruler else None
     room = ROOM if ruler is None else _before(ruler) - LEFT
     kept = _fitting([f"{label}  {text}" for label, text in _worth_most(check)], room, 750 - y)
     lines = _paragraphs(

@@ -100,10 +100,10 @@ class Rows:
                     self._weights(row, y)
                 case "names":
                     for x, name in row["names"]:
-                        at, size = self.x(x) - 2 * self.u, self.stage.weight
-                        self.sheet.words(
-                            at, y, 4 * self.u, 1.4 * size, [(name, "")], size, colour="soft", anchor="middle"
-                        )
+                        size = self.stage.weight
+                        wide = max(4 * self.u, len(name) * size)
+                        at, runs = self.x(x) - wide / 2, [(name, "")]
+                        self.sheet.words(at, y, wide, 1.4 * size, runs, size, colour="soft", anchor="middle")
             self._walls(row["wall"], top, bottom)
             self.sheet.close()
             y = bottom
@@ -272,7 +272,7 @@ class Rows:
                 middle - wide / 2, top, wide, 1.3 * size, runs, size, colour="soft", anchor="middle"
             )
             if weight["bottom"]:
-                half = 0.36 * len(weight["bottom"]) * size
+                half = CHARACTER / 2 * len(weight["bottom"]) * size
                 self.sheet.line(middle - half, top + 1.35 * size, middle + half, top + 1.35 * size, "soft", 2)
                 below = [(weight["bottom"], "soft")]
                 self.sheet.words(
