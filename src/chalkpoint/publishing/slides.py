@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import pairwise
 
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing.frames import Frame, frames, together
@@ -84,21 +83,10 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
 def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     """Draw the rows, further down where the sentence above them ends only at *clear*."""
     rows = stage.rows(frame)
-    row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage)
+    row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage.measures)
     top = stage.top(rows)
     top = max(top, min(clear + 60, _strip_top(frame) - stage.height(rows) * stage.u))
-    named = sorted(row_builder.headings(value=False))
-    rooms = [
-        (right - left) * drawing.u / ((len(name) + 0.5) * CHARACTER)
-        for (left, name), (right, _) in pairwise(named)
-        if name != "sign"
-    ]
-    size = min([float(LABEL), *rooms])  # narrow fields have less room than their names need
-    for x, name in named:
-        at, anchor = drawing.x(x), "start"
-        if name == "sign":  # wider than its column: it ends there, clear of the next name
-            at, anchor = at + drawing.u - 400, "end"
-        sheet.words(at, top - 60, 400, 50, [(name, "soft")], size, anchor=anchor, name="heading")
+    drawing.headings(row_builder.headings(value=False), top - 60)
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
@@ -141,7 +129,7 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     if check is None:
         return
     y = max(290.0, clear + 10)
-    drawing = Rows(sheet, stage)
+    drawing = Rows(sheet, stage.measures)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
     ruler = ruler_data(check.ruler, character=CHARACTER * LABEL / RULER_U) if check.ruler else None
