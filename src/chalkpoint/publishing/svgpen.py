@@ -104,7 +104,14 @@ class Pen:
         size = {"width": _short(width), "height": _short(height)}
         self.root.attrib |= size | {"viewBox": f"0 0 {size['width']} {size['height']}"}
         self._paper.attrib |= size
-        ET.indent(self.root)
+        for parent, margin in (
+            (self._sheet, "\n    "),
+            (self.root, "\n  "),
+        ):  # none within words: it would show
+            parent.text = margin
+            for child in parent:
+                child.tail = margin
+            parent[-1].tail = margin[:-2]
         return ET.tostring(self.root, encoding="unicode") + "\n"
 
     def _put(self, tag: str, marks: dict[str, float], **attributes: str) -> ET.Element:
