@@ -18,7 +18,7 @@ from chalkpoint.teaching.storyboard import Shot, Storyboard
 from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.wording.words_pupils import NOT_WRITTEN, THREADS
 
-__all__ = ["slides"]
+__all__ = ["add_slides", "slides"]
 
 TITLE, TEXT = 60, 48  # px: 30 and 24 pt
 USUAL_LINES = 2  # of what is said above the rows
@@ -34,13 +34,18 @@ def slides(told: Storyboard) -> bytes:
     Raises EntryError when the slides extra is not installed.
     """
     deck = Deck(told.title, WIDTH, HEIGHT)
+    add_slides(deck, told)
+    return deck.saved()
+
+
+def add_slides(deck: Deck, told: Storyboard) -> None:
+    """Add the slides of *told* to *deck*, on columns of their own."""
     pictures = list(together(frames(told)))
     stage = Stage.of(frame for _, frame in pictures)
     for shots, frame in pictures:
         sheet = Sheet()
         _draw(sheet, frame, stage)
         deck.add(sheet.xml(), _notes(shots))
-    return deck.saved()
 
 
 def _notes(shots: Iterable[Shot]) -> str:
