@@ -7,7 +7,7 @@
     python benchmarks/scan.py teacher MNIST [PUPILS] a teacher's time, played through
     python benchmarks/scan.py real FOLDER            a sealed set of real pages (docs/scanning.md says its form)
 
-MNIST is the folder with its four files: neither networks nor thresholds have seen its training digits.
+MNIST is the folder with its four files: no network has seen its digits, and no threshold the last 12,000 of training.
 """
 
 from __future__ import annotations
