@@ -9,7 +9,7 @@ from functools import cached_property
 
 from chalkpoint.finding.found import Given
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, ask
@@ -65,20 +65,26 @@ class FamilySpace:
         return Fraction(min(FARTHEST, 2 * highest))
 
     @cached_property
-    def _zeros(self) -> list[int]:
+    def _zeros(self) -> list[range]:
         """The codes that cannot be divided by, in order: patterns of zero."""
         fmt = self.course.number_format
         if self.operation != "divide":
             return []
         if getattr(fmt, "specials", "none") != "none":
             return []  # a quotient by zero is an infinity
+        if (
+            fmt.family == FLOATING and fmt.zero_reserved
+        ):  # the exponent comes first, and zero has one of its own
+            start = self._code(fmt.zero)
+            return [range(start, start + (1 << (fmt.bits - fmt.exponent_bits)))]
         if fmt.family == WHOLE:
             near = {0, 1 << (fmt.bits - 1), (1 << fmt.bits) - 1, fmt.field.excess}
         else:
             exponents = range(fmt.exponent.lowest, fmt.exponent.highest + 1)
             near = {self._code(fmt.zero._replace(exponent=exponent)) for exponent in exponents}
             near |= {code | 1 << (fmt.bits - 1) for code in near}
-        return sorted(code for code in near if value_or_none(fmt, self._pattern(code)) == 0)
+        zeros = sorted(code for code in near if value_or_none(fmt, self._pattern(code)) == 0)
+        return [range(code, code + 1) for code in zeros]
 
     def _code(self, pattern: AnyPattern) -> int:
         return int(self.course.number_format.write(pattern).replace(" ", ""), 2)
@@ -95,7 +101,12 @@ class FamilySpace:
             return 2 * int(self._farthest / self._step) + 1
         if kind.operands == 1:
             return self._patterns
-        return self._patterns * (self._patterns - len(self._zeros))
+        return self._patterns * self._divisors
+
+    @property
+    def _divisors(self) -> int:
+        """How many patterns the second operand may be."""
+        return self._patterns - sum(map(len, self._zeros))
 
     def _pattern(self, code: int) -> AnyPattern:
         fmt = self.course.number_format
@@ -109,9 +120,9 @@ class FamilySpace:
             return ((number - self.count // 2) * self._step,)
         if kind.operands == 1:
             return (self._pattern(number),)
-        first, second = divmod(number, self._patterns - len(self._zeros))
-        for zero in self._zeros:
-            second += second >= zero
+        first, second = divmod(number, self._divisors)
+        for zeros in self._zeros:
+            second += len(zeros) if second >= zeros.start else 0
         return (self._pattern(first), self._pattern(second))
 
     def pairs(self, numbers: Sequence[int]) -> list[Given]:
