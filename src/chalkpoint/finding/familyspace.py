@@ -23,7 +23,7 @@ HUNDREDTHS = 100
 
 @dataclass(frozen=True)
 class FamilySpace:
-    """Every question of *operation* in the format of *course*, in order.
+    """Every question of *operation* in the format of *course*, in order; of a conversion, *into* another format.
 
     Patterns come in the order of their bits, the first operand before the second. Values to be stored are every half
     of a unit in the last place over twice the range in whole numbers and fixed point, and else every hundredth within
@@ -35,12 +35,13 @@ class FamilySpace:
 
     operation: str
     course: Course
+    into: str = ""
 
     def refuse(self) -> None:
         """Raise EntryError where the format has no questions of the operation."""
         fmt = self.course.number_format
         one = str(fmt.unit_value) if fmt.family == WHOLE else "1"
-        operands = [one] * OPERATIONS[self.operation].operands
+        operands = [one, self.into] if self.into else [one] * OPERATIONS[self.operation].operands
         work_question(ask(self.operation, *operands, course=self.course))
 
     @property
@@ -49,7 +50,12 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return f"values up to {self._farthest} either side of 0"
-        return "all pairs" if kind.operands == 2 else "all patterns"
+        return "all patterns" if self._single else "all pairs"
+
+    @property
+    def _single(self) -> bool:
+        """Whether one pattern is asked of, beside the format it is converted into."""
+        return bool(self.into) or OPERATIONS[self.operation].operands == 1
 
     @property
     def _step(self) -> Fraction:
@@ -99,7 +105,7 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return 2 * int(self._farthest / self._step) + 1
-        if kind.operands == 1:
+        if self._single:
             return self._patterns
         return self._patterns * self._divisors
 
@@ -118,8 +124,8 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return ((number - self.count // 2) * self._step,)
-        if kind.operands == 1:
-            return (self._pattern(number),)
+        if self._single:
+            return (self._pattern(number), self.into) if self.into else (self._pattern(number),)
         first, second = divmod(number, self._divisors)
         for zeros in self._zeros:
             second += len(zeros) if second >= zeros.start else 0

@@ -27,7 +27,7 @@ from chalkpoint.finding.wholepairs import WholePairs, meeting_in_order
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import WHOLE
-from chalkpoint.numbers.named import is_school
+from chalkpoint.numbers.named import format_called, is_school
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -68,9 +68,16 @@ class Find:
     """
 
     def __init__(
-        self, operation: str, course: Course, terms: Sequence[Term], space: str, watch: Watch | None
+        self,
+        operation: str,
+        course: Course,
+        terms: Sequence[Term],
+        space: str,
+        watch: Watch | None,
+        into: str = "",
     ) -> None:
         self.operation = operation
+        self.into = into
         self.course = course
         self.terms = tuple(terms)
         self._every = space == "all"
@@ -98,8 +105,8 @@ class Find:
 
     @cached_property
     def _single(self) -> Space | FamilySpace:
-        if not self._school:
-            return FamilySpace(self.operation, self.course)
+        if not self._school or self.into:
+            return FamilySpace(self.operation, self.course, self.into)
         return space_of(self.operation, self.course, every=self._every)
 
     @property
@@ -342,6 +349,7 @@ class Find:
             "schema": "chalkpoint.find/1",
             "operation": self.operation,
             "format": self.course.format,
+            **({"into": self.into} if self.into else {}),
             "where": list(self.where),
             "space": self.space,
             "of": str(self.of),
@@ -401,15 +409,17 @@ def find(
     course: Course | None = None,
     space: str = "normalised",
     watch: Watch | None = None,
+    into: str | None = None,
 ) -> Find:
     """Return the questions of *operation* that meet every condition in *where*.
 
-    operation  add, subtract, multiply, divide, decode, normalise, negate, encode or error
+    operation  add, subtract, multiply, divide, decode, normalise, negate, encode, error or convert
     format     ``m+e``, mantissa and exponent bits; the course's by default
     where      conditions such as "lost-ones >= 2", "shifted-operand = second", "not carry-dropped"
     course     the conventions questions are worked under
     space      "normalised" operands, or "all" patterns
     watch      called with (done, of) while something long is worked out
+    into       of a conversion, the format converted into
 
     >>> find("add", format="8+4", where=["align-shift = 2", "exponent-overflow"]).count
     6144
@@ -422,9 +432,17 @@ def find(
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
-    if not is_school(conventions.number_format):
-        FamilySpace(operation, conventions).refuse()
+    if (operation == "convert") != bool(into):
+        raise EntryError(
+            "a conversion needs the format converted into, such as 6+4 (--to 6+4)"
+            if operation == "convert"
+            else f"{operation!r} has no second format; leave {into!r} out, or ask for convert"
+        )
+    if into:
+        into = str(format_called(into))
+    if into or not is_school(conventions.number_format):
+        FamilySpace(operation, conventions, into or "").refuse()
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, trait_in(conventions, operation))
-    return Find(operation, conventions, terms, space, watch)
+    return Find(operation, conventions, terms, space, watch, into or "")

@@ -15,7 +15,7 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.single import decimal_places, is_tie, ones, recurring_period
-from chalkpoint.finding.traits.sizes import traits_of_sizes
+from chalkpoint.finding.traits.sizes import UNDERFLOW, traits_of_sizes
 from chalkpoint.finding.traits.summing import SUMMING
 from chalkpoint.finding.traits.whole import traits_of_columns, whole_exposes, whole_looks
 from chalkpoint.numbers.errors import EntryError, near_misses
@@ -74,7 +74,7 @@ def _places(case: AnyCase) -> int | None:
 
 
 def _common(operation: str) -> tuple[Trait, ...]:
-    two = OPERATIONS[operation].operands == 2
+    two = OPERATIONS[operation].operands == 2 and operation != "convert"
     signs = ("++", "+-", "-+", "--") if two else ("+", "-")
     traits = [
         Trait(
@@ -148,8 +148,10 @@ def _pair(working: AnyCase) -> AnyCase:
 
 def family_groups(operation: str, fmt: AnyFormat) -> tuple[tuple[Trait, ...], tuple[Trait, ...]]:
     """Return the traits that every family has, and those of *fmt*'s own working."""
-    own: tuple[Trait, ...] = ()
+    own: tuple[Trait, ...] = (UNDERFLOW,) if operation == "convert" else ()
     common = _common(operation)
+    if operation == "convert":
+        return common, own
     if fmt.family == WHOLE:
         if operation in ADDING:
             common = whole_looks(common)

@@ -6,7 +6,7 @@ from chalkpoint.finding.trait import AnyCase, Trait
 from chalkpoint.numbers.named import value_or_none
 from chalkpoint.working.question import OPERATIONS
 
-__all__ = ["traits_of_sizes"]
+__all__ = ["UNDERFLOW", "traits_of_sizes"]
 
 ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
 
@@ -75,6 +75,12 @@ SIZED = (
         lambda case: bool({"infinity", "not a number"} & set(_kinds(case))),
     ),
 )
+UNDERFLOW = Trait(
+    "underflow",
+    "the answer lies too near to zero",
+    "yes or no",
+    lambda case: case.check.verdict == "underflow" or case.outcome == "underflow",
+)
 ENDED = (
     Trait(
         "subnormal-result",
@@ -82,12 +88,7 @@ ENDED = (
         "yes or no",
         lambda case: case.pattern is not None and case.question.format.kind(case.pattern) == "subnormal",
     ),
-    Trait(
-        "underflow",
-        "the answer lies too near to zero",
-        "yes or no",
-        lambda case: case.check.verdict == "underflow" or case.outcome == "underflow",
-    ),
+    UNDERFLOW,
 )
 ROUNDED = (
     Trait(
