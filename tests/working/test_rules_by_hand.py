@@ -20,7 +20,7 @@ from chalkpoint.working.multiplying import multiply
 from chalkpoint.working.page import Page
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
-from chalkpoint.working.sizes import SizePage, normalise_operands
+from chalkpoint.working.sizes import SizePage, combine, normalise_operands
 from chalkpoint.working.storing import StorePage, write_size
 
 
@@ -130,3 +130,24 @@ def test_exponents_may_be_counted_from_another_than_0() -> None:
     assert (moved.total, moved.exponent) == (26, -4)
     kept = kept_at_lowest(cut_to_width)(Page(0, 0, 0, 0, total=26, exponent=-5, datum=-4), fmt)
     assert (kept.total, kept.exponent) == (13, -4)
+
+
+def test_a_difference_of_one_unit_has_its_sign_apart() -> None:
+    """8 - 9 is a size of 1 with the sign 1, and 9 - 8 one with the sign 0."""
+    fmt = size_format(format_called("1+4+3"))
+    below = combine(SizePage(0, 0, 0, 1, 0, 0, first=8, second=9), fmt)
+    above = combine(SizePage(0, 0, 0, 1, 0, 0, first=9, second=8), fmt)
+    assert (below.sign, below.total, above.sign, above.total) == (1, 1, 0, 1)
+
+
+@pytest.mark.parametrize(("overflow", "written"), [("word", "overflow"), ("largest", "01111111 0111")])
+def test_a_value_past_the_range_is_the_word_or_the_largest(overflow: str, written: str) -> None:
+    """1000 is past 127: the course says what is written."""
+    result = cp.work("encode", "1000", course=cp.Course(overflow=overflow)).result
+    assert (result.bits or result.outcome) == written
+
+
+def test_zero_costs_an_absolute_error_and_no_relative_one() -> None:
+    """Nothing can be divided by 0."""
+    working = cp.work("error", "0")
+    assert [step.rule for step in working.steps] == ["zero", "absolute"]

@@ -24,7 +24,8 @@ from chalkpoint.records import rooms, tries
 from chalkpoint.records.roomlines import line_of
 from chalkpoint.records.rooms import Seat
 from chalkpoint.records.store import Transaction
-from chalkpoint.teaching.live import Room, question_of, read_seat, read_word
+from chalkpoint.teaching.live.room import Room, question_of, read_seat
+from chalkpoint.teaching.live.words import read_word
 from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.events import QUIET, event, event_stream
 from chalkpoint.web.forms import read_form

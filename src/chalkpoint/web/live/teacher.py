@@ -15,25 +15,25 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import rooms, sessions
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.rooms import KeptRoom
-from chalkpoint.teaching.live import (
+from chalkpoint.teaching.live.letters import parse_letters
+from chalkpoint.teaching.live.room import (
     Room,
     ask_hinge,
     close_round,
     follow,
     go_back,
     go_on,
-    new_slips,
-    new_word,
     next_question,
     open_room,
     open_round,
-    parse_letters,
     question_of,
     reopen_round,
     reveal,
-    tally_of,
     to_write,
 )
+from chalkpoint.teaching.live.slips import new_slips
+from chalkpoint.teaching.live.tally import tally_of
+from chalkpoint.teaching.live.words import new_word
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.events import QUIET, event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM, SESSION

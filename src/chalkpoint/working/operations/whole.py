@@ -77,8 +77,8 @@ def _in_other_code(question: Question) -> bool:
 
 def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
     if _in_other_code(question):
-        return code_words.writer(question, method)
-    return arithmetic_words.writer(question, method)
+        return code_words.CodeWriter.of(question, method)
+    return arithmetic_words.WholeWriter.of(question, method)
 
 
 def _start(question: Question) -> Page | CodePage:
@@ -180,7 +180,7 @@ def _storing(operation: str) -> Declaration[WholeStorePage]:
         end=lambda page, question: Ending(_outcome(page.pattern, question.fixed_format), page.pattern),
         answer=lambda page, question: stored_with_errors(question, page.pattern, OVER),
         exact=lambda question: question.value,
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         losses=whole_losses,
         written=whole_values.is_written,
         called=lambda method, course: course.rounding,
@@ -260,7 +260,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         end=_end_of_one,
         answer=_read,
         exact=lambda question: question.values[0],
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         written=lambda entry, last, question: bool(question.format.places) or entry.line.name == "weigh",
     ),
     "encode": _storing("encode"),
@@ -271,7 +271,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         answer=_answer_of_negating,
         shown=_row_negated,
         exact=lambda question: -question.values[0],
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         refuse=_no_opposite,
     ),
     **{name: _arithmetic(name) for name in ("add", "subtract", "multiply", "divide")},
@@ -283,7 +283,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         exact=lambda question: question.fixed_format.value(
             whole_extremes(question.fixed_format)["largest positive"]
         ),
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         shown=extreme_shown,
     ),
     "error": _storing("error"),
