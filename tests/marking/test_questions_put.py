@@ -103,7 +103,7 @@ def test_a_working_ends_at_an_operand_past_the_range() -> None:
     assert working.title == "200 + (\u2212100) in 8-bit two\u2019s complement"
     assert working.check_words.detail == "200 + (\u2212100) = 100, and its pattern fits: 01100100."
     assert working.check_words.reasons == (
-        "What is asked cannot be written in 8-bit two\u2019s complement to begin with.",
+        "An operand is past the range of 8-bit two\u2019s complement to begin with.",
     )
 
 
