@@ -30,6 +30,7 @@ SEVERE = [
             *table("untidy.toml"),
             *table("as_written.toml"),
             *table("by_thumb.toml"),
+            *table("other_codes.toml"),
         ],
         start=1,
     )

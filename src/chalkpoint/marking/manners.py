@@ -133,7 +133,7 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
     """Return *reading* with both fields in full, and what was left off, added or written as a number."""
     digits, exponent, manners = reading.digits, reading.exponent, []
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
-    if reading.power or (short and len(exponent) == 1):
+    if reading.power or (short and (len(exponent) == 1 or _is_stored_number(question, exponent, fmt))):
         numbers = reading.exponents(fmt)
         number = _exponent_meant(question, next(iter(numbers)), fmt) if len(numbers) == 1 else None
         if number is not None and fmt.holds(number):
@@ -161,6 +161,12 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
         manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _is_stored_number(question: Question, exponent: str, fmt: FloatFormat) -> bool:
+    """Tell whether *exponent*, 0s and 1s, is the right exponent as it is stored, as a number: 10 for 1010."""
+    pattern = work_question(question).pattern if fmt.exponent.excess else None
+    return pattern is not None and int(exponent) - fmt.exponent.excess == pattern.exponent
 
 
 def _exponent_meant(question: Question, number: int, fmt: FloatFormat) -> int:

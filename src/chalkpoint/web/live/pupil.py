@@ -188,12 +188,8 @@ def _tried(request: PageRequest, what: str, look: Callable[[Transaction], Found 
 # === Writing ===
 
 
-def seat_page(sitting: Sitting) -> Response:
+def seat_page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     """Show the board as a pupil sees it, and the line being written."""
-    return _page(sitting)
-
-
-def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     request, room = sitting.request, sitting.room
     with request.app.store.read() as db:
         number = room.round.number if room.round else 0
@@ -231,7 +227,7 @@ async def write(http: Request) -> Response:
         taken = await wrap_future(request.app.seats.lines.ask(Sent(secret, number, text)))
     except EntryError as reason:
         said = str(reason)
-        return await pupil_page(lambda sitting: _page(sitting, said, form.text("line")))(http)
+        return await pupil_page(lambda sitting: seat_page(sitting, said, form.text("line")))(http)
     if taken is None:
         return see(PATH)
     if "application/json" in http.headers.get("accept", ""):
